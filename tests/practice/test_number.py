@@ -1,0 +1,152 @@
+"""How typed numbers are read."""
+
+import time
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from gearlab.practice.number import SPELLINGS, number_text, read_number
+from gearlab.theory.units import UNITS
+
+# What the grammar promises, typed by hand: text, unit asked, value, unit typed.
+READ = [
+    ("78.75", "mm", 78.75, ""),
+    ("78,75", "mm", 78.75, ""),
+    ("47,6 mm", "mm", 47.6, "mm"),
+    ("1 234.5", "mm", 1234.5, ""),
+    ("1\u2009234,5\u202fmm", "mm", 1234.5, "mm"),
+    ("1\u00a0234\u00a0567", "1", 1234567, ""),
+    ("1,234.5", "mm", 1234.5, ""),
+    ("1.234,5", "mm", 1234.5, ""),
+    ("315/4", "mm", 78.75, ""),
+    ("3 1/2 in", "in", 3.5, "in"),
+    ("-3 1/2", "in", -3.5, ""),
+    ("3½\u2033", "in", 3.5, "in"),
+    ("7.875e1", "mm", 78.75, ""),
+    ("7.9·10^1", "mm", 79, ""),
+    ("7.9x10^2", "mm", 790, ""),
+    ("7,9 × 10²", "mm", 790, ""),
+    ("2*10**3", "mm", 2000, ""),
+    ("\u22126", "rpm", -6, ""),
+    ("6 rpm cw", "rpm", -6, "rpm"),
+    ("6 rpm clockwise", "rpm", -6, "rpm"),
+    ("6 rpm counter-clockwise", "rpm", 6, "rpm"),
+    ("6 rpm counter clockwise", "rpm", 6, "rpm"),
+    ("6cw", "rpm", -6, ""),
+    ("ccw 6 rpm", "rpm", 6, "rpm"),
+    ("+6 rpm", "rpm", 6, "rpm"),
+    ("10 1/in", "1/in", 10, "1/in"),
+    ("10/in", "1/in", 10, "1/in"),
+    ("10 in^-1", "1/in", 10, "1/in"),
+    ("12.5 1/s", "Hz", 12.5, "Hz"),
+    ("12.5 1/s", "rad/s", 12.5, "rad/s"),
+    ("40 1/min", "rpm", 40, "rpm"),
+    ("5 rev/min", "rpm", 5, "rpm"),
+    ("20°", "deg", 20, "deg"),
+    ("40 %", "%", 40, "%"),
+    ("45T", "teeth", 45, "teeth"),
+    ("2 turns", "turns", 2, "turns"),
+    ("300 fpm", "ft/min", 300, "ft/min"),
+    ("0.08 m", "mm", 0.08, "m"),
+    ("12 inches.", "in", 12, "in"),
+    ("C = 78.75 mm", "mm", 78.75, "mm"),
+    ("n1/n2 = 2.5", "1", 2.5, ""),
+    (".5", "mm", 0.5, ""),
+    ("78.", "mm", 78, ""),
+    ("０．５", "mm", 0.5, ""),
+    ("12 345", "mm", 12345, ""),
+]
+
+
+@pytest.mark.parametrize("text, unit, value, typed", READ)
+def test_read(text, unit, value, typed):
+    reading = read_number(text, unit)
+    assert reading.problem == ""
+    assert reading.value == pytest.approx(value, rel=1e-15)
+    assert reading.unit == typed
+
+
+REFUSED = [
+    ("", "Nothing"), ("   ", "Nothing"), ("about 78", "about"), ("~78", "about"), ("18 45", "one number"), ("18 and 45", "one number"),
+    ("1:2", "one number"), ("2 : 5", "one number"), ("nan", "ordinary number"), ("inf", "ordinary number"), ("∞", "ordinary number"),
+    ("9**9**9", "one number"), ("10²+1", "one number"), ("9" * 201, "too long"), ("9" * 60, "too many digits"), ("1e99", "too large"),
+    ("1e999", "too large"), ("__import__('os')", "No number"), ("78.75 furlong", "furlong"), ("٣٫٥", "number"), ("1/0", "zero"),
+    ("2 1/0", "zero"), ("5 6/3", "one number"), ("--5", "number"), ("1.2.3", "decimal point"), ("1,23,456", "decimal point"),
+    ("1 2345", "one number"), ("-6 rpm cw", "not both"), ("6 mm cw", "direction"), ("½ of it", "not a unit"), ("78.75 mm mm", "not a unit"),
+    ("1e", "not a unit"), ("0x1F", "one number"), ("1_000", "one number"), ("3+4", "one number"), ("\x00", "No number"), ("5'", "not a unit"),
+]
+
+
+@pytest.mark.parametrize("text, says", REFUSED)
+def test_refused_with_a_sentence(text, says):
+    reading = read_number(text, "mm")
+    assert reading.value is None and not reading.ok and reading.echo == ""
+    assert says in reading.problem and reading.problem.endswith(".")
+
+
+def test_comma_before_three_digits_has_two_readings():
+    for text, both in (("1,234", [1.234, 1234]), ("-12,345 mm", [-12.345, -12345]), ("123,000", [123, 123000])):
+        reading = read_number(text, "mm")
+        assert [one.value for one in reading.alternatives] == pytest.approx(both)
+        assert reading.value == pytest.approx(both[0])
+    for text in ("0,234", "1234,567", "1,23", "1,2345", "1 234,567", "1.234", "1,234e1"):
+        assert read_number(text, "mm").alternatives == ()
+
+
+def test_echo_says_what_was_understood():
+    assert read_number("78,75", "mm").echo == "read as 78.75 mm"
+    assert read_number("3 1/8 in", "mm").echo == "read as 3.125 in"
+    assert read_number("2.5", "1").echo == "read as 2.5"
+    assert read_number("6 rpm cw", "rpm").echo == "read as -6 rpm"
+
+
+def test_last_place():
+    assert [read_number(text, "mm").last_place for text in ("78.75", "78", "7.8e2", "315/4", "0,5", "1 234.50")] == pytest.approx(
+        [0.01, 1, 10, 0, 0.1, 0.01])
+
+
+def test_every_unit_of_theory_can_be_typed():
+    spelled = set(SPELLINGS)
+    assert set(UNITS) - {"1"} <= spelled and spelled <= set(UNITS)
+    for name, forms in SPELLINGS.items():
+        for form in forms:
+            reading = read_number(f"12 {form}", name)
+            assert (reading.value, reading.unit) == (12, name), form
+
+
+@given(st.floats(min_value=-1e9, max_value=1e9, allow_nan=False), st.sampled_from(["mm", "in", "rpm", "1/in", "deg"]))
+@settings(deadline=None, max_examples=300)
+def test_round_trip(value, unit):
+    text = number_text(value, 15)
+    reading = read_number(f"{text} {unit}", unit)
+    if "e" not in text:  # tiny numbers are not written by students
+        assert reading.value == pytest.approx(value, rel=1e-12, abs=1e-12)
+
+
+@given(st.text(max_size=250))
+@settings(deadline=None, max_examples=1500)
+def test_any_text_is_read_or_refused(text):
+    reading = read_number(text, "mm")
+    assert (reading.value is None) == bool(reading.problem)
+
+
+@given(st.text(alphabet="0123456789.,/ eE+-x*^()½mincwrp\u2212\u2009:'\"°", max_size=60))
+@settings(deadline=None, max_examples=1500)
+def test_number_like_text_is_read_or_refused(text):
+    reading = read_number(text, "rpm")
+    assert (reading.value is None) == bool(reading.problem)
+    if reading.value is not None:
+        assert abs(reading.value) < 1e31
+
+
+def test_never_slow():
+    for piece in ("9", " ", "1,", "1.", "(", "- ", "1 234 ", "w", "clockwise", "1/", "e1", "*10^", "\u2009", "½"):
+        text = (piece * 250)[:200]
+        start = time.perf_counter()
+        for _ in range(20):
+            read_number(text, "mm")
+        assert time.perf_counter() - start < 0.1, piece
+    start = time.perf_counter()
+    read_number("9" * 5_000_000, "mm")
+    assert time.perf_counter() - start < 0.05
