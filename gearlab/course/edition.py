@@ -1,0 +1,145 @@
+"""The edition of a set that was handed out: frozen beside the course key, and marked from there."""
+
+import hashlib
+import json
+import os
+import tempfile
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from gearlab.course.coursekey import CourseKey
+from gearlab.course.files import write_whole
+from gearlab.practice import load_set
+
+
+class _Frozen(BaseModel):
+    model_config = ConfigDict(extra="forbid")
+
+    gearlab: str
+    edition: int
+    set: str
+    library: str
+    set_file: str
+    files: dict[str, str]
+
+
+@dataclass(frozen=True)
+class Edition:
+    """A set with all its banks, as text.
+
+    Parameters
+    ----------
+    set_name : str
+        Name of the set [-].
+    set_file : str
+        Path of the set's file among the files [-].
+    files : dict
+        Path to text: the set and every bank it needs [-].
+    library : str
+        Version of gearlab it was frozen with [-].
+    """
+
+    set_name: str
+    set_file: str
+    files: dict[str, str]
+    library: str
+
+    @property
+    def digest(self) -> str:
+        """A digest of the set and its banks, the same on every system [-]."""
+        content = json.dumps([self.set_file, self.files], sort_keys=True, ensure_ascii=True)
+        return hashlib.sha256(content.encode("ascii")).hexdigest()
+
+    def load(self):
+        """The set, with its questions.
+
+        Returns
+        -------
+        gearlab.practice.HomeworkSet
+            Loaded from this edition, whatever became of the files since [-].
+        """
+        with tempfile.TemporaryDirectory(prefix="gearlab-edition-") as folder:
+            for name, text in self.files.items():
+                write_whole(Path(folder, name), text)
+            return load_set(Path(folder, self.set_file))
+
+    def write(self, path: Path) -> None:
+        """Freeze this edition in a file of the owner's.
+
+        Parameters
+        ----------
+        path : pathlib.Path
+            The file, beside the key [-].
+
+        Returns
+        -------
+        None
+            Nothing [-].
+        """
+        content = _Frozen(
+            gearlab="frozen set", edition=1, set=self.set_name, library=self.library, set_file=self.set_file, files=self.files
+        )
+        write_whole(path, content.model_dump_json(indent=1) + "\n", rights=0o600)
+
+
+def edition_of(set_path: Path) -> Edition:
+    """The edition of a set as its files stand now.
+
+    Parameters
+    ----------
+    set_path : pathlib.Path
+        The set's file [-].
+
+    Returns
+    -------
+    Edition
+        The set and its banks [-].
+
+    Raises
+    ------
+    ValueError
+        If the set or one of its banks is not in order.
+    """
+    homework = load_set(set_path)
+    paths = [Path(path).resolve() for path in homework.files()]
+    root = Path(os.path.commonpath([path.parent for path in paths]))
+    files = {path.relative_to(root).as_posix(): path.read_text(encoding="utf-8") for path in paths}
+    return Edition(homework.name, Path(set_path).resolve().relative_to(root).as_posix(), files, version("gearlab"))
+
+
+def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
+    """The edition of a set that was handed out with a key.
+
+    Parameters
+    ----------
+    key : CourseKey
+        The key of the course [-].
+    set_name : str
+        Name of the set [-].
+
+    Returns
+    -------
+    Edition or None
+        The frozen edition; None if the set was never handed out with this key [-].
+
+    Raises
+    ------
+    ValueError
+        If the frozen copy is damaged.
+    """
+    path = key.frozen_path(set_name)
+    if not path.is_file():
+        return None
+    try:
+        frozen = _Frozen.model_validate_json(path.read_bytes())
+    except ValidationError:
+        frozen = None
+    if frozen is None or frozen.gearlab != "frozen set" or frozen.set != set_name:
+        raise ValueError(f"frozen set {path}: is damaged; bring back the copy that hand-out wrote")
+    for name in (frozen.set_file, *frozen.files):
+        if Path(name).is_absolute() or ".." in Path(name).parts:
+            raise ValueError(f"frozen set {path}: names the file {name!r} outside its own folder; bring back the copy that hand-out wrote")
+    return Edition(frozen.set, frozen.set_file, frozen.files, frozen.library)

@@ -1,0 +1,93 @@
+"""Files written whole or not at all, and names that every disk can hold."""
+
+import os
+import re
+import tempfile
+import unicodedata
+from pathlib import Path
+
+PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
+# Names that a Windows disk keeps for devices.
+RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])", re.IGNORECASE)
+
+
+def write_whole(path: Path, content: str | bytes, rights: int = 0o644) -> None:
+    """Write a file to a temporary name beside its place and move it there.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The file; its folder is made if missing [-].
+    content : str or bytes
+        What stands in it; text is written as UTF-8 with plain line feeds [-].
+    rights : int
+        Rights of the new file, as an octal mode [-].
+
+    Returns
+    -------
+    None
+        Nothing [-].
+    """
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, temporary = tempfile.mkstemp(prefix=".writing-", dir=path.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            if os.name == "posix":
+                os.fchmod(file.fileno(), rights)
+        os.replace(temporary, path)
+    except BaseException:
+        os.unlink(temporary)
+        raise
+
+
+def file_name(identity: str) -> str:
+    """A student's id as part of a file name: safe on every disk, and no two ids alike.
+
+    Letters, digits, ``-`` and ``_`` stay; any other character becomes ``~`` and its code point, and a
+    name that a disk keeps for itself gets a ``~`` at its end.
+
+    Parameters
+    ----------
+    identity : str
+        The id, as in the roster [-].
+
+    Returns
+    -------
+    str
+        The name part [-].
+
+    Examples
+    --------
+    >>> file_name("00123"), file_name("a/b"), file_name("con")
+    ('00123', 'a~2f~b', 'con~')
+    """
+    if PLAIN.fullmatch(identity):
+        return identity + "~" if RESERVED.fullmatch(identity) else identity
+    return "".join(c if PLAIN.fullmatch(c) or c in "-_" else f"~{ord(c):x}~" for c in identity)
+
+
+def one_line(text: str) -> str:
+    """Text as it may stand in a list or a table: one line, no control characters.
+
+    Parameters
+    ----------
+    text : str
+        Any text, also a student's [-].
+
+    Returns
+    -------
+    str
+        The text with each control or format character shown as its code [-].
+
+    Examples
+    --------
+    >>> one_line("a\\nb")
+    'a\\\\u000ab'
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(
+        f"\\u{ord(c):04x}" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp") else c for c in text
+    )

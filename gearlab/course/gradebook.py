@@ -1,0 +1,267 @@
+"""Points for the gradebook: a plain file, or the instructor's own filled in."""
+
+import csv
+import re
+from pathlib import Path
+
+from gearlab.course.files import one_line, write_whole
+from gearlab.course.roster import Roster
+
+COLUMNS = ("id", "name", "points", "out of", "comment")
+COMMENT_LENGTH = 500
+
+
+def harmless(text: str) -> str:
+    """A text cell that no spreadsheet runs as a formula.
+
+    Parameters
+    ----------
+    text : str
+        Any text [-].
+
+    Returns
+    -------
+    str
+        One line; an apostrophe stands before a leading ``=``, ``+``, ``-``, ``@``, tab or return [-].
+
+    Examples
+    --------
+    >>> harmless("=1+1"), harmless("Ada")
+    ("'=1+1", 'Ada')
+    """
+    risky = text.lstrip(" ")[:1] in ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+    return "'" * risky + one_line(text)
+
+
+def points_text(points: float | None) -> str:
+    """Points as a gradebook holds them: a decimal point, at most two places, nothing for none.
+
+    Parameters
+    ----------
+    points : float or None
+        The points; None where nothing is to be marked [-].
+
+    Returns
+    -------
+    str
+        The number as text, or empty [-].
+
+    Examples
+    --------
+    >>> points_text(7.5), points_text(8.0), points_text(None)
+    ('7.5', '8', '')
+    """
+    if points is None:
+        return ""
+    return f"{points:.2f}".rstrip("0").rstrip(".")
+
+
+class Gradebook:
+    """A plain gradebook, written row by row.
+
+    Parameters
+    ----------
+    file : text file
+        Opened for writing with ``newline=""`` [-].
+    """
+
+    def __init__(self, file):
+        self._rows = csv.writer(file, lineterminator="\n")
+        self._rows.writerow(COLUMNS)
+
+    def add(self, identity: str, name: str, points: float | None, out_of: float, comment: str) -> None:
+        """Write the row of one student.
+
+        Parameters
+        ----------
+        identity : str
+            Id of the student [-].
+        name : str
+            Name of the student [-].
+        points : float or None
+            Points reached; None leaves the cell blank [-].
+        out_of : float
+            Points that can be reached [-].
+        comment : str
+            One line about it [-].
+
+        Returns
+        -------
+        None
+            Nothing [-].
+        """
+        comment = harmless(comment)[:COMMENT_LENGTH]
+        self._rows.writerow((harmless(identity), harmless(name), points_text(points), points_text(out_of), comment))
+
+
+# One cell of a CSV line as it stands in the file, with its quotes; then what ends it.
+_CELL = r'("(?:[^"]|"")*"|[^{part}\r\n"]*)({part}|\r\n|\n|\r|\Z)'
+
+
+class Template:
+    """An instructor's own gradebook file, as it was downloaded: every character of it is kept.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The CSV file; its first line names the columns [-].
+
+    Raises
+    ------
+    ValueError
+        If it is not such a file.
+    """
+
+    def __init__(self, path: Path):
+        self.path = Path(path)
+        try:
+            content = self.path.read_bytes()
+            text = content.decode("utf-8-sig")
+        except OSError as error:
+            raise ValueError(f"gradebook {path}: cannot be read ({error.strerror}); check the file name") from None
+        except UnicodeDecodeError:
+            raise ValueError(f"gradebook {path}: is not UTF-8 text; download it again as CSV") from None
+        self._mark = content[:3] if content.startswith(b"\xef\xbb\xbf") else b""
+        first = text.split("\n", 1)[0]
+        self._part = max(",;\t", key=first.count)
+        self._lines = self._cut(text)
+        if len(self._lines) < 2:
+            raise ValueError(f"gradebook {path}: has no line below its column names; download it with the students in it")
+        self.columns = [self._plain(cell) for cell in self._lines[0][0]]
+
+    def _cut(self, text: str) -> list[tuple[list[str], str]]:
+        """The lines as lists of raw cells, each with what ended the line."""
+        cell = re.compile(_CELL.format(part=re.escape(self._part)))
+        lines, cells, place = [], [], 0
+        while place < len(text) or cells:
+            found = cell.match(text, place)
+            if found is None:
+                raise ValueError(
+                    f"gradebook {self.path}: line {len(lines) + 1} has a quotation mark in the wrong place; download it again"
+                )
+            cells.append(found[1])
+            place = found.end()
+            if found[2] != self._part:
+                lines.append((cells, found[2]))
+                cells = []
+        return lines
+
+    @staticmethod
+    def _plain(cell: str) -> str:
+        cell = cell.strip()
+        return cell[1:-1].replace('""', '"').strip() if cell.startswith('"') else cell
+
+    def fill(self, points: dict[str, float], roster: Roster, column: str) -> tuple[bytes, list[str], list[str]]:
+        """The file with the points filled in, nothing else changed.
+
+        Parameters
+        ----------
+        points : dict
+            Id to points, for those who have any; the others' cells are left as they are [-].
+        roster : Roster
+            The class list; a line is found by its id or its address [-].
+        column : str
+            Name of the points column; it is added at the end if missing [-].
+
+        Returns
+        -------
+        tuple of bytes, list of str, list of str
+            The file; the changes in words; what did not fit in words [-].
+
+        Raises
+        ------
+        ValueError
+            If the student column or the points column cannot be told for sure.
+        """
+        keys = {student.id.casefold(): student.id for student in roster}
+        keys |= {student.email.casefold(): student.id for student in roster if student.email}
+        ids = self._id_column(keys)
+        wanted = [i for i, name in enumerate(self.columns) if name.casefold() == column.casefold()]
+        wanted = wanted or [i for i, name in enumerate(self.columns) if name.casefold().startswith(column.casefold())]
+        if len(wanted) > 1:
+            raise ValueError(f"gradebook {self.path}: {len(wanted)} columns are called {column!r}; name the right one in full")
+        target = wanted[0] if wanted else len(self.columns)
+        lines, changes, unmatched, seen = [], [], [], {}
+        for number, (cells, ending) in enumerate(self._lines, start=1):
+            cells = list(cells)
+            if number == 1:
+                if not wanted:
+                    cells.append(self._quoted(column))
+            elif any(cells):
+                student = keys.get(self._plain(cells[ids]).casefold()) if ids < len(cells) else None
+                if student is None:
+                    unmatched.append(f"line {number}: {one_line(self._plain(cells[ids])) if ids < len(cells) else ''!r} is not in the roster")
+                elif student in seen:
+                    raise ValueError(f"gradebook {self.path}: id {student!r} stands in line {seen[student]} and in line {number}; leave one")
+                else:
+                    seen[student] = number
+                    self._fill_line(cells, target, points.get(student), student, changes)
+                if not wanted and len(cells) == target:
+                    cells.append("")
+            lines.append(self._part.join(cells) + ending)
+        unmatched += [f"id {student.id!r} has no line in the gradebook" for student in roster if student.id not in seen]
+        return self._mark + "".join(lines).encode("utf-8"), changes, unmatched
+
+    def _fill_line(self, cells: list[str], target: int, points: float | None, student: str, changes: list[str]) -> None:
+        if points is None:
+            return
+        cells.extend([""] * (target + 1 - len(cells)))
+        new, old = points_text(points), self._plain(cells[target])
+        if new != old:
+            changes.append(f"{student}: {one_line(old) or '(blank)'} becomes {new}")
+            cells[target] = f'"{new}"' if cells[target].startswith('"') else new
+
+    def _id_column(self, keys: dict[str, str]) -> int:
+        """The one column whose cells are ids or addresses of the class list."""
+        hits = [0] * len(self.columns)
+        for cells, _ in self._lines[1:]:
+            for i, cell in enumerate(cells[: len(hits)]):
+                hits[i] += self._plain(cell).casefold() in keys
+        best = max(hits)
+        found = [i for i, count in enumerate(hits) if count == best]
+        if best == 0:
+            raise ValueError(f"gradebook {self.path}: no column holds ids or addresses of the roster; check that both are of one course")
+        # An id and an address column that fit equally well name the same students: the first will do.
+        rows = self._lines[1:]
+        for i in found[1:]:
+            for cells, _ in rows:
+                one, two = (keys.get(self._plain(cells[j]).casefold()) if j < len(cells) else None for j in (found[0], i))
+                if one != two:
+                    names = " and ".join(repr(self.columns[j]) for j in (found[0], i))
+                    raise ValueError(f"gradebook {self.path}: the columns {names} name different students of the roster; remove one")
+        return found[0]
+
+    def _quoted(self, text: str) -> str:
+        text = harmless(text)
+        return '"' + text.replace('"', '""') + '"' if re.search(r'["\r\n]|' + re.escape(self._part), text) else text
+
+
+def fill_template(template: Path, target: Path, points: dict[str, float], roster: Roster, column: str) -> tuple[list[str], list[str]]:
+    """Fill the points into a copy of the instructor's own gradebook file.
+
+    Parameters
+    ----------
+    template : pathlib.Path
+        The file as downloaded; it is not touched [-].
+    target : pathlib.Path
+        The filled copy [-].
+    points : dict
+        Id to points [-].
+    roster : Roster
+        The class list [-].
+    column : str
+        Name of the points column [-].
+
+    Returns
+    -------
+    tuple of list of str
+        The changes, and what did not fit, in words [-].
+
+    Raises
+    ------
+    ValueError
+        If the file is not clear enough to be filled; nothing is written then.
+    """
+    content, changes, unmatched = Template(template).fill(points, roster, column)
+    write_whole(target, content)
+    return changes, unmatched

@@ -1,0 +1,94 @@
+"""A hand-in: what a student's notebook saved, read as data and never run."""
+
+import re
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
+
+FILE_LIMIT = 200_000  # bytes; a full hand-in of thirty answers takes about 10,000
+NAME = re.compile(
+    r"HAND-IN_(?P<set>[a-z0-9-]+)_(?P<id>[^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.json$", re.IGNORECASE
+)
+
+Short = Annotated[str, StringConstraints(max_length=64)]
+Word = Annotated[str, StringConstraints(max_length=100)]
+Typed = Annotated[str, StringConstraints(max_length=4000)]
+
+
+class HandIn(BaseModel):
+    """The answers of one student to one set, as they were typed.
+
+    What else the file says (attempts, verdicts, scores) is not read: it never changes a mark.
+
+    Parameters
+    ----------
+    set : str
+        Name of the set [-].
+    student : str
+        Id of the student [-].
+    packet : str
+        Code of the sheet [-].
+    saved : int
+        How often the file was saved [-].
+    givens : dict
+        Question id to the givens as they stood on the sheet; compared, never used [-].
+    answers : dict
+        Question id to answer id to the text typed [-].
+    """
+
+    model_config = ConfigDict(extra="ignore", frozen=True)
+
+    gearlab: Literal["hand-in"]
+    edition: Literal[1]
+    set: Short
+    student: Short
+    packet: Short = ""
+    saved: Annotated[int, Field(ge=0, lt=10**9)] = 0
+    givens: Annotated[dict[Word, Annotated[dict[Word, Word | float | None], Field(max_length=60)]], Field(max_length=200)] = {}
+    answers: Annotated[dict[Word, Annotated[dict[Word, Typed | None], Field(max_length=60)]], Field(max_length=200)]
+
+    def answered(self) -> int:
+        """How many answers are not empty.
+
+        Returns
+        -------
+        int
+            The count [-].
+        """
+        return sum(1 for texts in self.answers.values() for text in texts.values() if text and text.strip())
+
+
+def read_hand_in(content: bytes) -> HandIn:
+    """Read the content of a hand-in file.
+
+    Parameters
+    ----------
+    content : bytes
+        At most ``FILE_LIMIT`` bytes of JSON [-].
+
+    Returns
+    -------
+    HandIn
+        The hand-in [-].
+
+    Raises
+    ------
+    ValueError
+        If it is not one; the message says why, in words for the instructor.
+    """
+    if len(content) > FILE_LIMIT:
+        raise ValueError(f"the file is larger than {FILE_LIMIT // 1000} kB; a hand-in is much smaller")
+    if not content.strip():
+        raise ValueError("the file is empty")
+    try:
+        return HandIn.model_validate_json(content.removeprefix(b"\xef\xbb\xbf"))
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_input=False, include_context=False)[0]
+    if first["type"] == "json_invalid":
+        if "EOF" in first["msg"]:
+            raise ValueError("the file stops in the middle (it was cut off while saving or sending)")
+        raise ValueError("the file is not JSON text as the workbook saves it")
+    where = " > ".join(str(step) for step in first["loc"])[:120]
+    if first["loc"] and first["loc"][0] in ("gearlab", "edition"):
+        raise ValueError("the file is not a hand-in of this workbook")
+    raise ValueError(f"the field {where or '(whole file)'} is not as the workbook saves it ({first['msg'].lower()})")

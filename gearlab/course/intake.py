@@ -1,0 +1,275 @@
+"""What came in: hand-in files found in a folder, its subfolders, or a learning system's zip.
+
+Nothing that came in is unpacked to disk, followed or run; every read is bounded.
+"""
+
+import io
+import os
+import re
+import zipfile
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from gearlab.course.files import file_name, one_line
+from gearlab.course.handin import FILE_LIMIT, NAME, read_hand_in
+from gearlab.course.roster import Roster
+
+INNER_ZIP_LIMIT = 5_000_000  # bytes of a zip that lies inside what came in
+ENTRY_LIMIT = 200_000  # files in all
+DEPTH_LIMIT = 8  # folders below the one given
+SKIPPED = re.compile(r"(^|/)(\.|__MACOSX/|__pycache__/|Thumbs\.db$|desktop\.ini$)")
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something the instructor should look at.
+
+    Parameters
+    ----------
+    kind : str
+        One of ``KINDS`` [-].
+    student : str
+        Id of the student concerned, or empty [-].
+    file : str
+        The file concerned, or empty [-].
+    reason : str
+        What happened and what was done about it [-].
+    """
+
+    kind: str
+    student: str
+    file: str
+    reason: str
+
+
+KINDS = {
+    "missing": "nothing handed in",
+    "notebook only": "a notebook came without its answers file",
+    "unreadable": "a file could not be read",
+    "foreign": "a file belongs to somebody else",
+    "altered": "a file was changed outside the workbook",
+    "duplicate": "several files from one student",
+    "other set": "a file belongs to another set",
+    "other file": "a file is no hand-in and was left alone",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One file that came in: its path below the folder, or inside zips.
+
+    Parameters
+    ----------
+    steps : tuple of str
+        The path; each zip on the way starts a new step [-].
+    """
+
+    steps: tuple[str, ...]
+
+    @property
+    def shown(self) -> str:
+        """The path as it may be shown [-]."""
+        return one_line(" > ".join(self.steps))[:300]
+
+
+class Intake:
+    """All files that came in for one set, sorted by student.
+
+    Parameters
+    ----------
+    place : pathlib.Path
+        A folder or a zip file [-].
+    set_name : str
+        Name of the set [-].
+    roster : Roster
+        The class list [-].
+
+    Raises
+    ------
+    ValueError
+        If the place is neither a folder nor a zip file.
+    """
+
+    def __init__(self, place: Path, set_name: str, roster: Roster):
+        self.place = Path(place)
+        self.set_name = set_name
+        self.problems: list[Problem] = []
+        self.received = 0
+        self._items: dict[str, Item | list[Item]] = {}
+        self._notebooks: dict[str, Item] = {}
+        self._open_zip = lru_cache(maxsize=4)(self._load_zip)
+        self._ids = {file_name(student.id).casefold(): student.id for student in roster}
+        if self.place.is_dir():
+            found = self._folder("", 0)
+        elif self.place.is_file() and zipfile.is_zipfile(self.place):
+            found = self._zip((str(self.place),))
+        else:
+            raise ValueError(f"hand-ins {place}: is neither a folder nor a zip file; give the folder or the zip you downloaded")
+        for item in found:
+            self._sort(item)
+        del self._ids
+
+    def items(self, student: str) -> list[Item]:
+        """The hand-in files of one student.
+
+        Parameters
+        ----------
+        student : str
+            Id of the student [-].
+
+        Returns
+        -------
+        list of Item
+            In the order of their names; empty if none came [-].
+        """
+        found = self._items.get(student, [])
+        return found if isinstance(found, list) else [found]
+
+    def notebook(self, student: str) -> Item | None:
+        """A notebook of a student, if one came.
+
+        Parameters
+        ----------
+        student : str
+            Id of the student [-].
+
+        Returns
+        -------
+        Item or None
+            The notebook; it is never opened [-].
+        """
+        return self._notebooks.get(student)
+
+    def read(self, item: Item, limit: int = FILE_LIMIT) -> bytes:
+        """The content of a file, at most one byte more than the limit.
+
+        Parameters
+        ----------
+        item : Item
+            The file [-].
+        limit : int
+            Most bytes that are wanted [byte].
+
+        Returns
+        -------
+        bytes
+            The content [-].
+
+        Raises
+        ------
+        ValueError
+            If it cannot be read; the message says why, in words for the instructor.
+        """
+        *zips, name = item.steps
+        try:
+            if not zips:
+                handle = os.open(self.place / name, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0))
+                with os.fdopen(handle, "rb") as file:
+                    return file.read(limit + 1)
+            archive = self._open_zip(tuple(zips))
+            with archive.open(name) as file:
+                return file.read(limit + 1)
+        except OSError as error:
+            raise ValueError(f"the file cannot be opened ({error.strerror})") from None
+        except (zipfile.BadZipFile, zlib.error, EOFError, KeyError):
+            raise ValueError("the file inside the zip is damaged") from None
+        except (RuntimeError, NotImplementedError):
+            raise ValueError("the file inside the zip is encrypted or packed in an unusual way") from None
+
+    def _load_zip(self, steps: tuple[str, ...]) -> zipfile.ZipFile:
+        *outer, last = steps
+        if not outer:
+            return zipfile.ZipFile(last if last == str(self.place) else self.place / last)
+        content = self.read(Item(steps), INNER_ZIP_LIMIT)
+        if len(content) > INNER_ZIP_LIMIT:
+            raise ValueError(f"the zip is larger than {INNER_ZIP_LIMIT // 1_000_000} MB")
+        return zipfile.ZipFile(io.BytesIO(content))
+
+    def _folder(self, below: str, depth: int) -> Iterator[Item]:
+        """The files of a folder in the order of their names; links are listed, never followed."""
+        with os.scandir(self.place / below) as scan:
+            entries = sorted(scan, key=lambda entry: entry.name)
+        for entry in entries:
+            path = f"{below}{entry.name}"
+            if SKIPPED.search(path):
+                continue
+            if entry.is_dir(follow_symlinks=False):
+                if depth == DEPTH_LIMIT:
+                    self._problem("other file", Item((path,)), f"lies more than {DEPTH_LIMIT} folders deep; it was not opened")
+                else:
+                    yield from self._folder(path + "/", depth + 1)
+            elif not entry.is_file(follow_symlinks=False):
+                self._problem("unreadable", Item((path,)), "is a link or a device, not a file; it was not followed")
+            elif entry.name.lower().endswith(".zip"):
+                yield from self._zip((path,))
+            else:
+                yield Item((path,))
+
+    def _zip(self, steps: tuple[str, ...]) -> Iterator[Item]:
+        """The files of a zip, and of zips in it; nothing is unpacked."""
+        item = Item(steps)
+        if len(steps) > 3:
+            return self._problem("unreadable", item, "is a zip inside a zip inside a zip; it was not opened")
+        try:
+            entries = sorted(self._open_zip(steps).infolist(), key=lambda entry: entry.filename)
+        except (ValueError, OSError, zipfile.BadZipFile, NotImplementedError):
+            return self._problem("unreadable", item, "is not a zip that can be read (damaged, encrypted or too large)")
+        if len(entries) > ENTRY_LIMIT:
+            return self._problem("unreadable", item, f"holds more than {ENTRY_LIMIT} files; it was not read")
+        seen = set()
+        for entry in entries:
+            inner = Item((*steps, entry.filename))
+            if entry.is_dir() or SKIPPED.search(entry.filename):
+                continue
+            if entry.external_attr >> 16 & 0o170000 == 0o120000:
+                self._problem("unreadable", inner, "is a link, not a file; it was not followed")
+            elif entry.filename in seen:
+                self._problem("unreadable", inner, "stands in the zip twice under one name; the last one is read")
+            elif entry.filename.lower().endswith(".zip"):
+                yield from self._zip(inner.steps)
+            else:
+                seen.add(entry.filename)
+                yield inner
+
+    def _sort(self, item: Item) -> None:
+        """Put a file to its student, by its name or, where that says nothing, by what stands in it."""
+        self.received += 1
+        if self.received > ENTRY_LIMIT:
+            raise ValueError(f"hand-ins {self.place}: more than {ENTRY_LIMIT} files; mark them in several folders")
+        name = item.steps[-1].rpartition("/")[2]
+        if name.lower().endswith(".ipynb"):
+            found = re.search(re.escape(self.set_name) + r"_([^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.ipynb$", name, re.IGNORECASE)
+            student = self._ids.get(found[1].casefold()) if found else None
+            if student is None:
+                return self._problem("other file", item, "is a notebook; answers are read from the HAND-IN file only")
+            self._notebooks.setdefault(student, item)
+        elif name.lower().endswith(".json"):
+            found = NAME.search(name)
+            student = self._ids.get(found["id"].casefold()) if found else None
+            if student is None or found["set"].casefold() != self.set_name:
+                student = self._look_inside(item)
+            if student is not None:
+                before = self._items.setdefault(student, item)
+                if before is not item:
+                    self._items[student] = [*before, item] if isinstance(before, list) else [before, item]
+        else:
+            self._problem("other file", item, "is no hand-in file; it was left alone")
+
+    def _look_inside(self, item: Item) -> str | None:
+        """The student named in a file that was renamed, or None with a problem noted."""
+        try:
+            hand_in = read_hand_in(self.read(item))
+        except ValueError as reason:
+            return self._problem("unreadable", item, str(reason))
+        if hand_in.set != self.set_name:
+            return self._problem("other set", item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
+        student = self._ids.get(file_name(hand_in.student).casefold())
+        if student is None:
+            return self._problem("foreign", item, f"id {one_line(hand_in.student)!r} in it is not in the roster; it was not marked")
+        return student
+
+    def _problem(self, kind: str, item: Item, reason: str) -> None:
+        self.problems.append(Problem(kind, "", item.shown, reason))

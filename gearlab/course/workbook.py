@@ -1,0 +1,192 @@
+"""The reader's own copy of the lessons, and JupyterLab opened on it."""
+
+import datetime
+import hashlib
+import json
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from gearlab.contents import content_folder
+from gearlab.course.files import write_whole
+
+DEFAULT_FOLDER = Path("~/gearlab-workbook")
+RECORD = ".gearlab-workbook.json"
+
+
+@dataclass(frozen=True)
+class Workbook:
+    """A reader's folder of lessons after it was brought up to date.
+
+    Parameters
+    ----------
+    folder : pathlib.Path
+        The folder [-].
+    copied : tuple of str
+        Lessons copied for the first time [-].
+    beside : tuple of str
+        Newer editions put beside the reader's own files [-].
+    """
+
+    folder: Path
+    copied: tuple[str, ...]
+    beside: tuple[str, ...]
+
+    def lesson(self, wanted: str) -> Path:
+        """The reader's file of one lesson.
+
+        Parameters
+        ----------
+        wanted : str
+            Its number (``"3"``, ``"03"``) or the beginning of its name [-].
+
+        Returns
+        -------
+        pathlib.Path
+            The file [-].
+
+        Raises
+        ------
+        ValueError
+            If no lesson, or more than one, fits.
+        """
+        names = [path.stem for path in _lessons()]
+        plain = wanted.removesuffix(".ipynb")
+        number = f"{int(plain):02d}_" if plain.isascii() and plain.isdigit() else plain
+        found = [name for name in names if name == plain] or [name for name in names if name.startswith(number)]
+        if len(found) != 1:
+            raise ValueError(f"lesson {wanted!r}: {'several fit' if found else 'there is none'}; choose one of {', '.join(names)}")
+        return self.folder / f"{found[0]}.ipynb"
+
+
+def _lessons() -> list[Path]:
+    return sorted(content_folder("notebooks").glob("[0-9]*.ipynb"))
+
+
+def bring_up_to_date(folder: Path = DEFAULT_FOLDER, today: datetime.date | None = None) -> Workbook:
+    """Make the reader's copy of the lessons, or add what is new; nothing of theirs is overwritten.
+
+    A lesson that has a newer edition than the one copied last is put beside the reader's file, with the
+    date in its name.
+
+    Parameters
+    ----------
+    folder : pathlib.Path
+        The reader's folder, made if missing; ``~`` is the home folder [-].
+    today : datetime.date or None
+        The date put into the name of a newer edition; default: today [-].
+
+    Returns
+    -------
+    Workbook
+        The folder and what was done [-].
+
+    Raises
+    ------
+    ValueError
+        If the folder cannot be written, or is the project's own folder of lessons.
+    """
+    folder = Path(folder).expanduser().resolve()
+    source = content_folder("notebooks").resolve()
+    if folder == source or folder.is_relative_to(source):
+        raise ValueError(f"folder {folder}: holds the lessons themselves; choose a folder of your own for your copy")
+    today = today or datetime.date.today()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        return _update(folder, today)
+    except OSError as error:
+        raise ValueError(f"folder {folder}: cannot be written ({error.strerror}); choose another with --folder") from None
+
+
+def _update(folder: Path, today: datetime.date) -> Workbook:
+    record_file = folder / RECORD
+    editions = _read_record(record_file)
+    copied, beside = [], []
+    for lesson in _lessons():
+        content = lesson.read_bytes()
+        edition = hashlib.sha256(content).hexdigest()
+        own = folder / lesson.name
+        if not own.exists():
+            write_whole(own, content)
+            copied.append(own.name)
+        elif editions.get(lesson.name) != edition and own.read_bytes() != content:
+            newer = _free_name(folder, lesson.stem, today, content)
+            write_whole(newer, content)
+            beside.append(newer.name)
+        editions[lesson.name] = edition
+    write_whole(record_file, json.dumps(editions, indent=1, sort_keys=True) + "\n")
+    return Workbook(folder, tuple(copied), tuple(beside))
+
+
+def _read_record(path: Path) -> dict[str, str]:
+    """Which edition of each lesson was copied last; a damaged record counts as none."""
+    try:
+        record = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return record if isinstance(record, dict) else {}
+
+
+def _free_name(folder: Path, stem: str, today: datetime.date, content: bytes) -> Path:
+    """A name for a newer edition that takes nobody's place (the same edition keeps its name)."""
+    count = 1
+    while True:
+        again = f", {count}" if count > 1 else ""
+        path = folder / f"{stem} (edition {today.isoformat()}{again}).ipynb"
+        if not path.exists() or path.read_bytes() == content:
+            return path
+        count += 1
+
+
+def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = True) -> list[str]:
+    """The command that opens JupyterLab on the reader's copy.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        The reader's folder [-].
+    lesson : str or None
+        The lesson to open; default: the first [-].
+    browser : bool
+        Whether JupyterLab opens a browser window [-].
+
+    Returns
+    -------
+    list of str
+        Program and arguments [-].
+    """
+    lessons = _lessons()
+    page = workbook.lesson(lesson) if lesson else workbook.folder / lessons[0].name if lessons else workbook.folder
+    command = [
+        sys.executable,
+        "-m",
+        "jupyterlab",
+        str(page),
+        f"--ServerApp.root_dir={workbook.folder}",
+        "--Application.log_level=WARN",
+        "--LabApp.news_url=None",  # else JupyterLab asks about news on its first start
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+    ]
+    return command if browser else [*command, "--no-browser"]
+
+
+def open_lab(command: list[str]) -> int:
+    """Run JupyterLab until the reader stops it.
+
+    Parameters
+    ----------
+    command : list of str
+        What ``lab_command`` gives [-].
+
+    Returns
+    -------
+    int
+        Its exit code; 0 when stopped by Ctrl+C [-].
+    """
+    process = subprocess.Popen(command)
+    while True:
+        try:
+            return process.wait()
+        except KeyboardInterrupt:
+            continue  # JupyterLab got the same Ctrl+C and asks or ends by itself
