@@ -1,0 +1,148 @@
+"""The standard basic rack: the straight-sided tooth from which every gear of a system is cut.
+
+All lengths are in modules, all angles in radians. The rack stands as in the standards: its teeth
+and spaces are equally wide on the datum line. The tool that cuts a gear is its counterpart: the
+tool's teeth reach to the gear's root, and their tips carry the round `tip_radius`.
+"""
+
+import math
+from dataclasses import dataclass, fields
+
+# Angles outside this range belong to no tooth system in use, and degrees given for radians fall outside.
+LEAST_ANGLE, LARGEST_ANGLE = math.radians(5.0), math.radians(45.0)
+# Rounding allowance on lengths [modules].
+_ROUNDING = 1e-12
+
+
+@dataclass(frozen=True)
+class Rack:
+    """Basic rack of a tooth system.
+
+    Parameters
+    ----------
+    pressure_angle : float
+        Angle between the flank and the line square to the datum line [rad], 5 to 45 degrees.
+    addendum : float
+        Height of the gear's tooth above the datum line [modules], more than 0.
+    dedendum : float
+        Depth of the gear's space below the datum line [modules], more than 0.
+    tip_radius : float
+        Radius of the tool's tip round, which shapes the gear's root fillet [modules], from 0 (a
+        sharp corner) to the full round, at which the tool's tip has no flat left.
+
+    Raises
+    ------
+    ValueError
+        If a value is out of range, a rack tooth comes to a point, or the round is fuller than
+        the tool's tip has room for.
+
+    Examples
+    --------
+    >>> rack = Rack(math.radians(20), addendum=1.0, dedendum=1.25, tip_radius=0.38)
+    >>> round(rack.full_round(), 2)
+    0.47
+
+    Source: ISO 53:1998, profile A (the row above); full round 0.47 m from DIN 867 (from memory).
+    """
+
+    pressure_angle: float
+    addendum: float
+    dedendum: float
+    tip_radius: float
+
+    def __post_init__(self):
+        for field in fields(self):
+            value = getattr(self, field.name)
+            if isinstance(value, bool) or not math.isfinite(value):
+                raise ValueError(f"Rack {field.name} = {value!r} is not a finite number. Give a number.")
+            object.__setattr__(self, field.name, float(value))
+        if not LEAST_ANGLE <= self.pressure_angle <= LARGEST_ANGLE:
+            hint = " It looks like degrees: convert it with math.radians." if self.pressure_angle > 1.0 else ""
+            raise ValueError(
+                f"Rack pressure_angle = {self.pressure_angle:g} rad is outside 0.0873 to 0.7854 rad "
+                f"(5 to 45 degrees). Usual is 0.3491 rad (20 degrees).{hint}"
+            )
+        deepest = math.pi / 4 / math.tan(self.pressure_angle)
+        for name, where in (("addendum", "rack's teeth"), ("dedendum", "tool's teeth")):
+            if not 0.0 < getattr(self, name) < deepest:
+                raise ValueError(
+                    f"Rack {name} = {getattr(self, name):g} modules is outside 0 to {deepest:.4f} modules: "
+                    f"at {deepest:.4f} the {where} come to a point. Usual is {1.0 if name == 'addendum' else 1.25:g}."
+                )
+        self.check_round()
+
+    def tool_half_tip(self, thinning=0.0):
+        """Half the width of the tool's tooth on its tip line, before the corners are rounded.
+
+        Parameters
+        ----------
+        thinning : float
+            Amount by which the tool's teeth are widened to thin the gear's [modules].
+
+        Returns
+        -------
+        float
+            Half width [modules].
+
+        Examples
+        --------
+        >>> round(Rack(math.radians(20), 1.0, 1.25, 0.38).tool_half_tip(), 4)
+        0.3304
+
+        Source: geometry of ISO 53:1998, figure 1 (pi/4 - dedendum tan(pressure angle)).
+        """
+        return math.pi / 4 + thinning / 2 - self.dedendum * math.tan(self.pressure_angle)
+
+    def full_round(self, thinning=0.0):
+        """Largest tip radius: the round that touches both flanks and the tip line.
+
+        Parameters
+        ----------
+        thinning : float
+            Amount by which the tool's teeth are widened to thin the gear's [modules].
+
+        Returns
+        -------
+        float
+            Radius [modules].
+
+        Examples
+        --------
+        >>> round(Rack(math.radians(20), 1.0, 1.4, 0.39).full_round(), 2)
+        0.39
+
+        Source: ISO 53:1998, profile D (dedendum 1.4, tip radius 0.39: a full round).
+        """
+        return self.tool_half_tip(thinning) / math.tan(math.pi / 4 - self.pressure_angle / 2)
+
+    def check_round(self, thinning=0.0):
+        """Raise if the tip round does not fit on the tool.
+
+        Parameters
+        ----------
+        thinning : float
+            Amount by which the tool's teeth are widened to thin the gear's [modules].
+
+        Returns
+        -------
+        None
+            Nothing; the rack is good [-].
+
+        Raises
+        ------
+        ValueError
+            If the round is negative or fuller than the full round.
+
+        Examples
+        --------
+        >>> Rack(math.radians(20), 1.0, 1.25, 0.38).check_round()
+
+        Source: ISO 53:1998 (the fillet radius is limited by the full round).
+        """
+        largest = self.full_round(thinning)
+        if not 0.0 <= self.tip_radius <= largest + _ROUNDING:
+            raise ValueError(
+                f"Rack tip_radius = {self.tip_radius:g} modules is outside 0 to {largest:.6f} modules: at the "
+                f"larger limit the round takes the whole tip of the tool between its flanks (a full round). "
+                f"Give at most {math.floor(largest * 1000) / 1000:.3f}."
+            )

@@ -1,0 +1,379 @@
+"""The whole outline of a spur gear, cut from the basic rack as exact curves.
+
+A tooth is made of an involute flank on either side, the tip arc, a generated root fillet on either
+side and, where the tool's tip has a flat, an arc of the root circle. Each is available as a curve
+with points and normals; `tooth_points` and `outline` lay a polygon on them within a chord tolerance.
+
+Lengths are in modules, angles in radians. Tooth 0 is centred on the +x axis; counter-clockwise is
+positive.
+"""
+
+import math
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import numpy as np
+
+from gearlab.shape.curves import arc_angles, chord_parameters, direction
+from gearlab.shape.generation import cut_tooth, explain_fault
+from gearlab.shape.involute import unwind
+from gearlab.shape.rack import Rack
+
+LEAST_TEETH, MOST_TEETH = 6, 500
+FINEST, COARSEST = 1e-9, 0.05  # chord tolerances [modules]
+# Parameters may miss the end of their range by this much, from rounding [rad].
+_ROUNDING = 1e-12
+
+
+@dataclass(frozen=True)
+class ToothForm:
+    """A gear's tooth as the rack cuts it.
+
+    Parameters
+    ----------
+    teeth : int
+        Tooth count [-], 6 to 500.
+    rack : Rack
+        Basic rack of the tooth system, lengths in modules [-].
+    profile_shift : float
+        Distance by which the rack is moved outward from the standard place [modules].
+    thinning : float
+        Amount by which the tooth is thinner at the reference circle [modules], 0 or more. The tool's
+        teeth are that much wider, alike on both sides; the depth of cut stays the same. The thickness is
+        pi/2 + 2 profile_shift tan(pressure angle) - thinning.
+    tip_shortening : float
+        Amount by which the tip circle's radius is smaller [modules], 0 or more.
+
+    Raises
+    ------
+    ValueError
+        If a value is out of range, or the cut leaves no tooth: pointed below its tip circle, its involute
+        cut away, or cut off by undercut. The message says which, the limit, and a value that works.
+
+    Examples
+    --------
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> form.tip_radius, form.root_radius, form.undercut
+    (11.0, 8.75, False)
+    >>> outline = form.outline()
+    >>> bool((outline[0] == outline[-1]).all())
+    True
+
+    Source: ISO 53:1998 (rack); law of gearing (rolling).
+    """
+
+    teeth: int
+    rack: Rack
+    profile_shift: float = 0.0
+    thinning: float = 0.0
+    tip_shortening: float = 0.0
+    _cut: tuple = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self):
+        if isinstance(self.teeth, bool) or not LEAST_TEETH <= self.teeth <= MOST_TEETH or self.teeth != int(self.teeth):
+            raise ValueError(
+                f"teeth = {self.teeth!r} is not a whole number from {LEAST_TEETH} to {MOST_TEETH}. "
+                "Give a tooth count in that range."
+            )
+        object.__setattr__(self, "teeth", int(self.teeth))
+        for name, least in (("profile_shift", -math.inf), ("thinning", 0.0), ("tip_shortening", 0.0)):
+            value = float(getattr(self, name))
+            if not math.isfinite(value) or value < least:
+                limits = "any finite number" if least < 0 else "0 or more"
+                raise ValueError(f"{name} = {value!r} modules is out of range. Give {limits} [modules].")
+            object.__setattr__(self, name, value)
+        self.rack.check_round(self.thinning)
+        given = (self.teeth, self.rack, self.profile_shift, self.thinning, self.tip_shortening)
+        cut = cut_tooth(*given)
+        if cut.fault:
+            raise ValueError(explain_fault(*given))
+        object.__setattr__(self, "_cut", cut)
+
+    @property
+    def pitch_angle(self):
+        """Angle from one tooth to the next [rad]."""
+        return 2.0 * math.pi / self.teeth
+
+    @property
+    def reference_radius(self):
+        """Radius of the circle on which the rack rolls [modules]."""
+        return self.teeth / 2.0
+
+    @property
+    def base_radius(self):
+        """Radius of the circle from which the flanks unwind [modules]."""
+        return self._cut.base_radius
+
+    @property
+    def tip_radius(self):
+        """Radius of the tip circle [modules]."""
+        return self._cut.tip_radius
+
+    @property
+    def root_radius(self):
+        """Radius of the root circle [modules]."""
+        return self._cut.root_radius
+
+    @property
+    def form_radius(self):
+        """Radius at which flank and fillet meet [modules]."""
+        return self.base_radius * math.hypot(1.0, self._cut.form_roll)
+
+    @property
+    def undercut(self):
+        """Whether the fillet cuts into the involute (bool) [-]."""
+        return self._cut.limit_roll < 0.0
+
+    @property
+    def flank_range(self):
+        """Unwound angles at the form circle and at the tip circle (two floats) [rad]."""
+        return self._cut.form_roll, self._cut.tip_roll
+
+    @property
+    def fillet_range(self):
+        """Tilts of the fillet's normal at the root circle and at the form circle (two floats) [rad]."""
+        return 0.0, self._cut.form_tilt
+
+    @property
+    def tip_range(self):
+        """Polar angles of the right and left end of the tip arc of tooth 0 (two floats) [rad]."""
+        return -self._cut.tip_angle, self._cut.tip_angle
+
+    @property
+    def root_range(self):
+        """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats) [rad]."""
+        middle = self.pitch_angle / 2
+        start = min(self._cut.root_angle, middle)  # a full round ends in the middle, to rounding
+        return start, 2 * middle - start
+
+    def flank(self, u, side=1):
+        """Involute flank of tooth 0.
+
+        Parameters
+        ----------
+        u : float or array
+            Unwound angle, the tangent of the pressure angle at the point [rad], within `flank_range`.
+        side : int
+            1 for the left (counter-clockwise) flank, -1 for the right [-].
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing out of the tooth [-], of the shape of u + (2,).
+
+        Raises
+        ------
+        ValueError
+            If u leaves the flank or side is neither 1 nor -1.
+
+        Examples
+        --------
+        >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+        >>> points, normals = form.flank(math.tan(math.radians(20)))
+        >>> round(float(np.hypot(*points)), 12)           # 20 degrees is at the reference circle
+        10.0
+
+        Source: string construction of the involute.
+        """
+        u = _inside("flank u", u, self.flank_range)
+        return _on_side(*unwind(self.base_radius, u, self._cut.base_angle), side)
+
+    def fillet(self, u, side=1):
+        """Root fillet beside tooth 0.
+
+        Parameters
+        ----------
+        u : float or array
+            Tilt of the normal [rad], within `fillet_range`: 0 is at the root circle.
+        side : int
+            1 for the left (counter-clockwise) side of the tooth, -1 for the right [-].
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing out of the gear [-], of the shape of u + (2,).
+
+        Raises
+        ------
+        ValueError
+            If u leaves the fillet or side is neither 1 nor -1.
+
+        Examples
+        --------
+        >>> points, normals = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).fillet(0.0)
+        >>> round(float(np.hypot(*points)), 12)
+        8.75
+
+        Source: law of gearing, the rack's rounded tip rolled through the space.
+        """
+        u = _inside("fillet u", u, self.fillet_range)
+        return _on_side(*self._cut.fillet.evaluate(u), side)
+
+    def tip(self, angle):
+        """Tip arc of tooth 0.
+
+        Parameters
+        ----------
+        angle : float or array
+            Polar angle [rad], within `tip_range`.
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing outward [-], of the shape of angle + (2,).
+
+        Raises
+        ------
+        ValueError
+            If the angle leaves the arc.
+
+        Examples
+        --------
+        >>> ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).tip(0.0)[0].tolist()
+        [11.0, 0.0]
+
+        Source: the blank is turned to the tip circle.
+        """
+        normals = direction(_inside("tip angle", angle, self.tip_range))
+        return self.tip_radius * normals, normals
+
+    def root(self, angle):
+        """Root arc in the space left (counter-clockwise) of tooth 0.
+
+        Parameters
+        ----------
+        angle : float or array
+            Polar angle [rad], within `root_range`.
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing outward [-], of the shape of angle + (2,).
+
+        Raises
+        ------
+        ValueError
+            If the angle leaves the arc.
+
+        Examples
+        --------
+        >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+        >>> round(float(np.hypot(*form.root(math.pi / 20)[0])), 12)
+        8.75
+
+        Source: the flat of the tool's tip envelopes the root circle.
+        """
+        normals = direction(_inside("root angle", angle, self.root_range))
+        return self.root_radius * normals, normals
+
+    def tooth_points(self, tolerance=1e-4):
+        """One pitch of the outline, from the middle of one space over tooth 0 to the middle of the next.
+
+        Parameters
+        ----------
+        tolerance : float
+            Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+        Returns
+        -------
+        array
+            Points in counter-clockwise order [modules], shape (n, 2); the last is the first, one pitch on.
+
+        Raises
+        ------
+        ValueError
+            If the tolerance is out of range.
+
+        Examples
+        --------
+        >>> points = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).tooth_points()
+        >>> bool(np.allclose(points[::-1] * (1, -1), points, rtol=0, atol=1e-12))
+        True
+
+        Source: the curves above, chords spaced by their sagitta.
+        """
+        return _tooth_points(self, _checked_tolerance(tolerance)).copy()
+
+    def outline(self, tolerance=1e-4):
+        """Outline of the whole gear, closed, counter-clockwise.
+
+        Parameters
+        ----------
+        tolerance : float
+            Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+        Returns
+        -------
+        array
+            Points [modules], shape (n, 2); the last point is the first again. It starts in the middle of
+            the space on the clockwise side of tooth 0.
+
+        Raises
+        ------
+        ValueError
+            If the tolerance is out of range.
+
+        Examples
+        --------
+        >>> ToothForm(6, Rack(math.radians(20), 1.0, 1.25, 0.38)).outline().shape[1]
+        2
+
+        Source: one tooth, turned by each multiple of the pitch angle.
+        """
+        tooth = _tooth_points(self, _checked_tolerance(tolerance))[:-1]
+        turns = np.arange(self.teeth) * self.pitch_angle
+        # A point as the complex number x + iy is turned by one product, for all teeth at once.
+        turned = np.exp(1j * turns)[:, None] * (tooth[:, 0] + 1j * tooth[:, 1])
+        closed = np.empty(turned.size + 1, dtype=complex)
+        closed[:-1] = turned.ravel()
+        closed[-1] = closed[0]
+        return closed.view(float).reshape(-1, 2)
+
+
+@lru_cache(maxsize=64)
+def _tooth_points(form, tolerance):
+    """Points of one pitch; kept for the teeth drawn last, since a widget asks for the same ones again."""
+    half_pitch = form.pitch_angle / 2
+    tip = form.tip(arc_angles(0.0, form.tip_range[1], form.tip_radius, tolerance))[0]
+    form_roll, tip_roll = form.flank_range
+    # The speed of an involute is base_radius * u and it turns by 1 per unit of u.
+    rolls = chord_parameters(tip_roll, form_roll, lambda u: np.sqrt(form.base_radius * u), tolerance)
+    flank = form.flank(rolls)[0]
+    fillet = form._cut.fillet
+    tilts = chord_parameters(form.fillet_range[1], 0.0, fillet.chord_density, tolerance)
+    bottom = form.fillet(tilts)[0]
+    left = [tip, flank[1:], bottom[1:]]
+    root_angle = form.root_range[0]
+    if (half_pitch - root_angle) * form.root_radius > 1e-9:
+        left.append(form.root(arc_angles(root_angle, half_pitch, form.root_radius, tolerance)[1:])[0])
+    left = np.concatenate(left)
+    left[-1] = form.root_radius * direction(half_pitch)  # where the next tooth takes over, exactly
+    return np.concatenate((left[:0:-1] * (1.0, -1.0), left))
+
+
+def _checked_tolerance(tolerance):
+    if not FINEST <= tolerance <= COARSEST:
+        raise ValueError(
+            f"tolerance = {tolerance!r} modules is outside {FINEST:g} to {COARSEST:g} modules. "
+            "Give the largest chord error you accept; 1e-4 is usual."
+        )
+    return float(tolerance)
+
+
+def _inside(name, value, limits):
+    value = np.asarray(value, dtype=float)
+    outside = ~((value >= limits[0] - _ROUNDING) & (value <= limits[1] + _ROUNDING))
+    if outside.any():
+        raise ValueError(
+            f"{name} = {float(value[outside].flat[0])!r} rad leaves the curve, which runs from "
+            f"{limits[0]!r} to {limits[1]!r} rad. Give a value in that range."
+        )
+    return value
+
+
+def _on_side(points, normals, side):
+    if side == 1:
+        return points, normals
+    if side == -1:
+        return points * (1.0, -1.0), normals * (1.0, -1.0)
+    raise ValueError(f"side = {side!r} is neither 1 (left, counter-clockwise) nor -1 (right). Give one of the two.")
