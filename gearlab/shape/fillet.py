@@ -85,7 +85,7 @@ class Fillet:
 
         Examples
         --------
-        >>> float(Fillet(10.0, -0.87, 1.4, 0.38, math.radians(20)).roll(0.0))
+        >>> round(float(Fillet(10.0, -0.87, 1.4, 0.38, math.radians(20)).roll(0.0)), 12)
         0.14
 
         Source: law of gearing.

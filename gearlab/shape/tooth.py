@@ -10,17 +10,16 @@ positive.
 
 import math
 from dataclasses import dataclass, field
-from functools import lru_cache
 
 import numpy as np
 
-from gearlab.shape.curves import arc_angles, chord_parameters, direction
+from gearlab.shape.curves import direction
 from gearlab.shape.generation import cut_tooth, explain_fault
 from gearlab.shape.involute import unwind
+from gearlab.shape.outline import lay_outline, lay_tooth
 from gearlab.shape.rack import Rack
 
 LEAST_TEETH, MOST_TEETH = 6, 500
-FINEST, COARSEST = 1e-9, 0.05  # chord tolerances [modules]
 # Parameters may miss the end of their range by this much, from rounding [rad].
 _ROUNDING = 1e-12
 
@@ -209,6 +208,29 @@ class ToothForm:
         u = _inside("fillet u", u, self.fillet_range)
         return _on_side(*self._cut.fillet.evaluate(u), side)
 
+    def fillet_density(self, u):
+        """Where the fillet needs its points for equal chord errors.
+
+        Parameters
+        ----------
+        u : array
+            Tilt of the normal [rad].
+
+        Returns
+        -------
+        array
+            Square root of arc length times turning per tilt [sqrt(modules) per rad].
+
+        Examples
+        --------
+        >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+        >>> bool((form.fillet_density(np.linspace(*form.fillet_range, 9)) > 0).all())
+        True
+
+        Source: derivative of the fillet.
+        """
+        return self._cut.fillet.chord_density(u)
+
     def tip(self, angle):
         """Tip arc of tooth 0.
 
@@ -292,7 +314,7 @@ class ToothForm:
 
         Source: the curves above, chords spaced by their sagitta.
         """
-        return _tooth_points(self, _checked_tolerance(tolerance)).copy()
+        return lay_tooth(self, tolerance)
 
     def outline(self, tolerance=1e-4):
         """Outline of the whole gear, closed, counter-clockwise.
@@ -320,44 +342,7 @@ class ToothForm:
 
         Source: one tooth, turned by each multiple of the pitch angle.
         """
-        tooth = _tooth_points(self, _checked_tolerance(tolerance))[:-1]
-        turns = np.arange(self.teeth) * self.pitch_angle
-        # A point as the complex number x + iy is turned by one product, for all teeth at once.
-        turned = np.exp(1j * turns)[:, None] * (tooth[:, 0] + 1j * tooth[:, 1])
-        closed = np.empty(turned.size + 1, dtype=complex)
-        closed[:-1] = turned.ravel()
-        closed[-1] = closed[0]
-        return closed.view(float).reshape(-1, 2)
-
-
-@lru_cache(maxsize=64)
-def _tooth_points(form, tolerance):
-    """Points of one pitch; kept for the teeth drawn last, since a widget asks for the same ones again."""
-    half_pitch = form.pitch_angle / 2
-    tip = form.tip(arc_angles(0.0, form.tip_range[1], form.tip_radius, tolerance))[0]
-    form_roll, tip_roll = form.flank_range
-    # The speed of an involute is base_radius * u and it turns by 1 per unit of u.
-    rolls = chord_parameters(tip_roll, form_roll, lambda u: np.sqrt(form.base_radius * u), tolerance)
-    flank = form.flank(rolls)[0]
-    fillet = form._cut.fillet
-    tilts = chord_parameters(form.fillet_range[1], 0.0, fillet.chord_density, tolerance)
-    bottom = form.fillet(tilts)[0]
-    left = [tip, flank[1:], bottom[1:]]
-    root_angle = form.root_range[0]
-    if (half_pitch - root_angle) * form.root_radius > 1e-9:
-        left.append(form.root(arc_angles(root_angle, half_pitch, form.root_radius, tolerance)[1:])[0])
-    left = np.concatenate(left)
-    left[-1] = form.root_radius * direction(half_pitch)  # where the next tooth takes over, exactly
-    return np.concatenate((left[:0:-1] * (1.0, -1.0), left))
-
-
-def _checked_tolerance(tolerance):
-    if not FINEST <= tolerance <= COARSEST:
-        raise ValueError(
-            f"tolerance = {tolerance!r} modules is outside {FINEST:g} to {COARSEST:g} modules. "
-            "Give the largest chord error you accept; 1e-4 is usual."
-        )
-    return float(tolerance)
+        return lay_outline(self, tolerance)
 
 
 def _inside(name, value, limits):

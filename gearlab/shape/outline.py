@@ -1,0 +1,115 @@
+"""Laying a polygon on the curves of a tooth, and repeating it round the gear.
+
+Every vertex lies on a curve; between two of them the chord keeps within the tolerance. One tooth is
+laid once and turned to all its places. Lengths are in modules, angles in radians.
+"""
+
+from functools import lru_cache
+
+import numpy as np
+
+from gearlab.shape.curves import arc_angles, chord_parameters, direction
+
+FINEST, COARSEST = 1e-9, 0.05  # chord tolerances [modules]
+# A root arc shorter than this is no arc: the fillets meet, to rounding [modules].
+_NO_ARC = 1e-9
+
+
+def lay_tooth(form, tolerance):
+    """One pitch of outline, from the middle of one space over tooth 0 to the middle of the next.
+
+    Parameters
+    ----------
+    form : ToothForm
+        The tooth (lengths in modules) [-].
+    tolerance : float
+        Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+    Returns
+    -------
+    array
+        Points in counter-clockwise order [modules], shape (n, 2), a copy of the caller's own.
+
+    Raises
+    ------
+    ValueError
+        If the tolerance is out of range.
+
+    Examples
+    --------
+    >>> import math
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> len(lay_tooth(form, 1e-3)) < len(lay_tooth(form, 1e-5))
+    True
+
+    Source: the exact curves of the form.
+    """
+    return _laid(form, _checked(tolerance)).copy()
+
+
+def lay_outline(form, tolerance):
+    """Closed outline of the whole gear, counter-clockwise.
+
+    Parameters
+    ----------
+    form : ToothForm
+        The tooth (lengths in modules) [-].
+    tolerance : float
+        Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+    Returns
+    -------
+    array
+        Points [modules], shape (n, 2); the last is the first again.
+
+    Raises
+    ------
+    ValueError
+        If the tolerance is out of range.
+
+    Examples
+    --------
+    >>> import math
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> len(lay_outline(form, 1e-4)) == 20 * (len(lay_tooth(form, 1e-4)) - 1) + 1
+    True
+
+    Source: one tooth, turned by each multiple of the pitch angle.
+    """
+    tooth = _laid(form, _checked(tolerance))[:-1]
+    turns = np.arange(form.teeth) * form.pitch_angle
+    # A point as the complex number x + iy is turned by one product, for all teeth at once.
+    turned = np.exp(1j * turns)[:, None] * (tooth[:, 0] + 1j * tooth[:, 1])
+    closed = np.empty(turned.size + 1, dtype=complex)
+    closed[:-1] = turned.ravel()
+    closed[-1] = closed[0]
+    return closed.view(float).reshape(-1, 2)
+
+
+@lru_cache(maxsize=64)
+def _laid(form, tolerance):
+    """Points of one pitch; kept for the teeth drawn last, since a picture asks for the same ones again."""
+    middle = form.pitch_angle / 2
+    tip = form.tip(arc_angles(0.0, form.tip_range[1], form.tip_radius, tolerance))[0]
+    form_roll, tip_roll = form.flank_range
+    # The speed of an involute is base_radius * u, and it turns by 1 per unit of u.
+    rolls = chord_parameters(tip_roll, form_roll, lambda u: np.sqrt(form.base_radius * u), tolerance)
+    tilts = chord_parameters(form.fillet_range[1], 0.0, form.fillet_density, tolerance)
+    parts = [tip, form.flank(rolls)[0][1:], form.fillet(tilts)[0][1:]]
+    root_angle = form.root_range[0]
+    if (middle - root_angle) * form.root_radius > _NO_ARC:
+        parts.append(form.root(arc_angles(root_angle, middle, form.root_radius, tolerance)[1:])[0])
+    left = np.concatenate(parts)
+    left[-1] = form.root_radius * direction(middle)  # where the next tooth takes over, to the last digit
+    return np.concatenate((left[:0:-1] * (1.0, -1.0), left))
+
+
+def _checked(tolerance):
+    if not FINEST <= tolerance <= COARSEST:
+        raise ValueError(
+            f"tolerance = {tolerance!r} modules is outside {FINEST:g} to {COARSEST:g} modules. "
+            "Give the largest chord error you accept; 1e-4 is usual."
+        )
+    return float(tolerance)
