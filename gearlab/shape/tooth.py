@@ -145,6 +145,11 @@ class ToothForm:
         start = min(self._cut.root_angle, middle)  # a full round ends in the middle, to rounding
         return start, 2 * middle - start
 
+    @property
+    def generated_fillet(self):
+        """The left root fillet as a curve of its own (Fillet, lengths in modules) [-]."""
+        return self._cut.fillet
+
     def flank(self, u, side=1):
         """Involute flank of tooth 0.
 
@@ -207,29 +212,6 @@ class ToothForm:
         """
         u = _inside("fillet u", u, self.fillet_range)
         return _on_side(*self._cut.fillet.evaluate(u), side)
-
-    def fillet_density(self, u):
-        """Where the fillet needs its points for equal chord errors.
-
-        Parameters
-        ----------
-        u : array
-            Tilt of the normal [rad].
-
-        Returns
-        -------
-        array
-            Square root of arc length times turning per tilt [sqrt(modules) per rad].
-
-        Examples
-        --------
-        >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
-        >>> bool((form.fillet_density(np.linspace(*form.fillet_range, 9)) > 0).all())
-        True
-
-        Source: derivative of the fillet.
-        """
-        return self._cut.fillet.chord_density(u)
 
     def tip(self, angle):
         """Tip arc of tooth 0.
