@@ -1,0 +1,222 @@
+"""Formulas for reading: LaTeX, MathML and plain text, with symbols, numbers or words put in.
+
+A formula is typeset once, with a placeholder for every quantity; symbols or numbers are then put
+in as text. That keeps a worked solution for a whole class cheap: sympy typesets no number twice.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import lru_cache
+from html import escape
+
+import sympy as sp
+from sympy.printing.latex import LatexPrinter
+from sympy.printing.mathml import MathMLPresentationPrinter
+from sympy.printing.str import StrPrinter
+
+from .quantities import Quantity, quantity, side_order
+from .scope import FULL_TURN
+
+_OPEN, _SHUT = "\u27e6", "\u27e7"
+_PLACE = re.compile(f"{_OPEN}(.*?){_SHUT}")
+_BARE = re.compile(f"<mi>({_OPEN}.*?{_SHUT})</mi>")
+
+
+def show_number(value: float, figures: int = 6) -> str:
+    """A number for reading [its own unit]: six significant figures at most, no trailing zeros.
+
+    Examples
+    --------
+    >>> show_number(78.75), show_number(1 / 3), show_number(-6.0), show_number(0.00001234)
+    ('78.75', '0.333333', '-6', '1.234e-05')
+    """
+    value = float(value) + 0.0
+    if value == int(value) and abs(value) < 1e7:
+        return str(int(value))
+    text = f"{value:.{figures}g}"
+    if "e" in text and 1e-4 <= abs(value) < 1e9:
+        text = f"{value:.0f}" if abs(value) >= 1 else f"{value:.{figures + 4}f}".rstrip("0")
+    return text
+
+
+def _decimal(coefficient: sp.Rational) -> str | None:
+    """A factor such as 1.25 as it is taught; None for whole numbers, halves and endless decimals."""
+    if not coefficient.is_Rational or coefficient.is_Integer or abs(coefficient) == sp.Rational(1, 2) or abs(coefficient.p) == 1 and coefficient.q < 20:
+        return None
+    rest = coefficient.q
+    for prime in (2, 5):
+        while rest % prime == 0:
+            rest //= prime
+    return show_number(float(coefficient)) if rest == 1 else None
+
+
+class _Teaching:
+    """Term order and factors as they are taught: d + 2 a, not 2 a + d; 1.25/P, not 5/(4 P)."""
+
+    def _as_ordered_terms(self, expr, order=None):
+        def rank(term):
+            coefficient, rest = term.as_coeff_Mul()
+            return (coefficient.is_negative is True, rest == 1, coefficient not in (1, -1), not rest.is_Symbol, side_order(str(rest)))
+
+        return sorted(expr.args, key=rank)
+
+    def _print_Mul(self, expr):
+        coefficient, rest = expr.as_coeff_Mul()
+        decimal = _decimal(coefficient)
+        if decimal is None or decimal.startswith("-"):
+            return super()._print_Mul(expr)
+        return super()._print_Mul(sp.Mul(sp.Symbol(decimal), rest, evaluate=False) if rest.is_Add else sp.Symbol(decimal) * rest)
+
+    def _print_Rational(self, expr):
+        decimal = _decimal(expr)
+        return super()._print_Rational(expr) if decimal is None else self._print(sp.Symbol(decimal))
+
+
+def _is_number_name(name: str) -> bool:
+    return name[:1].isdigit()
+
+
+class _Latex(_Teaching, LatexPrinter):
+    def _print_Symbol(self, expr, style="plain"):
+        if expr == FULL_TURN:
+            return r"360^\circ"
+        return expr.name if _is_number_name(expr.name) else f"{_OPEN}{expr.name}{_SHUT}"
+
+
+class _MathML(_Teaching, MathMLPresentationPrinter):
+    def _print_Symbol(self, sym, style="plain"):
+        name = "360°" if sym == FULL_TURN else sym.name if _is_number_name(sym.name) else f"{_OPEN}{sym.name}{_SHUT}"
+        element = self.dom.createElement("mn" if name[:1].isdigit() else "mi")
+        element.appendChild(self.dom.createTextNode(name))
+        return element
+
+    def _print_inv(self, expr):
+        return self._named("inv", expr.args)
+
+    def _print_arcinv(self, expr):
+        return self._named("arcinv", expr.args)
+
+    def _print_common_factor(self, expr):
+        return self._named("gcd", expr.args)
+
+    def _print_odd_factor(self, expr):
+        return self._named("f", expr.args)
+
+    def _named(self, name, arguments):
+        row = self.dom.createElement("mrow")
+        head = self.dom.createElement("mi")
+        head.appendChild(self.dom.createTextNode(name))
+        row.appendChild(head)
+        fence = self.dom.createElement("mrow")
+        for position, text in enumerate(("(", ")")):
+            mark = self.dom.createElement("mo")
+            mark.appendChild(self.dom.createTextNode(text))
+            fence.appendChild(mark)
+            if position == 0:
+                for number, argument in enumerate(arguments):
+                    if number:
+                        comma = self.dom.createElement("mo")
+                        comma.appendChild(self.dom.createTextNode(","))
+                        fence.appendChild(comma)
+                    fence.appendChild(self._print(argument))
+        row.appendChild(fence)
+        return row
+
+
+class _Text(_Teaching, StrPrinter):
+    def _print_Symbol(self, expr):
+        if expr == FULL_TURN:
+            return "360°"
+        return expr.name if _is_number_name(expr.name) else f"{_OPEN}{expr.name}{_SHUT}"
+
+    def _print_Pi(self, expr):
+        return "π"
+
+    def _print_Function(self, expr):
+        name = {"common_factor": "gcd", "odd_factor": "odd factor of", "Abs": "abs"}.get(expr.func.__name__, expr.func.__name__)
+        return f"{name}({', '.join(self._print(part) for part in expr.args)})"
+
+
+@lru_cache(maxsize=4096)
+def template(expression: sp.Expr, form: str, dots: bool) -> str:
+    """An expression typeset with placeholders [-]; form "latex", "mathml" or "text"; dots between factors."""
+    if expression.is_Add:
+        content, rest = expression.primitive()
+        if content.p == 1 and content.q > 1:  # (d1 + d2)/2 rather than d1/2 + d2/2
+            expression = sp.Mul(content, rest, evaluate=False)
+    if form == "latex":
+        settings = {"fold_func_brackets": True, "inv_trig_style": "full"}
+        if dots:
+            settings["mul_symbol"] = "dot"
+        return _Latex(settings).doprint(expression)
+    if form == "mathml":
+        printer = _MathML({"mul_symbol": "dot"} if dots else {})
+        return _BARE.sub(r"\1", printer._print(expression).toxml())
+    text = _Text().doprint(expression).replace("**", "^")
+    return text.replace("*", "·")
+
+
+def fill(text: str, put: Callable[[str], str]) -> str:
+    """Put something in for every placeholder of a template [-]."""
+    return _PLACE.sub(lambda found: put(found.group(1)), text)
+
+
+def places(text: str) -> list[str]:
+    """Words of the placeholders of a template, in order, each once [-]."""
+    return list(dict.fromkeys(_PLACE.findall(text)))
+
+
+def symbol_text(word: str, form: str, notation: str) -> str:
+    """The symbol of a quantity in one form [-].
+
+    >>> symbol_text("driver_pitch_diameter", "latex", "inch"), symbol_text("centre_distance", "text", "iso")
+    ('d_{1}', 'a')
+    """
+    entry = quantity(word)
+    if form == "latex":
+        return entry.latex(notation)
+    if form == "mathml":
+        return symbol_mathml(entry, notation)
+    return _plain(entry.symbol(notation))
+
+
+_LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon": "ε", "rho": "ρ", "tau": "τ", "Delta": "Δ", "delta": "δ", "eta": "η"}
+
+
+def _plain(symbol: str) -> str:
+    for name, letter in _LETTERS.items():
+        if symbol.startswith(name):
+            return letter + symbol[len(name):].lstrip()
+    return symbol
+
+
+def symbol_mathml(entry: Quantity, notation: str) -> str:
+    """The symbol of a quantity as MathML [-].
+
+    >>> symbol_mathml(quantity("driver_outside_diameter"), "inch")
+    '<msub><mi>d</mi><mi>o1</mi></msub>'
+    """
+    head, _, tail = (entry.inch if notation == "inch" else entry.iso).partition("_")
+    head, tail = _plain(head), tail + entry.index
+    if not tail:
+        return f"<mi>{escape(head)}</mi>"
+    tag = "mn" if tail.isdigit() else "mi"
+    return f"<msub><mi>{escape(head)}</mi><{tag}>{escape(tail)}</{tag}></msub>"
+
+
+def number_text(text: str, form: str, angle: bool) -> str:
+    """A number already written out, dressed for a form: degree sign, brackets when negative [-]."""
+    negative = text.startswith("-")
+    if form == "latex":
+        dressed = text + (r"^\circ" if angle else "")
+        if "e" in dressed:
+            mantissa, _, power = text.partition("e")
+            dressed = rf"{mantissa} \cdot 10^{{{int(power)}}}"
+        return rf"\left({dressed}\right)" if negative else dressed
+    if form == "mathml":
+        inner = f"<mn>{escape(text.lstrip('-'))}{'°' if angle else ''}</mn>"
+        return f"<mrow><mo>(</mo><mo>−</mo>{inner}<mo>)</mo></mrow>" if negative else inner
+    dressed = text + ("°" if angle else "")
+    return f"({dressed})" if negative else dressed

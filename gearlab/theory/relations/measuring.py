@@ -1,0 +1,23 @@
+"""Formulas of the measured tooth: chord, span and size over pins."""
+
+from sympy import Rational, cos, pi, sin
+
+from ..functions import arcinv, inv, odd_factor
+from .relation import Relation
+
+_DUDLEY = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (tooth measurement); ISO 21771:2007"
+
+MEASURING_RELATIONS = (
+    Relation("chordal_thickness", lambda q: q.pitch_diameter * sin(q.tooth_thickness / q.pitch_diameter),
+             "The chord across the tooth on the pitch circle is a little shorter than the arc.", _DUDLEY),
+    Relation("chordal_addendum", lambda q: q.addendum + q.pitch_diameter / 2 * (1 - cos(q.tooth_thickness / q.pitch_diameter)),
+             "The chord lies a little below the pitch circle, so its height to the tip is a little more than the addendum.", _DUDLEY),
+    Relation("span", lambda q: (pi * (q.span_teeth - Rational(1, 2)) + q.teeth * inv(q.pressure_angle)) * q.module * cos(q.pressure_angle)
+             + 2 * q.profile_shift * q.module * sin(q.pressure_angle) - q.tooth_thinning * cos(q.pressure_angle),
+             "Two parallel jaws over k teeth span k - 1 base pitches and one tooth thickness on the base circle.", _DUDLEY),
+    Relation("pin_angle", lambda q: arcinv(q.tooth_thickness / q.pitch_diameter + q.pin_diameter / q.base_diameter + inv(q.pressure_angle) - pi / q.teeth),
+             "A pin in a space touches both flanks; its centre lies on the involute that is half a pin further out.", _DUDLEY),
+    Relation("pin_parity", lambda q: odd_factor(q.teeth), "With an odd count two pins are never quite opposite.", _DUDLEY, one_way=True),
+    Relation("over_pins", lambda q: q.base_diameter / cos(q.pin_angle) * q.pin_parity + q.pin_diameter,
+             "The size over two pins is the distance of their centres plus one pin diameter.", _DUDLEY),
+)

@@ -1,0 +1,54 @@
+"""What a relation is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+# Features: what a gear or pair may have beyond the plain case. A relation may ask for some (needs)
+# or hold only in the absence of some (unless). "set distance": the centre distance is a given number
+# of its own; without it a pair is mounted at the distance its teeth call for.
+FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance")
+
+
+@dataclass(frozen=True)
+class Relation:
+    """One formula of the trade: ``left = right(q)``.
+
+    Parameters
+    ----------
+    left : str
+        Word of the quantity on the left [-].
+    right : callable
+        Takes a namespace ``q`` of sympy symbols by word and gives the right-hand side. Angles in
+        radians, one length unit (there the module is 1/P), times in minutes.
+    says : str
+        The formula as a sentence, for a reader [-].
+    holds : str
+        Where it holds [-].
+    source : str
+        Publication, or 'common practice' [-].
+    of : str
+        "gear" (holds for each gear), "pair", "external" or "internal" (kinds of pair), "single"
+        (a gear alone), "driver" (each gear alone; in a pair the driver) [-].
+    needs, unless : tuple of str
+        Features it asks for, features that forbid it [-].
+    one_way : bool
+        True if it can only be worked out from right to left (a common factor, say) [-].
+
+    Examples
+    --------
+    >>> from gearlab.theory.relations import ALL
+    >>> next(r for r in ALL if r.left == "pitch_diameter").says
+    'Every tooth adds one module (or 1/P) to the pitch diameter.'
+    """
+
+    left: str
+    right: Callable
+    says: str
+    source: str
+    holds: str = "always"
+    of: str = "gear"
+    needs: tuple[str, ...] = ()
+    unless: tuple[str, ...] = ()
+    one_way: bool = False

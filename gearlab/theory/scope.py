@@ -1,0 +1,259 @@
+"""A scope: the relations that hold for a gear or a pair of a given kind, as sympy equations.
+
+The relations are written once, in their general form. A scope fixes what the plain case fixes
+(no profile shift, the factors of the tooth system), shares what two equal-toothed gears share, and
+writes the tooth size as 1/P or m, so that the plain case reads as it is taught.
+"""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+from math import pi
+
+import sympy as sp
+
+from .quantities import GEAR, QUANTITIES, TOOTH
+from .relations import ALL, Relation
+from .solving import evaluate, isolate
+from .systems import ToothSystem
+
+KINDS = ("gear", "pair", "internal pair")
+FULL_TURN = sp.Symbol("full_turn", positive=True)  # 2 pi; shown as 360 degrees
+
+_GEAR_WORDS = {q.word for q in GEAR}
+_TOOTH_WORDS = {q.word for q in TOOTH}
+# Shared by two plain gears of one tooth system; each gear's own as soon as one of them is changed.
+_SPLIT = {"addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness", "tooth_space", "chordal_thickness",
+          "chordal_addendum", "addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
+# In a pair mounted at its reference distance these coincide.
+_COINCIDE = {"reference_centre_distance": "centre_distance", "operating_pressure_angle": "pressure_angle", "operating_circular_pitch": "circular_pitch"}
+for _side in ("driver", "driven"):
+    _COINCIDE[f"{_side}_operating_pitch_diameter"] = f"{_side}_pitch_diameter"
+    _COINCIDE[f"{_side}_operating_thickness"] = f"{_side}_tooth_thickness"
+
+# Two consistent starting points for the worlds: what no relation defines.
+_STARTS = (
+    {"teeth": 21.0, "driver_teeth": 21.0, "driven_teeth": 56.0, "diametral_pitch": 7.0, "pressure_angle": 0.371, "speed": 83.0, "duration": 0.7,
+     "profile_shift": 0.13, "tooth_thinning": 0.002, "tip_shortening": 0.003, "span_teeth": 3.0, "pin_diameter": 0.25, "mate_diametral_pitch": 6.61,
+     "pitches_counted": 11.0, "hole_pin_1": 0.25, "hole_pin_2": 0.31, "hole_spacing": 6.13, "centre_distance": 5.57},
+    {"teeth": 34.0, "driver_teeth": 34.0, "driven_teeth": 51.0, "diametral_pitch": 11.0, "pressure_angle": 0.293, "speed": -47.0, "duration": 1.9,
+     "profile_shift": 0.27, "tooth_thinning": 0.003, "tip_shortening": 0.001, "span_teeth": 5.0, "pin_diameter": 0.16, "mate_diametral_pitch": 11.7,
+     "pitches_counted": 8.0, "hole_pin_1": 0.41, "hole_pin_2": 0.36, "hole_spacing": 4.02, "centre_distance": 3.93},
+)
+
+
+@lru_cache(maxsize=None)
+def symbol(word: str) -> sp.Symbol:
+    """The sympy symbol of a quantity's word (angles in radians), positive unless it may be negative.
+
+    >>> symbol("teeth").is_positive
+    True
+    """
+    if word not in QUANTITIES:
+        raise ValueError(f"quantity {word!r} is unknown")
+    return sp.Symbol(word, real=True) if QUANTITIES[word].signed else sp.Symbol(word, positive=True)
+
+
+@dataclass(frozen=True)
+class Equation:
+    """One relation put into a scope: ``left = right`` in symbols."""
+
+    left: sp.Symbol
+    right: sp.Expr
+    relation: Relation = field(compare=False)
+
+    @cached_property
+    def symbols(self) -> tuple[sp.Symbol, ...]:
+        found = (self.right.free_symbols | {self.left}) - {FULL_TURN}
+        return tuple(sorted(found, key=lambda s: s.name))
+
+    @cached_property
+    def key(self) -> str:
+        """Orders equations whatever order the relations came in."""
+        return f"{self.left.name} = {self.right}"
+
+
+class _Namespace:
+    """What a relation's right-hand side sees: symbols and fixed numbers by word."""
+
+    def __init__(self, scope: Scope, side: str = ""):
+        self._scope, self._side = scope, side
+
+    def __getattr__(self, word: str):
+        return self._scope.term(word, self._side)
+
+
+class Scope:
+    """The equations that hold for a kind of gear or pair.
+
+    Parameters
+    ----------
+    kind : str
+        "gear", "pair" (external) or "internal pair" [-].
+    length_unit : str
+        "in" (the tooth size is written 1/P) or "mm" (written m) [-].
+    systems : tuple of ToothSystem
+        One for a gear, two (driver, driven) for a pair.
+    features : frozenset of str
+        What goes beyond the plain case; see ``relations.relation.FEATURES``.
+    relations : sequence of Relation
+        Defaults to all of them.
+
+    Examples
+    --------
+    >>> from gearlab.theory.systems import system
+    >>> plain = Scope("gear", "in", (system(),))
+    >>> str(plain.equation("addendum").right)
+    '1/diametral_pitch'
+    """
+
+    def __init__(self, kind: str, length_unit: str, systems: tuple[ToothSystem, ...], features: frozenset[str] = frozenset(), relations=ALL):
+        if kind not in KINDS:
+            raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
+        self.kind, self.length_unit, self.features = kind, length_unit, frozenset(features)
+        self.systems = systems if len(systems) == 2 else systems * 2
+        self.split = bool(self.features - {"set distance"}) or self.systems[0] != self.systems[1]
+        # A pair runs at its reference distance unless a distance is set or profile shift calls for another.
+        self.coincide = {} if self.features & {"set distance", "profile_shift"} else _COINCIDE
+        self.lock = threading.RLock()
+        self._isolated: dict = {}
+        self.equations = self._build(relations)
+
+    # -- building ---------------------------------------------------------------------------------
+    def term(self, word: str, side: str = ""):
+        """The symbol, or fixed number, that a word stands for seen from one gear of the pair."""
+        if word == "full_turn":
+            return FULL_TURN
+        base = word.removeprefix("driver_").removeprefix("driven_") if word not in _COINCIDE else word
+        if base != word and base in _GEAR_WORDS | _TOOTH_WORDS:
+            side = word[:6]
+            word = base
+        fixed = self._fixed(word, side)
+        if fixed is not None:
+            return fixed
+        if word == "module" and self.length_unit == "in":
+            return 1 / symbol("diametral_pitch")
+        return symbol(self.word(word, side))
+
+    def word(self, word: str, side: str = "") -> str:
+        """The word under which a quantity goes in this scope, for one gear of the pair."""
+        word = self.coincide.get(word, word)
+        base = word.removeprefix("driver_").removeprefix("driven_")
+        if word != base and base in _TOOTH_WORDS and not (self.split and base in _SPLIT):
+            word = base
+        if self.kind == "gear" or word not in _GEAR_WORDS | _TOOTH_WORDS:
+            return word
+        if word in _GEAR_WORDS or (self.split and word in _SPLIT):
+            return f"{side or 'driven'}_{word}"
+        return word
+
+    def _fixed(self, word: str, side: str):
+        row = self.systems[0] if side == "driver" or self.kind == "gear" else self.systems[1]
+        if word in ("profile_shift", "tooth_thinning", "tip_shortening"):
+            return None if word in self.features else sp.Integer(0)
+        if word == "extra_dedendum":
+            return _exact(row.extra(self.length_unit))
+        attribute = {"addendum_factor": "addendum", "dedendum_factor": "dedendum", "rack_tip_radius": "tip_radius"}.get(word)
+        return None if attribute is None else _exact(getattr(row, attribute))
+
+    def _build(self, relations) -> tuple[Equation, ...]:
+        found: dict[Equation, None] = {}
+        for relation in relations:
+            if not self._holds(relation):
+                continue
+            sides = ("",) if self.kind == "gear" or relation.of not in ("gear", "driver") else ("driver",) if relation.of == "driver" else ("driver", "driven")
+            for side in sides:
+                right = sp.sympify(relation.right(_Namespace(self, side)))
+                if relation.left == "module":
+                    left = symbol("module")
+                    right = 1 / symbol("diametral_pitch")
+                else:
+                    left = symbol(self.word(relation.left, side))
+                if right.is_number or left in right.free_symbols:
+                    if not right.is_number or right == 0:
+                        continue
+                found[Equation(left, right, relation)] = None
+        return tuple(sorted(found, key=lambda e: e.key))
+
+    def _holds(self, relation: Relation) -> bool:
+        if not set(relation.needs) <= self.features or set(relation.unless) & self.features:
+            return False
+        if relation.left in self.coincide and relation.left != "reference_centre_distance":
+            return False
+        if self.kind == "gear":
+            return relation.of in ("gear", "single", "driver")
+        if relation.of == "single":
+            return False
+        return relation.of in ("gear", "driver", "pair", "internal" if self.kind == "internal pair" else "external")
+
+    # -- using ------------------------------------------------------------------------------------
+    def equation(self, word: str) -> Equation:
+        """The first equation that has a quantity on its left."""
+        return next(e for e in self.equations if e.left.name == word)
+
+    @cached_property
+    def _places(self) -> dict[sp.Symbol, tuple[int, ...]]:
+        places: dict[sp.Symbol, list[int]] = {}
+        for number, equation in enumerate(self.equations):
+            for one in equation.symbols:
+                places.setdefault(one, []).append(number)
+        return {one: tuple(numbers) for one, numbers in places.items()}
+
+    def standing_in(self, one: sp.Symbol) -> tuple[int, ...]:
+        """Numbers of the equations in which a symbol stands."""
+        return self._places.get(one, ())
+
+    @cached_property
+    def symbols(self) -> frozenset[sp.Symbol]:
+        """Every symbol of the scope."""
+        return frozenset(s for e in self.equations for s in e.symbols)
+
+    @cached_property
+    def worlds(self) -> list[dict[sp.Symbol, float]]:
+        """Consistent numbers of two real gears or pairs, for every symbol."""
+        return [self._world(start) for start in _STARTS]
+
+    def _world(self, start: dict[str, float]) -> dict[sp.Symbol, float]:
+        scale = 1.0 if self.length_unit == "in" else 25.4
+        values: dict[sp.Symbol, float] = {FULL_TURN: 2 * pi}
+        defined = {e.left for e in self.equations}
+        for one in self.symbols:
+            base = one.name.removeprefix("driver_").removeprefix("driven_")
+            number = start.get(one.name, start.get(base))
+            if number is None or (one in defined and one.name not in ("module", "diametral_pitch")):
+                continue
+            dimension = QUANTITIES[one.name].dimension
+            values[one] = number * scale if dimension == "length" else number / scale if dimension == "pitch" else number
+        if self.length_unit == "mm":
+            values[symbol("module")] = 1 / values[symbol("diametral_pitch")]
+        remaining = list(self.equations)
+        while remaining:
+            ready = [e for e in remaining if all(s in values for s in e.right.free_symbols)]
+            if not ready:
+                break
+            for one in ready:
+                values.setdefault(one.left, evaluate(one.right, values))
+                remaining.remove(one)
+        return values
+
+    def isolated(self, equation: Equation, unknown: sp.Symbol) -> sp.Expr | None:
+        """An equation rearranged for one of its symbols; None where that cannot be done."""
+        key = (equation, unknown)
+        if key not in self._isolated:
+            if equation.relation.one_way and unknown != equation.left:
+                self._isolated[key] = None
+            else:
+                self._isolated[key] = isolate(equation.left, equation.right, unknown, self.worlds)
+        return self._isolated[key]
+
+
+def _exact(number: float) -> sp.Rational:
+    return sp.Rational(repr(round(number, 12)))
+
+
+@lru_cache(maxsize=64)
+def scope_for(kind: str, length_unit: str, systems: tuple[ToothSystem, ...], features: frozenset[str] = frozenset()) -> Scope:
+    """A scope, built once for each combination."""
+    return Scope(kind, length_unit, systems, features)

@@ -1,0 +1,247 @@
+"""Finding the way from what is given to what is asked.
+
+1. *Forward*: an equation with one unknown left gives it. The cheapest way to every quantity is found
+   by a shortest-path search over equations (Knuth's generalisation of Dijkstra's algorithm).
+2. *Carrying an unknown*: where no equation has just one unknown left, one unknown is carried along as
+   a letter, as a student does. Either it cancels from what is asked (the driven speed from d1, C and n1
+   needs no pitch), or an equation whose quantities are then all known closes the loop and gives it
+   (C, P and the ratio give both tooth counts). Both are tested by numbers in a consistent world.
+"""
+
+from __future__ import annotations
+
+import heapq
+from dataclasses import dataclass
+
+import sympy as sp
+
+from .quantities import place, side_order
+from .scope import Equation, Scope
+from .solving import evaluate, isolate, tidy
+
+_NUDGE = 1.0037  # how far a carried unknown is moved to see whether a result depends on it
+_CARRY_COST = 4.0
+
+
+@dataclass(frozen=True)
+class Link:
+    """One step of the way: a quantity, the equation it comes from, and that equation rearranged.
+
+    ``role`` is "direct", "rearranged", "carried" (a letter for now) or "closed" (the carried letter found).
+    """
+
+    unknown: sp.Symbol
+    equation: Equation | None
+    expression: sp.Expr
+    role: str
+
+
+class _Reached:
+    """What a set of known symbols leads to: cost and equation for each; grows by :meth:`add`."""
+
+    def __init__(self, scope: Scope):
+        self.scope = scope
+        self.cost: dict[sp.Symbol, float] = {}
+        self.by: dict[sp.Symbol, Equation] = {}
+        self._unknown_left = [len(equation.symbols) for equation in scope.equations]
+
+    def add(self, start: dict[sp.Symbol, float]) -> _Reached:
+        """Make more symbols known, each at a price, and follow every equation that then has one unknown left."""
+        scope, cost, left = self.scope, self.cost, self._unknown_left
+        queue = [(price, -1, _name_order(one), one) for one, price in start.items()]
+        heapq.heapify(queue)
+        while queue:
+            price, number, _, one = heapq.heappop(queue)
+            if one in cost:
+                continue
+            cost[one] = price
+            if number >= 0:
+                self.by[one] = scope.equations[number]
+            for other in scope.standing_in(one):
+                left[other] -= 1
+                if left[other] == 1:
+                    equation = scope.equations[other]
+                    target = next(s for s in equation.symbols if s not in cost)
+                    if scope.isolated(equation, target) is not None:
+                        total = 1.0 + sum(cost[s] for s in equation.symbols if s is not target)
+                        heapq.heappush(queue, (total, other, _name_order(target), target))
+        return self
+
+    def with_carried(self, one: sp.Symbol, price: float) -> _Reached:
+        """A copy in which one more symbol is known."""
+        copy = object.__new__(_Reached)
+        copy.scope, copy.cost, copy.by, copy._unknown_left = self.scope, dict(self.cost), dict(self.by), list(self._unknown_left)
+        return copy.add({one: price})
+
+
+def _name_order(one: sp.Symbol) -> str:
+    return side_order(one.name)
+
+
+def _spread(scope: Scope, given) -> _Reached:
+    return _Reached(scope).add({one: 0.0 for one in given})
+
+
+def _order(reached: _Reached, targets: list[sp.Symbol]) -> list[sp.Symbol]:
+    """The unknowns that the targets rest on, each after what it needs."""
+    done: list[sp.Symbol] = []
+
+    def visit(one: sp.Symbol) -> None:
+        if one in reached.by and one not in done:
+            for need in sorted(reached.by[one].symbols, key=lambda s: place(s.name)):
+                if need != one:
+                    visit(need)
+            done.append(one)
+
+    for target in targets:
+        visit(target)
+    return done
+
+
+def _links(scope: Scope, reached: _Reached, targets: list[sp.Symbol]) -> list[Link]:
+    links = []
+    for one in _order(reached, targets):
+        equation = reached.by[one]
+        links.append(Link(one, equation, scope.isolated(equation, one), "direct" if equation.left == one else "rearranged"))
+    return links
+
+
+def _rests_on(reached: _Reached, one: sp.Symbol, carried: sp.Symbol) -> bool:
+    return one == carried or (one in reached.by and any(_rests_on(reached, need, carried) for need in reached.by[one].symbols if need != one))
+
+
+def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float] | None:
+    """World numbers of the targets with the carried unknown nudged off its true value."""
+    world = scope.worlds[0]
+    values = {one: world[one] for one in given}
+    values[carried] = world[carried] * _NUDGE
+    values |= {one: world[one] for one in world if one.name == "full_turn"}
+    try:
+        for one in _order(reached, list(targets)):
+            if one not in values:
+                values[one] = evaluate(scope.isolated(reached.by[one], one), values)
+    except (ValueError, OverflowError):
+        return None
+    return values
+
+
+def _differs(one: float, two: float) -> bool:
+    return abs(one - two) > 1e-9 * max(1e-6, abs(one), abs(two))
+
+
+def forward(scope: Scope, given, asked: sp.Symbol) -> list[Link] | None:
+    """The way from the given symbols by equations with one unknown alone, or None."""
+    reached = _spread(scope, given)
+    return _links(scope, reached, [asked]) if asked in reached.cost else None
+
+
+def everything_forward(scope: Scope, given) -> list[Link]:
+    """All that follows from the given symbols by equations with one unknown, in a workable order."""
+    reached = _spread(scope, given)
+    return _links(scope, reached, sorted(reached.by, key=_name_order))
+
+
+def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
+    """The cheapest way from the given symbols to the asked one, or None.
+
+    Examples
+    --------
+    >>> from gearlab.theory.scope import scope_for, symbol
+    >>> from gearlab.theory.systems import system
+    >>> plain = scope_for("gear", "in", (system(), ))
+    >>> [link.unknown.name for link in find(plain, [symbol("teeth"), symbol("diametral_pitch")], symbol("outside_diameter"))]
+    ['pitch_diameter', 'addendum', 'outside_diameter']
+    """
+    forward = _spread(scope, given)
+    if asked in forward.cost:
+        return _links(scope, forward, [asked])
+    ways = []
+    for carried in scope.symbols - set(forward.cost):
+        reached = forward.with_carried(carried, _CARRY_COST)
+        if asked in reached.cost:
+            ways += _ways(scope, reached, carried, asked)
+    # The structure proposes; numbers and algebra dispose, from the shortest way on.
+    for _, _, _, carried, closing, reached in sorted(ways, key=lambda way: way[:3]):
+        targets = [asked] if closing is None else list(closing.symbols)
+        nudged = _numbers(scope, reached, given, carried, targets)
+        if nudged is None:
+            continue
+        if closing is None:
+            if not _differs(nudged[asked], scope.worlds[0][asked]):
+                return [Link(carried, None, carried, "carried"), *_links(scope, reached, [asked])]
+        elif _differs(nudged[closing.left], evaluate(closing.right, nudged)):
+            links = _close(scope, reached, carried, asked, closing)
+            if links is not None:
+                return links
+    return None
+
+
+def _ways(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol):
+    """What may work with one unknown carried: (cost, names for a fixed order, carried, closing equation, reached)."""
+    # What is asked is the natural letter to carry; then the size of the tooth; then whatever makes the shortest way.
+    favour = 0.5 if carried == asked else 0.4 if carried.name in ("diametral_pitch", "module") else 0.0
+    base = reached.cost[asked] - favour
+    if carried != asked:
+        yield base, _name_order(carried), "", carried, None, reached
+    used = set(reached.by.values())
+    for equation in scope.equations:
+        if equation in used or equation.relation.one_way or any(s not in reached.cost for s in equation.symbols):
+            continue
+        if any(_rests_on(reached, s, carried) for s in equation.symbols):
+            total = sum(reached.cost[s] for s in equation.symbols) + (base if carried != asked else -favour)
+            yield total, _name_order(carried), equation.key, carried, equation, reached
+
+
+def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol, closing: Equation) -> list[Link] | None:
+    before = _links(scope, reached, list(closing.symbols))
+    known: dict[sp.Symbol, sp.Expr] = {}
+    for link in before:
+        known[link.unknown] = link.expression.subs(known)
+    left, right = closing.left.subs(known), closing.right.subs(known)
+    right = tidy(right) if not left.has(carried) else right
+    found = isolate(left, right, carried, scope.worlds)
+    if found is None:
+        return None
+    after = [link for link in _links(scope, reached, [asked]) if link.unknown not in known] if asked != carried else []
+    needed = _needed_after(before, asked, after)
+    return [Link(carried, None, carried, "carried"), *before, Link(carried, closing, tidy(found), "closed"), *needed]
+
+
+def _needed_after(before: list[Link], asked: sp.Symbol, after: list[Link]) -> list[Link]:
+    # What was written with the letter before is asked for: say it again, now with the number.
+    return after or [link for link in before if link.unknown == asked]
+
+
+def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
+    """The way to every quantity that the given symbols determine."""
+    forward = _spread(scope, given)
+    found = {one: _links(scope, forward, [one]) for one in forward.cost if one in forward.by}
+    within_reach: set[sp.Symbol] = set()
+    for carried in scope.symbols - set(forward.cost):
+        reached = forward.with_carried(carried, _CARRY_COST)
+        fresh = [one for one in reached.cost if one not in forward.cost]
+        nudged = _numbers(scope, reached, given, carried, [e for one in fresh for e in [one]])
+        if nudged is None:
+            continue
+        if any(_closes(scope, reached, nudged, equation) for equation in scope.equations):
+            within_reach.update(fresh)
+        else:
+            within_reach.update(one for one in fresh if one != carried and not _differs(nudged[one], scope.worlds[0][one]))
+    for one in sorted(within_reach - set(found), key=_name_order):
+        links = find(scope, given, one)
+        if links is not None:
+            found[one] = links
+    return found
+
+
+def _closes(scope: Scope, reached: _Reached, nudged: dict[sp.Symbol, float], equation: Equation) -> bool:
+    if equation.relation.one_way or any(s not in nudged for s in equation.symbols):
+        return False
+    return _differs(nudged[equation.left], evaluate(equation.right, nudged))
+
+
+def lacking(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[sp.Symbol]:
+    """Single quantities that would, added to the given ones, determine what is asked."""
+    forward = _spread(scope, given)
+    return [extra for extra in sorted(scope.symbols - set(forward.cost) - {asked}, key=_name_order)
+            if asked in forward.with_carried(extra, 0.0).cost]

@@ -1,0 +1,157 @@
+"""Rearranging one equation for one unknown, and working out a number from an expression.
+
+sympy's general ``solve`` is slow and stumbles over the involute function. A teaching formula is
+nearly always undone by hand: take the unknown's side and peel off one operation after another.
+Roots are chosen by a *world*: numbers of a real gear pair for which every relation holds, so that
+a root outside the quantity's range (an angle from a cosine, say) falls away.
+"""
+
+from __future__ import annotations
+
+import math
+
+import sympy as sp
+
+from .functions import FLOAT_TWINS, arcinv, inv
+
+_FUNCTIONS = {sp.sin: math.sin, sp.cos: math.cos, sp.tan: math.tan, sp.acos: math.acos, sp.asin: math.asin,
+              sp.atan: math.atan, sp.Abs: abs, sp.exp: math.exp, sp.log: math.log}
+_UNDO = {sp.sin: sp.asin, sp.cos: sp.acos, sp.tan: sp.atan, sp.acos: sp.cos, sp.asin: sp.sin, sp.atan: sp.tan, inv: arcinv, arcinv: inv}
+
+
+def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
+    """Work out an expression in floats [its own unit]; far quicker than sympy's evalf.
+
+    Raises
+    ------
+    KeyError
+        For a symbol without a value.
+    ValueError
+        Where a function has no real value (arc cosine of 1.2, root of a negative number).
+
+    Examples
+    --------
+    >>> x = sp.Symbol("x", positive=True)
+    >>> evaluate(sp.sqrt(x) + sp.pi, {x: 4.0}) - math.pi
+    2.0
+    """
+    if expression.is_Symbol:
+        return values[expression]
+    if expression.is_Number or expression.is_NumberSymbol:
+        return float(expression)
+    numbers = [evaluate(part, values) for part in expression.args]
+    if expression.is_Add:
+        return math.fsum(numbers)
+    if expression.is_Mul:
+        return math.prod(numbers)
+    if expression.is_Pow:
+        base, power = numbers
+        if base == 0 and power < 0:
+            raise ValueError("division by zero")
+        if base < 0 and power != int(power):
+            raise ValueError("root of a negative number")
+        return base**power
+    twin = _FUNCTIONS.get(expression.func) or FLOAT_TWINS[expression.func.__name__]
+    return twin(*numbers)
+
+
+def occurrences(expression: sp.Expr, symbol: sp.Symbol) -> int:
+    """How often a symbol stands in an expression [-]."""
+    if expression == symbol:
+        return 1
+    return sum(occurrences(part, symbol) for part in expression.args)
+
+
+def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]]) -> sp.Expr | None:
+    """Rearrange ``left = right`` for a symbol; None where no closed form is found.
+
+    Parameters
+    ----------
+    left, right : sympy.Expr
+        The two sides [any one unit].
+    symbol : sympy.Symbol
+        The unknown.
+    worlds : list of dict
+        Consistent numbers for every symbol; a root that does not give the unknown's number in
+        each of them is dropped.
+
+    Examples
+    --------
+    >>> d, n, m = sp.symbols("d n m", positive=True)
+    >>> isolate(d, n * m, n, [{d: 45.0, n: 18.0, m: 2.5}])
+    d/m
+    """
+    if left == symbol and not right.has(symbol):
+        return right
+    for one, other in ((left, right), (right, left)):
+        if occurrences(one, symbol) == 1 and not other.has(symbol):
+            found = _peel(one, other, symbol)
+            return found if found is not None and _fits(found, symbol, worlds) else None
+    return next((root for root in _roots(left - right, symbol) if _fits(root, symbol, worlds)), None)
+
+
+def _peel(side: sp.Expr, other: sp.Expr, symbol: sp.Symbol) -> sp.Expr | None:
+    while side != symbol:
+        inner = [part for part in side.args if part.has(symbol)][0]
+        rest = [part for part in side.args if part is not inner]
+        if side.is_Add:
+            other = other - sp.Add(*rest)
+        elif side.is_Mul:
+            other = other / sp.Mul(*rest)
+        elif side.is_Pow and side.base is inner:
+            other = other ** (1 / side.exp)
+        elif side.func in _UNDO:
+            other = _UNDO[side.func](other)
+        else:
+            return None
+        side = inner
+    return other
+
+
+def _roots(residual: sp.Expr, symbol: sp.Symbol) -> list[sp.Expr]:
+    numerator = sp.fraction(sp.together(residual))[0].expand()
+    if not numerator.is_polynomial(symbol):
+        # A square root that holds the unknown: bring it to one side and square.
+        radicals = [term for term in sp.Add.make_args(numerator) if any(p.is_Pow and p.exp == sp.Rational(1, 2) and p.has(symbol) for p in sp.Mul.make_args(term))]
+        if len(radicals) != 1 or not (rest := numerator - radicals[0]).is_polynomial(symbol):
+            return []
+        numerator = sp.expand(rest**2 - radicals[0] ** 2)
+        if not numerator.is_polynomial(symbol):
+            return []
+    coefficients = sp.Poly(numerator, symbol).all_coeffs()
+    if len(coefficients) == 2:
+        return [-coefficients[1] / coefficients[0]]
+    if len(coefficients) == 3:
+        a, b, c = coefficients
+        root = sp.sqrt(sp.factor(b**2 - 4 * a * c))
+        return [(-b + root) / (2 * a), (-b - root) / (2 * a)]
+    return []
+
+
+def _fits(root: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]]) -> bool:
+    for world in worlds:
+        try:
+            number = evaluate(root, world)
+        except (ValueError, OverflowError, KeyError):
+            return False
+        if not abs(number - world[symbol]) <= 1e-8 * max(1.0, abs(world[symbol])):
+            return False
+    return True
+
+
+def tidy(expression: sp.Expr) -> sp.Expr:
+    """The shortest of a few exact rewritings of an expression [its own unit].
+
+    Examples
+    --------
+    >>> n1, n2, p = sp.symbols("N1 N2 P", positive=True)
+    >>> tidy((n1 / p + n2 / p) / 2)
+    (N1 + N2)/(2*P)
+    """
+    forms = [expression]
+    for rewrite in (sp.together, sp.cancel, sp.factor):
+        try:
+            forms.append(rewrite(forms[-1]))
+        except (sp.PolynomialError, NotImplementedError, AttributeError):
+            continue
+    return min(forms, key=lambda form: (sp.count_ops(form), len(str(form)), str(form)))

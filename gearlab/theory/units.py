@@ -1,0 +1,165 @@
+"""Units and their conversion: the only place where 25.4, 12, 60 and 1000 stand.
+
+Theory works in one length unit at a time (inches or millimetres), with minutes, radians and
+revolutions per minute. Values enter and leave it through :func:`to_theory` and :func:`from_theory`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import pi
+
+MM_PER_INCH = 25.4  # exact by definition (NIST SP 811, appendix B)
+
+_LENGTHS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH}
+_TIMES = {"min": 1.0, "s": 1.0 / 60.0}  # in minutes
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit: its name, dimension and size in millimetres, minutes, radians, revolutions [-].
+
+    Examples
+    --------
+    >>> UNITS["ft/min"].dimension, UNITS["1/in"].dimension
+    ('linear speed', 'pitch')
+    """
+
+    name: str
+    dimension: str
+    size: float
+    length_power: int = 0
+
+
+UNITS: dict[str, Unit] = {}
+for _name, _size in _LENGTHS.items():
+    UNITS[_name] = Unit(_name, "length", _size, 1)
+for _name in ("in", "mm"):
+    UNITS[f"1/{_name}"] = Unit(f"1/{_name}", "pitch", 1.0 / _LENGTHS[_name], -1)
+for _length, _time in (("m", "s"), ("mm", "s"), ("in", "s"), ("m", "min"), ("mm", "min"), ("in", "min"), ("ft", "min")):
+    UNITS[f"{_length}/{_time}"] = Unit(f"{_length}/{_time}", "linear speed", _LENGTHS[_length] / _TIMES[_time], 1)
+for _unit in (
+    Unit("rad", "angle", 1.0), Unit("deg", "angle", pi / 180),
+    Unit("rpm", "speed", 1.0), Unit("rev/s", "speed", 60.0),
+    Unit("rad/min", "angular speed", 1.0), Unit("rad/s", "angular speed", 60.0), Unit("deg/s", "angular speed", 60 * pi / 180),
+    Unit("1/min", "frequency", 1.0), Unit("Hz", "frequency", 60.0),
+    Unit("min", "time", 1.0), Unit("s", "time", 1.0 / 60.0),
+    Unit("teeth", "count", 1.0), Unit("pitches", "count", 1.0), Unit("turns", "turns", 1.0),
+    Unit("1", "number", 1.0), Unit("%", "number", 0.01),
+):
+    UNITS[_unit.name] = _unit
+
+# What theory computes in, for each dimension; {0} is the length unit.
+_THEORY = {"length": "{0}", "pitch": "1/{0}", "angle": "rad", "count": "teeth", "number": "1", "turns": "turns",
+           "speed": "rpm", "angular speed": "rad/min", "linear speed": "{0}/min", "frequency": "1/min", "time": "min"}
+# What a reader sees by default.
+_SHOWN = {**_THEORY, "angle": "deg", "angular speed": "rad/s", "frequency": "Hz", "time": "s"}
+# Dimensions that count without a unit may stand for one another.
+_COUNTING = {"count", "number", "turns"}
+
+LENGTH_UNITS = ("in", "mm")
+
+
+def unit(name: str) -> Unit:
+    """The unit of that name [-].
+
+    Raises
+    ------
+    ValueError
+        If there is none; the known ones are listed.
+
+    Examples
+    --------
+    >>> unit("deg").dimension
+    'angle'
+    """
+    try:
+        return UNITS[name]
+    except KeyError:
+        raise ValueError(f"unit {name!r} is unknown; known units: {', '.join(UNITS)}") from None
+
+
+def theory_unit(dimension: str, length_unit: str) -> str:
+    """The unit in which theory computes a dimension [-], for a length unit "in" or "mm".
+
+    >>> theory_unit("pitch", "in"), theory_unit("linear speed", "mm")
+    ('1/in', 'mm/min')
+    """
+    return _lookup(_THEORY, dimension, length_unit)
+
+
+def shown_unit(dimension: str, length_unit: str) -> str:
+    """The unit in which a reader sees a dimension by default [-].
+
+    >>> shown_unit("angle", "in"), shown_unit("count", "mm")
+    ('deg', 'teeth')
+    """
+    return _lookup(_SHOWN, dimension, length_unit)
+
+
+def _lookup(table: dict[str, str], dimension: str, length_unit: str) -> str:
+    if length_unit not in LENGTH_UNITS:
+        raise ValueError(f"length unit {length_unit!r} is not one theory works in: use 'in' or 'mm'")
+    if dimension not in table:
+        raise ValueError(f"dimension {dimension!r} is unknown; known: {', '.join(table)}")
+    return table[dimension].format(length_unit)
+
+
+def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:
+    one, two = unit(unit_from), unit(unit_to)
+    if one.dimension != two.dimension and not (one.dimension in _COUNTING and two.dimension in _COUNTING):
+        raise ValueError(f"cannot convert {unit_from} ({one.dimension}) into {unit_to} ({two.dimension}): "
+                         "they measure different things")
+    return one.size, two.size
+
+
+def factor(unit_from: str, unit_to: str) -> float:
+    """How many ``unit_to`` [-] make one ``unit_from`` [-].
+
+    Raises
+    ------
+    ValueError
+        If the two measure different things.
+
+    Examples
+    --------
+    >>> factor("in", "mm")
+    25.4
+    """
+    return convert(1.0, unit_from, unit_to)
+
+
+def convert(value, unit_from: str, unit_to: str):
+    """Convert a value [unit_from] (float or array) into another unit of the same dimension [unit_to].
+
+    Examples
+    --------
+    >>> round(convert(3.15, "in", "mm"), 9)
+    80.01
+    >>> round(convert(2.5, "mm", "in"), 6)
+    0.098425
+    """
+    one, two = _sizes(unit_from, unit_to)
+    return value * 1.0 if one == two else value * one / two
+
+
+def to_theory(value, unit_name: str, length_unit: str):
+    """A value [unit_name] as theory wants it [theory's unit for the length unit "in" or "mm"].
+
+    Examples
+    --------
+    >>> to_theory(25.4, "mm", "in"), to_theory(30, "s", "mm")
+    (1.0, 0.5)
+    """
+    return convert(value, unit_name, theory_unit(unit(unit_name).dimension, length_unit))
+
+
+def from_theory(value, dimension: str, unit_name: str, length_unit: str):
+    """A value of theory as a reader wants it [unit_name].
+
+    Examples
+    --------
+    >>> from_theory(1.8, "length", "mm", "in")
+    45.72
+    """
+    return convert(value, theory_unit(dimension, length_unit), unit_name)
