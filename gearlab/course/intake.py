@@ -20,7 +20,7 @@ from gearlab.course.roster import Roster
 INNER_ZIP_LIMIT = 5_000_000  # bytes of a zip that lies inside what came in
 ENTRY_LIMIT = 200_000  # files in all
 DEPTH_LIMIT = 8  # folders below the one given
-SKIPPED = re.compile(r"(^|/)(\.|__MACOSX/|__pycache__/|Thumbs\.db$|desktop\.ini$)")
+SKIPPED = re.compile(r"(^|/)(\.(?!\.?/)|__MACOSX/|__pycache__/|Thumbs\.db$|desktop\.ini$)")
 
 
 @dataclass(frozen=True, slots=True)

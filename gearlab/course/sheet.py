@@ -131,5 +131,22 @@ class SheetMaker:
         return sheet
 
 
+def shown_givens(task: Task) -> dict[str, str]:
+    """The givens as they stand on the sheet; an expression question shows symbols, no numbers.
+
+    Parameters
+    ----------
+    task : Task
+        A question drawn for a student [-].
+
+    Returns
+    -------
+    dict
+        Name to text [-].
+    """
+    question = task.entry.question
+    return {} if question.kind == "expression" else {name: task.draw.texts[name] for name in question.shown_names}
+
+
 # A choice alone can be guessed or computed; the reason is for the instructor to read.
 REASON = "why? (one or two sentences)"

@@ -13,6 +13,8 @@ from gearlab.course.files import write_whole
 
 DEFAULT_FOLDER = Path("~/gearlab-workbook")
 RECORD = ".gearlab-workbook.json"
+# JupyterLab's settings for the workbook: without them it asks about news on its first start.
+SETTINGS = Path(__file__).resolve().parent / "lab_settings"
 
 
 @dataclass(frozen=True)
@@ -165,8 +167,8 @@ def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = T
         str(page),
         f"--ServerApp.root_dir={workbook.folder}",
         "--Application.log_level=WARN",
-        "--LabApp.news_url=None",  # else JupyterLab asks about news on its first start
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        f"--LabApp.app_settings_dir={SETTINGS}",
     ]
     return command if browser else [*command, "--no-browser"]
 

@@ -2,6 +2,7 @@
 
 import datetime
 import json
+import pathlib
 
 import pytest
 
@@ -80,4 +81,6 @@ def test_lessons_are_found_by_number_or_name(tmp_path, lessons):
             done.lesson(wanted)
     command = lab_command(done, "3", browser=False)
     assert str(done.lesson("3")) in command and "--no-browser" in command
-    assert "--LabApp.news_url=None" in command
+    (settings,) = [part.partition("=")[2] for part in command if part.startswith("--LabApp.app_settings_dir=")]
+    overrides = json.loads((pathlib.Path(settings) / "overrides.json").read_text())
+    assert overrides["@jupyterlab/apputils-extension:notification"]["fetchNews"] == "false"  # nothing is asked, nothing is fetched

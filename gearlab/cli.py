@@ -1,0 +1,269 @@
+"""The command line: `gearlab open`, `hand-out`, `mark`, `try` and `check`."""
+
+import json
+import sys
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Annotated, Optional
+
+import typer
+from rich.console import Console
+from rich.markup import escape
+from rich.panel import Panel
+from rich.table import Table
+
+app = typer.Typer(
+    help="A teaching workbook on how spur gears mesh.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+screen = Console(highlight=False)
+complaints = Console(stderr=True, highlight=False)
+
+
+def plain_errors(command: Callable) -> Callable:
+    """A command whose errors are sentences, with exit code 2, and never a traceback."""
+
+    @wraps(command)
+    def run(*arguments, **options):
+        try:
+            return command(*arguments, **options)
+        except (ValueError, OSError) as error:
+            complaints.print("[bold]gearlab:[/bold] " + escape(str(error)), soft_wrap=True)
+            raise typer.Exit(2) from None
+
+    return run
+
+
+@app.command("open")
+@plain_errors
+def open_lessons(
+    lesson: Annotated[Optional[str], typer.Argument(help="Number or name of the lesson; default: the first.")] = None,
+    folder: Annotated[Optional[Path], typer.Option(help="Folder for your copy; default: gearlab-workbook in your home folder.")] = None,
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser window.")] = True,
+) -> None:
+    """Open the lessons in JupyterLab, on your own copy; your work is never overwritten."""
+    from gearlab.course.workbook import DEFAULT_FOLDER, bring_up_to_date, lab_command, open_lab
+
+    workbook = bring_up_to_date(folder or DEFAULT_FOLDER)
+    command = lab_command(workbook, lesson, browser)
+    screen.print(f"Your lessons are in {escape(str(workbook.folder))}", soft_wrap=True)
+    for name in workbook.copied:
+        screen.print(f"  copied {escape(name)}", soft_wrap=True)
+    for name in workbook.beside:
+        screen.print(f"  there is a newer edition; it was put beside yours as {escape(name)}", soft_wrap=True)
+    screen.print("Stop with Ctrl+C.")
+    raise typer.Exit(open_lab(command))
+
+
+SetFile = Annotated[Path, typer.Argument(metavar="SET.toml", help="The set.")]
+RosterFile = Annotated[Path, typer.Option(help="Class list, CSV with the columns id and name.")]
+KeyFile = Annotated[Path, typer.Option(help="Key of the course; keep it private.")]
+
+
+@app.command("hand-out")
+@plain_errors
+def hand_out_set(
+    set_file: SetFile,
+    roster: RosterFile,
+    key: KeyFile,
+    to: Annotated[Path, typer.Option(help="Folder for the notebooks and sheets.")],
+    again: Annotated[bool, typer.Option("--again", help="Hand out the edition that was frozen before.")] = False,
+) -> None:
+    """Write a notebook and a printed sheet for each student, with their own numbers."""
+    from gearlab.course.coursekey import make_key, read_key, refuse_inside
+    from gearlab.course.handout import hand_out
+    from gearlab.course.roster import read_roster
+
+    refuse_inside(roster, to)
+    refuse_inside(key, to)
+    students = read_roster(roster)
+    made = not key.exists()
+    course_key = make_key(key) if made else read_key(key)
+    try:
+        done = hand_out(set_file, students, course_key, to, again)
+    except ValueError:
+        if made:
+            key.unlink()  # nothing was drawn from it
+        raise
+    if made:
+        screen.print(f"New course key: {escape(str(key))}. Keep it, and a copy in a safe place: without it nothing can be marked.", soft_wrap=True)
+    screen.print(f"{done.students} students: {escape(str(done.folder))}/notebooks and /sheets; to print for all: all_sheets.html", soft_wrap=True)
+    screen.print(f"{done.written} files are new. The set is frozen in {escape(str(done.frozen))}", soft_wrap=True)
+
+
+@app.command("mark")
+@plain_errors
+def mark_class(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder, or the learning system's zip, of what was handed in.")],
+    set_file: Annotated[Path, typer.Option("--set", metavar="SET.toml", help="The set.")],
+    roster: RosterFile,
+    key: KeyFile,
+    to: Annotated[Path, typer.Option(help="Folder for the results.")],
+    template: Annotated[Optional[Path], typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")] = None,
+    column: Annotated[Optional[str], typer.Option(help="Points column in it; default: the set's title.")] = None,
+) -> None:
+    """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
+    from gearlab.course.coursekey import read_key
+    from gearlab.course.gradebook import Template, fill_template
+    from gearlab.course.marking import mark
+    from gearlab.course.roster import read_roster
+
+    students = read_roster(roster)
+    if template:
+        Template(template)  # refused before an hour of marking, not after it
+    points: dict[str, float] = {}
+
+    def keep(student, reached):
+        if template and reached is not None:
+            points[student.id] = reached
+
+    done = mark(folder, set_file, students, read_key(key), to, keep)
+    _show_marking(done)
+    if template:
+        changes, unmatched = fill_template(template, to / "gradebook_filled.csv", points, students, column or done.title)
+        screen.print(f"\ngradebook_filled.csv: {len(changes)} cells filled", soft_wrap=True)
+        for line in unmatched:
+            screen.print(f"  not matched: {escape(line)}", soft_wrap=True)
+
+
+def _show_marking(done) -> None:
+    from gearlab.course.gradebook import points_text
+    from gearlab.course.intake import KINDS
+
+    mean = f", mean {points_text(done.points / done.marked)} of {points_text(done.out_of)} points" if done.marked else ""
+    screen.print(f"{done.marked} of {done.students} marked{mean}", soft_wrap=True)
+    for note in done.notes:
+        screen.print(f"Note: {escape(note)}", soft_wrap=True)
+    for kind, words in KINDS.items():
+        count = sum(problem.kind == kind for problem in done.problems)
+        if count:
+            screen.print(f"  {count:>4}  {words}")
+    screen.print(f"Results in {escape(str(done.folder))}: gradebook.csv, feedback, report.html, evidence.json, problems.csv", soft_wrap=True)
+
+
+@app.command("try")
+@plain_errors
+def try_question(
+    bank: Annotated[str, typer.Argument(metavar="BANK", help="A bank.toml, its folder, or the name of a lesson.")],
+    question: Annotated[str, typer.Argument(metavar="QUESTION", help="Id of the question.")],
+    seed: Annotated[str, typer.Option(help="Other numbers for another seed.")] = "0",
+    given: Annotated[Optional[list[str]], typer.Option("--given", metavar="NAME=VALUE", help="Set a given yourself; may be repeated.")] = None,
+    answer: Annotated[Optional[list[str]], typer.Option("--answer", metavar="[ID=]TEXT", help="Your answer; may be repeated. Without it you are asked.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print verdicts, readings, key and givens as JSON.")] = False,
+) -> None:
+    """Ask one question and say what happened; the numbers never come from a course key."""
+    asked = _bank(bank)
+    try:
+        chosen = asked[question]
+    except KeyError as error:
+        raise ValueError(f"question: {error.args[0]}; there are {', '.join(one.id for one in asked)}") from None
+    values = dict(_pair(text, "--given") for text in given or [])
+    draw = chosen.draw(seed=seed, givens=values) if values else chosen.draw(seed=seed)
+    if answer is None:
+        _show_question(chosen, draw)
+        texts = {one.id: screen.input(f"{escape(one.label)}{escape(' [' + one.unit + ']') if one.unit else ''}: ") for one in chosen.answers}
+    else:
+        texts = _answers(chosen, answer)
+    verdicts = chosen.judge(draw, texts)
+    if as_json:
+        sys.stdout.write(json.dumps(_as_data(chosen, draw, texts, verdicts), indent=1, ensure_ascii=False) + "\n")
+        return
+    if answer is not None:
+        _show_question(chosen, draw)
+    for one in chosen.answers:
+        verdict = verdicts[one.id]
+        text = f"{verdict.read}\n{verdict.sentence}" if verdict.read else verdict.sentence
+        screen.print(Panel(escape(text), title=escape(f"{one.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"), title_align="left"))
+
+
+def _bank(name: str):
+    """A bank by its path or by the name of its lesson."""
+    from gearlab.contents import lesson_bank
+    from gearlab.practice import load_bank
+
+    return load_bank(Path(name)) if Path(name).exists() or name.endswith(".toml") else load_bank(lesson_bank(name))
+
+
+def _pair(text: str, option: str) -> tuple[str, str]:
+    name, equals, value = text.partition("=")
+    if not equals or not name.strip():
+        raise ValueError(f"{option} {text!r}: write it as NAME=VALUE, such as driver_teeth=18")
+    return name.strip(), value.strip()
+
+
+def _answers(question, given: list[str]) -> dict[str, str]:
+    """Typed answers by their id; those without one go to the answers in order."""
+    ids = [one.id for one in question.answers]
+    texts: dict[str, str] = {}
+    for text in given:
+        name, equals, value = text.partition("=")
+        if equals and name.strip() in ids:
+            texts[name.strip()] = value.strip()
+            continue
+        free = [identity for identity in ids if identity not in texts]
+        if not free:
+            raise ValueError(f"--answer {text!r}: question {question.id!r} has {len(ids)} answers ({', '.join(ids)}); write ID=TEXT for one of them")
+        texts[free[0]] = text
+    return texts
+
+
+def _show_question(question, draw) -> None:
+    lines = [escape(draw.prompt)]
+    if question.kind == "choice":
+        lines += [f"  {letter}) {escape(text)}" for letter, text in draw.options]
+    screen.print(Panel("\n".join(lines), title=escape(f"{question.title}  (level {question.level}, {question.minutes:g} min)"), title_align="left"))
+
+
+def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
+    answers = {}
+    for one, key in zip(question.answers, draw.keys or (None,) * len(question.answers)):
+        verdict = verdicts[one.id]
+        answers[one.id] = {
+            "typed": texts.get(one.id, ""),
+            "read": verdict.read,
+            "verdict": verdict.kind,
+            "causes": [{"name": cause.name, "sentence": cause.sentence} for cause in verdict.causes],
+            "sentence": verdict.sentence,
+            "key": key,
+            "unit": one.unit,
+            "points": verdict.points,
+            "out_of": verdict.out_of,
+        }
+    givens = {} if question.kind == "expression" else {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
+    return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, "answers": answers}
+
+
+@app.command("check")
+@plain_errors
+def check_banks(
+    banks: Annotated[list[str], typer.Argument(metavar="BANK...", help="bank.toml files, their folders, or names of lessons.")],
+    draws: Annotated[int, typer.Option(min=1, max=10_000, help="Draws for each question.")] = 200,
+) -> None:
+    """Prove banks: every question drawn many times, its key derived, every listed slip told apart from the key."""
+    from gearlab.contents import lesson_bank
+    from gearlab.practice import check_bank, load_bank
+
+    table = Table(title=f"{draws} draws for each question", title_justify="left")
+    for heading, side in (("bank", "left"), ("questions", "right"), ("problems", "right")):
+        table.add_column(heading, justify=side)
+    found = []
+    for name in banks:
+        path = Path(name) if Path(name).exists() or name.endswith(".toml") else lesson_bank(name)
+        problems = check_bank(path, draws=draws)
+        count = "-" if problems else str(len(load_bank(path)))
+        table.add_row(escape(str(name)), count, str(len(problems)) if problems else "none")
+        found += problems
+    screen.print(table)
+    for problem in found:
+        screen.print(escape(problem), soft_wrap=True)
+    if found:
+        raise typer.Exit(1)
+
+
+def main() -> None:
+    """Run the command line."""
+    app()

@@ -1,0 +1,148 @@
+"""One student's feedback page: what was typed, how it was read, the verdict, and the worked solution."""
+
+from markupsafe import Markup, escape
+
+from gearlab.course.gradebook import points_text
+from gearlab.course.marks import MarkedTask, state
+from gearlab.course.pages import Frame, part
+from gearlab.course.roster import Student
+
+SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–"}
+WORDS = {
+    "not answered": "not answered",
+    "cannot read": "could not be read",
+    "right": "right",
+    "wrong sign": "right size, wrong sign",
+    "wrong unit": "wrong unit",
+    "close": "close",
+    "another quantity": "another quantity",
+    "listed slip": "not right",
+    "ordinary slip": "not right",
+    "not recognised": "not right",
+}
+
+
+class FeedbackPages:
+    """Writes the feedback pages of a set.
+
+    Parameters
+    ----------
+    homework : gearlab.practice.HomeworkSet
+        The set, from the edition that was handed out [-].
+    """
+
+    def __init__(self, homework):
+        css = Markup(part("page.css") + part("feedback.css"))
+        self._page = Frame(
+            "feedback.html",
+            ("who", "id", "packet", "points", "overview", "notes", "questions"),
+            set=homework,
+            css=css,
+            out_of=points_text(homework.points),
+        )
+        self._questions = [
+            Frame(
+                "feedback_question.html",
+                ("points", "prompt", "answers", "solution"),
+                number=number,
+                question=entry.question,
+                out_of=points_text(entry.points),
+            )
+            for number, entry in enumerate(homework.entries, start=1)
+        ]
+        self._heads = [
+            {answer.id: str(escape(answer.label) + (Markup(", in ") + answer.unit if answer.unit else "")) for answer in entry.question.answers}
+            for entry in homework.entries
+        ]
+
+    def page(self, student: Student, packet: str, marked: list[MarkedTask], notes: list[str]) -> str:
+        """The page of one student.
+
+        Parameters
+        ----------
+        student : Student
+            The student [-].
+        packet : str
+            Code of the sheet [-].
+        marked : list of MarkedTask
+            The questions, marked, in the order of the set [-].
+        notes : list of str
+            Remarks about the file that was handed in [-].
+
+        Returns
+        -------
+        str
+            The page, self-contained HTML [-].
+        """
+        overview, questions, total = [], [], 0.0
+        for number, (task, frame, heads) in enumerate(zip(marked, self._questions, self._heads), start=1):
+            total += task.points
+            tone = _tone(task)
+            overview.append(
+                f'<li class="{tone}"><a href="#q{number}"><span class="sign" aria-hidden="true">{SIGNS[tone]}</span> '
+                f"{number}: {points_text(task.points)} of {points_text(task.entry.points)}</a></li>"
+            )
+            questions.append(
+                frame.fill(
+                    {
+                        "points": points_text(task.points),
+                        "prompt": str(escape(task.draw.prompt)),
+                        "answers": _answers(task, heads),
+                        "solution": task.entry.question.solution(task.draw, form="html"),
+                    }
+                )
+            )
+        return self._page.fill(
+            {
+                "who": str(escape(student.name or student.id)),
+                "id": str(escape(student.id)),
+                "packet": packet,
+                "points": points_text(total),
+                "overview": "".join(overview),
+                "notes": "".join(f'<p class="note">{escape(note)}</p>\n' for note in notes),
+                "questions": "".join(questions),
+            }
+        )
+
+
+def _tone(task: MarkedTask) -> str:
+    """The state of a whole question."""
+    states = {state(verdict) for verdict in task.verdicts.values()}
+    if len(states) == 1:
+        return states.pop()
+    return "partly" if task.points > 0 else "wrong"
+
+
+def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
+    """What was typed, read and found, for each answer of a question."""
+    scale = task.entry.scale
+    pieces = []
+    for identity, head in heads.items():
+        verdict = task.verdicts[identity]
+        tone = state(verdict)
+        pieces.append(
+            f'<div class="answer {tone}"><h3><span><span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {WORDS[verdict.kind]}</span>'
+            f'<span class="worth">{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}</span></h3>\n'
+        )
+        if verdict.kind != "not answered":
+            pieces.append(f"<dl><dt>you answered</dt><dd>{escape(_typed(task, identity))}</dd>")
+            if verdict.read:
+                pieces.append(f"<dt>understood</dt><dd>{escape(verdict.read)}</dd>")
+            pieces.append("</dl>\n")
+        if verdict.sentence:
+            pieces.append(f"<p>{escape(verdict.sentence)}</p>\n")
+        pieces.append("</div>\n")
+    reason = task.texts.get("reason")
+    if reason and reason.strip():
+        pieces.append(f'<div class="answer empty"><h3>your reason</h3><p>{escape(reason)}</p></div>\n')
+    return "".join(pieces)
+
+
+def _typed(task: MarkedTask, identity: str) -> str:
+    """The answer as it was given; for a choice, the words of the options."""
+    text = task.texts.get(identity, "")
+    if task.entry.question.kind != "choice":
+        return text
+    words = dict(task.draw.options)
+    chosen = [words[letter] for letter in text.replace(" ", "").split(",") if letter in words]
+    return "; ".join(chosen) or text

@@ -1,0 +1,222 @@
+"""Handing out a set: for each student a notebook and a printed sheet with their own numbers."""
+
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from markupsafe import Markup
+
+from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
+from gearlab.course.edition import Edition, edition_of, frozen_edition
+from gearlab.course.files import file_name, write_whole
+from gearlab.course.gradebook import points_text
+from gearlab.course.pages import page, part, points_words
+from gearlab.course.roster import Roster, Student
+from gearlab.course.sheet import REASON, SheetMaker, Task
+
+
+@dataclass(frozen=True)
+class HandOut:
+    """What was handed out.
+
+    Parameters
+    ----------
+    folder : pathlib.Path
+        The folder [-].
+    students : int
+        How many students have a notebook and a sheet there [-].
+    written : int
+        How many of the files are new [-].
+    frozen : pathlib.Path
+        The frozen copy of the set, beside the key [-].
+    """
+
+    folder: Path
+    students: int
+    written: int
+    frozen: Path
+
+
+def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again: bool = False) -> HandOut:
+    """Write a notebook and a sheet for every student, and freeze the set beside the key.
+
+    The same set, roster and key give the same files, byte for byte; a student who came late gets theirs
+    by handing out again with the longer roster.
+
+    Parameters
+    ----------
+    set_path : pathlib.Path
+        The set's file [-].
+    roster : Roster
+        The class list [-].
+    key : CourseKey
+        The key of the course [-].
+    folder : pathlib.Path
+        Where the files go: ``notebooks``, ``sheets`` and ``all_sheets.html`` in it [-].
+    again : bool
+        Use the edition that was frozen before, whatever became of the set since [-].
+
+    Returns
+    -------
+    HandOut
+        What was written [-].
+
+    Raises
+    ------
+    ValueError
+        If the set cannot be handed out, or other files stand in the way; nothing is written then.
+    """
+    folder = Path(folder)
+    refuse_inside(key.path, folder)
+    edition = _edition(set_path, key, again)
+    maker = SheetMaker(edition, key)
+    if maker.set.use != "marked":
+        raise ValueError(f"set {set_path}: is for practice; only a set with use = \"marked\" is handed out")
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    fresh = Path(tempfile.mkdtemp(prefix=".hand-out-", dir=folder.parent))
+    try:
+        for name, content in _files(maker, roster):
+            write_whole(fresh / name, content)
+        new = _new_files(fresh, folder, edition)
+        # The frozen copy comes first: no sheet is ever out without it.
+        frozen = key.frozen_path(edition.set_name)
+        if not frozen.is_file():
+            edition.write(frozen)
+        for name in new:
+            (folder / name).parent.mkdir(parents=True, exist_ok=True)
+            os.replace(fresh / name, folder / name)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    return HandOut(folder, len(roster), len(new), frozen)
+
+
+def _edition(set_path: Path, key: CourseKey, again: bool) -> Edition:
+    """The edition to hand out: as frozen, or as the files stand if it was never handed out."""
+    now = edition_of(set_path)
+    frozen = frozen_edition(key, now.set_name)
+    if frozen is None or frozen.digest == now.digest:
+        return now
+    if again:
+        return frozen
+    changed = sorted(name for name in now.files.keys() | frozen.files.keys() if now.files.get(name) != frozen.files.get(name))
+    raise ValueError(
+        f"set {now.set_name!r} was handed out before with another edition of {', '.join(changed)}; add --again to hand out "
+        "the edition of then (for students who came late), or give the set a new name to hand out the new edition"
+    )
+
+
+def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
+    """Every file of the hand-out, by its path in the folder."""
+    everybody = []
+    fields = {
+        "set": maker.set,
+        "css": Markup(part("sheet.css")),
+        "reason": REASON,
+        "points": points_text(maker.set.points),
+        "minutes": round(sum(entry.question.minutes for entry in maker.set.entries)),
+    }
+    for student in roster:
+        tasks = maker.tasks(student.id)
+        sheet = maker.sheet(student, tasks)
+        printed = {"student": student, "packet": sheet["packet"], "tasks": tasks}
+        everybody.append(printed)
+        name = f"{maker.set.name}_{file_name(student.id)}"
+        yield f"notebooks/{name}.ipynb", notebook(sheet, tasks, fields["minutes"])
+        yield f"sheets/{name}.html", page("sheet.html", sheets=[printed], **fields)
+    yield "all_sheets.html", page("sheet.html", sheets=everybody, **fields)
+    mark = {"gearlab": "hand-out folder", "set": maker.set.name, "edition": maker.digest}
+    yield HAND_OUT_MARK, json.dumps(mark, indent=1) + "\n"
+
+
+def _new_files(fresh: Path, folder: Path, edition: Edition) -> list[str]:
+    """The files that are not in the folder yet; a different file in a student's place is refused."""
+    new = []
+    for path in sorted(path for path in fresh.rglob("*") if path.is_file()):
+        name = path.relative_to(fresh).as_posix()
+        there = folder / name
+        if not there.exists():
+            new.append(name)
+        elif there.read_bytes() != path.read_bytes():
+            if name == "all_sheets.html" and _is_of(folder, edition):
+                new.append(name)  # grows with the roster
+                continue
+            raise ValueError(
+                f"folder {folder}: {name} stands there already and is different (another set, key or edition, or it was edited); "
+                "choose an empty folder with --to, or move the old hand-out away"
+            )
+    return new
+
+
+def _is_of(folder: Path, edition: Edition) -> bool:
+    try:
+        return json.loads((folder / HAND_OUT_MARK).read_text(encoding="utf-8"))["edition"] == edition.digest
+    except (OSError, ValueError, KeyError, TypeError):
+        return False
+
+
+def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
+    """A student's notebook: the questions with their numbers, and boxes that save what is typed.
+
+    Parameters
+    ----------
+    sheet : dict
+        The sheet's data [-].
+    tasks : list of Task
+        The questions with their numbers [-].
+    minutes : int
+        Time the set takes [min].
+
+    Returns
+    -------
+    str
+        The notebook file, JSON without outputs [-].
+    """
+    data = json.dumps(sheet, ensure_ascii=True).replace("'", "\\u0027")
+    total = points_words(sum(task.entry.points for task in tasks))
+    cells = [
+        _markdown(
+            "title",
+            f"# {_plain(sheet['title'])}\n\nSheet `{sheet['packet']}` for id `{sheet['student'].replace('`', '')}` · {total} · about {minutes} minutes\n\n"
+            "1. Choose *Run → Run All Cells*.\n"
+            "2. Type each result with its unit into the box below its question. The box says how it was read and saves it at once.\n"
+            f"3. Hand in the one file `{sheet['file']}`, which lies beside this notebook. The last cell lists what is still empty.\n\n"
+            "The numbers are yours alone. Nothing is marked here: marks and worked solutions come back after the hand-in.",
+        ),
+        _code("sheet", f"from gearlab.widgets import hand_in, hand_in_box\n\nsheet = hand_in(r'''{data}''')\nsheet", hidden=True),
+    ]
+    for number, task in enumerate(tasks, start=1):
+        question = task.entry.question
+        worth = f"*{points_words(task.entry.points)}, about {points_text(question.minutes)} minutes*"
+        cells.append(_markdown(f"question-{number}", f"## {number}. {_plain(question.title)}\n\n{worth}\n\n{_plain(task.draw.prompt)}"))
+        cells.append(_code(f"box-{number}", f"hand_in_box(sheet, {question.id!r})"))
+    cells.append(_markdown("end", "## Hand in\n\nRun the cell below once more at the end."))
+    cells.append(_code("status", "sheet.status()"))
+    content = {
+        "cells": cells,
+        "metadata": {
+            "kernelspec": {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"},
+            "language_info": {"name": "python"},
+        },
+        "nbformat": 4,
+        "nbformat_minor": 5,
+    }
+    return json.dumps(content, indent=1, ensure_ascii=False) + "\n"
+
+
+def _markdown(identity: str, text: str) -> dict:
+    return {"cell_type": "markdown", "id": identity, "metadata": {}, "source": text.splitlines(keepends=True)}
+
+
+def _code(identity: str, text: str, hidden: bool = False) -> dict:
+    metadata = {"jupyter": {"source_hidden": True}} if hidden else {}
+    source = text.splitlines(keepends=True)
+    return {"cell_type": "code", "id": identity, "metadata": metadata, "execution_count": None, "outputs": [], "source": source}
+
+
+def _plain(text: str) -> str:
+    """Text as it stands, in Markdown: nothing in it makes a link, a formula or a tag."""
+    return "".join(f"\\{c}" if c in "\\`*_{}[]<>#|$~&" else c for c in text)

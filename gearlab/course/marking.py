@@ -1,0 +1,303 @@
+"""Marking a class: what came in, held against what was handed out, one student after the other."""
+
+import csv
+import os
+import re
+import shutil
+import tempfile
+import tomllib
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+
+from gearlab.course.coursekey import CourseKey
+from gearlab.course.edition import Edition, edition_of, frozen_edition
+from gearlab.course.evidence import Evidence
+from gearlab.course.feedback import FeedbackPages
+from gearlab.course.files import file_name, one_line
+from gearlab.course.gradebook import Gradebook, harmless, points_text
+from gearlab.course.handin import HandIn, read_hand_in
+from gearlab.course.intake import KINDS, Intake, Item, Problem
+from gearlab.course.marks import MarkedTask, Marker, state
+from gearlab.course.report import Tally
+from gearlab.course.roster import Roster, Student
+from gearlab.course.sheet import SheetMaker
+
+WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
+
+
+@dataclass(frozen=True)
+class Marking:
+    """What came of marking a class.
+
+    Parameters
+    ----------
+    folder : pathlib.Path
+        Where the results are [-].
+    title : str
+        Title of the set [-].
+    students : int
+        Students in the class list [-].
+    marked : int
+        Hand-ins that were marked [-].
+    points : float
+        Points of all of them together [-].
+    out_of : float
+        Points one student can reach [-].
+    problems : tuple of Problem
+        What the instructor should look at [-].
+    notes : tuple of str
+        Remarks about the whole marking [-].
+    """
+
+    folder: Path
+    title: str
+    students: int
+    marked: int
+    points: float
+    out_of: float
+    problems: tuple[Problem, ...]
+    notes: tuple[str, ...]
+
+
+def mark(
+    place: Path,
+    set_path: Path,
+    roster: Roster,
+    key: CourseKey,
+    results: Path,
+    each: Callable[[Student, float | None], None] | None = None,
+) -> Marking:
+    """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
+
+    The set is marked as it was handed out, from the frozen copy beside the key. The same hand-ins give
+    the same files, byte for byte. Results of an earlier marking in the same folder are replaced when the
+    new ones are complete.
+
+    Parameters
+    ----------
+    place : pathlib.Path
+        Folder or zip of what was handed in [-].
+    set_path : pathlib.Path
+        The set's file; only its name counts [-].
+    roster : Roster
+        The class list [-].
+    key : CourseKey
+        The key it was handed out with [-].
+    results : pathlib.Path
+        Folder for the results, made if missing [-].
+    each : callable or None
+        Told each student and their points (None: nothing to mark), in the order of the class list [-].
+
+    Returns
+    -------
+    Marking
+        Counts and problems [-].
+
+    Raises
+    ------
+    ValueError
+        If the set was never handed out with this key, or a folder does not fit.
+    """
+    place, results = Path(place), Path(results)
+    if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
+        raise ValueError(f"results folder {results}: lies in the folder of the hand-ins; choose another with --to")
+    edition, notes = _handed_out(set_path, key)
+    maker = SheetMaker(edition, key)
+    intake = Intake(place, maker.set.name, roster)
+    results.parent.mkdir(parents=True, exist_ok=True)
+    fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
+    try:
+        marking = _Class(maker, intake, roster, key).mark(fresh, results, notes, each)
+        _put_in_place(fresh, results)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    return marking
+
+
+def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
+    """The frozen edition, and a remark where the files or the library are others by now."""
+    try:
+        name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
+    except OSError as error:
+        raise ValueError(f"set {set_path}: cannot be read ({error.strerror}); check the file name") from None
+    except (ValueError, KeyError, TypeError):
+        raise ValueError(f"set {set_path}: does not say its name; give the file of the set that was handed out") from None
+    if not isinstance(name, str) or not re.fullmatch(r"[a-z0-9-]{1,80}", name):
+        raise ValueError(f"set {set_path}: its name {name!r} is not in small letters, digits and hyphens; give the file of the set that was handed out")
+    edition = frozen_edition(key, name)
+    if edition is None:
+        raise ValueError(f"set {set_path}: no frozen copy {key.frozen_path(name)}; it was not handed out with this key")
+    notes = []
+    try:
+        edited = edition_of(set_path).digest != edition.digest
+    except ValueError:
+        edited = True  # no longer in order: no obstacle, the frozen copy is what counts
+    if edited:
+        notes.append("The set or its banks were edited after the hand-out; everybody was marked with the edition that was handed out.")
+    if edition.library != version("gearlab"):
+        notes.append(f"Handed out with gearlab {edition.library}, marked with gearlab {version('gearlab')}: compare a few keys by hand.")
+    return edition, tuple(notes)
+
+
+class _Class:
+    """One marking: everything that is shared between the students."""
+
+    def __init__(self, maker: SheetMaker, intake: Intake, roster: Roster, key: CourseKey):
+        self._maker = maker
+        self._intake = intake
+        self._roster = roster
+        self._marker = Marker(maker)
+        self._pages = FeedbackPages(maker.set)
+        self._tally = Tally(maker.set)
+        self._problems = intake.problems
+        self._owners: dict[str, str] | None = None
+
+    def mark(self, fresh: Path, results: Path, notes: tuple[str, ...], each) -> Marking:
+        """Write everything into a fresh folder."""
+        (fresh / "feedback").mkdir()
+        head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}
+        total = 0.0
+        with (
+            open(fresh / "gradebook.csv", "w", encoding="utf-8", newline="") as book,
+            open(fresh / "evidence.json", "wb") as records,
+        ):
+            gradebook, evidence = Gradebook(book), Evidence(records, head)
+            for student in self._roster:
+                taken, remarks = self._take(student)
+                if taken is None:
+                    points, comment = None, remarks[0] if remarks else "nothing handed in"
+                else:
+                    marked = self._marker.mark(student.id, taken)
+                    remarks += self._compare(student, taken, marked)
+                    points = round(sum(task.points for task in marked), 6)
+                    comment = _comment(marked)
+                    total += points
+                    self._tally.add(marked, points)
+                    evidence.add(student.id, marked)
+                    content = self._pages.page(student, self._maker.packet(student.id), marked, remarks)
+                    with open(fresh / "feedback" / f"{file_name(student.id)}.html", "w", encoding="utf-8", newline="\n") as file:
+                        file.write(content)
+                gradebook.add(student.id, student.name, points, self._maker.set.points, comment)
+                if each:
+                    each(student, points)
+            evidence.close(self._tally.marked, total)
+        order = list(KINDS)
+        problems = sorted(self._problems, key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason))
+        self._write_lists(fresh, problems, notes)
+        return Marking(results, self._maker.set.title, len(self._roster), self._tally.marked, total, self._maker.set.points, tuple(problems), notes)
+
+    def _write_lists(self, fresh: Path, problems: list[Problem], notes: tuple[str, ...]) -> None:
+        concerned = {problem.student for problem in problems}
+        names = {student.id: student.name for student in self._roster if student.id in concerned}
+        with open(fresh / "problems.csv", "w", encoding="utf-8", newline="") as file:
+            rows = csv.writer(file, lineterminator="\n")
+            rows.writerow(("kind", "id", "name", "file", "reason"))
+            for problem in problems:
+                rows.writerow([harmless(cell) for cell in (problem.kind, problem.student, names.get(problem.student, ""), problem.file, problem.reason)])
+        report = self._tally.report(len(self._roster), self._maker.digest, problems, names, list(notes))
+        (fresh / "report.html").write_text(report, encoding="utf-8", newline="\n")
+
+    def _problem(self, kind: str, student: Student, item: Item | None, reason: str) -> None:
+        self._problems.append(Problem(kind, student.id, item.shown if item else "", reason))
+
+    def _take(self, student: Student) -> tuple[HandIn | None, list[str]]:
+        """The hand-in that counts for a student, with remarks for their page; None if there is none."""
+        items = self._intake.items(student.id)
+        candidates = []
+        for item in items:
+            try:
+                content = self._intake.read(item)
+                hand_in = read_hand_in(content)
+            except ValueError as reason:
+                self._problem("unreadable", student, item, str(reason))
+                continue
+            if hand_in.set != self._maker.set.name:
+                self._problem("other set", student, item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
+            elif hand_in.student != student.id:
+                self._problem("foreign", student, item, f"the id in it is {self._who(hand_in.student)}; it was marked for nobody")
+            else:
+                candidates.append((hand_in, item, content))
+        if not candidates:
+            if items:
+                return None, ["a file came that could not be marked: see the list of problems"]
+            notebook = self._intake.notebook(student.id)
+            if notebook is not None:
+                self._problem("notebook only", student, notebook, "answers are read from the HAND-IN file beside the notebook: ask for it")
+                return None, ["a notebook came without its answers file"]
+            self._problem("missing", student, None, "")
+            return None, []
+        return self._choose(student, candidates)
+
+    def _choose(self, student: Student, candidates: list[tuple[HandIn, Item, bytes]]) -> tuple[HandIn, list[str]]:
+        """Of several files of one student, the one saved last."""
+        if len(candidates) == 1:
+            return candidates[0][0], []
+        # "saved" is counted by the student's own notebook: it only ever chooses between files of that student.
+        best = max(candidates, key=lambda one: (one[0].saved, one[0].answered(), one[1].shown))
+        others = [one for one in candidates if one is not best]
+        if all(content == best[2] for _, _, content in others):
+            why = "all are alike"
+        elif all(hand_in.saved < best[0].saved for hand_in, _, _ in others):
+            why = f"it was saved last (save number {best[0].saved})"
+        else:
+            why = f"of those saved equally often it has the most answers ({best[0].answered()}) or the last name"
+        names = ", ".join(item.shown for _, item, _ in others)
+        self._problem("duplicate", student, best[1], f"was taken: {why}; not taken: {names}")
+        return best[0], [] if why == "all are alike" else ["Several files came from you; the one saved last was marked."]
+
+    def _compare(self, student: Student, hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
+        """Whether a file is as it was handed out; the marks never depend on it."""
+        found = []
+        if hand_in.packet != self._maker.packet(student.id):
+            found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
+        changed = self._marker.changed_givens(hand_in, marked)
+        if changed:
+            found.append("givens differ from the sheet (" + one_line(", ".join(changed[:4])) + (", ..." if len(changed) > 4 else "") + ")")
+        if not found:
+            return []
+        items = self._intake.items(student.id)
+        item = items[0] if len(items) == 1 else None
+        self._problem("altered", student, item, "; ".join(found) + "; it was marked with the student's own numbers")
+        return ["The file was changed outside the workbook. It was marked with the numbers of your own sheet."]
+
+    def _owner(self, packet: str) -> str:
+        """Whose sheet a code belongs to."""
+        if self._owners is None:
+            self._owners = {self._maker.packet(student.id): student.id for student in self._roster}
+        owner = self._owners.get(packet)
+        return f"is that of {self._who(owner)}" if owner else "is none of this hand-out"
+
+    def _who(self, identity: str) -> str:
+        if identity in self._roster:
+            name = self._roster.find(identity).name
+            return f"{one_line(identity)} ({one_line(name)})" if name else one_line(identity)
+        return f"{one_line(identity)!r}, which is not in the roster"
+
+
+def _comment(marked: list[MarkedTask]) -> str:
+    """A mark in one line for the gradebook."""
+    counts = dict.fromkeys(("right", "partly", "wrong", "empty"), 0)
+    lost = []
+    for number, task in enumerate(marked, start=1):
+        for verdict in task.verdicts.values():
+            counts[state(verdict)] += 1
+        missing = task.entry.points - task.points
+        if missing > 0.005:
+            causes = dict.fromkeys(cause.title for verdict in task.verdicts.values() if not verdict.right for cause in verdict.causes)
+            kinds = dict.fromkeys(verdict.kind for verdict in task.verdicts.values() if not verdict.right and not verdict.causes)
+            lost.append(f"{number}: -{points_text(missing)} {' or '.join([*causes, *kinds])}")
+    words = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
+    summary = ", ".join(f"{count} {words[state]}" for state, count in counts.items() if count)
+    return summary + ("; " + "; ".join(lost) if lost else "")
+
+
+def _put_in_place(fresh: Path, results: Path) -> None:
+    """Move the new results in, over those of an earlier marking; other files there stay."""
+    results.mkdir(parents=True, exist_ok=True)
+    for name in WRITTEN:
+        target = results / name
+        if target.is_dir():
+            os.replace(target, fresh / f"old-{name}")
+        os.replace(fresh / name, target)

@@ -1,0 +1,144 @@
+"""Marks: a student's typed answers held against their own redrawn numbers."""
+
+from dataclasses import dataclass
+
+from gearlab.course.handin import HandIn
+from gearlab.course.sheet import SheetMaker, shown_givens
+
+
+@dataclass(slots=True)
+class MarkedTask:
+    """One question of one student, marked.
+
+    Parameters
+    ----------
+    entry : gearlab.practice.SetEntry
+        The question and what it is worth in this set [-].
+    draw : gearlab.practice.Draw
+        The student's numbers [-].
+    texts : dict
+        Answer id to the text typed [-].
+    verdicts : dict
+        Answer id to its verdict [-].
+    points : float
+        Points earned [-].
+    """
+
+    entry: object
+    draw: object
+    texts: dict
+    verdicts: dict
+    points: float
+
+
+def state(verdict) -> str:
+    """A verdict as one of the four states that pages and charts show.
+
+    Parameters
+    ----------
+    verdict : gearlab.practice.Verdict
+        The verdict [-].
+
+    Returns
+    -------
+    str
+        ``"right"``, ``"partly"``, ``"wrong"`` or ``"empty"`` [-].
+    """
+    if verdict.right:
+        return "right"
+    if verdict.kind == "not answered":
+        return "empty"
+    return "partly" if verdict.points > 0 else "wrong"
+
+
+class Marker:
+    """Marks the hand-ins of one edition of a set.
+
+    Parameters
+    ----------
+    maker : SheetMaker
+        Draws each student's numbers again [-].
+    """
+
+    def __init__(self, maker: SheetMaker):
+        self._maker = maker
+
+    def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
+        """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
+
+        Parameters
+        ----------
+        student : str
+            Id of the student [-].
+        hand_in : HandIn
+            What was handed in [-].
+
+        Returns
+        -------
+        list of MarkedTask
+            In the order of the set [-].
+        """
+        marked = []
+        for task in self._maker.tasks(student):
+            question, draw = task.entry.question, task.draw
+            typed = hand_in.answers.get(question.id, {})
+            texts = {identity: text or "" for identity, text in typed.items()}
+            if question.kind == "choice" and "choice" in texts:
+                texts["choice"] = letters(texts["choice"], draw.options)
+            verdicts = question.judge(draw, texts)
+            points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
+            marked.append(MarkedTask(task.entry, draw, texts, verdicts, points))
+        return marked
+
+    @staticmethod
+    def changed_givens(hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
+        """Which givens in a file differ from those of the student's sheet.
+
+        Parameters
+        ----------
+        hand_in : HandIn
+            What was handed in [-].
+        marked : list of MarkedTask
+            The questions with the redrawn numbers [-].
+
+        Returns
+        -------
+        list of str
+            Each as question and given; empty if the file is as it was handed out [-].
+        """
+        changed = []
+        for task in marked:
+            shown = hand_in.givens.get(task.entry.question.id)
+            if shown is None:
+                continue
+            expected = shown_givens(task)
+            if shown != expected:
+                names = sorted(name for name in shown.keys() | expected.keys() if shown.get(name) != expected.get(name))
+                changed += [f"{task.entry.question.id}: {name}" for name in names]
+        return changed
+
+
+def letters(text: str, options) -> str:
+    """A choice as the letters the question uses; the notebook saves the numbers of the options.
+
+    Parameters
+    ----------
+    text : str
+        What the notebook saved, such as ``"2"`` or ``"1, 3"`` [-].
+    options : tuple of tuple
+        Letter and text of each option, as listed [-].
+
+    Returns
+    -------
+    str
+        The letters, or the text as it is where it names no options [-].
+
+    Examples
+    --------
+    >>> letters("1, 3", (("a", "same way"), ("b", "opposite"), ("c", "either")))
+    'a, c'
+    """
+    parts = [part.strip() for part in text.split(",")]
+    if all(part.isascii() and part.isdigit() and len(part) < 3 and 1 <= int(part) <= len(options) for part in parts):
+        return ", ".join(options[int(part) - 1][0] for part in parts)
+    return text

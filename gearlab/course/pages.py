@@ -1,0 +1,124 @@
+"""Pages made from the templates of this folder; whatever is put in is escaped."""
+
+from functools import cache
+from importlib.resources import files
+
+import jinja2
+from markupsafe import Markup
+
+from gearlab.course.gradebook import points_text
+
+
+def points_words(points: float) -> str:
+    """Points with their word.
+
+    Parameters
+    ----------
+    points : float
+        The points [-].
+
+    Returns
+    -------
+    str
+        Number and word [-].
+
+    Examples
+    --------
+    >>> points_words(1.0), points_words(2.5)
+    ('1 point', '2.5 points')
+    """
+    return f"{points_text(points)} point{'' if points_text(points) == '1' else 's'}"
+
+
+def part(name: str) -> str:
+    """The text of a file among the templates.
+
+    Parameters
+    ----------
+    name : str
+        File name, such as ``"sheet.css"`` [-].
+
+    Returns
+    -------
+    str
+        Its text [-].
+    """
+    return (files("gearlab.course") / "templates" / name).read_text(encoding="utf-8")
+
+
+@cache
+def _environment() -> jinja2.Environment:
+    environment = jinja2.Environment(
+        loader=jinja2.FunctionLoader(part),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["points"] = points_words
+    environment.filters["number"] = points_text
+    return environment
+
+
+def page(template: str, **fields) -> str:
+    """A page from its template.
+
+    Parameters
+    ----------
+    template : str
+        File name of the template [-].
+    **fields
+        What is put in; text is escaped [-].
+
+    Returns
+    -------
+    str
+        The page, self-contained HTML [-].
+    """
+    return _environment().get_template(template).render(**fields)
+
+
+class Frame:
+    """A page whose fixed text is made once and whose slots are filled very often.
+
+    Parameters
+    ----------
+    template : str
+        File name of the template [-].
+    slots : tuple of str
+        Names left open [-].
+    **fields
+        What is put in once [-].
+
+    Examples
+    --------
+    >>> frame = Frame("feedback_question.html", ("points", "prompt", "answers", "solution"), number=1,
+    ...               question={"title": "Spacing & more"}, out_of="2")
+    >>> "Spacing &amp; more" in frame.fill({"points": "1", "prompt": "", "answers": "", "solution": ""})
+    True
+    """
+
+    def __init__(self, template: str, slots: tuple[str, ...], **fields):
+        text = page(template, **fields, **{slot: Markup(f"\0{slot}\0") for slot in slots})
+        self._pieces = text.split("\0")
+        unknown = set(self._pieces[1::2]) ^ set(slots)
+        if unknown:
+            raise ValueError(f"template {template}: slots {', '.join(sorted(unknown))} do not stand in it")
+
+    def fill(self, values: dict[str, str]) -> str:
+        """The page with its slots filled.
+
+        Parameters
+        ----------
+        values : dict
+            Slot to HTML, escaped already [-].
+
+        Returns
+        -------
+        str
+            The page [-].
+        """
+        pieces = self._pieces.copy()
+        pieces[1::2] = [values[slot] for slot in pieces[1::2]]
+        return "".join(pieces)
