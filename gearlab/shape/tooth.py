@@ -10,6 +10,7 @@ positive.
 
 import math
 from dataclasses import dataclass, field
+from numbers import Real
 
 import numpy as np
 
@@ -69,7 +70,8 @@ class ToothForm:
     _cut: tuple = field(init=False, repr=False, compare=False)
 
     def __post_init__(self):
-        if isinstance(self.teeth, bool) or not LEAST_TEETH <= self.teeth <= MOST_TEETH or self.teeth != int(self.teeth):
+        countable = isinstance(self.teeth, Real) and not isinstance(self.teeth, bool)
+        if not countable or not LEAST_TEETH <= self.teeth <= MOST_TEETH or self.teeth != int(self.teeth):
             raise ValueError(
                 f"teeth = {self.teeth!r} is not a whole number from {LEAST_TEETH} to {MOST_TEETH}. "
                 "Give a tooth count in that range."

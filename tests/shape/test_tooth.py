@@ -334,6 +334,22 @@ def test_undercut_appears_exactly_at_the_limit(count, rack, shift):
     assert (corner > 1e-9) == form.undercut
 
 
+@pytest.mark.parametrize("name", SYSTEMS)
+def test_undercut_appears_within_a_millionth_of_a_tooth_of_the_limit(name):
+    rack, tried = SYSTEMS[name], 0
+    for count in range(6, 41):
+        edge = least_shift(rack, count)
+        aside = 1.1e-6 * math.sin(rack.pressure_angle) ** 2 / 2  # so that the limit lies 1.1e-6 teeth away
+        try:
+            below, above = (ToothForm(count, rack, edge + off, tip_shortening=0.3) for off in (-aside, aside))
+        except ValueError:
+            continue
+        assert below.undercut and not above.undercut
+        assert undercut_limit(rack, below.profile_shift) > count > undercut_limit(rack, above.profile_shift)
+        tried += 1
+    assert tried > 15
+
+
 # Source: least shift without undercut, Elements of Metric Gear Technology (1 - z sin^2(20)/2), from memory.
 @pytest.mark.parametrize("count, printed", [(10, 0.415), (12, 0.298), (14, 0.181), (16, 0.064)])
 def test_undercut_begins_at_the_printed_shift(count, printed):
@@ -444,7 +460,7 @@ def test_every_tooth_is_either_cut_whole_or_explained(count, rack, shift, thinni
         assert form.root_radius < form.form_radius < form.tip_radius
 
 
-@pytest.mark.parametrize("count", [5, 501, 20.5, math.nan, True, -20])
+@pytest.mark.parametrize("count", [5, 501, 20.5, math.nan, True, -20, "20", None])
 def test_tooth_counts_outside_6_to_500_are_refused(count):
     with pytest.raises(ValueError, match="whole number from 6 to 500"):
         ToothForm(count, STANDARD)
@@ -528,5 +544,5 @@ def test_shape_reads_nothing_but_numpy_and_itself():
             names += [node.module] if isinstance(node, ast.ImportFrom) else []
             for name in names:
                 assert name.startswith("gearlab.shape") or name.split(".")[0] in {
-                    "math", "numpy", "dataclasses", "functools", "typing",
+                    "math", "numpy", "dataclasses", "functools", "numbers", "typing",
                 }, f"{path.name} imports {name}"  # fmt: skip
