@@ -284,6 +284,26 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     return with_values(way, words, values)
 
 
+def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str) -> Derivation:
+    """The way from a part's own givens to one of its numbers, with the numbers put in.
+
+    Parameters
+    ----------
+    scope : Scope
+        The relations that hold for the part.
+    givens : mapping of str to float
+        Its independent numbers by word [theory units, angles in degrees].
+    asked : str
+        Word [-].
+    notation : str
+        "inch" or "iso" [-].
+    """
+    words = tuple(givens)
+    way = _derivation(asked, frozenset(words), notation, scope.systems[:1] if scope.kind == "gear" else scope.systems, scope.kind, scope.length_unit, scope.features)
+    numbers = way.all_numbers(givens)
+    return _copy(way, given=words, numbers=numbers, notes=_notes(numbers, givens))
+
+
 def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, float]) -> Derivation:
     """The same way with the givens in the reader's order and, where there are values, the numbers."""
     if not values:

@@ -128,6 +128,7 @@ turns                 | turns                              | turns  | k     |
 angle                 | angle turned                       | angle  | theta |       | -inf..inf
 angular_speed         | angular speed                      | angular speed | omega |
 span_teeth            | teeth in the span                  | count  | k_W   |
+ideal_span_teeth      | teeth in the span at which the jaws touch near mid-flank | number | k_i |
 span                  | span measurement                   | length | W     |
 pin_diameter          | measuring pin diameter             | length | d_p   | D_M
 pin_angle             | pressure angle at the pin centre   | angle  | phi_p | alpha_K

@@ -13,7 +13,7 @@ from .quantities import QUANTITIES
 from .scope import FULL_TURN, symbol
 from .units import theory_unit
 
-_LONGEST = 24  # operations; a longer closed form helps nobody
+_LONGEST = 20  # operations; a longer closed form helps nobody
 _UNITLESS = ("count", "number", "turns")
 
 

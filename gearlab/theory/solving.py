@@ -154,4 +154,18 @@ def tidy(expression: sp.Expr) -> sp.Expr:
             forms.append(rewrite(forms[-1]))
         except (sp.PolynomialError, NotImplementedError, AttributeError):
             continue
-    return min(forms, key=lambda form: (sp.count_ops(form), len(str(form)), str(form)))
+    return _spread_fraction(min(forms, key=lambda form: (sp.count_ops(form), len(str(form)), str(form))))
+
+
+def _spread_fraction(expression: sp.Expr) -> sp.Expr:
+    """m (z - 5/2) rather than m (2 z - 5)/2: that is how it is taught, and how it is remembered."""
+    if not expression.is_Mul:
+        return expression
+    coefficient, rest = expression.as_coeff_Mul()
+    if not coefficient.is_Rational or coefficient.is_Integer:
+        return expression
+    for part in sp.Mul.make_args(rest):
+        if part.is_Add and any(term.is_Rational for term in part.args) and all(
+                (term.as_coeff_Mul()[0] * coefficient).is_Integer for term in part.args if not term.is_Rational):
+            return sp.Add(*(term * coefficient for term in part.args)) * (rest / part)
+    return expression

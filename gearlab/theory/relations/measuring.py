@@ -1,6 +1,6 @@
 """Formulas of the measured tooth: chord, span and size over pins."""
 
-from sympy import Rational, cos, pi, sin
+from sympy import Rational, acos, cos, pi, sin, tan
 
 from ..functions import arcinv, inv, odd_factor
 from .relation import Relation
@@ -12,6 +12,12 @@ MEASURING_RELATIONS = (
              "The chord across the tooth on the pitch circle is a little shorter than the arc.", _DUDLEY),
     Relation("chordal_addendum", lambda q: q.addendum + q.pitch_diameter / 2 * (1 - cos(q.tooth_thickness / q.pitch_diameter)),
              "The chord lies a little below the pitch circle, so its height to the tip is a little more than the addendum.", _DUDLEY),
+    Relation("ideal_span_teeth", lambda q: q.teeth * q.pressure_angle / pi + Rational(1, 2),
+             "The jaws touch near the pitch circle when they take in the share of the teeth that the pressure angle is of half a turn.", _DUDLEY,
+             "without profile shift", unless=("profile_shift",)),
+    Relation("ideal_span_teeth", lambda q: q.teeth / pi * (tan(acos(q.teeth * cos(q.pressure_angle) / (q.teeth + 2 * q.profile_shift))) - inv(q.pressure_angle))
+             - 2 * q.profile_shift * tan(q.pressure_angle) / pi + Rational(1, 2),
+             "With profile shift the jaws should touch near the circle that the shift has moved outwards.", _DUDLEY, needs=("profile_shift",)),
     Relation("span", lambda q: (pi * (q.span_teeth - Rational(1, 2)) + q.teeth * inv(q.pressure_angle)) * q.module * cos(q.pressure_angle)
              + 2 * q.profile_shift * q.module * sin(q.pressure_angle) - q.tooth_thinning * cos(q.pressure_angle),
              "Two parallel jaws over k teeth span k - 1 base pitches and one tooth thickness on the base circle.", _DUDLEY),

@@ -1,0 +1,6 @@
+"""What is built: gears and pairs, their numbers from theory, their shape from the rack."""
+
+from .gear import Gear
+from .mesh import Mesh
+
+__all__ = ["Gear", "Mesh"]
