@@ -220,7 +220,8 @@ def _show_question(question, draw) -> None:
 
 def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
     answers = {}
-    for one, key in zip(question.answers, draw.keys or (None,) * len(question.answers)):
+    keys = question.keys(draw)
+    for one in question.answers:
         verdict = verdicts[one.id]
         answers[one.id] = {
             "typed": texts.get(one.id, ""),
@@ -228,7 +229,7 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
             "verdict": verdict.kind,
             "causes": [{"name": cause.name, "sentence": cause.sentence} for cause in verdict.causes],
             "sentence": verdict.sentence,
-            "key": key,
+            "key": keys[one.id].text if keys[one.id].value is None else keys[one.id].value,
             "unit": one.unit,
             "points": verdict.points,
             "out_of": verdict.out_of,
@@ -267,3 +268,7 @@ def check_banks(
 def main() -> None:
     """Run the command line."""
     app()
+
+
+if __name__ == "__main__":
+    main()

@@ -40,8 +40,9 @@ class Evidence:
         lines = []
         for task in marked:
             question, draw, scale = task.entry.question, task.draw, task.entry.scale
-            for answer, key in zip(question.answers, draw.keys or (None,)):
-                verdict = task.verdicts[answer.id]
+            keys = question.keys(draw)
+            for answer in question.answers:
+                verdict, key = task.verdicts[answer.id], keys[answer.id]
                 record = {
                     "student": student,
                     "question": question.id,
@@ -50,9 +51,10 @@ class Evidence:
                     "asked": answer.label,
                     "unit": answer.unit,
                     "givens": shown_givens(task),
-                    "key": key,
+                    "key": key.text,
+                    "tolerance": key.tolerance,
                     "typed": task.texts.get(answer.id, ""),
-                    "read": verdict.read,
+                    "read": verdict.read.removeprefix("read as "),
                     "verdict": verdict.kind,
                     "causes": [cause.name for cause in verdict.causes],
                     "carried": verdict.carried,

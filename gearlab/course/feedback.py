@@ -126,8 +126,8 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
         )
         if verdict.kind != "not answered":
             pieces.append(f"<dl><dt>you answered</dt><dd>{escape(_typed(task, identity))}</dd>")
-            if verdict.read:
-                pieces.append(f"<dt>understood</dt><dd>{escape(verdict.read)}</dd>")
+            if verdict.read and task.entry.question.kind != "choice":
+                pieces.append(f"<dt>read as</dt><dd>{escape(verdict.read.removeprefix('read as '))}</dd>")
             pieces.append("</dl>\n")
         if verdict.sentence:
             pieces.append(f"<p>{escape(verdict.sentence)}</p>\n")

@@ -62,7 +62,7 @@ class Tally:
                 self._states[place][state(verdict)] += 1
                 words = " or ".join(cause.title for cause in verdict.causes) if verdict.causes else WORDS[verdict.kind]
                 self._kinds[place][verdict.kind, "right with an earlier value carried on" if verdict.carried else words] += 1
-                factor = off_by(verdict)
+                factor = off_by(task, identity)
                 if factor and (len(self._factors[place]) < CLUSTERS_KEPT or factor in self._factors[place]):
                     self._factors[place][factor] += 1
 
@@ -183,22 +183,30 @@ class Tally:
         return _percent(wrong - kinds["not recognised"] - kinds["cannot read"], wrong)
 
 
-def off_by(verdict) -> str:
-    """By what factor an unrecognised answer is off, to three figures.
+def off_by(task: MarkedTask, identity: str) -> str:
+    """By what factor an unrecognised number is off, to three figures.
 
     Parameters
     ----------
-    verdict : gearlab.practice.Verdict
-        The verdict [-].
+    task : MarkedTask
+        A question, marked [-].
+    identity : str
+        Id of the answer [-].
 
     Returns
     -------
     str
         The factor; empty where there is none [-].
     """
-    if verdict.kind != "not recognised" or not verdict.key or verdict.value is None:
+    question = task.entry.question
+    if task.verdicts[identity].kind != "not recognised" or question.kind != "number":
         return ""
-    return f"{verdict.value / verdict.key:.3g}"
+    reading = question.read(identity, task.texts[identity])
+    places = [answer.id for answer in question.answers]
+    key, answer = task.draw.keys[places.index(identity)], question.answers[places.index(identity)]
+    if reading.value is None or not key or (reading.unit and reading.unit != answer.unit):
+        return ""
+    return f"{reading.value / key:.3g}"
 
 
 def _row(kind: str, words: str) -> str:

@@ -1,0 +1,110 @@
+"""How fast a class is marked, and how much memory it takes: run `python tests/bench/marking.py [COUNT ...]`.
+
+Each hand-in has ten answers; its numbers are drawn again, every answer is judged, and its feedback page,
+gradebook row and evidence are written, in one process on one core. Beside it, for comparison in the same
+run: executing one such notebook with nbclient, which is what marking by running notebooks costs.
+"""
+
+import json
+import os
+import random
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))
+from greenhouse import ANSWERS, hand_in, right_answers, write_course  # noqa: E402
+
+from gearlab.course.coursekey import make_key, read_key  # noqa: E402
+from gearlab.course.edition import edition_of  # noqa: E402
+from gearlab.course.handout import hand_out  # noqa: E402
+from gearlab.course.marking import mark  # noqa: E402
+from gearlab.course.roster import Roster, Student, read_roster  # noqa: E402
+from gearlab.course.sheet import SheetMaker  # noqa: E402
+
+
+def collect(folder: Path, count: int) -> None:
+    """A class that hands in: about two thirds of the answers right, the others slips, scribbles and gaps."""
+    set_file = write_course(folder / "exercises")
+    key = make_key(folder / "course.key")
+    edition = edition_of(set_file)
+    edition.write(key.frozen_path(edition.set_name))
+    maker = SheetMaker(edition, key)
+    chance = random.Random(count)
+    (folder / "came").mkdir()
+    with open(folder / "class.csv", "w", encoding="utf-8") as roster:
+        roster.write("id,name\n")
+        for i in range(count):
+            student = Student(f"{i:06d}", f"Student {i}")
+            roster.write(f"{student.id},{student.name}\n")
+            sheet = maker.sheet(student, maker.tasks(student.id))
+            answers = {question: {name: spoilt(text, chance) for name, text in texts.items()} for question, texts in right_answers(sheet).items()}
+            (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers), encoding="utf-8")
+
+
+def spoilt(text: str, chance: random.Random) -> str:
+    """An answer as a student may type it."""
+    dice = chance.random()
+    try:
+        number, _, unit = text.partition(" ")
+        if dice < 0.08:
+            return f"{2 * float(number):.4f} {unit}"
+        if dice < 0.14:
+            return f"{float(number) / 25.4:.5f}"
+        if dice < 0.20:
+            return f"{float(number) * chance.uniform(0.6, 1.7):.4f} {unit}"
+    except ValueError:
+        pass
+    return "" if dice < 0.24 else "no idea" if dice < 0.26 else text.replace(".", ",") if dice < 0.4 else text
+
+
+def measured(folder: Path) -> None:
+    """Mark a class and print seconds, peak memory and marked hand-ins (run in a process of its own)."""
+    started = time.perf_counter()
+    done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / "results")
+    seconds = time.perf_counter() - started
+    print(json.dumps({"seconds": seconds, "memory": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024, "marked": done.marked}))
+
+
+def executed(folder: Path) -> float:
+    """Seconds to execute one handed-out notebook."""
+    import nbclient
+    import nbformat
+
+    hand_out(write_course(folder / "exercises"), Roster([Student("007")]), make_key(folder / "own.key"), folder / "out")
+    notebook = nbformat.read(folder / "out/notebooks/homework-1_007.ipynb", as_version=4)
+    os.environ["GEARLAB_ANSWERS"] = str(folder)
+    started = time.perf_counter()
+    nbclient.NotebookClient(notebook, timeout=120, resources={"metadata": {"path": str(folder)}}).execute()
+    return time.perf_counter() - started
+
+
+def main(counts: list[int]) -> None:
+    table = Table(title=f"Marking {ANSWERS} answers a hand-in, one core")
+    for heading in ("hand-ins", "seconds", "hand-ins a second", "peak memory [MB]"):
+        table.add_column(heading, justify="right")
+    with tempfile.TemporaryDirectory() as place:
+        for count in counts:
+            folder = Path(place, str(count))
+            folder.mkdir()
+            collect(folder, count)
+            output = subprocess.run([sys.executable, __file__, "--measure", str(folder)], check=True, capture_output=True, text=True).stdout
+            found = json.loads(output)
+            assert found["marked"] == count
+            table.add_row(f"{count}", f"{found['seconds']:.2f}", f"{count / found['seconds']:.0f}", f"{found['memory']:.0f}")
+        seconds = executed(Path(place, "one"))
+        table.add_row("1 notebook executed (nbclient)", f"{seconds:.2f}", f"{1 / seconds:.2f}", "")
+    Console().print(table)
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["--measure"]:
+        measured(Path(sys.argv[2]))
+    else:
+        main([int(text) for text in sys.argv[1:]] or [1000, 20_000])
