@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from functools import cached_property
 from types import MappingProxyType
 
@@ -22,7 +22,7 @@ from gearlab.theory.scope import Scope, scope_for
 USUAL_PIN = 1.728
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Gear:
     """An external spur gear with involute teeth.
 
@@ -91,6 +91,10 @@ class Gear:
         put(self, "tip_shortening", _within("tip_shortening", self.tip_shortening, 0.0, math.inf, self.unit))
         self.system  # noqa: B018 (an unknown system or angle is refused here)
         self.tooth  # noqa: B018 (no tooth, no gear)
+
+    def __repr__(self) -> str:
+        given = [f"{item.name}={getattr(self, item.name)!r}" for item in fields(self) if item.kw_only and getattr(self, item.name) != item.default]
+        return f"Gear({', '.join([str(self.teeth), *given])})"
 
     # -- what it is -----------------------------------------------------------------------------
     @property

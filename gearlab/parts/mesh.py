@@ -18,7 +18,7 @@ from gearlab.theory.units import MM_PER_INCH
 from .gear import Gear, _within, _worked_out
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Mesh:
     """A driver and a driven gear in mesh, both external.
 
@@ -65,6 +65,9 @@ class Mesh:
             raise ValueError(f"centre_distance = {distance:.6g} {self.unit} is out of range: {what}; give a distance between {least:.6g} and {most:.6g} "
                              f"{self.unit}, usually {natural:.6g} {self.unit}")
         object.__setattr__(self, "centre_distance", natural if math.isclose(distance, natural, rel_tol=1e-14) else distance)
+
+    def __repr__(self) -> str:
+        return f"Mesh({self.driver!r}, {self.driven!r}, centre_distance={self.centre_distance:g})"
 
     @property
     def unit(self) -> str:

@@ -64,7 +64,7 @@ class Step:
         return tuple(sorted(s.name for s in self.expression.free_symbols - {FULL_TURN}))
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Derivation(Rendering):
     """The way from givens to what is asked; made by :func:`derive` or by ``explain`` of a part.
 

@@ -71,7 +71,9 @@ class _Teaching:
 
     def _print_Rational(self, expr):
         decimal = _decimal(expr)
-        return super()._print_Rational(expr) if decimal is None else self._print(sp.Symbol(decimal))
+        if decimal is None:
+            return super()._print_Rational(expr)
+        return decimal if decimal.startswith("-") else self._print(sp.Symbol(decimal))
 
 
 def _is_number_name(name: str) -> bool:
