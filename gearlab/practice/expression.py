@@ -14,10 +14,12 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from html import escape
 
 __all__ = ["Expression", "ExpressionError", "compile_formula", "parse", "spellings"]
 
-LONGEST = 200  # characters
+LONGEST = 200  # characters of a student's text
+LONGEST_IN_BANK = 500
 DEEPEST = 20  # levels of nesting
 LARGEST_POWER = 20
 
@@ -58,13 +60,17 @@ _BANK_FUNCTIONS: dict[str, tuple[int, Callable]] = {
     "mod": (2, lambda a, b: a % b),
     "floor": (1, lambda a: float(math.floor(a + 1e-9))),
     "ceil": (1, lambda a: float(math.ceil(a - 1e-9))),
+    "down": (1, lambda a: float(math.floor(a + 1e-9))),
+    "up": (1, lambda a: float(math.ceil(a - 1e-9))),
+    "sin_rad": (1, math.sin), "cos_rad": (1, math.cos), "tan_rad": (1, math.tan),
     "nearest": (1, lambda a: float(math.floor(a + 0.5))),
     "min": (2, min), "max": (2, max),
 }
 _COMPARISONS = {"<", ">", "<=", ">=", "==", "!="}
+_LOGIC = {"and", "or", "not"}
 
 # A node is ("number", float, text), ("name", word), ("call", function, (nodes)), ("negative", node) or
-# (operator, left, right) with + - * / ^ or a comparison.
+# (operator, left, right) with + - * / ^, a comparison, "and", "or"; or ("not", node).
 Node = tuple
 
 
@@ -78,10 +84,13 @@ class Expression:
         The nodes.
     words : frozenset of str
         Every name that stands in it, as a word.
+    symbols : tuple of (str, str)
+        Word and symbol of the quantities that may stand in it.
     """
 
     tree: Node
     words: frozenset
+    symbols: tuple = ()
 
     def value(self, numbers: Mapping[str, float]) -> float | None:
         """Its value for numbers by word (angles in degrees), or None where it has none (a division by zero, say)."""
@@ -94,6 +103,14 @@ class Expression:
     def sympy(self, symbols: Mapping[str, str]):
         """As a sympy expression over plain symbols; `symbols` gives the symbol to show for each word."""
         return _sympy(self.tree, symbols)
+
+    def text(self) -> str:
+        """The expression as it was read, in plain text with every * and parenthesis written."""
+        return _text(self.tree, dict(self.symbols))
+
+    def mathml(self) -> str:
+        """The expression as it was read, typeset; nothing in it is worked out."""
+        return f'<math aria-label="{escape(self.text(), quote=True)}">{_mathml(self.tree, dict(self.symbols))}</math>'
 
     def agrees(self, key: Callable[[Mapping[str, float]], float | None], points: Iterable[Mapping[str, float]]) -> bool:
         """Whether it has the key's value at every point, to a relative 1e-6."""
@@ -135,8 +152,9 @@ def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Express
 
 class _Parser:
     def __init__(self, text: str, names: Mapping[str, str], bank: bool):
-        if len(text) > LONGEST:
-            raise ExpressionError(f"This is too long: at most {LONGEST} characters.")
+        longest = LONGEST_IN_BANK if bank else LONGEST
+        if len(text) > longest:
+            raise ExpressionError(f"This is too long: at most {longest} characters.")
         self.names, self.bank = names, bank
         self.folded: dict[str, set[str]] = {}
         for spelling, word in names.items():
@@ -178,12 +196,14 @@ class _Parser:
 
     def _known(self, piece: str) -> tuple[str, str] | None:
         spelled = _plain_name(piece)
+        if self.bank and (piece in _LOGIC or piece in _BANK_FUNCTIONS):
+            return ("sign" if piece in _LOGIC else "function"), piece
         if piece in self.names or spelled in self.names:
             return "word", self.names.get(piece) or self.names[spelled]
         if spelled in ("pi", "Pi", "PI"):
             return "pi", "pi"
         lower = spelled.lower()
-        if lower in _PLAIN_FUNCTIONS or lower in _ANGLE_FUNCTIONS or (self.bank and lower in _BANK_FUNCTIONS):
+        if lower in _PLAIN_FUNCTIONS or lower in _ANGLE_FUNCTIONS:
             return "function", lower
         folded = self.folded.get(lower, ())
         return ("word", next(iter(folded))) if len(folded) == 1 else None
@@ -212,12 +232,8 @@ class _Parser:
             raise ExpressionError("Nothing was typed.")
         if ("sign", ",") in self.tokens and not any(kind == "function" for kind, _ in self.tokens):
             raise ExpressionError("Write decimals with a point in an expression, for example 2.5.")
-        tree = self.sum()
+        tree = self.whole()
         kind, piece = self.next()
-        if self.bank and piece in _COMPARISONS:
-            self.place += 1
-            tree = (piece, tree, self.sum())
-            kind, piece = self.next()
         if kind != "end":
             if piece == ")":
                 raise ExpressionError("There is a closing parenthesis too many.")
@@ -228,6 +244,34 @@ class _Parser:
 
     def next(self) -> tuple[str, str]:
         return self.tokens[self.place] if self.place < len(self.tokens) else ("end", "")
+
+    def whole(self) -> Node:
+        """What may stand between parentheses: in a question bank also conditions joined by and, or."""
+        if not self.bank:
+            return self.sum()
+        tree = self.both()
+        while self.next()[1] == "or":
+            self.place += 1
+            tree = ("or", tree, self.both())
+        return tree
+
+    def both(self) -> Node:
+        tree = self.condition()
+        while self.next()[1] == "and":
+            self.place += 1
+            tree = ("and", tree, self.condition())
+        return tree
+
+    def condition(self) -> Node:
+        if self.next()[1] == "not":
+            self.place += 1
+            return ("not", self.condition())
+        tree = self.sum()
+        if self.next()[1] in _COMPARISONS:
+            operator = self.next()[1]
+            self.place += 1
+            tree = (operator, tree, self.sum())
+        return tree
 
     def sum(self) -> Node:
         self.depth += 1
@@ -303,7 +347,7 @@ class _Parser:
         if kind == "function":
             return self.call(piece)
         if piece == "(":
-            tree = self.sum()
+            tree = self.whole()
             self.close()
             return tree
         if kind == "end":
@@ -399,6 +443,8 @@ def _value(tree: Node, numbers: Mapping[str, float]):
         return math.pi
     if kind == "negative":
         return -_value(tree[1], numbers)
+    if kind == "not":
+        return not _value(tree[1], numbers)
     if kind == "call":
         arguments = [_value(part, numbers) for part in tree[2]]
         if tree[1] in _ANGLE_FUNCTIONS:
@@ -418,6 +464,8 @@ def _value(tree: Node, numbers: Mapping[str, float]):
         if isinstance(power, complex):
             raise ValueError("no real value")
         return power
+    if kind in _LOGIC:
+        return (left and right) if kind == "and" else (left or right)
     return {"<": left < right, ">": left > right, "<=": left <= right + 1e-9, ">=": left >= right - 1e-9,
             "==": abs(left - right) <= 1e-9, "!=": abs(left - right) > 1e-9}[kind]
 
@@ -447,6 +495,65 @@ def _sympy(tree: Node, symbols: Mapping[str, str]):
         left / right if kind == "/" else left**right
 
 
+_RANK = {"+": 1, "-": 1, "negative": 1, "*": 2, "/": 2, "^": 3}
+
+
+def _text(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
+    kind = tree[0]
+    if kind == "number":
+        return tree[2]
+    if kind == "pi":
+        return "π"
+    if kind == "name":
+        return symbols.get(tree[1], tree[1])
+    if kind == "call":
+        if tree[1] == "rad" and above == -1:  # degrees are understood
+            return _text(tree[2][0], symbols)
+        inner = -1 if tree[1] in _ANGLE_FUNCTIONS else 0
+        return f"{tree[1]}({', '.join(_text(part, symbols, inner) for part in tree[2])})"
+    rank = _RANK[kind]
+    if kind == "negative":
+        text = "-" + _text(tree[1], symbols, 2)
+    else:
+        sign = f" {kind} " if rank == 1 else kind
+        text = _text(tree[1], symbols, rank + (kind == "^")) + sign + _text(tree[2], symbols, rank + (kind in "-/^"))
+    return f"({text})" if rank < above else text
+
+
+def _mathml(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
+    kind = tree[0]
+    if kind == "number":
+        return f"<mn>{escape(tree[2])}</mn>"
+    if kind == "pi":
+        return "<mi>π</mi>"
+    if kind == "name":
+        head, _, tail = symbols.get(tree[1], tree[1]).partition("_")
+        if not tail and head[-1:].isdigit() and head.rstrip("0123456789"):
+            tail = head[len(head.rstrip("0123456789")):]
+            head = head[: -len(tail)]
+        head = next((letter for letter, name in _GREEK.items() if name == head), head)
+        return f"<msub><mi>{escape(head)}</mi><mi>{escape(tail)}</mi></msub>" if tail else f"<mi>{escape(head)}</mi>"
+    if kind == "call":
+        if tree[1] == "rad" and above == -1:
+            return _mathml(tree[2][0], symbols)
+        if tree[1] == "sqrt":
+            return f"<msqrt>{_mathml(tree[2][0], symbols)}</msqrt>"
+        inner = -1 if tree[1] in _ANGLE_FUNCTIONS else 0
+        parts = "<mo>,</mo>".join(_mathml(part, symbols, inner) for part in tree[2])
+        return f"<mrow><mi>{escape(tree[1])}</mi><mo>(</mo>{parts}<mo>)</mo></mrow>"
+    rank = _RANK[kind]
+    if kind == "/":
+        return f"<mfrac>{_mathml(tree[1], symbols)}{_mathml(tree[2], symbols)}</mfrac>"
+    if kind == "^":
+        return f"<msup>{_mathml(tree[1], symbols, 4)}{_mathml(tree[2], symbols)}</msup>"
+    if kind == "negative":
+        text = f"<mrow><mo>−</mo>{_mathml(tree[1], symbols, 2)}</mrow>"
+    else:
+        sign = {"*": "⋅", "-": "−"}.get(kind, kind)
+        text = f"<mrow>{_mathml(tree[1], symbols, rank)}<mo>{sign}</mo>{_mathml(tree[2], symbols, rank + (kind == '-'))}</mrow>"
+    return f"<mrow><mo>(</mo>{text}<mo>)</mo></mrow>" if rank < above else text
+
+
 # -- formulas of a question bank, compiled once ------------------------------------------------------------------------------
 def _source(tree: Node, places: Mapping[str, int]) -> str:
     kind = tree[0]
@@ -457,8 +564,8 @@ def _source(tree: Node, places: Mapping[str, int]) -> str:
     if kind == "name":
         return f"v{places[tree[1]]}"
     parts = [_source(part, places) for part in _parts(tree)]
-    if kind == "negative":
-        return f"(-{parts[0]})"
+    if kind in ("negative", "not"):
+        return f"({'-' if kind == 'negative' else 'not '}{parts[0]})"
     if kind == "call":
         return f"f_{tree[1]}({', '.join(parts)})"
     operator = "**" if kind == "^" else kind

@@ -110,6 +110,10 @@ class Reading:
         Two readings, decimal comma first, when one comma stands before exactly three digits; otherwise empty.
     empty : bool
         Whether nothing was typed.
+    expression : Expression or None
+        What was read where an expression was asked.
+    choices : tuple of int
+        Options ticked, counted from 0, where a choice was asked.
     """
 
     value: float | None
@@ -120,18 +124,26 @@ class Reading:
     signed: bool = False
     alternatives: tuple["Reading", ...] = ()
     empty: bool = False
+    expression: object = None
+    choices: tuple[int, ...] = ()
+    shown: str = ""
 
     @property
     def ok(self) -> bool:
-        return self.value is not None
+        return not self.problem
 
     @property
     def echo(self) -> str:
         """What to show before judging: "read as 78.75 mm", or "" when nothing was read."""
         if self.value is None:
-            return ""
+            return f"read as {self.shown}" if self.shown else ""
         unit = self.unit or self.asked_unit
         return f"read as {number_text(self.value)}{'' if unit in ('', '1') else ' ' + unit}"
+
+    @property
+    def mathml(self) -> str:
+        """An expression as it was read, typeset; "" for anything else."""
+        return self.expression.mathml() if self.expression is not None else ""
 
 
 def number_text(value: float, digits: int = 12) -> str:

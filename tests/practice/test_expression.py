@@ -114,3 +114,16 @@ def test_never_slow():
             except ExpressionError:
                 pass
         assert time.perf_counter() - start < 0.2, text
+
+
+def test_bank_conditions_join():
+    words = ["driver_teeth", "driven_teeth"]
+    for text, value in {
+        "driver_teeth > 17 and driven_teeth < 50": True, "driver_teeth > 18 or driven_teeth < 40": False,
+        "not (driver_teeth == 18 and driven_teeth == 45)": False, "not driver_teeth == 19": True,
+        "(driver_teeth + driven_teeth)/2 - down((driver_teeth + driven_teeth)/2) == 0.5": True, "up(driven_teeth/driver_teeth) == 3": True,
+    }.items():
+        assert bool(compile_formula(text, words)(18, 45)) is value, text
+    assert compile_formula("cos_rad(driver_teeth)", words)(18, 45) == pytest.approx(math.cos(18))
+    with pytest.raises(ExpressionError):
+        parse("N1 and N2", NAMES)

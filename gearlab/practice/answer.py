@@ -1,0 +1,209 @@
+"""One answer of a question: what is asked, in which unit, how exact, and the function that gives the right number."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from gearlab.practice.bank import AnswerTable, BankError, QuestionTable
+from gearlab.practice.expression import compile_formula, spellings
+from gearlab.practice.formula import compile_outputs
+from gearlab.theory.derivation import Derivation, derive
+from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import factor, shown_unit, theory_unit
+
+__all__ = ["Answer", "Key", "PREFERRED", "derivation"]
+
+# Preferred sizes: modules of series I of ISO 54; diametral pitches in common use.
+PREFERRED = {
+    "module": (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0),
+    "diametral_pitch": (2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 24.0, 32.0, 40.0, 48.0, 64.0, 80.0, 96.0, 120.0),
+}
+_USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
+
+
+def derivation(table: QuestionTable, asked: str, given) -> Derivation:
+    """Theory's way to a quantity for a question of a bank.
+
+    Raises
+    ------
+    ValueError
+        Where the givens do not determine it; the message says what is missing.
+    """
+    return derive(asked, given=list(given), notation=table.notation, tooth_system=table.tooth_system, kind=table.of,
+                  length_unit=table.length_unit)
+
+
+@dataclass(frozen=True)
+class Key:
+    """A right answer, for the instructor's eyes.
+
+    Attributes
+    ----------
+    value : float or None
+        The number [unit]; None for expressions and choices.
+    text : str
+        The formula of an expression question, the letters of a choice, the number as text otherwise.
+    unit : str
+        Unit asked.
+    tolerance : float
+        How far a right answer may be off [unit].
+    """
+
+    value: float | None
+    text: str
+    unit: str
+    tolerance: float
+
+
+class Answer:
+    """One thing a question asks for.
+
+    Attributes
+    ----------
+    id, label, unit, asked, kind : str
+        Name, label beside the field, unit asked ("" for none), quantity word ("" for a choice), kind of question.
+    points : float
+        What it is worth [-].
+    whole : bool
+        Whether only a whole number can be right.
+    several : bool
+        Whether more than one option may be ticked.
+    symbols : tuple of (str, str, str)
+        Symbol, word and meaning of what may stand in an expression.
+    """
+
+    def __init__(self, question, table: AnswerTable | None):
+        self.question = question
+        self.table = table
+        self.kind = question.table.kind
+        self.several = False
+        if table is None:
+            self.id, self.label, self.unit, self.asked, self.dimension = "choice", "your choice", "", "", ""
+            self.points = float(question.table.points)
+            self.several = sum(option.right for option in question.table.options) > 1
+            self.whole, self.signed, self.symbols = False, False, ()
+            return
+        quantity = QUANTITIES[table.asked]
+        self.quantity = quantity
+        self.asked = table.asked
+        self.dimension = quantity.dimension
+        self.id = table.id or table.asked
+        self.label = table.label or quantity.meaning
+        self.shown_unit = table.unit or shown_unit(quantity.dimension, question.table.length_unit)
+        self.unit = "" if self.shown_unit == "1" else self.shown_unit
+        self.points = float(table.points)
+        self.whole = self.kind == "number" and (table.whole is not None or quantity.whole)
+        self.signed = quantity.signed and not table.size_only
+        self.symbols = tuple((QUANTITIES[word].symbol(question.notation), word, QUANTITIES[word].meaning) for word in table.symbols)
+        stated = table.tolerance
+        if self.whole:
+            self.relative, self.absolute = (stated.relative, max(stated.absolute, 1e-6)) if stated else (0.0, 0.01)
+        else:
+            self.relative, self.absolute = (stated.relative, stated.absolute) if stated else (_USUAL_TOLERANCE, 0.0)
+        if not self.relative and not self.absolute:
+            self.relative = 1e-6
+
+    def __repr__(self) -> str:
+        return f"Answer({self.id!r})"
+
+    def tolerance(self, value: float) -> float:
+        """How far an answer may be from a value and still count as that value [unit]."""
+        return max(self.absolute, self.relative * abs(value))
+
+    # -- the way to the answer ---------------------------------------------------------------------------------------------
+    @property
+    def given(self) -> tuple[str, ...]:
+        """Words of the shown givens theory may use."""
+        question = self.question
+        if self.kind == "expression":
+            return tuple(self.table.symbols)
+        return tuple(question.known_names if self.table.given is None else self.table.given)
+
+    @cached_property
+    def used(self) -> tuple["Answer", ...]:
+        """Earlier answers of the question this one is worked out from."""
+        return tuple(next(one for one in self.question.answers if one.id == name) for name in self.table.uses)
+
+    @cached_property
+    def inputs(self) -> dict[str, float]:
+        """Factor from the unit shown to theory's unit, by word: givens, then earlier answers used."""
+        question = self.question
+        factors = {word: question.factor(word) for word in self.given}
+        for one in self.used:
+            factors[one.asked] = 1.0 / one.out_factor
+        return factors
+
+    @cached_property
+    def out_factor(self) -> float:
+        """Factor from theory's unit to the unit asked [-]."""
+        return factor(theory_unit(self.dimension, self.question.table.length_unit), self.shown_unit)
+
+    @cached_property
+    def way(self) -> Derivation:
+        """Theory's derivation of what is asked."""
+        try:
+            return derivation(self.question.table, self.asked, self.inputs)
+        except ValueError as error:
+            raise BankError([f"{self.question.path}: question {self.question.id!r}: answers.{self.id}: asked: {error}"]) from None
+
+    @cached_property
+    def _function(self):
+        way = self.way
+        compiled = compile_outputs({self.asked: way.raw}, self.inputs)
+        out = self.out_factor
+        return lambda *numbers: compiled(*numbers)[0] * out
+
+    @cached_property
+    def _carry(self):
+        """The bank's own formula for carrying a wrong earlier answer on, with the names it takes."""
+        before = [one.id for one in self.question.answers[: self.question.answers.index(self)]]
+        return compile_formula(self.table.carry, [*before, *self.question.shown_names]), before
+
+    @cached_property
+    def given_places(self) -> tuple[int, ...]:
+        """Places of this answer's givens among the shown ones."""
+        return tuple(self.question.shown_names.index(word) for word in self.given)
+
+    @cached_property
+    def used_places(self) -> tuple[int, ...]:
+        """Places of the earlier answers used among the answers."""
+        return tuple(self.question.answers.index(one) for one in self.used)
+
+    def rounded(self, value: float) -> float:
+        """A worked-out number as the bank asks for it: whole, or from the preferred list."""
+        table = self.table
+        if table.preferred:
+            return min(PREFERRED[table.preferred], key=lambda one: abs(one - value))
+        if table.whole == "down":
+            return float(math.floor(value + 1e-9))
+        if table.whole == "up":
+            return float(math.ceil(value - 1e-9))
+        if self.whole:
+            return math.copysign(float(math.floor(abs(value) + 0.5)), value)
+        return abs(value) if table.size_only else value
+
+    def numbers(self, shown: tuple, earlier) -> list[float]:
+        """What goes into the derivation: the shown numbers [units shown] and the earlier answers used [units asked]."""
+        return [shown[place] for place in self.given_places] + [earlier[place] for place in self.used_places]
+
+    def key(self, shown: tuple, earlier) -> float:
+        """The right answer [unit] for the shown numbers and the answers that stand before it."""
+        return self.rounded(self._function(*self.numbers(shown, earlier)))
+
+    def carried(self, shown: tuple, earlier: list) -> float:
+        """The answer that follows from the student's own earlier numbers [unit]."""
+        if self.table.carry is None:
+            return self.key(shown, earlier)
+        function, before = self._carry
+        return self.rounded(function(*earlier[: len(before)], *shown))
+
+    @property
+    def carries(self) -> bool:
+        return bool(self.table is not None and (self.table.carry or self.table.uses))
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Spellings understood in an expression."""
+        return spellings({word: symbol for symbol, word, _ in self.symbols})

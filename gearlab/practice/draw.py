@@ -1,0 +1,190 @@
+"""Drawing numbers: the same ones for the same key, set, question, version, student and draw number, on every system.
+
+The numbers come from HMAC-SHA256 in blocks; each grid value is picked from whole bytes without bias, and grids are exact
+decimals, so nothing depends on the platform's floating point or on the order of a dictionary.
+"""
+
+from __future__ import annotations
+
+import hmac
+import json
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+
+__all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "rounded"]
+
+MOST_TRIES = 6000
+PRACTICE_KEY = b"gearlab practice numbers"
+
+
+class Stream:
+    """Whole numbers without bias from HMAC-SHA256.
+
+    Parameters
+    ----------
+    key : bytes
+        The course key, or a fixed one for practice.
+    parts : list of str or int
+        What the numbers depend on; kept apart from one another, so that no two lists give one stream by accident.
+
+    Examples
+    --------
+    >>> Stream(b"key", ["a", 1]).below(10) == Stream(b"key", ["a", 1]).below(10)
+    True
+    """
+
+    __slots__ = ("_key", "_message", "_block", "_bytes", "_place")
+
+    def __init__(self, key: bytes, parts: list):
+        self._key = key
+        self._message = json.dumps(parts, ensure_ascii=True, separators=(",", ":")).encode("ascii")
+        self._block = 0
+        self._bytes = b""
+        self._place = 0
+
+    def below(self, count: int) -> int:
+        """A whole number from 0 up to, not including, `count` (at most 2**32)."""
+        limit = 0x1_0000_0000 - 0x1_0000_0000 % count
+        while True:
+            if self._place + 4 > len(self._bytes):
+                self._bytes = hmac.digest(self._key, self._message + b"#%d" % self._block, "sha256")
+                self._block += 1
+                self._place = 0
+            number = int.from_bytes(self._bytes[self._place:self._place + 4], "big")
+            self._place += 4
+            if number < limit:
+                return number % count
+
+    def shuffled(self, count: int) -> list[int]:
+        """0 up to `count` - 1 in a random order."""
+        order = list(range(count))
+        for last in range(count - 1, 0, -1):
+            other = self.below(last + 1)
+            order[last], order[other] = order[other], order[last]
+        return order
+
+
+class Grid:
+    """The values a given may take, as texts and as numbers.
+
+    >>> Grid.steps(Decimal("2.01"), Decimal("2.15"), Decimal("0.07")).texts
+    ('2.01', '2.08', '2.15')
+    """
+
+    __slots__ = ("texts", "values")
+
+    def __init__(self, decimals):
+        self.texts = tuple(_plain(one) for one in decimals)
+        self.values = tuple(float(text) for text in self.texts)
+
+    @classmethod
+    def steps(cls, start: Decimal, stop: Decimal, step: Decimal) -> "Grid":
+        return cls([start + step * i for i in range(int((stop - start) / step) + 1)])
+
+    def __len__(self) -> int:
+        return len(self.texts)
+
+
+def _plain(number: Decimal) -> str:
+    text = f"{number:f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+_PLACES = [Decimal(1).scaleb(-places) for places in range(9)]
+
+
+def rounded(value: float, places: int) -> str:
+    """A number as shown with so many decimals; a half goes away from zero.
+
+    The number is taken to 12 significant digits first, so that the last bits of floating point do not decide.
+
+    >>> rounded(142.87499999999997, 2), rounded(1.8, 4)
+    ('142.88', '1.8000')
+    """
+    text = str(Decimal(f"{value:.12g}").quantize(_PLACES[places], ROUND_HALF_UP))
+    return text[1:] if text[0] == "-" and not text.strip("-0.") else text
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A given as a student sees it.
+
+    Attributes
+    ----------
+    name, label, symbol : str
+        Quantity word, meaning, symbol.
+    text, unit : str
+        The number exactly as shown, and its unit ("" for none).
+    value : float
+        The number [unit].
+    """
+
+    name: str
+    label: str
+    symbol: str
+    text: str
+    unit: str
+    value: float
+
+    @property
+    def shown(self) -> str:
+        """Number and unit, "2.5 mm"."""
+        return f"{self.text} {self.unit}" if self.unit else self.text
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Draw:
+    """The numbers of one question for one student.
+
+    Attributes
+    ----------
+    question : Question
+        What they were drawn for.
+    number : int
+        The draw number asked for [-].
+    tries : int
+        How many draws it took until the numbers were fair [-].
+    texts : dict of str
+        Every drawn given (hidden ones too) as text, by name.
+    values : dict of float
+        The same as numbers, in the units shown.
+    keys : tuple of float
+        The right answers in the units asked, in the order of the answers.  Instructor's eyes only.
+    order : tuple of int
+        Order of the options of a choice question.
+    shown : tuple of float
+        The numbers shown, in the order of the bank.
+    """
+
+    question: object = field(repr=False)
+    number: int
+    tries: int
+    texts: dict
+    values: dict
+    keys: tuple = field(repr=False)
+    order: tuple = ()
+    shown: tuple = ()
+
+    @property
+    def givens(self) -> tuple[Given, ...]:
+        """What the student sees, in the order of the bank."""
+        return self.question.shown_givens(self)
+
+    @property
+    def prompt(self) -> str:
+        """The question with its numbers, as plain text."""
+        return self.question.filled(self.question.table.prompt, self)
+
+    @property
+    def options(self) -> tuple[tuple[str, str], ...]:
+        """Letters and texts of a choice question, in this draw's order."""
+        options = self.question.table.options
+        return tuple((chr(97 + place), self.question.filled(options[one].text, self)) for place, one in enumerate(self.order))
+
+    def to_json(self) -> dict:
+        """What a hand-out file says about it: question, version, number and the givens shown."""
+        question = self.question
+        return {"question": question.id, "version": question.version, "number": self.number,
+                "givens": {name: self.texts[name] for name in question.shown_names}}

@@ -1,0 +1,269 @@
+"""Wrong answers worked out beforehand: the bank's listed slips, other quantities, and ordinary slips of the derivation.
+
+Theory's own steps are varied one at a time: a sibling quantity put in (the outside diameter where the pitch diameter
+belongs), a term dropped or its sign exchanged, a factor left out or put on the wrong side of the line, a function
+confused, a unit forgotten.  Nothing here is written for one question.  All variations of an answer are compiled into one
+function of floats when they are first needed.
+
+A number may have a cause only if few numbers have one: the variations are ranked, and the less likely ones are left out
+where together they would name more than a small share of all numbers near the right one.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from gearlab.practice.expression import compile_formula
+from gearlab.practice.formula import compile_steps, source
+from gearlab.practice.variation import Variation, variations
+from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
+
+__all__ = ["BUDGET", "Slips"]
+
+BUDGET = 0.024  # share of the numbers within a factor of four that may get a cause
+_SPAN = math.log(16.0)
+_TYPICAL = 0.0008  # typical relative half-width within which a cause is recognised
+_SAMPLES = 12
+_WHOLE_AT_MOST = 16  # variations kept for an answer that is a whole number
+
+
+class Slips:
+    """The wrong answers of one answer.
+
+    Attributes
+    ----------
+    listed : list of (Cause, formula, conditions)
+        The bank's own, as functions of the shown numbers.
+    causes : tuple of Cause
+        The others, in the order of the numbers that `values` gives.
+    """
+
+    def __init__(self, question, answer):
+        self.question, self.answer = question, answer
+        names = question.names if question.kind == "expression" else question.shown_names
+        self.names = names
+        self.listed = [
+            (Cause(slip.name, slip.title, slip.says, slip.credit, "listed slip"), compile_formula(slip.formula, names),
+             [compile_formula(text, names) for text in slip.where])
+            for slip in answer.table.slips
+        ]
+        self._compile()
+
+    # -- compiling ---------------------------------------------------------------------------------------------------------------
+    def _compile(self) -> None:
+        answer, question = self.answer, self.question
+        self.words = tuple(dict.fromkeys([*(answer.table.symbols if question.kind == "expression" else question.known_names), *answer.inputs]))
+        used = {one.asked: question.answers.index(one) for one in (answer.used if question.kind == "number" else ())}
+        if question.kind == "number":
+            self.places = [(True, used[word]) if word in used else (False, question.shown_names.index(word)) for word in self.words]
+        world, found = variations(question, answer, self.words)
+        if answer.table.preferred:
+            found = []
+        samples = [self._arguments(draw) for draw in (question.draw("slips", number) for number in range(_SAMPLES))]
+        world = self._sound(world, samples)
+        alive = {name for name, _ in world}
+        found = [one for one in found if one.needs <= alive]
+        out = repr(answer.out_factor)
+        while True:
+            lines, results = self._source(world, found, out)
+            function = compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
+            table, bad = self._table(function, found, samples, world, out)
+            if not bad:
+                break
+            found = [one for one in found if one not in bad]
+        kept = self._kept(found, table, samples)
+        lines, results = self._source(world, [found[i] for i in kept], out)
+        self.values = compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
+        self.causes = tuple(found[i].cause for i in kept)
+        self._repeats_listed = self._which_repeat_listed([[row[1 + i] for row in table] for i in kept])
+
+    def _inputs(self) -> list[str]:
+        factors = {**{word: self.question.factor(word) for word in self.words if word in self.question.table.givens}, **self.answer.inputs}
+        return [f"t_{word} = v{i}" + ("" if factors[word] == 1.0 else f" * {factors[word]!r}") for i, word in enumerate(self.words)]
+
+    def _source(self, world, found: list[Variation], out: str) -> tuple[list[str], list[str]]:
+        wanted = {self.answer.asked} if not found else set()
+        needed = set().union(*(one.needs for one in found)) if found else set()
+        lines = self._inputs()
+        keep = self._closure(world, needed | {f"c_{self.answer.asked}"})
+        lines += [f"{name} = {text}" for name, (text, _) in world if name in keep]
+        results = [f"c_{self.answer.asked} * {out}"]
+        for number, one in enumerate(found):
+            lines += [f"{name}_{number} = {text.replace('@', f'_{number}')}" for name, text in one.lines]
+            results.append(f"abs({one.result.replace('@', f'_{number}')} * {out})" if one.scaled else f"abs({one.result.replace('@', f'_{number}')})")
+        del wanted
+        return lines, results
+
+    @staticmethod
+    def _closure(world, names: set[str]) -> set[str]:
+        needs = {name: need for name, (_, need) in world}
+        keep, open_ = set(), [name for name in names if name in needs]
+        while open_:
+            name = open_.pop()
+            if name not in keep:
+                keep.add(name)
+                open_ += [need for need in needs[name] if need in needs]
+        return keep
+
+    def _sound(self, world, samples):
+        """The lines of the world that have a value for every sample."""
+        from gearlab.practice.formula import ENVIRONMENT
+
+        codes = [(name, compile(text, "<world>", "eval"), text, needs) for name, (text, needs) in world]
+        inputs = [compile(line, "<inputs>", "exec") for line in self._inputs()]
+        dead: set[str] = set()
+        for sample in samples:
+            space = {**ENVIRONMENT, **{f"v{i}": value for i, value in enumerate(sample)}}
+            for line in inputs:
+                exec(line, space)  # noqa: S102 (our own source)
+            for name, code, _, needs in codes:
+                if name in dead or needs & dead:
+                    dead.add(name)
+                    continue
+                try:
+                    value = eval(code, space)  # noqa: S307
+                    if isinstance(value, complex) or not math.isfinite(value):
+                        raise ValueError
+                    space[name] = value
+                except (ArithmeticError, ValueError):
+                    dead.add(name)
+        return [(name, (text, needs)) for name, _, text, needs in codes if name not in dead]
+
+    def _table(self, function, found, samples, world, out):
+        try:
+            return [function(*sample) for sample in samples], []
+        except (ArithmeticError, ValueError, TypeError):
+            bad = []
+            for one in found:
+                lines, results = self._source(world, [one], out)
+                single = compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
+                try:
+                    for sample in samples:
+                        single(*sample)
+                except (ArithmeticError, ValueError, TypeError):
+                    bad.append(one)
+            return [], bad
+
+    def _kept(self, found, table, samples) -> list[int]:
+        """Which variations stay: none that gives the right number, none twice, and few enough."""
+        answer = self.answer
+        kept: list[int] = []
+        covered = [[] for _ in table]
+        seen: list[tuple] = []
+        for i, one in sorted(enumerate(found), key=lambda item: item[1].rank):
+            row = [values[1 + i] for values in table]
+            keys = [abs(answer.rounded(values[0])) if self.question.kind == "number" else abs(values[0]) for values in table]
+            if not all(math.isfinite(value) and value > 1e-9 for value in row):
+                continue
+            if answer.table.size_only or answer.dimension == "count" or True:
+                near = sum(abs(value - key) <= 1.5 * max(answer.tolerance(key), FURTHEST * key) if self.question.kind == "number"
+                           else abs(value - key) <= 1e-6 * key for value, key in zip(row, keys))
+                if near > len(keys) // 4:
+                    continue
+            if any(all(abs(a - b) <= 1e-7 * b for a, b in zip(row, other)) for other in seen):
+                continue
+            if self.question.kind == "number":
+                if answer.whole and len(kept) >= _WHOLE_AT_MOST:
+                    continue
+                after = [_with(spans, value / key) for spans, value, key in zip(covered, row, keys)]
+                share = sum(_length(spans) for spans in after) / len(after) / _SPAN
+                if share > BUDGET and after != covered:
+                    continue
+                covered = after
+            kept.append(i)
+            seen.append(tuple(row))
+        return kept
+
+    def _which_repeat_listed(self, rows) -> list[bool]:
+        """Whether a variation is the same thing as a listed slip, at every sample."""
+        draws = [self.question.draw("slips", number) for number in range(_SAMPLES)]
+        repeats = []
+        for row in rows:
+            same = False
+            for _, formula, _ in self.listed:
+                try:
+                    same = all(abs(abs(formula(*self._formula_numbers(draw))) - value) <= 1e-7 * value for draw, value in zip(draws, row))
+                except (ArithmeticError, ValueError):
+                    same = False
+                if same:
+                    break
+            repeats.append(same)
+        return repeats
+
+    def _formula_numbers(self, draw) -> tuple:
+        return tuple(draw.values[name] for name in self.names)
+
+    def _arguments(self, draw) -> list[float]:
+        if self.question.kind == "expression":
+            return [draw.values[word] for word in self.words]
+        return [draw.keys[place] if used else draw.shown[place] for used, place in self.places]
+
+    # -- recognising -------------------------------------------------------------------------------------------------------------
+    def matching(self, draw, value: float, fine: float, listed: bool) -> list[Cause]:
+        """The causes that give this number [unit asked]; `fine` is half a unit in its last typed place."""
+        try:
+            numbers = self.values(*self._arguments(draw))
+        except (ArithmeticError, ValueError, TypeError):
+            return []
+        size = abs(value)
+        width = min(max(fine, NEAREST * size), FURTHEST * size)
+        if not self.answer.whole:
+            width = min(width, self.answer.tolerance(size))
+        elif fine >= 0.5:
+            width = min(0.01, width) if size >= 10 else 0.001
+        low, high = size - width, size + width
+        causes = []
+        for place, number in enumerate(numbers):
+            if low <= number <= high and place:
+                cause = self.causes[place - 1]
+                if listed and self._repeats_listed[place - 1]:
+                    continue
+                if self.answer.signed and (value < 0) != (numbers[0] < 0):
+                    cause = replace(cause, sentence=f"{cause.sentence} And the sign is not right.")
+                causes.append(cause)
+        return causes
+
+    def agreeing(self, points: list[dict], mine: list[float], listed: bool):
+        """For an expression's values at the points of comparison: (kind, causes), the likeliest first."""
+        table = [self.values(*[point[word] for word in self.words]) for point in points]
+        if _same(mine, [row[0] for row in table]):
+            yield "right", ()
+            return
+        found: list[Cause] = []
+        if listed:
+            for cause, formula, conditions in self.listed:
+                if _same(mine, [formula(*[point[name] for name in self.names]) for point in points]):
+                    found.append(cause)
+        for place, cause in enumerate(self.causes, start=1):
+            if listed and self._repeats_listed[place - 1]:
+                continue
+            if _same([abs(value) for value in mine], [row[place] for row in table]):
+                found.append(cause)
+        for kind in ("listed slip", "another quantity", "ordinary slip"):
+            if any(cause.kind == kind for cause in found):
+                yield kind, found
+                return
+
+
+def _same(one: list[float], two: list[float]) -> bool:
+    return all(abs(a - b) <= 1e-6 * abs(b) + 1e-12 for a, b in zip(one, two))
+
+
+def _with(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, float]]:
+    """Spans of the logarithm of (number / key) that have a cause, joined by the one of another variation."""
+    middle = math.log(ratio)
+    if abs(middle) > _SPAN / 2:
+        return spans
+    low, high = middle - _TYPICAL, middle + _TYPICAL
+    apart = []
+    for one in spans:
+        if one[1] < low or one[0] > high:
+            apart.append(one)
+        else:
+            low, high = min(low, one[0]), max(high, one[1])
+    return sorted([*apart, (low, high)])
+
+
+def _length(spans) -> float:
+    return sum(high - low for low, high in spans)

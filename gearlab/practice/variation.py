@@ -1,0 +1,420 @@
+"""Variations of a derivation: what comes out when one step of it is done wrongly, or another quantity is taken.
+
+A variation is a few lines of source over the variables of the right derivation: t_word is a given and c_word a step of
+the way to the answer, in theory's units; w_word is any other quantity the givens determine.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import sympy as sp
+
+from gearlab.practice.formula import source
+from gearlab.practice.verdict import Cause
+from gearlab.theory.derivation import reach
+from gearlab.theory.functions import common_factor
+from gearlab.theory.quantities import QUANTITIES
+
+__all__ = ["Variation", "variations"]
+
+# Quantities students take for one another; the first of two found is replaced by the second.
+SIBLINGS = (
+    ("pitch_diameter", "outside_diameter", "root_diameter", "base_diameter"),
+    ("pitch_radius", "outside_radius", "root_radius", "base_radius"),
+    ("addendum", "dedendum"),
+    ("whole_depth", "working_depth"),
+    ("circular_pitch", "base_pitch"),
+    ("tooth_thickness", "circular_pitch"),
+    ("module", "circular_pitch"),
+)
+
+
+@dataclass(frozen=True)
+class Variation:
+    """One way to go wrong.
+
+    Attributes
+    ----------
+    cause : Cause
+        What to say about it.
+    rank : float
+        Lower is likelier.
+    lines : tuple of (str, str)
+        Name and source of each variable worked out anew; "@" stands for the number of the variation.
+    result : str
+        Source of the number that comes out.
+    needs : frozenset of str
+        Variables of the right derivation and of other quantities it rests on.
+    scaled : bool
+        Whether the result is in theory's unit (else in the unit asked).
+    """
+
+    cause: Cause
+    rank: float
+    lines: tuple = ()
+    result: str = ""
+    needs: frozenset = field(default=frozenset())
+    scaled: bool = True
+
+
+def variations(question, answer, words: tuple[str, ...]):
+    """The variables of the right derivation, in order, and every variation of it.
+
+    Returns
+    -------
+    list of (name, (source, names it needs)), list of Variation
+    """
+    return _Maker(question, answer, words).made()
+
+
+class _Maker:
+    def __init__(self, question, answer, words):
+        self.question, self.answer = question, answer
+        self.table = question.table
+        self.asked = answer.asked
+        self.given = {word: f"t_{word}" for word in words}
+        way = answer.way
+        plain = bool(way.steps) and all(step.role in ("direct", "rearranged") for step in way.steps)
+        if plain:
+            self.steps = [(step.quantity, step.expression, step.relation) for step in way.steps]
+        else:
+            relation = next((step.relation for step in reversed(way.steps) if step.relation), None)
+            self.steps = [(self.asked, way.raw, relation)]
+        self.chain = {**{word: f"t_{word}" for word in answer.inputs}, **{word: f"c_{word}" for word, _, _ in self.steps}}
+        self.world: list[tuple[str, tuple[str, frozenset]]] = []
+        for word, expression, _ in self.steps:
+            self._add(f"c_{word}", expression, self.chain)
+        self.others = self._reach()
+        self.found: list[Variation] = []
+
+    def _add(self, name: str, expression: sp.Expr, names) -> None:
+        needs = frozenset(names[s.name] for s in expression.free_symbols if s.name in names)
+        self.world.append((name, (source(expression, names), needs)))
+
+    def _reach(self) -> dict[str, str]:
+        """Variables of every quantity that the shown givens determine."""
+        names = dict(self.given)
+        try:
+            ways = reach(tuple(word for word in self.given), self.table.of, self.table.length_unit, self.table.tooth_system, self.table.notation)
+        except ValueError:
+            return names
+        for word, way in ways.items():
+            if any(step.role not in ("direct", "rearranged") for step in way.steps):
+                continue
+            for step in way.steps:
+                if step.quantity not in names and all(name in names for name in step.inputs):
+                    names_now = {**names}
+                    try:
+                        self._add(f"w_{step.quantity}", step.expression, names_now)
+                    except (KeyError, ValueError):
+                        continue
+                    names[step.quantity] = f"w_{step.quantity}"
+        return names
+
+    # -- what is made --------------------------------------------------------------------------------------------------------------
+    def made(self):
+        self.other_quantities()
+        self.whole_result()
+        self.siblings()
+        self.misread_givens()
+        self.steps_varied()
+        self.gears_exchanged()
+        self.older_teeth()
+        self.half_converted()
+        return self.world, self.found
+
+    def put(self, rank: float, name: str, title: str, sentence: str, credit: float, *, result: str = "", needs=(), lines=(), scaled=True, kind="ordinary slip"):
+        self.found.append(Variation(Cause(name, title, " ".join(sentence.split()), credit, kind), rank, tuple(lines), result, frozenset(needs), scaled))
+
+    def says(self, word: str | None = None) -> str:
+        """The sentence of the relation that a step rests on (the last step's by default)."""
+        for step_word, _, relation in reversed(self.steps):
+            if (word is None or step_word == word) and relation is not None:
+                return relation.says
+        return ""
+
+    def other_quantities(self) -> None:
+        mine = QUANTITIES[self.asked]
+        counting = {"count", "number", "turns"}
+        steps = {word for word, _, _ in self.steps}
+        for word, variable in self.others.items():
+            quantity = QUANTITIES[word]
+            if word == self.asked:
+                continue
+            same = quantity.dimension == mine.dimension or {quantity.dimension, mine.dimension} <= counting
+            given = word in self.given
+            if not same and not given:
+                continue
+            what = f"the {quantity.meaning}"
+            if given:
+                sentence = f"That is {what}, which was given. {self.says()}"
+            else:
+                sentence = f"That is {what}; the question asks for the {mine.meaning}. {self.says()}"
+            rank = 1 if given and same else 1.2 if word in steps else 1.5 if _plain(word) else 3.5
+            if not same:  # the number of a given copied, whatever its unit
+                unit_factor = self.question.factor(word) if word in self.table.givens else 1.0
+                self.put(4.5, word, f"gave {what}", sentence, 0.0, result=f"({variable} / {unit_factor!r})", needs={variable}, scaled=False, kind="another quantity")
+                continue
+            self.put(rank, word, f"gave {what}", sentence, 0.25 if not given else 0.0, result=variable, needs={variable} if variable[0] != "t" else (), kind="another quantity")
+
+    def whole_result(self) -> None:
+        key = f"c_{self.asked}"
+        mine = QUANTITIES[self.asked]
+        name = mine.meaning
+        says = self.says()
+        put = lambda rank, short, title, sentence, credit, result, scaled=True: self.put(  # noqa: E731
+            rank, short, title, sentence, credit, result=result, needs={key}, scaled=scaled)
+        put(1.1, "twice", "twice as much", f"Your number is twice the {name}: a diameter for a radius, or something counted twice? {says}", 0.5, f"({key} * 2.0)")
+        put(1.1, "half", "half as much", f"Your number is half the {name}: a radius for a diameter, or one of two equal parts? {says}", 0.5, f"({key} / 2.0)")
+        out = repr(self.answer.out_factor)
+        put(1.3, "upside down", "upside down", f"The {name} came out upside down: what has to stand above the line and what below? {says}", 0.5,
+            f"(1.0 / ({key} * {out}))", False)
+        put(1.4, "pi too many", "a factor pi too much", f"There is a factor pi too many: along the circle or across it? {says}", 0.25, f"({key} * 3.141592653589793)")
+        put(1.4, "pi missing", "a factor pi is missing", f"A factor pi is missing: along the circle or across it? {says}", 0.25, f"({key} / 3.141592653589793)")
+        for power, much in ((10.0, "ten"), (100.0, "one hundred"), (1000.0, "one thousand")):
+            put(2.6, f"times {power:g}", f"a factor of {much}", f"Your number is {much} times too large: look at the decimal point and the units.", 0.5, f"({key} * {power})")
+            put(2.6, f"over {power:g}", f"a factor of {much}", f"Your number is {much} times too small: look at the decimal point and the units.", 0.5, f"({key} / {power})")
+        if mine.dimension in ("length", "pitch", "linear speed"):
+            put(2.4, "times 25.4", "inches and millimetres", "Your number looks as if inches had been converted the wrong way, or once too often: 25.4 times too large.", 0.5, f"({key} * 25.4)")
+            put(2.4, "over 25.4", "inches and millimetres", "Your number looks as if inches and millimetres had been exchanged: 25.4 times too small.", 0.5, f"({key} / 25.4)")
+        if mine.dimension in ("speed", "angular speed", "linear speed", "frequency", "angle", "turns", "time"):
+            put(2.4, "times 60", "minutes and seconds", "Your number is sixty times too large: per minute or per second?", 0.5, f"({key} * 60.0)")
+            put(2.4, "over 60", "minutes and seconds", "Your number is sixty times too small: per minute or per second?", 0.5, f"({key} / 60.0)")
+        if mine.dimension == "linear speed":
+            put(2.5, "times 12", "feet and inches", "Your number is twelve times too large: feet or inches?", 0.5, f"({key} * 12.0)")
+        if mine.dimension in ("angle", "angular speed", "turns", "speed"):
+            put(2.5, "over 2 pi", "turns and radians", "One turn is two pi radians: a factor of two pi is missing.", 0.5, f"({key} / 6.283185307179586)")
+            put(2.5, "times 2 pi", "turns and radians", "One turn is two pi radians: there is a factor of two pi too many.", 0.5, f"({key} * 6.283185307179586)")
+        if mine.dimension in ("angle", "turns"):
+            put(2.5, "over 360", "turns and degrees", "One turn is 360 degrees.", 0.5, f"({key} / 360.0)")
+        if mine.dimension == "number" and not mine.whole and "ratio" in self.asked:
+            put(2.9, "one more", "one too many", f"Your number is one too many: adding one belongs to a gear that is carried round another. {says}", 0.0, f"({key} + 1.0)")
+            put(3.0, "one less", "one too few", f"Your number is one too few. {says}", 0.0, f"({key} - 1.0)")
+        if mine.whole:
+            put(2.9, "one more", "one too many", f"Your number is one too many. {says}", 0.25, f"({key} + 1.0)")
+            put(2.9, "one less", "one too few", f"Your number is one too few. {says}", 0.25, f"({key} - 1.0)")
+
+    def downstream(self, overrides: dict[str, str], needs: set[str] = frozenset()) -> tuple[list, str, set] | None:
+        """Lines that follow when some variables of the way are replaced by other sources; None if nothing follows."""
+        names = dict(self.chain)
+        changed: set[str] = set()
+        lines: list[tuple[str, str]] = []
+        for word, text in overrides.items():
+            if word in self.answer.inputs and not any(word == step for step, _, _ in self.steps):
+                lines.append((f"x_{word}", text))
+                names[word] = f"x_{word}@"
+                changed.add(word)
+        for word, expression, _ in self.steps:
+            if word in overrides:
+                lines.append((f"x_{word}", overrides[word]))
+            elif any(s.name in changed for s in expression.free_symbols):
+                lines.append((f"x_{word}", source(expression, names)))
+            else:
+                continue
+            names[word] = f"x_{word}@"
+            changed.add(word)
+        if self.asked not in changed:
+            return None
+        rests = {variable for word, variable in self.chain.items() if variable.startswith("c_")} | set(needs)
+        return lines, names[self.asked], rests
+
+    def vary(self, rank, name, title, sentence, credit, overrides, needs=frozenset()) -> None:
+        followed = self.downstream(overrides, needs)
+        if followed is not None:
+            lines, result, rests = followed
+            self.put(rank, name, title, sentence, credit, result=result, needs=rests, lines=lines)
+
+    # -- quantities taken for one another --------------------------------------------------------------------------------------------
+    def siblings(self) -> None:
+        for group in SIBLINGS:
+            for base in group:
+                for other in group:
+                    if other == base:
+                        continue
+                    overrides, needs, single = {}, set(), 0
+                    for side in ("", "driver_", "driven_"):
+                        word, twin = side + base, side + other
+                        stands = any(word in {s.name for s in expression.free_symbols} for _, expression, _ in self.steps)
+                        if stands and word in self.chain and twin in self.others and word != self.asked:
+                            overrides[word] = self.others[twin]
+                            needs |= {self.others[twin]}
+                            single += 1
+                    if not overrides:
+                        continue
+                    many = single > 1
+                    one, two = QUANTITIES[other].meaning, QUANTITIES[base].meaning
+                    first = next(iter(overrides))
+                    self.vary(1.6, f"{other} for {base}", f"used the {one}{'s' if many else ''}",
+                              f"You used the {one}{'s' if many else ''} where the {two}{'s belong' if many else ' belongs'}. {self._says_using(first)}", 0.25,
+                              overrides, {n for n in needs if not n.startswith("t_")})
+
+    def _says_using(self, word: str) -> str:
+        for _, expression, relation in self.steps:
+            if relation is not None and word in {s.name for s in expression.free_symbols}:
+                return relation.says
+        return self.says()
+
+    def misread_givens(self) -> None:
+        """A given taken for a sibling: the depth of the whole tooth for the working depth, say."""
+        from gearlab.practice.answer import derivation
+
+        for group in SIBLINGS[:6]:
+            for base in group:
+                mine = [side + base for side in ("", "driver_", "driven_") if side + base in self.answer.inputs]
+                if not mine:
+                    continue
+                for other in group:
+                    twins = [word.replace(base, other) for word in mine]
+                    if other == base or any(twin in self.given or twin == self.asked or twin not in QUANTITIES for twin in twins):
+                        continue
+                    try:
+                        way = derivation(self.table, self.asked, [word for word in self.answer.inputs if word not in mine] + twins)
+                        names = {**self.chain, **{twin: f"t_{word}" for twin, word in zip(twins, mine)}}
+                        names = {word: variable for word, variable in names.items() if variable.startswith("t_") and word not in mine}
+                        text = source(way.raw, names)
+                    except (ValueError, KeyError):
+                        continue
+                    s = "s" if len(mine) > 1 else ""
+                    self.put(1.8, f"{base} as {other}", f"took the {QUANTITIES[base].meaning}{s} for the {QUANTITIES[other].meaning}{s}",
+                             f"You treated the {QUANTITIES[base].meaning}{s} as if {'they were' if s else 'it were'} the {QUANTITIES[other].meaning}{s}. {self.says()}", 0.25, result=text)
+
+    # -- single steps done wrongly -------------------------------------------------------------------------------------------------------
+    def steps_varied(self) -> None:
+        for word, expression, relation in self.steps:
+            says = relation.says if relation is not None else ""
+            place = f"in the {QUANTITIES[word].meaning}"
+            for rank, name, title, sentence, credit, varied in _varied(expression, place):
+                try:
+                    text = source(varied, self.chain)
+                except (KeyError, ValueError):
+                    continue
+                self.vary(rank, f"{name} ({word})", title, f"{sentence} {says}", credit, {word: text})
+
+    def gears_exchanged(self) -> None:
+        if "driver_teeth" in self.answer.inputs and "driven_teeth" in self.answer.inputs:
+            self.vary(1.5, "gears exchanged", "exchanged driver and driven gear", f"Driver and driven gear were exchanged. {self.says()}", 0.5,
+                      {"driver_teeth": "t_driven_teeth", "driven_teeth": "t_driver_teeth"})
+        overrides = {word: f"(t_{word} + 2.0)" for word in self.answer.inputs if word in ("teeth", "driver_teeth", "driven_teeth")}
+        if overrides:
+            s = "s" if len(overrides) > 1 else ""
+            self.vary(2.0, "tips", f"used the outside diameter{s}", f"You used the outside diameter{s}, two teeth's worth too wide; tips do not roll on each other, "
+                      f"pitch circles do. {self.says()}", 0.25, overrides)
+        if "driver_speed" in self.answer.inputs and len(overrides) == 2 and self.answer.dimension == "speed":
+            self.put(3.2, "difference", "subtracted the tooth difference", f"Speeds do not differ by the difference of the teeth. {self.says()}", 0.0,
+                     result="(t_driver_speed - (t_driven_teeth - t_driver_teeth))")
+        if "ratio" in self.chain and self.chain["ratio"].startswith("c_"):
+            self.vary(2.1, "ratio twice", "applied the ratio twice", "The ratio was applied twice; one mesh applies it once.", 0.0, {"ratio": "(c_ratio * c_ratio)"})
+
+    def older_teeth(self) -> None:
+        """Proportions of the older 14.5 degree full-depth tooth."""
+        if self.table.tooth_system != "full depth" or self.answer.dimension != "length":
+            return
+        try:
+            older = reach(tuple(self.given), self.table.of, self.table.length_unit, "full depth", self.table.notation, 14.5).get(self.asked)
+        except ValueError:
+            return
+        if older is None or any(step.role not in ("direct", "rearranged") for step in older.steps):
+            return
+        try:
+            text = source(older.raw, self.given)
+        except (KeyError, ValueError):
+            return
+        self.put(2.2, "older tooth system", "used an older tooth system", f"These are the proportions of the older 14.5 degree tooth; here the 20 degree full-depth tooth is used. {self.says()}",
+                 0.5, result=text)
+
+    def half_converted(self) -> None:
+        """Only one of two terms converted between inches and millimetres."""
+        lengths = {"mm": "in", "in": "mm"}
+        if self.answer.dimension != "length" or self.answer.shown_unit == self.table.length_unit or self.answer.shown_unit not in lengths:
+            return
+        word, expression, _ = self.steps[-1]
+        if not expression.is_Add:
+            return
+        out = self.answer.out_factor
+        for term in expression.args:
+            rest = expression - term
+            try:
+                text = f"({source(term, self.chain)} + {source(rest, self.chain)} / {out!r})"
+            except (KeyError, ValueError):
+                continue
+            self.put(2.3, "half converted", "converted only one part", "Only one part was converted: both must be in the same unit before they are added.", 0.25, result=text,
+                     needs={v for v in self.chain.values() if v.startswith("c_")})
+
+
+def _plain(word: str) -> bool:
+    """Quantities every student meets early."""
+    base = word.removeprefix("driver_").removeprefix("driven_")
+    return base in {"teeth", "pitch_diameter", "base_diameter", "outside_diameter", "root_diameter", "pitch_radius", "outside_radius", "root_radius", "pitch_circumference",
+                    "circular_pitch", "base_pitch", "module", "diametral_pitch", "addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness",
+                    "centre_distance", "ratio", "speed", "turns", "angle", "pitch_line_speed", "mesh_frequency", "angular_speed", "turns_to_repeat", "teeth_lowest"}
+
+
+def _term(expression: sp.Expr) -> str:
+    words = sorted(s.name for s in expression.free_symbols if s.name in QUANTITIES)
+    return " and the ".join(QUANTITIES[word].meaning for word in words) or "number"
+
+
+def _varied(expression: sp.Expr, place: str):
+    """(rank, name, title, sentence, credit, expression) of every single variation of one step's expression."""
+    for node in sp.preorder_traversal(expression):
+        if node.is_Add:
+            for term in node.args:
+                rest = node - term
+                what = _term(term)
+                yield (1.7, "sign", "plus and minus exchanged", f"Plus and minus were exchanged at the {what} {place}.", 0.25, _swap(expression, node, rest - term))
+                yield (1.9, "dropped", f"left out the {what}", f"The {what} was left out {place}.", 0.5, _swap(expression, node, rest))
+                coefficient, bare = term.as_coeff_Mul()
+                if coefficient not in (1, -1):
+                    size = abs(coefficient)
+                    why = f"The {what} counts {_times(size)}, not once," if size > 1 else f"Only a part of the {what} counts, not all of it,"
+                    yield (1.6, "coefficient", f"counted the {what} once", f"{why} {place}.", 0.5, _swap(expression, node, rest + sp.sign(coefficient) * bare))
+                else:
+                    yield (2.2, "counted twice", f"counted the {what} twice", f"The {what} was counted twice {place}.", 0.25, _swap(expression, node, rest + 2 * term))
+                    yield (3.1, "counted half", f"took half the {what}", f"Only half of the {what} was taken {place}.", 0.25, _swap(expression, node, rest + term / 2))
+        elif node.is_Mul:
+            for factor in node.args:
+                yield from _factor_varied(expression, node, factor, place)
+        elif node.is_Pow and node == expression:
+            yield from _factor_varied(expression, node, node, place)
+        elif isinstance(node, common_factor):
+            yield (1.6, "common factor", "left out the common factor", "The two tooth counts share a factor, which has to be taken out.", 0.5, _swap(expression, node, sp.Integer(1)))
+        elif isinstance(node, (sp.cos, sp.sin, sp.tan)):
+            angle = node.args[0]
+            for other, name in ((sp.sin, "sine"), (sp.cos, "cosine"), (sp.tan, "tangent")):
+                if not isinstance(node, other):
+                    mine = {sp.sin: "sine", sp.cos: "cosine", sp.tan: "tangent"}[type(node)]
+                    yield (1.9, name, f"took the {name}", f"The {name} was taken where the {mine} belongs {place}.", 0.0, _swap(expression, node, other(angle)))
+            yield (1.9, "radian mode", "calculator in radian mode", "Your calculator read the angle as radians: switch it to degrees.", 0.5, _swap(expression, node, type(node)(angle * 180 / sp.pi)))
+            yield (2.4, "inverted function", "divided by it", f"The {mine_of(node)} has to stand on the other side of the line {place}.", 0.25, _swap(expression, node, 1 / node))
+
+
+def mine_of(node) -> str:
+    return {"sin": "sine", "cos": "cosine", "tan": "tangent"}[type(node).__name__]
+
+
+def _times(size) -> str:
+    return {2: "twice", 3: "three times", 4: "four times"}.get(size, "more than once")
+
+
+def _factor_varied(expression, node, factor, place):
+    if factor.is_Rational and abs(factor) != 1:
+        yield (1.7, "number left out", "left out a number factor", f"A factor was left out {place}.", 0.5, _swap(expression, node, node / factor * sp.sign(factor)))
+        return
+    if factor == sp.pi:
+        yield (1.6, "pi left out", "left out pi", f"A factor pi is missing {place}.", 0.25, _swap(expression, node, node / sp.pi))
+        return
+    base = factor.base if factor.is_Pow else factor
+    if not base.is_Symbol or base.name not in QUANTITIES:
+        if base.is_Symbol:  # a full turn
+            yield (2.4, "turn left out", "left out the full turn", "One turn is 360 degrees, or two pi radians.", 0.5, _swap(expression, node, node / factor))
+        return
+    what = QUANTITIES[base.name].meaning
+    below = factor.is_Pow and factor.exp.is_negative
+    yield (1.6, f"inverted {base.name}", f"{'multiplied by' if below else 'divided by'} the {what}", f"The {what} has to {'divide' if below else 'multiply'}, not {'multiply' if below else 'divide'}, {place}.",
+           0.25, _swap(expression, node, node / factor / factor))
+    yield (1.9, f"without {base.name}", f"left out the {what}", f"The {what} is missing {place}.", 0.25, _swap(expression, node, node / factor))
+
+
+def _swap(expression, old, new):
+    return new if expression == old else expression.xreplace({old: new})

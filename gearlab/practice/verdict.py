@@ -1,0 +1,382 @@
+"""Verdicts: what happened to a typed answer, from a short fixed list, with every cause that gives its number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from gearlab.practice.expression import ExpressionError, parse, spellings
+from gearlab.practice.number import LONGEST, Reading, read_number
+from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import UNITS
+
+__all__ = ["Cause", "KINDS", "Verdict", "judge", "read_choice", "read_expression"]
+
+KINDS = ("not answered", "cannot read", "right", "wrong sign", "wrong unit", "close", "another quantity", "listed slip",
+         "ordinary slip", "not recognised")
+
+CLOSE = 3.0  # tolerances within which a wrong number is called close
+CLOSE_CREDIT = 0.75
+UNIT_CREDIT = 0.75  # the right number with a wrong unit typed
+OTHER_UNIT_CREDIT = 0.5  # the right number in a unit nobody asked for, none typed
+SIGN_CREDIT = 0.5
+MOST_CAUSES = 3
+
+# How near a number must come to a wrong answer to be recognised as it: half a unit in its last typed place, but at least
+# the first share of it (students round on the way) and at most the second (else any number would have a cause).
+NEAREST, FURTHEST = 0.0005, 0.002
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """Why a wrong answer came out as it did.
+
+    Attributes
+    ----------
+    name, title : str
+        Short name ("nohalf", "driver_outside_diameter", "twice") and title.
+    sentence : str
+        What to tell the student; never the number.
+    credit : float
+        Share of the points, 0 to 1 [-].
+    kind : str
+        The kind of verdict it makes.
+    """
+
+    name: str
+    title: str
+    sentence: str
+    credit: float
+    kind: str = "ordinary slip"
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What happened to one answer.
+
+    Attributes
+    ----------
+    kind : str
+        One of `KINDS`.
+    right : bool
+        Whether it earned all points.
+    points, out_of : float
+        Points earned and possible [-].
+    read : str
+        Echo of what was understood, "" if nothing.
+    note : str
+        What else to tell: a unit converted, a comma that could be read two ways.
+    causes : tuple of Cause
+        Every recognised cause.
+    sentence : str
+        All there is to show, in one paragraph of plain text; never the right number.
+    carried : bool
+        Right with the student's own wrong earlier number.
+    """
+
+    kind: str
+    right: bool
+    points: float
+    out_of: float
+    read: str = ""
+    note: str = ""
+    causes: tuple[Cause, ...] = ()
+    sentence: str = ""
+    carried: bool = False
+
+    def to_json(self) -> dict:
+        """The verdict as plain data."""
+        return {"kind": self.kind, "right": self.right, "points": self.points, "out_of": self.out_of, "read": self.read, "note": self.note,
+                "causes": [{"name": c.name, "title": c.title, "sentence": c.sentence, "credit": c.credit} for c in self.causes],
+                "sentence": self.sentence, "carried": self.carried}
+
+
+# -- reading ---------------------------------------------------------------------------------------------------------------------
+def read_expression(text: str, symbols: Iterable) -> Reading:
+    """Read a typed expression.
+
+    Parameters
+    ----------
+    text : str
+        Anything at all.
+    symbols : iterable
+        What may stand in it: quantity words, or (symbol, word, ...) as in ``Answer.symbols``.
+
+    Examples
+    --------
+    >>> read_expression("(N1+N2)/(2P)", [("N1", "driver_teeth"), ("N2", "driven_teeth"), ("P", "diametral_pitch")]).echo
+    'read as (N1 + N2)/(2*P)'
+    """
+    pairs = {}
+    for one in symbols:
+        if isinstance(one, str):
+            pairs[one] = QUANTITIES[one].symbol("inch") if one in QUANTITIES else one
+        else:
+            pairs[str(one[1])] = str(one[0])
+    if not text.strip():
+        return Reading(None, problem="Nothing was typed.", empty=True)
+    try:
+        expression = parse(text, spellings(pairs))
+    except ExpressionError as error:
+        return Reading(None, problem=str(error))
+    expression = replace(expression, symbols=tuple(pairs.items()))
+    return Reading(None, expression=expression, shown=expression.text())
+
+
+def read_choice(text: str, count: int) -> Reading:
+    """Read which options were ticked: letters or numbers from 1, with commas or spaces between.
+
+    >>> read_choice("b) ", 4).choices, read_choice("1, 3", 4).choices
+    ((1,), (0, 2))
+    """
+    if len(text) > LONGEST:
+        return Reading(None, problem="This is too long for a choice.")
+    pieces = text.lower().replace(",", " ").replace(";", " ").replace(")", " ").replace(".", " ").replace("(", " ").replace(" and ", " ").split()
+    if not pieces:
+        return Reading(None, problem="Nothing was chosen.", empty=True)
+    chosen = set()
+    for piece in pieces:
+        place = int(piece) - 1 if piece.isascii() and piece.isdigit() and len(piece) < 3 else ord(piece) - 97 if len(piece) == 1 else -1
+        if not 0 <= place < count:
+            return Reading(None, problem=f"Choose one of a to {chr(96 + count)}.")
+        chosen.add(place)
+    choices = tuple(sorted(chosen))
+    return Reading(None, choices=choices, shown=", ".join(chr(97 + place) for place in choices))
+
+
+# -- judging ---------------------------------------------------------------------------------------------------------------------
+def judge(question, draw, texts: dict, listed: bool, chosen: dict) -> dict[str, Verdict]:
+    """Judge the typed answers of one question; see `Question.judge`."""
+    if question.kind == "choice":
+        return {"choice": _choice(question, draw, _text(texts, "choice"))}
+    if question.kind == "expression":
+        return {answer.id: _expression(question, answer, place, _text(texts, answer.id), listed) for place, answer in enumerate(question.answers)}
+    verdicts: dict[str, Verdict] = {}
+    numbers: list[float] = []  # the student's own, or the right ones where none was given
+    own_wrong = False
+    for place, answer in enumerate(question.answers):
+        text = _text(texts, answer.id)
+        verdict, number = _number(question, draw, answer, place, text, listed, chosen.get(answer.id, 0), numbers if own_wrong and answer.carries else None)
+        verdicts[answer.id] = verdict
+        numbers.append(draw.keys[place] if number is None else number)
+        own_wrong = own_wrong or (number is not None and not (verdict.right and not verdict.carried))
+    return verdicts
+
+
+def _text(texts: dict, name: str) -> str:
+    text = texts.get(name, "")
+    return text if isinstance(text, str) else str(text)[: LONGEST + 1]
+
+
+_NOT_ANSWERED = "Nothing was typed here."
+_RIGHT = "Right."
+
+
+def _number(question, draw, answer, place: int, text: str, listed: bool, which: int, earlier: list | None) -> tuple[Verdict, float | None]:
+    """The verdict on a number, and the number in the unit asked."""
+    asked = answer.shown_unit
+    reading = read_number(text, asked)
+    if reading.value is None:
+        if reading.empty:
+            return Verdict("not answered", False, 0.0, answer.points, sentence=_NOT_ANSWERED), None
+        return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem), None
+    notes = []
+    if reading.alternatives:
+        if which == 1:
+            reading = reading.alternatives[1]
+        else:
+            notes.append("the comma was taken as a decimal comma")
+    key = draw.keys[place]
+    value, fine = reading.value, reading.last_place / 2
+    if reading.unit and reading.unit != asked:
+        typed, wanted = UNITS[reading.unit], UNITS[asked]
+        if typed.dimension != wanted.dimension and not ({typed.dimension, wanted.dimension} <= _COUNTING):
+            return _other_dimension(answer, reading, key, notes), None
+        scale = typed.size / wanted.size
+        value, fine = value * scale, fine * scale
+        notes.append(f"converted from {reading.unit} to {answer.unit or 'a plain number'}")
+    if answer.table.size_only:
+        value = abs(value)
+    read = reading.echo
+    note = "; ".join(notes)
+    if _is_right(answer, value, key):
+        return Verdict("right", True, answer.points, answer.points, read, note, sentence=_say(_RIGHT, note)), value
+    if answer.signed and _is_right(answer, -value, key):
+        cause = Cause("sign", "right size, wrong sign", "The size is right, the direction is not: counter-clockwise counts positive, and two external "
+                      "gears turn opposite ways." if answer.dimension in _TURNING else "The size is right, the sign is not: think about the order "
+                      "in which the two are taken.", SIGN_CREDIT, "wrong sign")
+        return _wrong("wrong sign", answer, read, note, (cause,)), value
+    if earlier is not None:
+        carried = _carried(answer, draw, earlier)
+        if carried is not None and _is_right(answer, value, carried):
+            return Verdict("right", True, answer.points, answer.points, read, note, carried=True,
+                           sentence=_say("Right with your own earlier number, which was not right: this step earns its points.", note)), value
+    causes = _unit_causes(answer, reading, value, key)
+    if causes:
+        return _wrong("wrong unit", answer, read, note, causes), value
+    causes = _causes(question, draw, answer, place, value, fine, listed)
+    near = abs(value - key) <= CLOSE * answer.tolerance(key) and not answer.whole
+    if near:
+        causes = (*causes, Cause("close", "close", "Close, but outside the tolerance: keep more digits on the way and round once at the end.", CLOSE_CREDIT, "close"))
+    elif not causes and answer.whole and abs(value - key) < 1 and abs(value - round(value)) > 1e-9:
+        near = True
+        causes = (Cause("not whole", "not a whole number", f"Nearly there, but this answer has to be a whole number"
+                        f"{'' if answer.table.whole in (None, 'nearest') else ': round it ' + answer.table.whole}.", SIGN_CREDIT, "close"),)
+    if causes:
+        kind = next((kind for kind in ("listed slip", "another quantity", "ordinary slip", "close") if any(c.kind == kind for c in causes)))
+        verdict = _wrong(kind, answer, read, note, causes)
+    else:
+        verdict = Verdict("not recognised", False, 0.0, answer.points, read, note,
+                          sentence=_say(f"This is not the {_name(answer)}, and it matches no known slip. The way: {question.way_in_words(answer)}", note))
+    if answer.signed and verdict.points < SIGN_CREDIT * answer.points and (key < 0) == (value < 0) and (key < 0 or reading.signed):
+        verdict = replace(verdict, points=SIGN_CREDIT * answer.points, note=_join(verdict.note, "the sign is right and earns its half"),
+                          sentence=f"{verdict.sentence} The sign is right.")
+    return verdict, value
+
+
+_COUNTING = {"count", "number", "turns"}
+_TURNING = {"speed", "angle", "turns", "angular speed"}
+
+
+def _is_right(answer, value: float, key: float) -> bool:
+    return abs(value - key) <= max(answer.absolute, answer.relative * abs(key)) * (1 + 1e-9)
+
+
+def _carried(answer, draw, earlier: list) -> float | None:
+    try:
+        return answer.carried(draw.shown, earlier)
+    except (ArithmeticError, ValueError):
+        return None
+
+
+def _name(answer) -> str:
+    return QUANTITIES[answer.asked].meaning
+
+
+def _say(sentence: str, note: str) -> str:
+    return f"{sentence} ({note[0].upper()}{note[1:]}.)" if note else sentence
+
+
+def _join(one: str, two: str) -> str:
+    return f"{one}; {two}" if one else two
+
+
+def _wrong(kind: str, answer, read: str, note: str, causes: tuple[Cause, ...]) -> Verdict:
+    """A verdict with causes: several are all named, and the smallest credit counts."""
+    causes = causes[:MOST_CAUSES]
+    if len(causes) == 1:
+        sentence = causes[0].sentence
+    else:
+        parts = [cause.sentence if cause.sentence.endswith((".", "?", "!")) else cause.sentence + "." for cause in causes]
+        sentence = "More than one slip leads to this number. " + " Or: ".join(parts)
+    return Verdict(kind, False, min(cause.credit for cause in causes) * answer.points, answer.points, read, note, causes, _say(sentence, note))
+
+
+# -- units -----------------------------------------------------------------------------------------------------------------------
+# Units in which the right number is worth recognising although another was asked.
+_OTHERS = {
+    "length": ("in", "mm", "cm", "m", "ft"), "pitch": ("1/in", "1/mm"), "angle": ("deg", "rad"), "speed": ("rpm", "rev/s"),
+    "angular speed": ("rad/s", "rad/min", "deg/s"), "linear speed": ("m/s", "mm/s", "m/min", "mm/min", "ft/min", "in/min", "in/s"),
+    "frequency": ("Hz", "1/min"), "time": ("s", "min"), "number": ("1", "%"),
+}
+_A = {"length": "a length", "pitch": "a pitch in teeth per length", "angle": "an angle", "speed": "a speed of turning", "angular speed": "an angular speed",
+      "linear speed": "a linear speed", "frequency": "a frequency", "time": "a time", "count": "a count", "number": "a plain number", "turns": "a number of turns"}
+
+
+def _other_dimension(answer, reading: Reading, key: float, notes: list) -> Verdict:
+    typed = UNITS[reading.unit]
+    value = abs(reading.value) if answer.table.size_only else reading.value
+    right = _is_right(answer, value, key)
+    wanted = f"in {answer.unit}" if answer.unit else "without a unit"
+    sentence = f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the {_name(answer)} is {_A[answer.dimension]}, {wanted}." if right \
+        else f"{reading.unit} measures {_A[typed.dimension]}, but the {_name(answer)} is {_A[answer.dimension]}, {wanted}."
+    cause = Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
+    return _wrong("wrong unit", answer, reading.echo, "; ".join(notes), (cause,))
+
+
+def _unit_causes(answer, reading: Reading, value: float, key: float) -> tuple[Cause, ...]:
+    """The number would be right in another unit of the same dimension."""
+    asked = UNITS[answer.shown_unit]
+    if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
+        plain = abs(reading.value) if answer.table.size_only else reading.value
+        if _is_right(answer, plain, key):
+            return (Cause("unit name", "right number, wrong unit typed", f"The number is right in {answer.unit or 'no unit'}, but {reading.unit} was typed behind it.",
+                          UNIT_CREDIT, "wrong unit"),)
+        return ()
+    for name in _OTHERS.get(answer.dimension, ()):
+        unit = UNITS[name]
+        if unit.dimension == asked.dimension and name != answer.shown_unit:
+            scale = unit.size / asked.size
+            if 0.9999 < scale < 1.0001:
+                continue
+            if _is_right(answer, value * scale, key) or (answer.signed and _is_right(answer, -value * scale, key)):
+                wanted = f"in {answer.unit}" if answer.unit else "as a plain number"
+                shown = f"in {name}" if name != "1" else "as a plain number"
+                return (Cause(f"in {name}", f"answer {shown}", f"Your number is the {_name(answer)} {shown}; the question asks for it {wanted}.",
+                              UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT, "wrong unit"),)
+    return ()
+
+
+# -- causes ----------------------------------------------------------------------------------------------------------------------
+def _causes(question, draw, answer, place: int, value: float, fine: float, listed: bool) -> tuple[Cause, ...]:
+    """Every listed slip, other quantity and ordinary slip that gives this number."""
+    shown = draw.shown
+    found: list[Cause] = []
+    slips = question.slips_of(answer)
+    if listed:
+        for cause, formula, conditions in slips.listed:
+            try:
+                wrong = formula(*shown)
+                if abs(value - wrong) <= answer.tolerance(wrong) and all(condition(*shown) for condition in conditions):
+                    found.append(cause)
+            except (ArithmeticError, ValueError):
+                continue
+    for cause in slips.matching(draw, value, fine, listed):
+        found.append(cause)
+    return tuple(found[:MOST_CAUSES])
+
+
+# -- expressions and choices -----------------------------------------------------------------------------------------------------
+def _expression(question, answer, place: int, text: str, listed: bool) -> Verdict:
+    reading = read_expression(text, answer.symbols)
+    if reading.empty:
+        return Verdict("not answered", False, 0.0, answer.points, sentence=_NOT_ANSWERED)
+    if reading.problem:
+        return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem)
+    points = question.points_of_comparison
+    mine = [reading.expression.value(point) for point in points]
+    read = reading.echo
+    if None in mine:
+        return Verdict("cannot read", False, 0.0, answer.points, read, sentence="This expression has no value for ordinary numbers: is something divided by zero?")
+    slips = question.slips_of(answer)
+    for kind, causes in slips.agreeing(points, mine, listed):
+        if kind == "right":
+            return Verdict("right", True, answer.points, answer.points, read, sentence=_RIGHT)
+        return _wrong(kind, answer, read, "", tuple(causes))
+    return Verdict("not recognised", False, 0.0, answer.points, read,
+                   sentence=f"This is not the {_name(answer)}, and it matches no known slip. The way: {question.way_in_words(answer)}")
+
+
+def _choice(question, draw, text: str) -> Verdict:
+    answer = question.answers[0]
+    reading = read_choice(text, len(draw.order))
+    if reading.empty:
+        return Verdict("not answered", False, 0.0, answer.points, sentence="Nothing was chosen here.")
+    if reading.problem:
+        return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem)
+    options = question.table.options
+    chosen = [draw.order[place] for place in reading.choices]
+    right = {place for place, option in enumerate(options) if option.right}
+    read = reading.echo
+    if set(chosen) == right:
+        said = " ".join(options[one].says for one in chosen if options[one].says)
+        return Verdict("right", True, answer.points, answer.points, read, sentence=f"Right. {question.filled(said, draw)}".strip())
+    if len(chosen) > 1 and not answer.several:
+        return Verdict("cannot read", False, 0.0, answer.points, read, sentence="More than one option was chosen; choose one.")
+    wrong = [one for one in chosen if one not in right]
+    if wrong:
+        said = options[wrong[0]].says or "This one does not fit."
+        cause = Cause(f"option {wrong[0] + 1}", options[wrong[0]].text, question.filled(said, draw), 0.0, "listed slip")
+    else:
+        cause = Cause("incomplete", "not all that fit", "What you chose fits, but it is not all that fits.", 0.0, "listed slip")
+    return _wrong("listed slip", answer, read, "", (cause,))

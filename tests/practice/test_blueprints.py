@@ -1,0 +1,105 @@
+"""The question banks of lessons 01 to 04 against the question blueprints, which know nothing of theory.
+
+Source of every closed form and sample value: question blueprints of the project, closed form verified by a second
+evaluator (tests/practice/data/blueprints_L01_L06.toml).
+"""
+
+import math
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from gearlab.contents import content_folder
+from gearlab.practice import load_bank
+
+DATA = tomllib.loads((Path(__file__).parent / "data" / "blueprints_L01_L06.toml").read_text(encoding="utf-8"))
+BLUEPRINTS = DATA["blueprint"]
+EXPRESSIONS = DATA["expression"]
+# How many blueprints each of the six blueprint lessons has.
+COUNTS = {"L01": 7, "L02": 7, "L03": 7, "L04": 8, "L05": 7, "L06": 8}
+DRAWS = 40
+
+# The algebra the closed forms are written in; nearest rounds a half up, a whole number is not moved by its last bits.
+ALGEBRA = {
+    "__builtins__": {},
+    "pi": math.pi,
+    "cos": math.cos,
+    "rad": math.radians,
+    "Abs": abs,
+    "floor": lambda x: math.floor(x + 1e-9),
+    "ceiling": lambda x: math.ceil(x - 1e-9),
+    "nearest": lambda x: math.floor(x + 0.5),
+    "GCD": lambda a, b: math.gcd(int(a), int(b)),
+}
+
+
+@pytest.fixture(scope="module")
+def banks():
+    return {folder: load_bank(content_folder("exercises") / folder) for folder in sorted({b["bank"] for b in BLUEPRINTS})}
+
+
+def closed_form(text: str, numbers: dict) -> float:
+    return eval(text, ALGEBRA, numbers)  # noqa: S307  (the project's own file, restricted names)
+
+
+def numbers_of(blueprint: dict, draw) -> dict:
+    return {symbol: draw.values[word] for symbol, word in blueprint["symbols"].items()}
+
+
+def expected(answer: dict, numbers: dict) -> float:
+    return closed_form(answer["closed_form"], numbers)
+
+
+def names(rows):
+    return [row["id"] for row in rows]
+
+
+def test_the_file_holds_every_blueprint_of_the_six_lessons():
+    wanted = {f"{lesson}-Q{number}" for lesson, count in COUNTS.items() for number in range(1, count + 1)}
+    assert wanted <= set(names(BLUEPRINTS))
+    assert len(BLUEPRINTS) == len(set(names(BLUEPRINTS)))
+
+
+@pytest.mark.parametrize("blueprint", BLUEPRINTS, ids=names(BLUEPRINTS))
+def test_every_blueprint_is_a_question_with_all_its_answers(blueprint, banks):
+    question = banks[blueprint["bank"]][blueprint["question"]]
+    assert question.kind == "number"
+    assert question.blueprint == blueprint["id"]
+    assert [(answer.id, answer.unit) for answer in question.answers] == [
+        (answer["id"], "" if answer["unit"] == "1" else answer["unit"]) for answer in blueprint["answers"]]
+
+
+@pytest.mark.parametrize("blueprint", BLUEPRINTS, ids=names(BLUEPRINTS))
+def test_the_sample_value_is_the_closed_form_at_the_sample(blueprint):
+    for answer in blueprint["answers"]:
+        assert expected(answer, blueprint["sample"]) == pytest.approx(answer["sample_value"], rel=1e-9, abs=1e-9), answer["id"]
+
+
+@pytest.mark.parametrize("blueprint", BLUEPRINTS, ids=names(BLUEPRINTS))
+def test_the_key_equals_the_closed_form_at_every_draw(blueprint, banks):
+    question = banks[blueprint["bank"]][blueprint["question"]]
+    for number in range(DRAWS):
+        draw = question.draw(seed="blueprints", number=number)
+        numbers = numbers_of(blueprint, draw)
+        for answer, asked, key in zip(blueprint["answers"], question.answers, draw.keys, strict=True):
+            right = expected(answer, numbers)
+            key = abs(key) if asked.size_only else key
+            assert key == pytest.approx(right, rel=1e-9, abs=1e-9), (number, answer["id"], draw.values)
+
+
+@pytest.mark.parametrize("expression", EXPRESSIONS, ids=names(EXPRESSIONS))
+def test_the_blueprint_formula_is_accepted(expression, banks):
+    question = banks[expression["bank"]][expression["question"]]
+    assert question.kind == "expression" and question.blueprint == expression["id"]
+    draw = question.draw(seed="blueprints")
+    texts = {answer.id: in_words(form, expression["symbols"]) for answer, form in zip(question.answers, expression["closed_forms"], strict=True)}
+    verdicts = question.judge(draw, texts)
+    assert {name: verdict.kind for name, verdict in verdicts.items()} == dict.fromkeys(texts, "right")
+
+
+def in_words(form: str, symbols: dict) -> str:
+    """The closed form with each symbol replaced by its quantity word, as a student may also type it."""
+    import re
+
+    return re.sub(r"[A-Za-z_]\w*", lambda found: symbols.get(found[0], found[0]), form)

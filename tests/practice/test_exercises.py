@@ -1,0 +1,82 @@
+"""The banks, sets and notes of lessons 01 to 04 as a whole."""
+
+import re
+
+import pytest
+
+from gearlab.contents import content_folder
+from gearlab.practice import check_bank, load_bank, load_set
+
+EXERCISES = content_folder("exercises")
+FOLDERS = ["01_teeth_and_diameter", "02_pitch_and_proportions", "03_centre_distance", "04_ratio_speed_direction"]
+# Two length units may meet only where the question is about changing from one to the other.
+CONVERSIONS = {"equivalent-module", "near-miss-pitches", "inch-gears-metric-plate", "ratio-two-units"}
+INCH, METRIC = {"in", "1/in", "ft/min"}, {"mm", "m/s"}
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_a_bank_has_no_problems(folder):
+    assert check_bank(EXERCISES / folder, draws=60) == []
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_every_question_has_three_hints_and_minutes(folder):
+    for question in load_bank(EXERCISES / folder):
+        assert len(question.hints) == 3, question.id
+        assert 1 <= question.minutes <= 12 and 1 <= question.level <= 4, question.id
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_hints_never_hold_a_number_of_the_key(folder):
+    for question in load_bank(EXERCISES / folder):
+        if question.kind != "number":
+            continue
+        for number in range(20):
+            keys = [f"{abs(key):.4g}" for key in question.draw(seed="hints", number=number).keys]
+            for hint in question.hints:
+                assert not set(re.findall(r"\d+(?:\.\d+)?", hint)) & set(keys), (question.id, hint)
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_one_unit_system_in_a_question(folder):
+    for question in load_bank(EXERCISES / folder):
+        if question.kind == "choice":
+            continue
+        units = {answer.unit for answer in question.answers} | {given.unit for given in question.draw(seed="units").givens}
+        assert (bool(units & INCH) and bool(units & METRIC)) == (question.id in CONVERSIONS), (question.id, units)
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_fine_pitches_stay_out(folder):
+    # Common practice: from P = 20 on, inch gears have fine-pitch proportions, so a full-depth key would be wrong.
+    for question in load_bank(EXERCISES / folder):
+        for number in range(30):
+            values = question.draw(seed="pitch", number=number).values if question.kind != "choice" else {}
+            assert values.get("diametral_pitch", 0) < 20 and values.get("mate_diametral_pitch", 0) < 20, question.id
+
+
+def test_homework_1():
+    homework = load_set(EXERCISES / "sets" / "homework_1.toml")
+    assert (homework.name, homework.use, len(homework), homework.points) == ("homework-1", "marked", 10, 20)
+    assert {entry.bank_path.parent.name for entry in homework} == set(FOLDERS)
+    kinds = [entry.question.kind for entry in homework]
+    assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1
+    assert any(len(entry.question.answers) > 1 for entry in homework)
+    assert not {entry.question.id for entry in homework} & CONVERSIONS
+    assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
+
+
+def test_practice_1():
+    practice = load_set(EXERCISES / "sets" / "practice_1.toml")
+    assert (practice.name, practice.use, len(practice)) == ("practice-1", "practice", 12)
+    assert {entry.bank_path.parent.name for entry in practice} == set(FOLDERS)
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_notes_name_only_questions_that_exist(folder):
+    text = (EXERCISES / folder / "notes.md").read_text(encoding="utf-8")
+    bank = load_bank(EXERCISES / folder)
+    named = re.findall(r"`([a-z0-9]+(?:-[a-z0-9]+)+)`", text) + re.findall(r'\["([a-z0-9-]+)"\]', text)
+    assert named
+    for name in named:
+        assert name in bank, name

@@ -1,0 +1,62 @@
+"""Every wrong answer that the project has collected is recognised in the banks of lessons 01 to 04.
+
+Source of every wrong formula: collection of wrong answers of the project, each formula verified by a second evaluator
+(tests/practice/data/slips_L01_L06.toml).
+"""
+
+import math
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from gearlab.contents import content_folder
+from gearlab.practice import load_bank
+
+FOLDER = Path(__file__).parent / "data"
+SLIPS = tomllib.loads((FOLDER / "slips_L01_L06.toml").read_text(encoding="utf-8"))["slip"]
+QUESTIONS = {b["id"]: b for b in tomllib.loads((FOLDER / "blueprints_L01_L06.toml").read_text(encoding="utf-8"))["blueprint"]}
+DRAWS = 12
+
+ALGEBRA = {
+    "__builtins__": {},
+    "pi": math.pi,
+    "cos": math.cos,
+    "sin": math.sin,
+    "rad": math.radians,
+    "Abs": abs,
+    "Ne": lambda a, b: a != b,
+    "ceiling": lambda x: math.ceil(x - 1e-9),
+    "nearest": lambda x: math.floor(x + 0.5),
+    "GCD": lambda a, b: math.gcd(int(a), int(b)),
+    "LCM": lambda a, b: math.lcm(int(a), int(b)),
+}
+
+
+@pytest.fixture(scope="module")
+def banks():
+    return {folder: load_bank(content_folder("exercises") / folder) for folder in sorted({b["bank"] for b in QUESTIONS.values()})}
+
+
+def worked_out(text, numbers):
+    return eval(text, ALGEBRA, numbers)  # noqa: S307  (the project's own file, restricted names)
+
+
+@pytest.mark.parametrize("slip", SLIPS, ids=[f"{s['blueprint']}-{s['answer']}-{s['name']}" for s in SLIPS])
+def test_a_wrong_answer_is_named(slip, banks):
+    place = QUESTIONS[slip["blueprint"]]
+    question = banks[place["bank"]][place["question"]]
+    index = [answer.id for answer in question.answers].index(slip["answer"])
+    tried = 0
+    for number in range(DRAWS):
+        draw = question.draw(seed="slips", number=number)
+        numbers = {symbol: draw.values[word] for symbol, word in slip["symbols"].items()}
+        if not all(worked_out(condition, numbers) for condition in slip.get("where", [])):
+            continue
+        wrong, key = worked_out(slip["closed_form"], numbers), draw.keys[index]
+        tried += 1
+        verdict = question.judge(draw, {slip["answer"]: f"{wrong:.7g}"})[slip["answer"]]
+        assert verdict.kind in ("listed slip", "another quantity", "ordinary slip", "wrong sign"), (draw.values, wrong, key, verdict)
+        assert verdict.kind == "wrong sign" or slip["name"] in [cause.name for cause in verdict.causes], (draw.values, wrong, verdict)
+        assert not verdict.right and verdict.points < verdict.out_of
+    assert tried >= DRAWS // 3
