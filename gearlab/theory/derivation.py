@@ -116,10 +116,6 @@ class Derivation(Rendering):
         asked = symbol(self.asked)
         return found[asked] if asked in found else known.get(asked, asked).subs(found)
 
-    @property
-    def _closed(self) -> bool:
-        return any(step.role == "closed" for step in self.steps)
-
     @cached_property
     def tidy(self) -> sp.Expr:
         """Closed form in symbols by word (angles in radians), in its shortest shape."""

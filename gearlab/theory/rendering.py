@@ -57,7 +57,8 @@ class Rendering:
         for step in self.steps:
             meaning = QUANTITIES[step.quantity].meaning
             if step.role == "carried":
-                end = "it will cancel" if not self._closed else "an equation will give it"
+                closed = any(other.role == "closed" and other.quantity == step.quantity for other in self.steps)
+                end = "an equation will give it" if closed else "it will cancel"
                 lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", self._typeset(symbol(step.quantity), form, {})))
                 continue
             says = step.relation.says

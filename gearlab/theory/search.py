@@ -126,7 +126,7 @@ def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets
 
 
 def _differs(one: float, two: float) -> bool:
-    return abs(one - two) > 1e-9 * max(1e-6, abs(one), abs(two))
+    return not abs(one - two) <= 1e-9 * max(1e-6, abs(one), abs(two))
 
 
 def forward(scope: Scope, given, asked: sp.Symbol) -> list[Link] | None:
@@ -155,6 +155,32 @@ def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] |
     forward = _spread(scope, given)
     if asked in forward.cost:
         return _links(scope, forward, [asked])
+    return _with_letter(scope, given, asked, forward) or _with_second_letter(scope, given, asked)
+
+
+def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
+    # The size of the tooth often cancels from what one letter leads to (the pitch diameters from C and the ratio).
+    for size in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given):
+        links = _with_letter(scope, [*given, size], asked, _spread(scope, [*given, size]))
+        if links and not _differs(_follow(scope, links, given, size), scope.worlds[0][asked]):
+            return [Link(size, None, size, "carried"), *links]
+    return None
+
+
+def _follow(scope: Scope, links: list[Link], given: list[sp.Symbol], nudged: sp.Symbol) -> float:
+    """What the links make of what is asked, with one letter nudged off its true value."""
+    world = scope.worlds[0]
+    values = {one: world[one] for one in world if one in given or one.name == "full_turn"} | {nudged: world[nudged] * _NUDGE}
+    found = {link.unknown: link for link in links if link.role == "closed"}
+    try:
+        for link in [*found.values(), *(link for link in links if link.role in ("direct", "rearranged") and link.unknown not in found)]:
+            values[link.unknown] = evaluate(link.expression, values)
+    except (ValueError, OverflowError, KeyError):
+        return float("nan")
+    return values[links[-1].unknown]
+
+
+def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward: _Reached) -> list[Link] | None:
     ways = []
     for carried in scope.symbols - set(forward.cost):
         reached = forward.with_carried(carried, _CARRY_COST)

@@ -16,6 +16,7 @@ from .functions import FLOAT_TWINS, arcinv, inv
 
 _FUNCTIONS = {sp.sin: math.sin, sp.cos: math.cos, sp.tan: math.tan, sp.acos: math.acos, sp.asin: math.asin,
               sp.atan: math.atan, sp.Abs: abs, sp.exp: math.exp, sp.log: math.log}
+_LONG = 45  # operations
 _UNDO = {sp.sin: sp.asin, sp.cos: sp.acos, sp.tan: sp.atan, sp.acos: sp.cos, sp.asin: sp.sin, sp.atan: sp.tan, inv: arcinv, arcinv: inv}
 
 
@@ -148,8 +149,10 @@ def tidy(expression: sp.Expr) -> sp.Expr:
     >>> tidy((n1 / p + n2 / p) / 2)
     (N1 + N2)/(2*P)
     """
+    if sp.count_ops(expression) > _LONG:
+        return expression  # no rewriting makes it readable, and the algebra would take seconds
     forms = [expression]
-    for rewrite in (sp.together, sp.cancel, sp.factor):
+    for rewrite in (sp.together, sp.cancel, sp.factor, sp.expand):
         try:
             forms.append(rewrite(forms[-1]))
         except (sp.PolynomialError, NotImplementedError, AttributeError):
