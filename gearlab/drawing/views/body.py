@@ -1,0 +1,84 @@
+"""The body of one gear as shapes: teeth, hatching, a marked tooth, its letter and its turning arrow."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ..scene import LETTERS, Arc, Dot, Label, Outline, Strokes, Teeth, Turn
+
+TOLERANCE = 4e-4        # chord error of a drawn tooth [modules]; a hundredth of a pixel on a wide screen
+SLOPE = {"driver": 45.0, "driven": -45.0, "gear": 45.0}
+
+
+def tooth_outline(gear) -> np.ndarray:
+    """One pitch of a gear's outline in true size, (n, 2) [gear.unit]."""
+    return gear.tooth.tooth_points(TOLERANCE) * gear.scale
+
+
+def body(gear, role: str, centre, angle: float, motion: Turn | None, scale: float, marked: int | None = 0) -> list:
+    """Teeth, hatching and one marked tooth of a gear.
+
+    ``scale`` [points of the picture per unit] sets how far apart the hatching stands; ``marked`` is the
+    number of the tooth that is filled (None: no tooth).
+    """
+    tooth = tooth_outline(gear)
+    shapes = [Teeth(tooth, gear.teeth, centre, angle, role, motion=motion)]
+    strokes = hatch(centre, *rim(gear), SLOPE[role], 7.0 / scale)
+    if len(strokes):
+        shapes.append(Strokes(strokes, "hatch", role, motion=motion))
+    if marked is not None:
+        turn = math.radians(angle + marked * 360 / gear.teeth)
+        cos, sin = math.cos(turn), math.sin(turn)
+        points = tooth @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(centre)
+        shapes.append(Outline(points, "marked tooth", role, motion=motion))
+    return shapes
+
+
+def rim(gear) -> tuple[float, float]:
+    """Inner and outer radius of the hatched ring; the disc inside stays plain for letter and arrow [gear.unit]."""
+    outer = gear.root_diameter / 2 - 0.8 * gear.scale
+    return max(0.68 * outer, outer - 5.5 * gear.scale), outer
+
+
+def hatch(centre, inner: float, outer: float, slope: float, spacing: float) -> np.ndarray:
+    """Parallel strokes at ``slope`` [deg] that fill a ring, (n, 2, 2) [unit of the scene]."""
+    strokes = []
+    count = int(outer / spacing)
+    for i in range(-count, count + 1):
+        height = i * spacing
+        far = math.sqrt(max(outer**2 - height**2, 0.0))
+        if far < 0.25 * spacing:
+            continue
+        if abs(height) >= inner:
+            strokes.append([(-far, height), (far, height)])
+        else:
+            near = math.sqrt(inner**2 - height**2)
+            strokes += [[(-far, height), (-near, height)], [(near, height), (far, height)]]
+    if not strokes:
+        return np.empty((0, 2, 2))
+    cos, sin = math.cos(math.radians(slope)), math.sin(math.radians(slope))
+    return np.array(strokes) @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(centre)
+
+
+def middle(gear, role: str, centre, scale: float, turning: float, words: str = "", words_below: bool = True) -> list:
+    """What stands still in the middle of a gear: its letter, its turning arrow and its speed.
+
+    ``turning`` is positive for counter-clockwise, negative for clockwise, 0 for no arrow. On a gear too
+    small for both, the arrow runs round the outside.
+    """
+    plain = rim(gear)[0]
+    roomy = plain * scale > 40
+    letter = LETTERS.get(role, "")
+    low = (0.0, 5.0 if roomy and words and words_below else 0.0)
+    shapes = [Label(centre, letter, low, size="letter", role="letter", of=role)] if letter else [Dot(centre, "centre")]
+    if words and words_below:
+        shapes.append(Label(centre, words, (0, -18), size="small", role="speed", of=role, room=1.8 * plain))
+    if turning:
+        reach, radius = (60.0, 0.80 * plain) if roomy else (48.0, gear.outside_diameter / 2 + 9.0 / scale)
+        middle_of_arc = 90.0 if roomy or role == "gear" else {"driver": 180.0, "driven": 0.0}[role]
+        side = math.copysign(1.0, turning)
+        shapes.append(Arc(centre, radius, middle_of_arc - side * reach, middle_of_arc + side * reach,
+                          "turning arrow", role, head=True))
+    return shapes

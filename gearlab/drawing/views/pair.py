@@ -1,0 +1,171 @@
+"""Two gears in mesh."""
+
+from __future__ import annotations
+
+import math
+
+from ...shape.involute import inv
+from .. import numerals
+from ..scene import Circle, Dimension, Dot, Label, Line, Scene, Slide, Turn
+from .body import body, middle
+
+SHOWN = ("pitch circles", "base circles", "line of action")
+
+
+def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=("pitch circles",),
+         width: float = 720.0) -> Scene:
+    """Driver A on the left, driven B on its right, teeth in mesh, pitch circles touching, centre distance.
+
+    Parameters
+    ----------
+    mesh : the pair
+    driver_speed : signed speed of the driver for the labels [rpm]; left out, no speeds are written
+    turning : which way the driver turns where no speed is given, +1 counter-clockwise or -1 [-]
+    show : what to add of "pitch circles", "base circles", "line of action"; others raise ``ValueError``
+    width : width the picture is made for [points of the picture]
+
+    Returns
+    -------
+    Scene : the driver's flank touches the driven one where it drives; any backlash lies behind it
+    """
+    for name in show:
+        if name not in SHOWN:
+            raise ValueError(f"show has {name!r}, which is not known; it may have: {', '.join(SHOWN)}")
+    if driver_speed:
+        turning = math.copysign(1.0, driver_speed)
+    driver, driven, distance, unit = mesh.driver, mesh.driven, mesh.centre_distance, mesh.driver.unit
+    extent = driver.outside_diameter / 2 + distance + driven.outside_diameter / 2
+    scale = (width - 24) / extent
+    place = (distance, 0.0)
+    pitch_point = distance * driver.teeth / (driver.teeth + driven.teeth)
+    lag = math.degrees(mesh.backlash / 2 / (distance - pitch_point)) if mesh.backlash else 0.0
+    start = mesh.alignment(0.0) + math.copysign(lag, turning * mesh.backlash)
+    motions = {
+        "driver": Turn((0.0, 0.0), 1.0, f"Driver A, {driver.teeth} teeth", 360 / driver.teeth, driver.outside_diameter / 2),
+        "driven": Turn(place, -driver.teeth / driven.teeth, f"Driven B, {driven.teeth} teeth", 360 / driven.teeth,
+                       driven.outside_diameter / 2),
+    }
+    step = 360 / driven.teeth
+    neighbour = round((180 - math.copysign(step / 2, turning) - start) / step)
+    shapes = body(driver, "driver", (0.0, 0.0), 0.0, motions["driver"], scale)
+    shapes += body(driven, "driven", place, start, motions["driven"], scale, neighbour)
+
+    speeds = {"driver": "", "driven": ""}
+    if driver_speed is not None:
+        speeds = {"driver": numerals.speed(driver_speed, direction=False),
+                  "driven": numerals.speed(mesh.speed(driver_speed), direction=False)}
+    shapes.append(Line((-0.3 * driver.pitch_diameter, 0.0), (distance + 0.3 * driven.pitch_diameter, 0.0), "line of centres"))
+    shapes += _circles(mesh, place, show)
+    shapes += middle(driver, "driver", (0.0, 0.0), scale, turning, speeds["driver"])
+    shapes += middle(driven, "driven", place, scale, -turning, speeds["driven"])
+    if "line of action" in show:
+        shapes += _contact(mesh, pitch_point, turning)
+    shapes.append(Dot((pitch_point, 0.0), "pitch point"))
+    shapes += _names(mesh, place, scale)
+    below = max(driver.outside_diameter, driven.outside_diameter) / 2
+    shapes.append(Dimension((0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 22 / scale))
+    small = min(driver.root_diameter, driven.root_diameter) * scale < 122
+    return Scene(tuple(shapes), _sentence(mesh, driver_speed), unit, title=f"{driver.teeth} and {driven.teeth} teeth",
+                 margin=(50.0, 26.0 if small else 12.0, 14.0, 26.0 if small else 12.0),
+                 focus=(pitch_point, 0.0, 10.0 * driver.scale), width=width)
+
+
+def pitch_circles(mesh, *, driver_speed: float | None = None, width: float = 720.0) -> Scene:
+    """The pair as two circles that roll on each other without slip: no teeth, only the idea.
+
+    Parameters and result as for ``pair``; the circles are the operating pitch circles, which touch.
+    """
+    driver, driven, distance, unit = mesh.driver, mesh.driven, mesh.centre_distance, mesh.driver.unit
+    first, second = (size / 2 for size in mesh.operating_pitch_diameters)
+    scale = (width - 24) / (first + distance + second)
+    turning = math.copysign(1.0, driver_speed) if driver_speed else 1.0
+    place = (distance, 0.0)
+    shapes = []
+    for role, gear, centre, radius, speed in (("driver", driver, (0.0, 0.0), first, 1.0),
+                                              ("driven", driven, place, second, -driver.teeth / driven.teeth)):
+        letter = "A" if role == "driver" else "B"
+        motion = Turn(centre, speed, f"{role.capitalize()} {letter}, {gear.teeth} teeth", 360 / gear.teeth, radius)
+        inward = centre[0] + (radius if role == "driver" else -radius)
+        shapes += [Circle(centre, radius, role, role, motion), Line(centre, (inward, 0.0), "pitch circle", role, motion)]
+    for role, gear, centre, way in (("driver", driver, (0.0, 0.0), turning), ("driven", driven, place, -turning)):
+        words = "" if driver_speed is None else numerals.speed(driver_speed if role == "driver" else mesh.speed(driver_speed), False)
+        shapes += middle(gear, role, centre, scale, way, words)
+    shapes.append(Dot((first, 0.0), "pitch point"))
+    below = max(first, second)
+    shapes += [Dimension((0.0, 0.0), (first, 0.0), numerals.length(first, unit), -below - 22 / scale, of="driver"),
+               Dimension((first, 0.0), place, numerals.length(second, unit), -below - 22 / scale, of="driven"),
+               Dimension((0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 58 / scale)]
+    text = (f"Two pitch circles touching: driver A, {driver.teeth} teeth, radius {numerals.length(first, unit)}; driven B, "
+            f"{driven.teeth} teeth, radius {numerals.length(second, unit)}; their radii add up to the centre distance "
+            f"{numerals.length(distance, unit)}.")
+    return Scene(tuple(shapes), text, unit, title="pitch circles", margin=(14.0, 12.0, 14.0, 12.0), width=width)
+
+
+def _circles(mesh, place, show) -> list:
+    shapes = []
+    for name, role in (("pitch circles", "pitch circle"), ("base circles", "base circle")):
+        if name in show:
+            size = role.split()[0] + "_diameter"
+            shapes += [Circle((0.0, 0.0), getattr(mesh.driver, size) / 2, role, "driver"),
+                       Circle(place, getattr(mesh.driven, size) / 2, role, "driven")]
+    return shapes
+
+
+def _names(mesh, place, scale: float) -> list:
+    """Teeth and pitch diameter over each gear; the smaller one's words keep clear of the larger gear."""
+    shapes = []
+    gears = (("driver", mesh.driver, (0.0, 0.0)), ("driven", mesh.driven, place))
+    for role, gear, centre in gears:
+        other = mesh.driven if role == "driver" else mesh.driver
+        height = gear.outside_diameter / 2
+        clear = mesh.centre_distance - 72 / scale
+        over = (other.outside_diameter / 2) ** 2 - max(clear, 0.0) ** 2
+        if over > 0 and other.outside_diameter > gear.outside_diameter:
+            height = max(height, math.sqrt(over))
+        at = (centre[0], height)
+        size = numerals.length(gear.pitch_diameter, gear.unit)
+        shapes += [Label(at, f"{gear.teeth} teeth", (0, 34), size="normal", role=role, of=role),
+                   Label(at, f"pitch \u2300 {size}", (0, 16), size="small", role="note", of=role)]
+    return shapes
+
+
+def _contact(mesh, pitch_point: float, turning: float) -> list:
+    """The line of action between both base circles, and the points of contact that run along it."""
+    driver, driven = mesh.driver, mesh.driven
+    angle = math.radians(mesh.operating_pressure_angle)
+    way = math.copysign(1.0, turning)
+    along = (math.sin(angle), way * math.cos(angle))
+    other = mesh.centre_distance - pitch_point
+    base_1, base_2 = driver.base_diameter / 2, driven.base_diameter / 2
+    to_first, to_second = pitch_point * math.sin(angle), other * math.sin(angle)
+
+    def on_line(s):
+        return pitch_point + s * along[0], s * along[1]
+
+    low = max(to_second - math.sqrt(max((driven.outside_diameter / 2) ** 2 - base_2**2, 0.0)), -to_first)
+    high = min(math.sqrt(max((driver.outside_diameter / 2) ** 2 - base_1**2, 0.0)) - to_first, to_second)
+    half = (driver.tooth_thickness / driver.pitch_diameter
+            + float(inv(math.radians(driver.pressure_angle))) - float(inv(angle)))
+    start = base_1 * half                                           # where tooth 0's driving flank touches, from the pitch point
+    period = driver.base_pitch
+    shapes = [Line(on_line(-to_first), on_line(to_second), "line of action")]
+    first = math.ceil((low - start) / period)
+    last = math.floor((high - start) / period)
+    count = math.ceil((high - low) / period) + 1
+    for k in range(first, first + count):
+        s = start + k * period
+        motion = Slide(along, way * base_1 * math.pi / 180, count * period, low - s, high - s)
+        shapes.append(Dot(on_line(s), "contact point", motion=motion))
+    assert last - first < count
+    return shapes
+
+
+def _sentence(mesh, driver_speed: float | None) -> str:
+    driver, driven, unit = mesh.driver, mesh.driven, mesh.driver.unit
+    text = (f"Two spur gears in mesh, {numerals.pitch_name(driver)}: driver A with {driver.teeth} teeth, pitch diameter "
+            f"{numerals.length(driver.pitch_diameter, unit)}; driven B with {driven.teeth} teeth, pitch diameter "
+            f"{numerals.length(driven.pitch_diameter, unit)}; centre distance {numerals.length(mesh.centre_distance, unit)}; "
+            f"the driver turns {numerals.plain(mesh.ratio, 4)} times for each turn of the driven gear, which turns the other way")
+    if driver_speed is not None:
+        text += f"; driver {numerals.speed(driver_speed)}, driven {numerals.speed(mesh.speed(driver_speed))}"
+    return text + "."

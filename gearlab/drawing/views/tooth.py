@@ -1,0 +1,106 @@
+"""The anatomy of a tooth: a section with its circles and its depths."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from .. import numerals
+from ..scene import Arc, Dimension, Label, Outline, Scene, turned
+from .body import tooth_outline
+
+#: What an arrow of the anatomy can show: quantity word and name, in the order of the numbers on the arrows.
+ANATOMY = (("addendum", "addendum"), ("dedendum", "dedendum"), ("whole_depth", "whole depth"),
+           ("clearance", "clearance"), ("tooth_thickness", "tooth thickness"))
+
+CIRCLES = (("outside circle", "outside_diameter"), ("pitch circle", "pitch_diameter"),
+           ("base circle", "base_diameter"), ("root circle", "root_diameter"))
+
+
+def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
+    """Three teeth, enlarged, with their circles, depths and thickness.
+
+    Parameters
+    ----------
+    gear : the gear
+    named : True writes the name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``
+    width : width the picture is made for [points of the picture]
+    """
+    pitch, unit = gear.circular_pitch, gear.unit
+    outside, root, radius = gear.outside_diameter / 2, gear.root_diameter / 2, gear.pitch_diameter / 2
+    left, right = -1.22 * pitch, 1.08 * pitch
+    margins = (104.0, 96.0 if named else 36.0)          # right, left: for the words
+    scale = (width - sum(margins)) / (right - left + 0.35 * pitch)
+    shapes = [Outline(_section(gear, left, right), "gear", "gear")]
+    sizes = sorted(CIRCLES, key=lambda row: -getattr(gear, row[1]))
+    edge = [math.sqrt((getattr(gear, size) / 2) ** 2 - right**2) for _, size in sizes]
+    heights = _apart(edge, 20 / scale)
+    for (role, size), at_edge, height in zip(sizes, edge, heights):
+        r = getattr(gear, size) / 2
+        of = "driver" if role == "pitch circle" else ""
+        far = math.degrees(math.asin(right / r))
+        near = math.degrees(math.asin(left / r))
+        shapes.append(Arc((0.0, 0.0), r, 90 - near, 90 - far, role, of))
+        tail = (right + 8 / scale, height)
+        shapes.append(Outline(np.array([[right, at_edge], tail]), "construction", closed=False))
+        shapes.append(Label(tail, role, (4, 0), "start", "small", role, of))
+
+    def tag(i: int, value: float) -> str:
+        word, name = ANATOMY[i]
+        return f"{name}\n{numerals.length(value, unit)}" if named else str(i + 1)
+
+    # depths are measured along radii: the dimension lines stand left of the teeth, square to the middle tooth
+    x1, x2 = left - 0.13 * pitch, left - 0.35 * pitch
+    shapes.append(Dimension((x1, outside), (x1, root), tag(2, outside - root), text_at=1))
+    for low, high, i in ((radius, outside, 0), (root, radius, 1)):
+        shapes.append(Dimension((x2, low), (x2, high), tag(i, high - low)))
+    for r in (outside, radius, root):
+        shapes.append(Outline(np.array([[x2 - 6 / scale, r], [0.0, r]]), "construction", closed=False))
+    working = root + gear.clearance
+    space = turned((0.0, 1.0), (0.0, 0.0), -180 / gear.teeth)
+    foot, top = (space[0] * root, space[1] * root), (space[0] * working, space[1] * working)
+    shapes.append(Arc((0.0, 0.0), working, 90 - 330 / gear.teeth, 90 - 30 / gear.teeth, "construction"))
+    shapes.append(Dimension(foot, top, tag(3, gear.clearance), text_at=-1))
+    half = math.degrees(gear.tooth_thickness / 2 / radius)
+    shapes += [Arc((0.0, 0.0), radius, 90, 90 + half, "dimension", head=True), Arc((0.0, 0.0), radius, 90, 90 - half, "dimension", head=True)]
+    words = f"tooth\nthickness\n{numerals.length(gear.tooth_thickness, unit)}" if named else "5"
+    shapes.append(Label((0.0, radius), words, (0, -34 if named else -16), size="normal", role="speed", of="gear"))
+    text = (f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: "
+            + ", ".join(f"{name} {numerals.length(getattr(gear, word), unit)}" for word, name in ANATOMY) + "."
+            if named else f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}, with five numbered arrows: "
+            "1 from the pitch circle to the outside circle; 2 from the root circle to the pitch circle; 3 from the root circle to the "
+            "outside circle; 4 from the root circle up to where the other gear's tips reach; 5 across the tooth along the pitch circle.")
+    return Scene(tuple(shapes), text, unit, title="tooth anatomy", margin=(16.0, margins[0], 14.0, margins[1]), width=width)
+
+
+def _section(gear, left: float, right: float) -> np.ndarray:
+    """The teeth between two upright cuts, tooth 0 upright, with a straight lower edge below the root."""
+    one = tooth_outline(gear)[:-1]
+    turns = [math.radians(90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)]
+    points = np.vstack([one @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns])
+    inside = (points[:, 0] > left) & (points[:, 0] < right)
+    kept = points[inside]
+    order = np.flatnonzero(inside)
+
+    def crossing(i, j, x):
+        (x0, y0), (x1, y1) = points[i], points[j]
+        return [x, y0 + (y1 - y0) * (x - x0) / (x1 - x0)]
+
+    first = crossing(order[0] - 1, order[0], right)
+    last = crossing(order[-1], order[-1] + 1, left)
+    low = gear.root_diameter / 2 - max(1.4 * gear.scale, 0.0)
+    low = min(low, math.sqrt((gear.root_diameter / 2) ** 2 - min(left**2, 0.9 * (gear.root_diameter / 2) ** 2)) - 0.8 * gear.scale)
+    return np.vstack([[first], kept, [last], [[left, low], [right, low]]])
+
+
+def _apart(heights: list[float], least: float) -> list[float]:
+    """Heights in falling order, moved apart so that words do not lie on each other."""
+    moved = list(heights)
+    for _ in range(60):
+        for i in range(len(moved) - 1):
+            lack = least - (moved[i] - moved[i + 1])
+            if lack > 1e-12:
+                moved[i] += lack / 2
+                moved[i + 1] -= lack / 2
+    return moved

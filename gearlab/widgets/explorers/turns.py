@@ -1,0 +1,88 @@
+"""How many turns, how fast and which way."""
+
+from __future__ import annotations
+
+import math
+
+import traitlets
+
+from ...drawing import numerals, views
+from ...parts import Gear, Mesh
+from .explorer import Explorer, State, cell, group, remark, row, sizes, whole, within
+from .pair import TEETH, turning
+
+
+class TurnCounter(Explorer):
+    """A pair with a marked tooth on each gear; its turns are counted while it runs.
+
+    Parameters
+    ----------
+    driver_teeth, driven_teeth : numbers of teeth [-], 6 to 160
+    module : module [mm], 0.5 to 10; or
+    diametral_pitch : diametral pitch [1/in], 2 to 64
+    driver_speed : signed speed of the driver [rpm], -30 to 30
+    playing : whether it starts turning by itself
+
+    Attributes
+    ----------
+    driver_turns, driven_turns : turns since the start, signed, when the gears last came to rest [turns]
+    """
+
+    driver_teeth = traitlets.Int(18).tag(sync=True)
+    driven_teeth = traitlets.Int(45).tag(sync=True)
+    inputs = ("driver_teeth", "driven_teeth", "driver_speed")
+
+    def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
+                 driver_speed: float = 15.0, playing: bool = False):
+        unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        super().__init__(playing=playing, driver_speed=driver_speed, driver_teeth=driver_teeth, driven_teeth=driven_teeth)
+        self.counts = True
+        self.observe(self._rested, names=["angle"])
+
+    @traitlets.validate("driver_teeth", "driven_teeth")
+    def _checked(self, proposal):
+        within(proposal.trait.name, proposal.value, *TEETH, "teeth")
+        return proposal.value
+
+    @property
+    def driver_turns(self) -> float:
+        """Turns of the driver [turns]."""
+        return self.angle / 360.0
+
+    @property
+    def driven_turns(self) -> float:
+        """Turns of the driven gear [turns]; the other way round, so of the other sign."""
+        return -self.driver_turns * self.driver_teeth / self.driven_teeth
+
+    def _state(self) -> State:
+        driver, driven = (Gear(teeth, **self._size) for teeth in (self.driver_teeth, self.driven_teeth))
+        self.mesh = mesh = Mesh(driver, driven)
+        scene = views.pair(mesh, driver_speed=self.driver_speed)
+        driven_speed = mesh.speed(self.driver_speed)
+        rows = [row("teeth", cell("driver_teeth", driver.teeth, str(driver.teeth), explained=False),
+                    cell("driven_teeth", driven.teeth, str(driven.teeth), explained=False)),
+                row("speed", cell("driver_speed", self.driver_speed, turning(self.driver_speed), explained=False),
+                    cell("driven_speed", driven_speed, turning(driven_speed)))]
+        ratio = [row("driver turns per driven turn", cell("ratio", mesh.ratio, numerals.plain(mesh.ratio, 4)))]
+        controls = [whole("driver_teeth", "Teeth of the driver", *TEETH, of="driver", spoken="teeth"),
+                    whole("driven_teeth", "Teeth of the driven gear", *TEETH, of="driven", spoken="teeth")]
+        return State(scene, f"{driver.teeth} teeth drive {driven.teeth}", [group("The gears", rows, ("A driver", "B driven")), group("The pair", ratio)],
+                     self._met(), controls)
+
+    def _met(self) -> list[dict]:
+        """A remark when both marked teeth have come together again."""
+        turns = self.driven_teeth // math.gcd(self.driver_teeth, self.driven_teeth)
+        passed = self.driver_turns / turns
+        # within a quarter of a degree of the driver: the marks are seen to touch
+        if abs(self.driver_turns) > 0.5 and abs(passed - round(passed)) * turns * 360 < 0.25:
+            return [remark("good", f"both marked teeth meet again: driver {numerals.plain(abs(self.driver_turns), 2)} turns, driven "
+                                   f"{numerals.plain(abs(self.driven_turns), 2)} turns.")]
+        return []
+
+    def _rested(self, _change) -> None:
+        with self._guard:
+            self.warnings = self._met()
+
+    def _derivation(self, word: str):
+        return self.mesh.explain(word, **({"driver_speed": self.driver_speed} if word == "driven_speed" else {}))

@@ -1,0 +1,129 @@
+"""A scene that turns in the browser.
+
+Python describes the picture once (SVG text with one tooth of each gear); ``living.js`` repeats and turns
+it without a message to the kernel. The angle comes back when it has come to rest.
+"""
+
+from __future__ import annotations
+
+import base64
+import threading
+from pathlib import Path
+
+import anywidget
+import traitlets
+from IPython.display import publish_display_data
+
+from ..drawing import axes, style, views
+from ..drawing.scene import Scene
+from ..drawing.svg import living_svg, svg
+
+HERE = Path(__file__).parent
+
+
+def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> "Living":
+    """A pair, a gear or a scene as a picture that turns.
+
+    Parameters
+    ----------
+    thing : Mesh, Gear or Scene
+    playing : whether it starts turning by itself (never where the reader asks for reduced motion)
+    driver_speed : signed speed of the driver [rpm], -30 to 30; counter-clockwise is positive
+    width : width the picture is made for [points of the picture]; the view's own if left out
+
+    Returns
+    -------
+    Living : show it as the last line of a cell
+    """
+    return Living(scene_of(thing, width), playing=playing, driver_speed=driver_speed)
+
+
+def scene_of(thing, width: float | None = None) -> Scene:
+    """The scene that shows a part: a Scene stays itself, a Mesh becomes a pair, a Gear a gear."""
+    chosen = {} if width is None else {"width": width}
+    if isinstance(thing, Scene):
+        return thing
+    if hasattr(thing, "driven"):
+        return views.pair(thing, **chosen)
+    if hasattr(thing, "pitch_diameter"):
+        return views.gear(thing, **chosen)
+    raise ValueError(f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Gear or a Scene")
+
+
+class Living(anywidget.AnyWidget):
+    """A living picture of a scene.
+
+    Parameters
+    ----------
+    scene : what to show
+    playing, driver_speed : as for ``living``
+
+    Attributes
+    ----------
+    angle : driver's angle when it last came to rest [deg]; set it to turn the picture
+    playing : whether it turns
+    driver_speed : signed speed of the driver [rpm]
+    text : the sentence that says what is shown
+    """
+
+    _esm = (HERE / "living.js").read_text(encoding="utf-8")
+    _css = "\n".join([style.theme_css(".gl"), (HERE / "living.css").read_text(encoding="utf-8"), style.living_css(".gl-picture")])
+
+    picture = traitlets.Unicode().tag(sync=True)
+    text = traitlets.Unicode().tag(sync=True)
+    heading = traitlets.Unicode().tag(sync=True)
+    angle = traitlets.Float(0.0).tag(sync=True)
+    playing = traitlets.Bool(True).tag(sync=True)
+    driver_speed = traitlets.Float(4.0).tag(sync=True)
+    counts = traitlets.Bool(False).tag(sync=True)       # says turns instead of degrees
+    wide = traitlets.Bool(False).tag(sync=True)         # the readout stands under the picture, not beside it
+    controls = traitlets.List().tag(sync=True)
+    readout = traitlets.List().tag(sync=True)
+    warnings = traitlets.List().tag(sync=True)
+    asked = traitlets.Unicode().tag(sync=True)
+    explanation = traitlets.Dict().tag(sync=True)
+
+    _guard: threading.RLock
+
+    def __init__(self, scene: Scene, *, playing: bool = True, driver_speed: float = 4.0, **traits):
+        # messages from the page run in a thread of their own beside the cells: one change at a time
+        if not hasattr(self, "_guard"):
+            self._guard = threading.RLock()
+        self.scene = scene
+        super().__init__(picture=living_svg(scene), text=scene.text, playing=playing, driver_speed=driver_speed, **traits)
+
+    @traitlets.validate("driver_speed")
+    def _checked_speed(self, proposal):
+        if not -30 <= proposal.value <= 30:
+            raise ValueError(f"driver_speed is {proposal.value:g} rpm; a picture turns at -30 to 30 rpm (faster, the teeth cannot "
+                             "be followed on a screen): give a speed in these limits")
+        return proposal.value
+
+    def show(self, scene: Scene) -> None:
+        """Show another scene; the angle stays."""
+        with self._guard, self.hold_sync():
+            self.scene = scene
+            self.picture = living_svg(scene)
+            self.text = scene.text
+
+    def set_state(self, sync_data):
+        with self._guard:
+            super().set_state(sync_data)
+
+    def value(self, word: str) -> float:
+        """The number that the readout shows for a quantity, by its word [its unit in the readout]."""
+        cells = {cell["word"]: cell for group in self.readout for row in group["rows"] for cell in row["cells"]}
+        if word not in cells:
+            raise ValueError(f"the readout has no quantity {word!r}; it has: {', '.join(cells) or 'none'}")
+        return cells[word]["value"]
+
+    def __repr__(self) -> str:
+        return f"{type(self).__name__}({self.scene.title})"
+
+    def _ipython_display_(self, **_):
+        """A still picture first, as an output of its own (for readers without a kernel), then the living one."""
+        still = {"image/svg+xml": svg(self.scene), "image/png": base64.b64encode(axes.png(self.scene)).decode(),
+                 "text/plain": f"[picture] {self.text}"}
+        publish_display_data(still, {"image/png": {"alt": self.text, "width": self.scene.width}})
+        data, metadata = self._repr_mimebundle_()
+        publish_display_data(data, metadata)

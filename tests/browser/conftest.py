@@ -1,0 +1,225 @@
+"""A real Chromium, a widget in a bare page behind a small model, and a JupyterLab server.
+
+Fixtures
+--------
+chromium          the browser (session); where there is none, tests skip with the reason, and fail in CI
+page_with_widget  a function: ``page_with_widget(widget, width=1000, ...) -> Shown``
+lab               a JupyterLab server of its own: ``lab.open(cells) -> page`` with the notebook run
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--hide-scrollbars", "--mute-audio"]
+ORIGIN = "http://gearlab.test/"
+
+MODEL = """
+// the part of a widget's model that a widget may use, counting its messages
+window.GearlabModel = class {
+  constructor(state) { this.state = state; this.acts = {}; this.dirty = {}; this.messages = []; this.listeners = 0; }
+  get(name) { return this.state[name]; }
+  set(name, value) { if (JSON.stringify(this.state[name]) === JSON.stringify(value)) return; this.state[name] = value; this.dirty[name] = value; this.fire(name); }
+  save_changes() { if (!Object.keys(this.dirty).length) return; const changes = this.dirty; this.dirty = {}; this.messages.push(changes);
+    window.gearlabPush(JSON.stringify(changes)).then(text => this.receive(JSON.parse(text))); }
+  receive(state) { const names = Object.keys(state).filter(n => JSON.stringify(this.state[n]) !== JSON.stringify(state[n]));
+    for (const n of names) this.state[n] = state[n]; for (const n of names) this.fire(n); window.gearlabSeen = (window.gearlabSeen || 0) + 1; }
+  on(event, act) { (this.acts[event] ??= new Set()).add(act); this.listeners += 1; }
+  off(event, act) { if (this.acts[event]?.delete(act)) this.listeners -= 1; }
+  fire(name) { for (const act of [...(this.acts["change:" + name] || [])]) act(); }
+  send() {}
+};
+"""
+
+PAGE = """<!doctype html><html lang="en"><meta charset="utf-8"><title>gearlab</title>
+<body data-jp-theme-light="{light}" style="margin:0;padding:16px;background:{paper};font-family:system-ui,sans-serif"><div id="place"></div></body></html>"""
+
+
+def _absent(reason: str):
+    if os.environ.get("CI", "").lower() == "true":
+        pytest.fail(f"{reason}; in CI the browser tests must run")
+    pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    try:
+        from playwright.sync_api import sync_playwright
+    except ImportError:
+        _absent("playwright is not installed (pip install 'gearlab[test]')")
+    with sync_playwright() as playwright:
+        path = next(filter(None, (os.environ.get("GEARLAB_CHROMIUM"), *map(shutil.which, ("chromium", "chromium-browser", "google-chrome")))), None)
+        try:
+            browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        except Exception as error:      # no browser of playwright's own either
+            _absent(f"no Chromium could be started ({str(error).splitlines()[0]}); set GEARLAB_CHROMIUM to its path")
+        yield browser
+        browser.close()
+
+
+class Shown:
+    """A widget alive in a page: the real Python object behind the page's model."""
+
+    def __init__(self, page, widget):
+        self.page, self.widget = page, widget
+        self.errors: list[str] = []
+
+    def state(self) -> dict:
+        left_out = ("layout", "comm", "_esm", "_css", "_anywidget_id")
+        return {name: value for name, value in self.widget.get_state().items() if name not in left_out and not name.startswith("_")}
+
+    def receive(self, text: str) -> str:
+        self.widget.set_state(json.loads(text))
+        return json.dumps(self.state())
+
+    def push(self) -> None:
+        """Hand what Python has changed to the page."""
+        self.page.evaluate("text => model.receive(JSON.parse(text))", json.dumps(self.state()))
+
+    @property
+    def messages(self) -> list[dict]:
+        """What the page has sent to Python, oldest first."""
+        return self.page.evaluate("() => model.messages")
+
+    def settle(self, milliseconds: int = 450) -> None:
+        self.page.wait_for_timeout(milliseconds)
+
+
+@pytest.fixture
+def page_with_widget(chromium):
+    contexts, all_shown = [], []
+
+    def show(widget, *, width: int = 1000, height: int = 900, dark: bool = False, reduced: bool = False, scale: float = 1.0) -> Shown:
+        context = chromium.new_context(viewport={"width": width, "height": height}, device_scale_factor=scale,
+                                       reduced_motion="reduce" if reduced else "no-preference", color_scheme="dark" if dark else "light")
+        contexts.append(context)
+        page = context.new_page()
+        shown = Shown(page, widget)
+        all_shown.append(shown)
+        page.on("pageerror", lambda error: shown.errors.append(str(error)))
+        page.on("console", lambda message: shown.errors.append(message.text) if message.type == "error" and "favicon" not in message.text else None)
+        esm, css = str(widget._esm), str(widget._css)
+
+        def serve(route):
+            path = route.request.url[len(ORIGIN):]
+            body, kind = {"": (PAGE.format(light=str(not dark).lower(), paper="#111111" if dark else "#ffffff"), "text/html"),
+                          "widget.js": (esm, "text/javascript"), "widget.css": (css, "text/css"), "model.js": (MODEL, "text/javascript")}.get(path, ("", ""))
+            if kind:
+                route.fulfill(body=body, content_type=kind + "; charset=utf-8")
+            else:
+                route.fulfill(status=204, body="")
+
+        page.route(ORIGIN + "**", serve)
+        page.expose_function("gearlabPush", shown.receive)
+        page.goto(ORIGIN)
+        page.add_style_tag(url=ORIGIN + "widget.css")
+        page.add_script_tag(url=ORIGIN + "model.js")
+        page.evaluate("""async state => {
+            const module = (await import("/widget.js"));
+            window.widgetModule = module;
+            window.model = new GearlabModel(JSON.parse(state));
+            const el = document.getElementById("place");
+            window.cleanup = await module.default.render({ model, el });
+        }""", json.dumps(shown.state()))
+        return shown
+
+    yield show
+    errors = [error for shown in all_shown for error in shown.errors]
+    for context in contexts:
+        context.close()
+    assert not errors, f"the page reported errors: {errors}"
+
+
+class Lab:
+    """A JupyterLab server in a folder of its own, ended by its own process id."""
+
+    def __init__(self, folder: Path, browser):
+        self.folder, self.browser, self.contexts = folder, browser, []
+        self.root = folder / "root"
+        settings = folder / "config" / "labconfig"
+        settings.mkdir(parents=True)
+        self.root.mkdir()
+        (settings / "page_config.json").write_text(json.dumps({"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}))
+        environment = dict(os.environ, HOME=str(folder), JUPYTER_CONFIG_DIR=str(folder / "config"), JUPYTER_DATA_DIR=str(folder / "data"),
+                           JUPYTER_RUNTIME_DIR=str(folder / "runtime"), IPYTHONDIR=str(folder / "ipython"), MPLCONFIGDIR=str(folder / "mpl"),
+                           PYTHONPATH=os.pathsep.join(sys.path))
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
+             "--IdentityProvider.token=", f"--ServerApp.root_dir={self.root}", "--LabApp.expose_app_in_browser=True"],
+            env=environment, stdout=(folder / "server.log").open("w"), stderr=subprocess.STDOUT)
+        self.url = self._wait()
+
+    def _wait(self) -> str:
+        deadline = time.monotonic() + 40
+        note = self.folder / "runtime" / f"jpserver-{self.process.pid}.json"
+        while time.monotonic() < deadline:
+            if self.process.poll() is not None:
+                break
+            try:
+                url = json.loads(note.read_text())["url"]
+                urllib.request.urlopen(url + "api/status", timeout=2).read()
+                return url
+            except (OSError, ValueError):
+                time.sleep(0.1)
+        raise RuntimeError("JupyterLab did not start:\n" + (self.folder / "server.log").read_text()[-3000:])
+
+    def open(self, cells: list[str], *, run: bool = True, width: int = 1360, height: int = 1000, scale: float = 1.0, dark: bool = False):
+        """Open a new notebook with these code cells and run them; the page carries ``page.traffic`` (kernel messages)."""
+        import nbformat
+        name = f"t{len(self.contexts)}.ipynb"
+        notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells],
+                                            metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}})
+        nbformat.write(notebook, self.root / name)
+        context = self.browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=scale)
+        self.contexts.append(context)
+        page = context.new_page()
+        page.traffic = []
+        page.on("websocket", lambda socket: (socket.on("framesent", lambda data: page.traffic.append(("sent", _size(data)))),
+                                             socket.on("framereceived", lambda data: page.traffic.append(("received", _size(data)))))
+                if "/channels" in socket.url else None)
+        page.goto(f"{self.url}lab/tree/{name}?reset")
+        page.wait_for_function("""() => { const w = window.jupyterapp?.shell.currentWidget;
+            return !!(w?.context?.isReady && w.sessionContext?.session?.kernel?.status === 'idle') }""", timeout=40000)
+        page.evaluate("() => { jupyterapp.commands.execute('application:toggle-left-area').catch(() => {}) }")
+        if dark:
+            page.evaluate("() => { jupyterapp.commands.execute('apputils:change-theme', { theme: 'JupyterLab Dark' }) }")
+            page.wait_for_selector("body[data-jp-theme-light=false]")
+        if run:
+            page.evaluate("() => { jupyterapp.commands.execute('notebook:run-all-cells') }")
+        return page
+
+    def close(self, page) -> None:
+        """Close a page and end its kernel."""
+        for session in json.loads(urllib.request.urlopen(self.url + "api/sessions").read()):
+            request = urllib.request.Request(f"{self.url}api/sessions/{session['id']}", method="DELETE")
+            urllib.request.urlopen(request).read()
+        page.context.close()
+
+    def stop(self) -> None:
+        for session in json.loads(urllib.request.urlopen(self.url + "api/sessions").read()):
+            urllib.request.urlopen(urllib.request.Request(f"{self.url}api/sessions/{session['id']}", method="DELETE")).read()
+        self.process.terminate()
+        try:
+            self.process.wait(10)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+
+
+def _size(data) -> int:
+    return len(data)
+
+
+@pytest.fixture(scope="session")
+def lab(chromium, tmp_path_factory):
+    server = Lab(tmp_path_factory.mktemp("lab"), chromium)
+    yield server
+    server.stop()
