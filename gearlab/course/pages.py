@@ -7,6 +7,8 @@ import jinja2
 from markupsafe import Markup
 
 from gearlab.course.gradebook import points_text
+from gearlab.theory.printing import symbol_mathml
+from gearlab.theory.quantities import QUANTITIES
 
 
 def points_words(points: float) -> str:
@@ -28,6 +30,45 @@ def points_words(points: float) -> str:
     ('1 point', '2.5 points')
     """
     return f"{points_text(points)} point{'' if points_text(points) == '1' else 's'}"
+
+
+def css_string(text: str) -> Markup:
+    """Text as a string of a style sheet: nothing in it can end the string or the style.
+
+    Parameters
+    ----------
+    text : str
+        Any text [-].
+
+    Returns
+    -------
+    markupsafe.Markup
+        The string with its quotes [-].
+
+    Examples
+    --------
+    >>> print(css_string('a"</style>'))
+    "a\\22 \\3c \\2f style\\3e "
+    """
+    return Markup('"' + "".join(c if c.isalnum() or c in " ,.:-" else f"\\{ord(c):x} " for c in text) + '"')
+
+
+def symbol(word: str, notation: str) -> Markup:
+    """The symbol of a quantity, typeset.
+
+    Parameters
+    ----------
+    word : str
+        The quantity's word [-].
+    notation : str
+        ``"inch"`` or ``"iso"`` [-].
+
+    Returns
+    -------
+    markupsafe.Markup
+        MathML [-].
+    """
+    return Markup(f"<math>{symbol_mathml(QUANTITIES[word], notation)}</math>")
 
 
 def part(name: str) -> str:
@@ -58,6 +99,8 @@ def _environment() -> jinja2.Environment:
     )
     environment.filters["points"] = points_words
     environment.filters["number"] = points_text
+    environment.filters["css_string"] = css_string
+    environment.filters["symbol"] = symbol
     return environment
 
 

@@ -1,7 +1,8 @@
 """A course for the tests: the roof-vent drive of a school greenhouse, seven questions with ten answers.
 
 Right and wrong answers are worked out here by hand from the numbers on a sheet (the plain definitions:
-d = m N, d_o = m (N + 2), C = m (N1 + N2) / 2, p = pi m, N1 n1 = -N2 n2), never by the package.
+d = m N, d_o = m (N + 2), C = m (N1 + N2) / 2, p = pi m, N1 n1 = -N2 n2,
+ratio = N2 / N1), never by the package.
 """
 
 import json
@@ -108,8 +109,15 @@ driver_speed = { from = 10, to = 40, step = 5 }
 label = "speed of the wheel"
 asked = "driven_speed"
 unit = "rpm"
+given = ["driver_teeth", "driven_teeth", "driver_speed"]
 tolerance = { relative = 0.005 }
 points = 2
+[[question.answers]]
+label = "ratio, turns of the pinion for one turn of the wheel"
+asked = "ratio"
+unit = "1"
+given = ["driver_teeth", "driven_teeth"]
+tolerance = { relative = 0.002 }
 
 [[question]]
 id = "formula"
@@ -187,7 +195,7 @@ def right_answers(sheet: dict) -> dict:
         },
         "pitch": {"circular_pitch": f"{math.pi * pitch['module']:.5f}"},
         "inch-shafts": {"centre_distance": f"{(inch['driver_teeth'] + inch['driven_teeth']) / 2 / inch['diametral_pitch']:.5f} in"},
-        "speed": {"driven_speed": f"{-speed['driver_speed'] * speed['driver_teeth'] / speed['driven_teeth']:.5f} rpm"},
+        "speed": {"driven_speed": f"{-speed['driver_speed'] * speed['driver_teeth'] / speed['driven_teeth']:.5f} rpm", "ratio": f"{speed['driven_teeth'] / speed['driver_teeth']:.5f}"},
         "formula": {"centre_distance": "m*(z1+z2)/2"},
         "direction": {"choice": str(options.index("Counter-clockwise") + 1)},
     }

@@ -68,7 +68,7 @@ STUDENTS = {
     "outside": (lambda s, a: change(a, "pinion", "pitch_diameter", a["pinion"]["outside_diameter"]), None, {"another quantity": 1}),
     "empty": (lambda s, a: {}, 0, {"not answered": 10}),
     "blanks": (lambda s, a: {q: {k: "  " for k in v} for q, v in a.items()}, 0, {"not answered": 10}),
-    "half": (lambda s, a: {q: a[q] for q in ("shafts", "pinion", "pitch")}, 6, {"not answered": 4}),
+    "half": (lambda s, a: {q: a[q] for q in ("shafts", "pinion", "pitch")}, 6, {"not answered": 5}),
     "nonsense": (lambda s, a: change(a, "pitch", "circular_pitch", "about the same"), 11, {"cannot read": 1}),
     "random": (lambda s, a: change(a, "pitch", "circular_pitch", f"{1.2345678 * number(a['pitch']['circular_pitch']):.5f}"), 11, {"not recognised": 1}),
     "wrong way": (lambda s, a: change(a, "direction", "choice", str(int(a["direction"]["choice"]) % 3 + 1)), 11, {"listed slip": 1}),
@@ -312,8 +312,9 @@ def test_nothing_that_is_handed_out_holds_the_key_or_an_answer(course):
         text = json.dumps(sheet)
         for answers in right_answers(sheet).values():
             for answer in answers.values():
-                if len(answer) > 6:
-                    assert answer.split()[0].rstrip("0") not in text
+                digits = answer.split()[0].rstrip("0")
+                if len(digits) >= 6:  # 78.75 may stand there by chance, 62.8319 does not
+                    assert digits not in text
     for path in course["results"].rglob("*"):
         if path.is_file():
             assert secret not in path.read_text(encoding="utf-8")
