@@ -62,7 +62,7 @@ def arc_angles(start, end, radius, tolerance):
     return np.linspace(start, end, count + 1)
 
 
-def chord_parameters(start, end, density, tolerance, grid=65):
+def chord_parameters(start, end, density, tolerance, grid=257):
     """Parameters that divide a smooth curve so that every chord keeps within the tolerance.
 
     A chord over a short step du leaves the curve by ``speed * turning * du**2 / 8``, where speed
@@ -94,7 +94,9 @@ def chord_parameters(start, end, density, tolerance, grid=65):
     """
     places = np.linspace(start, end, grid)
     heights = density(places)
-    steps = 0.5 * (heights[1:] + heights[:-1]) * abs(end - start) / (grid - 1)
+    # Where a curve goes straight for a moment the density is 0, but a chord must not reach far across.
+    heights = np.maximum(heights, 0.25 * heights.max())
+    steps = np.maximum(heights[1:], heights[:-1]) * abs(end - start) / (grid - 1)
     total = np.concatenate(([0.0], np.cumsum(steps)))
     # Ten per cent in reserve: the rule is exact only for short steps.
     count = max(2, math.ceil(1.1 * total[-1] / math.sqrt(8.0 * tolerance)))
