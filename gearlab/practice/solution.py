@@ -19,7 +19,6 @@ __all__ = ["FORMS", "method", "way_in_words", "worked"]
 
 FORMS = ("markdown", "html", "text")
 _OPEN, _SHUT = "\ue000", "\ue001"  # private characters: nothing else in a page uses them
-_MARK = re.compile(f"{_OPEN}(.*?){_SHUT}")
 _DIGITS = 6
 
 
@@ -36,9 +35,10 @@ class Worked:
         self.words = tuple(answer.inputs)
         self._numbers = self._compile()
         self.values_of = [*self.words, *self.step_words]
-        marks = {word: f"{_OPEN}{word}{_SHUT}" for word in self.values_of} if question.kind == "number" else {}
+        marks = {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)} if question.kind == "number" else {}
         body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None)
         self.pieces = re.split(f"{_OPEN}|{_SHUT}", body)  # text, word, text, word, ..., text
+        self.pieces[1::2] = [self.values_of[int(number)] for number in self.pieces[1::2]]
         self.used = frozenset(self.pieces[1::2])
         if form == "html":  # a negative result needs its own minus
             self.negative = re.compile(r"<mn>-([^<]*)</mn>")

@@ -6,17 +6,26 @@ the way to the answer, in theory's units; w_word is any other quantity the given
 
 from __future__ import annotations
 
+import math
+import re
 from dataclasses import dataclass, field
 
 import sympy as sp
 
 from gearlab.practice.formula import source
 from gearlab.practice.verdict import Cause
-from gearlab.theory.derivation import reach
 from gearlab.theory.functions import common_factor
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.scope import scope_for, symbol
+from gearlab.theory.search import everything_forward
+from gearlab.theory.systems import system
 
 __all__ = ["Variation", "variations"]
+
+_USUAL_ANGLE = 20.0  # deg; the pressure angle where a question names none
+_OLDER_ANGLE = 14.5  # deg; the older full-depth system, with other proportions
+
+_OWN = re.compile(r"(y_\w+)@")
 
 # Quantities students take for one another; the first of two found is replaced by the second.
 SIBLINGS = (
@@ -89,28 +98,31 @@ class _Maker:
         self.found: list[Variation] = []
 
     def _add(self, name: str, expression: sp.Expr, names) -> None:
-        needs = frozenset(names[s.name] for s in expression.free_symbols if s.name in names)
+        needs = frozenset(names[s.name] for s in expression.free_symbols if names.get(s.name, "-")[1:2] == "_")
         self.world.append((name, (source(expression, names), needs)))
 
     def _reach(self) -> dict[str, str]:
-        """Variables of every quantity that the shown givens determine."""
+        """Variables of every quantity that follows from the shown givens (and from the usual pressure angle)."""
         names = dict(self.given)
-        try:
-            ways = reach(tuple(word for word in self.given), self.table.of, self.table.length_unit, self.table.tooth_system, self.table.notation)
-        except ValueError:
-            return names
-        for word, way in ways.items():
-            if any(step.role not in ("direct", "rearranged") for step in way.steps):
+        if "pressure_angle" not in names:
+            names["pressure_angle"] = repr(math.radians(_USUAL_ANGLE))
+        for word, expression in self._everything(names, _USUAL_ANGLE):
+            try:
+                self._add(f"w_{word}", expression, names)
+            except (KeyError, ValueError):
                 continue
-            for step in way.steps:
-                if step.quantity not in names and all(name in names for name in step.inputs):
-                    names_now = {**names}
-                    try:
-                        self._add(f"w_{step.quantity}", step.expression, names_now)
-                    except (KeyError, ValueError):
-                        continue
-                    names[step.quantity] = f"w_{step.quantity}"
+            names[word] = f"w_{word}"
+        if "pressure_angle" not in self.given:
+            del names["pressure_angle"]
         return names
+
+    def _everything(self, known, angle: float) -> list[tuple[str, sp.Expr]]:
+        """What follows from known quantities by one equation after another, in order."""
+        row = system(self.table.tooth_system, angle)
+        scope = scope_for(self.table.of, self.table.length_unit, (row,) if self.table.of == "gear" else (row, row))
+        with scope.lock:
+            links = everything_forward(scope, [symbol(word) for word in known if symbol(word) in scope.symbols])
+        return [(link.unknown.name, link.expression) for link in links]
 
     # -- what is made --------------------------------------------------------------------------------------------------------------
     def made(self):
@@ -257,39 +269,65 @@ class _Maker:
 
     def misread_givens(self) -> None:
         """A given taken for a sibling: the depth of the whole tooth for the working depth, say."""
-        from gearlab.practice.answer import derivation
-
         for group in SIBLINGS[:6]:
             for base in group:
                 mine = [side + base for side in ("", "driver_", "driven_") if side + base in self.answer.inputs]
                 if not mine:
                     continue
                 for other in group:
-                    twins = [word.replace(base, other) for word in mine]
-                    if other == base or any(twin in self.given or twin == self.asked or twin not in QUANTITIES for twin in twins):
+                    twins = {word: word.replace(base, other) for word in mine}
+                    if other == base or any(twin in self.given or twin == self.asked or twin not in QUANTITIES for twin in twins.values()):
                         continue
-                    try:
-                        way = derivation(self.table, self.asked, [word for word in self.answer.inputs if word not in mine] + twins)
-                        names = {**self.chain, **{twin: f"t_{word}" for twin, word in zip(twins, mine)}}
-                        names = {word: variable for word, variable in names.items() if variable.startswith("t_") and word not in mine}
-                        text = source(way.raw, names)
-                    except (ValueError, KeyError):
+                    names = {twins.get(word, word): f"t_{word}" for word in self.answer.inputs}
+                    followed = self._followed(names, _USUAL_ANGLE, "y")
+                    if followed is None:
                         continue
+                    lines, text = followed
                     s = "s" if len(mine) > 1 else ""
                     self.put(1.8, f"{base} as {other}", f"took the {QUANTITIES[base].meaning}{s} for the {QUANTITIES[other].meaning}{s}",
-                             f"You treated the {QUANTITIES[base].meaning}{s} as if {'they were' if s else 'it were'} the {QUANTITIES[other].meaning}{s}. {self.says()}", 0.25, result=text)
+                             f"You treated the {QUANTITIES[base].meaning}{s} as if {'they were' if s else 'it were'} the {QUANTITIES[other].meaning}{s}. {self.says()}",
+                             0.25, result=text, lines=lines)
+
+    def _followed(self, names: dict[str, str], angle: float, letter: str):
+        """Lines and result when the answer is worked out afresh from some variables; None where it does not follow."""
+        names, lines = dict(names), []
+        for word, expression in self._everything(names, angle):
+            try:
+                lines.append((f"{letter}_{word}", source(expression, names)))
+            except (KeyError, ValueError):
+                continue
+            names[word] = f"{letter}_{word}@"
+        if not names.get(self.asked, "").startswith(letter):
+            return None
+        wanted, kept = {f"{letter}_{self.asked}"}, []
+        for name, text in reversed(lines):  # only what the answer rests on
+            if name in wanted:
+                kept.append((name, text))
+                wanted |= set(_OWN.findall(text))
+        return kept[::-1], names[self.asked]
 
     # -- single steps done wrongly -------------------------------------------------------------------------------------------------------
     def steps_varied(self) -> None:
+        together: dict[tuple, list] = {}
         for word, expression, relation in self.steps:
-            says = relation.says if relation is not None else ""
-            place = f"in the {QUANTITIES[word].meaning}"
-            for rank, name, title, sentence, credit, varied in _varied(expression, place):
+            base = word.removeprefix("driver_").removeprefix("driven_")
+            together.setdefault((base, id(relation)), []).append((word, expression, relation))
+        for (base, _), steps in together.items():
+            says = steps[0][2].says if steps[0][2] is not None else ""
+            place = f"in the {QUANTITIES[base if len(steps) > 1 else steps[0][0]].meaning}{'s' if len(steps) > 1 else ''}"
+            varied = [list(_varied(expression, place)) for _, expression, _ in steps]
+            for number, (rank, name, title, sentence, credit, first) in enumerate(varied[0]):
+                overrides = {}
                 try:
-                    text = source(varied, self.chain)
+                    overrides[steps[0][0]] = source(first, self.chain)
+                    for (word, _, _), others in zip(steps[1:], varied[1:]):  # the same slip with the other gear
+                        if len(others) == len(varied[0]):
+                            overrides[word] = source(others[number][5], self.chain)
                 except (KeyError, ValueError):
                     continue
-                self.vary(rank, f"{name} ({word})", title, f"{sentence} {says}", credit, {word: text})
+                if len(steps) > 1:
+                    sentence, title = _of_both(sentence), _of_both(title)
+                self.vary(rank, f"{name} ({base})", title, f"{sentence} {says}", credit, overrides)
 
     def gears_exchanged(self) -> None:
         if "driver_teeth" in self.answer.inputs and "driven_teeth" in self.answer.inputs:
@@ -310,18 +348,12 @@ class _Maker:
         """Proportions of the older 14.5 degree full-depth tooth."""
         if self.table.tooth_system != "full depth" or self.answer.dimension != "length":
             return
-        try:
-            older = reach(tuple(self.given), self.table.of, self.table.length_unit, "full depth", self.table.notation, 14.5).get(self.asked)
-        except ValueError:
+        followed = self._followed(self.given, _OLDER_ANGLE, "y")
+        if followed is None:
             return
-        if older is None or any(step.role not in ("direct", "rearranged") for step in older.steps):
-            return
-        try:
-            text = source(older.raw, self.given)
-        except (KeyError, ValueError):
-            return
+        lines, text = followed
         self.put(2.2, "older tooth system", "used an older tooth system", f"These are the proportions of the older 14.5 degree tooth; here the 20 degree full-depth tooth is used. {self.says()}",
-                 0.5, result=text)
+                 0.5, result=text, lines=lines)
 
     def half_converted(self) -> None:
         """Only one of two terms converted between inches and millimetres."""
@@ -340,6 +372,10 @@ class _Maker:
                 continue
             self.put(2.3, "half converted", "converted only one part", "Only one part was converted: both must be in the same unit before they are added.", 0.25, result=text,
                      needs={v for v in self.chain.values() if v.startswith("c_")})
+
+
+def _of_both(text: str) -> str:
+    return text.replace(" of the driver", "").replace(" of the driven gear", "")
 
 
 def _plain(word: str) -> bool:
