@@ -20,6 +20,7 @@ class Evidence:
     def __init__(self, file, head: dict):
         self._file = file
         self._between = b"\n"
+        self._formulas: dict[str, list] = {}
         file.write(to_json(head)[:-1] + b',"records":[')
 
     def add(self, student: str, marked: list[MarkedTask]) -> None:
@@ -40,9 +41,9 @@ class Evidence:
         lines = []
         for task in marked:
             question, draw, scale = task.entry.question, task.draw, task.entry.scale
-            keys = question.keys(draw)
-            for answer in question.answers:
-                verdict, key = task.verdicts[answer.id], keys[answer.id]
+            givens = shown_givens(task)
+            for answer, (key, tolerance) in zip(question.answers, self._keys(question, draw)):
+                verdict = task.verdicts[answer.id]
                 record = {
                     "student": student,
                     "question": question.id,
@@ -50,9 +51,9 @@ class Evidence:
                     "answer": answer.id,
                     "asked": answer.label,
                     "unit": answer.unit,
-                    "givens": shown_givens(task),
-                    "key": key.text,
-                    "tolerance": key.tolerance,
+                    "givens": givens,
+                    "key": key,
+                    "tolerance": tolerance,
                     "typed": task.texts.get(answer.id, ""),
                     "read": verdict.read.removeprefix("read as "),
                     "verdict": verdict.kind,
@@ -68,6 +69,16 @@ class Evidence:
         if lines:
             self._file.write(self._between + b",\n".join(lines))
             self._between = b",\n"
+
+    def _keys(self, question, draw) -> list[tuple[float | str, float | None]]:
+        """Key and tolerance of each answer: a number, the letters of a choice, or a formula."""
+        if question.kind == "number":
+            return [(round(key, 8), answer.tolerance(key)) for answer, key in zip(question.answers, draw.keys)]
+        if question.kind == "choice":
+            return [(question.keys(draw)["choice"].text, None)]
+        if question.id not in self._formulas:  # the same for everybody, and slow to write out
+            self._formulas[question.id] = [(key.text, None) for key in question.keys(draw).values()]
+        return self._formulas[question.id]
 
     def close(self, students: int, points: float) -> None:
         """Write the totals, which the records add up to.

@@ -1,6 +1,8 @@
 """One student's feedback page: what was typed, how it was read, the verdict, and the worked solution."""
 
-from markupsafe import Markup, escape
+from html import escape
+
+from markupsafe import Markup
 
 from gearlab.course.gradebook import points_text
 from gearlab.course.marks import MarkedTask, state
@@ -43,7 +45,7 @@ class FeedbackPages:
         self._questions = [
             Frame(
                 "feedback_question.html",
-                ("points", "prompt", "answers", "solution"),
+                ("points", "prompt", "answers", "open", "solution"),
                 number=number,
                 question=entry.question,
                 out_of=points_text(entry.points),
@@ -51,7 +53,7 @@ class FeedbackPages:
             for number, entry in enumerate(homework.entries, start=1)
         ]
         self._heads = [
-            {answer.id: str(escape(answer.label) + (Markup(", in ") + answer.unit if answer.unit else "")) for answer in entry.question.answers}
+            {answer.id: escape(answer.label + (f", in {answer.unit}" if answer.unit else "")) for answer in entry.question.answers}
             for entry in homework.entries
         ]
 
@@ -86,7 +88,8 @@ class FeedbackPages:
                 frame.fill(
                     {
                         "points": points_text(task.points),
-                        "prompt": str(escape(task.draw.prompt)),
+                        "open": "" if tone == "right" else " open",
+                        "prompt": escape(task.draw.prompt),
                         "answers": _answers(task, heads),
                         "solution": task.entry.question.solution(task.draw, form="html"),
                     }
@@ -94,8 +97,8 @@ class FeedbackPages:
             )
         return self._page.fill(
             {
-                "who": str(escape(student.name or student.id)),
-                "id": str(escape(student.id)),
+                "who": escape(student.name or student.id),
+                "id": escape(student.id),
                 "packet": packet,
                 "points": points_text(total),
                 "overview": "".join(overview),
@@ -124,12 +127,12 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
             f'<div class="answer {tone}"><h3><span><span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {WORDS[verdict.kind]}</span>'
             f'<span class="worth">{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}</span></h3>\n'
         )
-        if verdict.kind != "not answered":
+        if verdict.kind != "not answered":  # what was typed, then how it was read
             pieces.append(f"<dl><dt>you answered</dt><dd>{escape(_typed(task, identity))}</dd>")
             if verdict.read and task.entry.question.kind != "choice":
                 pieces.append(f"<dt>read as</dt><dd>{escape(verdict.read.removeprefix('read as '))}</dd>")
             pieces.append("</dl>\n")
-        if verdict.sentence:
+        if verdict.sentence and verdict.sentence != "Right.":
             pieces.append(f"<p>{escape(verdict.sentence)}</p>\n")
         pieces.append("</div>\n")
     reason = task.texts.get("reason")

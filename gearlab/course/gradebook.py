@@ -2,6 +2,7 @@
 
 import csv
 import re
+from functools import lru_cache
 from pathlib import Path
 
 from gearlab.course.files import one_line, write_whole
@@ -33,6 +34,7 @@ def harmless(text: str) -> str:
     return "'" * risky + one_line(text)
 
 
+@lru_cache(maxsize=4096)
 def points_text(points: float | None) -> str:
     """Points as a gradebook holds them: a decimal point, at most two places, nothing for none.
 

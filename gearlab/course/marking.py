@@ -170,15 +170,16 @@ class _Class:
                     points, comment = None, remarks[0] if remarks else "nothing handed in"
                 else:
                     marked = self._marker.mark(student.id, taken)
-                    remarks += self._compare(student, taken, marked)
+                    packet = self._maker.packet(student.id)
+                    remarks += self._compare(student, packet, taken, marked)
                     points = round(sum(task.points for task in marked), 6)
                     comment = _comment(marked)
                     total += points
                     self._tally.add(marked, points)
                     evidence.add(student.id, marked)
-                    content = self._pages.page(student, self._maker.packet(student.id), marked, remarks)
-                    with open(fresh / "feedback" / f"{file_name(student.id)}.html", "w", encoding="utf-8", newline="\n") as file:
-                        file.write(content)
+                    content = self._pages.page(student, packet, marked, remarks)
+                    with open(f"{fresh}/feedback/{file_name(student.id)}.html", "wb") as file:
+                        file.write(content.encode("utf-8"))
                 gradebook.add(student.id, student.name, points, self._maker.set.points, comment)
                 if each:
                     each(student, points)
@@ -247,10 +248,10 @@ class _Class:
         self._problem("duplicate", student, best[1], f"was taken: {why}; not taken: {names}")
         return best[0], [] if why == "all are alike" else ["Several files came from you; the one saved last was marked."]
 
-    def _compare(self, student: Student, hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
+    def _compare(self, student: Student, packet: str, hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
         """Whether a file is as it was handed out; the marks never depend on it."""
         found = []
-        if hand_in.packet != self._maker.packet(student.id):
+        if hand_in.packet != packet:
             found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
         changed = self._marker.changed_givens(hand_in, marked)
         if changed:

@@ -136,9 +136,9 @@ class Frame:
 
     Examples
     --------
-    >>> frame = Frame("feedback_question.html", ("points", "prompt", "answers", "solution"), number=1,
+    >>> frame = Frame("feedback_question.html", ("points", "prompt", "answers", "open", "solution"), number=1,
     ...               question={"title": "Spacing & more"}, out_of="2")
-    >>> "Spacing &amp; more" in frame.fill({"points": "1", "prompt": "", "answers": "", "solution": ""})
+    >>> "Spacing &amp; more" in frame.fill({"points": "1", "prompt": "", "answers": "", "open": "", "solution": ""})
     True
     """
 

@@ -89,17 +89,17 @@ class Tally:
         """
         questions = [
             {
-                "title": entry.question.title,
+                "title": f"{number}. {entry.question.title}",
                 "id": entry.question.id,
                 "version": entry.question.version,
                 "answers": [self._answer(entry, answer) for answer in entry.question.answers],
             }
-            for entry in self._set.entries
+            for number, entry in enumerate(self._set.entries, start=1)
         ]
         bars = []
-        for entry in self._set.entries:
+        for number, entry in enumerate(self._set.entries, start=1):
             for answer in entry.question.answers:
-                label = entry.question.title if len(entry.question.answers) == 1 else f"{entry.question.title}: {answer.label}"
+                label = f"{number}. {entry.question.title if len(entry.question.answers) == 1 else answer.label}"
                 bars.append((label, dict(self._states[entry.question.id, answer.id])))
         fields = {}
         if self.marked:
@@ -142,7 +142,7 @@ class Tally:
         total = sum(states.values())
         order = sorted(kinds.items(), key=lambda item: (item[0][0] != "right", item[0][0] == "not answered", -item[1], item[0]))
         rows = [(_row(kind, words), count, _percent(count, total)) for (kind, words), count in order]
-        wrong = sum(n for (kind, _), n in kinds.items() if kind not in ("right", "not answered"))
+        wrong = sum(n for (kind, _), n in kinds.items() if kind not in ("right", "not answered", "cannot read"))
         unnamed = sum(n for (kind, _), n in kinds.items() if kind == "not recognised")
         remarks = []
         if total and states["right"] < FEW_RIGHT * total:
@@ -179,8 +179,8 @@ class Tally:
         for counter in self._kinds.values():
             for (kind, _), count in counter.items():
                 kinds[kind] += count
-        wrong = sum(n for kind, n in kinds.items() if kind not in ("right", "not answered"))
-        return _percent(wrong - kinds["not recognised"] - kinds["cannot read"], wrong)
+        wrong = sum(n for kind, n in kinds.items() if kind not in ("right", "not answered", "cannot read"))
+        return _percent(wrong - kinds["not recognised"], wrong)
 
 
 def off_by(task: MarkedTask, identity: str) -> str:
