@@ -11,15 +11,11 @@ from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs
 from gearlab.theory.derivation import Derivation, derive
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.sizes import PREFERRED
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
-__all__ = ["Answer", "Key", "PREFERRED", "derivation"]
+__all__ = ["Answer", "Key", "derivation"]
 
-# Preferred sizes: modules of series I of ISO 54; diametral pitches in common use.
-PREFERRED = {
-    "module": (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0),
-    "diametral_pitch": (2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 24.0, 32.0, 40.0, 48.0, 64.0, 80.0, 96.0, 120.0),
-}
 _USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
 
 

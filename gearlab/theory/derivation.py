@@ -152,7 +152,8 @@ class Derivation(Rendering):
         -------
         float or array
             In theory's unit of the asked quantity, angles in degrees [``self.unit``]. Arrays give an
-            array of their broadcast shape, NaN where there is no real value.
+            array of their broadcast shape, NaN where there is no real value, or a negative one of a
+            quantity that cannot be negative.
 
         Raises
         ------
@@ -191,10 +192,12 @@ class Derivation(Rendering):
             except ValueError as error:
                 raise ValueError(f"{QUANTITIES[self.asked].meaning} has no real value for these numbers: "
                                  f"check {_list(self.used)}") from error
+            _check_result(QUANTITIES[self.asked], result, self.used)
         else:
             arrays = [np.asarray(plain[word], dtype=float) for word in self.used]
             with np.errstate(all="ignore"):
                 result = np.asarray(self._array_function(*arrays), dtype=float) + np.zeros(np.broadcast_shapes(*(a.shape for a in arrays)))
+                result = np.where((result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
         return _in_degrees(QUANTITIES[self.asked], result)
 
     @cached_property
@@ -311,6 +314,7 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         numbers = way.all_numbers(values)
     except ValueError as error:
         raise ValueError(f"{QUANTITIES[way.asked].meaning} has no real value for these givens: check {_list(words)}") from error
+    _check_result(QUANTITIES[way.asked], numbers[way.asked], words)
     return _copy(way, given=words, numbers=numbers, notes=_notes(numbers, values))
 
 
@@ -434,6 +438,11 @@ def _check_range(entry: Quantity, number) -> None:
     hint = "; it looks like radians, give degrees" if entry.dimension == "angle" and 0 < shown[0] < 1 else ""
     limits = f"above {shown[1]:g}{unit}" if high == inf else f"between {shown[1]:g} and {shown[2]:g}{unit}"
     raise ValueError(f"{entry.meaning} {shown[0]:g}{unit} is out of range: give a value {limits}{hint}")
+
+
+def _check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
+    if number < 0 and not entry.signed:
+        raise ValueError(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {_list(words)}")
 
 
 def _list(words: Iterable[str]) -> str:

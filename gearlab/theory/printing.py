@@ -184,7 +184,7 @@ def symbol_text(word: str, form: str, notation: str) -> str:
     return _plain(entry.symbol(notation))
 
 
-_LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon": "ε", "rho": "ρ", "tau": "τ", "Delta": "Δ", "delta": "δ", "eta": "η"}
+_LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon": "ε", "zeta": "ζ", "rho": "ρ", "tau": "τ", "Delta": "Δ", "delta": "δ", "eta": "η"}
 
 
 def _plain(symbol: str) -> str:

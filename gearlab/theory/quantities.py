@@ -75,7 +75,7 @@ class Quantity:
 
 
 _GREEK = {"phi": r"\phi", "alpha": r"\alpha", "theta": r"\theta", "omega": r"\omega",
-          "epsilon": r"\varepsilon", "rho": r"\rho", "tau": r"\tau", "Delta": r"\Delta", "eta": r"\eta"}
+          "epsilon": r"\varepsilon", "zeta": r"\zeta", "rho": r"\rho", "tau": r"\tau", "Delta": r"\Delta", "eta": r"\eta"}
 
 
 def _in_latex(text: str) -> str:
@@ -135,6 +135,9 @@ pin_angle             | pressure angle at the pin centre   | angle  | phi_p | al
 over_pins             | size over pins                     | length | M     | M_d
 pin_parity            | factor for an odd count            | number | f_o   |
 least_teeth           | fewest teeth without undercut      | number | N_u   | z_u
+least_shift           | least profile shift without undercut | number | x_u |       | -inf..inf
+space_half_angle      | half the angle of a tooth space on the base circle | angle | eta | | -1..1
+ideal_pin             | pin diameter that touches the flanks at mid-height | length | d_i | D_i
 """)
 
 TOOTH = _table("tooth", """
@@ -189,6 +192,13 @@ length_of_approach        | length of approach                   | length | Z_f 
 length_of_recess          | length of recess                     | length | Z_a   | g_a   | -inf..inf
 length_of_action          | length of action                     | length | Z     | g
 contact_ratio             | contact ratio                        | number | m_c   | epsilon
+arc_of_contact            | arc of contact on the pitch circles  | length | Z_p   | g_p
+driver_contact_angle      | angle the driver turns while two teeth touch | angle | theta_c1 | | 0..3.1
+driven_contact_angle      | angle the driven gear turns while two teeth touch | angle | theta_c2 | | 0..3.1
+sliding_speed_at_start    | sliding speed where contact begins   | linear speed | v_f |
+sliding_speed_at_end      | sliding speed where contact ends     | linear speed | v_a |
+driver_specific_sliding   | specific sliding of the driver where contact begins | number | zeta_1 | | -inf..inf
+driven_specific_sliding   | specific sliding of the driven gear where contact ends | number | zeta_2 | | -inf..inf
 driver_interference_margin | room before the driven tip reaches the driver's tangent point | length | M_1 | | -inf..inf
 driven_interference_margin | room before the driver tip reaches the driven gear's tangent point | length | M_2 | | -inf..inf
 least_teeth_with_rack     | fewest teeth that run with a rack without interference | number | N_R | z_R

@@ -33,14 +33,15 @@ for _side in ("driver", "driven"):
     _COINCIDE[f"{_side}_operating_pitch_diameter"] = f"{_side}_pitch_diameter"
     _COINCIDE[f"{_side}_operating_thickness"] = f"{_side}_tooth_thickness"
 
-# Two consistent starting points for the worlds: what no relation defines.
+# Two consistent starting points for the worlds: what no relation defines. The drivers are small enough
+# that the largest mate is a number of teeth (above some count every mate will do, and the number is negative).
 _STARTS = (
-    {"teeth": 21.0, "driver_teeth": 21.0, "driven_teeth": 56.0, "diametral_pitch": 7.0, "pressure_angle": 0.371, "speed": 83.0, "duration": 0.7,
+    {"teeth": 21.0, "driver_teeth": 14.0, "driven_teeth": 49.0, "diametral_pitch": 7.0, "pressure_angle": 0.371, "speed": 83.0, "duration": 0.7,
      "profile_shift": 0.13, "tooth_thinning": 0.002, "tip_shortening": 0.003, "span_teeth": 3.0, "pin_diameter": 0.25, "mate_diametral_pitch": 6.61,
-     "pitches_counted": 11.0, "hole_pin_1": 0.25, "hole_pin_2": 0.31, "hole_spacing": 6.13, "centre_distance": 5.57},
-    {"teeth": 34.0, "driver_teeth": 34.0, "driven_teeth": 51.0, "diametral_pitch": 11.0, "pressure_angle": 0.293, "speed": -47.0, "duration": 1.9,
+     "pitches_counted": 11.0, "hole_pin_1": 0.25, "hole_pin_2": 0.31, "hole_spacing": 6.13, "centre_distance": 4.57},
+    {"teeth": 34.0, "driver_teeth": 22.0, "driven_teeth": 55.0, "diametral_pitch": 11.0, "pressure_angle": 0.293, "speed": -47.0, "duration": 1.9,
      "profile_shift": 0.27, "tooth_thinning": 0.003, "tip_shortening": 0.001, "span_teeth": 5.0, "pin_diameter": 0.16, "mate_diametral_pitch": 11.7,
-     "pitches_counted": 8.0, "hole_pin_1": 0.41, "hole_pin_2": 0.36, "hole_spacing": 4.02, "centre_distance": 3.93},
+     "pitches_counted": 8.0, "hole_pin_1": 0.41, "hole_pin_2": 0.36, "hole_spacing": 4.02, "centre_distance": 3.56},
 )
 
 

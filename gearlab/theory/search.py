@@ -160,7 +160,7 @@ def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] |
 
 def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
     # The size of the tooth often cancels from what one letter leads to (the pitch diameters from C and the ratio).
-    for size in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given):
+    for size in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given and s != asked):
         links = _with_letter(scope, [*given, size], asked, _spread(scope, [*given, size]))
         if links and not _differs(_follow(scope, links, given, size), scope.worlds[0][asked]):
             return [Link(size, None, size, "carried"), *links]

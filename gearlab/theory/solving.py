@@ -124,9 +124,14 @@ def _roots(residual: sp.Expr, symbol: sp.Symbol) -> list[sp.Expr]:
         return [-coefficients[1] / coefficients[0]]
     if len(coefficients) == 3:
         a, b, c = coefficients
-        root = sp.sqrt(sp.factor(b**2 - 4 * a * c))
+        root = _unsigned(sp.sqrt(sp.factor(b**2 - 4 * a * c)))
         return [(-b + root) / (2 * a), (-b - root) / (2 * a)]
     return []
+
+
+def _unsigned(root: sp.Expr) -> sp.Expr:
+    # The functions of our angles are positive, which sympy cannot know; a wrong guess would not fit the worlds.
+    return root.replace(lambda part: part.func is sp.Abs and part.args[0].func in (sp.sin, sp.cos, sp.tan), lambda part: part.args[0])
 
 
 def _fits(root: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]]) -> bool:

@@ -50,6 +50,10 @@ GEAR_RELATIONS = (
              / sin(q.pressure_angle) ** 2,
              "A rack cutter undercuts the tooth when the straight part of its flank reaches below the tangent point of the line of action.",
              "rack generation; with dedendum - tip radius (1 - sin phi) = 1 it is the 17.1 teeth of the textbooks at 20 deg (Mott, section 8-6)"),
+    Relation("least_shift", lambda q: q.dedendum_factor + q.extra_dedendum / q.module - q.rack_tip_radius * (1 - sin(q.pressure_angle))
+             - q.teeth * sin(q.pressure_angle) ** 2 / 2,
+             "A rack moved outwards by this many modules just leaves the tooth of this count whole.",
+             "rack generation; with dedendum - tip radius (1 - sin phi) = 1 it is 1 - N sin^2(phi)/2 of the handbooks"),
     # A rack rubbing, and two pitches that nearly agree.
     Relation("counted_length", lambda q: q.pitches_counted * q.circular_pitch, "So many pitches are so many times one pitch.", _DEFINITION, of="single"),
     Relation("mate_module", lambda q: 1 / q.mate_diametral_pitch, "The module of the other gear is one over its diametral pitch.", _MOTT, of="single"),

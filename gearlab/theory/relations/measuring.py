@@ -7,6 +7,12 @@ from .relation import Relation
 
 _DUDLEY = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (tooth measurement); ISO 21771:2007"
 
+
+def _shifted(q):
+    """Tangent of the pressure angle on the circle that the profile shift has moved outwards."""
+    return tan(acos(q.teeth * cos(q.pressure_angle) / (q.teeth + 2 * q.profile_shift)))
+
+
 MEASURING_RELATIONS = (
     Relation("chordal_thickness", lambda q: q.pitch_diameter * sin(q.tooth_thickness / q.pitch_diameter),
              "The chord across the tooth on the pitch circle is a little shorter than the arc.", _DUDLEY),
@@ -15,12 +21,18 @@ MEASURING_RELATIONS = (
     Relation("ideal_span_teeth", lambda q: q.teeth * q.pressure_angle / pi + Rational(1, 2),
              "The jaws touch near the pitch circle when they take in the share of the teeth that the pressure angle is of half a turn.", _DUDLEY,
              "without profile shift", unless=("profile_shift",)),
-    Relation("ideal_span_teeth", lambda q: q.teeth / pi * (tan(acos(q.teeth * cos(q.pressure_angle) / (q.teeth + 2 * q.profile_shift))) - inv(q.pressure_angle))
+    Relation("ideal_span_teeth", lambda q: q.teeth / pi * (_shifted(q) - inv(q.pressure_angle))
              - 2 * q.profile_shift * tan(q.pressure_angle) / pi + Rational(1, 2),
              "With profile shift the jaws should touch near the circle that the shift has moved outwards.", _DUDLEY, needs=("profile_shift",)),
     Relation("span", lambda q: (pi * (q.span_teeth - Rational(1, 2)) + q.teeth * inv(q.pressure_angle)) * q.module * cos(q.pressure_angle)
              + 2 * q.profile_shift * q.module * sin(q.pressure_angle) - q.tooth_thinning * cos(q.pressure_angle),
              "Two parallel jaws over k teeth span k - 1 base pitches and one tooth thickness on the base circle.", _DUDLEY),
+    Relation("space_half_angle", lambda q: pi / q.teeth - q.tooth_thickness / q.pitch_diameter - inv(q.pressure_angle),
+             "On the base circle a space is narrower than on the pitch circle by the involute function on either side.", _DUDLEY),
+    Relation("ideal_pin", lambda q: q.base_diameter * (tan(tan(q.pressure_angle) + q.space_half_angle) - tan(q.pressure_angle)),
+             "The pin whose normals meet the flanks on the pitch circle touches them at mid-height.", _DUDLEY, "without profile shift", unless=("profile_shift",)),
+    Relation("ideal_pin", lambda q: q.base_diameter * (tan(_shifted(q) + q.space_half_angle) - _shifted(q)),
+             "With profile shift the pin should touch at the circle that the shift has moved outwards.", _DUDLEY, needs=("profile_shift",)),
     Relation("pin_angle", lambda q: arcinv(q.tooth_thickness / q.pitch_diameter + q.pin_diameter / q.base_diameter + inv(q.pressure_angle) - pi / q.teeth),
              "A pin in a space touches both flanks; its centre lies on the involute that is half a pin further out.", _DUDLEY),
     Relation("pin_parity", lambda q: odd_factor(q.teeth), "With an odd count two pins are never quite opposite.", _DUDLEY, one_way=True),

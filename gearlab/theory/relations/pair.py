@@ -8,6 +8,7 @@ from .relation import Relation
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8"
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
 _SHIGLEY = "Shigley's Mechanical Engineering Design, section 13-7 (interference)"
+_BEVAN = "T. Bevan, The Theory of Machines, 3rd ed., chapter 10"
 
 PAIR_RELATIONS = (
     Relation("reference_centre_distance", lambda q: (q.driver_pitch_diameter + q.driven_pitch_diameter) / 2,
@@ -46,6 +47,26 @@ PAIR_RELATIONS = (
     Relation("length_of_action", lambda q: q.length_of_approach + q.length_of_recess, "The length of action is approach and recess together.", _ISO, of="external"),
     Relation("contact_ratio", lambda q: q.length_of_action / q.base_pitch,
              "The contact ratio tells how many pairs of teeth share the length of action, on average.", _MOTT, "without undercut or interference", of="external"),
+    Relation("arc_of_contact", lambda q: q.length_of_action / cos(q.operating_pressure_angle),
+             "While two teeth touch along the line of action, the pitch circles roll on by that length over the cosine of the pressure angle.", _BEVAN, of="external"),
+    Relation("driver_contact_angle", lambda q: q.length_of_action / q.driver_base_radius,
+             "The line of action unwinds from the base circle like a string: its length over the base radius is the angle turned.", _BEVAN, of="external"),
+    Relation("driven_contact_angle", lambda q: q.length_of_action / q.driven_base_radius,
+             "The line of action winds onto the base circle like a string: its length over the base radius is the angle turned.", _BEVAN, of="external"),
+    Relation("sliding_speed_at_start", lambda q: q.length_of_approach * q.driver_angular_speed * (1 + 1 / q.ratio),
+             "Seen from one gear, the other turns about the pitch point with both angular speeds together; the sliding is that times the distance from it.",
+             _BEVAN, of="external"),
+    Relation("sliding_speed_at_end", lambda q: q.length_of_recess * q.driver_angular_speed * (1 + 1 / q.ratio),
+             "Seen from one gear, the other turns about the pitch point with both angular speeds together; the sliding is that times the distance from it.",
+             _BEVAN, of="external"),
+    Relation("driver_specific_sliding", lambda q: (q.driven_base_radius * tan(q.operating_pressure_angle) + q.length_of_approach)
+             / (q.ratio * (q.driver_base_radius * tan(q.operating_pressure_angle) - q.length_of_approach)) - 1,
+             "Sliding over the driver's own rolling speed is largest where its flank is nearest to the base circle: where contact begins.", _ISO,
+             "without undercut or interference", of="external"),
+    Relation("driven_specific_sliding", lambda q: q.ratio * (q.driver_base_radius * tan(q.operating_pressure_angle) + q.length_of_recess)
+             / (q.driven_base_radius * tan(q.operating_pressure_angle) - q.length_of_recess) - 1,
+             "Sliding over the driven gear's own rolling speed is largest where its flank is nearest to the base circle: where contact ends.", _ISO,
+             "without undercut or interference", of="external"),
     Relation("driver_interference_margin", lambda q: (q.driver_base_radius + q.driven_base_radius) * tan(q.operating_pressure_angle)
              - sqrt(q.driven_outside_radius**2 - q.driven_base_radius**2),
              "The driven tips must cross the line of action before the point where it touches the driver's base circle.", _SHIGLEY, of="external"),
