@@ -25,7 +25,7 @@ BUDGET = 0.024  # share of the numbers within a factor of four that may get a ca
 _SPAN = math.log(16.0)
 _TYPICAL = 0.0008  # typical relative half-width within which a cause is recognised
 _SAMPLES = 12
-_WHOLE_AT_MOST = 16  # variations kept for an answer that is a whole number
+_WHOLE_SHARE = 0.06  # share of the whole numbers near the right one that may get a cause, where only whole numbers can be right
 
 
 class Slips:
@@ -149,6 +149,7 @@ class Slips:
         """Which variations stay: none that gives the right number, none twice, and few enough."""
         answer = self.answer
         kept: list[int] = []
+        whole: list[set] = [set() for _ in table]
         covered = [[] for _ in table]
         seen: list[tuple] = []
         for i, one in sorted(enumerate(found), key=lambda item: item[1].rank):
@@ -156,16 +157,19 @@ class Slips:
             keys = [abs(answer.rounded(values[0])) if self.question.kind == "number" else abs(values[0]) for values in table]
             if not all(math.isfinite(value) and value > 1e-9 for value in row):
                 continue
-            if answer.table.size_only or answer.dimension == "count" or True:
-                near = sum(abs(value - key) <= 1.5 * max(answer.tolerance(key), FURTHEST * key) if self.question.kind == "number"
-                           else abs(value - key) <= 1e-6 * key for value, key in zip(row, keys))
-                if near > len(keys) // 4:
-                    continue
+            near = sum(abs(value - key) <= (1.5 * max(answer.tolerance(key), FURTHEST * key) if self.question.kind == "number" else 1e-6 * key)
+                       for value, key in zip(row, keys))
+            if near > len(keys) // 4:
+                continue
             if any(all(abs(a - b) <= 1e-7 * b for a, b in zip(row, other)) for other in seen):
                 continue
             if self.question.kind == "number":
-                if answer.whole and len(kept) >= _WHOLE_AT_MOST:
-                    continue
+                if answer.whole:
+                    rounding = answer.rounded if answer.table.whole in ("up", "down") else None
+                    after = [_with_whole(spans, value, key, rounding) for spans, value, key in zip(whole, row, keys)]
+                    if after != whole and sum(len(spans) / max(1.0, 3.75 * key) for spans, key in zip(after, keys)) / len(keys) > _WHOLE_SHARE:
+                        continue
+                    whole = after
                 after = [_with(spans, value / key) for spans, value, key in zip(covered, row, keys)]
                 share = sum(_length(spans) for spans in after) / len(after) / _SPAN
                 if share > BUDGET and after != covered:
@@ -210,8 +214,10 @@ class Slips:
         width = min(max(fine, NEAREST * size), FURTHEST * size)
         if not self.answer.whole:
             width = min(width, self.answer.tolerance(size))
-        elif fine >= 0.5:
-            width = min(0.01, width) if size >= 10 else 0.001
+        else:
+            width = min(0.01, width)
+            if self.answer.table.whole in ("up", "down") and value == round(value):
+                numbers = (numbers[0], *[self.answer.rounded(number) for number in numbers[1:]])
         low, high = size - width, size + width
         causes = []
         for place, number in enumerate(numbers):
@@ -263,6 +269,14 @@ def _with(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, f
         else:
             low, high = min(low, one[0]), max(high, one[1])
     return sorted([*apart, (low, high)])
+
+
+def _with_whole(numbers: set[int], value: float, key: float, rounding) -> set[int]:
+    """Whole numbers near the right one that have a cause, joined by the one of another variation."""
+    if rounding:
+        value = rounding(value)
+    near = round(value)
+    return numbers | {near} if abs(value - near) < 0.02 and key / 4 <= near <= 4 * key else numbers
 
 
 def _length(spans) -> float:

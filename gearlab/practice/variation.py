@@ -156,14 +156,14 @@ class _Maker:
                 continue
             same = quantity.dimension == mine.dimension or {quantity.dimension, mine.dimension} <= counting
             given = word in self.given
-            if not same and not given:
+            if not given and not (same and (word in steps or _plain(word))):
                 continue
             what = f"the {quantity.meaning}"
             if given:
                 sentence = f"That is {what}, which was given. {self.says()}"
             else:
                 sentence = f"That is {what}; the question asks for the {mine.meaning}. {self.says()}"
-            rank = 1 if given and same else 1.2 if word in steps else 1.5 if _plain(word) else 3.5
+            rank = 1 if given and same else 1.2 if word in steps else 1.5
             if not same:  # the number of a given copied, whatever its unit
                 unit_factor = self.question.factor(word) if word in self.table.givens else 1.0
                 self.put(4.5, word, f"gave {what}", sentence, 0.0, result=f"({variable} / {unit_factor!r})", needs={variable}, scaled=False, kind="another quantity")
@@ -177,13 +177,14 @@ class _Maker:
         says = self.says()
         put = lambda rank, short, title, sentence, credit, result, scaled=True: self.put(  # noqa: E731
             rank, short, title, sentence, credit, result=result, needs={key}, scaled=scaled)
-        put(1.1, "twice", "twice as much", f"Your number is twice the {name}: a diameter for a radius, or something counted twice? {says}", 0.5, f"({key} * 2.0)")
-        put(1.1, "half", "half as much", f"Your number is half the {name}: a radius for a diameter, or one of two equal parts? {says}", 0.5, f"({key} / 2.0)")
+        counted = 1.2 if mine.whole else 0.0  # a count is rarely upside down or off by pi
+        put(1.1 + counted / 2, "twice", "twice as much", f"Your number is twice the {name}: a diameter for a radius, or something counted twice? {says}", 0.5, f"({key} * 2.0)")
+        put(1.1 + counted / 2, "half", "half as much", f"Your number is half the {name}: a radius for a diameter, or one of two equal parts? {says}", 0.5, f"({key} / 2.0)")
         out = repr(self.answer.out_factor)
-        put(1.3, "upside down", "upside down", f"The {name} came out upside down: what has to stand above the line and what below? {says}", 0.5,
+        put(1.3 + counted, "upside down", "upside down", f"The {name} came out upside down: what has to stand above the line and what below? {says}", 0.5,
             f"(1.0 / ({key} * {out}))", False)
-        put(1.4, "pi too many", "a factor pi too much", f"There is a factor pi too many: along the circle or across it? {says}", 0.25, f"({key} * 3.141592653589793)")
-        put(1.4, "pi missing", "a factor pi is missing", f"A factor pi is missing: along the circle or across it? {says}", 0.25, f"({key} / 3.141592653589793)")
+        put(1.4 + counted, "pi too many", "a factor pi too much", f"There is a factor pi too many: along the circle or across it? {says}", 0.25, f"({key} * 3.141592653589793)")
+        put(1.4 + counted, "pi missing", "a factor pi is missing", f"A factor pi is missing: along the circle or across it? {says}", 0.25, f"({key} / 3.141592653589793)")
         for power, much in ((10.0, "ten"), (100.0, "one hundred"), (1000.0, "one thousand")):
             put(2.6, f"times {power:g}", f"a factor of {much}", f"Your number is {much} times too large: look at the decimal point and the units.", 0.5, f"({key} * {power})")
             put(2.6, f"over {power:g}", f"a factor of {much}", f"Your number is {much} times too small: look at the decimal point and the units.", 0.5, f"({key} / {power})")
@@ -203,6 +204,11 @@ class _Maker:
         if mine.dimension == "number" and not mine.whole and "ratio" in self.asked:
             put(2.9, "one more", "one too many", f"Your number is one too many: adding one belongs to a gear that is carried round another. {says}", 0.0, f"({key} + 1.0)")
             put(3.0, "one less", "one too few", f"Your number is one too few. {says}", 0.0, f"({key} - 1.0)")
+        for word in ("teeth", "driver_teeth", "driven_teeth"):
+            if word in self.given and word != self.asked:
+                what = QUANTITIES[word].meaning
+                put(2.7, f"times {word}", f"multiplied by the {what}", f"Your number is the {name} multiplied by the {what}. {says}", 0.5, f"({key} * t_{word})")
+                put(2.7, f"over {word}", f"divided by the {what}", f"Your number is the {name} divided by the {what}. {says}", 0.5, f"({key} / t_{word})")
         if mine.whole:
             put(2.9, "one more", "one too many", f"Your number is one too many. {says}", 0.25, f"({key} + 1.0)")
             put(2.9, "one less", "one too few", f"Your number is one too few. {says}", 0.25, f"({key} - 1.0)")
@@ -248,7 +254,7 @@ class _Maker:
                     for side in ("", "driver_", "driven_"):
                         word, twin = side + base, side + other
                         stands = any(word in {s.name for s in expression.free_symbols} for _, expression, _ in self.steps)
-                        if stands and word in self.chain and twin in self.others and word != self.asked:
+                        if stands and word not in self.answer.given and word in self.chain and twin in self.others and word != self.asked:
                             overrides[word] = self.others[twin]
                             needs |= {self.others[twin]}
                             single += 1
@@ -257,7 +263,7 @@ class _Maker:
                     many = single > 1
                     one, two = QUANTITIES[other].meaning, QUANTITIES[base].meaning
                     first = next(iter(overrides))
-                    self.vary(1.6, f"{other} for {base}", f"used the {one}{'s' if many else ''}",
+                    self.vary(1.6 if other[:7] == "outside" or not self.answer.whole else 2.3, f"{other} for {base}", f"used the {one}{'s' if many else ''}",
                               f"You used the {one}{'s' if many else ''} where the {two}{'s belong' if many else ' belongs'}. {self._says_using(first)}", 0.25,
                               overrides, {n for n in needs if not n.startswith("t_")})
 
@@ -383,7 +389,8 @@ def _plain(word: str) -> bool:
     base = word.removeprefix("driver_").removeprefix("driven_")
     return base in {"teeth", "pitch_diameter", "base_diameter", "outside_diameter", "root_diameter", "pitch_radius", "outside_radius", "root_radius", "pitch_circumference",
                     "circular_pitch", "base_pitch", "module", "diametral_pitch", "addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness",
-                    "centre_distance", "ratio", "speed", "turns", "angle", "pitch_line_speed", "mesh_frequency", "angular_speed", "turns_to_repeat", "teeth_lowest"}
+                    "centre_distance", "ratio", "speed", "turns", "angle", "pitch_line_speed", "mesh_frequency", "angular_speed", "turns_to_repeat", "teeth_lowest",
+                    "common_factor", "tooth_difference", "spaces_met", "share_of_spaces"}
 
 
 def _term(expression: sp.Expr) -> str:
@@ -436,6 +443,9 @@ def _times(size) -> str:
 def _factor_varied(expression, node, factor, place):
     if factor.is_Rational and abs(factor) != 1:
         yield (1.7, "number left out", "left out a number factor", f"A factor was left out {place}.", 0.5, _swap(expression, node, node / factor * sp.sign(factor)))
+        if factor.p not in (1, 2) or factor.q not in (1, 2):
+            yield (2.0, "number inverted", "a number on the wrong side of the line", f"A number multiplies where it has to divide, or the other way round, {place}.", 0.25,
+                   _swap(expression, node, node / factor / factor))
         return
     if factor == sp.pi:
         yield (1.6, "pi left out", "left out pi", f"A factor pi is missing {place}.", 0.25, _swap(expression, node, node / sp.pi))

@@ -327,7 +327,8 @@ def _causes(question, draw, answer, place: int, value: float, fine: float, liste
         for cause, formula, conditions in slips.listed:
             try:
                 wrong = formula(*shown)
-                if abs(value - wrong) <= answer.tolerance(wrong) and all(condition(*shown) for condition in conditions):
+                width = min(answer.tolerance(wrong), max(fine, FURTHEST * abs(wrong)))
+                if abs(value - wrong) <= width and all(condition(*shown) for condition in conditions):
                     found.append(cause)
             except (ArithmeticError, ValueError):
                 continue
