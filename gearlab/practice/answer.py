@@ -9,7 +9,7 @@ from functools import cached_property
 from gearlab.practice.bank import AnswerTable, BankError, QuestionTable
 from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs
-from gearlab.theory.derivation import Derivation, derive
+from gearlab.theory import Derivation, derive
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.sizes import PREFERRED
 from gearlab.theory.units import factor, shown_unit, theory_unit
@@ -182,7 +182,8 @@ class Answer:
 
     def numbers(self, shown: tuple, earlier) -> list[float]:
         """What goes into the derivation: the shown numbers [units shown] and the earlier answers used [units asked]."""
-        return [shown[place] for place in self.given_places] + [earlier[place] for place in self.used_places]
+        numbers = [shown[place] for place in self.given_places]
+        return numbers + [earlier[place] for place in self.used_places] if self.used_places else numbers
 
     def key(self, shown: tuple, earlier) -> float:
         """The right answer [unit] for the shown numbers and the answers that stand before it."""
