@@ -264,7 +264,7 @@ class _Living(_Writer):
         return f'<g class="gl-turns" data-turn="{" ".join(fmt(v) for v in numbers)}"{named}>{inside}</g>'
 
     def teeth(self, shape: Teeth) -> str:
-        flat = (shape.tooth[:-1] * (1.0, -1.0) + 0.0).ravel().tolist()
+        flat = (shape.tooth * (1.0, -1.0) + 0.0).ravel().tolist()
         tooth = ("%.6g " * len(flat)) % tuple(flat)
         return (f'<path {self.look(shape.role, _owner(shape))} data-tooth="{tooth.rstrip()}" data-count="{shape.count}" '
                 f'transform="translate({fmt(shape.centre[0])} {fmt(-shape.centre[1])}) rotate({fmt(-shape.angle)})"/>')

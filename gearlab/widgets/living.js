@@ -25,6 +25,25 @@ export function repeatTooth(tooth, count) {
   return "M" + parts.join(" ") + "Z";
 }
 
+/** Fewer points (flat x, y) for a line that stays within a distance of the given one, ends kept. */
+export function simplify(flat, near) {
+  const count = flat.length / 2, keep = new Uint8Array(count), todo = [[0, count - 1]];
+  keep[0] = keep[count - 1] = 1;
+  while (todo.length) {
+    const [first, last] = todo.pop();
+    const ax = flat[2 * first], ay = flat[2 * first + 1], bx = flat[2 * last] - ax, by = flat[2 * last + 1] - ay, long = Math.hypot(bx, by) || 1;
+    let far = near, at = 0;
+    for (let i = first + 1; i < last; i++) {
+      const off = Math.abs((flat[2 * i] - ax) * by - (flat[2 * i + 1] - ay) * bx) / long;
+      if (off > far) { far = off; at = i; }
+    }
+    if (at) { keep[at] = 1; todo.push([first, at], [at, last]); }
+  }
+  const out = [];
+  for (let i = 0; i < count; i++) if (keep[i]) out.push(flat[2 * i], flat[2 * i + 1]);
+  return out;
+}
+
 /** Where a sliding shape stands: an offset between low and high, or null while it is out of sight. */
 export function slideOffset(angle, [, , perDegree, period, low, high]) {
   let s = Math.abs(perDegree) * angle * Math.sign(perDegree);
@@ -63,7 +82,7 @@ export function say(value, places) {
 export function morph(old, fresh) {
   if (old.nodeType !== fresh.nodeType || old.nodeName !== fresh.nodeName) { old.replaceWith(fresh); return; }
   if (old.nodeType === 3) { if (old.data !== fresh.data) old.data = fresh.data; return; }
-  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name)) old.removeAttribute(name);
+  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && !(name === "d" && fresh.hasAttribute("data-tooth"))) old.removeAttribute(name);
   for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
   const before = [...old.childNodes], after = [...fresh.childNodes];
   after.forEach((node, i) => before[i] ? morph(before[i], node) : old.append(node));
@@ -96,7 +115,7 @@ function tools(doc) {
 function livingPicture({ model, root, stage, announce, on, rest, control }) {
   const doc = root.ownerDocument, win = doc.defaultView;
   const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
-  let svg = null, turns = [], slides = [], handles = [];
+  let svg = null, turns = [], slides = [], handles = [], teeth = [], fineness = 0;
   let angle = model.get("angle") || 0, playing = !!model.get("playing"), inSight = true, held = null;
   let frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
   const listeners = [];       // called with the angle after it was drawn
@@ -106,11 +125,6 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     box.innerHTML = model.get("picture");
     const fresh = box.querySelector("svg");
     if (!fresh) return;
-    for (const path of fresh.querySelectorAll("[data-tooth]")) {
-      const tooth = path.getAttribute("data-tooth"), count = path.getAttribute("data-count");
-      path.setAttribute("d", outline(tooth, count));
-      path.removeAttribute("data-tooth");
-    }
     for (const group of fresh.querySelectorAll("[data-name]")) {
       const [cx, cy, , , radius] = group.dataset.turn.split(" ").map(Number);
       const ring = doc.createElementNS(SVG, "circle");
@@ -134,19 +148,20 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     turns = [...svg.querySelectorAll("[data-turn]")].map(el => ({ el, at: el.dataset.turn.split(" ").map(Number) }));
     slides = [...svg.querySelectorAll("[data-slide]")].map(el => ({ el, at: el.dataset.slide.split(" ").map(Number) }));
     handles = turns.filter(t => t.el.dataset.name);
+    teeth = [...svg.querySelectorAll("[data-tooth]")].map(el => ({ el, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
+    fineness = 0;
     resize();
     draw();
     spoken();
   }
 
-  const kept = new Map();     // outlines by tooth: going back to a count costs nothing
-  function outline(tooth, count) {
-    const key = count + " " + tooth;
-    if (!kept.has(key)) {
-      if (kept.size > 8) kept.delete(kept.keys().next().value);
-      kept.set(key, repeatTooth(tooth.split(" ").map(Number), Number(count)));
-    }
-    return kept.get(key);
+  // Outlines as fine as the eye can use at this size (a twelfth of a pixel): a stroke costs by its points,
+  // and sixty frames a second are worth more than corners that nobody can see.
+  function outlines(u) {
+    const near = u / (12 * (win.devicePixelRatio || 1));
+    if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
+    fineness = near;
+    for (const { el, tooth, count } of teeth) el.setAttribute("d", repeatTooth(simplify(tooth, near).slice(0, -2), count));
   }
 
   function resize() {
@@ -170,6 +185,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     svg.setAttribute("viewBox", `${x} ${y} ${width * u} ${box.height * u}`);
     svg.setAttribute("width", width);
     svg.setAttribute("height", box.height);
+    outlines(u);
     svg.style.setProperty("--u", u);
     svg.style.setProperty("--type", type);
     for (const el of svg.querySelectorAll("[data-fits]")) {

@@ -121,9 +121,15 @@ class Living(anywidget.AnyWidget):
         return f"{type(self).__name__}({self.scene.title})"
 
     def _ipython_display_(self, **_):
-        """A still picture first, as an output of its own (for readers without a kernel), then the living one."""
-        still = {"image/svg+xml": svg(self.scene), "image/png": base64.b64encode(axes.png(self.scene)).decode(),
-                 "text/plain": f"[picture] {self.text}"}
-        publish_display_data(still, {"image/png": {"alt": self.text, "width": self.scene.width}})
+        """A still picture first, as an output of its own (for readers without a kernel), then the living one.
+
+        The still picture becomes complete (PNG beside SVG, for places that show no SVG) only after the living
+        one is there, so nobody waits for it.
+        """
+        still = {"image/svg+xml": svg(self.scene), "text/plain": f"[picture] {self.text}"}
+        place = {"display_id": f"gearlab-still-{self.model_id}"}
+        publish_display_data(still, transient=place)
         data, metadata = self._repr_mimebundle_()
         publish_display_data(data, metadata)
+        still["image/png"] = base64.b64encode(axes.png(self.scene)).decode()
+        publish_display_data(still, {"image/png": {"alt": self.text, "width": int(self.scene.width)}}, transient=place, update=True)

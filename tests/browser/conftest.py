@@ -154,7 +154,7 @@ class Lab:
                            PYTHONPATH=os.pathsep.join(sys.path))
         self.process = subprocess.Popen(
             [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
-             "--IdentityProvider.token=", f"--ServerApp.root_dir={self.root}", "--LabApp.expose_app_in_browser=True"],
+             "--IdentityProvider.token=", f"--ServerApp.root_dir={self.root}", "--LabApp.expose_app_in_browser=True", "--ServerApp.disable_check_xsrf=True"],
             env=environment, stdout=(folder / "server.log").open("w"), stderr=subprocess.STDOUT)
         self.url = self._wait()
 
