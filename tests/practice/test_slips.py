@@ -56,7 +56,7 @@ def test_a_wrong_answer_is_named(slip, banks):
         wrong, key = worked_out(slip["closed_form"], numbers), draw.keys[index]
         tried += 1
         verdict = question.judge(draw, {slip["answer"]: f"{wrong:.7g}"})[slip["answer"]]
-        assert verdict.kind in ("listed slip", "another quantity", "ordinary slip", "wrong sign"), (draw.values, wrong, key, verdict)
-        assert verdict.kind == "wrong sign" or slip["name"] in [cause.name for cause in verdict.causes], (draw.values, wrong, verdict)
+        assert verdict.kind in ("listed slip", "another quantity", "ordinary slip", "wrong sign", "wrong unit"), (draw.values, wrong, key, verdict)
+        assert verdict.kind in ("wrong sign", "wrong unit") or slip["name"] in [cause.name for cause in verdict.causes], (draw.values, wrong, verdict)
         assert not verdict.right and verdict.points < verdict.out_of
     assert tried >= DRAWS // 3
