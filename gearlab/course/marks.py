@@ -6,6 +6,9 @@ from gearlab.course.handin import HandIn
 from gearlab.course.sheet import SheetMaker, shown_givens
 
 
+EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
+
+
 @dataclass(slots=True)
 class MarkedTask:
     """One question of one student, marked.
@@ -62,6 +65,7 @@ class Marker:
 
     def __init__(self, maker: SheetMaker):
         self._maker = maker
+        self._expressions: dict[tuple, dict] = {}
 
     def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
         """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
@@ -85,10 +89,19 @@ class Marker:
             texts = {identity: text or "" for identity, text in typed.items()}
             if question.kind == "choice" and "choice" in texts:
                 texts["choice"] = letters(texts["choice"], draw.options)
-            verdicts = question.judge(draw, texts)
+            verdicts = self._expression(question, draw, texts) if question.kind == "expression" else question.judge(draw, texts)
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
             marked.append(MarkedTask(task.entry, draw, texts, verdicts, points))
         return marked
+
+    def _expression(self, question, draw, texts: dict) -> dict:
+        """Verdicts on expressions. They hang on no student's numbers, and a class types the same few."""
+        same = (question.id, *(texts.get(answer.id, "") for answer in question.answers))
+        if same not in self._expressions:
+            if len(self._expressions) >= EXPRESSIONS_KEPT:
+                self._expressions.clear()
+            self._expressions[same] = question.judge(draw, texts)
+        return self._expressions[same]
 
     @staticmethod
     def changed_givens(hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
