@@ -1,0 +1,328 @@
+"""Marked work: the boxes of a hand-out notebook echo what they read and keep it in the hand-in file. No verdicts here."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import tempfile
+import threading
+import weakref
+from dataclasses import dataclass, field
+from datetime import datetime, timezone
+from html import escape
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+from gearlab.practice.number import read_number
+from gearlab.practice.verdict import read_expression
+
+from .box import Box, echo_of
+
+FILE_NAME = re.compile(r"HAND-IN_[A-Za-z0-9._~-]{1,200}\.json")
+SHEET_LIMIT = 2_000_000  # characters; a sheet of thirty questions has about 20,000
+FILE_LIMIT = 200_000  # bytes
+KINDS = ("number", "expression", "choice")
+
+
+def _library() -> str:
+    try:
+        return version("gearlab")
+    except PackageNotFoundError:
+        return ""
+
+
+@dataclass(eq=False)
+class Sheet:
+    """One student's sheet and the answers typed so far: :func:`hand_in` makes it.
+
+    ``path`` is the hand-in file, ``answers`` what was typed, by question id and answer id.
+    """
+
+    data: dict
+    path: Path
+    answers: dict[str, dict[str, str]] = field(default_factory=dict)
+    saved: int = 0
+    _lock: threading.RLock = field(default_factory=threading.RLock, repr=False)
+    _boxes: weakref.WeakSet = field(default_factory=weakref.WeakSet, repr=False)
+
+    def __repr__(self) -> str:
+        return f"{self.data['title']}: sheet of {self.data['student']}, {len(self.data['questions'])} questions; answers go to {self.path.name}"
+
+    def _repr_html_(self) -> str:
+        return f"<p><strong>{escape(self.data['title'])}</strong>: sheet of <strong>{escape(self.data['student'])}</strong>, " \
+               f"{len(self.data['questions'])} questions. Your answers go to <code>{escape(self.path.name)}</code> in this folder.</p>"
+
+    def question(self, question_id: str) -> dict:
+        """The question of that id, as it stands on the sheet [-].
+
+        Raises
+        ------
+        ValueError
+            If the sheet has none; those it has are listed.
+        """
+        for question in self.data["questions"]:
+            if question["id"] == question_id:
+                return question
+        raise ValueError(f"question {question_id!r} is not on this sheet; it has {', '.join(q['id'] for q in self.data['questions'])}")
+
+    def keep(self, question_id: str, texts: dict[str, str]) -> None:
+        """Write the texts of one question to the hand-in file, whole or not at all.
+
+        Raises
+        ------
+        OSError
+            If the folder cannot be written.
+        """
+        with self._lock:
+            self.answers[question_id] = dict(texts)
+            self.saved += 1
+            questions = self.data["questions"]
+            content = {
+                "gearlab": "hand-in", "edition": 1, "set": self.data["set"], "student": self.data["student"], "packet": self.data["packet"],
+                "saved": self.saved, "time": datetime.now(timezone.utc).strftime("%Y-%m-%dT%H:%M:%SZ"), "library": _library(),
+                "givens": {q["id"]: q.get("givens", {}) for q in questions}, "versions": {q["id"]: q.get("version", 1) for q in questions},
+                "answers": self.answers,
+            }
+            _write(self.path, json.dumps(content, ensure_ascii=False, indent=1))
+        for box in list(self._boxes):
+            box.refresh()
+
+    def missing(self) -> list[str]:
+        """What is still empty or cannot be read, a sentence each [-]."""
+        lines = []
+        for question in self.data["questions"]:
+            typed = self.answers.get(question["id"], {})
+            for answer in question["answers"]:
+                text = typed.get(answer["id"], "")
+                label = question["title"] if question["kind"] == "choice" else f"{question['title']}, {answer.get('label') or answer['id']}"
+                if not text.strip():
+                    lines.append(f"{label}: still empty")
+                elif question["kind"] != "choice":
+                    reading = read(question, answer, text)
+                    if not reading.ok:
+                        lines.append(f"{label}: cannot be read ({reading.problem})")
+                    elif reading.alternatives:
+                        lines.append(f"{label}: two readings, choose one")
+        return lines
+
+    def status(self) -> "StatusBox":
+        """A live list of what is still empty, with the name of the file to hand in [-]."""
+        return StatusBox(self)
+
+
+def _write(path: Path, text: str) -> None:
+    handle, temporary = tempfile.mkstemp(prefix=".hand-in-", dir=path.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(temporary, 0o644)
+        os.replace(temporary, path)
+    except BaseException:
+        os.unlink(temporary)
+        raise
+
+
+def read(question: dict, answer: dict, text: str):
+    """What a text of a hand-out box is read as [-]: a number in the answer's dimension, or an expression in its symbols."""
+    if question["kind"] == "expression":
+        return read_expression(text, answer.get("symbols", []))
+    return read_number(text, answer.get("unit", ""))
+
+
+class HandInBox(Box):
+    """The fields of one marked question: :func:`hand_in_box` makes it."""
+
+    def __init__(self, sheet: Sheet, question: dict, prompt: bool):
+        super().__init__(f"{sheet.data['set']}/{question['id']}")
+        self.sheet, self.question = sheet, question
+        self.texts = dict(sheet.answers.get(question["id"], {}))
+        self.note = "✓ your earlier answer is back" if any(self.texts.values()) else ""
+        points = question.get("points")
+        self._build(question["title"], question["prompt"] if prompt else "", f"{points:g} point{'' if points == 1 else 's'}" if points else "", "hand-in", key=self.name)
+        self.view = {**self.view, "name": f"Question: {question['title']}. {question['prompt']}"}
+
+    def _fields(self) -> list[dict]:
+        question, fields = self.question, []
+        for answer in question["answers"]:
+            base = {"id": answer["id"], "kind": question["kind"], "label": answer.get("label") or answer["id"]}
+            if question["kind"] == "choice":
+                several = bool(question.get("several"))
+                base |= {"several": several, "label": "Tick all that fit" if several else "Choose one",
+                         "options": [{"id": str(i), "text": text} for i, text in enumerate(question["options"], 1)]}
+            elif question["kind"] == "expression":
+                base["help"] = "Use " + ", ".join(_symbol(entry) for entry in answer.get("symbols", []))
+            else:
+                base["unit"] = answer.get("unit", "")
+            fields.append(base)
+        if question.get("reason"):
+            label = question["reason"] if isinstance(question["reason"], str) else "Your reason, in a sentence or two"
+            fields.append({"id": "reason", "kind": "text", "lines": 3, "label": label})
+        return fields
+
+    def _state(self) -> dict:
+        if self.question["kind"] == "choice":
+            return {}
+        return {"echoes": {answer["id"]: echo_of(read(self.question, answer, text), text)
+                           for answer in self.question["answers"] if (text := self.texts.get(answer["id"], ""))}}
+
+    def _typed(self) -> None:
+        try:
+            self.sheet.keep(self.question["id"], self.texts)
+        except OSError as error:
+            self.trouble = f"not saved: {self.sheet.path.parent} cannot be written ({error.strerror or error})"
+        else:
+            self.trouble, self.note = "", f"✓ saved in {self.sheet.path.name}"
+
+
+class StatusBox(Box):
+    """What a sheet still lacks, kept up to date while the reader types: ``sheet.status()`` makes it."""
+
+    def __init__(self, sheet: Sheet):
+        super().__init__(sheet.path.name)
+        self.sheet = sheet
+        self._build("Before you hand in", f"Hand in this one file: {sheet.path.name}", "", "status", key=self.name)
+        sheet._boxes.add(self)
+
+    def refresh(self) -> None:
+        """Look at the sheet again."""
+        self._show()
+
+    def _fields(self) -> list[dict]:
+        return []
+
+    def _state(self) -> dict:
+        missing = self.sheet.missing()
+        total = sum(len(question["answers"]) for question in self.sheet.data["questions"])
+        done = f"{total - len(missing)} of {total} answers are complete"
+        return {"items": missing, "summary": f"{done}; still to do:" if missing else f"{done}: nothing is missing."}
+
+
+def _symbol(entry) -> str:
+    """A symbol of an expression, with its meaning where the sheet gives one."""
+    if isinstance(entry, (list, tuple)):
+        return f"{entry[0]} ({entry[-1]})" if len(entry) > 1 else str(entry[0])
+    return str(entry)
+
+
+def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet:
+    """The sheet of a hand-out notebook, with what was typed into it before.
+
+    Parameters
+    ----------
+    sheet : str, dict or pathlib.Path
+        The sheet as JSON text, as data, or the file it stands in [-].
+    folder : str or pathlib.Path, optional
+        Where the hand-in file lies [-]; by default the notebook's folder.
+
+    Returns
+    -------
+    Sheet
+        The sheet [-]; it names the hand-in file.
+
+    Raises
+    ------
+    ValueError
+        If the sheet is damaged, or a hand-in file of another sheet bears its name; the message says what to do.
+
+    Examples
+    --------
+    ``sheet = hand_in(Path("sheet.json"))``
+    """
+    if isinstance(sheet, Path):
+        sheet = sheet.read_text(encoding="utf-8")
+    if isinstance(sheet, str):
+        if len(sheet) > SHEET_LIMIT:
+            raise ValueError(f"this sheet has {len(sheet)} characters, the limit is {SHEET_LIMIT}; fetch the hand-out again")
+        try:
+            sheet = json.loads(sheet)
+        except (json.JSONDecodeError, RecursionError):
+            raise ValueError("this sheet is damaged (not JSON); fetch the hand-out notebook again") from None
+    fault = _fault(sheet)
+    if fault:
+        raise ValueError(f"this sheet is damaged ({fault}); fetch the hand-out notebook again")
+    place = Path(folder) if folder is not None else Path(os.environ.get("GEARLAB_ANSWERS") or ".")
+    made = Sheet({"title": sheet["set"], "packet": "", **sheet}, place.resolve() / sheet["file"])
+    _load(made)
+    return made
+
+
+def _fault(sheet) -> str:
+    """What is wrong with a sheet's data, "" if nothing."""
+    if not isinstance(sheet, dict) or sheet.get("gearlab") != "hand-out" or sheet.get("edition") != 1:
+        return "it is not a hand-out of edition 1"
+    for name in ("set", "student", "file"):
+        if not isinstance(sheet.get(name), str) or not sheet[name]:
+            return f"{name} is missing"
+    if not FILE_NAME.fullmatch(sheet["file"]):
+        return f"file {sheet['file']!r} is not named HAND-IN_...json"
+    questions = sheet.get("questions")
+    if not isinstance(questions, list) or not questions:
+        return "it has no questions"
+    for question in questions:
+        if not isinstance(question, dict) or not all(isinstance(question.get(name), str) for name in ("id", "title", "prompt")):
+            return "a question lacks its id, title or prompt"
+        if question.get("kind") not in KINDS:
+            return f"question {question['id']}: kind {question.get('kind')!r} is none of {', '.join(KINDS)}"
+        answers = question.get("answers")
+        if not isinstance(answers, list) or not answers or not all(isinstance(a, dict) and isinstance(a.get("id"), str) for a in answers):
+            return f"question {question['id']}: it has no answers"
+        if question["kind"] == "choice" and not (isinstance(question.get("options"), list) and question["options"]):
+            return f"question {question['id']}: it has no options"
+    return ""
+
+
+def _load(sheet: Sheet) -> None:
+    """Take over what an earlier session saved. A damaged file is set aside, one of another sheet is never overwritten."""
+    if not sheet.path.exists():
+        return
+    try:
+        content = sheet.path.read_bytes()
+        data = json.loads(content) if len(content) <= FILE_LIMIT else None
+    except (ValueError, RecursionError):
+        data = None
+    if not isinstance(data, dict) or not isinstance(data.get("answers"), dict):
+        aside = sheet.path.with_name(f"{sheet.path.stem}_damaged_{datetime.now():%Y%m%d-%H%M%S}.json")
+        sheet.path.rename(aside)
+        return
+    if (data.get("set"), data.get("student"), data.get("packet", "")) != (sheet.data["set"], sheet.data["student"], sheet.data["packet"]):
+        raise ValueError(f"{sheet.path.name} in this folder belongs to another sheet (packet {data.get('packet')!r}, this one is "
+                         f"{sheet.data['packet']!r}): move that file to another folder and run this cell again")
+    known = {q["id"]: {a["id"] for a in q["answers"]} | {"reason"} for q in sheet.data["questions"]}
+    for question_id, texts in data["answers"].items():
+        if question_id in known and isinstance(texts, dict):
+            sheet.answers[question_id] = {name: text for name, text in texts.items() if name in known[question_id] and isinstance(text, str)}
+    sheet.saved = data["saved"] if isinstance(data.get("saved"), int) and data["saved"] >= 0 else 0
+
+
+def hand_in_box(sheet: Sheet, question_id: str, prompt: bool = False) -> HandInBox:
+    """The fields of one question of a sheet. They echo what was read and save it; the verdict comes with the marks.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        What :func:`hand_in` returned [-].
+    question_id : str
+        Name of the question on the sheet [-].
+    prompt : bool
+        Whether the box repeats the question's text [-].
+
+    Returns
+    -------
+    HandInBox
+        The box [-]; the last value of a cell shows itself.
+
+    Raises
+    ------
+    ValueError
+        If the sheet has no such question.
+
+    Examples
+    --------
+    ``hand_in_box(sheet, "spacing-inch")``
+    """
+    if not isinstance(sheet, Sheet):
+        raise ValueError(f"sheet = {type(sheet).__name__}: give what hand_in(...) returned; run the first code cell again")
+    return HandInBox(sheet, sheet.question(question_id), prompt)
