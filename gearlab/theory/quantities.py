@@ -120,6 +120,8 @@ base_radius           | base radius                        | length | r_b   |
 outside_radius        | outside radius                     | length | r_o   | r_a
 root_radius           | root radius                        | length | r_r   | r_f
 pitch_circumference   | distance around the pitch circle   | length | U     |
+chordal_thickness     | chordal tooth thickness            | length | t_c   | s_c
+chordal_addendum      | chordal addendum                   | length | a_c   | h_c
 profile_shift         | profile shift                      | number | x     |       | -2..3
 tooth_thinning        | tooth thinning                     | length | delta_t | delta_s
 tip_shortening        | tip shortening                     | length | k_t   |       | -1e9..1e9
@@ -153,8 +155,6 @@ working_depth     | working depth                           | length | h_k   | h
 clearance         | clearance                               | length | c     |
 tooth_thickness   | tooth thickness on the pitch circle     | length | t     | s
 tooth_space       | width of a tooth space on the pitch circle | length | e  |
-chordal_thickness | chordal tooth thickness                 | length | t_c   | s_c
-chordal_addendum  | chordal addendum                        | length | a_c   | h_c
 addendum_factor   | addendum factor of the tooth system     | number | k_a   | h_a*
 dedendum_factor   | dedendum factor of the tooth system     | number | k_b   | h_f*
 extra_dedendum    | extra dedendum of the tooth system      | length | b_x   | h_x

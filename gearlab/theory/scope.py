@@ -25,8 +25,8 @@ FULL_TURN = sp.Symbol("full_turn", positive=True)  # 2 pi; shown as 360 degrees
 _GEAR_WORDS = {q.word for q in GEAR}
 _TOOTH_WORDS = {q.word for q in TOOTH}
 # Shared by two plain gears of one tooth system; each gear's own as soon as one of them is changed.
-_SPLIT = {"addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness", "tooth_space", "chordal_thickness",
-          "chordal_addendum", "addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
+_SPLIT = {"addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness", "tooth_space",
+          "addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
 # In a pair mounted at its reference distance these coincide.
 _COINCIDE = {"reference_centre_distance": "centre_distance", "operating_pressure_angle": "pressure_angle", "operating_circular_pitch": "circular_pitch"}
 for _side in ("driver", "driven"):
@@ -179,7 +179,8 @@ class Scope:
         return tuple(sorted(found, key=lambda e: e.key))
 
     def _holds(self, relation: Relation) -> bool:
-        if not set(relation.needs) <= self.features or set(relation.unless) & self.features:
+        features = self.features | ({"mixed systems"} if self.systems[0] != self.systems[1] else set())
+        if not set(relation.needs) <= features or set(relation.unless) & features:
             return False
         if relation.left in self.coincide and relation.left != "reference_centre_distance":
             return False

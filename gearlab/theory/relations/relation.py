@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 # Features: what a gear or pair may have beyond the plain case. A relation may ask for some (needs)
 # or hold only in the absence of some (unless). "set distance": the centre distance is a given number
-# of its own; without it a pair is mounted at the distance its teeth call for.
+# of its own; without it a pair is mounted at the distance its teeth call for. "mixed systems": the two
+# gears of a pair have teeth of different systems; a scope sees that by itself.
 FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance")
 
 
