@@ -10,7 +10,7 @@ from gearlab.practice import check_bank, load_bank, load_set
 EXERCISES = content_folder("exercises")
 FOLDERS = ["01_teeth_and_diameter", "02_pitch_and_proportions", "03_centre_distance", "04_ratio_speed_direction"]
 # Two length units may meet only where the question is about changing from one to the other.
-CONVERSIONS = {"equivalent-module", "near-miss-pitches", "inch-gears-metric-plate", "ratio-two-units"}
+CONVERSIONS = {"equivalent-module", "equivalent-pitch", "near-miss-pitches", "inch-gears-metric-plate", "ratio-two-units"}
 INCH, METRIC = {"in", "1/in", "ft/min"}, {"mm", "m/s"}
 
 
