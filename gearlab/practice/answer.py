@@ -189,6 +189,10 @@ class Answer:
         """The right answer [unit] for the shown numbers and the answers that stand before it."""
         return self.rounded(self._function(*self.numbers(shown, earlier)))
 
+    def unrounded(self, shown: tuple, earlier) -> float:
+        """The right answer [unit] before it is made whole or brought to a preferred size."""
+        return self._function(*self.numbers(shown, earlier))
+
     def carried(self, shown: tuple, earlier: list) -> float:
         """The answer that follows from the student's own earlier numbers [unit]."""
         if self.table.carry is None:

@@ -7,14 +7,22 @@ decimals, so nothing depends on the platform's floating point or on the order of
 from __future__ import annotations
 
 import hmac
-import json
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 
-__all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "rounded"]
+__all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded"]
 
 MOST_TRIES = 6000
 PRACTICE_KEY = b"gearlab practice numbers"
+
+
+def message(*parts: str | int) -> bytes:
+    """Several texts and whole numbers as bytes, each with its length before it: no two lists give the same bytes.
+
+    >>> message("ab", 7)
+    b'2:ab,1:7,'
+    """
+    return "".join([f"{len(text)}:{text}," for text in map(str, parts)]).encode("utf-8", "surrogatepass")
 
 
 class Stream:
@@ -24,20 +32,20 @@ class Stream:
     ----------
     key : bytes
         The course key, or a fixed one for practice.
-    parts : list of str or int
-        What the numbers depend on; kept apart from one another, so that no two lists give one stream by accident.
+    message : bytes
+        What the numbers depend on; see `message`.
 
     Examples
     --------
-    >>> Stream(b"key", ["a", 1]).below(10) == Stream(b"key", ["a", 1]).below(10)
+    >>> Stream(b"key", message("a", 1)).below(10) == Stream(b"key", message("a", 1)).below(10)
     True
     """
 
     __slots__ = ("_key", "_message", "_block", "_bytes", "_place")
 
-    def __init__(self, key: bytes, parts: list):
+    def __init__(self, key: bytes, message: bytes):
         self._key = key
-        self._message = json.dumps(parts, ensure_ascii=True, separators=(",", ":")).encode("ascii")
+        self._message = message
         self._block = 0
         self._bytes = b""
         self._place = 0

@@ -77,14 +77,14 @@ _SAME = {
 _TABLE = str.maketrans(_SAME)
 _RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
 
-_PLAIN = re.compile(r"-?[0-9]{1,15}(?:\.[0-9]{1,15})?")
+_PLAIN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,15})?)(?: ?([A-Za-z]{1,8}(?:/[A-Za-z]{1,4})?|[%°]))?")
 _NAMED = re.compile(r"(?:[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff]{0,15}(?: ?/ ?[A-Za-z][A-Za-z0-9_]{0,15})? ?)?= ?")
 _SIGN = re.compile(r"([+-]?) ?")
 _MIXED = re.compile(r"([0-9]{1,15}) ([0-9]{1,15}) ?/ ?([0-9]{1,15})(?![0-9.,])")
 _DECIMAL = re.compile(r"[0-9]{1,3}(?: [0-9]{3})+(?![0-9])(?:[.,][0-9]*)?|[0-9]+(?:[.,][0-9]+)*[.,]?|[.,][0-9]+")
 _POWER = re.compile(r"[eE]([+-]?[0-9]{1,3})(?![0-9.,])| ?[*xX] ?10 ?(?:\^|\*\*) ?\(?([+-]?[0-9]{1,3})\)?(?![0-9.,])")
 _RAISED_RUN = re.compile(r"10([+-]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
-_DIVISION = re.compile(r" ?/ ?(?=[0-9.,])")
+_DIVISION = re.compile(r" ?/ ?")
 _LAST_WORD = re.compile(r"(?:^| |(?<=[0-9°]))([a-z]+(?:-? ?clockwise)?)$")
 
 
@@ -152,14 +152,13 @@ def number_text(value: float, digits: int = 12) -> str:
     >>> number_text(78.75), number_text(18.0), number_text(1234567.0), number_text(-0.0)
     ('78.75', '18', '1234567', '0')
     """
-    if value == 0:
-        return "0"
+    text = f"{value:.{digits}g}"
+    if "e" not in text:  # no trailing zeros in this form
+        return "0" if text == "-0" else text
     if 1e-5 <= abs(value) < 1e15:
-        text = f"{value:.{digits}g}"
-        if "e" in text:
-            text = f"{value:.0f}" if abs(value) >= 1 else f"{value:.{digits + 4}f}"
+        text = f"{value:.0f}" if abs(value) >= 1 else f"{value:.{digits + 4}f}"
         return text.rstrip("0").rstrip(".") if "." in text else text
-    return f"{value:.{digits}g}"
+    return text
 
 
 def read_number(text: str, unit: str = "") -> Reading:
@@ -190,9 +189,14 @@ def read_number(text: str, unit: str = "") -> Reading:
     >>> read_number("1:2").problem
     'Write the ratio as one number, for example 2.5.'
     """
-    if _PLAIN.fullmatch(text):  # nearly every answer
-        point = text.find(".")
-        return Reading(float(text), "", unit, "", 1.0 if point < 0 else 10.0 ** (point + 1 - len(text)), text[0] == "-")
+    plain = _PLAIN.fullmatch(text)  # nearly every answer
+    if plain:
+        digits, spelling = plain.groups()
+        names = _BY_SPELLING.get(spelling.lower()) if spelling else ("",)
+        if names:
+            point = digits.find(".")
+            return Reading(float(digits) + 0.0, unit if unit in names else names[0], unit, "",
+                           1.0 if point < 0 else 10.0 ** (point + 1 - len(digits)), digits[0] == "-")
     if len(text) > LONGEST:
         return _no(unit, f"This is too long for a number (at most {LONGEST} characters).")
     text = _RAISED_RUN.sub(lambda found: f"10^{found[1]}{found[2].translate(_RAISED)}", text.translate(_TABLE))
@@ -277,8 +281,8 @@ def _value(text: str, start: int) -> tuple[list[tuple[float, float]], int, str]:
         readings = [(value * scale, place * scale) for value, place in readings[:1]]
         end = power.end()
     division = _DIVISION.match(text, end)
-    if division:
-        second = _DECIMAL.match(text, division.end())
+    second = _DECIMAL.match(text, division.end()) if division else None
+    if second:
         below, problem = _decimal(second[0])
         if problem:
             return [], start, problem

@@ -9,7 +9,7 @@ from pathlib import Path
 from gearlab.practice import solution, verdict
 from gearlab.practice.answer import Answer, Key, derivation
 from gearlab.practice.bank import BankError, QuestionTable
-from gearlab.practice.draw import MOST_TRIES, PRACTICE_KEY, Draw, Given, Grid, Stream, rounded
+from gearlab.practice.draw import MOST_TRIES, PRACTICE_KEY, Draw, Given, Grid, Stream, message, rounded
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_outputs
 from gearlab.practice.number import Reading, number_text, read_number
@@ -132,13 +132,13 @@ class Question:
             If none of 6000 draws meets the conditions with every listed wrong answer three tolerances off the right one.
         """
         if key is None:
-            key, parts = PRACTICE_KEY, ["practice", self.id, self.version, str(seed or ""), int(number)]
+            key, about = PRACTICE_KEY, message("practice", self.id, self.version, str(seed or ""), int(number))
         else:
             if len(key) < 8:
                 raise ValueError(f"the course key has {len(key)} bytes: at least 8 are needed")
-            parts = ["hand-out", str(set), self.id, self.version, str(student), int(number)]
+            about = message("hand-out", str(set), self.id, self.version, str(student), int(number))
         for attempt in range(MOST_TRIES):
-            drawn = self._try(Stream(key, [*parts, attempt]), number, attempt + 1)
+            drawn = self._try(Stream(key, about + b"%d" % attempt), number, attempt + 1)
             if drawn is not None:
                 return drawn
         raise BankError([f"{self.path}: question {self.id!r}: none of {MOST_TRIES} draws is fair: the conditions (where) cannot be met, or a "
@@ -172,11 +172,10 @@ class Question:
             keys: list[float] = []
             for answer in self.answers:
                 keys.append(answer.key(shown, keys))
+            limits = [_TOO_NEAR * answer.tolerance(right) for answer, right in zip(self.answers, keys)]
             for place, _, formula, conditions in self._slips:
-                right = keys[place]
-                if abs(formula(*shown) - right) <= _TOO_NEAR * self.answers[place].tolerance(right):
-                    if all(condition(*shown) for condition in conditions):
-                        return None
+                if abs(formula(*shown) - keys[place]) <= limits[place] and all([condition(*shown) for condition in conditions]):
+                    return None
         except BankError:
             raise
         except (ArithmeticError, ValueError):

@@ -233,8 +233,14 @@ class Slips:
     def agreeing(self, points: list[dict], mine: list[float], listed: bool):
         """For an expression's values at the points of comparison: (kind, causes), the likeliest first."""
         table = [self.values(*[point[word] for word in self.words]) for point in points]
-        if _same(mine, [row[0] for row in table]):
+        keys = [row[0] for row in table]
+        if self.answer.table.size_only:
+            keys, mine = [abs(key) for key in keys], [abs(value) for value in mine]
+        if _same(mine, keys):
             yield "right", ()
+            return
+        if self.answer.signed and _same(mine, [-key for key in keys]):
+            yield "wrong sign", [Cause("sign", "right size, wrong sign", "The size is right, the sign is not.", 0.5, "wrong sign")]
             return
         found: list[Cause] = []
         if listed:

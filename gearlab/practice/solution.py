@@ -40,8 +40,18 @@ class Worked:
         self.pieces = re.split(f"{_OPEN}|{_SHUT}", body)  # text, word, text, word, ..., text
         self.pieces[1::2] = [self.values_of[int(number)] for number in self.pieces[1::2]]
         self.used = frozenset(self.pieces[1::2])
-        if form == "html":  # a negative result needs its own minus
-            self.negative = re.compile(r"<mn>-([^<]*)</mn>")
+        self.negative = re.compile(r"<mn>-([^<]*)</mn>")
+        used = frozenset(self.pieces[1::2])
+        # (place among the inputs, unit shown, word, theory's unit) of every given that is shown in another unit than it is used in
+        self.converted = [(i, question.unit(word), word, unit_of(word, self.length_unit)) for i, word in enumerate(self.words)
+                          if word in used and word in question.table.givens and unit_of(word, self.length_unit) not in ("", question.unit(word))]
+        self.asked_unit = unit_of(answer.asked, self.length_unit)
+        self.label = answer.label[0].upper() + answer.label[1:]
+        heads = {"html": (f"<h4>{escape(self.label)}</h4>", "<p>", "</p>", "<p><strong>", "</strong></p>", ""),
+                 "markdown": (f"#### {self.label}\n\n", "", "\n\n", "**", "**", "\n\n"), "text": (f"{self.label}:\n", "", "\n", "", "", "\n")}
+        self.head, self.open, self.shut, self.bold, self.unbold, self.between = heads[form]
+        self.safe_label = escape(self.label) if form == "html" else self.label
+        self.safe_unit = escape(answer.unit) if form == "html" else answer.unit
 
     def _compile(self):
         """A function of the inputs (units shown) giving every number of the way, in the units the derivation shows."""
@@ -69,48 +79,36 @@ class Worked:
         """The solution for numbers of the inputs, in the units shown, and the right answer."""
         values = dict(zip(self.values_of, self._numbers(*numbers)))
         texts = {word: number_text(value, _DIGITS) for word, value in values.items()}
-        pieces = list(self.pieces)
+        pieces = self.pieces.copy()
         asked = self.answer.asked
         for place in range(1, len(pieces), 2):
-            text = texts[pieces[place]]
-            if text[0] == "-" and pieces[place] != asked:
-                text = f"({text})"
-            pieces[place] = text
+            word = pieces[place]
+            text = texts[word]
+            pieces[place] = f"({text})" if text[0] == "-" and word != asked else text
         body = "".join(pieces)
         if self.form == "html" and "<mn>-" in body:
             body = self.negative.sub(r"<mo>−</mo><mn>\1</mn>", body)
-        return self._with_conversions(body, numbers, values, key)
+        first = ""
+        if self.converted:
+            same = ", ".join([f"{number_text(numbers[i], 8)} {unit} = {number_text(values[word], 8)} {mine}" for i, unit, word, mine in self.converted])
+            first = f"{self.open}In one unit: {same}.{self.shut}"
+        result = f"{number_text(key, _DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, _DIGITS)
+        end = self._end(values[asked], key, result)
+        end = f"{self.open}{end}{self.shut}" if end else ""
+        return f"{self.head}{first}{body}{self.between}{end}{self.bold}{self.safe_label}: {result}{self.unbold}"
 
-    def _with_conversions(self, body: str, numbers: list[float], values: dict, key: float) -> str:
-        question, answer = self.answer.question, self.answer
-        before = []
-        for word, number in zip(self.words, numbers):
-            unit, shown = (question.unit(word) if word in question.table.givens else None), unit_of(word, self.length_unit)
-            if unit and shown and unit != shown and word in self.used:
-                before.append(f"{number_text(number, 8)} {unit} = {number_text(values[word], 8)} {shown}")
-        result = f"{number_text(key, _DIGITS)} {answer.unit}".strip()
-        exact = values[answer.asked]
-        unit = unit_of(answer.asked, self.length_unit)
-        end = ""
-        if unit and answer.unit and unit != answer.unit:
-            end = f"{number_text(exact, _DIGITS)} {unit} = {result}"
-        elif answer.table.preferred:
-            end = f"The preferred size next to it is {result}."
-        elif answer.whole and abs(exact - key) > 1e-9:
-            end = f"As a whole number{', rounded ' + answer.table.whole if answer.table.whole in ('up', 'down') else ''}: {result}."
-        elif answer.table.size_only and exact < 0:
-            end = f"Only the size is asked: {result}."
-        elif answer.unit == "%":
-            end = f"{number_text(exact, _DIGITS)} = {result}"
-        label = answer.label[0].upper() + answer.label[1:]
-        first = f"In one unit: {', '.join(before)}." if before else ""
-        if self.form == "html":
-            parts = [f"<h4>{escape(label)}</h4>", f"<p>{escape(first)}</p>" if first else "", body, f"<p>{escape(end)}</p>" if end else "",
-                     f"<p><strong>{escape(label)}: {escape(result)}</strong></p>"]
-            return "".join(parts)
-        if self.form == "markdown":
-            return "\n\n".join(part for part in (f"#### {label}", first, body, end, f"**{label}: {result}**") if part)
-        return "\n".join(part for part in (f"{label}:", first, body, end, f"{label}: {result}") if part)
+    def _end(self, exact: float, key: float, result: str) -> str:
+        """How theory's number becomes the one asked: another unit, a whole number, a preferred size."""
+        answer = self.answer
+        if self.asked_unit and answer.unit and self.asked_unit != answer.unit:
+            return f"{number_text(exact, _DIGITS)} {self.asked_unit} = {result}"
+        if answer.table.preferred:
+            return f"The preferred size next to it is {result}."
+        if answer.whole and abs(exact - key) > 1e-9:
+            return f"As a whole number{', rounded ' + answer.table.whole if answer.table.whole in ('up', 'down') else ''}: {result}."
+        if answer.table.size_only and exact < 0:
+            return f"Only the size is asked: {result}."
+        return f"{number_text(exact, _DIGITS)} = {result}" if answer.unit == "%" else ""
 
 
 def worked(question, draw, form: str) -> str:

@@ -211,10 +211,10 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
         if carried is not None and _is_right(answer, value, carried):
             return Verdict("right", True, answer.points, answer.points, read, note, carried=True,
                            sentence=_say("Right with your own earlier number, which was not right: this step earns its points.", note)), value
-    causes = _unit_causes(answer, reading, value, key)
-    if causes:
-        return _wrong("wrong unit", answer, read, note, causes), value
+    units = _unit_causes(answer, reading, value, key)
     causes = _causes(question, draw, answer, place, value, fine, listed)
+    if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
+        return _wrong("wrong unit", answer, read, note, units), value
     near = abs(value - key) <= CLOSE * answer.tolerance(key) and not answer.whole
     if near:
         causes = (*causes, Cause("close", "close", "Close, but outside the tolerance: keep more digits on the way and round once at the end.", CLOSE_CREDIT, "close"))

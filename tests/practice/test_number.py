@@ -74,7 +74,7 @@ REFUSED = [
     ("1e999", "too large"), ("__import__('os')", "No number"), ("78.75 furlong", "furlong"), ("٣٫٥", "number"), ("1/0", "zero"),
     ("2 1/0", "zero"), ("5 6/3", "one number"), ("--5", "number"), ("1.2.3", "decimal point"), ("1,23,456", "decimal point"),
     ("1 2345", "one number"), ("-6 rpm cw", "not both"), ("6 mm cw", "direction"), ("½ of it", "not a unit"), ("78.75 mm mm", "not a unit"),
-    ("1e", "not a unit"), ("0x1F", "one number"), ("1_000", "one number"), ("3+4", "one number"), ("\x00", "No number"), ("5'", "not a unit"),
+    ("1e", "not a unit"), ("0x1F", "one number"), ("1_000", "one number"), ("3+4", "one number"), ("\x00", "No number"), ("5'", "not a unit"), ("0/.:", "one number"), ("5/", "not a unit"),
 ]
 
 

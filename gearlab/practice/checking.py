@@ -1,0 +1,231 @@
+"""Checking a question bank as an instructor would: every draw, every key by a second way, every listed slip."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from gearlab.practice.bank import BankError, load_bank
+from gearlab.practice.formula import compile_steps, source
+from gearlab.practice.number import number_text
+from gearlab.theory.derivation import Derivation
+from gearlab.theory.scope import symbol
+
+__all__ = ["check_bank", "solved_numerically"]
+
+_MANY_TRIES = 200  # draws needed on average; more makes handing out slow
+_SLIP_DRAWS = 30
+_FAR_STARTS = (1.15, 1.003)  # where the numerical solution starts, over numbers near the solution
+
+
+def check_bank(path, draws: int = 200) -> list[str]:
+    """Check a bank.
+
+    Parameters
+    ----------
+    path : str or path
+        A ``bank.toml`` or its folder [-].
+    draws : int
+        How many draws of each question are made [-].
+
+    Returns
+    -------
+    list of str
+        One line for each problem; empty where all is well.  Checked are the form of the file; that theory derives every
+        answer; that fair numbers can be drawn; that each key solves the relations it comes from (by Newton's method, without
+        the closed form); that each listed slip applies, is recognised and is worth less than the right answer; and that right
+        answers, as typed by a student, are judged right.
+    """
+    try:
+        bank = load_bank(path)
+    except BankError as error:
+        return error.problems
+    problems = []
+    for question in bank:
+        where = f"{bank.path}: question {question.id!r}"
+        try:
+            problems += [f"{where}: {problem}" for problem in _question(question, draws)]
+        except BankError as error:
+            problems += error.problems
+    return problems
+
+
+def _question(question, draws: int) -> list[str]:
+    drawn = [question.draw("check", number) for number in range(draws)]
+    tries = sum(draw.tries for draw in drawn) / draws
+    problems = [f"where: on average {tries:.0f} draws are needed for fair numbers; make the ranges fit the conditions"] if tries > _MANY_TRIES else []
+    for form in ("markdown", "html", "text"):
+        question.solution(drawn[0], form)
+    if question.kind == "choice":
+        return problems + _choice(question, drawn[: min(5, draws)])
+    if question.kind == "expression":
+        return problems + _expression(question)
+    for place, answer in enumerate(question.answers):
+        problems += [f"answers.{answer.id}: {problem}" for problem in _number(question, answer, place, drawn)]
+        problems += [f"answers.{answer.id}: slips.{name}: {problem}" for name, problem in _slips(question, answer, place, drawn[:_SLIP_DRAWS])]
+    return problems
+
+
+def _number(question, answer, place: int, drawn) -> list[str]:
+    problems: dict[str, str] = {}  # the first of a kind is enough
+    for draw in drawn:
+        key = draw.keys[place]
+        if key == 0:
+            problems.setdefault("zero", f"the right answer is 0 for {_numbers(draw)}; a wrong one cannot be told from it by its size")
+        for text in (number_text(key), f"{number_text(key)} {answer.unit}".strip(), number_text(key).replace(".", ",")):
+            if text.count(",") and len(text.partition(",")[2]) == 3:
+                continue  # a comma before three digits is asked about
+            verdict = question.judge(draw, {answer.id: text})[answer.id]
+            if not verdict.right:
+                problems.setdefault("right", f"the right answer typed as {text!r} is judged {verdict.kind!r} for {_numbers(draw)}")
+    for draw in drawn[:20]:
+        numbers = answer.numbers(draw.shown, draw.keys)
+        exact = answer.unrounded(draw.shown, draw.keys)
+        second = solved_numerically(answer.way, dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values())))))
+        if second is None or abs(second * answer.out_factor - exact) > 1e-8 * abs(exact):
+            problems.setdefault("relations", f"the key {exact:.10g} does not solve the relations it comes from for {_numbers(draw)}")
+    return list(problems.values())
+
+
+def _numbers(draw) -> str:
+    return ", ".join(f"{given.name} = {given.shown}" for given in draw.givens)
+
+
+def _slips(question, answer, place: int, drawn) -> list[tuple[str, str]]:
+    problems = []
+    for cause, formula, conditions in question.slips_of(answer).listed:
+        applied = named = 0
+        for draw in drawn:
+            if not all(condition(*draw.shown) for condition in conditions):
+                continue
+            try:
+                wrong = formula(*draw.shown)
+            except (ArithmeticError, ValueError) as error:
+                problems.append((cause.name, f"formula has no value for {_numbers(draw)}: {error}"))
+                break
+            if not -1e15 < wrong < 1e15:
+                problems.append((cause.name, f"formula gives {wrong:g} for {_numbers(draw)}"))
+                break
+            applied += 1
+            verdict = question.judge(draw, {answer.id: number_text(wrong)})[answer.id]
+            named += any(one.name == cause.name for one in verdict.causes)
+        else:
+            if not applied:
+                problems.append((cause.name, f"where holds in none of {len(drawn)} draws, so the slip never applies"))
+            elif named < 0.9 * applied:
+                problems.append((cause.name, f"typed by a student it is recognised in {named} of {applied} draws only; another verdict comes first "
+                                 f"(the last was {verdict.kind!r})"))
+        if cause.credit >= 1:
+            problems.append((cause.name, "credit must be below 1"))
+    return problems
+
+
+def _expression(question) -> list[str]:
+    problems = []
+    draw = question.draw("check", 0)
+    for answer in question.answers:
+        typed = answer.way.formula
+        verdict = question.judge(draw, {answer.id: str(typed)})[answer.id]
+        if not verdict.right:
+            problems.append(f"answers.{answer.id}: theory's own formula {typed} is judged {verdict.kind!r}: {verdict.sentence}")
+        unused = set(answer.table.symbols) - set(answer.way.used)
+        if unused:
+            problems.append(f"answers.{answer.id}: symbols: {', '.join(sorted(unused))} does not stand in the answer {typed}; leave it out, or it gives a false hint")
+        for slip in answer.table.slips:
+            verdict = question.judge(draw, {answer.id: slip.formula})[answer.id]
+            if not any(cause.name == slip.name for cause in verdict.causes):
+                problems.append(f"answers.{answer.id}: slips.{slip.name}: {slip.formula!r} typed by a student is judged {verdict.kind!r}: {verdict.sentence}")
+    return problems
+
+
+def _choice(question, drawn) -> list[str]:
+    problems = []
+    for draw in drawn:
+        right = question.keys(draw)["choice"].text
+        if not question.judge(draw, {"choice": right})["choice"].right:
+            problems.append(f"the right choice {right} is not judged right")
+        for (letter, text), place in zip(draw.options, draw.order):
+            if not question.table.options[place].right and question.judge(draw, {"choice": letter})["choice"].right:
+                problems.append(f"the wrong option {text!r} is judged right")
+        texts = [text for _, text in draw.options]
+        if len(set(texts)) < len(texts):
+            problems.append(f"options: two have the same text for {_numbers(draw)}")
+    return list(dict.fromkeys(problems))
+
+
+def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | None:
+    """The asked quantity by Newton's method on the relations as they are written, none of them rearranged.
+
+    Parameters
+    ----------
+    way : Derivation
+        Names the relations that come in; its rearranged steps and its closed form give the start only.
+    inputs : dict of float
+        Numbers of the givens, by word [theory units, angles in rad].
+
+    Returns
+    -------
+    float or None
+        The quantity in theory's unit; None where the method does not settle.
+    """
+    steps = [step for step in way.steps if step.relation is not None]
+    unknown = list(dict.fromkeys([*(step.quantity for step in way.steps if step.quantity not in inputs), way.asked]))
+    equations = []
+    for step in steps:
+        for equation in way.scope.equations:
+            names = {one.name for one in equation.symbols}
+            if equation.relation is step.relation and (step.role == "closed" or step.quantity in names) and names <= {*inputs, *unknown} and equation not in equations:
+                equations.append(equation)
+    if way.asked in inputs and not equations:
+        return inputs[way.asked]
+    names = {**{word: f"g_{word}" for word in inputs}, **{word: f"u[{i}]" for i, word in enumerate(unknown)}}
+    residuals = [f"({source(equation.right, names)} - {names[equation.left.name]}) / max(1e-12, abs({names[equation.left.name]}))" for equation in equations]
+    function = compile_steps(["u", *(f"g_{word}" for word in inputs)], [], residuals)
+    given = tuple(inputs.values())
+    start = _start(way, inputs, unknown)
+    if start is None:
+        return None
+    begin = np.array([start[word] for word in unknown])
+    for far in _FAR_STARTS:  # the nearer ones for relations with an absolute value, which have two branches
+        u = _newton(function, begin * np.linspace(far, 1 / far, len(unknown) + 1)[:-1], given)
+        if u is not None:
+            return float(u[unknown.index(way.asked)])
+    return None
+
+
+def _newton(function, u: np.ndarray, given: tuple) -> np.ndarray | None:
+    """The unknowns at which every residual vanishes, from a start; None where the method does not settle."""
+    try:
+        for _ in range(60):
+            value = np.array(function(u, *given))
+            if np.max(np.abs(value), initial=0.0) < 1e-13:
+                break
+            jacobian = np.empty((len(value), len(u)))
+            for i in range(len(u)):
+                nudge = np.zeros_like(u)
+                nudge[i] = 1e-7 * max(1e-9, abs(u[i]))
+                jacobian[:, i] = (np.array(function(u + nudge, *given)) - np.array(function(u - nudge, *given))) / (2 * nudge[i])
+            change = np.linalg.lstsq(jacobian, -value, rcond=None)[0]
+            size = np.max(np.abs(change) / np.maximum(1e-12, np.abs(u)))
+            u = u + change * min(1.0, 0.3 / size if size > 0 else 1.0)
+    except (ArithmeticError, ValueError, TypeError, np.linalg.LinAlgError):
+        return None
+    return u if np.max(np.abs(np.array(function(u, *given))), initial=0.0) < 1e-9 else None
+
+
+def _start(way: Derivation, inputs: dict[str, float], unknown: list[str]) -> dict[str, float] | None:
+    """Numbers near the solution for every unknown: from the steps where they can be worked out, else from a real pair."""
+    from gearlab.theory.scope import FULL_TURN
+    from gearlab.theory.solving import evaluate
+
+    values = {symbol(word): number for word, number in inputs.items()} | {FULL_TURN: 2 * np.pi}
+    for step in way.steps:
+        if step.role == "closed":
+            values[symbol(step.quantity)] = evaluate(step.expression, values)
+    for step in way.steps:
+        if step.role in ("direct", "rearranged") and all(one in values for one in step.expression.free_symbols):
+            values[symbol(step.quantity)] = evaluate(step.expression, values)
+    world = way.scope.worlds[0]
+    try:
+        return {word: float(values.get(symbol(word), world.get(symbol(word)))) for word in unknown}
+    except TypeError:
+        return None
