@@ -586,7 +586,7 @@ function render({ model, el }) {
   const on = (target, type, act, options) => { target.addEventListener(type, act, options); undo.push(() => target.removeEventListener(type, act, options)); };
   const hear = (names, act) => names.split(" ").forEach(name => { model.on(`change:${name}`, act); undo.push(() => model.off(`change:${name}`, act)); });
 
-  const root = make("div", { class: "gl" });
+  const root = make("div", { class: "gl", role: "group" });
   const heading = make("div", { class: "gl-heading", role: "heading", "aria-level": "3" });
   const stage = make("div", { class: "gl-stage" });
   const status = make("div", { class: "gl-status", role: "status" });
@@ -630,6 +630,7 @@ function render({ model, el }) {
 
   function words() {
     write(heading, model.get("heading") || "");
+    root.setAttribute("aria-label", model.get("heading") || "Living picture");
     write(caption, model.get("text") || "");
     const list = model.get("warnings") || [];
     if (warnings.dataset.now !== JSON.stringify(list)) {
@@ -647,16 +648,18 @@ function render({ model, el }) {
     root.classList.toggle("gl-counting", !!model.get("counts"));
   }
   hear("picture wide counts", load);
+  const refresh = () => { controls.refresh(); changed(); };
+  const heard = new Set();        // the controls may change with the unit or the tooth system
+  const hearControls = () => {
+    for (const { name } of model.get("controls") || []) if (!heard.has(name)) { heard.add(name); hear(name, refresh); }
+  };
   hear("text heading warnings", words);
   hear("readout", readout.build);
   hear("explanation", readout.explain);
-  hear("controls", controls.build);
+  hear("controls", () => { hearControls(); controls.build(); });
   hear("angle playing", picture.fromPython);
   hear("driver_speed", () => { bar.speed(); picture.run(); });
-  const refresh = () => { controls.refresh(); changed(); };
-  const names = (model.get("controls") || []).map(spec => spec.name);
-  if (names.length) hear(names.join(" "), refresh);
-
+  hearControls();
   controls.build();
   readout.build();
   words();

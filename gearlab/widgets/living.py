@@ -35,16 +35,18 @@ def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: flo
     -------
     Living : show it as the last line of a cell
     """
+    if hasattr(thing, "driven"):
+        chosen = {} if width is None else {"width": width}
+        return Living(views.pair(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen), playing=playing, driver_speed=driver_speed,
+                      remake=lambda way: views.pair(thing, turning=way, **chosen))
     return Living(scene_of(thing, width), playing=playing, driver_speed=driver_speed)
 
 
 def scene_of(thing, width: float | None = None) -> Scene:
-    """The scene that shows a part: a Scene stays itself, a Mesh becomes a pair, a Gear a gear."""
+    """The scene that shows a thing: a Scene stays itself, a Gear becomes a picture of it."""
     chosen = {} if width is None else {"width": width}
     if isinstance(thing, Scene):
         return thing
-    if hasattr(thing, "driven"):
-        return views.pair(thing, **chosen)
     if hasattr(thing, "pitch_diameter"):
         return views.gear(thing, **chosen)
     raise ValueError(f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Gear or a Scene")
@@ -57,6 +59,7 @@ class Living(anywidget.AnyWidget):
     ----------
     scene : what to show
     playing, driver_speed : as for ``living``
+    remake : gives the scene for turning counter-clockwise (+1) or clockwise (-1), if that changes it
 
     Attributes
     ----------
@@ -85,12 +88,15 @@ class Living(anywidget.AnyWidget):
 
     _guard: threading.RLock
 
-    def __init__(self, scene: Scene, *, playing: bool = True, driver_speed: float = 4.0, **traits):
+    def __init__(self, scene: Scene, *, playing: bool = True, driver_speed: float = 4.0, remake=None, **traits):
         # messages from the page run in a thread of their own beside the cells: one change at a time
         if not hasattr(self, "_guard"):
             self._guard = threading.RLock()
         self.scene = scene
         super().__init__(picture=living_svg(scene), text=scene.text, playing=playing, driver_speed=driver_speed, **traits)
+        if remake:
+            self.observe(lambda change: self.show(remake(1.0 if change.new > 0 else -1.0)) if change.new * change.old <= 0 and change.new else None,
+                         names=["driver_speed"])
 
     @traitlets.validate("driver_speed")
     def _checked_speed(self, proposal):

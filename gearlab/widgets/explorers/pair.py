@@ -168,11 +168,12 @@ def remarks(mesh: Mesh, driver_speed: float = 0.0) -> list[dict]:
                                       "to spare, so small errors give knocks."))
     for name, gear in (("driver A", driver), ("driven gear B", driven)):
         if gear.undercut:
-            said.append(remark("warning", f"the {name} with {gear.teeth} teeth is undercut: its cutter takes away part of the flank near the root. "
+            said.append(remark("warning", f"{name} with {gear.teeth} teeth is undercut: its cutter takes away part of the flank near the root. "
                                           f"At {numerals.plain(gear.pressure_angle)}\u00b0 {gear.tooth_system} it takes "
                                           f"{math.ceil(gear.numbers['least_teeth'])} teeth to be free of it."))
     if mesh.interference:
-        said.append(remark("warning", "a tip reaches past the end of the line of action: on gears that were not cut by a matching rack it would dig into the flank."))
+        said.append(remark("warning", "a tip reaches past the end of the line of action: on gears that were not cut by a matching rack it would dig "
+                                      "into the flank, and the contact ratio shown counts flank that is not there."))
     pitch = 1 / driver.scale if unit == "in" else MM_PER_INCH / driver.scale
     if pitch >= FINE_FROM and driver.tooth_system == "full depth":
         small = f"P {numerals.plain(pitch)}" if unit == "in" else f"module {numerals.plain(driver.scale)}, which is P {numerals.plain(pitch, 2)},"
