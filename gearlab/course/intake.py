@@ -57,6 +57,10 @@ KINDS = {
 }
 
 
+# Between the steps of a path, and between paths: no file name holds these.
+_STEP, _FILE = "\0", "\0\0"
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One file that came in: its path below the folder, or inside zips.
@@ -98,10 +102,12 @@ class Intake:
         self.set_name = set_name
         self.problems: list[Problem] = []
         self.received = 0
-        self._items: dict[str, Item | list[Item]] = {}
+        self._items: dict[str, str] = {}  # id to paths, as text: a class of thousands stays small
         self._notebooks: dict[str, Item] = {}
         self._open_zip = lru_cache(maxsize=4)(self._load_zip)
-        self._ids = {file_name(student.id).casefold(): student.id for student in roster}
+        self._roster = roster
+        # Ids that a file name holds in another spelling; all others are found in the roster itself.
+        self._spelt = {name: student.id for student in roster if (name := file_name(student.id).casefold()) != student.id}
         if self.place.is_dir():
             found = self._folder("", 0)
         elif self.place.is_file() and zipfile.is_zipfile(self.place):
@@ -110,7 +116,6 @@ class Intake:
             raise ValueError(f"hand-ins {place}: is neither a folder nor a zip file; give the folder or the zip you downloaded")
         for item in found:
             self._sort(item)
-        del self._ids
 
     def items(self, student: str) -> list[Item]:
         """The hand-in files of one student.
@@ -125,8 +130,12 @@ class Intake:
         list of Item
             In the order of their names; empty if none came [-].
         """
-        found = self._items.get(student, [])
-        return found if isinstance(found, list) else [found]
+        found = self._items.get(student)
+        return [Item(tuple(path.split(_STEP))) for path in found.split(_FILE)] if found else []
+
+    def _student(self, spelling: str) -> str | None:
+        """The id that a file name or a file spells, or None."""
+        return spelling if spelling in self._roster else self._spelt.get(spelling.casefold())
 
     def notebook(self, student: str) -> Item | None:
         """A notebook of a student, if one came.
@@ -242,19 +251,19 @@ class Intake:
         name = item.steps[-1].rpartition("/")[2]
         if name.lower().endswith(".ipynb"):
             found = re.search(re.escape(self.set_name) + r"_([^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.ipynb$", name, re.IGNORECASE)
-            student = self._ids.get(found[1].casefold()) if found else None
+            student = self._student(found[1]) if found else None
             if student is None:
                 return self._problem("other file", item, "is a notebook; answers are read from the HAND-IN file only")
             self._notebooks.setdefault(student, item)
         elif name.lower().endswith(".json"):
             found = NAME.search(name)
-            student = self._ids.get(found["id"].casefold()) if found else None
+            student = self._student(found["id"]) if found else None
             if student is None or found["set"].casefold() != self.set_name:
                 student = self._look_inside(item)
             if student is not None:
-                before = self._items.setdefault(student, item)
-                if before is not item:
-                    self._items[student] = [*before, item] if isinstance(before, list) else [before, item]
+                path = _STEP.join(item.steps)
+                before = self._items.get(student)
+                self._items[student] = path if before is None else before + _FILE + path
         else:
             self._problem("other file", item, "is no hand-in file; it was left alone")
 
@@ -266,7 +275,7 @@ class Intake:
             return self._problem("unreadable", item, str(reason))
         if hand_in.set != self.set_name:
             return self._problem("other set", item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
-        student = self._ids.get(file_name(hand_in.student).casefold())
+        student = self._student(hand_in.student)
         if student is None:
             return self._problem("foreign", item, f"id {one_line(hand_in.student)!r} in it is not in the roster; it was not marked")
         return student

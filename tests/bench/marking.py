@@ -65,11 +65,17 @@ def spoilt(text: str, chance: random.Random) -> str:
 
 
 def measured(folder: Path) -> None:
-    """Mark a class and print seconds, peak memory and marked hand-ins (run in a process of its own)."""
-    started = time.perf_counter()
-    done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / "results")
-    seconds = time.perf_counter() - started
-    print(json.dumps({"seconds": seconds, "memory": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024, "marked": done.marked}))
+    """Mark a class twice in one process and print what it took (run in a process of its own).
+
+    The first marking also reads the set and derives its answers, which takes the same time for any class.
+    """
+    took = []
+    for _ in range(2):
+        started, busy = time.perf_counter(), time.process_time()
+        done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / "results")
+        took.append((time.perf_counter() - started, time.process_time() - busy))
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(json.dumps({"first": took[0], "second": took[1], "memory": memory, "marked": done.marked}))
 
 
 def executed(folder: Path) -> float:
@@ -87,7 +93,7 @@ def executed(folder: Path) -> float:
 
 def main(counts: list[int]) -> None:
     table = Table(title=f"Marking {ANSWERS} answers a hand-in, one core")
-    for heading in ("hand-ins", "seconds", "hand-ins a second", "peak memory [MB]"):
+    for heading in ("hand-ins", "first marking [s]", "again [s]", "hand-ins a second", "a second of computing", "peak memory [MB]"):
         table.add_column(heading, justify="right")
     with tempfile.TemporaryDirectory() as place:
         for count in counts:
@@ -97,10 +103,12 @@ def main(counts: list[int]) -> None:
             output = subprocess.run([sys.executable, __file__, "--measure", str(folder)], check=True, capture_output=True, text=True).stdout
             found = json.loads(output)
             assert found["marked"] == count
-            table.add_row(f"{count}", f"{found['seconds']:.2f}", f"{count / found['seconds']:.0f}", f"{found['memory']:.0f}")
+            seconds, busy = found["second"]
+            row = (f"{count}", f"{found['first'][0]:.2f}", f"{seconds:.2f}", f"{count / seconds:.0f}", f"{count / busy:.0f}", f"{found['memory']:.0f}")
+            table.add_row(*row)
+        Console().print(table)
         seconds = executed(Path(place, "one"))
-        table.add_row("1 notebook executed (nbclient)", f"{seconds:.2f}", f"{1 / seconds:.2f}", "")
-    Console().print(table)
+        Console().print(f"Executing one such notebook with nbclient: {seconds:.2f} s, {1 / seconds:.2f} a second")
 
 
 if __name__ == "__main__":
