@@ -1,6 +1,10 @@
 """What is handled: living pictures, explorers, answer boxes."""
 
+from .answerbox import AnswerBox, ask
 from .explorers import PairExplorer, PitchStrips, SpacingExplorer, ToothAnatomy, ToothDial, TurnCounter
+from .handin import hand_in, hand_in_box
 from .living import Living, living
+from .prediction import look_back, predict
 
-__all__ = ["Living", "PairExplorer", "PitchStrips", "SpacingExplorer", "ToothAnatomy", "ToothDial", "TurnCounter", "living"]
+__all__ = ["AnswerBox", "Living", "PairExplorer", "PitchStrips", "SpacingExplorer", "ToothAnatomy", "ToothDial", "TurnCounter", "ask", "hand_in",
+           "hand_in_box", "living", "look_back", "predict"]

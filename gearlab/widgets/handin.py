@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 import re
-import tempfile
 import threading
 import weakref
 from dataclasses import dataclass, field
@@ -15,6 +14,7 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from gearlab.practice.number import read_number
+from gearlab.practice.progress import write_json
 from gearlab.practice.verdict import read_expression
 
 from .box import Box, echo_of
@@ -84,7 +84,7 @@ class Sheet:
                 "givens": {q["id"]: q.get("givens", {}) for q in questions}, "versions": {q["id"]: q.get("version", 1) for q in questions},
                 "answers": self.answers,
             }
-            _write(self.path, json.dumps(content, ensure_ascii=False, indent=1))
+            write_json(self.path, content)
         for box in list(self._boxes):
             box.refresh()
 
@@ -109,20 +109,6 @@ class Sheet:
     def status(self) -> "StatusBox":
         """A live list of what is still empty, with the name of the file to hand in [-]."""
         return StatusBox(self)
-
-
-def _write(path: Path, text: str) -> None:
-    handle, temporary = tempfile.mkstemp(prefix=".hand-in-", dir=path.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, 0o644)
-        os.replace(temporary, path)
-    except BaseException:
-        os.unlink(temporary)
-        raise
 
 
 def read(question: dict, answer: dict, text: str):

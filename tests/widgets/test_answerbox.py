@@ -444,7 +444,7 @@ def test_a_reader_without_rights_is_told(bank, tmp_path, monkeypatch):
     monkeypatch.setattr(os, "replace", refuse)
     say(box, centre_distance="3")
     assert box.status["trouble"].startswith("not saved:")
-    assert [path.name for path in tmp_path.glob(".hand-in-*")] == [], "no temporary file is left behind"
+    assert [path.name for path in tmp_path.glob(".*")] == [], "no temporary file is left behind"
 
 
 @pytest.mark.parametrize("change", [
