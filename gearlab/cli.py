@@ -162,7 +162,7 @@ def try_question(
     except KeyError as error:
         raise ValueError(f"question: {error.args[0]}; there are {', '.join(one.id for one in asked)}") from None
     values = dict(_pair(text, "--given") for text in given or [])
-    draw = chosen.draw(seed=seed, givens=values) if values else chosen.draw(seed=seed)
+    draw = chosen.draw_with(values, seed) if values else chosen.draw(seed)
     if answer is None:
         _show_question(chosen, draw)
         texts = {one.id: screen.input(f"{escape(one.label)}{escape(' [' + one.unit + ']') if one.unit else ''}: ") for one in chosen.answers}

@@ -109,7 +109,7 @@ def test_try_takes_givens(course):
     )
     # 2.5 (18 + 45) / 2 = 78.75, the vent drive of the scenario
     assert asked["answers"]["centre_distance"]["verdict"] == "right" and asked["answers"]["centre_distance"]["key"] == pytest.approx(78.75)
-    for given, words in (("module=2.7", "module"), ("teeth=18", "teeth"), ("module", "NAME=VALUE")):
+    for given, words in (("module=-2", "module=-2"), ("driver_teeth=18.5", "whole number"), ("module=two", "'two'"), ("teeth=18", "driver_teeth, driven_teeth, module"), ("module", "NAME=VALUE")):
         done = run("try", "exercises/vent", "shafts", "--given", given, "--answer", "1")
         assert done.exit_code == 2 and words in done.output
 

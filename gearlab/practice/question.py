@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from functools import cached_property
 from pathlib import Path
@@ -144,12 +145,58 @@ class Question:
         raise BankError([f"{self.path}: question {self.id!r}: none of {MOST_TRIES} draws is fair: the conditions (where) cannot be met, or a "
                          "listed slip always gives the right answer; widen the ranges or give the slip a where"])
 
-    def _try(self, stream: Stream, number: int, tries: int) -> Draw | None:
+    def draw_with(self, givens: dict[str, str], seed: str | None = None) -> Draw:
+        """Numbers of which some are set by hand, off the grid too; the others are drawn for practice.
+
+        Parameters
+        ----------
+        givens : dict of str
+            Given's name to its number as text, in the unit it is shown in.
+        seed : str
+            For the others: any text.
+
+        Raises
+        ------
+        ValueError
+            If the question has no such given to set, its value is not a number within the quantity's range, or the
+            numbers break the question's conditions.
+        """
+        fixed = {name: self._set_by_hand(name, text) for name, text in givens.items()}
+        about = message("practice", self.id, self.version, str(seed or ""), 0)
+        for attempt in range(MOST_TRIES if len(fixed) < len(self._grids) else 1):
+            drawn = self._try(Stream(PRACTICE_KEY, about + b"%d" % attempt), 0, attempt + 1, fixed)
+            if drawn is not None:
+                return drawn
+        shown = ", ".join(f"{name}={text}" for name, (text, _) in fixed.items())
+        raise ValueError(f"question {self.id!r} with {shown}: these numbers break its conditions ({'; '.join(self.table.where) or 'none is written'}), "
+                         "have no answer, or make a listed slip right; choose others")
+
+    def _set_by_hand(self, name: str, text: str) -> tuple[str, float]:
+        if name not in self._grids:
+            why = "is worked out from the others" if name in self.names else "is not there"
+            raise ValueError(f"given {name!r} of question {self.id!r} {why}; there are {', '.join(self._grids) or 'none'}")
+        unit = self.unit(name)
+        reading = read_number(text, unit)
+        if reading.value is None or reading.unit not in ("", unit):
+            raise ValueError(f"given {name}={text!r} is not read as a number{'' if unit == '1' else ' in ' + unit}; write it plainly, such as {name}={self._grids[name].texts[0]}")
+        quantity, value = QUANTITIES.get(name), reading.value
+        if quantity is not None:
+            scale = self.factor(name)
+            if not quantity.low <= value * scale <= quantity.high or (quantity.whole and value != round(value)):
+                whole = "a whole number " if quantity.whole else ""
+                low, high = quantity.low / scale, quantity.high / scale
+                limits = f"{low:g} or more" if high == math.inf else f"from {low:g} to {high:g}"
+                raise ValueError(f"given {name}={text}: it must be {whole}{limits} {'' if unit == '1' else unit}".rstrip())
+        return number_text(value, 12), value
+
+    def _try(self, stream: Stream, number: int, tries: int, fixed: dict | None = None) -> Draw | None:
         texts: dict[str, str] = {}
         values: dict[str, float] = {}
         for name, grid in self._grids.items():
             place = stream.below(len(grid.texts))
             texts[name], values[name] = grid.texts[place], grid.values[place]
+        for name, (text, value) in (fixed or {}).items():
+            texts[name], values[name] = text, value
         if self.kind == "choice":
             count = len(self.table.options)
             order = tuple(range(count)) if self.table.keep_order else tuple(stream.shuffled(count))
