@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from functools import lru_cache
-from html import escape
+from html import escape, unescape
 
 import sympy as sp
 from sympy.printing.latex import LatexPrinter
@@ -21,6 +21,7 @@ from .scope import FULL_TURN
 
 _OPEN, _SHUT = "\u27e6", "\u27e7"
 _PLACE = re.compile(f"{_OPEN}(.*?){_SHUT}")
+_ENTITY = re.compile("&(?!lt;|gt;|amp;|quot;|apos;)[A-Za-z]+;")
 _BARE = re.compile(f"<mi>({_OPEN}.*?{_SHUT})</mi>")
 
 
@@ -155,7 +156,8 @@ def template(expression: sp.Expr, form: str, dots: bool) -> str:
         return _Latex(settings).doprint(expression)
     if form == "mathml":
         printer = _MathML({"mul_symbol": "dot"} if dots else {})
-        return _BARE.sub(r"\1", printer._print(expression).toxml())
+        # sympy writes some signs as HTML entities, which XML does not know.
+        return _BARE.sub(r"\1", _ENTITY.sub(lambda found: unescape(found.group()), printer._print(expression).toxml()))
     text = _Text().doprint(expression).replace("**", "^")
     return text.replace("*", "·")
 

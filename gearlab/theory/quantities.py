@@ -204,7 +204,7 @@ driven_interference_margin | room before the driver tip reaches the driven gear'
 least_teeth_with_rack     | fewest teeth that run with a rack without interference | number | N_R | z_R
 least_teeth_with_equal    | fewest teeth that run with an equal gear without interference | number | N_E | z_E
 least_teeth_for_ratio     | fewest pinion teeth for the ratio without interference | number | N_L | z_L
-largest_mate_teeth        | most teeth of the mate without interference | number | N_G | z_G
+largest_mate_teeth        | most teeth of the mate without interference | number | N_G | z_G | -inf..inf
 hole_pin_1                | diameter of the pin in hole 1        | length | b_1   |
 hole_pin_2                | diameter of the pin in hole 2        | length | b_2   |
 hole_spacing              | hole spacing                         | length | C_h   | a_h
