@@ -115,6 +115,11 @@ class Question:
         return [(place, slip, compile_formula(slip.formula, names), [compile_formula(text, names) for text in slip.where])
                 for place, answer in enumerate(self.answers) if answer.table for slip in answer.table.slips]
 
+    @cached_property
+    def _copied(self) -> list[tuple[int, str]]:
+        """(answer's place, given) where both are shown in one unit."""
+        return [(place, name) for place, answer in enumerate(self.answers) for name in self.known_names if answer.shown_unit == self.unit(name)]
+
     def draw(self, seed: str | None = None, number: int = 0, *, key: bytes | None = None, set: str = "", student: str = "") -> Draw:
         """Draw numbers.
 
@@ -130,7 +135,8 @@ class Question:
         Raises
         ------
         ValueError
-            If none of 6000 draws meets the conditions with every listed wrong answer three tolerances off the right one.
+            If none of 6000 draws meets the conditions with every listed wrong answer three tolerances off the right one, and no
+            given of the same unit equal to it.
         """
         if key is None:
             key, about = PRACTICE_KEY, message("practice", self.id, self.version, str(seed or ""), int(number))
@@ -219,6 +225,8 @@ class Question:
             keys: list[float] = []
             for answer in self.answers:
                 keys.append(answer.key(shown, keys))
+            if any([abs(values[name] - keys[place]) <= self.answers[place].tolerance(keys[place]) for place, name in self._copied]):
+                return None  # a number copied from the question would be right
             limits = [_TOO_NEAR * answer.tolerance(right) for answer, right in zip(self.answers, keys)]
             for place, _, formula, conditions in self._slips:
                 if abs(formula(*shown) - keys[place]) <= limits[place] and all([condition(*shown) for condition in conditions]):

@@ -21,9 +21,9 @@ from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
 
 __all__ = ["BUDGET", "Slips"]
 
-BUDGET = 0.024  # share of the numbers within a factor of four that may get a cause
+BUDGET = 0.02  # share of the numbers within a factor of four that may get a cause
 _SPAN = math.log(16.0)
-_TYPICAL = 0.0008  # typical relative half-width within which a cause is recognised
+_TYPICAL = 0.0009  # typical relative half-width within which a cause is recognised
 _SAMPLES = 12
 _WHOLE_SHARE = 0.06  # share of the whole numbers near the right one that may get a cause, where only whole numbers can be right
 
@@ -211,10 +211,10 @@ class Slips:
         except (ArithmeticError, ValueError, TypeError):
             return []
         size = abs(value)
-        width = min(max(fine, NEAREST * size), FURTHEST * size)
-        if not self.answer.whole:
-            width = min(width, self.answer.tolerance(size))
-        else:
+        key = abs(numbers[0])
+        fair = self.answer.tolerance(key) * max(1.0, size / key) if key else size  # the question's own tolerance, for a number of this size
+        width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
+        if self.answer.whole:
             width = min(0.01, width)
             if self.answer.table.whole in ("up", "down") and value == round(value):
                 numbers = (numbers[0], *[self.answer.rounded(number) for number in numbers[1:]])

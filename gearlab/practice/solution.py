@@ -37,6 +37,8 @@ class Worked:
         self.values_of = [*self.words, *self.step_words]
         marks = {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)} if question.kind == "number" else {}
         body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None)
+        if form == "html":
+            body = body.replace("<mo>-</mo>", "<mo>−</mo>")
         self.pieces = re.split(f"{_OPEN}|{_SHUT}", body)  # text, word, text, word, ..., text
         self.pieces[1::2] = [self.values_of[int(number)] for number in self.pieces[1::2]]
         self.used = frozenset(self.pieces[1::2])
@@ -90,7 +92,7 @@ class Worked:
             body = self.negative.sub(r"<mo>−</mo><mn>\1</mn>", body)
         first = ""
         if self.converted:
-            same = ", ".join([f"{number_text(numbers[i], 8)} {unit} = {number_text(values[word], 8)} {mine}" for i, unit, word, mine in self.converted])
+            same = ", ".join([f"{number_text(numbers[i], _DIGITS)} {unit} = {number_text(values[word], _DIGITS)} {mine}" for i, unit, word, mine in self.converted])
             first = f"{self.open}In one unit: {same}.{self.shut}"
         result = f"{number_text(key, _DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, _DIGITS)
         end = self._end(values[asked], key, result)
@@ -134,9 +136,10 @@ def _joined(parts: list[str], form: str) -> str:
 def _expression(answer, made: Worked, form: str) -> str:
     label = answer.label[0].upper() + answer.label[1:]
     body = "".join(made.pieces)
+    end = "Only the size is asked, without the sign." if answer.table.size_only and answer.way.tidy.could_extract_minus_sign() else ""
     if form == "html":
-        return f"<h4>{escape(label)}</h4>{body}"
-    return f"#### {label}\n\n{body}" if form == "markdown" else f"{label}:\n{body}"
+        return f"<h4>{escape(label)}</h4>{body}{f'<p>{end}</p>' if end else ''}"
+    return "\n\n".join(one for one in (f"#### {label}", body, end) if one) if form == "markdown" else "\n".join(one for one in (f"{label}:", body, end) if one)
 
 
 def _choice(question, draw, form: str) -> str:

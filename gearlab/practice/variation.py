@@ -402,6 +402,13 @@ def _varied(expression: sp.Expr, place: str):
     """(rank, name, title, sentence, credit, expression) of every single variation of one step's expression."""
     for node in sp.preorder_traversal(expression):
         if node.is_Add:
+            parted = [(term, *term.as_coeff_Mul()) for term in node.args]
+            shared = [(term, size, bare) for term, size, bare in parted if abs(size) != 1 and [abs(one[1]) for one in parted].count(abs(size)) > 1]
+            if shared and len(shared) < len(parted):
+                what = " and the ".join(_term(bare) for _, _, bare in shared)
+                all_once = node + sum(sp.sign(size) * bare - term for term, size, bare in shared)
+                yield (1.6, "coefficients", "left out a factor", f"Only a part of the {what} counts, not all of it, {place}." if abs(shared[0][1]) < 1 else
+                       f"The {what} count {_times(abs(shared[0][1]))}, not once, {place}.", 0.5, _swap(expression, node, all_once))
             for term in node.args:
                 rest = node - term
                 what = _term(term)

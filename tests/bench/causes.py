@@ -1,12 +1,14 @@
 """How many wrong answers get a cause, and how many random numbers do.
 
-    python tests/bench/causes.py [bank.toml ...] [--draws 20] [--listed] [--questions]
+    python tests/bench/causes.py [--slips slips.toml --questions questions.toml] [--draws 20] [--listed] [--all]
+    python tests/bench/causes.py bank.toml ... [--draws 20] [--listed] [--all]
 
-The wrong answers are the formulas of the banks' slips, worked out for each draw and typed with four significant digits;
-they are judged with the listed slips switched off, so that only what the library works out by itself is measured
-(--listed switches them on).  Beside it stands the share of random numbers that get a cause: numbers spread evenly in
-their logarithm over a factor of four to both sides of the right answer, typed with three digits, four digits and in
-full.  Naming a cause for a random number is a fault.
+The wrong answers are closed forms from a collection (by default the one of the test data, which was written before and
+apart from the library), or the slips of question banks.  They are worked out for each draw, typed with four significant
+digits, and judged with the banks' listed slips switched off, so that only what the library works out by itself is
+measured (--listed switches them on).  Beside it stands the share of random numbers that get a cause: numbers spread
+evenly in their logarithm over a factor of four to both sides of the right answer, typed with three digits, four digits
+and in full.  Naming a cause for a random number is a fault.
 """
 
 from __future__ import annotations
@@ -14,12 +16,47 @@ from __future__ import annotations
 import argparse
 import math
 import random
+import tomllib
 from pathlib import Path
 
+from gearlab.contents import content_folder
 from gearlab.practice import load_bank
 
-DATA = Path(__file__).parent.parent / "practice" / "data" / "blueprints.toml"
+DATA = Path(__file__).parent.parent / "practice" / "data"
 CAUSE_KINDS = {"another quantity", "listed slip", "ordinary slip", "wrong unit", "wrong sign"}
+ALGEBRA = {
+    "__builtins__": {}, "pi": math.pi, "cos": math.cos, "sin": math.sin, "rad": math.radians, "Abs": abs, "Ne": lambda a, b: a != b,
+    "ceiling": lambda x: math.ceil(x - 1e-9), "nearest": lambda x: math.floor(x + 0.5), "GCD": lambda a, b: math.gcd(int(a), int(b)),
+    "LCM": lambda a, b: math.lcm(int(a), int(b)),
+}
+
+
+def collected(slips: Path, questions: Path):
+    """(question, answer id, name, wrong number for a draw or None) of every collected wrong answer."""
+    places = {one["id"]: one for one in tomllib.loads(questions.read_text(encoding="utf-8"))["blueprint"]}
+    banks = {}
+    for one in tomllib.loads(slips.read_text(encoding="utf-8"))["slip"]:
+        place = places[one["blueprint"]]
+        bank = banks.setdefault(place["bank"], load_bank(content_folder("exercises") / place["bank"]))
+
+        def wrong(draw, one=one):
+            numbers = {symbol: draw.values[word] for symbol, word in one["symbols"].items()}
+            if all(eval(text, ALGEBRA, numbers) for text in one.get("where", [])):  # our own test data
+                return eval(one["closed_form"], ALGEBRA, numbers)
+
+        yield bank[place["question"]], one["answer"], one["name"], wrong
+
+
+def of_banks(banks):
+    """The same for the slips that stand in question banks."""
+    for bank in banks:
+        for question in bank:
+            for answer in question.answers if question.kind == "number" else ():
+                for cause, formula, conditions in question.slips_of(answer).listed:
+                    def wrong(draw, formula=formula, conditions=conditions):
+                        return formula(*draw.shown) if all(condition(*draw.shown) for condition in conditions) else None
+
+                    yield question, answer.id, cause.name, wrong
 
 
 def typed(value: float, digits: int) -> str:
@@ -31,37 +68,29 @@ def named(verdict) -> bool:
     return verdict.kind in CAUSE_KINDS
 
 
-def slips_named(banks, draws: int, listed: bool, digits: int = 4):
+def slips_named(cases, draws: int, listed: bool = False, digits: int = 4):
     """(question, answer, slip) -> share of its draws in which a cause was named."""
     shares = {}
-    for bank in banks:
-        for question in bank:
-            if question.kind != "number":
+    for question, answer_id, name, wrong in cases:
+        for number in range(draws):
+            draw = question.draw("causes", number)
+            value = wrong(draw)
+            if value is None:
                 continue
-            for number in range(draws):
-                draw = question.draw("causes", number)
-                for place, slip, formula, conditions in question._slips:
-                    answer = question.answers[place]
-                    if not all(condition(*draw.shown) for condition in conditions):
-                        continue
-                    wrong = formula(*draw.shown)
-                    text = typed(wrong, max(digits, len(str(int(abs(wrong))))))
-                    verdict = question.judge(draw, {answer.id: text}, listed_slips=listed)[answer.id]
-                    if verdict.right:
-                        continue
-                    shares.setdefault((question.id, answer.id, slip.name), []).append(named(verdict))
+            text = typed(value, max(digits, len(str(int(abs(value))))))
+            verdict = question.judge(draw, {answer_id: text}, listed_slips=listed)[answer_id]
+            if not verdict.right:
+                shares.setdefault((question.id, answer_id, name), []).append(named(verdict))
     return {key: sum(one) / len(one) for key, one in shares.items()}
 
 
-def random_named(banks, draws: int, each: int = 60, listed: bool = False, seed: int = 7):
-    """Share of random numbers that get a cause: by way of typing, and for the worst answers."""
+def random_named(questions, draws: int, each: int = 60, listed: bool = False, seed: int = 7):
+    """Share of random numbers that get a cause: by way of typing, and by answer."""
     source = random.Random(seed)
     ways = {"3 digits": [], "4 digits": [], "in full": [], "whole": []}
     by_answer = {}
-    for bank in banks:
-        for question in bank:
-            if question.kind != "number":
-                continue
+    for question in questions:
+        if question.kind == "number":
             for number in range(draws):
                 draw = question.draw("random", number)
                 for place, answer in enumerate(question.answers):
@@ -82,20 +111,23 @@ def random_named(banks, draws: int, each: int = 60, listed: bool = False, seed: 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("banks", nargs="*", type=Path, default=[DATA])
+    parser.add_argument("banks", nargs="*", type=Path)
+    parser.add_argument("--slips", type=Path, default=DATA / "slips_L01_L06.toml")
+    parser.add_argument("--questions", type=Path, default=DATA / "blueprints_L01_L06.toml")
     parser.add_argument("--draws", type=int, default=20)
     parser.add_argument("--listed", action="store_true")
-    parser.add_argument("--questions", action="store_true", help="list every slip that is not always named")
+    parser.add_argument("--all", action="store_true", help="list every slip that is not always named")
     arguments = parser.parse_args()
-    banks = [load_bank(path) for path in arguments.banks]
-    shares = slips_named(banks, arguments.draws, arguments.listed)
-    ways, by_answer = random_named(banks, max(2, arguments.draws // 4), listed=arguments.listed)
+    cases = list(of_banks([load_bank(path) for path in arguments.banks]) if arguments.banks else collected(arguments.slips, arguments.questions))
+    questions = {id(case[0]): case[0] for case in cases}.values()
+    shares = slips_named(cases, arguments.draws, arguments.listed)
+    ways, by_answer = random_named(questions, max(2, arguments.draws // 4), listed=arguments.listed)
     print(f"wrong answers: {len(shares)}   named in at least half of {arguments.draws} draws: "
           f"{sum(share >= 0.5 for share in shares.values()) / len(shares):.1%}   mean share named: {sum(shares.values()) / len(shares):.1%}")
     plain = [share for way, share in ways.items() if way != "whole"]
     print(f"random numbers named: {sum(plain) / len(plain):.2%}  (" + ", ".join(f"{way} {share:.2%}" for way, share in ways.items()) + ")")
     print("most random numbers named:", ", ".join(f"{question}/{answer} {share:.1%}" for (question, answer), share in sorted(by_answer.items(), key=lambda i: -i[1])[:6]))
-    if arguments.questions:
+    if arguments.all:
         for key, share in sorted(shares.items()):
             if share < 1:
                 print(f"  {share:5.0%}  {'  '.join(key)}")
