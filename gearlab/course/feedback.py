@@ -4,11 +4,13 @@ from html import escape
 
 from markupsafe import Markup
 
+from gearlab.course.files import one_line
 from gearlab.course.gradebook import points_text
 from gearlab.course.marks import MarkedTask, state
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 
+LONGEST = 300  # characters of an answer that a page shows
 SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–"}
 WORDS = {
     "not answered": "not answered",
@@ -128,7 +130,7 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
             f'<span class="worth">{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}</span></h3>\n'
         )
         if verdict.kind != "not answered":  # what was typed, then how it was read
-            pieces.append(f"<dl><dt>you answered</dt><dd>{escape(_typed(task, identity))}</dd>")
+            pieces.append(f"<dl><dt>you answered</dt><dd><bdi>{escape(_typed(task, identity))}</bdi></dd>")
             if verdict.read and task.entry.question.kind != "choice":
                 pieces.append(f"<dt>read as</dt><dd>{escape(verdict.read.removeprefix('read as '))}</dd>")
             pieces.append("</dl>\n")
@@ -137,13 +139,15 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
         pieces.append("</div>\n")
     reason = task.texts.get("reason")
     if reason and reason.strip():
-        pieces.append(f'<div class="answer empty"><h3>your reason</h3><p>{escape(reason)}</p></div>\n')
+        pieces.append(f'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>{escape(reason)}</bdi></p></div>\n')
     return "".join(pieces)
 
 
 def _typed(task: MarkedTask, identity: str) -> str:
     """The answer as it was given; for a choice, the words of the options."""
-    text = task.texts.get(identity, "")
+    text = one_line(task.texts.get(identity, ""))
+    if len(text) > LONGEST:
+        text = text[:LONGEST] + " ..."
     if task.entry.question.kind != "choice":
         return text
     words = dict(task.draw.options)
