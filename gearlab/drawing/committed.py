@@ -1,0 +1,56 @@
+"""Pictures that are committed beside the lessons, and the one command that makes them again.
+
+    python -m gearlab.drawing.committed
+
+A test compares the committed bytes with what this module makes.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from pathlib import Path
+
+from gearlab.contents import content_folder
+from gearlab.parts import Gear, Mesh
+
+from .svg import svg
+from .views.pair import pair
+
+
+def vent_drive() -> str:
+    """The pair of the vent drive as SVG text on white paper, so that it shows on a dark page too [-]."""
+    text = svg(pair(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), driver_speed=15.0))
+    x, y, width, height = re.search(r'viewBox="(\S+) (\S+) (\S+) (\S+)"', text).groups()
+    start = text.index(">") + 1
+    return f'{text[:start]}<rect x="{x}" y="{y}" width="{width}" height="{height}" fill="#ffffff"/>{text[start:]}\n'
+
+
+PICTURES = {"vent_drive.svg": vent_drive}
+
+
+def write(folder: Path) -> list[Path]:
+    """Make every committed picture in a folder; files appear whole or not at all.
+
+    Parameters
+    ----------
+    folder : pathlib.Path
+        Usually the folder of the lessons [-].
+
+    Returns
+    -------
+    list of pathlib.Path
+        What was written [-].
+    """
+    written = []
+    for name, make in PICTURES.items():
+        draft = folder / f".{name}.new"
+        draft.write_text(make(), encoding="utf-8")
+        os.replace(draft, folder / name)
+        written.append(folder / name)
+    return written
+
+
+if __name__ == "__main__":
+    for made in write(content_folder("notebooks")):
+        print(made)
