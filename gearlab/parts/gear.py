@@ -36,7 +36,7 @@ class Gear:
     module : float
         Millimetres of pitch diameter per tooth [mm], above 0; then every length is in millimetres.
     pressure_angle : float
-        [deg], 10 to 35; usual are 14.5, 20 and 25.
+        [deg], 10 to 32; usual are 14.5, 20 and 25.
     profile_shift : float
         Shift of the rack in modules [-], -2 to 3.
     face_width : float, optional

@@ -14,8 +14,23 @@ from .scope import FULL_TURN, Scope, symbol
 from .search import everything_forward
 
 _PRINTER = PythonCodePrinter({"fully_qualified_modules": False, "allow_unknown_functions": True,
-                              "user_functions": {name: name for name in FLOAT_TWINS}})
-_NAMES = {name: getattr(math, name) for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "pi", "log", "exp")} | FLOAT_TWINS
+                              "user_functions": {name: f"{name}_number" for name in FLOAT_TWINS}})
+
+
+def _real(twin: Callable[..., float]) -> Callable[..., float]:
+    """A function that raises where its twin has no real value, as those of ``math`` do."""
+    def function(*numbers: float) -> float:
+        result = twin(*numbers)
+        if math.isnan(result):
+            raise ValueError("no real value")
+        return result
+
+    return function
+
+
+# The words of quantities are names in the compiled function too (common_factor): the functions are called otherwise.
+_NAMES = ({name: getattr(math, name) for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "pi", "log", "exp")}
+          | {f"{name}_number": _real(twin) for name, twin in FLOAT_TWINS.items()})
 
 
 @lru_cache(maxsize=128)

@@ -190,6 +190,10 @@ _LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon":
 
 
 def _plain(symbol: str) -> str:
+    return "_".join(map(_greek, symbol.split("_")))
+
+
+def _greek(symbol: str) -> str:
     for name, letter in _LETTERS.items():
         if symbol.startswith(name):
             return letter + symbol[len(name):].lstrip()
@@ -203,7 +207,7 @@ def symbol_mathml(entry: Quantity, notation: str) -> str:
     '<msub><mi>d</mi><mi>o1</mi></msub>'
     """
     head, _, tail = (entry.inch if notation == "inch" else entry.iso).partition("_")
-    head, tail = _plain(head), tail + entry.index
+    head, tail = _plain(head), _plain(tail) + entry.index
     if not tail:
         return f"<mi>{escape(head)}</mi>"
     tag = "mn" if tail.isdigit() else "mi"

@@ -171,7 +171,6 @@ pitches_out_of_step | pitches until half a tooth thickness out of step | number 
 PAIR = _table("pair", """
 centre_distance           | centre distance                      | length | C     | a
 reference_centre_distance | reference centre distance            | length | C_0   | a_0
-centre_distance_difference | difference of the pitch radii        | length | C_d   | a_d
 ratio                     | ratio, driver turns per driven turn  | number | i     |
 tooth_difference          | difference of the tooth counts       | count  | Delta N | Delta z | -inf..inf
 common_factor             | greatest common factor of the tooth counts | count | g |
@@ -190,7 +189,7 @@ driven_operating_thickness | tooth thickness of the driven gear on its operating
 backlash                  | backlash                             | length | j     |       | -inf..inf
 length_of_approach        | length of approach                   | length | Z_f   | g_f   | -inf..inf
 length_of_recess          | length of recess                     | length | Z_a   | g_a   | -inf..inf
-length_of_action          | length of action                     | length | Z     | g
+length_of_action          | length of action                     | length | Z     | g_alpha
 contact_ratio             | contact ratio                        | number | m_c   | epsilon
 arc_of_contact            | arc of contact on the pitch circles  | length | Z_p   | g_p
 driver_contact_angle      | angle the driver turns while two teeth touch | angle | theta_c1 | | 0..3.1
@@ -214,7 +213,6 @@ spacing_miss              | miss of the hole spacing (measured minus wanted) | l
 duration                  | time                                 | time   | tau   |
 pitch_line_speed          | pitch-line speed                     | linear speed | v |
 mesh_frequency            | tooth-mesh frequency                 | frequency | f_m |
-tight_centre_distance     | centre distance without backlash     | length | C_z   | a_z
 """)
 
 

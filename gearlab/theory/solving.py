@@ -53,7 +53,10 @@ def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
             raise ValueError("root of a negative number")
         return base**power
     twin = _FUNCTIONS.get(expression.func) or FLOAT_TWINS[expression.func.__name__]
-    return twin(*numbers)
+    result = twin(*numbers)
+    if math.isnan(result):
+        raise ValueError(f"{expression.func.__name__} has no real value there")
+    return result
 
 
 def occurrences(expression: sp.Expr, symbol: sp.Symbol) -> int:

@@ -62,7 +62,7 @@ ROWS = (
                 "ANSI B6.7, fine pitch from 20 DP up: addendum 1.000/P, dedendum 1.200/P + 0.002 in; tip radius 0.25: from memory"),
 )
 NAMES = tuple(dict.fromkeys(row.name for row in ROWS))
-LOWEST_ANGLE, HIGHEST_ANGLE = 10.0, 35.0
+LOWEST_ANGLE, HIGHEST_ANGLE = 10.0, 32.0  # above 32.1 degrees a rack tooth with dedendum 1.25 comes to a point
 
 
 def full_round(pressure_angle: float, dedendum: float) -> float:
@@ -99,7 +99,7 @@ def system(name: str = _FULL, pressure_angle: float = 20.0) -> ToothSystem:
         "full depth" (any pressure angle; 14.5, 20 and 25 degrees have rows of their own),
         "stub" or "fine pitch" (20 degrees only) [-].
     pressure_angle : float
-        Pressure angle [deg], 10 to 35.
+        Pressure angle [deg], 10 to 32.
 
     Returns
     -------
@@ -110,7 +110,7 @@ def system(name: str = _FULL, pressure_angle: float = 20.0) -> ToothSystem:
     Raises
     ------
     ValueError
-        For an unknown name, an angle outside 10 to 35 degrees, or an angle the system lacks.
+        For an unknown name, an angle outside 10 to 32 degrees, or an angle the system lacks.
 
     Examples
     --------

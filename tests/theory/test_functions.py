@@ -1,0 +1,76 @@
+"""The involute function and its inverse against mpmath (reference library), the common factor against math.gcd."""
+
+import math
+
+import mpmath
+import numpy as np
+import pytest
+import sympy as sp
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gearlab.shape import involute
+from gearlab.theory.functions import ARRAY_TWINS, arcinv, arcinv_number, common_factor, common_factor_number, inv, inv_number, odd_factor, odd_factor_number
+
+
+def precise(x):
+    with mpmath.workdps(40):
+        return mpmath.tan(mpmath.mpf(x)) - mpmath.mpf(x)
+
+
+@given(st.floats(1e-6, 1.5))
+def test_inv_against_mpmath(x):
+    assert inv_number(x) == pytest.approx(float(precise(x)), rel=2e-13)
+
+
+@given(st.floats(1e-6, 1.5))
+def test_arcinv_against_mpmath(x):
+    """The angle whose exact involute function is the float given."""
+    y = float(precise(x))
+    with mpmath.workdps(40):
+        exact = mpmath.findroot(lambda a: mpmath.tan(a) - a - mpmath.mpf(y), x)
+    assert arcinv_number(y) == pytest.approx(float(exact), rel=1e-13)
+
+
+@given(st.floats(1e-3, 1.4))
+def test_theory_and_shape_agree(x):
+    assert inv_number(x) == pytest.approx(float(involute.inv(x)), rel=1e-12)
+    assert arcinv_number(inv_number(x)) == pytest.approx(x, rel=1e-12)
+
+
+def test_edges():
+    assert inv_number(0.0) == 0.0 == arcinv_number(0.0)
+    assert math.isnan(arcinv_number(-1e-9)) and math.isnan(arcinv_number(math.nan))
+    assert inv_number(-0.3) == -inv_number(0.3)
+
+
+def test_they_undo_each_other_as_symbols():
+    x = sp.Symbol("x", positive=True)
+    assert inv(arcinv(x)) == x and arcinv(inv(x)) == x
+    assert sp.diff(inv(x), x) == sp.tan(x) ** 2
+    y = 0.05
+    assert float(sp.diff(arcinv(x), x).subs(x, y)) == pytest.approx((arcinv_number(y + 1e-6) - arcinv_number(y - 1e-6)) / 2e-6, rel=1e-6)
+    assert float(inv(sp.pi / 9)) == pytest.approx(0.0149044, abs=1e-7)  # inv 20 degrees, tables of the handbooks
+
+
+@given(st.integers(1, 500), st.integers(1, 500))
+def test_common_factor(one, two):
+    assert common_factor_number(float(one), float(two)) == math.gcd(one, two) == common_factor(sp.Integer(one), sp.Integer(two))
+
+
+def test_common_factor_of_what_is_not_whole_is_one():
+    assert common_factor_number(18.5, 45.0) == 1.0
+
+
+@given(st.integers(6, 300))
+def test_odd_factor_is_the_chord_between_spaces(n):
+    """Independent route: two points on a circle, in the two spaces nearest to opposite."""
+    spaces = np.exp(2j * np.pi * np.arange(n) / n)
+    assert odd_factor_number(n) == pytest.approx(np.abs(spaces - spaces[0]).max() / 2, rel=1e-12)
+    assert float(odd_factor(sp.Integer(n)).evalf()) == pytest.approx(odd_factor_number(n))
+
+
+def test_arrays():
+    angles = np.radians([14.5, 20, 25])
+    assert ARRAY_TWINS["inv"](angles) == pytest.approx(np.tan(angles) - angles, rel=1e-12)
+    assert ARRAY_TWINS["common_factor"](np.array([18, 30]), np.array([45, 60])).tolist() == [9, 30]
