@@ -6,7 +6,7 @@ import numpy as np
 
 from gearlab.practice.bank import BankError, load_bank
 from gearlab.practice.formula import compile_steps, source
-from gearlab.practice.number import number_text
+from gearlab.practice.reading import number_text
 from gearlab.theory.derivation import Derivation
 from gearlab.theory.scope import symbol
 

@@ -16,6 +16,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
 
+from gearlab.practice import tree as trees
+from gearlab.practice.tree import (ANGLE_FUNCTIONS, BANK_FUNCTIONS, COMPARISONS, ENVIRONMENT, GREEK, LOGIC, PLAIN_FUNCTIONS, ExpressionError, Node,
+                                   in_radians, words_in)
+
 __all__ = ["Expression", "ExpressionError", "compile_formula", "parse", "spellings"]
 
 LONGEST = 200  # characters of a student's text
@@ -23,8 +27,6 @@ LONGEST_IN_BANK = 500
 DEEPEST = 20  # levels of nesting
 LARGEST_POWER = 20
 
-_GREEK = {"φ": "phi", "ϕ": "phi", "α": "alpha", "ω": "omega", "θ": "theta", "ϑ": "theta", "ρ": "rho", "ε": "epsilon", "ϵ": "epsilon",
-          "τ": "tau", "Δ": "Delta", "∆": "Delta", "η": "eta", "δ": "delta"}
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 _RAISED = {raised: digit for digit, raised in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
 _SAME = str.maketrans({**dict.fromkeys("−‐‑–—", "-"), **dict.fromkeys("×·⋅∙", "*"), "÷": "/", "∕": "/", "⁄": "/", "√": "sqrt",
@@ -33,45 +35,6 @@ _TOKEN = re.compile(r"\s*(?:(?P<number>(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+
                     r"|(?P<name>[A-Za-z\u0370-\u03ff∆][A-Za-z0-9_\u0370-\u03ff∆₀-₉]*)"
                     r"|(?P<raised>[⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
                     r"|(?P<sign>\*\*|<=|>=|==|!=|[-+*/^(),<>]))")
-
-
-class ExpressionError(ValueError):
-    """A text that is not an expression here; the message says what to write instead."""
-
-
-def _inv(angle: float) -> float:
-    return math.tan(angle) - angle
-
-
-def _whole(value: float) -> int:
-    nearest = round(value)
-    if abs(value - nearest) > 1e-6 * max(1.0, abs(value)):
-        raise ValueError("whole numbers only")
-    return nearest
-
-
-_PLAIN_FUNCTIONS: dict[str, tuple[int, Callable]] = {
-    "sqrt": (1, math.sqrt), "abs": (1, abs), "rad": (1, math.radians), "deg": (1, math.degrees),
-    "gcd": (2, lambda a, b: float(math.gcd(_whole(a), _whole(b)))),
-}
-_ANGLE_FUNCTIONS: dict[str, Callable] = {"sin": math.sin, "cos": math.cos, "tan": math.tan, "inv": _inv}
-_BANK_FUNCTIONS: dict[str, tuple[int, Callable]] = {
-    "lcm": (2, lambda a, b: float(math.lcm(_whole(a), _whole(b)))),
-    "mod": (2, lambda a, b: a % b),
-    "floor": (1, lambda a: float(math.floor(a + 1e-9))),
-    "ceil": (1, lambda a: float(math.ceil(a - 1e-9))),
-    "down": (1, lambda a: float(math.floor(a + 1e-9))),
-    "up": (1, lambda a: float(math.ceil(a - 1e-9))),
-    "sin_rad": (1, math.sin), "cos_rad": (1, math.cos), "tan_rad": (1, math.tan),
-    "nearest": (1, lambda a: float(math.floor(a + 0.5))),
-    "min": (2, min), "max": (2, max),
-}
-_COMPARISONS = {"<", ">", "<=", ">=", "==", "!="}
-_LOGIC = {"and", "or", "not"}
-
-# A node is ("number", float, text), ("name", word), ("call", function, (nodes)), ("negative", node) or
-# (operator, left, right) with + - * / ^, a comparison, "and", "or"; or ("not", node).
-Node = tuple
 
 
 @dataclass(frozen=True)
@@ -95,22 +58,22 @@ class Expression:
     def value(self, numbers: Mapping[str, float]) -> float | None:
         """Its value for numbers by word (angles in degrees), or None where it has none (a division by zero, say)."""
         try:
-            value = _value(self.tree, numbers)
+            value = trees.worked_out(self.tree, numbers)
         except (ArithmeticError, ValueError):
             return None
         return value if isinstance(value, (int, float)) and math.isfinite(value) else None
 
     def sympy(self, symbols: Mapping[str, str]):
         """As a sympy expression over plain symbols; `symbols` gives the symbol to show for each word."""
-        return _sympy(self.tree, symbols)
+        return trees.as_sympy(self.tree, symbols)
 
     def text(self) -> str:
         """The expression as it was read, in plain text with every * and parenthesis written."""
-        return _text(self.tree, dict(self.symbols))
+        return trees.as_text(self.tree, dict(self.symbols))
 
     def mathml(self) -> str:
         """The expression as it was read, typeset; nothing in it is worked out."""
-        return f'<math aria-label="{escape(self.text(), quote=True)}">{_mathml(self.tree, dict(self.symbols))}</math>'
+        return f'<math aria-label="{escape(self.text(), quote=True)}">{trees.as_mathml(self.tree, dict(self.symbols))}</math>'
 
     def agrees(self, key: Callable[[Mapping[str, float]], float | None], points: Iterable[Mapping[str, float]]) -> bool:
         """Whether it has the key's value at every point, to a relative 1e-6."""
@@ -145,7 +108,7 @@ def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Express
     3.15
     >>> parse("N1/2P", names)
     Traceback (most recent call last):
-    gearlab.practice.expression.ExpressionError: “/2P” can be meant in two ways: write /(2*P) or /2*P.
+    gearlab.practice.tree.ExpressionError: “/2P” can be meant in two ways: write /(2*P) or /2*P.
     """
     return _Parser(text, names, bank).read()
 
@@ -196,14 +159,14 @@ class _Parser:
 
     def _known(self, piece: str) -> tuple[str, str] | None:
         spelled = _plain_name(piece)
-        if self.bank and (piece in _LOGIC or piece in _BANK_FUNCTIONS):
-            return ("sign" if piece in _LOGIC else "function"), piece
+        if self.bank and (piece in LOGIC or piece in BANK_FUNCTIONS):
+            return ("sign" if piece in LOGIC else "function"), piece
         if piece in self.names or spelled in self.names:
             return "word", self.names.get(piece) or self.names[spelled]
         if spelled in ("pi", "Pi", "PI"):
             return "pi", "pi"
         lower = spelled.lower()
-        if lower in _PLAIN_FUNCTIONS or lower in _ANGLE_FUNCTIONS:
+        if lower in PLAIN_FUNCTIONS or lower in ANGLE_FUNCTIONS:
             return "function", lower
         folded = self.folded.get(lower, ())
         return ("word", next(iter(folded))) if len(folded) == 1 else None
@@ -237,7 +200,7 @@ class _Parser:
         if kind != "end":
             if piece == ")":
                 raise ExpressionError("There is a closing parenthesis too many.")
-            if piece in _COMPARISONS:
+            if piece in COMPARISONS:
                 raise ExpressionError("Write the expression alone, without comparison signs.")
             raise ExpressionError(f"“{piece[:30]}” is not expected there.")
         return Expression(tree, frozenset(self.words))
@@ -267,7 +230,7 @@ class _Parser:
             self.place += 1
             return ("not", self.condition())
         tree = self.sum()
-        if self.next()[1] in _COMPARISONS:
+        if self.next()[1] in COMPARISONS:
             operator = self.next()[1]
             self.place += 1
             tree = (operator, tree, self.sum())
@@ -325,10 +288,10 @@ class _Parser:
         exponent = self.atom()
         if self.next()[1] in ("^", "**"):
             raise ExpressionError("A power of a power needs parentheses.")
-        size = None if _words_in(exponent) else Expression(exponent, frozenset()).value({})
+        size = None if words_in(exponent) else Expression(exponent, frozenset()).value({})
         if size is None or abs(size) > LARGEST_POWER:
             raise ExpressionError(f"A power must be a plain number, at most {LARGEST_POWER}.")
-        if not _words_in(base):
+        if not words_in(base):
             value = Expression(("^", base, exponent), frozenset()).value({})
             if value is None or abs(value) > 1e100:
                 raise ExpressionError("This power has no value, or one that is too large.")
@@ -355,7 +318,7 @@ class _Parser:
         raise ExpressionError(f"“{piece[:30]}” is not expected there.")
 
     def call(self, function: str) -> Node:
-        count = (_PLAIN_FUNCTIONS.get(function) or _BANK_FUNCTIONS.get(function) or (1,))[0]
+        count = (PLAIN_FUNCTIONS.get(function) or BANK_FUNCTIONS.get(function) or (1,))[0]
         if self.next()[1] in ("^", "**"):
             raise ExpressionError(f"Write the power behind the parenthesis: {function}(...)^2.")
         if self.next()[1] == "(":
@@ -373,7 +336,7 @@ class _Parser:
             raise ExpressionError(f"Write {function}(...), with parentheses.")
         if len(arguments) != count:
             raise ExpressionError(f"{function} takes {count} value{'s' if count > 1 else ''}, not {len(arguments)}.")
-        if function in _ANGLE_FUNCTIONS and not _in_radians(arguments[0]):
+        if function in ANGLE_FUNCTIONS and not in_radians(arguments[0]):
             arguments = [("call", "rad", tuple(arguments))]
         return ("call", function, tuple(arguments))
 
@@ -391,7 +354,7 @@ def _symbol_of(names: Mapping[str, str], token: tuple[str, str]) -> str:
 
 def _plain_name(piece: str) -> str:
     piece = piece.translate(_LOWERED)
-    for letter, name in _GREEK.items():
+    for letter, name in GREEK.items():
         piece = piece.replace(letter, name)
     return piece.replace("_", "")
 
@@ -418,169 +381,6 @@ def spellings(symbols: Mapping[str, str]) -> dict[str, str]:
     return dict(_spellings(tuple(symbols.items())))
 
 
-# -- trees -----------------------------------------------------------------------------------------------------------------
-def _parts(tree: Node) -> tuple:
-    if tree[0] == "call":
-        return tree[2]
-    return tree[1:] if tree[0] not in ("number", "name", "pi") else ()
-
-
-def _words_in(tree: Node) -> bool:
-    return tree[0] == "name" or any(_words_in(part) for part in _parts(tree))
-
-
-def _in_radians(tree: Node) -> bool:
-    return tree[0] == "pi" or (tree[0] == "call" and tree[1] == "rad") or any(_in_radians(part) for part in _parts(tree))
-
-
-def _value(tree: Node, numbers: Mapping[str, float]):
-    kind = tree[0]
-    if kind == "number":
-        return tree[1]
-    if kind == "name":
-        return float(numbers[tree[1]])
-    if kind == "pi":
-        return math.pi
-    if kind == "negative":
-        return -_value(tree[1], numbers)
-    if kind == "not":
-        return not _value(tree[1], numbers)
-    if kind == "call":
-        arguments = [_value(part, numbers) for part in tree[2]]
-        if tree[1] in _ANGLE_FUNCTIONS:
-            return _ANGLE_FUNCTIONS[tree[1]](*arguments)
-        return (_PLAIN_FUNCTIONS.get(tree[1]) or _BANK_FUNCTIONS[tree[1]])[1](*arguments)
-    left, right = _value(tree[1], numbers), _value(tree[2], numbers)
-    if kind == "+":
-        return left + right
-    if kind == "-":
-        return left - right
-    if kind == "*":
-        return left * right
-    if kind == "/":
-        return left / right
-    if kind == "^":
-        power = left**right
-        if isinstance(power, complex):
-            raise ValueError("no real value")
-        return power
-    if kind in _LOGIC:
-        return (left and right) if kind == "and" else (left or right)
-    return {"<": left < right, ">": left > right, "<=": left <= right + 1e-9, ">=": left >= right - 1e-9,
-            "==": abs(left - right) <= 1e-9, "!=": abs(left - right) > 1e-9}[kind]
-
-
-def _sympy(tree: Node, symbols: Mapping[str, str]):
-    import sympy
-
-    kind = tree[0]
-    if kind == "number":
-        return sympy.Rational(tree[2].rstrip(".") if "." in tree[2] else tree[2])
-    if kind == "pi":
-        return sympy.pi
-    if kind == "name":
-        return sympy.Symbol(symbols.get(tree[1], tree[1]), positive=True)
-    parts = [_sympy(part, symbols) for part in _parts(tree)]
-    if kind == "negative":
-        return -parts[0]
-    if kind == "call":
-        functions = {"sqrt": sympy.sqrt, "abs": sympy.Abs, "sin": sympy.sin, "cos": sympy.cos, "tan": sympy.tan,
-                     "rad": lambda a: a * sympy.pi / 180, "deg": lambda a: a * 180 / sympy.pi,
-                     "inv": lambda a: sympy.tan(a) - a, "gcd": sympy.Function("gcd")}
-        if tree[1] not in functions:
-            raise ExpressionError(f"{tree[1]} has no typeset form")
-        return functions[tree[1]](*parts)
-    left, right = parts
-    return left + right if kind == "+" else left - right if kind == "-" else left * right if kind == "*" else \
-        left / right if kind == "/" else left**right
-
-
-_RANK = {"+": 1, "-": 1, "negative": 1, "*": 2, "/": 2, "^": 3}
-
-
-def _text(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
-    kind = tree[0]
-    if kind == "number":
-        return tree[2]
-    if kind == "pi":
-        return "π"
-    if kind == "name":
-        return symbols.get(tree[1], tree[1])
-    if kind == "call":
-        if tree[1] == "rad" and above == -1:  # degrees are understood
-            return _text(tree[2][0], symbols)
-        inner = -1 if tree[1] in _ANGLE_FUNCTIONS else 0
-        return f"{tree[1]}({', '.join(_text(part, symbols, inner) for part in tree[2])})"
-    rank = _RANK[kind]
-    if kind == "negative":
-        text = "-" + _text(tree[1], symbols, 2)
-    else:
-        sign = f" {kind} " if rank == 1 else kind
-        text = _text(tree[1], symbols, rank + (kind == "^")) + sign + _text(tree[2], symbols, rank + (kind in "-/^"))
-    return f"({text})" if rank < above else text
-
-
-def _mathml(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
-    kind = tree[0]
-    if kind == "number":
-        return f"<mn>{escape(tree[2])}</mn>"
-    if kind == "pi":
-        return "<mi>π</mi>"
-    if kind == "name":
-        head, _, tail = symbols.get(tree[1], tree[1]).partition("_")
-        if not tail and head[-1:].isdigit() and head.rstrip("0123456789"):
-            tail = head[len(head.rstrip("0123456789")):]
-            head = head[: -len(tail)]
-        head = next((letter for letter, name in _GREEK.items() if name == head), head)
-        return f"<msub><mi>{escape(head)}</mi><mi>{escape(tail)}</mi></msub>" if tail else f"<mi>{escape(head)}</mi>"
-    if kind == "call":
-        if tree[1] == "rad" and above == -1:
-            return _mathml(tree[2][0], symbols)
-        if tree[1] == "sqrt":
-            return f"<msqrt>{_mathml(tree[2][0], symbols)}</msqrt>"
-        inner = -1 if tree[1] in _ANGLE_FUNCTIONS else 0
-        parts = "<mo>,</mo>".join(_mathml(part, symbols, inner) for part in tree[2])
-        return f"<mrow><mi>{escape(tree[1])}</mi><mo>(</mo>{parts}<mo>)</mo></mrow>"
-    rank = _RANK[kind]
-    if kind == "/":
-        return f"<mfrac>{_mathml(tree[1], symbols)}{_mathml(tree[2], symbols)}</mfrac>"
-    if kind == "^":
-        return f"<msup>{_mathml(tree[1], symbols, 4)}{_mathml(tree[2], symbols)}</msup>"
-    if kind == "negative":
-        text = f"<mrow><mo>−</mo>{_mathml(tree[1], symbols, 2)}</mrow>"
-    else:
-        sign = {"*": "⋅", "-": "−"}.get(kind, kind)
-        text = f"<mrow>{_mathml(tree[1], symbols, rank)}<mo>{sign}</mo>{_mathml(tree[2], symbols, rank + (kind == '-'))}</mrow>"
-    return f"<mrow><mo>(</mo>{text}<mo>)</mo></mrow>" if rank < above else text
-
-
-# -- formulas of a question bank, compiled once ------------------------------------------------------------------------------
-def _source(tree: Node, places: Mapping[str, int]) -> str:
-    kind = tree[0]
-    if kind == "number":
-        return repr(tree[1])
-    if kind == "pi":
-        return repr(math.pi)
-    if kind == "name":
-        return f"v{places[tree[1]]}"
-    parts = [_source(part, places) for part in _parts(tree)]
-    if kind in ("negative", "not"):
-        return f"({'-' if kind == 'negative' else 'not '}{parts[0]})"
-    if kind == "call":
-        return f"f_{tree[1]}({', '.join(parts)})"
-    operator = "**" if kind == "^" else kind
-    if kind in ("<=", ">="):
-        return f"({parts[0]} {kind} {parts[1]} {'+' if kind == '<=' else '-'} 1e-9)"
-    if kind in ("==", "!="):
-        return f"(abs({parts[0]} - {parts[1]}) {'<=' if kind == '==' else '>'} 1e-9)"
-    return f"({parts[0]} {operator} {parts[1]})"
-
-
-_ENVIRONMENT = {"__builtins__": {}, "abs": abs,
-                **{f"f_{name}": function for name, (_, function) in {**_PLAIN_FUNCTIONS, **_BANK_FUNCTIONS}.items()},
-                **{f"f_{name}": function for name, function in _ANGLE_FUNCTIONS.items()}}
-
-
 def compile_formula(text: str, words: Iterable[str]) -> Callable[..., float]:
     """A formula of a question bank as a fast function of the given words, in that order.
 
@@ -593,4 +393,4 @@ def compile_formula(text: str, words: Iterable[str]) -> Callable[..., float]:
     tree = parse(text, {word: word for word in order}, bank=True).tree
     places = {word: place for place, word in enumerate(order)}
     arguments = ", ".join(f"v{place}" for place in range(len(order)))
-    return eval(f"lambda {arguments}: {_source(tree, places)}", _ENVIRONMENT)  # noqa: S307 (our own source, from the tree)
+    return eval(f"lambda {arguments}: {trees.as_source(tree, places)}", ENVIRONMENT)  # noqa: S307 (our own source, from the tree)

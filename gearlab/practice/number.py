@@ -9,11 +9,11 @@ time linear in the length of the text and never raises.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from gearlab.practice.reading import LONGEST, Reading, number_text
 
 __all__ = ["LONGEST", "Reading", "SPELLINGS", "number_text", "read_number"]
-
-LONGEST = 200  # characters looked at; a longer text is not a number
 
 # Every unit by its own name, with the spellings students use.  Compared without regard to case and spaces.
 SPELLINGS: dict[str, tuple[str, ...]] = {
@@ -86,79 +86,6 @@ _POWER = re.compile(r"[eE]([+-]?[0-9]{1,3})(?![0-9.,])| ?[*xX] ?10 ?(?:\^|\*\*) 
 _RAISED_RUN = re.compile(r"10([+-]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _DIVISION = re.compile(r" ?/ ?")
 _LAST_WORD = re.compile(r"(?:^| |(?<=[0-9°]))([a-z]+(?:-? ?clockwise)?)$")
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """What was understood of a typed number.
-
-    Attributes
-    ----------
-    value : float or None
-        The number in the unit typed, or in the unit asked when none was typed; None when it could not be read.
-    unit : str
-        Name of the typed unit, "" when none was typed.
-    asked_unit : str
-        Name of the unit asked for, "" for a plain number.
-    problem : str
-        A sentence that says what to write instead; "" when the number was read.
-    last_place : float
-        Size of one unit in the last typed place (0.01 for 78.75); 0 for a fraction, which is exact.
-    signed : bool
-        Whether a sign or a direction was typed.
-    alternatives : tuple of Reading
-        Two readings, decimal comma first, when one comma stands before exactly three digits; otherwise empty.
-    empty : bool
-        Whether nothing was typed.
-    expression : Expression or None
-        What was read where an expression was asked.
-    choices : tuple of int
-        Options ticked, counted from 0, where a choice was asked.
-    """
-
-    value: float | None
-    unit: str = ""
-    asked_unit: str = ""
-    problem: str = ""
-    last_place: float = 0.0
-    signed: bool = False
-    alternatives: tuple["Reading", ...] = ()
-    empty: bool = False
-    expression: object = None
-    choices: tuple[int, ...] = ()
-    shown: str = ""
-
-    @property
-    def ok(self) -> bool:
-        return not self.problem
-
-    @property
-    def echo(self) -> str:
-        """What to show before judging: "read as 78.75 mm", or "" when nothing was read."""
-        if self.value is None:
-            return f"read as {self.shown}" if self.shown else ""
-        unit = self.unit or self.asked_unit
-        return f"read as {number_text(self.value)}{'' if unit in ('', '1') else ' ' + unit}"
-
-    @property
-    def mathml(self) -> str:
-        """An expression as it was read, typeset; "" for anything else."""
-        return self.expression.mathml() if self.expression is not None else ""
-
-
-def number_text(value: float, digits: int = 12) -> str:
-    """A number as plain text: at most `digits` significant digits, no trailing zeros, no power of ten where avoidable.
-
-    >>> number_text(78.75), number_text(18.0), number_text(1234567.0), number_text(-0.0)
-    ('78.75', '18', '1234567', '0')
-    """
-    text = f"{value:.{digits}g}"
-    if "e" not in text:  # no trailing zeros in this form
-        return "0" if text == "-0" else text
-    if 1e-5 <= abs(value) < 1e15:
-        text = f"{value:.0f}" if abs(value) >= 1 else f"{value:.{digits + 4}f}"
-        return text.rstrip("0").rstrip(".") if "." in text else text
-    return text
 
 
 def read_number(text: str, unit: str = "") -> Reading:

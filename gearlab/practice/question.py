@@ -9,11 +9,13 @@ from pathlib import Path
 
 from gearlab.practice import solution, verdict
 from gearlab.practice.answer import Answer, Key, derivation
-from gearlab.practice.bank import BankError, QuestionTable
+from gearlab.practice.bank import BankError
 from gearlab.practice.draw import MOST_TRIES, PRACTICE_KEY, Draw, Given, Grid, Stream, message, rounded
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_outputs
-from gearlab.practice.number import Reading, number_text, read_number
+from gearlab.practice.number import read_number
+from gearlab.practice.reading import Reading, number_text, read_choice, read_expression
+from gearlab.practice.schema import QuestionTable
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -274,9 +276,9 @@ class Question:
         """What is understood of a typed answer, without judging it."""
         answer = self.answer(answer_id)
         if self.kind == "choice":
-            return verdict.read_choice(str(text), len(self.table.options))
+            return read_choice(str(text), len(self.table.options))
         if self.kind == "expression":
-            return verdict.read_expression(text, answer.symbols)
+            return read_expression(text, answer.symbols)
         return read_number(text, answer.shown_unit)
 
     def judge(self, draw: Draw, texts: dict[str, str], listed_slips: bool = True, readings: dict[str, int] | None = None) -> dict[str, verdict.Verdict]:

@@ -10,7 +10,7 @@ import re
 from html import escape
 
 from gearlab.practice.formula import compile_steps, source
-from gearlab.practice.number import number_text
+from gearlab.practice.reading import number_text
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.rendering import unit_of
 from gearlab.theory.units import factor, theory_unit

@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 import sympy as sp
 
 from gearlab.practice.formula import source
+from gearlab.practice.mistake import varied_steps
 from gearlab.practice.verdict import Cause
-from gearlab.theory.functions import common_factor
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import scope_for, symbol
 from gearlab.theory.search import everything_forward
@@ -130,7 +130,7 @@ class _Maker:
         self.whole_result()
         self.siblings()
         self.misread_givens()
-        self.steps_varied()
+        self.stepsvaried_steps()
         self.gears_exchanged()
         self.older_teeth()
         self.half_converted()
@@ -313,7 +313,7 @@ class _Maker:
         return kept[::-1], names[self.asked]
 
     # -- single steps done wrongly -------------------------------------------------------------------------------------------------------
-    def steps_varied(self) -> None:
+    def stepsvaried_steps(self) -> None:
         together: dict[tuple, list] = {}
         for word, expression, relation in self.steps:
             base = word.removeprefix("driver_").removeprefix("driven_")
@@ -321,7 +321,7 @@ class _Maker:
         for (base, _), steps in together.items():
             says = steps[0][2].says if steps[0][2] is not None else ""
             place = f"in the {QUANTITIES[base if len(steps) > 1 else steps[0][0]].meaning}{'s' if len(steps) > 1 else ''}"
-            varied = [list(_varied(expression, place)) for _, expression, _ in steps]
+            varied = [list(varied_steps(expression, place)) for _, expression, _ in steps]
             for number, (rank, name, title, sentence, credit, first) in enumerate(varied[0]):
                 overrides = {}
                 try:
@@ -391,83 +391,3 @@ def _plain(word: str) -> bool:
                     "circular_pitch", "base_pitch", "module", "diametral_pitch", "addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness",
                     "centre_distance", "ratio", "speed", "turns", "angle", "pitch_line_speed", "mesh_frequency", "angular_speed", "turns_to_repeat", "teeth_lowest",
                     "common_factor", "tooth_difference", "spaces_met", "share_of_spaces"}
-
-
-def _term(expression: sp.Expr) -> str:
-    words = sorted(s.name for s in expression.free_symbols if s.name in QUANTITIES)
-    return " and the ".join(QUANTITIES[word].meaning for word in words) or "number"
-
-
-def _varied(expression: sp.Expr, place: str):
-    """(rank, name, title, sentence, credit, expression) of every single variation of one step's expression."""
-    for node in sp.preorder_traversal(expression):
-        if node.is_Add:
-            parted = [(term, *term.as_coeff_Mul()) for term in node.args]
-            shared = [(term, size, bare) for term, size, bare in parted if abs(size) != 1 and [abs(one[1]) for one in parted].count(abs(size)) > 1]
-            if shared and len(shared) < len(parted):
-                what = " and the ".join(_term(bare) for _, _, bare in shared)
-                all_once = node + sum(sp.sign(size) * bare - term for term, size, bare in shared)
-                yield (1.6, "coefficients", "left out a factor", f"Only a part of the {what} counts, not all of it, {place}." if abs(shared[0][1]) < 1 else
-                       f"The {what} count {_times(abs(shared[0][1]))}, not once, {place}.", 0.5, _swap(expression, node, all_once))
-            for term in node.args:
-                rest = node - term
-                what = _term(term)
-                yield (1.7, "sign", "plus and minus exchanged", f"Plus and minus were exchanged at the {what} {place}.", 0.25, _swap(expression, node, rest - term))
-                yield (1.9, "dropped", f"left out the {what}", f"The {what} was left out {place}.", 0.5, _swap(expression, node, rest))
-                coefficient, bare = term.as_coeff_Mul()
-                if coefficient not in (1, -1):
-                    size = abs(coefficient)
-                    why = f"The {what} counts {_times(size)}, not once," if size > 1 else f"Only a part of the {what} counts, not all of it,"
-                    yield (1.6, "coefficient", f"counted the {what} once", f"{why} {place}.", 0.5, _swap(expression, node, rest + sp.sign(coefficient) * bare))
-                else:
-                    yield (2.2, "counted twice", f"counted the {what} twice", f"The {what} was counted twice {place}.", 0.25, _swap(expression, node, rest + 2 * term))
-                    yield (3.1, "counted half", f"took half the {what}", f"Only half of the {what} was taken {place}.", 0.25, _swap(expression, node, rest + term / 2))
-        elif node.is_Mul:
-            for factor in node.args:
-                yield from _factor_varied(expression, node, factor, place)
-        elif node.is_Pow and node == expression:
-            yield from _factor_varied(expression, node, node, place)
-        elif isinstance(node, common_factor):
-            yield (1.6, "common factor", "left out the common factor", "The two tooth counts share a factor, which has to be taken out.", 0.5, _swap(expression, node, sp.Integer(1)))
-        elif isinstance(node, (sp.cos, sp.sin, sp.tan)):
-            angle = node.args[0]
-            for other, name in ((sp.sin, "sine"), (sp.cos, "cosine"), (sp.tan, "tangent")):
-                if not isinstance(node, other):
-                    mine = {sp.sin: "sine", sp.cos: "cosine", sp.tan: "tangent"}[type(node)]
-                    yield (1.9, name, f"took the {name}", f"The {name} was taken where the {mine} belongs {place}.", 0.0, _swap(expression, node, other(angle)))
-            yield (1.9, "radian mode", "calculator in radian mode", "Your calculator read the angle as radians: switch it to degrees.", 0.5, _swap(expression, node, type(node)(angle * 180 / sp.pi)))
-            yield (2.4, "inverted function", "divided by it", f"The {mine_of(node)} has to stand on the other side of the line {place}.", 0.25, _swap(expression, node, 1 / node))
-
-
-def mine_of(node) -> str:
-    return {"sin": "sine", "cos": "cosine", "tan": "tangent"}[type(node).__name__]
-
-
-def _times(size) -> str:
-    return {2: "twice", 3: "three times", 4: "four times"}.get(size, "more than once")
-
-
-def _factor_varied(expression, node, factor, place):
-    if factor.is_Rational and abs(factor) != 1:
-        yield (1.7, "number left out", "left out a number factor", f"A factor was left out {place}.", 0.5, _swap(expression, node, node / factor * sp.sign(factor)))
-        if factor.p not in (1, 2) or factor.q not in (1, 2):
-            yield (2.0, "number inverted", "a number on the wrong side of the line", f"A number multiplies where it has to divide, or the other way round, {place}.", 0.25,
-                   _swap(expression, node, node / factor / factor))
-        return
-    if factor == sp.pi:
-        yield (1.6, "pi left out", "left out pi", f"A factor pi is missing {place}.", 0.25, _swap(expression, node, node / sp.pi))
-        return
-    base = factor.base if factor.is_Pow else factor
-    if not base.is_Symbol or base.name not in QUANTITIES:
-        if base.is_Symbol:  # a full turn
-            yield (2.4, "turn left out", "left out the full turn", "One turn is 360 degrees, or two pi radians.", 0.5, _swap(expression, node, node / factor))
-        return
-    what = QUANTITIES[base.name].meaning
-    below = factor.is_Pow and factor.exp.is_negative
-    yield (1.6, f"inverted {base.name}", f"{'multiplied by' if below else 'divided by'} the {what}", f"The {what} has to {'divide' if below else 'multiply'}, not {'multiply' if below else 'divide'}, {place}.",
-           0.25, _swap(expression, node, node / factor / factor))
-    yield (1.9, f"without {base.name}", f"left out the {what}", f"The {what} is missing {place}.", 0.25, _swap(expression, node, node / factor))
-
-
-def _swap(expression, old, new):
-    return new if expression == old else expression.xreplace({old: new})

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from gearlab.practice.expression import ExpressionError, parse, spellings
-from gearlab.practice.number import LONGEST, Reading, read_number
+from gearlab.practice.number import read_number
+from gearlab.practice.reading import LONGEST, Reading, read_choice, read_expression
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
 
@@ -89,59 +88,6 @@ class Verdict:
         return {"kind": self.kind, "right": self.right, "points": self.points, "out_of": self.out_of, "read": self.read, "note": self.note,
                 "causes": [{"name": c.name, "title": c.title, "sentence": c.sentence, "credit": c.credit} for c in self.causes],
                 "sentence": self.sentence, "carried": self.carried}
-
-
-# -- reading ---------------------------------------------------------------------------------------------------------------------
-def read_expression(text: str, symbols: Iterable) -> Reading:
-    """Read a typed expression.
-
-    Parameters
-    ----------
-    text : str
-        Anything at all.
-    symbols : iterable
-        What may stand in it: quantity words, or (symbol, word, ...) as in ``Answer.symbols``.
-
-    Examples
-    --------
-    >>> read_expression("(N1+N2)/(2P)", [("N1", "driver_teeth"), ("N2", "driven_teeth"), ("P", "diametral_pitch")]).echo
-    'read as (N1 + N2)/(2*P)'
-    """
-    pairs = {}
-    for one in symbols:
-        if isinstance(one, str):
-            pairs[one] = QUANTITIES[one].symbol("inch") if one in QUANTITIES else one
-        else:
-            pairs[str(one[1])] = str(one[0])
-    if not text.strip():
-        return Reading(None, problem="Nothing was typed.", empty=True)
-    try:
-        expression = parse(text, spellings(pairs))
-    except ExpressionError as error:
-        return Reading(None, problem=str(error))
-    expression = replace(expression, symbols=tuple(pairs.items()))
-    return Reading(None, expression=expression, shown=expression.text())
-
-
-def read_choice(text: str, count: int) -> Reading:
-    """Read which options were ticked: letters or numbers from 1, with commas or spaces between.
-
-    >>> read_choice("b) ", 4).choices, read_choice("1, 3", 4).choices
-    ((1,), (0, 2))
-    """
-    if len(text) > LONGEST:
-        return Reading(None, problem="This is too long for a choice.")
-    pieces = text.lower().replace(",", " ").replace(";", " ").replace(")", " ").replace(".", " ").replace("(", " ").replace(" and ", " ").split()
-    if not pieces:
-        return Reading(None, problem="Nothing was chosen.", empty=True)
-    chosen = set()
-    for piece in pieces:
-        place = int(piece) - 1 if piece.isascii() and piece.isdigit() and len(piece) < 3 else ord(piece) - 97 if len(piece) == 1 else -1
-        if not 0 <= place < count:
-            return Reading(None, problem=f"Choose one of a to {chr(96 + count)}.")
-        chosen.add(place)
-    choices = tuple(sorted(chosen))
-    return Reading(None, choices=choices, shown=", ".join(chr(97 + place) for place in choices))
 
 
 # -- judging ---------------------------------------------------------------------------------------------------------------------
