@@ -253,7 +253,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
   }
 
   function play(wanted) {
-    if (calm.matches) { if (wanted) { playing = false; turnBy(1); } return; }
+    if (calm.matches) { playing = false; turnBy(1); return; }     // without motion, each press is a step
     playing = wanted;
     if (model.get("playing") !== playing) { model.set("playing", playing); model.save_changes(); }
     if (!playing) settle(true);

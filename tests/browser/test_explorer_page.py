@@ -1,0 +1,198 @@
+"""The explorers in a bare page: controls by key, by typing and by dragging; readout, reasons and remarks."""
+
+import pytest
+
+from gearlab.widgets import PairExplorer, PitchStrips, SpacingExplorer, ToothAnatomy, ToothDial, TurnCounter
+
+TEETH = "input[type=range][aria-label='Teeth of the driver']"
+
+
+def heading(page, text):
+    page.wait_for_function("text => document.querySelector('.gl-heading').textContent === text", arg=text)
+
+
+def test_a_key_on_the_slider_changes_picture_and_readout(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=False))
+    page = shown.page
+    before = page.get_attribute("path.r-driver", "d")
+    page.focus(TEETH)
+    page.keyboard.press("ArrowRight")
+    heading(page, "19 and 45 teeth, module 2.5")
+    assert shown.widget.driver_teeth == 19 and page.get_attribute("path.r-driver", "d") != before
+    # 19 and 45 at module 2.5: 80.00 mm (project's job map, section 7.2)
+    assert page.inner_text("button[aria-label^='centre distance:']") == "80.00 mm"
+    assert page.get_attribute(TEETH, "aria-valuetext") == "19 teeth"
+    for key, teeth in (("PageUp", 29), ("Home", 6), ("End", 160), ("ArrowLeft", 159)):
+        page.keyboard.press(key)
+        heading(page, f"{teeth} and 45 teeth, module 2.5")
+    assert page.evaluate("() => document.activeElement.getAttribute('aria-label')") == "Teeth of the driver", "the focus has stayed"
+
+
+def test_a_number_can_be_typed_and_a_bad_one_is_explained(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=False))
+    page = shown.page
+    field = page.locator("[aria-label='Teeth of the driver'] .gl-field")
+    field.fill("21")
+    field.press("Enter")
+    heading(page, "21 and 45 teeth, module 2.5")
+    for typed, words in (("4", "4 is too small: from 6 to 160"), ("20,5", "20,5 is not whole: from 6 to 160"), ("many", "many is not a number: from 6 to 160")):
+        field.fill(typed)
+        field.press("Enter")
+        assert page.inner_text("[aria-label='Teeth of the driver'] .gl-note") == words
+        assert field.get_attribute("aria-invalid") == "true" and shown.widget.driver_teeth == 21
+    error = page.locator("[aria-label='Centre distance, off by'] .gl-field")
+    error.fill("0,2")
+    error.press("Enter")
+    page.wait_for_function("() => document.querySelector(\"button[aria-label^='centre distance:']\").textContent === '82.70 mm'")     # (21 + 45) * 2.5 / 2 + 0.2
+    assert shown.widget.centre_distance_error == 0.2
+
+
+def test_shift_is_a_tenth_of_a_step(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=False))
+    page = shown.page
+    page.focus("input[type=range][aria-label='Centre distance, off by']")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Shift+ArrowRight")
+    page.wait_for_function("() => model.get('centre_distance_error') > 0.052")
+    assert shown.widget.centre_distance_error == pytest.approx(0.055)
+
+
+def test_switching_to_inches_and_to_another_tooth_system(page_with_widget):
+    shown = page_with_widget(PairExplorer(pressure_angle=14.5, playing=False))
+    page = shown.page
+    page.select_option("label:has-text('Size of the teeth by') + select", "in")
+    heading(page, "18 and 45 teeth, P 10")
+    assert page.locator("[aria-label='Diametral pitch P'] .gl-field").input_value() == "10"
+    assert page.inner_text("button[aria-label^='centre distance:']") == "3.1500 in"
+    page.select_option("label:has-text('Tooth system') + select", "fine pitch")
+    page.wait_for_function("() => model.get('pressure_angle') === 20")
+    options = page.locator("label:has-text('Pressure angle') + select option").all_inner_texts()
+    assert options == ["20\u00b0"]
+    # a control that came later listens too
+    shown.widget.diametral_pitch = 24.0
+    shown.push()
+    assert page.locator("[aria-label='Diametral pitch P'] .gl-field").input_value() == "24"
+
+
+def test_a_number_opens_its_reason(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=False))
+    page = shown.page
+    button = page.locator("button[aria-label^='pitch diameter, A driver']")
+    assert button.get_attribute("aria-expanded") == "false" and page.locator(".gl-why:visible").count() == 0
+    button.focus()
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".gl-why math")
+    assert button.get_attribute("aria-expanded") == "true"
+    assert button.get_attribute("aria-controls") == page.locator(".gl-why:visible").get_attribute("id")
+    assert "45" in page.inner_text(".gl-why:visible")
+    other = page.locator("button[aria-label^='pitch diameter, B driven']")
+    other.click()
+    page.wait_for_function("() => document.querySelector('.gl-why math')?.textContent.includes('112.5')")
+    assert button.get_attribute("aria-expanded") == "false" and other.get_attribute("aria-expanded") == "true"
+    other.click()
+    assert page.locator(".gl-why:visible").count() == 0 and shown.widget.asked == ""
+
+
+def test_remarks_are_words_not_only_colours(page_with_widget):
+    shown = page_with_widget(PairExplorer(15, 45, centre_distance_error=-0.5, playing=False))
+    items = shown.page.locator(".gl-warnings li").all_inner_texts()
+    assert items[0].startswith("Stop: the shafts stand 0.500 mm too close") and any(one.startswith("Caution: driver A with 15 teeth is undercut") for one in items)
+
+
+def test_the_news_is_spoken_once_after_the_last_change(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=False))
+    page = shown.page
+    page.evaluate("() => { window.spoken = []; new MutationObserver(() => spoken.push(document.querySelector('.gl-status').textContent)).observe(document.querySelector('.gl-status'), { childList: true, characterData: true, subtree: true }); }")
+    page.focus(TEETH)
+    for _ in range(5):
+        page.keyboard.press("ArrowRight")
+    heading(page, "23 and 45 teeth, module 2.5")
+    page.wait_for_function("() => spoken.length > 0")
+    assert len(page.evaluate("() => spoken")) == 1 and "driver A with 23 teeth" in page.evaluate("() => spoken[0]")
+
+
+def test_turning_goes_on_while_the_teeth_change(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=True))
+    page = shown.page
+    page.wait_for_function("() => document.querySelector('.gl').living.frames > 3")
+    angle = page.evaluate("() => document.querySelector('.gl').living.angle")
+    page.focus(TEETH)
+    page.keyboard.press("ArrowRight")
+    heading(page, "19 and 45 teeth, module 2.5")
+    page.wait_for_timeout(150)
+    assert page.evaluate("() => document.querySelector('.gl').living.angle") > angle
+    assert all(set(message) == {"driver_teeth"} for message in shown.messages)
+
+
+@pytest.mark.parametrize("width", [320, 700, 1300])
+@pytest.mark.parametrize("make", [PairExplorer, ToothAnatomy, PitchStrips], ids=["pair", "anatomy", "strips"])
+def test_explorers_fit_every_width(page_with_widget, make, width):
+    shown = page_with_widget(make(), width=width)
+    assert shown.page.evaluate("() => document.documentElement.scrollWidth") <= width
+    small = shown.page.evaluate("""() => [...document.querySelectorAll('.gl button, .gl select, .gl input')].filter(el => el.offsetParent)
+        .map(el => [el.textContent || el.ariaLabel, el.getBoundingClientRect().height]).filter(([, h]) => h < 23.5)""")
+    assert small == [], "WCAG 2.2, 2.5.8: 24 points at least"
+
+
+def test_the_wheel_is_carried_by_keys_and_by_mouse(page_with_widget):
+    shown = page_with_widget(SpacingExplorer(centre_distance=83.7))
+    page = shown.page
+    wheel = page.locator("[role=slider][aria-label^='Driven B']")
+    wheel.focus()
+    for key, distance in (("ArrowLeft", 83.6), ("Shift+ArrowRight", 83.61), ("PageDown", 82.61)):
+        page.keyboard.press(key)
+        page.wait_for_function("d => Math.abs(model.get('centre_distance') - d) < 1e-9", arg=distance)
+    assert shown.widget.centre_distance == pytest.approx(82.61)
+    assert page.evaluate("() => document.activeElement.getAttribute('aria-label')").startswith("Driven B"), "the focus has stayed"
+    assert wheel.get_attribute("aria-valuetext") == "82.61 millimetres"
+    box = page.locator(".r-pitch-circle.of-driven").bounding_box()
+    x, y = box["x"] + box["width"] * 0.75, box["y"] + box["height"] / 2
+    per_millimetre = box["width"] / 112.5           # pitch diameter of the wheel (project's job map, fixed data)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x - 1.5 * per_millimetre, y, steps=3)
+    page.mouse.move(x - 3.86 * per_millimetre, y, steps=3)
+    page.mouse.up()
+    page.wait_for_function("() => Math.abs(model.get('centre_distance') - 78.75) < 0.15")
+    page.wait_for_selector(".gl-is-good, .gl-is-note")
+    assert abs(shown.widget.gap) < 0.15
+
+
+def test_arrows_of_the_anatomy_are_named_from_lists(page_with_widget):
+    shown = page_with_widget(ToothAnatomy())
+    page = shown.page
+    for number, word in enumerate(("addendum", "dedendum", "whole_depth", "clearance", "tooth_thickness"), 1):
+        page.select_option(f"label:has-text('Arrow {number}') + select", word)
+    page.wait_for_selector(".gl-is-good")
+    assert shown.widget.right_labels == 5
+
+
+def test_dial_by_keys(page_with_widget):
+    shown = page_with_widget(ToothDial(20))
+    page = shown.page
+    page.focus("input[type=range][aria-label='Number of teeth']")
+    for key in ("PageUp", "PageUp", "ArrowRight"):
+        page.keyboard.press(key)
+    heading(page, "41 teeth, module 2.5")
+    assert "pitch diameter 102.50 mm" in page.inner_text(".gl-caption")
+
+
+def test_strips_by_keys(page_with_widget):
+    shown = page_with_widget(PitchStrips())
+    page = shown.page
+    page.focus("input[type=range][aria-label='Tooth']")
+    for _ in range(16):
+        page.keyboard.press("ArrowRight")
+    page.wait_for_selector(".gl-is-warning")
+    assert "2.011 mm" in page.inner_text(".gl-caption")
+
+
+def test_counter_counts_turns_and_hails_the_meeting(page_with_widget):
+    shown = page_with_widget(TurnCounter(18, 45))
+    page = shown.page
+    page.evaluate("() => document.querySelector('.gl').living.turnBy(1799)")
+    page.focus("[role=slider][aria-label^=Driver]")
+    page.keyboard.press("ArrowRight")
+    assert page.inner_text(".gl-angles").split() == ["A", "5.00", "turns", "B", "\u22122.00", "turns"]
+    page.wait_for_selector(".gl-is-good")
+    assert shown.widget.driver_turns == 5 and shown.widget.driven_turns == -2
