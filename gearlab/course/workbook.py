@@ -3,6 +3,7 @@
 import datetime
 import hashlib
 import json
+import os
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -170,6 +171,8 @@ def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = T
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         f"--LabApp.app_settings_dir={SETTINGS}",
     ]
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        command.append("--allow-root")  # a container's only user; the server listens on this machine alone
     return command if browser else [*command, "--no-browser"]
 
 
