@@ -94,9 +94,11 @@ class Box(anywidget.AnyWidget):
             else:
                 items.append(field["label"] + (f" [{field['unit']}]" if field.get("unit") else "") + ": ____")
         items += self.status.get("items", [])
+        last = "Run this cell to answer." if view["fields"] else "As it was when this cell was run."
         html = "".join(f"<p>{'<strong>' if i == 0 else ''}{escape(line)}{'</strong>' if i == 0 else ''}</p>" for i, line in enumerate(lines))
         html += "<ul>" + "".join(f"<li>{escape(item)}</li>" for item in items) + "</ul>" if items else ""
-        return {"text/html": f'<div class="gearlab-twin">{html}</div>', "text/plain": "\n".join(lines + ["- " + item for item in items])}
+        return {"text/html": f'<div class="gearlab-twin">{html}<p><em>{last}</em></p></div>',
+                "text/plain": "\n".join(lines + ["- " + item for item in items] + [last])}
 
     def _ipython_display_(self, **_options) -> None:
         publish_display_data(self._twin())
