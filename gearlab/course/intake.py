@@ -200,19 +200,19 @@ class Intake:
     def _folder(self, below: str, depth: int) -> Iterator[Item]:
         """The files of a folder in the order of their names; links are listed, never followed."""
         with os.scandir(self.place / below) as scan:
-            entries = sorted(scan, key=lambda entry: entry.name)
-        for entry in entries:
-            path = f"{below}{entry.name}"
+            entries = sorted((entry.name, entry.is_dir(follow_symlinks=False), entry.is_file(follow_symlinks=False)) for entry in scan)
+        for name, is_folder, is_file in entries:
+            path = f"{below}{name}"
             if SKIPPED.search(path):
                 continue
-            if entry.is_dir(follow_symlinks=False):
+            if is_folder:
                 if depth == DEPTH_LIMIT:
                     self._problem("other file", Item((path,)), f"lies more than {DEPTH_LIMIT} folders deep; it was not opened")
                 else:
                     yield from self._folder(path + "/", depth + 1)
-            elif not entry.is_file(follow_symlinks=False):
+            elif not is_file:
                 self._problem("unreadable", Item((path,)), "is a link or a device, not a file; it was not followed")
-            elif entry.name.lower().endswith(".zip"):
+            elif name.lower().endswith(".zip"):
                 yield from self._zip((path,))
             else:
                 yield Item((path,))

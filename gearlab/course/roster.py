@@ -52,15 +52,18 @@ class Roster:
 
     def __init__(self, students):
         self._students: dict[str, Student] = {}
-        folded: dict[str, str] = {}
+        capitals: dict[str, str] = {}  # small spelling to id, for the ids that have capitals
         for student in students:
             _check_id(student.id, "roster")
-            other = folded.setdefault(student.id.casefold(), student.id)
-            if student.id in self._students or other != student.id:
+            small = student.id.casefold()
+            other = capitals.get(small) or (small if small in self._students else None)
+            if other is not None:
                 raise ValueError(
                     f"roster: id {student.id!r} stands there twice (also as {other!r}); "
                     "each student needs an id of their own, different in more than capitals"
                 )
+            if small != student.id:
+                capitals[small] = student.id
             self._students[student.id] = student
 
     def __iter__(self) -> Iterator[Student]:
@@ -151,7 +154,7 @@ def read_roster(path: Path) -> Roster:
 
 def _students(rows, columns: list[str], path: Path) -> Iterator[Student]:
     """Each line as a student, with the line named in every complaint."""
-    lines: dict[str, tuple[int, str]] = {}
+    lines: dict[str, int] = {}
     for row in rows:
         if not any(cell.strip() for cell in row):
             continue
@@ -161,11 +164,11 @@ def _students(rows, columns: list[str], path: Path) -> Iterator[Student]:
         _check_id(identity, f"roster {path}, line {line}")
         if len(name) > NAME_LENGTH:
             raise ValueError(f"roster {path}, line {line}: the name has {len(name)} characters; at most {NAME_LENGTH} are allowed")
-        before, spelling = lines.setdefault(identity.casefold(), (line, identity))
+        small = identity.casefold()
+        before = lines.setdefault(identity if identity == small else small, line)
         if before != line:
-            difference = "" if spelling == identity else f" (as {spelling!r}, which differs only in capitals)"
             raise ValueError(
-                f"roster {path}: id {identity!r} stands in line {before} and in line {line}{difference}; "
+                f"roster {path}: id {identity!r} stands in line {before} and in line {line} (capitals make no difference); "
                 "give each student one line"
             )
         yield Student(identity, name, cells.get("email", ""))
