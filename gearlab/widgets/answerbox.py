@@ -47,6 +47,8 @@ class AnswerBox(Box):
 
     def _kept(self) -> dict:
         kept = self.answers.get(self.name)
+        if self.answers.damaged:
+            self.trouble = f"the file with your answers was damaged; it was set aside as {self.answers.damaged.name}"
         # A changed question is a new one: its old answers belong to other words and numbers.
         return kept if kept.get("version", self.question.version) == self.question.version else {}
 
@@ -232,7 +234,11 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
 
     Examples
     --------
-    ``ask("03_centre_distance", "spacing-metric")``
+    >>> box = ask("03_centre_distance", "spacing-metric", number=0)
+    >>> box
+    AnswerBox('03_centre_distance/spacing-metric')
+    >>> box.tries_left
+    3
     """
     if number is not None and (isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < 10**6):
         raise ValueError(f"number = {number!r}: the number of a draw is a whole number from 0 to 999999; leave it out for your own last one")

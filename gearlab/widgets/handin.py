@@ -47,11 +47,11 @@ class Sheet:
     _boxes: weakref.WeakSet = field(default_factory=weakref.WeakSet, repr=False)
 
     def __repr__(self) -> str:
-        return f"{self.data['title']}: sheet of {self.data['student']}, {len(self.data['questions'])} questions; answers go to {self.path.name}"
+        return f"{self.data['title']}: sheet of {self.data['student']}, {_count(self.data['questions'])}; answers go to {self.path.name}"
 
     def _repr_html_(self) -> str:
         return f"<p><strong>{escape(self.data['title'])}</strong>: sheet of <strong>{escape(self.data['student'])}</strong>, " \
-               f"{len(self.data['questions'])} questions. Your answers go to <code>{escape(self.path.name)}</code> in this folder.</p>"
+               f"{_count(self.data['questions'])}. Your answers go to <code>{escape(self.path.name)}</code> in this folder.</p>"
 
     def question(self, question_id: str) -> dict:
         """The question of that id, as it stands on the sheet [-].
@@ -186,6 +186,10 @@ class StatusBox(Box):
         return {"items": missing, "summary": f"{done}; still to do:" if missing else f"{done}: nothing is missing."}
 
 
+def _count(questions: list) -> str:
+    return f"{len(questions)} question{'' if len(questions) == 1 else 's'}"
+
+
 def _symbol(entry) -> str:
     """A symbol of an expression, with its meaning where the sheet gives one."""
     if isinstance(entry, (list, tuple)):
@@ -215,7 +219,11 @@ def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet
 
     Examples
     --------
-    ``sheet = hand_in(Path("sheet.json"))``
+    >>> question = {"id": "span", "title": "Span", "prompt": "How wide?", "kind": "number",
+    ...             "answers": [{"id": "span", "label": "span", "unit": "mm"}]}
+    >>> hand_in({"gearlab": "hand-out", "edition": 1, "set": "trial", "student": "00123",
+    ...          "file": "HAND-IN_trial_00123.json", "questions": [question]})
+    trial: sheet of 00123, 1 question; answers go to HAND-IN_trial_00123.json
     """
     if isinstance(sheet, Path):
         sheet = sheet.read_text(encoding="utf-8")
@@ -307,7 +315,12 @@ def hand_in_box(sheet: Sheet, question_id: str, prompt: bool = False) -> HandInB
 
     Examples
     --------
-    ``hand_in_box(sheet, "spacing-inch")``
+    >>> question = {"id": "span", "title": "Span", "prompt": "How wide?", "kind": "number",
+    ...             "answers": [{"id": "span", "label": "span", "unit": "mm"}]}
+    >>> sheet = hand_in({"gearlab": "hand-out", "edition": 1, "set": "trial", "student": "00123",
+    ...                  "file": "HAND-IN_trial_00123.json", "questions": [question]})
+    >>> hand_in_box(sheet, "span")
+    HandInBox('trial/span')
     """
     if not isinstance(sheet, Sheet):
         raise ValueError(f"sheet = {type(sheet).__name__}: give what hand_in(...) returned; run the first code cell again")

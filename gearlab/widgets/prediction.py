@@ -131,7 +131,8 @@ def predict(key: str, question: str, options: list[str] | None = None, *, becaus
 
     Examples
     --------
-    ``predict("06_direction/idler", "Does the third gear turn with the first?", ["yes", "no"])``
+    >>> predict("06_direction/idler", "Does the third gear turn with the first?", ["yes", "no"])
+    PredictionBox('predict/06_direction/idler')
     """
     for word, text in (("key", key), ("question", question)):
         if not isinstance(text, str) or not text.strip():
@@ -162,7 +163,8 @@ def look_back(key: str) -> LookBackBox:
 
     Examples
     --------
-    ``look_back("06_direction/idler")``
+    >>> look_back("06_direction/idler")
+    LookBackBox('predict/06_direction/idler')
     """
     if not isinstance(key, str) or not key.strip():
         raise ValueError(f"key of a prediction = {key!r}: give the name used in predict(...)")

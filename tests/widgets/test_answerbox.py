@@ -262,6 +262,14 @@ def test_a_file_somebody_edited_does_no_harm(bank):
     assert again.number == 0 and again.tries_left == 3 and len(again.status["hints"]) == 2
 
 
+def test_a_damaged_answers_file_is_set_aside_and_said(bank, tmp_path):
+    (tmp_path / "gearlab-answers.json").write_text('{"answers": {"bench/sp')
+    box = ask(bank, "spacing")
+    assert "set aside as" in box.status["trouble"]
+    say(box, centre_distance="80")
+    assert not box.status["trouble"] and ask(bank, "spacing").texts["centre_distance"] == "80"
+
+
 def test_a_changed_question_starts_afresh(bank):
     box = ask(bank, "spacing")
     say(box, centre_distance="80")
