@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from functools import cached_property
@@ -15,11 +14,11 @@ from gearlab.shape.rack import Rack
 from gearlab.shape.tooth import LEAST_TEETH, MOST_TEETH, ToothForm
 from gearlab.theory import Derivation, ToothSystem, quantity, system
 from gearlab.theory.derivation import explain
-from gearlab.theory.numbers import all_numbers
 from gearlab.theory.scope import Scope, scope_for
 
-# A measuring pin of 1.728/P touches near the pitch circle for most counts (common practice).
-USUAL_PIN = 1.728
+from . import gauging, naming
+from .checks import whole, within
+from .working import worked_out
 
 
 @dataclass(frozen=True, repr=False)
@@ -58,11 +57,8 @@ class Gear:
     >>> pinion = Gear(teeth=20, diametral_pitch=10)
     >>> pinion.pitch_diameter, pinion.outside_diameter, pinion.unit
     (2.0, 2.2, 'in')
-    >>> print(pinion.explain("outside_diameter").text())
+    >>> print(pinion.explain("pitch_diameter"))
     pitch diameter: d = N/P = 20/10 = 2 in
-    addendum: a = 1/P = 1/10 = 0.1 in
-    outside diameter: d_o = d + 2·a = 2 + 2·0.1 = 2.2 in
-    in one formula: d_o = (N + 2)/P = (20 + 2)/10 = 2.2 in
     """
 
     teeth: int
@@ -77,18 +73,17 @@ class Gear:
 
     def __post_init__(self):
         put = object.__setattr__
-        put(self, "teeth", _whole("teeth", self.teeth, LEAST_TEETH, MOST_TEETH))
+        put(self, "teeth", whole("teeth", self.teeth, LEAST_TEETH, MOST_TEETH))
         if (self.diametral_pitch is None) == (self.module is None):
-            given = "neither was" if self.module is None else "both were"
-            raise ValueError(f"give exactly one of diametral_pitch [1/in] and module [mm]; {given} given. "
+            raise ValueError(f"give exactly one of diametral_pitch [1/in] and module [mm]; {'neither was' if self.module is None else 'both were'} given. "
                              "With the diametral pitch all lengths are inches, with the module millimetres")
         for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
             if getattr(self, name) is not None:
-                put(self, name, _within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
-        put(self, "pressure_angle", _within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
-        put(self, "profile_shift", _within("profile_shift", self.profile_shift, -2.0, 3.0, "modules"))
-        put(self, "tooth_thinning", _within("tooth_thinning", self.tooth_thinning, 0.0, math.inf, self.unit))
-        put(self, "tip_shortening", _within("tip_shortening", self.tip_shortening, 0.0, math.inf, self.unit))
+                put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
+        put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
+        put(self, "profile_shift", within("profile_shift", self.profile_shift, -2.0, 3.0, "modules"))
+        put(self, "tooth_thinning", within("tooth_thinning", self.tooth_thinning, 0.0, math.inf, self.unit))
+        put(self, "tip_shortening", within("tip_shortening", self.tip_shortening, 0.0, math.inf, self.unit))
         self.system  # noqa: B018 (an unknown system or angle is refused here)
         self.tooth  # noqa: B018 (no tooth, no gear)
 
@@ -126,38 +121,16 @@ class Gear:
         >>> Gear(18, module=2.5, face_width=14).name, Gear(45, diametral_pitch=10, pressure_angle=14.5).name
         ('gear_18T_m2p5_f14', 'gear_45T_P10_a14p5')
         """
-        size = f"m{_digits(self.module)}" if self.module is not None else f"P{_digits(self.diametral_pitch)}"
-        parts = ["gear", f"{self.teeth}T", size]
-        if self.tooth_system != "full depth":
-            parts.append(self.tooth_system.split()[0])
-        for letter, value, usual in (("a", self.pressure_angle, 20.0), ("x", self.profile_shift, 0.0), ("t", self.tooth_thinning, 0.0),
-                                     ("k", self.tip_shortening, 0.0), ("f", self.face_width, None)):
-            if value != usual:
-                parts.append(letter + _digits(value))
-        return "_".join(parts)
+        return naming.write(self)
 
     @classmethod
     def from_name(cls, name: str) -> Gear:
-        """The gear of a :attr:`name` [-].
-
-        Raises
-        ------
-        ValueError
-            If the name does not follow the pattern; the pattern is given.
+        """The gear of a :attr:`name` [-]; a name that does not follow the pattern raises ValueError with the pattern.
 
         >>> Gear.from_name("gear_18T_m2p5") == Gear(18, module=2.5)
         True
         """
-        found = re.fullmatch(r"gear_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_(stub|fine))?((?:_[axtkf]-?\d+(?:p\d+)?)*)", name)
-        if not found:
-            raise ValueError(f"name {name!r} cannot be read: write it like gear_18T_m2p5 or gear_45T_P10_a14p5 (p is the decimal point)")
-        count, letter, size, row, rest = found.groups()
-        words = {"a": "pressure_angle", "x": "profile_shift", "t": "tooth_thinning", "k": "tip_shortening", "f": "face_width"}
-        options = {words[part[0]]: _number(part[1:]) for part in rest.split("_") if part}
-        options["module" if letter == "m" else "diametral_pitch"] = _number(size)
-        if row:
-            options["tooth_system"] = {"stub": "stub", "fine": "fine pitch"}[row]
-        return cls(int(count), **options)
+        return cls(**naming.read(name))
 
     # -- numbers --------------------------------------------------------------------------------
     @cached_property
@@ -183,13 +156,16 @@ class Gear:
         >>> Gear(18, module=2.5).numbers["root_diameter"]
         38.75
         """
-        return MappingProxyType(_worked_out(self._scope, self.givens))
+        return MappingProxyType(self.numbers_with())
 
-    def _number(self, word: str, extra: dict[str, float] | None = None) -> float:
-        numbers = self.numbers if not extra else _worked_out(self._scope, self.givens | extra)
-        if word not in numbers:
+    def numbers_with(self, **extra: float) -> dict[str, float]:
+        """Every number that follows when more is given by word, such as ``span_teeth`` [``unit``, deg]."""
+        return worked_out(self._scope, self.givens | extra)
+
+    def _number(self, word: str) -> float:
+        if word not in self.numbers:
             raise ValueError(f"{quantity(word).meaning} has no value for {self.name}: such a tooth does not reach it")
-        return numbers[word]
+        return self.numbers[word]
 
     @property
     def pitch_diameter(self) -> float:
@@ -290,13 +266,7 @@ class Gear:
         >>> round(Gear(19, module=2.5).span(3), 2)  # 19.12 in the project's job map; W = m cos(phi) (pi (k - 1/2) + N inv(phi))
         19.12
         """
-        k = self.span_teeth if teeth is None else _whole("teeth in the span", teeth, 1, self.teeth)
-        span = self._number("span", {"span_teeth": float(k)})
-        touch = math.hypot(self.base_diameter, span) / 2  # both jaws touch at half the span from the base tangent's foot
-        if not self.tooth.form_radius * self.scale <= touch <= self.outside_diameter / 2:
-            raise ValueError(f"a span over {k} teeth of {self.name} would touch at radius {touch:.5g} {self.unit}, off the flanks "
-                             f"({self.tooth.form_radius * self.scale:.5g} to {self.outside_diameter / 2:.5g} {self.unit}): use {self.span_teeth} teeth")
-        return span
+        return gauging.span(self, teeth)
 
     @property
     def span_teeth(self) -> int:
@@ -326,22 +296,7 @@ class Gear:
         >>> round(Gear(18, module=2.5).over_pins(4.5), 2)
         51.56
         """
-        pin = _within("pin_diameter", USUAL_PIN * self.scale if pin_diameter is None else pin_diameter, 0.0, math.inf, self.unit, above=True)
-        low, high = self.tooth.form_radius * self.scale, self.outside_diameter / 2
-        numbers = _worked_out(self._scope, self.givens | {"pin_diameter": pin})
-        angle = math.radians(numbers.get("pin_angle", math.nan))
-        base = self.base_diameter / 2
-        roll = base * math.tan(angle) - pin / 2
-        touch, reach = math.hypot(base, roll), base / math.cos(angle) + pin / 2
-        if not roll > 0:
-            fault = "it would drop to the bottom of the space"
-        elif not low <= touch <= high:
-            fault = f"it would touch at radius {touch:.5g} {self.unit}, off the flanks ({low:.5g} to {high:.5g} {self.unit})"
-        elif reach <= high:
-            fault = f"it would reach to {reach:.5g} {self.unit}, not beyond the tips at {high:.5g} {self.unit}"
-        else:
-            return numbers["over_pins"]
-        raise ValueError(f"pin_diameter {pin:.5g} {self.unit} does not measure {self.name}: {fault}. Try {USUAL_PIN * self.scale:.4g} {self.unit}")
+        return gauging.over_pins(self, pin_diameter)
 
     def explain(self, word: str, **extra: float) -> Derivation:
         """Show where a number comes from: steps with this gear's numbers, units and sources.
@@ -367,7 +322,7 @@ class Gear:
         if word == "span":
             extra = {"span_teeth": float(self.span_teeth)} | extra
         if word in ("over_pins", "pin_angle"):
-            extra = {"pin_diameter": USUAL_PIN * self.scale} | extra
+            extra = {"pin_diameter": gauging.USUAL_PIN * self.scale} | extra
         return explain(self._scope, self.givens | extra, word, notation)
 
     # -- shape ----------------------------------------------------------------------------------
@@ -393,35 +348,3 @@ class Gear:
         """
         return self.tooth.outline(tolerance) * self.scale
 
-
-def _worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
-    """Every number that follows, by word; angles in degrees on both sides."""
-    words = tuple(givens)
-    values = [math.radians(v) if quantity(w).dimension == "angle" else v for w, v in givens.items()]
-    found = all_numbers(scope, words)(*values)
-    return {w: math.degrees(v) if quantity(w).dimension == "angle" else v for w, v in found.items()} | dict(givens)
-
-
-def _whole(name: str, value, low: int, high: int) -> int:
-    if isinstance(value, bool) or not isinstance(value, (int, float, np.integer, np.floating)) or value != int(value) or not low <= value <= high:
-        raise ValueError(f"{name} = {value!r} is out of range: give a whole number from {low} to {high}")
-    return int(value)
-
-
-def _within(name: str, value, low: float, high: float, unit: str, above: bool = False) -> float:
-    try:
-        number = float(value)
-    except (TypeError, ValueError):
-        raise ValueError(f"{name} = {value!r} is not a number: give one in {unit}") from None
-    if not math.isfinite(number) or not low <= number <= high or (above and number == low):
-        limits = f"above {low:g}" if high == math.inf and above else f"{low:g} or more" if high == math.inf else f"from {low:g} to {high:g}"
-        raise ValueError(f"{name} = {number:g} {unit} is out of range: give a number {limits} {unit}")
-    return number
-
-
-def _digits(value: float) -> str:
-    return f"{value:.10g}".replace(".", "p")
-
-
-def _number(text: str) -> float:
-    return float(text.replace("p", "."))

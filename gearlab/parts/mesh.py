@@ -15,7 +15,9 @@ from gearlab.theory.derivation import explain
 from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import MM_PER_INCH
 
-from .gear import Gear, _within, _worked_out
+from .checks import within
+from .gear import Gear
+from .working import worked_out
 
 
 @dataclass(frozen=True, repr=False)
@@ -58,7 +60,7 @@ class Mesh:
             raise ValueError(f"these gears cannot mesh: the base pitch of the driver is {pitches[0]:.6g} {unit}, that of the driven gear {pitches[1]:.6g} {unit}; "
                              "give both the same module or diametral pitch and the same pressure angle")
         natural = self._natural_distance
-        distance = natural if self.centre_distance is None else _within("centre_distance", self.centre_distance, 0.0, math.inf, self.unit, above=True)
+        distance = natural if self.centre_distance is None else within("centre_distance", self.centre_distance, 0.0, math.inf, self.unit, above=True)
         least, most = (one.base_diameter + two.base_diameter) / 2, (one.outside_diameter + two.outside_diameter) / 2
         if not least < distance < most:
             what = "the base circles overlap, so no line of action exists" if distance <= least else "the tips no longer reach each other"
@@ -93,7 +95,7 @@ class Mesh:
 
     @cached_property
     def _natural_distance(self) -> float:
-        return _worked_out(self._scope_of(self._features), self._givens())["centre_distance"]
+        return worked_out(self._scope_of(self._features), self._givens())["centre_distance"]
 
     @cached_property
     def _scope(self) -> Scope:
@@ -111,7 +113,7 @@ class Mesh:
         >>> Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).numbers["driven_outside_diameter"]
         117.5
         """
-        found = _worked_out(self._scope, self.givens)
+        found = worked_out(self._scope, self.givens)
         # In a pair at its reference distance several quantities coincide: each is found under its own word all the same.
         for word, same in self._scope.coincide.items():
             same = self._scope.word(same, "driver" if word.startswith("driver") else "driven")

@@ -32,8 +32,7 @@ class Quantity:
     inch, iso : str
         Plain symbols in the two notations [-].
     low, high : float
-        Range, in radians for angles and in theory's units otherwise; outside it a value is
-        refused and a root is dropped.
+        Range [theory units, rad]; outside it a value is refused and a root is dropped.
     owner : str
         "gear" (one for each gear), "tooth" (shared by two equal-toothed gears) or "pair" [-].
     whole : bool
@@ -70,7 +69,7 @@ class Quantity:
 
     @property
     def signed(self) -> bool:
-        """True where a negative value has a meaning (speeds, angles turned, differences)."""
+        """True where a negative value has a meaning (speeds, angles turned, differences) [-]."""
         return self.low < 0
 
 

@@ -9,7 +9,7 @@ import math
 from dataclasses import replace
 
 from gearlab import Gear, Mesh, derive
-from gearlab.parts.gear import USUAL_PIN
+from gearlab.parts.gauging import USUAL_PIN
 from gearlab.shape import involute
 from gearlab.theory import sizes, system
 from gearlab.theory.derivation import explain

@@ -1,0 +1,210 @@
+"""The house: who may use whom, what loads, how long a room is, what is written on the doors."""
+
+import ast
+import inspect
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import gearlab
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGE = ROOT / "gearlab"
+# A line may use what stands below it; neighbours on a line never use each other.
+FLOORS = ({"cli"}, {"widgets", "course"}, {"drawing", "practice"}, {"parts"}, {"theory", "shape"})
+CELLAR = {"contents"}  # finds the lessons and exercises on disk; may be used by anything and uses nothing
+LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(CELLAR, 0)
+MODULES = sorted(PACKAGE.rglob("*.py"))
+LIMIT = 350  # lines
+
+
+def room(dotted):
+    parts = dotted.split(".")
+    return parts[1] if len(parts) > 1 else None
+
+
+def dotted_name(file):
+    parts = list(file.relative_to(ROOT).with_suffix("").parts)
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def imported(file):
+    """Dotted names of everything of ours that a file imports, wherever in the file it does."""
+    here = dotted_name(file).split(".")
+    package = here if file.name == "__init__.py" else here[:-1]
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names if alias.name.split(".")[0] == "gearlab")
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            whole = ".".join([*base, *([node.module] if node.module else [])])
+            if whole == "gearlab":
+                yield from (f"gearlab.{alias.name}" for alias in node.names)
+            elif whole.startswith("gearlab."):
+                yield whole
+
+
+def breaches(file):
+    mine = room(dotted_name(file))
+    if mine is None:
+        return []  # gearlab/__init__.py hands names on from anywhere
+    found = []
+    for name in imported(file):
+        other = room(name)
+        if other is None or other not in LEVEL:
+            other = _home_of(name)
+        if other != mine and not LEVEL[other] < LEVEL[mine]:
+            found.append(f"{dotted_name(file)} imports {name}")
+    return found
+
+
+def _home_of(name):
+    """`from gearlab import Gear` is an import of the room that Gear lives in."""
+    thing = getattr(gearlab, room(name) or "", None)
+    return room(getattr(thing, "__module__", "")) or "cli"
+
+
+def test_every_room_has_its_floor():
+    rooms = {path.name.removesuffix(".py") for path in PACKAGE.iterdir() if path.suffix == ".py" or (path / "__init__.py").exists()} - {"__init__"}
+    assert rooms <= set(LEVEL), f"no floor for {rooms - set(LEVEL)}"
+
+
+@pytest.mark.parametrize("file", MODULES, ids=dotted_name)
+def test_imports_go_one_way(file):
+    assert not breaches(file)
+
+
+def test_the_rule_sees_a_breach(tmp_path, monkeypatch):
+    """The rule itself is tried on files that break it, by every form of import."""
+    monkeypatch.setattr(sys.modules[__name__], "ROOT", tmp_path)
+    folder = tmp_path / "gearlab" / "theory"
+    folder.mkdir(parents=True)
+    for line in ("import gearlab.shape.tooth", "from gearlab.shape import ToothForm", "from gearlab import shape", "from ..shape import tooth", "from .. import parts",
+                 "def late():\n    from gearlab.parts import Gear", "from gearlab import Gear", "from gearlab.cli import main"):
+        file = folder / "broken.py"
+        file.write_text(line)
+        assert breaches(file), line
+    for line in ("from . import units", "from .units import convert", "import numpy", "from gearlab.theory import units", "from gearlab import contents"):
+        (folder / "broken.py").write_text(line)
+        assert not breaches(folder / "broken.py"), line
+
+
+@pytest.mark.parametrize("file", [file for file in MODULES if file.name == "__init__.py"], ids=dotted_name)
+def test_a_package_only_hands_names_on(file):
+    tree = ast.parse(file.read_text(encoding="utf-8"))
+    for node in tree.body:
+        docstring = isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+        names = isinstance(node, ast.Assign) and all(isinstance(target, ast.Name) for target in node.targets)
+        lazily = isinstance(node, ast.FunctionDef) and node.name in ("__getattr__", "__dir__")
+        assert docstring or names or lazily or isinstance(node, (ast.Import, ast.ImportFrom)), f"{dotted_name(file)} line {node.lineno} does more than hand names on"
+
+
+def test_import_loads_no_pictures_and_no_widgets():
+    code = "import sys, gearlab; print(*sorted({name.split('.')[0] for name in sys.modules}))"
+    loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT).stdout.split()
+    assert "sympy" in loaded and "numpy" in loaded
+    assert not {"matplotlib", "ipywidgets", "anywidget", "shapely", "IPython", "pydantic", "jinja2", "typer", "rich"} & set(loaded)
+
+
+# -- names ------------------------------------------------------------------------------------------
+def test_public_names_are_few_and_explain_themselves():
+    assert len(gearlab.__all__) == len(set(gearlab.__all__)) <= 40
+    for name in gearlab.__all__:
+        assert inspect.getdoc(getattr(gearlab, name)), name
+
+
+def public():
+    """Functions and classes that theory, parts and shape hand on, with the public methods of the parts."""
+    import gearlab.parts
+    import gearlab.shape
+    import gearlab.theory
+
+    for package in (gearlab.theory, gearlab.parts, gearlab.shape):
+        for name in package.__all__:
+            thing = getattr(package, name)
+            if callable(thing):
+                yield f"{package.__name__}.{name}", thing
+            if inspect.isclass(thing):
+                for method, function in vars(thing).items():
+                    if not method.startswith("_") and (inspect.isfunction(function) or isinstance(function, property)):
+                        yield f"{package.__name__}.{name}.{method}", function.fget if isinstance(function, property) else function
+
+
+PUBLIC = dict(public())
+# Modules, degrees, radians, no unit, a unit by name, or the unit of the part or derivation.
+UNIT = re.compile(r"\[[^\]]*(?<![A-Za-z])(-|deg|rad|mm|in|modules?|unit|``[^`]+``|rpm|theory)(?![A-Za-z])[^\]]*\]")
+# Types that are no numbers and carry their own units: Gear, Derivation, mapping of ...
+NO_NUMBER = re.compile(r"\b(Derivation|Quantity|ToothSystem|Gear|Mesh|Rack|ToothForm|Scope|Relation|Step|dict|callable|Expr|list of Line|tuple of Step|mapping)\b", re.IGNORECASE)
+
+
+def entries(doc, section):
+    """Entries of a section of a docstring: (head, text)."""
+    found = re.search(rf"^{section}\n-+\n(.*?)(?=^\w[\w ]*\n-+\n|^Source:|\Z)", doc, re.M | re.S)
+    if not found:
+        return []
+    blocks, lines = [], found.group(1).rstrip().splitlines()
+    for line in lines:
+        if line and not line.startswith(" "):
+            blocks.append([line, ""])
+        elif blocks:
+            blocks[-1][1] += " " + line.strip()
+    return blocks
+
+
+@pytest.mark.parametrize("name", PUBLIC)
+def test_units_stand_in_brackets(name):
+    doc = inspect.getdoc(PUBLIC[name]) or ""
+    assert doc, f"{name} has no docstring"
+    told = [*entries(doc, "Parameters"), *entries(doc, "Returns")]
+    for head, text in told:
+        assert UNIT.search(head + text) or NO_NUMBER.search(head), f"{name}: {head!r} does not say its unit in brackets"
+    if not told and not inspect.isclass(PUBLIC[name]):
+        result = inspect.signature(PUBLIC[name]).return_annotation
+        assert UNIT.search(doc) or NO_NUMBER.search(str(result) + doc.splitlines()[0]) or result in (None, "None"), f"{name} does not say the unit of what it gives"
+
+
+def test_the_unit_rule_sees_what_is_missing():
+    doc = "Length.\n\nParameters\n----------\nlength : float\n    How long.\nangle : float\n    How far [deg].\n\nReturns\n-------\nfloat\n    [mm]\n"
+    told = [*entries(doc, "Parameters"), *entries(doc, "Returns")]
+    assert [bool(UNIT.search(head + text)) for head, text in told] == [False, True, True]
+
+
+# -- sizes and what is kept -------------------------------------------------------------------------
+@pytest.mark.parametrize("file", MODULES, ids=dotted_name)
+def test_no_module_is_too_long(file):
+    assert len(file.read_text(encoding="utf-8").splitlines()) <= LIMIT
+
+
+def committed():
+    listing = subprocess.run(["git", "ls-files", "-z"], capture_output=True, cwd=ROOT)
+    if listing.returncode:
+        pytest.skip("not a clone: there is no list of committed files")
+    return [Path(name) for name in listing.stdout.decode().split("\0") if name and (ROOT / name).exists()]
+
+
+def test_nothing_but_the_known_lies_at_top_level():
+    seen = {path.parts[0] for path in committed()}
+    assert {name for name in seen if not name.startswith(".")} <= {"README.md", "DEVELOPERS.md", "pyproject.toml", "gearlab", "notebooks", "tests", "exercises", "LICENSE"}
+
+
+# Put together here, so that this file does not name what it forbids.
+HOSTS = re.compile("|".join((r"pypi\." + "org", r"files\.python" + "hosted", r"registry\.npm" + "js", r"cdn\.js" + "delivr", "unp" + "kg", r"conda\.ana" + "conda", r"https?://[^ ]*:[^ /@]*@")), re.IGNORECASE)
+KEY = re.compile(r"^\s*(course_key|secret|key)\s*[=:]\s*[\"']?[0-9a-fA-F]{32,}", re.M)
+
+
+def test_nothing_private_is_committed():
+    for path in committed():
+        name = path.name.lower()
+        assert not re.search(r"(\.key|\.pem|course[-_ ]?key(\.txt|\.json|\.toml)?)$", name), f"{path} looks like a course key"
+        assert not re.fullmatch(r"(roster|students|class[-_]?list|gradebook)[^.]*\.(csv|tsv|xlsx|toml|json)", name), f"{path} looks like a roster"
+        if path.suffix in (".py", ".toml", ".md", ".json", ".js", ".css", ".html", ".ipynb", ".yml", ".yaml", ".txt", ".cfg", ".csv"):
+            text = (ROOT / path).read_text(encoding="utf-8")
+            assert not HOSTS.search(text), f"{path} names {HOSTS.search(text).group()}"
+            assert not KEY.search(text), f"{path} holds what looks like a key"
+
+
+def test_the_private_patterns_see_what_they_should():
+    assert HOSTS.search("index-url = https://" + "pypi." + "org/simple") and KEY.search('course_key = "' + "0f" * 16 + '"')
