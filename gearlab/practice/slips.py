@@ -12,12 +12,14 @@ where together they would name more than a small share of all numbers near the r
 from __future__ import annotations
 
 import math
+import random
 from dataclasses import replace
 
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.variation import Variation, variations
 from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
+from gearlab.theory.quantities import QUANTITIES
 
 __all__ = ["BUDGET", "Slips"]
 
@@ -72,7 +74,7 @@ class Slips:
             if not bad:
                 break
             found = [one for one in found if one not in bad]
-        kept = self._kept(found, table, samples)
+        kept = self._kept(found, table, self._at_any_numbers(function, samples[0]))
         lines, results = self._source(world, [found[i] for i in kept], out)
         self.values = compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
         self.causes = tuple(found[i].cause for i in kept)
@@ -145,7 +147,18 @@ class Slips:
                     bad.append(one)
             return [], bad
 
-    def _kept(self, found, table, samples) -> list[int]:
+    def _at_any_numbers(self, function, sample) -> list[tuple]:
+        """The variations at numbers no question would give: what agrees here is the same thing, not a coincidence."""
+        some, rows = random.Random(1), []
+        while len(rows) < 4:
+            numbers = [float(some.randint(17, 97)) if QUANTITIES[word].whole else value * some.uniform(0.8, 1.25) for word, value in zip(self.words, sample)]
+            try:
+                rows.append(function(*numbers))
+            except (ArithmeticError, ValueError, TypeError):
+                rows.append(())
+        return [row for row in rows if row]
+
+    def _kept(self, found, table, anywhere) -> list[int]:
         """Which variations stay: none that gives the right number, none twice, and few enough."""
         answer = self.answer
         kept: list[int] = []
@@ -161,7 +174,8 @@ class Slips:
                        for value, key in zip(row, keys))
             if near > len(keys) // 4:
                 continue
-            if any(all(abs(a - b) <= 1e-7 * b for a, b in zip(row, other)) for other in seen):
+            same = tuple(values[1 + i] for values in (anywhere or table))
+            if any(all(abs(a - b) <= 1e-7 * abs(b) for a, b in zip(same, other)) for other in seen):
                 continue
             if self.question.kind == "number":
                 if answer.whole:
@@ -176,7 +190,7 @@ class Slips:
                     continue
                 covered = after
             kept.append(i)
-            seen.append(tuple(row))
+            seen.append(same)
         return kept
 
     def _which_repeat_listed(self, rows) -> list[bool]:
@@ -205,7 +219,11 @@ class Slips:
 
     # -- recognising -------------------------------------------------------------------------------------------------------------
     def matching(self, draw, value: float, fine: float, listed: bool) -> list[Cause]:
-        """The causes that give this number [unit asked]; `fine` is half a unit in its last typed place."""
+        """The causes that give this number [unit asked].
+
+        `fine` is half a unit in its last typed place; `listed` says that a listed slip gives it too, so that what is the
+        same thing by another name stays out.
+        """
         try:
             numbers = self.values(*self._arguments(draw))
         except (ArithmeticError, ValueError, TypeError):

@@ -163,7 +163,7 @@ class _Maker:
                 sentence = f"That is {what}, which was given. {self.says()}"
             else:
                 sentence = f"That is {what}; the question asks for the {mine.meaning}. {self.says()}"
-            rank = 1 if given and same else 1.2 if word in steps else 1.5
+            rank = 1.0 if given and same else 1.02 if word in steps else 1.05
             if not same:  # the number of a given copied, whatever its unit
                 unit_factor = self.question.factor(word) if word in self.table.givens else 1.0
                 self.put(4.5, word, f"gave {what}", sentence, 0.0, result=f"({variable} / {unit_factor!r})", needs={variable}, scaled=False, kind="another quantity")

@@ -278,8 +278,7 @@ def _causes(question, draw, answer, place: int, value: float, fine: float, liste
                     found.append(cause)
             except (ArithmeticError, ValueError):
                 continue
-    for cause in slips.matching(draw, value, fine, listed):
-        found.append(cause)
+    found += slips.matching(draw, value, fine, bool(found))
     return tuple(found[:MOST_CAUSES])
 
 
