@@ -36,7 +36,7 @@ class HandIn(BaseModel):
         Question id to answer id to the text typed [-].
     """
 
-    model_config = ConfigDict(extra="ignore", frozen=True)
+    model_config = ConfigDict(extra="ignore", frozen=True, cache_strings="keys")
 
     gearlab: Literal["hand-in"]
     edition: Literal[1]

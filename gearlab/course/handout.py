@@ -193,7 +193,7 @@ def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
         worth = f"*{points_words(task.entry.points)}, about {points_text(question.minutes)} minutes*"
         cells.append(_markdown(f"question-{number}", f"## {number}. {_plain(question.title)}\n\n{worth}\n\n{_plain(task.draw.prompt)}"))
         cells.append(_code(f"box-{number}", f"hand_in_box(sheet, {question.id!r})"))
-    cells.append(_markdown("end", "## Hand in\n\nRun the cell below once more at the end."))
+    cells.append(_markdown("end", "## Hand in\n\nThe list below says what is still empty and which file to hand in."))
     cells.append(_code("status", "sheet.status()"))
     content = {
         "cells": cells,

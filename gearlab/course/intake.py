@@ -135,7 +135,7 @@ class Intake:
 
     def _student(self, spelling: str) -> str | None:
         """The id that a file name or a file spells, or None."""
-        return spelling if spelling in self._roster else self._spelt.get(spelling.casefold())
+        return self._roster.find(spelling).id if spelling in self._roster else self._spelt.get(spelling.casefold())
 
     def notebook(self, student: str) -> Item | None:
         """A notebook of a student, if one came.

@@ -286,9 +286,8 @@ def _comment(marked: list[MarkedTask]) -> str:
             counts[state(verdict)] += 1
         missing = task.entry.points - task.points
         if missing > 0.005:
-            causes = dict.fromkeys(cause.title for verdict in task.verdicts.values() if not verdict.right for cause in verdict.causes)
-            kinds = dict.fromkeys(verdict.kind for verdict in task.verdicts.values() if not verdict.right and not verdict.causes)
-            lost.append(f"{number}: -{points_text(missing)} {' or '.join([*causes, *kinds])}")
+            causes = [" or ".join(cause.title for cause in verdict.causes) or verdict.kind for verdict in task.verdicts.values() if not verdict.right]
+            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
     words = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
     summary = ", ".join(f"{count} {words[state]}" for state, count in counts.items() if count)
     return summary + ("; " + "; ".join(lost) if lost else "")
