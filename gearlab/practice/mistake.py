@@ -9,10 +9,12 @@ from gearlab.theory.quantities import QUANTITIES
 
 __all__ = ["varied_steps"]
 
+_NUMBER = "number"  # a term without any quantity in it
+
 
 def _term(expression: sp.Expr) -> str:
     words = sorted(s.name for s in expression.free_symbols if s.name in QUANTITIES)
-    return " and the ".join(QUANTITIES[word].meaning for word in words) or "number"
+    return " and the ".join(QUANTITIES[word].meaning for word in words) or _NUMBER
 
 
 def varied_steps(expression: sp.Expr, place: str):
@@ -24,24 +26,25 @@ def varied_steps(expression: sp.Expr, place: str):
             if shared and len(shared) < len(parted):
                 what = " and the ".join(_term(bare) for _, _, bare in shared)
                 all_once = node + sum(sp.sign(size) * bare - term for term, size, bare in shared)
-                yield (1.6, "coefficients", "left out a factor", f"Only a part of the {what} counts, not all of it, {place}." if abs(shared[0][1]) < 1 else
-                       f"The {what} count {_times(abs(shared[0][1]))}, not once, {place}.", 0.5, _swap(expression, node, all_once))
+                yield (1.6, "coefficients", "left out a factor", _once(what, abs(shared[0][1]), place), 0.5, _swap(expression, node, all_once))
             for term in node.args:
                 rest = node - term
                 what = _term(term)
-                yield (1.7, "sign", "plus and minus exchanged", f"Plus and minus were exchanged at the {what} {place}.", 0.25, _swap(expression, node, rest - term))
-                yield (1.9, "dropped", f"left out the {what}", f"The {what} was left out {place}.", 0.5, _swap(expression, node, rest))
+                yield (1.7, "sign", "plus and minus exchanged", f"You exchanged plus and minus at the {what} {place}.", 0.25, _swap(expression, node, rest - term))
+                yield (1.9, "dropped", f"left out the {what}", f"You left out the {what} {place}.", 0.5, _swap(expression, node, rest))
                 coefficient, bare = term.as_coeff_Mul()
                 if coefficient not in (1, -1):
-                    size = abs(coefficient)
-                    why = f"The {what} counts {_times(size)}, not once," if size > 1 else f"Only a part of the {what} counts, not all of it,"
-                    yield (1.6, "coefficient", f"counted the {what} once", f"{why} {place}.", 0.5, _swap(expression, node, rest + sp.sign(coefficient) * bare))
+                    yield (1.6, "coefficient", f"counted the {what} once", _once(what, abs(coefficient), place), 0.5,
+                           _swap(expression, node, rest + sp.sign(coefficient) * bare))
                 else:
-                    yield (2.2, "counted twice", f"counted the {what} twice", f"The {what} was counted twice {place}.", 0.25, _swap(expression, node, rest + 2 * term))
-                    yield (3.1, "counted half", f"took half the {what}", f"Only half of the {what} was taken {place}.", 0.25, _swap(expression, node, rest + term / 2))
+                    yield (2.2, "counted twice", f"counted the {what} twice", f"You counted the {what} twice {place}.", 0.25, _swap(expression, node, rest + 2 * term))
+                    yield (3.1, "counted half", f"took half the {what}", f"You took only half of the {what} {place}.", 0.25, _swap(expression, node, rest + term / 2))
         elif node.is_Mul:
             for factor in node.args:
                 yield from _factor_mistaken(expression, node, factor, place)
+        elif node.is_Symbol and node == expression and node.name in QUANTITIES:
+            what = QUANTITIES[node.name].meaning
+            yield (1.9, f"without {node.name}", f"left out the {what}", f"You left out the {what} {place}.", 0.25, sp.Integer(1))
         elif node.is_Pow and node == expression:
             yield from _factor_mistaken(expression, node, node, place)
         elif isinstance(node, common_factor):
@@ -50,14 +53,20 @@ def varied_steps(expression: sp.Expr, place: str):
             angle = node.args[0]
             for other, name in ((sp.sin, "sine"), (sp.cos, "cosine"), (sp.tan, "tangent")):
                 if not isinstance(node, other):
-                    mine = {sp.sin: "sine", sp.cos: "cosine", sp.tan: "tangent"}[type(node)]
-                    yield (1.9, name, f"took the {name}", f"The {name} was taken where the {mine} belongs {place}.", 0.0, _swap(expression, node, other(angle)))
+                    yield (1.9, name, f"took the {name}", f"You took the {name} where the {_spoken(node)} belongs {place}.", 0.0, _swap(expression, node, other(angle)))
             yield (1.9, "radian mode", "calculator in radian mode", "Your calculator read the angle as radians: switch it to degrees.", 0.5, _swap(expression, node, type(node)(angle * 180 / sp.pi)))
-            yield (2.4, "inverted function", "divided by it", f"The {mine_of(node)} has to stand on the other side of the line {place}.", 0.25, _swap(expression, node, 1 / node))
+            yield (2.4, "inverted function", "divided by it", f"The {_spoken(node)} has to stand on the other side of the line {place}.", 0.25, _swap(expression, node, 1 / node))
 
 
-def mine_of(node) -> str:
+def _spoken(node) -> str:
     return {"sin": "sine", "cos": "cosine", "tan": "tangent"}[type(node).__name__]
+
+
+def _once(what: str, size, place: str) -> str:
+    """What to say when a coefficient of that size was left out."""
+    if what == _NUMBER:
+        return f"A number that is added or taken off is not right {place}."
+    return f"Take the {what} {_times(size)}, not once, {place}." if size > 1 else f"Take only a part of the {what}, not all of it, {place}."
 
 
 def _times(size) -> str:
@@ -66,24 +75,27 @@ def _times(size) -> str:
 
 def _factor_mistaken(expression, node, factor, place):
     if factor.is_Rational and abs(factor) != 1:
-        yield (1.7, "number left out", "left out a number factor", f"A factor was left out {place}.", 0.5, _swap(expression, node, node / factor * sp.sign(factor)))
+        yield (1.7, "number left out", "left out a number factor", f"You left out a number factor {place}.", 0.5, _swap(expression, node, node / factor * sp.sign(factor)))
         if factor.p not in (1, 2) or factor.q not in (1, 2):
-            yield (2.0, "number inverted", "a number on the wrong side of the line", f"A number multiplies where it has to divide, or the other way round, {place}.", 0.25,
+            yield (2.0, "number inverted", "a number on the wrong side of the line", f"A number factor stands on the wrong side of the line {place}.", 0.25,
                    _swap(expression, node, node / factor / factor))
         return
     if factor == sp.pi:
-        yield (1.6, "pi left out", "left out pi", f"A factor pi is missing {place}.", 0.25, _swap(expression, node, node / sp.pi))
+        yield (1.6, "pi left out", "left out pi", f"You left out a factor pi {place}.", 0.25, _swap(expression, node, node / sp.pi))
         return
     base = factor.base if factor.is_Pow else factor
     if not base.is_Symbol or base.name not in QUANTITIES:
         if base.is_Symbol:  # a full turn
             yield (2.4, "turn left out", "left out the full turn", "One turn is 360 degrees, or two pi radians.", 0.5, _swap(expression, node, node / factor))
         return
+    if node.is_Mul and len(node.args) == 2 and any(part in (2, sp.Rational(1, 2), -sp.Rational(1, 2), -2) for part in node.args):
+        return  # half a diameter, twice an addendum: nobody turns these over
     what = QUANTITIES[base.name].meaning
     below = factor.is_Pow and factor.exp.is_negative
-    yield (1.6, f"inverted {base.name}", f"{'multiplied by' if below else 'divided by'} the {what}", f"The {what} has to {'divide' if below else 'multiply'}, not {'multiply' if below else 'divide'}, {place}.",
-           0.25, _swap(expression, node, node / factor / factor))
-    yield (1.9, f"without {base.name}", f"left out the {what}", f"The {what} is missing {place}.", 0.25, _swap(expression, node, node / factor))
+    yield (1.6, f"inverted {base.name}", f"{'multiplied by' if below else 'divided by'} the {what}",
+           f"{'Divide' if below else 'Multiply'} by the {what}, do not {'multiply' if below else 'divide'} by it, {place}.", 0.25,
+           _swap(expression, node, node / factor / factor))
+    yield (1.9, f"without {base.name}", f"left out the {what}", f"You left out the {what} {place}.", 0.25, _swap(expression, node, node / factor))
 
 
 def _swap(expression, old, new):

@@ -204,7 +204,7 @@ class _Maker:
         if mine.dimension == "number" and not mine.whole and "ratio" in self.asked:
             put(2.9, "one more", "one too many", f"Your number is one too many: adding one belongs to a gear that is carried round another. {says}", 0.0, f"({key} + 1.0)")
             put(3.0, "one less", "one too few", f"Your number is one too few. {says}", 0.0, f"({key} - 1.0)")
-        for word in ("teeth", "driver_teeth", "driven_teeth"):
+        for word in ("teeth", "driver_teeth", "driven_teeth") if mine.dimension in ("count", "turns", "frequency") else ():
             if word in self.given and word != self.asked:
                 what = QUANTITIES[word].meaning
                 put(2.7, f"times {word}", f"multiplied by the {what}", f"Your number is the {name} multiplied by the {what}. {says}", 0.5, f"({key} * t_{word})")
@@ -320,7 +320,7 @@ class _Maker:
             together.setdefault((base, id(relation)), []).append((word, expression, relation))
         for (base, _), steps in together.items():
             says = steps[0][2].says if steps[0][2] is not None else ""
-            place = f"in the {QUANTITIES[base if len(steps) > 1 else steps[0][0]].meaning}{'s' if len(steps) > 1 else ''}"
+            place = f"when working out the {QUANTITIES[base if len(steps) > 1 else steps[0][0]].meaning}{'s' if len(steps) > 1 else ''}"
             varied = [list(varied_steps(expression, place)) for _, expression, _ in steps]
             for number, (rank, name, title, sentence, credit, first) in enumerate(varied[0]):
                 overrides = {}

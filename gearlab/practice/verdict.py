@@ -229,11 +229,20 @@ _A = {"length": "a length", "pitch": "a pitch in teeth per length", "angle": "an
       "linear speed": "a linear speed", "frequency": "a frequency", "time": "a time", "count": "a count", "number": "a plain number", "turns": "a number of turns"}
 
 
+_SPOKEN = {"in": "in inches", "mm": "in millimetres", "cm": "in centimetres", "m": "in metres", "ft": "in feet", "1/in": "in teeth per inch",
+           "1/mm": "in teeth per millimetre", "deg": "in degrees", "rad": "in radians", "%": "in percent", "s": "in seconds", "min": "in minutes",
+           "1": "as a plain number", "teeth": "in teeth", "turns": "in turns", "pitches": "in pitches"}
+
+
+def _in_unit(name: str) -> str:
+    return _SPOKEN.get(name, f"in {name}")
+
+
 def _other_dimension(answer, reading: Reading, key: float, notes: list) -> Verdict:
     typed = UNITS[reading.unit]
     value = abs(reading.value) if answer.table.size_only else reading.value
     right = _is_right(answer, value, key)
-    wanted = f"in {answer.unit}" if answer.unit else "without a unit"
+    wanted = _in_unit(answer.shown_unit)
     sentence = f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the {_name(answer)} is {_A[answer.dimension]}, {wanted}." if right \
         else f"{reading.unit} measures {_A[typed.dimension]}, but the {_name(answer)} is {_A[answer.dimension]}, {wanted}."
     cause = Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
@@ -246,7 +255,7 @@ def _unit_causes(answer, reading: Reading, value: float, key: float) -> tuple[Ca
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         plain = abs(reading.value) if answer.table.size_only else reading.value
         if _is_right(answer, plain, key):
-            return (Cause("unit name", "right number, wrong unit typed", f"The number is right in {answer.unit or 'no unit'}, but {reading.unit} was typed behind it.",
+            return (Cause("unit name", "right number, wrong unit typed", f"The number is right {_in_unit(answer.shown_unit)}, but {reading.unit} was typed behind it.",
                           UNIT_CREDIT, "wrong unit"),)
         return ()
     for name in _OTHERS.get(answer.dimension, ()):
@@ -256,8 +265,7 @@ def _unit_causes(answer, reading: Reading, value: float, key: float) -> tuple[Ca
             if 0.9999 < scale < 1.0001:
                 continue
             if _is_right(answer, value * scale, key) or (answer.signed and _is_right(answer, -value * scale, key)):
-                wanted = f"in {answer.unit}" if answer.unit else "as a plain number"
-                shown = f"in {name}" if name != "1" else "as a plain number"
+                shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
                 return (Cause(f"in {name}", f"answer {shown}", f"Your number is the {_name(answer)} {shown}; the question asks for it {wanted}.",
                               UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT, "wrong unit"),)
     return ()
