@@ -9,6 +9,7 @@ a root outside the quantity's range (an angle from a cosine, say) falls away.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 import sympy as sp
 
@@ -165,7 +166,15 @@ def tidy(expression: sp.Expr) -> sp.Expr:
             forms.append(rewrite(forms[-1]))
         except (sp.PolynomialError, NotImplementedError, AttributeError):
             continue
-    return _spread_fraction(min(forms, key=lambda form: (sp.count_ops(form), len(str(form)), str(form))))
+    return _spread_fraction(_shortest(dict.fromkeys(forms)))
+
+
+def _shortest(forms: Iterable[sp.Expr]) -> sp.Expr:
+    # Printing is slow: only forms with equally few operations are compared as text.
+    counted = [(sp.count_ops(form), form) for form in forms]
+    least = min(count for count, _ in counted)
+    short = [form for count, form in counted if count == least]
+    return short[0] if len(short) == 1 else min(short, key=lambda form: (len(text := str(form)), text))
 
 
 def _spread_fraction(expression: sp.Expr) -> sp.Expr:
