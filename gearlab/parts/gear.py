@@ -298,26 +298,24 @@ class Gear:
         """
         return gauging.over_pins(self, pin_diameter)
 
-    def explain(self, word: str, **extra: float) -> Derivation:
+    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from: steps with this gear's numbers, units and sources.
 
         Parameters
         ----------
         word : str
-            Word of a quantity, or its symbol (inch notation for a diametral pitch, ISO for a module) [-].
+            Word of a quantity, or its symbol in the notation [-].
+        notation : str, optional
+            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
         **extra : float
             Further givens by word, such as ``span_teeth`` [-], ``pin_diameter`` [``unit``] or ``speed`` [rpm].
-
-        Returns
-        -------
-        Derivation
 
         Examples
         --------
         >>> print(Gear(18, module=2.5).explain("root_diameter").lines("text")[-1].math)
         d_f = m·(z - 2.5) = 2.5·(18 - 2.5) = 38.75 mm
         """
-        notation = "inch" if self.unit == "in" else "iso"
+        notation = notation or ("inch" if self.unit == "in" else "iso")
         word = quantity(word, notation).word
         if word == "span":
             extra = {"span_teeth": float(self.span_teeth)} | extra

@@ -223,13 +223,15 @@ class Mesh:
         angle = np.where(pitch - angle < 1e-12 * pitch, 0.0, angle)
         return angle if np.ndim(driver_angle) else float(angle)
 
-    def explain(self, word: str, **extra: float) -> Derivation:
+    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from: steps with this pair's numbers, units and sources.
 
         Parameters
         ----------
         word : str
-            Word of a quantity, or its symbol (inch notation for a diametral pitch, ISO for a module) [-].
+            Word of a quantity, or its symbol in the notation [-].
+        notation : str, optional
+            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
         **extra : float
             Further givens by word, such as ``driver_speed`` [rpm].
 
@@ -243,7 +245,7 @@ class Mesh:
         >>> print(drive.explain("driven_speed", driver_speed=15).lines("text")[-1].math)
         n2 = -n1·z1/z2 = -15·18/45 = -6 rpm
         """
-        notation = "inch" if self.unit == "in" else "iso"
+        notation = notation or ("inch" if self.unit == "in" else "iso")
         word = quantity(word, notation).word
         word = self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else "")
         return explain(self._scope, self.givens | extra, word, notation)

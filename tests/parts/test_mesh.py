@@ -201,3 +201,9 @@ def test_a_distance_out_of_range_raises_with_its_limits(distance):
 def test_an_unknown_word_is_refused():
     with pytest.raises(ValueError, match="unknown"):
         pair().explain("colour")
+
+
+def test_a_metric_pair_explains_itself_in_either_notation():
+    drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
+    assert drive.explain("C", notation="inch").lines("text")[-1].math.startswith("C = ")
+    assert drive.explain("a").lines("text")[-1].math.startswith("a = ")  # ISO 21771: a is the centre distance
