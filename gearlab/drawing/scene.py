@@ -277,9 +277,9 @@ class Scene:
         x0, _, x1, _ = self.bounds
         return (self.width - self.margin[1] - self.margin[3]) / (x1 - x0)
 
-    def having(self, role: str) -> list[Shape]:
-        """The shapes of one role, in drawing order."""
-        return [shape for shape in self.shapes if shape.role == role]
+    def having(self, role: str, kind: type = object) -> list[Shape]:
+        """The shapes of one role (and of one kind, such as ``Circle``), in drawing order."""
+        return [shape for shape in self.shapes if shape.role == role and isinstance(shape, kind)]
 
     def with_shapes(self, *shapes: Shape) -> "Scene":
         """The same scene with further shapes on top; its bounds grow if they must."""

@@ -8,21 +8,22 @@
 // explanation, heading, counts, wide; and one trait for each control, by its name.
 
 const SVG = "http://www.w3.org/2000/svg";
+const PIECE = 6;               // teeth in one piece of an outline's line
 const REST = 350;              // ms without a key after which an angle counts as settled
 
 // ---------------------------------------------------------------- pure functions (tested on their own)
 
-/** Path data of a closed outline: one tooth (flat x, y, y downwards) repeated count times round the origin. */
-export function repeatTooth(tooth, count) {
+/** Path data of teeth from..to of a gear of count: one tooth (flat x, y, y downwards) repeated round the origin. */
+export function repeatTooth(tooth, count, from = 0, to = count) {
   const parts = [];
-  for (let k = 0; k < count; k++) {
+  for (let k = from; k < to; k++) {
     const turn = -2 * Math.PI * k / count, cos = Math.cos(turn), sin = Math.sin(turn);
     for (let i = 0; i < tooth.length; i += 2) {
       const x = tooth[i], y = tooth[i + 1];
       parts.push((cos * x - sin * y).toPrecision(7) + "," + (sin * x + cos * y).toPrecision(7));
     }
   }
-  return "M" + parts.join(" ") + "Z";
+  return "M" + parts.join(" ");
 }
 
 /** Fewer points (flat x, y) for a line that stays within a distance of the given one, ends kept. */
@@ -125,6 +126,12 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     box.innerHTML = model.get("picture");
     const fresh = box.querySelector("svg");
     if (!fresh) return;
+    for (const path of fresh.querySelectorAll("[data-tooth]")) {
+      const edge = doc.createElementNS(SVG, "g");
+      edge.setAttribute("class", "gl-edge " + path.getAttribute("class"));
+      edge.setAttribute("transform", path.getAttribute("transform"));
+      path.after(edge);
+    }
     for (const group of fresh.querySelectorAll("[data-name]")) {
       const [cx, cy, , , radius] = group.dataset.turn.split(" ").map(Number);
       const ring = doc.createElementNS(SVG, "circle");
@@ -148,7 +155,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     turns = [...svg.querySelectorAll("[data-turn]")].map(el => ({ el, at: el.dataset.turn.split(" ").map(Number) }));
     slides = [...svg.querySelectorAll("[data-slide]")].map(el => ({ el, at: el.dataset.slide.split(" ").map(Number) }));
     handles = turns.filter(t => t.el.dataset.name);
-    teeth = [...svg.querySelectorAll("[data-tooth]")].map(el => ({ el, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
+    teeth = [...svg.querySelectorAll("[data-tooth]")].map(el => ({ el, edge: el.nextElementSibling, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
     fineness = 0;
     resize();
     draw();
@@ -161,7 +168,18 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     const near = u / (12 * (win.devicePixelRatio || 1));
     if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
     fineness = near;
-    for (const { el, tooth, count } of teeth) el.setAttribute("d", repeatTooth(simplify(tooth, near).slice(0, -2), count));
+    for (const { el, edge, tooth, count } of teeth) {
+      const fine = simplify(tooth, near);
+      el.setAttribute("d", repeatTooth(fine.slice(0, -2), count) + "Z");
+      // the line in pieces of a few teeth: a browser draws in tiles, and skips the pieces that miss a tile
+      const pieces = [];
+      for (let k = 0; k < count; k += PIECE) {
+        const piece = doc.createElementNS(SVG, "path");
+        piece.setAttribute("d", repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
+        pieces.push(piece);
+      }
+      edge.replaceChildren(...pieces);
+    }
   }
 
   function resize() {

@@ -26,12 +26,13 @@ ORIGIN = "http://gearlab.test/"
 MODEL = """
 // the part of a widget's model that a widget may use, counting its messages
 window.GearlabModel = class {
-  constructor(state) { this.state = state; this.acts = {}; this.dirty = {}; this.messages = []; this.listeners = 0; }
+  constructor(state) { this.state = state; this.acts = {}; this.dirty = {}; this.messages = []; this.listeners = 0; this.clock = 0; this.touched = {}; }
   get(name) { return this.state[name]; }
-  set(name, value) { if (JSON.stringify(this.state[name]) === JSON.stringify(value)) return; this.state[name] = value; this.dirty[name] = value; this.fire(name); }
+  set(name, value) { if (JSON.stringify(this.state[name]) === JSON.stringify(value)) return; this.state[name] = value; this.dirty[name] = value; this.touched[name] = ++this.clock; this.fire(name); }
   save_changes() { if (!Object.keys(this.dirty).length) return; const changes = this.dirty; this.dirty = {}; this.messages.push(changes);
-    window.gearlabPush(JSON.stringify(changes)).then(text => this.receive(JSON.parse(text))); }
-  receive(state) { const names = Object.keys(state).filter(n => JSON.stringify(this.state[n]) !== JSON.stringify(state[n]));
+    const sent = this.clock; window.gearlabPush(JSON.stringify(changes)).then(text => this.receive(JSON.parse(text), sent)); }
+  // an answer never undoes what was changed here after the question was sent (the notebook's own models keep to that too)
+  receive(state, sent = Infinity) { const names = Object.keys(state).filter(n => !(this.touched[n] > sent) && JSON.stringify(this.state[n]) !== JSON.stringify(state[n]));
     for (const n of names) this.state[n] = state[n]; for (const n of names) this.fire(n); window.gearlabSeen = (window.gearlabSeen || 0) + 1; }
   on(event, act) { (this.acts[event] ??= new Set()).add(act); this.listeners += 1; }
   off(event, act) { if (this.acts[event]?.delete(act)) this.listeners -= 1; }
@@ -101,6 +102,7 @@ def page_with_widget(chromium):
     def show(widget, *, width: int = 1000, height: int = 900, dark: bool = False, reduced: bool = False, scale: float = 1.0) -> Shown:
         context = chromium.new_context(viewport={"width": width, "height": height}, device_scale_factor=scale,
                                        reduced_motion="reduce" if reduced else "no-preference", color_scheme="dark" if dark else "light")
+        context.set_default_timeout(15_000)
         contexts.append(context)
         page = context.new_page()
         shown = Shown(page, widget)
@@ -173,7 +175,7 @@ class Lab:
         raise RuntimeError("JupyterLab did not start:\n" + (self.folder / "server.log").read_text()[-3000:])
 
     def open(self, cells: list[str], *, run: bool = True, width: int = 1360, height: int = 1000, scale: float = 1.0, dark: bool = False):
-        """Open a new notebook with these code cells and run them; the page carries ``page.traffic`` (kernel messages)."""
+        """Open a new notebook with these code cells and run them; the page carries ``page.traffic`` (kernel messages) and ``page.notebook``."""
         import nbformat
         name = f"t{len(self.contexts)}.ipynb"
         notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells],
@@ -182,7 +184,7 @@ class Lab:
         context = self.browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=scale)
         self.contexts.append(context)
         page = context.new_page()
-        page.traffic = []
+        page.traffic, page.notebook = [], self.root / name
         page.on("websocket", lambda socket: (socket.on("framesent", lambda data: page.traffic.append(("sent", _size(data)))),
                                              socket.on("framereceived", lambda data: page.traffic.append(("received", _size(data)))))
                 if "/channels" in socket.url else None)
@@ -205,13 +207,12 @@ class Lab:
         page.context.close()
 
     def stop(self) -> None:
-        for session in json.loads(urllib.request.urlopen(self.url + "api/sessions").read()):
-            urllib.request.urlopen(urllib.request.Request(f"{self.url}api/sessions/{session['id']}", method="DELETE")).read()
-        self.process.terminate()
         try:
-            self.process.wait(10)
-        except subprocess.TimeoutExpired:
+            urllib.request.urlopen(urllib.request.Request(self.url + "api/shutdown", method="POST"), timeout=5).read()
+            self.process.wait(8)
+        except (OSError, subprocess.TimeoutExpired):
             self.process.kill()
+            self.process.wait()
 
 
 def _size(data) -> int:

@@ -27,7 +27,7 @@ def test_it_turns_without_a_message(page_with_widget):
     assert shown.page.evaluate(FRAMES) > before and shown.page.evaluate(ANGLE) > at
     assert shown.messages == []
     # both gears have really moved, the driven one the other way at 18/45 of the angle
-    driver, driven = (shown.page.get_attribute(which, "transform") for which in (DRIVER, DRIVEN))
+    driver, driven = shown.page.evaluate("names => names.map(name => document.querySelector(name).getAttribute('transform'))", [DRIVER, DRIVEN])
     angles = [float(text.split("(")[1].split()[0]) for text in (driver, driven)]
     assert angles[0] < 0 < angles[1] and angles[1] == pytest.approx(-angles[0] * 18 / 45, abs=1e-6)
 
@@ -234,7 +234,7 @@ def test_it_fits_every_width(page_with_widget, width, scale):
 @pytest.mark.parametrize("dark", [False, True])
 def test_colours_follow_the_page(page_with_widget, dark):
     shown = page_with_widget(still(), dark=dark)
-    fill, paper = shown.page.evaluate("""() => [getComputedStyle(document.querySelector('path.r-driver')).stroke, getComputedStyle(document.querySelector('.gl')).backgroundColor]""")
+    fill, paper = shown.page.evaluate("""() => [getComputedStyle(document.querySelector('.gl-edge.r-driver path')).stroke, getComputedStyle(document.querySelector('.gl')).backgroundColor]""")
     # the default pair, and its lighter twin
     assert fill == ("rgb(92, 179, 234)" if dark else "rgb(0, 114, 178)")
     assert paper == ("rgb(17, 20, 24)" if dark else "rgb(255, 255, 255)")

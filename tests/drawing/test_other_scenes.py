@@ -84,7 +84,7 @@ def test_strips_refuse_a_tooth_they_do_not_have():
 @pytest.mark.parametrize(("distance", "words"), [(78.75, "touch"), (78.7, "overlap by 0.050 mm"), (83.0, "are 4.250 mm apart")])
 def test_spaced_says_how_the_pitch_circles_stand(distance, words):
     scene = drawing.spaced(PINION, Gear(45, module=2.5), distance)
-    first, second = scene.having("pitch circle")
+    first, second = scene.having("pitch circle", Circle)
     gap = second.centre[0] - first.centre[0] - first.radius - second.radius
     assert gap == pytest.approx(distance - 78.75)         # (18 + 45) * 2.5 / 2
     assert meeting(gap, "mm") == words and words in scene.text

@@ -7,7 +7,7 @@ import pytest
 from shapely.geometry import LineString, Point, Polygon
 
 from gearlab import drawing
-from gearlab.drawing.scene import Circle, Dimension, Label, Slide, Teeth, Turn
+from gearlab.drawing.scene import Circle, Dimension, Label, Line, Slide, Teeth, Turn
 from gearlab.parts import Gear, Mesh
 
 DRIVE = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
@@ -27,7 +27,7 @@ def outlines(scene, driver_angle=0.0):
 
 def test_the_pitch_circles_touch_at_the_pitch_point():
     scene = drawing.pair(DRIVE)
-    driver, driven = scene.having("pitch circle")
+    driver, driven = scene.having("pitch circle", Circle)
     # ISO 21771-1:2024: d = m z, so 2.5 * 18 / 2 and 2.5 * 45 / 2; circles touch where the radii add up to the distance
     assert (driver.radius, driven.radius) == pytest.approx((22.5, 56.25))
     assert driven.centre[0] - driver.centre[0] == pytest.approx(driver.radius + driven.radius)
@@ -86,12 +86,12 @@ def test_contact_points_lie_on_both_outlines_all_the_way(turning, extra):
 
 def test_line_of_action_touches_both_base_circles():
     scene = drawing.pair(DRIVE, show=("base circles", "line of action"))
-    line = scene.having("line of action")[0]
+    line = scene.having("line of action", Line)[0]
     track = LineString([line.start, line.end])
-    for circle in scene.having("base circle"):
+    for circle in scene.having("base circle", Circle):
         assert track.distance(Point(circle.centre)) == pytest.approx(circle.radius, rel=1e-9)
     # base radius r cos 20 deg (ISO 21771-1): 22.5 * 0.9396926
-    assert scene.having("base circle")[0].radius == pytest.approx(21.14308, abs=1e-5)
+    assert scene.having("base circle", Circle)[0].radius == pytest.approx(21.14308, abs=1e-5)
 
 
 def test_motions_turn_opposite_at_the_ratio_of_teeth():

@@ -61,6 +61,7 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
     if "line of action" in show:
         shapes += _contact(mesh, pitch_point, turning)
     shapes.append(Dot((pitch_point, 0.0), "pitch point"))
+    shapes += _close_up_names(mesh, pitch_point, turning, show)
     shapes += _names(mesh, place, scale)
     below = max(driver.outside_diameter, driven.outside_diameter) / 2
     shapes.append(Dimension((0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 22 / scale))
@@ -126,6 +127,31 @@ def _names(mesh, place, scale: float) -> list:
         size = numerals.length(gear.pitch_diameter, gear.unit)
         shapes += [Label(at, f"{gear.teeth} teeth", (0, 34), size="normal", role=role, of=role),
                    Label(at, f"pitch \u2300 {size}", (0, 16), size="small", role="note", of=role)]
+    return shapes
+
+
+def _close_up_names(mesh, pitch_point: float, turning: float, show) -> list:
+    """Names of lines near the mesh, with so little room that they are seen in a close-up only."""
+    module, way = mesh.driver.scale, math.copysign(1.0, turning)
+    room = 3.0 * module
+    shapes = []
+
+    def on_circle(gear, kind: str, height: float, side: float):
+        radius = getattr(gear, f"{kind}_diameter") / 2
+        centre = 0.0 if side > 0 else mesh.centre_distance
+        return centre + side * math.sqrt(max(radius**2 - height**2, 0.0)), height
+
+    for role, gear, side, align in (("driver", mesh.driver, 1.0, "end"), ("driven", mesh.driven, -1.0, "start")):
+        if "pitch circles" in show:
+            shapes.append(Label(on_circle(gear, "pitch", -3.0 * way * module, side), "pitch circle", (-8 * side, 0), align, "small",
+                                "pitch circle", role, room))
+        if "base circles" in show:
+            shapes.append(Label(on_circle(gear, "base", -2.4 * way * module, side), "base circle", (-8 * side, 0), align, "small",
+                                "base circle", role, room))
+    if "line of action" in show:
+        angle = math.radians(mesh.operating_pressure_angle)
+        shapes.append(Label((pitch_point + 2.9 * module * math.tan(angle), way * 2.9 * module), "line of action", (9, 0), "start", "small",
+                            "line of action", room=room))
     return shapes
 
 
