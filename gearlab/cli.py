@@ -91,6 +91,8 @@ def hand_out_set(
         raise
     if made:
         screen.print(f"New course key: {escape(str(key))}. Keep it, and a copy in a safe place: without it nothing can be marked.", soft_wrap=True)
+        if any((folder / ".git").exists() for folder in key.resolve().parents):
+            screen.print("The key lies in a git project: never commit it.", soft_wrap=True)
     screen.print(f"{done.students} students: {escape(str(done.folder))}/notebooks and /sheets; to print for all: all_sheets.html", soft_wrap=True)
     screen.print(f"{done.written} files are new. The set is frozen in {escape(str(done.frozen))}", soft_wrap=True)
 

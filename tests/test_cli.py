@@ -4,6 +4,8 @@ import json
 import os
 import subprocess
 import sys
+import time
+import urllib.request
 import zipfile
 from pathlib import Path
 
@@ -155,3 +157,32 @@ def test_the_wheel_carries_lessons_exercises_and_templates(tmp_path):
     code = "from gearlab.contents import content_folder as f; print(f('exercises')); print(f('notebooks'))"
     done = subprocess.run([sys.executable, "-I", "-c", f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r}); {code}"], capture_output=True, text=True, check=True, cwd=tmp_path)
     assert done.stdout.split() == [str(tmp_path / "site" / "gearlab" / "content" / name) for name in ("exercises", "notebooks")]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="the process is ended by a signal")
+def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
+    lessons = sorted(path.name for path in (ROOT / "notebooks").glob("[0-9]*.ipynb"))
+    environment = os.environ | {"HOME": str(tmp_path)}
+    command = [sys.executable, "-m", "gearlab.cli", "open", "--folder", str(tmp_path / "mine"), "--no-browser"]
+    with open(tmp_path / "said", "w+") as said, subprocess.Popen(command, env=environment, stdout=said, stderr=subprocess.STDOUT, cwd=tmp_path) as process:
+        try:
+            for _ in range(150):
+                found = list((tmp_path / ".local/share/jupyter/runtime").glob("jpserver-*.json"))
+                if found or process.poll() is not None:
+                    break
+                time.sleep(0.2)
+            text = (tmp_path / "said").read_text()
+            assert found, text
+            server = json.loads(found[0].read_text())
+            assert server["root_dir"] == str(tmp_path / "mine")
+            for _ in range(50):
+                try:
+                    with urllib.request.urlopen(f"{server['url']}api/contents?token={server['token']}", timeout=10) as answer:
+                        names = {entry["name"] for entry in json.load(answer)["content"]}
+                    break
+                except OSError:
+                    time.sleep(0.2)
+            assert names >= set(lessons)
+            assert f"Your lessons are in {tmp_path / 'mine'}" in text and (not lessons or f"copied {lessons[0]}" in text)
+        finally:
+            process.terminate()

@@ -67,6 +67,11 @@ def _lessons() -> list[Path]:
     return sorted(content_folder("notebooks").glob("[0-9]*.ipynb"))
 
 
+def _pictures() -> list[Path]:
+    """What the lessons show from files beside them."""
+    return sorted(path for path in content_folder("notebooks").iterdir() if path.suffix in (".svg", ".png"))
+
+
 def bring_up_to_date(folder: Path = DEFAULT_FOLDER, today: datetime.date | None = None) -> Workbook:
     """Make the reader's copy of the lessons, or add what is new; nothing of theirs is overwritten.
 
@@ -106,15 +111,19 @@ def _update(folder: Path, today: datetime.date) -> Workbook:
     record_file = folder / RECORD
     editions = _read_record(record_file)
     copied, beside = [], []
-    for lesson in _lessons():
+    for lesson in [*_lessons(), *_pictures()]:
         content = lesson.read_bytes()
         edition = hashlib.sha256(content).hexdigest()
         own = folder / lesson.name
-        if not own.exists():
+        picture_of_ours = lesson.suffix != ".ipynb" and own.exists() and _digest(own) == editions.get(lesson.name)
+        if picture_of_ours:
+            if editions[lesson.name] != edition:
+                write_whole(own, content)  # nobody worked in it, and the lessons name it
+        elif not own.exists():
             write_whole(own, content)
             copied.append(own.name)
         elif editions.get(lesson.name) != edition and own.read_bytes() != content:
-            newer = _free_name(folder, lesson.stem, today, content)
+            newer = _free_name(folder, lesson, today, content)
             write_whole(newer, content)
             beside.append(newer.name)
         editions[lesson.name] = edition
@@ -131,12 +140,16 @@ def _read_record(path: Path) -> dict[str, str]:
     return record if isinstance(record, dict) else {}
 
 
-def _free_name(folder: Path, stem: str, today: datetime.date, content: bytes) -> Path:
+def _digest(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def _free_name(folder: Path, lesson: Path, today: datetime.date, content: bytes) -> Path:
     """A name for a newer edition that takes nobody's place (the same edition keeps its name)."""
     count = 1
     while True:
         again = f", {count}" if count > 1 else ""
-        path = folder / f"{stem} (edition {today.isoformat()}{again}).ipynb"
+        path = folder / f"{lesson.stem} (edition {today.isoformat()}{again}){lesson.suffix}"
         if not path.exists() or path.read_bytes() == content:
             return path
         count += 1
@@ -173,6 +186,8 @@ def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = T
     ]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")  # a container's only user; the server listens on this machine alone
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        command.append("--allow-root")  # in a container; the server listens on this machine only
     return command if browser else [*command, "--no-browser"]
 
 
@@ -187,11 +202,14 @@ def open_lab(command: list[str]) -> int:
     Returns
     -------
     int
-        Its exit code; 0 when stopped by Ctrl+C [-].
+        Its exit code [-].
     """
+    sys.stdout.flush()
+    if os.name == "posix":
+        os.execv(command[0], command)  # JupyterLab takes this process over: every signal reaches it
     process = subprocess.Popen(command)
     while True:
         try:
             return process.wait()
         except KeyboardInterrupt:
-            continue  # JupyterLab got the same Ctrl+C and asks or ends by itself
+            continue  # JupyterLab got the same Ctrl+C, and asks or ends by itself

@@ -63,6 +63,19 @@ def test_a_foreign_file_of_that_name_and_a_damaged_record_are_left_alone(tmp_pat
     assert (own / "01_teeth_and_diameter.ipynb").read_text() == "something of mine"
 
 
+def test_pictures_come_along_and_follow_the_edition_unless_they_were_changed(tmp_path, lessons):
+    (lessons / "drive.svg").write_text("<svg>1</svg>")
+    own = tmp_path / "own"
+    assert "drive.svg" in bring_up_to_date(own, TODAY).copied
+    (lessons / "drive.svg").write_text("<svg>2</svg>")
+    assert bring_up_to_date(own, TODAY).beside == ()
+    assert (own / "drive.svg").read_text() == "<svg>2</svg>"
+    (own / "drive.svg").write_text("<svg>mine</svg>")
+    (lessons / "drive.svg").write_text("<svg>3</svg>")
+    assert bring_up_to_date(own, TODAY).beside == ("drive (edition 2026-11-25).svg",)
+    assert (own / "drive.svg").read_text() == "<svg>mine</svg>"
+
+
 def test_the_lessons_themselves_are_no_place_for_a_copy(lessons, tmp_path):
     with pytest.raises(ValueError, match="folder of your own"):
         bring_up_to_date(lessons, TODAY)

@@ -1,0 +1,80 @@
+"""Sheets, feedback pages and class report in a real browser: narrow, dark, and on paper."""
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "course"))
+from greenhouse import hand_in, right_answers, sheet_of, write_course  # noqa: E402
+
+from gearlab.course import Roster, Student, hand_out, make_key, mark  # noqa: E402
+
+ROSTER = Roster([Student("007", "Ada Lind"), Student("012", "Ben"), Student("100", "Cy")])
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory):
+    """A sheet, a feedback page with right and wrong answers, and the report."""
+    folder = tmp_path_factory.mktemp("course")
+    set_file, key = write_course(folder / "exercises"), make_key(folder / "own.key")
+    hand_out(set_file, ROSTER, key, folder / "out")
+    (folder / "came").mkdir()
+    for identity in ("007", "012"):
+        sheet = sheet_of(folder / "out" / "notebooks" / f"homework-1_{identity}.ipynb")
+        answers = right_answers(sheet)
+        answers["shafts"]["centre_distance"] = "W" * 300 if identity == "012" else "12345.678 mm"
+        (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers))
+    mark(folder / "came", set_file, ROSTER, key, folder / "results")
+    results = folder / "results"
+    return {"sheet": folder / "out/sheets/homework-1_007.html", "feedback": results / "feedback/007.html", "long answer": results / "feedback/012.html", "report": results / "report.html"}
+
+
+NAMES = ("sheet", "feedback", "long answer", "report")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_fits_a_narrow_window_and_needs_nothing_from_elsewhere(chromium, pages, name):
+    tab = chromium.new_page(viewport={"width": 320, "height": 800})  # WCAG 2.2, 1.4.10: 320 px without scrolling sideways
+    asked, complaints = [], []
+    tab.on("request", lambda request: asked.append(request.url))
+    tab.on("console", lambda message: complaints.append(message.text))
+    tab.goto(pages[name].as_uri())
+    assert tab.evaluate("document.documentElement.scrollWidth") <= 320
+    assert asked == [pages[name].as_uri()] and complaints == []
+    tab.close()
+
+
+@pytest.mark.parametrize("name", ("feedback", "report"))
+def test_follows_the_readers_theme(chromium, pages, name):
+    grounds = []
+    for theme in ("light", "dark"):
+        tab = chromium.new_page(color_scheme=theme)
+        tab.goto(pages[name].as_uri())
+        grounds.append(tab.evaluate("getComputedStyle(document.body).backgroundColor"))
+        tab.close()
+    shades = [sum(int(part) for part in ground.strip("rgb()").split(",")) for ground in grounds]
+    assert shades[0] > 700 and shades[1] < 120
+
+
+def test_right_answers_keep_their_solution_folded_on_screen_and_open_on_paper(chromium, pages):
+    tab = chromium.new_page()
+    tab.goto(pages["feedback"].as_uri())
+    shown = "[...document.querySelectorAll('details')].map(d => d.getBoundingClientRect().height > 80)"
+    assert tab.evaluate(shown) == [True] + [False] * 6  # only the first question was wrong
+    tab.emulate_media(media="print")
+    assert all(tab.evaluate(shown))
+    tab.close()
+
+
+@pytest.mark.parametrize("paper", ("A4", "Letter"))
+@pytest.mark.parametrize("name", NAMES)
+def test_prints_on_both_papers(chromium, pages, name, paper):
+    tab = chromium.new_page()
+    tab.goto(pages[name].as_uri())
+    content = tab.pdf(format=paper)
+    size = {"A4": (595, 842), "Letter": (612, 792)}[paper]  # points; ISO 216 and ANSI/ASME Y14.1
+    box = content.split(b"/MediaBox")[1].split(b"]")[0].strip(b" [").split()
+    assert [float(part) for part in box[2:]] == pytest.approx(size, abs=1)
+    assert content.count(b"/Type /Page\n") in range(1, 9)
+    tab.close()
