@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 from pathlib import Path
 
 from gearlab.contents import lesson_bank
@@ -12,7 +13,7 @@ from .box import Box, echo_of
 
 TRIES = 3
 CHOICE_TRIES = 2  # more would be guessing
-SEED = "practice"
+READER = "reader"  # where a folder's own seed stands in the answers file
 # Verdict kind -> tone, symbol, words. The symbol and the words carry it; the colour only helps.
 LOOKS = {
     "right": ("right", "✓", "Right."),
@@ -27,6 +28,22 @@ LOOKS = {
     "not answered": ("quiet", "–", "Still empty."),
 }
 ASKING = {"kind": "cannot read", "tone": "near", "symbol": "?", "title": "Which number do you mean?", "note": "", "causes": []}
+
+
+def reader_seed(answers: Answers) -> str:
+    """The seed from which a reader's practice numbers are drawn [-]: made on first use, kept with the answers.
+
+    So two benches have different numbers, and the same reader finds the same ones again.
+    """
+    kept = answers.get(READER).get("seed")
+    if isinstance(kept, str) and kept:
+        return kept
+    seed = secrets.token_hex(4)
+    try:
+        answers.put(READER, seed=seed)
+    except OSError:
+        return "practice"  # nothing can be kept here: at least the numbers stay the same
+    return seed
 
 
 class AnswerBox(Box):
@@ -54,7 +71,7 @@ class AnswerBox(Box):
 
     def _start(self, kept: dict) -> None:
         question = self.question
-        self.draw = question.draw(seed=SEED, number=self.number)
+        self.draw = question.draw(seed=reader_seed(self.answers), number=self.number)
         texts = kept.get("texts")
         self.texts = {str(name): str(text) for name, text in texts.items()} if isinstance(texts, dict) else {}
         self.tries, self.shown = _whole(kept.get("tries")), min(_whole(kept.get("shown")), len(question.hints))

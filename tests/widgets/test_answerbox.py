@@ -482,3 +482,13 @@ def test_what_a_box_saves_is_what_marking_reads(bank, tmp_path):
     assert NAME.fullmatch(work.path.name)["id"] == "00123"
     assert (read.set, read.student, read.packet, read.saved) == ("homework-1", "00123", "7QK2-M9XD", 2)
     assert read.answers["spacing-inch"]["centre_distance"] == "3.15 in" and read.answers["side"]["reason"] == "seen from the gears"
+
+
+def test_every_reader_has_numbers_of_their_own_and_finds_them_again(bank, tmp_path, monkeypatch):
+    mine = ask(bank, "spacing").draw.prompt
+    assert ask(bank, "spacing").draw.prompt == mine
+    prompts = {mine}
+    for bench in range(6):
+        monkeypatch.setenv("GEARLAB_ANSWERS", str(tmp_path / f"bench-{bench}"))
+        prompts.add(ask(bank, "spacing").draw.prompt)
+    assert len(prompts) > 3  # seven readers; equal draws are possible, seven equal ones are not
