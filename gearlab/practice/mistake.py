@@ -1,13 +1,13 @@
-"""Single mistakes in one step of a derivation, each as the expression that comes out instead."""
+"""Single mistakes: in one step of a derivation, or with its result."""
 
 from __future__ import annotations
 
 import sympy as sp
 
 from gearlab.theory.functions import common_factor
-from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.quantities import QUANTITIES, Quantity
 
-__all__ = ["varied_steps"]
+__all__ = ["varied_result", "varied_steps"]
 
 _NUMBER = "number"  # a term without any quantity in it
 
@@ -100,3 +100,49 @@ def _factor_mistaken(expression, node, factor, place):
 
 def _swap(expression, old, new):
     return new if expression == old else expression.xreplace({old: new})
+
+
+def varied_result(mine: Quantity, key: str, out_factor: float, says: str, teeth: list[str]):
+    """(rank, name, title, sentence, credit, source, whether in theory's unit) of every single mistake with the result.
+
+    `key` is the variable of the right answer in theory's unit, `out_factor` takes it to the unit asked, `says` is the
+    sentence of the last step, and `teeth` are the tooth counts among the givens.
+    """
+    name = mine.meaning
+
+    def row(rank, short, title, sentence, credit, result, scaled=True):
+        return rank, short, title, sentence, credit, result, scaled
+
+    counted = 1.2 if mine.whole else 0.0  # a count is rarely upside down or off by pi
+    yield row(1.1 + counted / 2, "twice", "twice as much", f"Your number is twice the {name}: a diameter for a radius, or something counted twice? {says}", 0.5, f"({key} * 2.0)")
+    yield row(1.1 + counted / 2, "half", "half as much", f"Your number is half the {name}: a radius for a diameter, or one of two equal parts? {says}", 0.5, f"({key} / 2.0)")
+    yield row(1.3 + counted, "upside down", "upside down", f"The {name} came out upside down: what has to stand above the line and what below? {says}", 0.5,
+        f"(1.0 / ({key} * {out_factor!r}))", False)
+    yield row(1.4 + counted, "pi too many", "a factor pi too much", f"There is a factor pi too many: along the circle or across it? {says}", 0.25, f"({key} * 3.141592653589793)")
+    yield row(1.4 + counted, "pi missing", "a factor pi is missing", f"A factor pi is missing: along the circle or across it? {says}", 0.25, f"({key} / 3.141592653589793)")
+    for power, much in ((10.0, "ten"), (100.0, "one hundred"), (1000.0, "one thousand")):
+        yield row(2.6, f"times {power:g}", f"a factor of {much}", f"Your number is {much} times too large: look at the decimal point and the units.", 0.5, f"({key} * {power})")
+        yield row(2.6, f"over {power:g}", f"a factor of {much}", f"Your number is {much} times too small: look at the decimal point and the units.", 0.5, f"({key} / {power})")
+    if mine.dimension in ("length", "pitch", "linear speed"):
+        yield row(2.4, "times 25.4", "inches and millimetres", "Your number looks as if inches had been converted the wrong way, or once too often: 25.4 times too large.", 0.5, f"({key} * 25.4)")
+        yield row(2.4, "over 25.4", "inches and millimetres", "Your number looks as if inches and millimetres had been exchanged: 25.4 times too small.", 0.5, f"({key} / 25.4)")
+    if mine.dimension in ("speed", "angular speed", "linear speed", "frequency", "angle", "turns", "time"):
+        yield row(2.4, "times 60", "minutes and seconds", "Your number is sixty times too large: per minute or per second?", 0.5, f"({key} * 60.0)")
+        yield row(2.4, "over 60", "minutes and seconds", "Your number is sixty times too small: per minute or per second?", 0.5, f"({key} / 60.0)")
+    if mine.dimension == "linear speed":
+        yield row(2.5, "times 12", "feet and inches", "Your number is twelve times too large: feet or inches?", 0.5, f"({key} * 12.0)")
+    if mine.dimension in ("angle", "angular speed", "turns", "speed"):
+        yield row(2.5, "over 2 pi", "turns and radians", "One turn is two pi radians: a factor of two pi is missing.", 0.5, f"({key} / 6.283185307179586)")
+        yield row(2.5, "times 2 pi", "turns and radians", "One turn is two pi radians: there is a factor of two pi too many.", 0.5, f"({key} * 6.283185307179586)")
+    if mine.dimension in ("angle", "turns"):
+        yield row(2.5, "over 360", "turns and degrees", "One turn is 360 degrees.", 0.5, f"({key} / 360.0)")
+    if mine.dimension == "number" and not mine.whole and "ratio" in mine.word:
+        yield row(2.9, "one more", "one too many", f"Your number is one too many: adding one belongs to a gear that is carried round another. {says}", 0.0, f"({key} + 1.0)")
+        yield row(3.0, "one less", "one too few", f"Your number is one too few. {says}", 0.0, f"({key} - 1.0)")
+    for word in teeth if mine.dimension in ("count", "turns", "frequency") else ():
+        what = QUANTITIES[word].meaning
+        yield row(2.7, f"times {word}", f"multiplied by the {what}", f"Your number is the {name} multiplied by the {what}. {says}", 0.5, f"({key} * t_{word})")
+        yield row(2.7, f"over {word}", f"divided by the {what}", f"Your number is the {name} divided by the {what}. {says}", 0.5, f"({key} / t_{word})")
+    if mine.whole:
+        yield row(2.9, "one more", "one too many", f"Your number is one too many. {says}", 0.25, f"({key} + 1.0)")
+        yield row(2.9, "one less", "one too few", f"Your number is one too few. {says}", 0.25, f"({key} - 1.0)")

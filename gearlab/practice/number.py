@@ -12,6 +12,7 @@ import re
 from dataclasses import replace
 
 from gearlab.practice.reading import LONGEST, Reading, number_text
+from gearlab.theory.units import UNITS
 
 __all__ = ["LONGEST", "Reading", "SPELLINGS", "number_text", "read_number"]
 
@@ -67,7 +68,7 @@ _SAME = {
     **dict.fromkeys("\t\n\r\x0b\x0c\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000", " "),
     **dict.fromkeys("\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff\u00ad", ""),
     **dict.fromkeys("\u00d7\u00b7\u22c5\u2219\u2022\u2062", "*"),
-    **dict.fromkeys("\u2044\u2215\uff0f", "/"),
+    **dict.fromkeys("\u2044\u2215\uff0f\u00f7", "/"),
     **dict.fromkeys("\u2033\u201d\u201c\u201f\uff02\u02ba", '"'),
     **dict.fromkeys("\u00ba\u02da", "°"),
     **{chr(0xFF01 + i): chr(0x21 + i) for i in range(94)},
@@ -76,15 +77,18 @@ _SAME = {
 }
 _TABLE = str.maketrans(_SAME)
 _RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
+_LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 
 _PLAIN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,15})?)(?: ?([A-Za-z]{1,8}(?:/[A-Za-z]{1,4})?|[%°]))?")
-_NAMED = re.compile(r"(?:[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff]{0,15}(?: ?/ ?[A-Za-z][A-Za-z0-9_]{0,15})? ?)?= ?")
+# A symbol, a ratio of two, or a few words, before the equals sign.
+_NAMED = re.compile(r"(?:[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff -]{0,39}(?:/ ?[A-Za-z][A-Za-z0-9_]{0,15} ?)?)?= ?")
 _SIGN = re.compile(r"([+-]?) ?")
 _MIXED = re.compile(r"([0-9]{1,15}) ([0-9]{1,15}) ?/ ?([0-9]{1,15})(?![0-9.,])")
 _DECIMAL = re.compile(r"[0-9]{1,3}(?: [0-9]{3})+(?![0-9])(?:[.,][0-9]*)?|[0-9]+(?:[.,][0-9]+)*[.,]?|[.,][0-9]+")
 _POWER = re.compile(r"[eE]([+-]?[0-9]{1,3})(?![0-9.,])| ?[*xX] ?10 ?(?:\^|\*\*) ?\(?([+-]?[0-9]{1,3})\)?(?![0-9.,])")
 _RAISED_RUN = re.compile(r"10([+-]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _DIVISION = re.compile(r" ?/ ?")
+_HYPHENED = re.compile(r"- ?[0-9]{1,15} ?/ ?[0-9]{1,15}")  # 3-1/2: a mixed number or a difference
 _LAST_WORD = re.compile(r"(?:^| |(?<=[0-9°]))([a-z]+(?:-? ?clockwise)?)$")
 
 
@@ -122,17 +126,15 @@ def read_number(text: str, unit: str = "") -> Reading:
         names = _BY_SPELLING.get(spelling.lower()) if spelling else ("",)
         if names:
             point = digits.find(".")
-            return Reading(float(digits) + 0.0, unit if unit in names else names[0], unit, "",
+            return Reading(float(digits) + 0.0, _likeliest(names, unit), unit, "",
                            1.0 if point < 0 else 10.0 ** (point + 1 - len(digits)), digits[0] == "-")
     if len(text) > LONGEST:
         return _no(unit, f"This is too long for a number (at most {LONGEST} characters).")
     text = _RAISED_RUN.sub(lambda found: f"10^{found[1]}{found[2].translate(_RAISED)}", text.translate(_TABLE))
-    text = " ".join(text.split(" ")).strip()
-    while "  " in text:
-        text = text.replace("  ", " ")
+    text = " ".join(text.translate(_LOWERED).replace("-¹", "^-1").split())
     if not text:
         return Reading(None, "", unit, "Nothing was typed.", empty=True)
-    if text[-1] == "." and not text[-2:-1].isdigit():
+    if text[-1] in ".,;" and not text[-2:-1].isdigit():
         text = text[:-1].rstrip()  # the stop behind "in." or behind a sentence
     text, direction, problem = _without_direction(text, unit)
     if problem:
@@ -173,6 +175,9 @@ def _without_direction(text: str, unit: str) -> tuple[str, int, str]:
     lower = text.lower()
     if "w" not in lower:  # every direction word has one
         return text, 0, ""
+    if lower.endswith("w)") or lower.endswith("wise)"):  # 6 rpm (cw)
+        text = text[:-1].replace("(", " ", 1)
+        lower = text.lower()
     for word, sign in sorted(_DIRECTIONS.items(), key=lambda item: -len(item[0])):
         for form in (word, word.replace("-", " ")):
             if lower.endswith(form) and not lower[: -len(form)][-1:].isalpha() and not lower[: -len(form)].endswith("-"):
@@ -251,6 +256,14 @@ def _number(whole: str, tail: str) -> tuple[float, float]:
     return float(f"{whole or '0'}.{tail or '0'}"), 10.0 ** -len(tail)
 
 
+def _likeliest(names: tuple[str, ...] | list[str], asked: str) -> str:
+    """Of several units with one spelling the one asked for, or one of the same dimension: 600 1/min may be a frequency."""
+    if asked in names or len(names) == 1:
+        return asked if asked in names else names[0]
+    dimension = UNITS[asked].dimension if asked in UNITS else ""
+    return next((name for name in names if UNITS[name].dimension == dimension), names[0])
+
+
 def _unit(rest: str, asked: str) -> tuple[str, str]:
     """The unit named by what stands behind the number, and a problem."""
     if not rest:
@@ -258,15 +271,17 @@ def _unit(rest: str, asked: str) -> tuple[str, str]:
     spelling = rest.lower().replace(" ", "").replace("**", "^").replace("^(-1)", "^-1").strip("*")
     if spelling.startswith("-") and len(spelling) > 1 and spelling[1].isalpha():
         spelling = spelling[1:]  # "3-inch"
-    names = _BY_SPELLING.get(spelling)
+    names = _BY_SPELLING.get(spelling) or _BY_SPELLING.get(spelling.replace("per", "/").replace("minute", "min").replace("second", "s"))
     if names:
-        return (asked if asked in names else names[0]), ""
+        return _likeliest(names, asked), ""
     shown = rest.strip()
     shown = shown if len(shown) <= 30 else shown[:27] + "..."
     if ":" in rest:
         return "", "Write the ratio as one number, for example 2.5."
     if not shown:
         return "", ""
+    if _HYPHENED.match(shown):
+        return "", "Write a mixed number with a space, such as 3 1/2, or work it out and write one number."
     if any(character.isdigit() for character in rest) and shown[0] in "*x^/+-":
         return "", "Work it out and write one number."
     if any(character.isdigit() for character in rest):

@@ -16,7 +16,7 @@ import random
 from dataclasses import replace
 
 from gearlab.practice.expression import compile_formula
-from gearlab.practice.formula import compile_steps, source
+from gearlab.practice.formula import ENVIRONMENT, compile_steps
 from gearlab.practice.variation import Variation, variations
 from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
 from gearlab.theory.quantities import QUANTITIES
@@ -85,7 +85,6 @@ class Slips:
         return [f"t_{word} = v{i}" + ("" if factors[word] == 1.0 else f" * {factors[word]!r}") for i, word in enumerate(self.words)]
 
     def _source(self, world, found: list[Variation], out: str) -> tuple[list[str], list[str]]:
-        wanted = {self.answer.asked} if not found else set()
         needed = set().union(*(one.needs for one in found)) if found else set()
         lines = self._inputs()
         keep = self._closure(world, needed | {f"c_{self.answer.asked}"})
@@ -94,7 +93,6 @@ class Slips:
         for number, one in enumerate(found):
             lines += [f"{name}_{number} = {text.replace('@', f'_{number}')}" for name, text in one.lines]
             results.append(f"abs({one.result.replace('@', f'_{number}')} * {out})" if one.scaled else f"abs({one.result.replace('@', f'_{number}')})")
-        del wanted
         return lines, results
 
     @staticmethod
@@ -110,8 +108,6 @@ class Slips:
 
     def _sound(self, world, samples):
         """The lines of the world that have a value for every sample."""
-        from gearlab.practice.formula import ENVIRONMENT
-
         codes = [(name, compile(text, "<world>", "eval"), text, needs) for name, (text, needs) in world]
         inputs = [compile(line, "<inputs>", "exec") for line in self._inputs()]
         dead: set[str] = set()

@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 import sympy as sp
 
 from gearlab.practice.formula import source
-from gearlab.practice.mistake import varied_steps
+from gearlab.practice.mistake import varied_result, varied_steps
+from gearlab.practice.neighbours import SIBLINGS, met_early
 from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import scope_for, symbol
@@ -26,17 +27,6 @@ _USUAL_ANGLE = 20.0  # deg; the pressure angle where a question names none
 _OLDER_ANGLE = 14.5  # deg; the older full-depth system, with other proportions
 
 _OWN = re.compile(r"(y_\w+)@")
-
-# Quantities students take for one another; the first of two found is replaced by the second.
-SIBLINGS = (
-    ("pitch_diameter", "outside_diameter", "root_diameter", "base_diameter"),
-    ("pitch_radius", "outside_radius", "root_radius", "base_radius"),
-    ("addendum", "dedendum"),
-    ("whole_depth", "working_depth"),
-    ("circular_pitch", "base_pitch"),
-    ("tooth_thickness", "circular_pitch"),
-    ("module", "circular_pitch"),
-)
 
 
 @dataclass(frozen=True)
@@ -130,7 +120,7 @@ class _Maker:
         self.whole_result()
         self.siblings()
         self.misread_givens()
-        self.stepsvaried_steps()
+        self.steps_varied()
         self.gears_exchanged()
         self.older_teeth()
         self.half_converted()
@@ -156,7 +146,7 @@ class _Maker:
                 continue
             same = quantity.dimension == mine.dimension or {quantity.dimension, mine.dimension} <= counting
             given = word in self.given
-            if not given and not (same and (word in steps or _plain(word))):
+            if not given and not (same and (word in steps or met_early(word))):
                 continue
             what = f"the {quantity.meaning}"
             if given:
@@ -172,46 +162,9 @@ class _Maker:
 
     def whole_result(self) -> None:
         key = f"c_{self.asked}"
-        mine = QUANTITIES[self.asked]
-        name = mine.meaning
-        says = self.says()
-        put = lambda rank, short, title, sentence, credit, result, scaled=True: self.put(  # noqa: E731
-            rank, short, title, sentence, credit, result=result, needs={key}, scaled=scaled)
-        counted = 1.2 if mine.whole else 0.0  # a count is rarely upside down or off by pi
-        put(1.1 + counted / 2, "twice", "twice as much", f"Your number is twice the {name}: a diameter for a radius, or something counted twice? {says}", 0.5, f"({key} * 2.0)")
-        put(1.1 + counted / 2, "half", "half as much", f"Your number is half the {name}: a radius for a diameter, or one of two equal parts? {says}", 0.5, f"({key} / 2.0)")
-        out = repr(self.answer.out_factor)
-        put(1.3 + counted, "upside down", "upside down", f"The {name} came out upside down: what has to stand above the line and what below? {says}", 0.5,
-            f"(1.0 / ({key} * {out}))", False)
-        put(1.4 + counted, "pi too many", "a factor pi too much", f"There is a factor pi too many: along the circle or across it? {says}", 0.25, f"({key} * 3.141592653589793)")
-        put(1.4 + counted, "pi missing", "a factor pi is missing", f"A factor pi is missing: along the circle or across it? {says}", 0.25, f"({key} / 3.141592653589793)")
-        for power, much in ((10.0, "ten"), (100.0, "one hundred"), (1000.0, "one thousand")):
-            put(2.6, f"times {power:g}", f"a factor of {much}", f"Your number is {much} times too large: look at the decimal point and the units.", 0.5, f"({key} * {power})")
-            put(2.6, f"over {power:g}", f"a factor of {much}", f"Your number is {much} times too small: look at the decimal point and the units.", 0.5, f"({key} / {power})")
-        if mine.dimension in ("length", "pitch", "linear speed"):
-            put(2.4, "times 25.4", "inches and millimetres", "Your number looks as if inches had been converted the wrong way, or once too often: 25.4 times too large.", 0.5, f"({key} * 25.4)")
-            put(2.4, "over 25.4", "inches and millimetres", "Your number looks as if inches and millimetres had been exchanged: 25.4 times too small.", 0.5, f"({key} / 25.4)")
-        if mine.dimension in ("speed", "angular speed", "linear speed", "frequency", "angle", "turns", "time"):
-            put(2.4, "times 60", "minutes and seconds", "Your number is sixty times too large: per minute or per second?", 0.5, f"({key} * 60.0)")
-            put(2.4, "over 60", "minutes and seconds", "Your number is sixty times too small: per minute or per second?", 0.5, f"({key} / 60.0)")
-        if mine.dimension == "linear speed":
-            put(2.5, "times 12", "feet and inches", "Your number is twelve times too large: feet or inches?", 0.5, f"({key} * 12.0)")
-        if mine.dimension in ("angle", "angular speed", "turns", "speed"):
-            put(2.5, "over 2 pi", "turns and radians", "One turn is two pi radians: a factor of two pi is missing.", 0.5, f"({key} / 6.283185307179586)")
-            put(2.5, "times 2 pi", "turns and radians", "One turn is two pi radians: there is a factor of two pi too many.", 0.5, f"({key} * 6.283185307179586)")
-        if mine.dimension in ("angle", "turns"):
-            put(2.5, "over 360", "turns and degrees", "One turn is 360 degrees.", 0.5, f"({key} / 360.0)")
-        if mine.dimension == "number" and not mine.whole and "ratio" in self.asked:
-            put(2.9, "one more", "one too many", f"Your number is one too many: adding one belongs to a gear that is carried round another. {says}", 0.0, f"({key} + 1.0)")
-            put(3.0, "one less", "one too few", f"Your number is one too few. {says}", 0.0, f"({key} - 1.0)")
-        for word in ("teeth", "driver_teeth", "driven_teeth") if mine.dimension in ("count", "turns", "frequency") else ():
-            if word in self.given and word != self.asked:
-                what = QUANTITIES[word].meaning
-                put(2.7, f"times {word}", f"multiplied by the {what}", f"Your number is the {name} multiplied by the {what}. {says}", 0.5, f"({key} * t_{word})")
-                put(2.7, f"over {word}", f"divided by the {what}", f"Your number is the {name} divided by the {what}. {says}", 0.5, f"({key} / t_{word})")
-        if mine.whole:
-            put(2.9, "one more", "one too many", f"Your number is one too many. {says}", 0.25, f"({key} + 1.0)")
-            put(2.9, "one less", "one too few", f"Your number is one too few. {says}", 0.25, f"({key} - 1.0)")
+        teeth = [word for word in ("teeth", "driver_teeth", "driven_teeth") if word in self.given and word != self.asked]
+        for rank, name, title, sentence, credit, result, scaled in varied_result(QUANTITIES[self.asked], key, self.answer.out_factor, self.says(), teeth):
+            self.put(rank, name, title, sentence, credit, result=result, needs={key}, scaled=scaled)
 
     def downstream(self, overrides: dict[str, str], needs: set[str] = frozenset()) -> tuple[list, str, set] | None:
         """Lines that follow when some variables of the way are replaced by other sources; None if nothing follows."""
@@ -285,7 +238,7 @@ class _Maker:
                     if other == base or any(twin in self.given or twin == self.asked or twin not in QUANTITIES for twin in twins.values()):
                         continue
                     names = {twins.get(word, word): f"t_{word}" for word in self.answer.inputs}
-                    followed = self._followed(names, _USUAL_ANGLE, "y")
+                    followed = self._followed(names, _USUAL_ANGLE)
                     if followed is None:
                         continue
                     lines, text = followed
@@ -294,18 +247,18 @@ class _Maker:
                              f"You treated the {QUANTITIES[base].meaning}{s} as if {'they were' if s else 'it were'} the {QUANTITIES[other].meaning}{s}. {self.says()}",
                              0.25, result=text, lines=lines)
 
-    def _followed(self, names: dict[str, str], angle: float, letter: str):
+    def _followed(self, names: dict[str, str], angle: float):
         """Lines and result when the answer is worked out afresh from some variables; None where it does not follow."""
         names, lines = dict(names), []
         for word, expression in self._everything(names, angle):
             try:
-                lines.append((f"{letter}_{word}", source(expression, names)))
+                lines.append((f"y_{word}", source(expression, names)))
             except (KeyError, ValueError):
                 continue
-            names[word] = f"{letter}_{word}@"
-        if not names.get(self.asked, "").startswith(letter):
+            names[word] = f"y_{word}@"
+        if not names.get(self.asked, "").startswith("y_"):
             return None
-        wanted, kept = {f"{letter}_{self.asked}"}, []
+        wanted, kept = {f"y_{self.asked}"}, []
         for name, text in reversed(lines):  # only what the answer rests on
             if name in wanted:
                 kept.append((name, text))
@@ -313,7 +266,7 @@ class _Maker:
         return kept[::-1], names[self.asked]
 
     # -- single steps done wrongly -------------------------------------------------------------------------------------------------------
-    def stepsvaried_steps(self) -> None:
+    def steps_varied(self) -> None:
         together: dict[tuple, list] = {}
         for word, expression, relation in self.steps:
             base = word.removeprefix("driver_").removeprefix("driven_")
@@ -337,7 +290,7 @@ class _Maker:
 
     def gears_exchanged(self) -> None:
         if "driver_teeth" in self.answer.inputs and "driven_teeth" in self.answer.inputs:
-            self.vary(1.5, "gears exchanged", "exchanged driver and driven gear", f"Driver and driven gear were exchanged. {self.says()}", 0.5,
+            self.vary(1.5, "gears exchanged", "exchanged driver and driven gear", f"You exchanged the driver and the driven gear. {self.says()}", 0.5,
                       {"driver_teeth": "t_driven_teeth", "driven_teeth": "t_driver_teeth"})
         overrides = {word: f"(t_{word} + 2.0)" for word in self.answer.inputs if word in ("teeth", "driver_teeth", "driven_teeth")}
         if overrides:
@@ -348,13 +301,13 @@ class _Maker:
             self.put(3.2, "difference", "subtracted the tooth difference", f"Speeds do not differ by the difference of the teeth. {self.says()}", 0.0,
                      result="(t_driver_speed - (t_driven_teeth - t_driver_teeth))")
         if "ratio" in self.chain and self.chain["ratio"].startswith("c_"):
-            self.vary(2.1, "ratio twice", "applied the ratio twice", "The ratio was applied twice; one mesh applies it once.", 0.0, {"ratio": "(c_ratio * c_ratio)"})
+            self.vary(2.1, "ratio twice", "applied the ratio twice", "You applied the ratio twice; one mesh applies it once.", 0.0, {"ratio": "(c_ratio * c_ratio)"})
 
     def older_teeth(self) -> None:
         """Proportions of the older 14.5 degree full-depth tooth."""
         if self.table.tooth_system != "full depth" or self.answer.dimension != "length":
             return
-        followed = self._followed(self.given, _OLDER_ANGLE, "y")
+        followed = self._followed(self.given, _OLDER_ANGLE)
         if followed is None:
             return
         lines, text = followed
@@ -376,18 +329,9 @@ class _Maker:
                 text = f"({source(term, self.chain)} + {source(rest, self.chain)} / {out!r})"
             except (KeyError, ValueError):
                 continue
-            self.put(2.3, "half converted", "converted only one part", "Only one part was converted: both must be in the same unit before they are added.", 0.25, result=text,
+            self.put(2.3, "half converted", "converted only one part", "You converted only one part: both must be in the same unit before they are added.", 0.25, result=text,
                      needs={v for v in self.chain.values() if v.startswith("c_")})
 
 
 def _of_both(text: str) -> str:
     return text.replace(" of the driver", "").replace(" of the driven gear", "")
-
-
-def _plain(word: str) -> bool:
-    """Quantities every student meets early."""
-    base = word.removeprefix("driver_").removeprefix("driven_")
-    return base in {"teeth", "pitch_diameter", "base_diameter", "outside_diameter", "root_diameter", "pitch_radius", "outside_radius", "root_radius", "pitch_circumference",
-                    "circular_pitch", "base_pitch", "module", "diametral_pitch", "addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness",
-                    "centre_distance", "ratio", "speed", "turns", "angle", "pitch_line_speed", "mesh_frequency", "angular_speed", "turns_to_repeat", "teeth_lowest",
-                    "common_factor", "tooth_difference", "spaces_met", "share_of_spaces"}

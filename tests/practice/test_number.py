@@ -56,6 +56,19 @@ READ = [
     ("78.", "mm", 78, ""),
     ("０．５", "mm", 0.5, ""),
     ("12 345", "mm", 12345, ""),
+    ("14÷5", "in", 2.8, ""),
+    ("z₂ = 52", "teeth", 52, ""),
+    ("centre distance = 78.75 mm", "mm", 78.75, "mm"),
+    ("78.75 mm,", "mm", 78.75, "mm"),
+    ("78.75 mm;", "mm", 78.75, "mm"),
+    ("6 rpm (cw)", "rpm", -6, "rpm"),
+    ("6 (counter-clockwise)", "rpm", 6, ""),
+    ("206 ft per minute", "ft/min", 206, "ft/min"),
+    ("10 teeth per inch", "1/in", 10, "1/in"),
+    ("600 1/min", "Hz", 600, "1/min"),
+    ("600 1/min", "rpm", 600, "rpm"),
+    ("10 in⁻¹", "1/in", 10, "1/in"),
+    ("15 min⁻¹", "rpm", 15, "rpm"),
 ]
 
 
@@ -75,6 +88,7 @@ REFUSED = [
     ("2 1/0", "zero"), ("5 6/3", "one number"), ("--5", "number"), ("1.2.3", "decimal point"), ("1,23,456", "decimal point"),
     ("1 2345", "one number"), ("-6 rpm cw", "not both"), ("6 mm cw", "direction"), ("½ of it", "not a unit"), ("78.75 mm mm", "not a unit"),
     ("1e", "not a unit"), ("0x1F", "one number"), ("1_000", "one number"), ("3+4", "one number"), ("\x00", "No number"), ("5'", "not a unit"), ("0/.:", "one number"), ("5/", "not a unit"),
+    ("3-1/2 in", "with a space"), ("(6 cw", "number"), ("78.75 = 78.75", "one number"), ("2 = C", "not a unit"), ("(78.75)", "number first"),
 ]
 
 

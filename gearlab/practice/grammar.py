@@ -1,0 +1,286 @@
+"""The grammar of typed expressions: a tokenizer and a recursive parser of our own."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+
+from gearlab.practice.tree import (ANGLE_FUNCTIONS, BANK_FUNCTIONS, COMPARISONS, GREEK, LOGIC, PLAIN_FUNCTIONS, ExpressionError, Node, in_radians, words_in,
+                                   worked_out)
+
+__all__ = ["Parser"]
+
+LONGEST = 200  # characters of a student's text
+LONGEST_IN_BANK = 500
+DEEPEST = 20  # levels of nesting
+LARGEST_POWER = 20
+
+_LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
+_RAISED = {raised: digit for digit, raised in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
+_SAME = str.maketrans({**dict.fromkeys("−‐‑–—", "-"), **dict.fromkeys("×·⋅∙", "*"), "÷": "/", "∕": "/", "⁄": "/", "√": "sqrt",
+                       **dict.fromkeys("\u00a0\u2009\u202f\u2007\t\n\r", " "), "[": "(", "]": ")", "π": " pi "})
+_TOKEN = re.compile(r"\s*(?:(?P<number>(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2}(?![0-9A-Za-z_]))?)"
+                    r"|(?P<name>[A-Za-z\u0370-\u03ff∆][A-Za-z0-9_\u0370-\u03ff∆₀-₉]*)"
+                    r"|(?P<raised>[⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
+                    r"|(?P<sign>\*\*|<=|>=|==|!=|[-+*/^(),<>]))")
+
+
+class Parser:
+    """Reads one text; see `gearlab.practice.expression.parse`."""
+
+    def __init__(self, text: str, names: Mapping[str, str], bank: bool):
+        longest = LONGEST_IN_BANK if bank else LONGEST
+        if len(text) > longest:
+            raise ExpressionError(f"This is too long: at most {longest} characters.")
+        self.names, self.bank = names, bank
+        self.folded: dict[str, set[str]] = {}
+        for spelling, word in names.items():
+            self.folded.setdefault(spelling.lower(), set()).add(word)
+        self.words: set[str] = set()
+        self.tokens: list[tuple[str, str]] = []
+        text = text.translate(_SAME)
+        place = 0
+        while place < len(text):
+            found = _TOKEN.match(text, place)
+            if not found or found.end() == place:
+                if not text[place:].strip():
+                    break
+                raise ExpressionError(f"“{text[place:].strip()[0]}” cannot be read in an expression.")
+            kind = found.lastgroup
+            piece = found[kind]
+            if kind == "name":
+                self._name(piece)
+            elif kind == "raised":
+                self.tokens += [("sign", "^"), ("number", "".join(str(_RAISED[one]) for one in piece))]
+            else:
+                self.tokens.append((kind, piece))
+            place = found.end()
+        self.place = 0
+        self.depth = 0
+
+    # -- names ---------------------------------------------------------------------------------------------------------
+    def _name(self, piece: str) -> None:
+        """Put the tokens of one run of letters: a known name, a function, or several names written together."""
+        found = self._known(piece)
+        if found:
+            self.tokens.append(found)
+            return
+        parts = self._split(piece)
+        if parts is None:
+            allowed = ", ".join({word: spelling for spelling, word in reversed(self.names.items())}.values())
+            raise ExpressionError(f"“{piece[:30]}” is not one of the quantities here; write it with {allowed or 'numbers only'}.")
+        self.tokens += parts
+
+    def _known(self, piece: str) -> tuple[str, str] | None:
+        spelled = _plain_name(piece)
+        if self.bank and (piece in LOGIC or piece in BANK_FUNCTIONS):
+            return ("sign" if piece in LOGIC else "function"), piece
+        if piece in self.names or spelled in self.names:
+            return "word", self.names.get(piece) or self.names[spelled]
+        if spelled in ("pi", "Pi", "PI"):
+            return "pi", "pi"
+        lower = spelled.lower()
+        if lower in PLAIN_FUNCTIONS or lower in ANGLE_FUNCTIONS:
+            return "function", lower
+        folded = self.folded.get(lower, ())
+        return ("word", next(iter(folded))) if len(folded) == 1 else None
+
+    def _split(self, piece: str) -> list[tuple[str, str]] | None:
+        """The only way to part a run of letters into known names ("N1N2"), or None when there is none or more than one."""
+        length = len(piece)
+        ways = [0] * length + [1]
+        first: list[int] = [0] * length
+        for start in range(length - 1, -1, -1):
+            for end in range(start + 1, min(length, start + 30) + 1):
+                if ways[end] and (piece[start:end] in self.names or piece[start:end] == "pi"):
+                    ways[start] = min(2, ways[start] + ways[end])
+                    first[start] = end
+        if ways[0] != 1:
+            return None
+        parts, start = [], 0
+        while start < length:
+            parts.append(self._known(piece[start:first[start]]))
+            start = first[start]
+        return parts
+
+    # -- grammar -------------------------------------------------------------------------------------------------------
+    def read(self) -> tuple[Node, frozenset]:
+        """The tree, and the words that stand in it."""
+        if not self.tokens:
+            raise ExpressionError("Nothing was typed.")
+        if ("sign", ",") in self.tokens and not any(kind == "function" for kind, _ in self.tokens):
+            raise ExpressionError("Write decimals with a point in an expression, for example 2.5.")
+        tree = self.whole()
+        kind, piece = self.next()
+        if kind != "end":
+            if piece == ")":
+                raise ExpressionError("There is a closing parenthesis too many.")
+            if piece in COMPARISONS:
+                raise ExpressionError("Write the expression alone, without comparison signs.")
+            raise ExpressionError(f"“{piece[:30]}” is not expected there.")
+        return tree, frozenset(self.words)
+
+    def next(self) -> tuple[str, str]:
+        return self.tokens[self.place] if self.place < len(self.tokens) else ("end", "")
+
+    def whole(self) -> Node:
+        """What may stand between parentheses: in a question bank also conditions joined by and, or."""
+        if not self.bank:
+            return self.sum()
+        tree = self.both()
+        while self.next()[1] == "or":
+            self.place += 1
+            tree = ("or", tree, self.both())
+        return tree
+
+    def both(self) -> Node:
+        tree = self.condition()
+        while self.next()[1] == "and":
+            self.place += 1
+            tree = ("and", tree, self.condition())
+        return tree
+
+    def condition(self) -> Node:
+        if self.next()[1] == "not":
+            self.place += 1
+            return ("not", self.condition())
+        tree = self.sum()
+        if self.next()[1] in COMPARISONS:
+            operator = self.next()[1]
+            self.place += 1
+            tree = (operator, tree, self.sum())
+        return tree
+
+    def sum(self) -> Node:
+        self.depth += 1
+        if self.depth > DEEPEST:
+            raise ExpressionError(f"This is nested too deeply: at most {DEEPEST} levels.")
+        tree = self.product()
+        while self.next()[1] in ("+", "-"):
+            operator = self.next()[1]
+            self.place += 1
+            tree = (operator, tree, self.product())
+        self.depth -= 1
+        return tree
+
+    def product(self) -> Node:
+        tree = self.signed()
+        divided = False  # whether the factor just read stands below a line without parentheses
+        while True:
+            kind, piece = self.next()
+            if piece in ("*", "/"):
+                self.place += 1
+                tree = (piece, tree, self.signed())
+                divided = piece == "/"
+            elif kind in ("word", "pi", "function", "number") or piece == "(":
+                before, (_, after) = self.tokens[self.place - 1], self.next()
+                if kind == "number":
+                    raise ExpressionError(f"Write a * between “{before[1][:20]}” and “{after[:20]}”.")
+                if divided:
+                    shown = _symbol_of(self.names, before), _symbol_of(self.names, (kind, after))
+                    raise ExpressionError(f"“/{shown[0]}{shown[1]}” can be meant in two ways: write "
+                                          f"/({shown[0]}*{shown[1]}) or /{shown[0]}*{shown[1]}.")
+                tree = ("*", tree, self.power())
+            else:
+                return tree
+
+    def signed(self) -> Node:
+        negative = False
+        while self.next()[1] in ("+", "-"):
+            negative ^= self.next()[1] == "-"
+            self.place += 1
+        tree = self.power()
+        return ("negative", tree) if negative else tree
+
+    def power(self) -> Node:
+        base = self.atom()
+        if self.next()[1] not in ("^", "**"):
+            return base
+        self.place += 1
+        negative = self.next()[1] == "-"
+        if negative:
+            self.place += 1
+        exponent = self.atom()
+        if self.next()[1] in ("^", "**"):
+            raise ExpressionError("A power of a power needs parentheses.")
+        size = _constant(exponent)
+        if size is None or abs(size) > LARGEST_POWER:
+            raise ExpressionError(f"A power must be a plain number, at most {LARGEST_POWER}.")
+        if not words_in(base):
+            value = _constant(("^", base, exponent))
+            if value is None or abs(value) > 1e100:
+                raise ExpressionError("This power has no value, or one that is too large.")
+        return ("^", base, ("negative", exponent) if negative else exponent)
+
+    def atom(self) -> Node:
+        kind, piece = self.next()
+        self.place += 1
+        if kind == "number":
+            return ("number", float(piece), piece)
+        if kind == "pi":
+            return ("pi",)
+        if kind == "word":
+            self.words.add(piece)
+            return ("name", piece)
+        if kind == "function":
+            return self.call(piece)
+        if piece == "(":
+            tree = self.whole()
+            self.close()
+            return tree
+        if kind == "end":
+            raise ExpressionError("The expression stops too early.")
+        raise ExpressionError(f"“{piece[:30]}” is not expected there.")
+
+    def call(self, function: str) -> Node:
+        count = (PLAIN_FUNCTIONS.get(function) or BANK_FUNCTIONS.get(function) or (1,))[0]
+        if self.next()[1] in ("^", "**"):
+            raise ExpressionError(f"Write the power behind the parenthesis: {function}(...)^2.")
+        if self.next()[1] == "(":
+            self.place += 1
+            arguments = [self.sum()]
+            while self.next()[1] == ",":
+                self.place += 1
+                arguments.append(self.sum())
+            self.close()
+        elif self.next()[0] in ("word", "number", "pi"):
+            arguments = [self.atom()]
+            if self.next()[0] in ("word", "number", "pi", "function") or self.next()[1] == "(":
+                raise ExpressionError(f"Put what belongs to {function} in parentheses.")
+        else:
+            raise ExpressionError(f"Write {function}(...), with parentheses.")
+        if len(arguments) != count:
+            raise ExpressionError(f"{function} takes {count} value{'s' if count > 1 else ''}, not {len(arguments)}.")
+        if function in ANGLE_FUNCTIONS and not in_radians(arguments[0]):
+            arguments = [("call", "rad", tuple(arguments))]
+        return ("call", function, tuple(arguments))
+
+    def close(self) -> None:
+        if self.next()[1] != ")":
+            raise ExpressionError("A closing parenthesis is missing.")
+        self.place += 1
+
+
+def _symbol_of(names: Mapping[str, str], token: tuple[str, str]) -> str:
+    if token[0] == "word":
+        return next((spelling for spelling, word in names.items() if word == token[1]), token[1])
+    return token[1]
+
+
+def _plain_name(piece: str) -> str:
+    piece = piece.translate(_LOWERED)
+    for letter, name in GREEK.items():
+        piece = piece.replace(letter, name)
+    return piece.replace("_", "")
+
+
+def _constant(tree: Node) -> float | None:
+    """The value of a tree without names, or None."""
+    if words_in(tree):
+        return None
+    try:
+        value = worked_out(tree, {})
+    except (ArithmeticError, ValueError):
+        return None
+    return value if math.isfinite(value) else None

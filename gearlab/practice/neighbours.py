@@ -1,0 +1,30 @@
+"""Quantities that stand near one another in a student's mind."""
+
+__all__ = ["SIBLINGS", "met_early"]
+
+# Quantities taken for one another, without the prefix of the gear.
+SIBLINGS = (
+    ("pitch_diameter", "outside_diameter", "root_diameter", "base_diameter"),
+    ("pitch_radius", "outside_radius", "root_radius", "base_radius"),
+    ("addendum", "dedendum"),
+    ("whole_depth", "working_depth"),
+    ("circular_pitch", "base_pitch"),
+    ("tooth_thickness", "circular_pitch"),
+    ("module", "circular_pitch"),
+)
+
+_EARLY = frozenset("""
+    teeth pitch_diameter base_diameter outside_diameter root_diameter pitch_radius outside_radius root_radius pitch_circumference
+    circular_pitch base_pitch module diametral_pitch addendum dedendum whole_depth working_depth clearance tooth_thickness
+    centre_distance ratio speed turns angle angular_speed pitch_line_speed mesh_frequency
+    common_factor tooth_difference teeth_lowest turns_to_repeat spaces_met share_of_spaces
+""".split())
+
+
+def met_early(word: str) -> bool:
+    """Whether every student meets a quantity in the first lessons, so that a wrong answer may well be it.
+
+    >>> met_early("driven_outside_diameter"), met_early("driver_interference_margin")
+    (True, False)
+    """
+    return word.removeprefix("driver_").removeprefix("driven_") in _EARLY
