@@ -105,10 +105,10 @@ def test_contact_ratio_by_arithmetic_of_the_cut_flanks(n1, n2, module, angle):
 
 
 @settings(max_examples=30, deadline=None)
-@given(teeth, teeth, metric, st.floats(0.001, 0.02))
-def test_opening_the_centres_opens_the_pressure_angle_and_the_backlash(n1, n2, module, share):
+@given(teeth, teeth, metric, st.floats(0.02, 1.5))
+def test_opening_the_centres_opens_the_pressure_angle_and_the_backlash(n1, n2, module, opening):
     near = pair(n1, n2, module=module)
-    far = pair(n1, n2, near.centre_distance * (1 + share), module=module)
+    far = pair(n1, n2, near.centre_distance + opening * module, module=module)
     assert far.operating_pressure_angle > near.operating_pressure_angle
     assert math.cos(math.radians(far.operating_pressure_angle)) * far.centre_distance == pytest.approx(math.cos(math.radians(20)) * near.centre_distance)
     assert far.backlash > 0 == near.backlash
