@@ -14,7 +14,6 @@ from rich.panel import Panel
 from rich.table import Table
 
 app = typer.Typer(
-    help="A teaching workbook on how spur gears mesh.",
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,
@@ -36,6 +35,21 @@ def plain_errors(command: Callable) -> Callable:
             raise typer.Exit(2) from None
 
     return run
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        screen.print(f"gearlab {version('gearlab')}")
+        raise typer.Exit
+
+
+@app.callback()
+def gearlab(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+) -> None:
+    """A teaching workbook on how spur gears mesh."""
 
 
 @app.command("open")
@@ -85,7 +99,7 @@ def hand_out_set(
     course_key = make_key(key) if made else read_key(key)
     try:
         done = hand_out(set_file, students, course_key, to, again)
-    except ValueError:
+    except (ValueError, OSError):
         if made:
             key.unlink()  # nothing was drawn from it
         raise

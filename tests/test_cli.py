@@ -81,6 +81,18 @@ def test_a_failed_first_hand_out_leaves_no_key(course):
     assert not (course / "own" / "course.key").exists()
 
 
+def test_a_set_without_fair_numbers_names_question_and_student(course):
+    bank = course / "exercises" / "vent" / "bank.toml"
+    bank.write_text(bank.read_text().replace("[question.givens]", 'where = ["driver_teeth > driven_teeth"]\n[question.givens]', 1))
+    done = run(*HAND_OUT)
+    assert done.exit_code == 2 and "'007'" in done.output and "'shafts'" in done.output and "gearlab-edition" not in done.output
+    assert not (course / "out").exists() and not (course / "own" / "course.key").exists()
+
+
+def test_version():
+    assert run("--version").output.startswith("gearlab ")
+
+
 def test_try_prints_the_verdict_as_data(course):
     asked = json.loads(run("try", "exercises/vent/bank.toml", "shafts", "--answer", "1 mm", "--json").output)
     g = {name: given["value"] for name, given in asked["givens"].items()}

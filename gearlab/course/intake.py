@@ -135,7 +135,8 @@ class Intake:
 
     def _student(self, spelling: str) -> str | None:
         """The id that a file name or a file spells, or None."""
-        return self._roster.find(spelling).id if spelling in self._roster else self._spelt.get(spelling.casefold())
+        known = self._spelt.get(spelling.casefold())
+        return known or (self._roster.find(spelling).id if spelling in self._roster else None)
 
     def notebook(self, student: str) -> Item | None:
         """A notebook of a student, if one came.

@@ -1,5 +1,6 @@
 """One student's sheet: the questions of a set with this student's own numbers."""
 
+import re
 from dataclasses import dataclass
 
 from gearlab.course.coursekey import CourseKey
@@ -74,7 +75,11 @@ class SheetMaker:
             If a question has no fair numbers for this student.
         """
         secret, name = self._key.secret, self.set.name
-        return [Task(entry, entry.question.draw(key=secret, set=name, student=student)) for entry in self.set.entries]
+        try:
+            return [Task(entry, entry.question.draw(key=secret, set=name, student=student)) for entry in self.set.entries]
+        except ValueError as error:
+            reason = re.sub(r"\S*gearlab-edition-[^/\\]*[/\\]", "", str(error))  # the edition was loaded from a passing folder
+            raise ValueError(f"set {name!r}, student {student!r}: {reason}") from None
 
     def sheet(self, student: Student, tasks: list[Task]) -> dict:
         """What the student's notebook knows: questions and numbers, no key, no tolerance, no slips.
