@@ -271,6 +271,8 @@ def _unit(rest: str, asked: str) -> tuple[str, str]:
     spelling = rest.lower().replace(" ", "").replace("**", "^").replace("^(-1)", "^-1").strip("*")
     if spelling.startswith("-") and len(spelling) > 1 and spelling[1].isalpha():
         spelling = spelling[1:]  # "3-inch"
+    if spelling.endswith("-1") and spelling[:-2].isalpha():
+        spelling = spelling[:-2] + "^-1"  # min-1
     names = _BY_SPELLING.get(spelling) or _BY_SPELLING.get(spelling.replace("per", "/").replace("minute", "min").replace("second", "s"))
     if names:
         return _likeliest(names, asked), ""
