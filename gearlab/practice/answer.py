@@ -203,6 +203,7 @@ class Answer:
 
     @property
     def carries(self) -> bool:
+        """Whether a wrong earlier answer is carried on to this one."""
         return bool(self.table is not None and (self.table.carry or self.table.uses))
 
     @cached_property

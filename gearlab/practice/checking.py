@@ -30,7 +30,7 @@ def check_bank(path, draws: int = 200) -> list[str]:
     Returns
     -------
     list of str
-        One line for each problem; empty where all is well.  Checked are the form of the file; that theory derives every
+        One line for each problem [-]; empty where all is well.  Checked are the form of the file; that theory derives every
         answer; that fair numbers can be drawn; that each key solves the relations it comes from (by Newton's method, without
         the closed form); that each listed slip applies, is recognised and is worth less than the right answer; and that right
         answers, as typed by a student, are judged right.
@@ -165,7 +165,7 @@ def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | Non
     Returns
     -------
     float or None
-        The quantity in theory's unit; None where the method does not settle.
+        The quantity [theory's unit]; None where the method does not settle.
     """
     steps = [step for step in way.steps if step.relation is not None]
     unknown = list(dict.fromkeys([*(step.quantity for step in way.steps if step.quantity not in inputs), way.asked]))

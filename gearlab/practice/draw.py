@@ -31,9 +31,9 @@ class Stream:
     Parameters
     ----------
     key : bytes
-        The course key, or a fixed one for practice.
+        The course key, or a fixed one for practice [-].
     message : bytes
-        What the numbers depend on; see `message`.
+        What the numbers depend on; see `message` [-].
 
     Examples
     --------

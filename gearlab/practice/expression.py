@@ -74,11 +74,11 @@ def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Express
     Parameters
     ----------
     text : str
-        At most 200 characters, nested at most 20 deep.
+        At most 200 characters, nested at most 20 deep [-].
     names : mapping
         Every spelling that may stand in it, to its word (see `spellings`).
     bank : bool
-        Whether lcm, mod, floor, ceil, nearest, min, max and comparisons are understood as well: for question banks.
+        Whether lcm, mod, floor, ceil, nearest, min, max and comparisons are understood as well: for question banks [-].
 
     Raises
     ------

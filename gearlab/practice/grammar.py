@@ -19,7 +19,8 @@ LARGEST_POWER = 20
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 _RAISED = {raised: digit for digit, raised in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
 _SAME = str.maketrans({**dict.fromkeys("−‐‑–—", "-"), **dict.fromkeys("×·⋅∙", "*"), "÷": "/", "∕": "/", "⁄": "/", "√": "sqrt",
-                       **dict.fromkeys("\u00a0\u2009\u202f\u2007\t\n\r", " "), "[": "(", "]": ")", "π": " pi "})
+                       **dict.fromkeys("\u00a0\u2009\u202f\u2007\t\n\r", " "), "[": "(", "]": ")", "π": " pi ", "½": "(1/2)", "¼": "(1/4)", "¾": "(3/4)", "°": " "})
+_RESULT = re.compile(r"^\s*[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff₀-₉]{0,30}\s*=(?!=)")
 _TOKEN = re.compile(r"\s*(?:(?P<number>(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2}(?![0-9A-Za-z_]))?)"
                     r"|(?P<name>[A-Za-z\u0370-\u03ff∆][A-Za-z0-9_\u0370-\u03ff∆₀-₉]*)"
                     r"|(?P<raised>[⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
@@ -40,6 +41,8 @@ class Parser:
         self.words: set[str] = set()
         self.tokens: list[tuple[str, str]] = []
         text = text.translate(_SAME)
+        if not bank:
+            text = _RESULT.sub("", text, count=1)  # "C = ..." says the same as "..."
         place = 0
         while place < len(text):
             found = _TOKEN.match(text, place)
@@ -68,7 +71,10 @@ class Parser:
             return
         parts = self._split(piece)
         if parts is None:
-            allowed = ", ".join({word: spelling for spelling, word in reversed(self.names.items())}.values())
+            first: dict[str, str] = {}
+            for spelling, word in self.names.items():  # the symbol comes first
+                first.setdefault(word, spelling)
+            allowed = ", ".join(first.values())
             raise ExpressionError(f"“{piece[:30]}” is not one of the quantities here; write it with {allowed or 'numbers only'}.")
         self.tokens += parts
 
@@ -93,7 +99,8 @@ class Parser:
         first: list[int] = [0] * length
         for start in range(length - 1, -1, -1):
             for end in range(start + 1, min(length, start + 30) + 1):
-                if ways[end] and (piece[start:end] in self.names or piece[start:end] == "pi"):
+                part = piece[start:end]
+                if ways[end] and (part in self.names or _plain_name(part) in self.names or part == "pi" or part in ANGLE_FUNCTIONS or part == "sqrt"):
                     ways[start] = min(2, ways[start] + ways[end])
                     first[start] = end
         if ways[0] != 1:
@@ -122,6 +129,7 @@ class Parser:
         return tree, frozenset(self.words)
 
     def next(self) -> tuple[str, str]:
+        """Kind and text of the token to come."""
         return self.tokens[self.place] if self.place < len(self.tokens) else ("end", "")
 
     def whole(self) -> Node:
@@ -135,6 +143,7 @@ class Parser:
         return tree
 
     def both(self) -> Node:
+        """Conditions joined by and."""
         tree = self.condition()
         while self.next()[1] == "and":
             self.place += 1
@@ -142,6 +151,7 @@ class Parser:
         return tree
 
     def condition(self) -> Node:
+        """A comparison, or a sum alone."""
         if self.next()[1] == "not":
             self.place += 1
             return ("not", self.condition())
@@ -153,6 +163,7 @@ class Parser:
         return tree
 
     def sum(self) -> Node:
+        """Products with + and - between them."""
         self.depth += 1
         if self.depth > DEEPEST:
             raise ExpressionError(f"This is nested too deeply: at most {DEEPEST} levels.")
@@ -165,6 +176,7 @@ class Parser:
         return tree
 
     def product(self) -> Node:
+        """Factors with *, / or nothing between them."""
         tree = self.signed()
         divided = False  # whether the factor just read stands below a line without parentheses
         while True:
@@ -186,6 +198,7 @@ class Parser:
                 return tree
 
     def signed(self) -> Node:
+        """A power with any number of signs before it."""
         negative = False
         while self.next()[1] in ("+", "-"):
             negative ^= self.next()[1] == "-"
@@ -194,6 +207,7 @@ class Parser:
         return ("negative", tree) if negative else tree
 
     def power(self) -> Node:
+        """An atom, raised to a plain number or not."""
         base = self.atom()
         if self.next()[1] not in ("^", "**"):
             return base
@@ -214,6 +228,7 @@ class Parser:
         return ("^", base, ("negative", exponent) if negative else exponent)
 
     def atom(self) -> Node:
+        """A number, a name, a function with its arguments, or parentheses."""
         kind, piece = self.next()
         self.place += 1
         if kind == "number":
@@ -234,6 +249,7 @@ class Parser:
         raise ExpressionError(f"“{piece[:30]}” is not expected there.")
 
     def call(self, function: str) -> Node:
+        """The arguments of a function."""
         count = (PLAIN_FUNCTIONS.get(function) or BANK_FUNCTIONS.get(function) or (1,))[0]
         if self.next()[1] in ("^", "**"):
             raise ExpressionError(f"Write the power behind the parenthesis: {function}(...)^2.")
@@ -257,6 +273,7 @@ class Parser:
         return ("call", function, tuple(arguments))
 
     def close(self) -> None:
+        """The parenthesis that has to come."""
         if self.next()[1] != ")":
             raise ExpressionError("A closing parenthesis is missing.")
         self.place += 1

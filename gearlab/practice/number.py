@@ -98,7 +98,7 @@ def read_number(text: str, unit: str = "") -> Reading:
     Parameters
     ----------
     text : str
-        What was typed, anything at all; at most 200 characters are accepted.
+        What was typed, anything at all; at most 200 characters are accepted [-].
     unit : str
         The unit asked for by name ("mm", "1/in", "rpm", ...; "" or "1" for a plain number) [-].  It is echoed when
         none was typed and decides between units with the same spelling ("1/s").

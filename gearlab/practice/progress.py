@@ -33,9 +33,9 @@ class Answers:
     ----------
     folder : str or path, optional
         Where the file lies; by default the working folder, which is the notebook's.  The environment variable
-        GEARLAB_ANSWERS, where set, goes before both.
+        GEARLAB_ANSWERS, where set, goes before both [-].
     file : str
-        Name of the file.
+        Name of the file [-].
 
     Attributes
     ----------

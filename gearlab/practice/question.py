@@ -128,11 +128,11 @@ class Question:
         Parameters
         ----------
         seed : str
-            For practice: any text; without a key anybody draws the same numbers from it.
+            For practice: any text; without a key anybody draws the same numbers from it [-].
         number : int
             Draw number; another number gives new numbers [-].
         key, set, student : bytes, str, str
-            For hand-outs: the course key, the name of the set, the student's id.
+            For hand-outs: the course key, the name of the set, the student's id [-].
 
         Raises
         ------
@@ -161,7 +161,7 @@ class Question:
         givens : dict of str
             Given's name to its number as text, in the unit it is shown in.
         seed : str
-            For the others: any text.
+            For the others: any text [-].
 
         Raises
         ------
@@ -287,11 +287,11 @@ class Question:
         Parameters
         ----------
         draw : Draw
-            The numbers the student had.
+            The numbers the student had [-].
         texts : dict of str
             What was typed, by answer id; missing ones count as not answered, others are ignored.
         listed_slips : bool
-            Whether the bank's own wrong answers are recognised too.
+            Whether the bank's own wrong answers are recognised too [-].
         readings : dict of int, optional
             Which reading of an ambiguous comma was meant, by answer id: 0 decimal (the default), 1 thousands.
 

@@ -55,6 +55,7 @@ class Reading:
 
     @property
     def ok(self) -> bool:
+        """Whether something was read."""
         return not self.problem
 
     @property
@@ -92,9 +93,9 @@ def read_expression(text: str, symbols: Iterable) -> Reading:
     Parameters
     ----------
     text : str
-        Anything at all.
+        Anything at all [-].
     symbols : iterable
-        What may stand in it: quantity words, or (symbol, word, ...) as in ``Answer.symbols``.
+        What may stand in it: quantity words, or (symbol, word, ...) as in ``Answer.symbols`` [-].
 
     Examples
     --------

@@ -197,13 +197,19 @@ class Slips:
             same = False
             for _, formula, _ in self.listed:
                 try:
-                    same = all(abs(abs(formula(*self._formula_numbers(draw))) - value) <= 1e-7 * value for draw, value in zip(draws, row))
+                    same = all(self._one_number(formula(*self._formula_numbers(draw)), value) for draw, value in zip(draws, row))
                 except (ArithmeticError, ValueError):
                     same = False
                 if same:
                     break
             repeats.append(same)
         return repeats
+
+    def _one_number(self, one: float, other: float) -> bool:
+        """Whether two wrong numbers are the same to the eyes of this answer."""
+        if self.answer.whole:
+            return abs(self.answer.rounded(one)) == abs(self.answer.rounded(other))
+        return abs(abs(one) - abs(other)) <= 1e-7 * abs(other)
 
     def _formula_numbers(self, draw) -> tuple:
         return tuple(draw.values[name] for name in self.names)

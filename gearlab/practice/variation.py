@@ -63,6 +63,7 @@ def variations(question, answer, words: tuple[str, ...]):
     Returns
     -------
     list of (name, (source, names it needs)), list of Variation
+        Numbers in them are in theory's units [theory].
     """
     return _Maker(question, answer, words).made()
 

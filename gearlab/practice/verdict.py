@@ -286,7 +286,10 @@ def _causes(question, draw, answer, place: int, value: float, fine: float, liste
                     found.append(cause)
             except (ArithmeticError, ValueError):
                 continue
-    found += slips.matching(draw, value, fine, bool(found))
+    if found:  # the bank's own judgement of what the slip is worth goes before a general one
+        worth = min(cause.credit for cause in found)
+        return tuple([*found, *(replace(cause, credit=max(worth, cause.credit)) for cause in slips.matching(draw, value, fine, True))][:MOST_CAUSES])
+    found += slips.matching(draw, value, fine, False)
     return tuple(found[:MOST_CAUSES])
 
 

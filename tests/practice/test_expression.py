@@ -23,7 +23,8 @@ VALUES = [
     ("m(N1+N2)/2", 78.75), ("Do1", 2.0), ("D_o1", 2.0), ("do_1-2/P", 1.8), ("N1^2", 324), ("N1²", 324), ("N1**2", 324), ("2^-2", 0.25),
     ("-2^2", -4), ("pi*m", 7.853981634), ("πm", 7.853981634), ("π m cos φ", 7.380328586), ("pi*m*cos(phi)", 7.380328586),
     ("pi*m*cos(rad(phi))", 7.380328586), ("pi m cos(phi*pi/180)", 7.380328586), ("m cos(60)", 1.25), ("sqrt(N1*2)", 6), ("√(36)", 6),
-    ("gcd(N1, N2)", 9), ("abs(N1-N2)", 27), ("2+3*4^2/8-1", 7), ("1.5e1", 15), ("inv(phi)", 0.014904384), ("8/4/2", 1), ("2--3", 5),
+    ("gcd(N1, N2)", 9), ("abs(N1-N2)", 27), ("2+3*4^2/8-1", 7), ("1.5e1", 15), ("inv(phi)", 0.014904384), ("C = (N1+N2)/(2P)", 3.15), ("d_o1=2", 2), ("½(N1+N2)/P", 3.15), ("πm cosφ", 7.380328586), ("m cos phi", 2.349231552),
+    ("m cos(60°)", 1.25), ("mcosφ", 2.349231552), ("8/4/2", 1), ("2--3", 5),
 ]
 
 
@@ -41,7 +42,7 @@ REFUSED = [
     ("N1^N2", "plain number"), ("((((9^20)^20)^20)^20)", "too large"), ("0^-1", None), ("__import__('os')", "cannot be read"),
     ("os.system", "not one of the quantities"), ("x", "not one of the quantities"), ("lambda", "not one of the quantities"), ("(N1", "missing"),
     ("N1)", "too many"), ("N1+", "stops too early"), ("sin^2(phi)", "behind the parenthesis"), ("cos 2 phi", "parentheses"),
-    ("gcd(N1)", "2 values"), ("2,5*m", "point"), ("N1 = N2", "cannot be read"), ("N1 > 2", "comparison"), ("C=N1", "not one of"),
+    ("gcd(N1)", "2 values"), ("2,5*m", "point"), ("N1 > 2", "comparison"), ("C=Q", "not one of"), ("N1 == 18", "comparison"), ("C = N1 = N2", "cannot be read"), ("=N1", "cannot be read"),
     ("1" * 201, "too long"), ("(" * 25 + "1" + ")" * 25, "deeply"), ("lcm(N1,N2)", "not one of the quantities"), ("N1;N2", "cannot be read"),
     ("٣", "cannot be read"), ("N1!", "cannot be read"), ("*N1", "not expected"), ("()", "not expected"), ("sqrt", "parentheses"),
 ]
@@ -100,7 +101,7 @@ def test_any_text_is_read_or_refused(text):
 
 
 @given(st.text(alphabet="N12P()+-*/^ .,phicosqrtgdm_πφ²", max_size=120))
-@settings(deadline=None, max_examples=1500)
+@settings(deadline=None, max_examples=700)
 def test_expression_like_text_is_read_or_refused(text):
     test_any_text_is_read_or_refused.hypothesis.inner_test(text)
 
