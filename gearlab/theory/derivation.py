@@ -144,7 +144,8 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
             raise ValueError(missing(scope, known, words, asked))
         steps = tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role) for link in links)
         way = Derivation(asked, words, steps, scope, notation)
-        way.tidy  # noqa: B018 (worked out once, under the lock)
+        if {one.name for one in way.tidy.free_symbols} & way.cancelling:  # worked out once, under the lock
+            raise ValueError(missing(scope, known, words, asked))
         return way
 
 

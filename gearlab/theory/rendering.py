@@ -57,8 +57,7 @@ class Rendering:
         for step in self.steps:
             meaning = QUANTITIES[step.quantity].meaning
             if step.role == "carried":
-                closed = any(other.role == "closed" and other.quantity == step.quantity for other in self.steps)
-                end = "an equation will give it" if closed else "it will cancel"
+                end = "it will cancel" if step.quantity in self.cancelling else "an equation will give it"
                 lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", self._typeset(symbol(step.quantity), form, {})))
                 continue
             says = step.relation.says
@@ -72,7 +71,7 @@ class Rendering:
             if step.role != "closed" and free & set(step.inputs):
                 free = free | {step.quantity}
         direct = self.steps[-1].expression if self.steps else None
-        if len(self.steps) > 1 and self.tidy != direct and sp.count_ops(self.tidy) <= _LONGEST:
+        if len(self.steps) > 1 and self.tidy != direct and (self.cancelling or sp.count_ops(self.tidy) <= _LONGEST):
             lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.tidy, form, written)))
         return lines
 

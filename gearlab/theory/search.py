@@ -172,6 +172,7 @@ def _follow(scope: Scope, links: list[Link], given: list[sp.Symbol], nudged: sp.
     world = scope.worlds[0]
     values = {one: world[one] for one in world if one in given or one.name == "full_turn"} | {nudged: world[nudged] * _NUDGE}
     found = {link.unknown: link for link in links if link.role == "closed"}
+    values |= {link.unknown: world[link.unknown] for link in links if link.role == "carried" and link.unknown not in found}
     try:
         for link in [*found.values(), *(link for link in links if link.role in ("direct", "rearranged") and link.unknown not in found)]:
             values[link.unknown] = evaluate(link.expression, values)

@@ -95,7 +95,8 @@ class Derivation(Rendering):
     @cached_property
     def raw(self) -> sp.Expr:
         """Closed form in symbols by word (angles in radians), not yet tidied."""
-        known: dict[sp.Symbol, sp.Expr] = {}
+        # The size of the tooth, carried and cancelling, may be any: one keeps the algebra short.
+        known: dict[sp.Symbol, sp.Expr] = {symbol(word): sp.Integer(1) for word in self.cancelling & {"diametral_pitch", "module"}}
         found: dict[sp.Symbol, sp.Expr] = {}
         for step in self.steps:
             if step.role == "closed":
@@ -104,6 +105,12 @@ class Derivation(Rendering):
                 known[symbol(step.quantity)] = step.expression.subs(known)
         asked = symbol(self.asked)
         return found[asked] if asked in found else known.get(asked, asked).subs(found)
+
+    @property
+    def cancelling(self) -> frozenset[str]:
+        """Words of the letters that are carried along and cancel [-]."""
+        closed = {step.quantity for step in self.steps if step.role == "closed"}
+        return frozenset(step.quantity for step in self.steps if step.role == "carried") - closed
 
     @cached_property
     def tidy(self) -> sp.Expr:

@@ -366,3 +366,24 @@ def test_worlds_agree_with_a_gear_of_their_own():
         gear = Gear(int(world[symbol("teeth")]), diametral_pitch=world[symbol("diametral_pitch")], pressure_angle=math.degrees(world[symbol("pressure_angle")]))
         for word in ("outside_diameter", "base_pitch", "tooth_thickness"):
             assert getattr(gear, word) == pytest.approx(evaluate(symbol(word), world | {FULL_TURN: 2 * math.pi}))
+
+
+def test_two_letters_may_cancel():
+    """Base circles and pitch circles stand in one ratio: neither pitch nor pressure angle is needed (ISO 21771)."""
+    way = derive("ratio", given=["driver_base_diameter", "driven_base_diameter"])
+    assert way.value(driver_base_diameter=2.0, driven_base_diameter=5.0) == 2.5
+    # Two steps on: the pitch diameters from the centre distance and the ratio (the circles divide C as 1 : i).
+    assert derive("driver_pitch_diameter", given={"centre_distance": 63.0, "ratio": 2.5}).result == pytest.approx(36.0, abs=1e-12)
+
+
+def test_a_letter_that_cancels_from_a_long_form_leaves_a_number():
+    """The contact ratio does not depend on the size of the tooth; value: Mott, the formula of section 8-5, worked out by hand."""
+    from math import cos, pi, radians, sin, sqrt
+
+    def half(n):
+        return sqrt((n + 2) ** 2 - (n * cos(radians(20))) ** 2)
+
+    by_hand = (half(18) + half(45) - (18 + 45) * sin(radians(20))) / (2 * pi * cos(radians(20)))
+    way = derive("contact_ratio", given={"N1": 18, "N2": 45, "phi": 20})
+    assert way.result == pytest.approx(by_hand, abs=1e-12)
+    assert way.text().endswith(f"{by_hand:.5f}"[:7]) or f"{by_hand:.4f}" in way.text()
