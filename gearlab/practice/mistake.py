@@ -2,14 +2,45 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
+
 import sympy as sp
 
+from gearlab.practice.verdict import Cause
 from gearlab.theory.functions import common_factor
 from gearlab.theory.quantities import QUANTITIES, Quantity
 
-__all__ = ["varied_result", "varied_steps"]
+__all__ = ["Variation", "varied_result", "varied_steps"]
 
 _NUMBER = "number"  # a term without any quantity in it
+
+
+@dataclass(frozen=True)
+class Variation:
+    """One way to go wrong.
+
+    Attributes
+    ----------
+    cause : Cause
+        What to say about it.
+    rank : float
+        Lower is likelier.
+    lines : tuple of (str, str)
+        Name and source of each variable worked out anew; "@" stands for the number of the variation.
+    result : str
+        Source of the number that comes out.
+    needs : frozenset of str
+        Variables of the right derivation and of other quantities it rests on.
+    scaled : bool
+        Whether the result is in theory's unit (else in the unit asked).
+    """
+
+    cause: Cause
+    rank: float
+    lines: tuple = ()
+    result: str = ""
+    needs: frozenset = field(default=frozenset())
+    scaled: bool = True
 
 
 def _term(expression: sp.Expr) -> str:

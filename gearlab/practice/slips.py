@@ -17,7 +17,8 @@ from dataclasses import replace
 
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import ENVIRONMENT, compile_steps
-from gearlab.practice.variation import Variation, variations
+from gearlab.practice.mistake import Variation
+from gearlab.practice.variation import variations
 from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
 from gearlab.theory.quantities import QUANTITIES
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass, field
 
 import sympy as sp
 
+from gearlab.practice.answer import derivation
 from gearlab.practice.formula import source
-from gearlab.practice.mistake import varied_result, varied_steps
+from gearlab.practice.mistake import Variation, varied_result, varied_steps
 from gearlab.practice.neighbours import SIBLINGS, met_early
 from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
@@ -21,40 +21,12 @@ from gearlab.theory.scope import scope_for, symbol
 from gearlab.theory.search import everything_forward
 from gearlab.theory.systems import system
 
-__all__ = ["Variation", "variations"]
+__all__ = ["variations"]
 
 _USUAL_ANGLE = 20.0  # deg; the pressure angle where a question names none
 _OLDER_ANGLE = 14.5  # deg; the older full-depth system, with other proportions
 
 _OWN = re.compile(r"(y_\w+)@")
-
-
-@dataclass(frozen=True)
-class Variation:
-    """One way to go wrong.
-
-    Attributes
-    ----------
-    cause : Cause
-        What to say about it.
-    rank : float
-        Lower is likelier.
-    lines : tuple of (str, str)
-        Name and source of each variable worked out anew; "@" stands for the number of the variation.
-    result : str
-        Source of the number that comes out.
-    needs : frozenset of str
-        Variables of the right derivation and of other quantities it rests on.
-    scaled : bool
-        Whether the result is in theory's unit (else in the unit asked).
-    """
-
-    cause: Cause
-    rank: float
-    lines: tuple = ()
-    result: str = ""
-    needs: frozenset = field(default=frozenset())
-    scaled: bool = True
 
 
 def variations(question, answer, words: tuple[str, ...]):
@@ -81,7 +53,8 @@ class _Maker:
         else:
             relation = next((step.relation for step in reversed(way.steps) if step.relation), None)
             self.steps = [(self.asked, way.raw, relation)]
-        self.chain = {**{word: f"t_{word}" for word in answer.inputs}, **{word: f"c_{word}" for word, _, _ in self.steps}}
+        self.inputs = tuple(answer.inputs)
+        self.chain = {**{word: f"t_{word}" for word in self.inputs}, **{word: f"c_{word}" for word, _, _ in self.steps}}
         self.world: list[tuple[str, tuple[str, frozenset]]] = []
         for word, expression, _ in self.steps:
             self._add(f"c_{word}", expression, self.chain)
@@ -125,6 +98,7 @@ class _Maker:
         self.gears_exchanged()
         self.older_teeth()
         self.half_converted()
+        self.straight_from_givens()
         return self.world, self.found
 
     def put(self, rank: float, name: str, title: str, sentence: str, credit: float, *, result: str = "", needs=(), lines=(), scaled=True, kind="ordinary slip"):
@@ -173,7 +147,7 @@ class _Maker:
         changed: set[str] = set()
         lines: list[tuple[str, str]] = []
         for word, text in overrides.items():
-            if word in self.answer.inputs and not any(word == step for step, _, _ in self.steps):
+            if word in self.inputs and not any(word == step for step, _, _ in self.steps):
                 lines.append((f"x_{word}", text))
                 names[word] = f"x_{word}@"
                 changed.add(word)
@@ -188,7 +162,7 @@ class _Maker:
             changed.add(word)
         if self.asked not in changed:
             return None
-        rests = {variable for word, variable in self.chain.items() if variable.startswith("c_")} | set(needs)
+        rests = {variable for variable in self.chain.values() if variable[:2] != "t_"} | set(needs)
         return lines, names[self.asked], rests
 
     def vary(self, rank, name, title, sentence, credit, overrides, needs=frozenset()) -> None:
@@ -247,6 +221,25 @@ class _Maker:
                     self.put(1.8, f"{base} as {other}", f"took the {QUANTITIES[base].meaning}{s} for the {QUANTITIES[other].meaning}{s}",
                              f"You treated the {QUANTITIES[base].meaning}{s} as if {'they were' if s else 'it were'} the {QUANTITIES[other].meaning}{s}. {self.says()}",
                              0.25, result=text, lines=lines)
+
+    def straight_from_givens(self) -> None:
+        """Slips on the way from the shown givens, where the answer is meant to come from earlier answers."""
+        known = [word for word in self.given if word in self.question.known_names]
+        if not self.answer.carries or self.asked in known:
+            return
+        try:
+            way = derivation(self.table, self.asked, known)
+        except ValueError:
+            return
+        if any(step.role not in ("direct", "rearranged") for step in way.steps):
+            return
+        self.steps = [(step.quantity, step.expression, step.relation) for step in way.steps]
+        self.inputs = tuple(known)
+        self.chain = {**{word: f"t_{word}" for word in known}, **{word: f"a_{word}" for word, _, _ in self.steps}}
+        for word, expression, _ in self.steps:
+            self._add(f"a_{word}", expression, self.chain)
+        self.siblings()
+        self.steps_varied()
 
     def _followed(self, names: dict[str, str], angle: float):
         """Lines and result when the answer is worked out afresh from some variables; None where it does not follow."""

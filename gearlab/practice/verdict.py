@@ -110,7 +110,9 @@ def judge(question, draw, texts: dict, listed: bool, chosen: dict) -> dict[str, 
 
 
 def _text(texts: dict, name: str) -> str:
-    text = texts.get(name, "")
+    text = texts.get(name)
+    if text is None:
+        return ""
     return text if isinstance(text, str) else str(text)[: LONGEST + 1]
 
 
