@@ -20,9 +20,11 @@ function make(doc, tag, attributes = {}, ...children) {
 }
 
 // JupyterLab's one-letter shortcuts would act on the notebook while a button of ours has the focus
-// (twice "d" deletes the cell). Keys with Ctrl, Meta or Alt pass, so saving still works.
+// (twice "d" deletes the cell). Keys with Ctrl, Meta or Alt pass, so saving still works. Escape leads back
+// to the cell, as it does from a cell's text.
 function guardKeys(root) {
   root.addEventListener("keydown", (event) => {
+    if (event.key === "Escape") root.closest(".jp-Cell")?.focus();
     if (!(event.ctrlKey || event.metaKey || event.altKey)) event.stopPropagation();
   });
 }

@@ -612,8 +612,9 @@ function render({ model, el }) {
   const warnings = make("ul", { class: "gl-warnings" });
   const announce = text => write(status, text);
 
-  // keys that belong to the widget stay in it: the notebook would delete or insert cells
+  // keys that belong to the widget stay in it: the notebook would delete or insert cells; Escape leads back to the cell
   on(root, "keydown", event => {
+    if (event.key === "Escape" && !event.defaultPrevented) root.closest(".jp-Cell")?.focus();
     const run = event.key === "Enter" && event.shiftKey;
     if (!(event.ctrlKey || event.metaKey || event.altKey || run)) event.stopPropagation();
   });

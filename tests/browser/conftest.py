@@ -181,6 +181,10 @@ class Lab:
         notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells],
                                             metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}})
         nbformat.write(notebook, self.root / name)
+        return self.open_file(name, run=run, width=width, height=height, scale=scale, dark=dark)
+
+    def open_file(self, name: str, *, run: bool = False, width: int = 1360, height: int = 1000, scale: float = 1.0, dark: bool = False):
+        """Open a notebook that lies in the server's folder, and perhaps run it; the page is as from :meth:`open`."""
         context = self.browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=scale)
         self.contexts.append(context)
         page = context.new_page()
@@ -195,8 +199,14 @@ class Lab:
         if dark:
             page.evaluate("() => { jupyterapp.commands.execute('apputils:change-theme', { theme: 'JupyterLab Dark' }) }")
             page.wait_for_selector("body[data-jp-theme-light=false]")
-        if run:
+        begun = "() => [...document.querySelectorAll('.jp-InputPrompt')].some(prompt => /[*0-9]/.test(prompt.textContent))"
+        for _ in range(3 if run else 0):        # on a busy machine a first command may come before the notebook listens
             page.evaluate("() => { jupyterapp.commands.execute('notebook:run-all-cells') }")
+            try:
+                page.wait_for_function(begun, timeout=8000)
+                break
+            except Exception:
+                continue
         return page
 
     def close(self, page) -> None:
