@@ -87,8 +87,10 @@ class _Writer:
         if isinstance(shape, Outline):
             return f'<path {look} d="{path_data(shape.points, shape.closed)}"/>'
         if isinstance(shape, Strokes):
-            parts = "".join(path_data(pair, False) for pair in shape.points)
-            return f'<path {look} d="{parts}"/>'
+            # a few strokes to a path: a browser draws in tiles, and skips the paths that miss a tile
+            flat = (shape.points * (1.0, -1.0) + 0.0).reshape(-1, 4).tolist()
+            lines = ["M%.7g,%.7g %.7g,%.7g" % tuple(ends) for ends in flat]
+            return "".join(f'<path {look} d="{"".join(lines[i:i + 8])}"/>' for i in range(0, len(lines), 8))
         if isinstance(shape, Circle):
             return (f'<circle {look} cx="{fmt(shape.centre[0])}" cy="{fmt(-shape.centre[1])}" r="{fmt(shape.radius)}"/>')
         if isinstance(shape, Line):

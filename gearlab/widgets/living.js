@@ -558,7 +558,7 @@ function readoutPanel({ model, make, write }) {
           ...group.columns.map((name, i) => make("th", { scope: "col", class: `of-${["driver", "driven"][i]}`, text: name })))) : null,
         make("tbody", {}, ...group.rows.flatMap(row => {
           const id = `gl-${++serial}`;
-          const why = make("div", { class: "gl-why", id });
+          const why = make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
           const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
           const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => {
             const told = cell.explained !== false;

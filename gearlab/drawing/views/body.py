@@ -25,15 +25,25 @@ def body(gear, role: str, centre, angle: float, motion: Turn | None, scale: floa
     """
     tooth = tooth_outline(gear)
     shapes = [Teeth(tooth, gear.teeth, centre, angle, role, motion=motion)]
-    strokes = hatch(centre, *rim(gear), SLOPE[role], 7.0 / scale)
+    strokes = hatch(centre, *rim(gear), SLOPE[role], 8.0 / scale)
     if len(strokes):
         shapes.append(Strokes(strokes, "hatch", role, motion=motion))
     if marked is not None:
         turn = math.radians(angle + marked * 360 / gear.teeth)
         cos, sin = math.cos(turn), math.sin(turn)
-        points = tooth @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(centre)
+        points = above_root(tooth, gear.root_diameter / 2) @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(centre)
         shapes.append(Outline(points, "marked tooth", role, motion=motion))
     return shapes
+
+
+def above_root(tooth: np.ndarray, root: float) -> np.ndarray:
+    """The tooth by itself, closed along the root circle, (n, 2) [unit of the scene]."""
+    radius = np.hypot(tooth[:, 0], tooth[:, 1])
+    standing = np.flatnonzero(radius > root + 0.01 * (radius.max() - root))
+    flanks = tooth[standing[0]:standing[-1] + 1]
+    last, first = np.arctan2(flanks[-1, 1], flanks[-1, 0]), np.arctan2(flanks[0, 1], flanks[0, 0])
+    foot = np.linspace(last, first, 8)
+    return np.vstack([flanks, root * np.column_stack([np.cos(foot), np.sin(foot)])])
 
 
 def rim(gear) -> tuple[float, float]:

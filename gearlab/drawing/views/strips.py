@@ -29,27 +29,28 @@ def strips(first_pitch: float, second_pitch: float, *, names=("", ""), pitch_num
         raise ValueError(f"pitch_number is {pitch_number}; the rows have teeth 0 to {count}: choose one of these")
     module = first_pitch / math.pi
     level, back = 1.25 * module, 4.2 * module        # of the pitch lines and of the backs, above and below the middle
-    scale = (width - 24) / (max(first_pitch, second_pitch) * (count + 1))
+    above = back + 1.7 * module                      # of the dimension
     shapes = []
     rows = (("driver", first_pitch, 1.0), ("driven", second_pitch, -1.0))
     for (role, pitch, up), name in zip(rows, names):
         shapes.append(Outline(_row(pitch, count, up * level, up, up * back), role, role))
-        shapes.append(Label((-first_pitch / 2, up * back), name, (0, up * (44 if up > 0 else 18)), "start", "normal", role, role))
+        shapes.append(Label((-first_pitch / 2, above if up > 0 else -back), name, (0, 28 if up > 0 else -18), "start", "normal", role, role))
     offset = pitch_number * (second_pitch - first_pitch)
     for role, pitch, up in rows:
         x = pitch * pitch_number
-        shapes.append(Line((x, -back), (x, back + 26 / scale), "mark", role))
+        shapes.append(Line((x, -back), (x, above + 0.4 * module), "mark", role))
     here = sorted((first_pitch * pitch_number, second_pitch * pitch_number))
     if abs(offset) > 1e-9 * first_pitch:
-        shapes.append(Dimension((here[0], back + 22 / scale), (here[1], back + 22 / scale), f"{numerals.length(abs(offset), unit)} apart",
+        shapes.append(Dimension((here[0], above), (here[1], above), f"{numerals.length(abs(offset), unit)} apart",
                                 text_at=-1 if pitch_number > 0.35 * count else 1))
+    middle = (level + module + back) / 2
     for n in range(0, count + 1, 5):
-        shapes.append(Label((n * first_pitch, level + module), str(n), (0, 2 + 0.9 * module * scale), size="small", role="speed", of="driver"))
-        shapes.append(Label((n * second_pitch, -level - module), str(n), (0, -2 - 0.9 * module * scale), size="small", role="speed", of="driven"))
+        for role, pitch, up in rows:
+            shapes.append(Label((n * pitch, up * middle), str(n), size="small", role="speed", of=role, room=back - level - module))
     text = (f"Two rows of teeth that start level, {names[0]} with circular pitch {numerals.length(first_pitch, unit)} above "
             f"{names[1]} with {numerals.length(second_pitch, unit)}: at tooth {pitch_number} they are "
             f"{numerals.length(abs(offset), unit)} apart, {numerals.plain(abs(offset) / first_pitch, 3)} of a pitch.")
-    return Scene(tuple(shapes), text, unit, title="two pitches", margin=(32.0, 12.0, 34.0, 12.0),
+    return Scene(tuple(shapes), text, unit, title="two pitches", margin=(42.0, 12.0, 34.0, 12.0),
                  focus=(first_pitch * pitch_number, 0.0, 4 * first_pitch), width=width)
 
 

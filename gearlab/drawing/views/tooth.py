@@ -65,7 +65,8 @@ def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
     half = math.degrees(gear.tooth_thickness / 2 / radius)
     shapes += [Arc((0.0, 0.0), radius, 90, 90 + half, "dimension", head=True), Arc((0.0, 0.0), radius, 90, 90 - half, "dimension", head=True)]
     words = f"tooth\nthickness\n{numerals.length(gear.tooth_thickness, unit)}" if named else "5"
-    shapes.append(Label((0.0, radius), words, (0, -34 if named else -16), size="normal", role="speed", of="gear"))
+    shapes.append(Label((0.0, radius), words, (0, -34 if named else -16), size="normal", role="speed", of="gear",
+                        room=gear.tooth_thickness))
     text = (f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: "
             + ", ".join(f"{name} {numerals.length(getattr(gear, word), unit)}" for word, name in ANATOMY) + "."
             if named else f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}, with five numbered arrows: "

@@ -42,7 +42,7 @@ class ToothAnatomy(Explorer):
         unit, module, diametral_pitch = sizes(module, diametral_pitch)
         self.gear = Gear(teeth, module=module) if unit == "mm" else Gear(teeth, diametral_pitch=diametral_pitch)
         self.named = named
-        super().__init__(playing=False, driver_speed=0.0)
+        super().__init__(playing=False, driver_speed=0.0, wide=True)
 
     @traitlets.validate(*ARROWS)
     def _checked(self, proposal):

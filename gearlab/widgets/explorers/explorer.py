@@ -106,8 +106,12 @@ def explained(derivation) -> str:
     """A derivation as the page shows it: MathML with sentences and sources; for a given, that it was set."""
     if not derivation.steps:
         return "<p>This number is not worked out: it is what you set.</p>"
-    sources = dict.fromkeys(step.relation.source for step in derivation.steps)
-    return derivation.mathml() + f'<p class="source">Source: {escape("; ".join(sources))}</p>'
+    lines = derivation.lines("mathml")
+    answer = ""
+    if len(lines) > 4:      # a long way: where it leads stands first
+        answer = f'<p>{escape(lines[-1].sentence)} {lines[-1].math}</p><p>Step by step:</p>'
+    sources = dict.fromkeys(part.strip() for step in derivation.steps for part in step.relation.source.split(";"))
+    return answer + derivation.mathml() + f'<p class="source">Sources: {escape("; ".join(sources))}</p>'
 
 
 def cell(word: str, value: float, text: str, *, explained: bool = True, alarm: bool = False) -> dict:
