@@ -73,7 +73,8 @@ def open_lessons(
     raise typer.Exit(open_lab(command))
 
 
-SetFile = Annotated[Path, typer.Argument(metavar="SET.toml", help="The set.")]
+SET_HELP = "The set: its file, or the name of one that comes with the exercises."
+SetFile = Annotated[Path, typer.Argument(metavar="SET.toml", help=SET_HELP)]
 RosterFile = Annotated[Path, typer.Option(help="Class list, CSV with the columns id and name.")]
 KeyFile = Annotated[Path, typer.Option(help="Key of the course; keep it private.")]
 
@@ -98,7 +99,7 @@ def hand_out_set(
     made = not key.exists()
     course_key = make_key(key) if made else read_key(key)
     try:
-        done = hand_out(set_file, students, course_key, to, again)
+        done = hand_out(_set(set_file), students, course_key, to, again)
     except (ValueError, OSError):
         if made:
             key.unlink()  # nothing was drawn from it
@@ -115,7 +116,7 @@ def hand_out_set(
 @plain_errors
 def mark_class(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder, or the learning system's zip, of what was handed in.")],
-    set_file: Annotated[Path, typer.Option("--set", metavar="SET.toml", help="The set.")],
+    set_file: Annotated[Path, typer.Option("--set", metavar="SET.toml", help=SET_HELP)],
     roster: RosterFile,
     key: KeyFile,
     to: Annotated[Path, typer.Option(help="Folder for the results.")],
@@ -137,7 +138,7 @@ def mark_class(
         if template and reached is not None:
             points[student.id] = reached
 
-    done = mark(folder, set_file, students, read_key(key), to, keep)
+    done = mark(folder, _set(set_file), students, read_key(key), to, keep)
     _show_marking(done)
     if template:
         changes, unmatched = fill_template(template, to / "gradebook_filled.csv", points, students, column or done.title)
@@ -202,6 +203,13 @@ def _bank(name: str):
     from gearlab.practice import load_bank
 
     return load_bank(Path(name)) if Path(name).exists() or name.endswith(".toml") else load_bank(lesson_bank(name))
+
+
+def _set(path: Path) -> Path:
+    """A set by its path or by its name."""
+    from gearlab.contents import set_file
+
+    return path if path.exists() else set_file(str(path))
 
 
 def _pair(text: str, option: str) -> tuple[str, str]:

@@ -74,3 +74,29 @@ def lesson_bank(lesson: str) -> Path:
     if lesson not in lessons:
         raise ValueError(f"lesson {lesson!r}: no question bank of that name; there are {', '.join(lessons) or 'none'}")
     return exercises / lesson / "bank.toml"
+
+
+def set_file(name: str) -> Path:
+    """The file of a set that comes with the exercises.
+
+    Parameters
+    ----------
+    name : str
+        Its name, such as ``"homework-1"`` or ``"homework_1"`` [-].
+
+    Returns
+    -------
+    pathlib.Path
+        The set's file [-].
+
+    Raises
+    ------
+    ValueError
+        If there is no such set; the message lists those there are.
+    """
+    sets = content_folder("exercises") / "sets"
+    file = sets / f"{name.removesuffix('.toml').replace('-', '_')}.toml"
+    if file.parent != sets or not file.is_file():
+        there = ", ".join(sorted(path.stem.replace("_", "-") for path in sets.glob("*.toml"))) or "none"
+        raise ValueError(f"set {name}: there is no such file, and no set of that name comes with the exercises; there are {there}")
+    return file
