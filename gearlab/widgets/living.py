@@ -1,6 +1,6 @@
 """A scene that turns in the browser.
 
-Python describes the picture once (SVG text with one tooth of each gear); ``living.js`` repeats and turns
+Python describes the picture once (SVG text with one tooth of each gear); the page repeats and turns
 it without a message to the kernel. The angle comes back when it has come to rest.
 """
 
@@ -18,7 +18,8 @@ from ..drawing import axes, style, views
 from ..drawing.scene import Scene
 from ..drawing.svg import living_svg, svg
 
-HERE = Path(__file__).parent
+PAGE = Path(__file__).parent / "page"
+PARTS = ("geometry.js", "picture.js", "panels.js", "living.js")     # plain files; one after the other they are one module
 
 
 def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> "Living":
@@ -69,8 +70,8 @@ class Living(anywidget.AnyWidget):
     text : the sentence that says what is shown
     """
 
-    _esm = (HERE / "living.js").read_text(encoding="utf-8")
-    _css = "\n".join([style.theme_css(".gl"), (HERE / "living.css").read_text(encoding="utf-8"), style.living_css(".gl-picture")])
+    _esm = "\n".join((PAGE / part).read_text(encoding="utf-8") for part in PARTS)
+    _css = "\n".join([style.theme_css(".gl"), (PAGE / "living.css").read_text(encoding="utf-8"), style.living_css(".gl-picture")])
 
     picture = traitlets.Unicode().tag(sync=True)
     text = traitlets.Unicode().tag(sync=True)

@@ -1,0 +1,78 @@
+// Pure functions of the living picture: outlines, places, numbers. They touch no page and are tested on their own.
+
+/** Path data of teeth from..to of a gear of count: one tooth (flat x, y, y downwards) repeated round the origin. */
+export function repeatTooth(tooth, count, from = 0, to = count) {
+  const parts = [];
+  for (let k = from; k < to; k++) {
+    const turn = -2 * Math.PI * k / count, cos = Math.cos(turn), sin = Math.sin(turn);
+    for (let i = 0; i < tooth.length; i += 2) {
+      const x = tooth[i], y = tooth[i + 1];
+      parts.push((cos * x - sin * y).toPrecision(7) + "," + (sin * x + cos * y).toPrecision(7));
+    }
+  }
+  return "M" + parts.join(" ");
+}
+
+/** Fewer points (flat x, y) for a line that stays within a distance of the given one, ends kept. */
+export function simplify(flat, near) {
+  const count = flat.length / 2, keep = new Uint8Array(count), todo = [[0, count - 1]];
+  keep[0] = keep[count - 1] = 1;
+  while (todo.length) {
+    const [first, last] = todo.pop();
+    const ax = flat[2 * first], ay = flat[2 * first + 1], bx = flat[2 * last] - ax, by = flat[2 * last + 1] - ay, long = Math.hypot(bx, by) || 1;
+    let far = near, at = 0;
+    for (let i = first + 1; i < last; i++) {
+      const off = Math.abs((flat[2 * i] - ax) * by - (flat[2 * i + 1] - ay) * bx) / long;
+      if (off > far) { far = off; at = i; }
+    }
+    if (at) { keep[at] = 1; todo.push([first, at], [at, last]); }
+  }
+  const out = [];
+  for (let i = 0; i < count; i++) if (keep[i]) out.push(flat[2 * i], flat[2 * i + 1]);
+  return out;
+}
+
+/** Where a sliding shape stands: an offset between low and high, or null while it is out of sight. */
+export function slideOffset(angle, [, , perDegree, period, low, high]) {
+  let s = Math.abs(perDegree) * angle * Math.sign(perDegree);
+  if (period > 0) s -= period * Math.floor((s - low) / period);
+  return s >= low && s <= high ? s : null;
+}
+
+/** A number as people type it: point or comma, true minus; NaN when it is none. */
+export function readNumber(text) {
+  const plain = text.trim().replace(/\u2212/g, "-").replace(",", ".");
+  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : NaN;
+}
+
+/** The box of a picture: scale u (units per point) and height (points) for a width, within a greatest height. */
+export function fitBox(bounds, margin, width, type, tallest) {
+  const [x0, y0, x1, y1] = bounds, [top, right, bottom, left] = margin.map(m => m * type);
+  let u = (x1 - x0) / Math.max(width - left - right, 60);
+  u = Math.max(u, (y1 - y0) / Math.max(tallest - top - bottom, 60));
+  const height = (y1 - y0) / u + top + bottom;
+  const middle = (x0 + x1) / 2 + (right - left) / 2 * u;
+  return { u, height, x: middle - width * u / 2, y: -y1 - top * u };
+}
+
+/** How large type is beside its usual size: smaller in a narrow picture, larger on a projector. */
+export function typeScale(width, big) {
+  return Math.min(1, Math.max(0.74, width / 560)) * (big ? 1.6 : 1);
+}
+
+/** Signed number for reading, with a true minus sign. */
+export function say(value, places) {
+  const text = value.toFixed(places);
+  return (Number(text) === 0 ? text.replace("-", "") : text).replace("-", "\u2212");
+}
+
+/** Make an element like another, keeping it and what has not changed (so focus and pointer stay). */
+export function morph(old, fresh) {
+  if (old.nodeType !== fresh.nodeType || old.nodeName !== fresh.nodeName) { old.replaceWith(fresh); return; }
+  if (old.nodeType === 3) { if (old.data !== fresh.data) old.data = fresh.data; return; }
+  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && !(name === "d" && fresh.hasAttribute("data-tooth"))) old.removeAttribute(name);
+  for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+  const before = [...old.childNodes], after = [...fresh.childNodes];
+  after.forEach((node, i) => before[i] ? morph(before[i], node) : old.append(node));
+  before.slice(after.length).forEach(node => node.remove());
+}

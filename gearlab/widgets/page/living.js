@@ -1,0 +1,123 @@
+// A scene that turns in the browser, with its controls and its numbers.
+//
+// Python sends the picture as SVG text with one tooth of each gear; here the tooth is repeated and the
+// gears are turned, frame by frame, without a word to the kernel. Python hears of the angle only when it
+// has come to rest, and of a control when it is moved.
+//
+// The model's traits: picture, text, angle, playing, driver_speed, controls, readout, warnings, asked,
+// explanation, heading, counts, wide; and one trait for each control, by its name.
+//
+// The module is made of four plain files, joined by living.py in this order: geometry.js (pure functions),
+// picture.js (the gears), panels.js (play bar, controls, readout), living.js (all of it together).
+
+function render({ model, el }) {
+  const doc = el.ownerDocument, win = doc.defaultView;
+  const { make, write } = tools(doc);
+  const undo = [];
+  const on = (target, type, act, options) => { target.addEventListener(type, act, options); undo.push(() => target.removeEventListener(type, act, options)); };
+  const hear = (names, act) => names.split(" ").forEach(name => { model.on(`change:${name}`, act); undo.push(() => model.off(`change:${name}`, act)); });
+
+  const root = make("div", { class: "gl", role: "group" });
+  const heading = make("div", { class: "gl-heading", role: "heading", "aria-level": "3" });
+  const stage = make("div", { class: "gl-stage" });
+  const status = make("div", { class: "gl-status", role: "status" });
+  const caption = make("p", { class: "gl-caption" });
+  const warnings = make("ul", { class: "gl-warnings" });
+  const announce = text => write(status, text);
+
+  // keys that belong to the widget stay in it: the notebook would delete or insert cells; Escape leads back to the cell
+  on(root, "keydown", event => {
+    if (event.key === "Escape" && !event.defaultPrevented) root.closest(".jp-Cell")?.focus();
+    const run = event.key === "Enter" && event.shiftKey;
+    if (!(event.ctrlKey || event.metaKey || event.altKey || run)) event.stopPropagation();
+  });
+
+  const rest = { playing: () => {} };
+  const picture = livingPicture({ model, root, stage, announce, on, rest, control: name => controls.row(name) });
+  const bar = playBar({ model, make, write, picture, on });
+  rest.playing = bar.playing;
+
+  let speaking = 0;
+  const changed = () => {
+    win.clearTimeout(speaking);
+    speaking = win.setTimeout(() => announce([model.get("text"), ...(model.get("warnings") || []).map(w => w.text)].join(" ")), 900);
+  };
+  const kit = { model, make, write, changed };
+  const controls = controlPanel(kit), readout = readoutPanel(kit);
+
+  const toggle = (text, name, act) => {
+    const button = make("button", { type: "button", class: "gl-button gl-toggle", text, title: name, "aria-pressed": "false", onclick: () => {
+      const yes = button.getAttribute("aria-pressed") !== "true";
+      button.setAttribute("aria-pressed", String(yes));
+      act(yes);
+    } });
+    return button;
+  };
+  const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => picture.zoom(yes));
+  const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); picture.resize(); });
+
+  root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, near, big)), controls.panel,
+    make("div", { class: "gl-main" }, make("div", { class: "gl-left" }, stage, bar.bar, warnings, caption), readout.panel), status);
+  el.append(root);
+
+  function words() {
+    write(heading, model.get("heading") || "");
+    root.setAttribute("aria-label", model.get("heading") || "Living picture");
+    write(caption, model.get("text") || "");
+    const list = model.get("warnings") || [];
+    if (warnings.dataset.now !== JSON.stringify(list)) {
+      warnings.dataset.now = JSON.stringify(list);
+      warnings.replaceChildren(...list.map(({ kind, text }) => make("li", { class: `gl-is-${kind}` }, make("strong", { text: { stop: "Stop: ", warning: "Caution: ", good: "Right: ", note: "Note: " }[kind] }), text)));
+    }
+    warnings.hidden = !list.length;
+  }
+  function load() {
+    picture.load();
+    near.hidden = !picture.hasFocus;
+    bar.bar.hidden = !picture.handles.length;
+    root.classList.toggle("gl-plain", !(model.get("readout") || []).length);
+    root.classList.toggle("gl-wide", !!model.get("wide"));
+    root.classList.toggle("gl-counting", !!model.get("counts"));
+  }
+  hear("picture wide counts", load);
+  const refresh = () => { controls.refresh(); changed(); };
+  const heard = new Set();        // the controls may change with the unit or the tooth system
+  const hearControls = () => {
+    for (const { name } of model.get("controls") || []) if (!heard.has(name)) { heard.add(name); hear(name, refresh); }
+  };
+  hear("text heading warnings", words);
+  hear("readout", readout.build);
+  hear("explanation", readout.explain);
+  hear("controls", () => { hearControls(); controls.build(); });
+  hear("angle playing", picture.fromPython);
+  hear("driver_speed", () => { bar.speed(); picture.run(); });
+  hearControls();
+  controls.build();
+  readout.build();
+  words();
+  bar.speed();
+  load();
+  bar.playing(picture.playing);
+  picture.run();
+
+  // the still picture in the output before this one is for readers without a kernel
+  let hidden = null, tries = 0, looking = 0;
+  const find = () => {
+    const mine = root.closest(".jp-OutputArea-child");
+    if (!mine) { if (root.isConnected ? tries++ < 40 : tries++ < 200) looking = win.setTimeout(find, 50); return; }
+    const before = mine.previousElementSibling;
+    if (before?.querySelector("img, svg")) { hidden = before; before.style.display = "none"; }
+  };
+  find();
+
+  root.living = picture;       // for tests and measurements
+  return () => {
+    picture.stop();
+    win.clearTimeout(speaking); win.clearTimeout(looking);
+    if (hidden) hidden.style.display = "";
+    undo.forEach(act => act());
+    root.remove();
+  };
+}
+
+export default { render };

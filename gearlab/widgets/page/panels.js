@@ -1,0 +1,210 @@
+// What stands around the picture: play bar, controls, and the readout whose numbers say why.
+
+let serial = 0;
+
+function tools(doc) {
+  const make = (tag, props = {}, ...inside) => {
+    const node = doc.createElement(tag);
+    for (const [name, value] of Object.entries(props)) {
+      if (name === "text") node.textContent = value;
+      else if (name === "class") node.className = value;
+      else if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
+      else if (value !== null && value !== undefined && value !== false) node.setAttribute(name, value === true ? "" : value);
+    }
+    if (["button", "input", "select"].includes(tag)) node.setAttribute("data-lm-suppress-shortcuts", "true");
+    node.append(...inside.filter(Boolean));
+    return node;
+  };
+  const write = (node, text) => { if (node.textContent !== text) node.textContent = text; };
+  return { make, write };
+}
+
+function playBar({ model, make, write, picture, on }) {
+  const button = (text, name, act) => make("button", { type: "button", class: "gl-button", text, "aria-label": name, title: name, onclick: act });
+  const gear = () => picture.handles[0];
+  const turn = sign => () => { picture.pause(); picture.turnBy(sign, 1); };
+  const tooth = sign => () => { picture.pause(); picture.turnBy(sign * (gear()?.pitch || 10), gear()?.speed || 1); };
+  const start = make("button", { type: "button", class: "gl-button gl-play", onclick: () => picture.play(!picture.playing) });
+  const read = make("span", { class: "gl-angles", "aria-hidden": "true" });
+  const speed = make("input", { type: "range", min: -30, max: 30, step: 1, class: "gl-speed", "aria-label": "Driver speed" });
+  const shown = make("span", { class: "gl-speed-value", "aria-hidden": "true" });
+  const way = rpm => rpm > 0 ? "counter-clockwise" : rpm < 0 ? "clockwise" : "at rest";
+  const tell = () => {
+    const rpm = Number(speed.value);
+    write(shown, `${say(Math.abs(rpm), 0)} rpm ${rpm > 0 ? "\u21ba" : rpm < 0 ? "\u21bb" : ""}`);
+    speed.setAttribute("aria-valuetext", `${Math.abs(rpm)} rpm ${way(rpm)}`);
+  };
+  speed.addEventListener("input", () => { tell(); model.set("driver_speed", Number(speed.value)); model.save_changes(); picture.run(); });
+  const bar = make("div", { class: "gl-bar", role: "group", "aria-label": "Turning" },
+    button("\u2212\u2009tooth", "Back one tooth", tooth(-1)), button("\u2212\u20091\u00b0", "Back one degree", turn(-1)), start,
+    button("+\u20091\u00b0", "On one degree", turn(1)), button("+\u2009tooth", "On one tooth", tooth(1)),
+    button("0\u00b0", "Back to the start", () => { picture.pause(); picture.home(); }),
+    make("label", { class: "gl-speed-label" }, make("span", { text: "Speed" }), speed, shown), read);
+  let told = 0;
+  const angles = angle => {
+    const now = performance.now();
+    if (picture.playing && now - told < 100) return;      // ten times a second is enough for reading
+    told = now;
+    const turnsToo = model.get("counts");
+    write(read, picture.handles.map(({ name, speed: s }) => {
+      const letter = /\b([AB])\b/.exec(name)?.[1] ?? "";
+      return `${letter} ${turnsToo ? say(angle * s / 360, 2) + " turns" : say(angle * s, 1) + "\u00b0"}`.trim();
+    }).join("   "));
+  };
+  picture.listen(angles);
+  return {
+    bar,
+    playing(yes) {
+      const text = picture.calm.matches ? "Step 1\u00b0" : yes ? "Pause" : "Play";
+      write(start, text);
+      start.setAttribute("aria-label", picture.calm.matches ? "Step one degree" : yes ? "Pause turning" : "Play turning");
+      told = 0;
+      angles(picture.angle);
+    },
+    speed() { speed.value = model.get("driver_speed"); tell(); },
+  };
+}
+
+function controlRow({ model, make, write, spec, changed }) {
+  const id = `gl-${++serial}`;
+  const send = value => { if (model.get(spec.name) !== value) { model.set(spec.name, value); model.save_changes(); changed(); } };
+  if (spec.kind === "choice") {
+    const select = make("select", { id, class: "gl-select" });
+    const fill = () => {
+      select.replaceChildren(...spec.options.map(([value, text]) => make("option", { value: String(value), text })));
+      select.value = String(model.get(spec.name));
+    };
+    select.addEventListener("change", () => send(spec.options.find(([value]) => String(value) === select.value)[0]));
+    fill();
+    return { row: make("div", { class: "gl-control" }, make("label", { for: id, text: spec.label }), select), refresh: fill };
+  }
+  if (spec.kind === "switch") {
+    const box = make("input", { id, type: "checkbox" });
+    box.addEventListener("change", () => send(box.checked));
+    const refresh = () => { box.checked = !!model.get(spec.name); };
+    refresh();
+    return { row: make("div", { class: "gl-control gl-switch" }, box, make("label", { for: id, text: spec.label })), refresh };
+  }
+  // a number: slider, field and two step buttons
+  const places = spec.places ?? 0, unit = spec.unit ? ` ${spec.unit}` : "";
+  const tidy = value => Number(value.toFixed(places + (spec.fine ? 1 : 0)));
+  const slider = make("input", { type: "range", class: `gl-slider of-${spec.of || "none"}`, min: spec.low, max: spec.high, step: "any", "aria-label": spec.label });
+  const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", "aria-describedby": `${id}-note` });
+  const note = make("span", { id: `${id}-note`, class: "gl-note", role: "alert" });
+  const show = value => {
+    slider.value = value;
+    slider.setAttribute("aria-valuetext", `${say(value, Number.isInteger(value) ? 0 : places)}${spec.spoken ? " " + spec.spoken : unit}`);
+    field.value = say(value, Math.abs(value - Number(value.toFixed(places))) > 1e-9 ? places + 1 : places);
+    field.removeAttribute("aria-invalid");
+    write(note, "");
+  };
+  const give = value => { show(value); send(value); };
+  const by = amount => give(tidy(Math.min(spec.high, Math.max(spec.low, model.get(spec.name) + amount))));
+  slider.addEventListener("input", () => give(tidy(Math.round(slider.value / spec.step) * spec.step)));
+  slider.addEventListener("keydown", event => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const small = spec.fine && event.shiftKey ? spec.step / 10 : spec.step;
+    const act = {
+      ArrowRight: () => by(small), ArrowUp: () => by(small), ArrowLeft: () => by(-small), ArrowDown: () => by(-small),
+      PageUp: () => by(spec.page), PageDown: () => by(-spec.page), Home: () => give(spec.low), End: () => give(spec.high),
+    }[event.key];
+    if (act) { event.preventDefault(); act(); }
+  });
+  field.addEventListener("change", () => {
+    const value = readNumber(field.value);
+    const wrong = Number.isNaN(value) ? "is not a number" : !spec.fine && places === 0 && !Number.isInteger(value) ? "is not whole"
+      : value < spec.low ? "is too small" : value > spec.high ? "is too large" : "";
+    if (!wrong) { give(value); return; }
+    field.setAttribute("aria-invalid", "true");
+    write(note, `${field.value.trim() || "nothing"} ${wrong}: from ${say(spec.low, places)} to ${say(spec.high, places)}${unit}`);
+  });
+  const stepButton = (text, sign, word) => make("button", { type: "button", class: "gl-button gl-step", text, "aria-label": `${spec.label}: ${word}`, onclick: () => by(sign * spec.step) });
+  show(model.get(spec.name));
+  return {
+    name: spec.name, spec, by, give: value => give(tidy(Math.min(spec.high, Math.max(spec.low, value)))),
+    row: make("div", { class: "gl-control", role: "group", "aria-label": spec.label },
+      make("label", { for: id }, spec.of ? make("span", { class: `gl-letter of-${spec.of}`, "aria-hidden": "true", text: spec.of === "driver" ? "A" : "B" }) : null, spec.label),
+      make("div", { class: "gl-number" }, stepButton("\u2212", -1, "less"), slider, stepButton("+", 1, "more"), field, spec.unit ? make("span", { class: "gl-unit", text: spec.unit }) : null), note),
+    refresh() { if (field !== field.ownerDocument.activeElement || Number(readNumber(field.value)) !== model.get(spec.name)) show(model.get(spec.name)); },
+  };
+}
+
+function controlPanel(kit) {
+  const { model, make } = kit;
+  const panel = make("div", { class: "gl-controls" });
+  let rows = [], shape = "";
+  return {
+    panel,
+    build() {
+      const specs = model.get("controls") || [], now = JSON.stringify(specs);
+      if (now === shape) { rows.forEach(row => row.refresh()); return; }
+      // a changed list of options may stand where the focus is: keep the place
+      const at = [...panel.querySelectorAll("input,select,button")].indexOf(panel.ownerDocument.activeElement);
+      shape = now;
+      rows = specs.map(spec => controlRow({ ...kit, spec }));
+      panel.replaceChildren(...rows.map(row => row.row));
+      panel.hidden = !rows.length;
+      if (at >= 0) panel.querySelectorAll("input,select,button")[at]?.focus();
+    },
+    refresh() { rows.forEach(row => row.refresh()); },
+    row: name => rows.find(row => row.name === name),
+  };
+}
+
+function readoutPanel({ model, make, write }) {
+  const panel = make("div", { class: "gl-readout" });
+  let cells = new Map(), shape = "", open = "";
+  const show = word => {
+    open = open === word ? "" : word;
+    model.set("asked", open);
+    model.save_changes();
+    explain();
+  };
+  function build() {
+    const groups = model.get("readout") || [];
+    const now = JSON.stringify(groups.map(g => [g.title, g.columns, g.rows.map(r => [r.label, r.cells.map(c => c.word)])]));
+    if (now !== shape) {
+      shape = now;
+      cells = new Map();
+      panel.replaceChildren(...groups.map(group => make("table", { class: "gl-table" },
+        make("caption", { text: group.title }),
+        group.columns.length ? make("thead", {}, make("tr", {}, make("td"),
+          ...group.columns.map((name, i) => make("th", { scope: "col", class: `of-${["driver", "driven"][i]}`, text: name })))) : null,
+        make("tbody", {}, ...group.rows.flatMap(row => {
+          const id = `gl-${++serial}`;
+          const why = make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
+          const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
+          const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => {
+            const told = cell.explained !== false;
+            const button = told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
+              : make("span", { class: "gl-given" });
+            cells.set(cell.word, { told, button, why, under, spoken: row.label + (group.columns[i] ? `, ${group.columns[i]}` : "") });
+            return make("td", {}, button);
+          }));
+          return [line, under];
+        })))));
+      panel.hidden = !groups.length;
+      if (open && !cells.has(open)) open = "";
+    }
+    for (const group of groups) for (const row of group.rows) for (const cell of row.cells) {
+      const place = cells.get(cell.word);
+      if (!place) continue;
+      write(place.button, cell.text);
+      if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${cell.text}. Why?`);
+      place.button.classList.toggle("gl-alarm", !!cell.alarm);
+    }
+    explain();
+  }
+  function explain() {
+    const told = model.get("explanation") || {};
+    const shown = cells.get(open);
+    for (const place of cells.values()) {
+      if (place.told) place.button.setAttribute("aria-expanded", String(place === shown));
+      place.under.hidden = place.under !== shown?.under;
+    }
+    if (!shown) return;
+    const html = told.word === open ? told.html : "\u2026";
+    if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
+  }
+  return { panel, build, explain };
+}

@@ -1,0 +1,291 @@
+// The living picture: gears that turn, are dragged, are turned by keys, come to rest and tell it.
+
+const SVG = "http://www.w3.org/2000/svg";
+const PIECE = 6;               // teeth in one piece of an outline's line
+const REST = 350;              // ms without a key after which an angle counts as settled
+
+function livingPicture({ model, root, stage, announce, on, rest, control }) {
+  const doc = root.ownerDocument, win = doc.defaultView;
+  const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
+  let svg = null, turns = [], slides = [], handles = [], teeth = [], fineness = 0;
+  let angle = model.get("angle") || 0, playing = !!model.get("playing"), inSight = true, held = null;
+  let frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
+  const listeners = [];       // called with the angle after it was drawn
+
+  function load() {
+    const box = doc.createElement("div");
+    box.innerHTML = model.get("picture");
+    const fresh = box.querySelector("svg");
+    if (!fresh) return;
+    for (const path of fresh.querySelectorAll("[data-tooth]")) {
+      const edge = doc.createElementNS(SVG, "g");
+      edge.setAttribute("class", "gl-edge " + path.getAttribute("class"));
+      edge.setAttribute("transform", path.getAttribute("transform"));
+      path.after(edge);
+    }
+    for (const group of fresh.querySelectorAll("[data-name]")) {
+      const [cx, cy, , , radius] = group.dataset.turn.split(" ").map(Number);
+      const ring = doc.createElementNS(SVG, "circle");
+      for (const [name, value] of [["class", "gl-ring"], ["cx", cx], ["cy", -cy], ["r", radius]]) ring.setAttribute(name, value);
+      group.append(ring);
+      for (const [name, value] of [["role", "slider"], ["tabindex", "0"], ["aria-label", group.dataset.name], ["aria-orientation", "horizontal"],
+        ["aria-valuemin", "-36000"], ["aria-valuemax", "36000"], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value);
+    }
+    for (const group of fresh.querySelectorAll("[data-control]")) {
+      const [, , radius, x, y] = group.dataset.carry.split(" ").map(Number);
+      const ring = doc.createElementNS(SVG, "circle");
+      for (const [name, value] of [["class", "gl-ring"], ["cx", x], ["cy", -y], ["r", radius]]) ring.setAttribute(name, value);
+      group.append(ring);
+      const row = control(group.dataset.control), value = model.get(group.dataset.control), unit = row?.spec.spoken || row?.spec.unit || "";
+      for (const [name, value_] of [["role", "slider"], ["tabindex", "0"], ["aria-label", group.dataset.handle], ["aria-valuenow", value],
+        ["aria-valuetext", `${say(value, row?.spec.places ?? 2)} ${unit}`], ["aria-valuemin", row?.spec.low], ["aria-valuemax", row?.spec.high], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value_);
+    }
+    for (const name of ["style", "viewBox", "width", "height"]) if (svg?.hasAttribute(name)) fresh.setAttribute(name, svg.getAttribute(name));
+    if (svg) morph(svg, fresh);
+    else { svg = fresh; stage.prepend(svg); }
+    turns = [...svg.querySelectorAll("[data-turn]")].map(el => ({ el, at: el.dataset.turn.split(" ").map(Number) }));
+    slides = [...svg.querySelectorAll("[data-slide]")].map(el => ({ el, at: el.dataset.slide.split(" ").map(Number) }));
+    handles = turns.filter(t => t.el.dataset.name);
+    teeth = [...svg.querySelectorAll("[data-tooth]")].map(el => ({ el, edge: el.nextElementSibling, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
+    fineness = 0;
+    resize();
+    draw();
+    spoken();
+  }
+
+  // Outlines as fine as the eye can use at this size (a twelfth of a pixel): a stroke costs by its points,
+  // and sixty frames a second are worth more than corners that nobody can see.
+  function outlines(u) {
+    const near = u / (12 * (win.devicePixelRatio || 1));
+    if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
+    fineness = near;
+    for (const { el, edge, tooth, count } of teeth) {
+      const fine = simplify(tooth, near);
+      el.setAttribute("d", repeatTooth(fine.slice(0, -2), count) + "Z");
+      // the line in pieces of a few teeth: a browser draws in tiles, and skips the pieces that miss a tile
+      const pieces = [];
+      for (let k = 0; k < count; k += PIECE) {
+        const piece = doc.createElementNS(SVG, "path");
+        piece.setAttribute("d", repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
+        pieces.push(piece);
+      }
+      edge.replaceChildren(...pieces);
+    }
+  }
+
+  function resize() {
+    const width = stage.clientWidth;
+    if (!svg || !width) return;
+    const big = root.classList.contains("gl-big");
+    const type = typeScale(width, big);
+    const numbers = name => svg.dataset[name].split(" ").map(Number);
+    const tallest = Math.max(260, Math.min(big ? 1400 : 620, win.innerHeight * 0.8));
+    const box = fitBox(numbers("bounds"), numbers("margin"), width, type, tallest);
+    let { u, x, y } = box;
+    if (closeUp > 0 && svg.dataset.focus) {
+      const [fx, fy, across] = numbers("focus");
+      const near = across / width, t = closeUp * closeUp * (3 - 2 * closeUp);
+      const zoomed = Math.exp(Math.log(u) + (Math.log(near) - Math.log(u)) * t);
+      const share = (u - zoomed) / (u - near || 1);
+      x += (fx - width * near / 2 - x) * share;
+      y += (-fy - box.height * near / 2 - y) * share;
+      u = zoomed;
+    }
+    svg.setAttribute("viewBox", `${x} ${y} ${width * u} ${box.height * u}`);
+    svg.setAttribute("width", width);
+    svg.setAttribute("height", box.height);
+    outlines(u);
+    svg.style.setProperty("--u", u);
+    svg.style.setProperty("--type", type);
+    for (const el of svg.querySelectorAll("[data-fits]")) {
+      const [room, wide] = el.dataset.fits.split(" ").map(Number);
+      el.style.visibility = wide * type <= room / u ? "" : "hidden";
+    }
+  }
+
+  function draw() {
+    for (const { el, at: [cx, cy, speed] } of turns) {
+      el.setAttribute("transform", `rotate(${-(angle * speed % 360)} ${cx} ${-cy})`);
+    }
+    for (const { el, at } of slides) {
+      const s = slideOffset(angle, at);
+      if (s === null) { el.style.display = "none"; continue; }
+      el.style.display = "";
+      el.setAttribute("transform", `translate(${at[0] * s} ${-at[1] * s})`);
+    }
+    for (const listener of listeners) listener(angle);
+  }
+
+  function step(now) {
+    frame = 0;
+    if (!moving()) return;
+    // a page that was stopped for a while goes on from where it was
+    angle += model.get("driver_speed") * 6e-3 * Math.min(now - last, 100);
+    last = now;
+    frames += 1;
+    draw();
+    frame = win.requestAnimationFrame(step);
+  }
+
+  const moving = () => playing && inSight && !doc.hidden && !held && !calm.matches && model.get("driver_speed") !== 0;
+
+  function run() {
+    if (moving()) { if (!frame) { last = win.performance.now(); frame = win.requestAnimationFrame(step); } }
+    else if (frame) { win.cancelAnimationFrame(frame); frame = 0; }
+  }
+
+  // what a screen reader says of each gear; only when it has come to rest
+  function spoken() {
+    for (const { el, at: [, , speed, pitch] } of handles) {
+      const own = angle * speed;
+      el.setAttribute("aria-valuenow", own.toFixed(2));
+      el.setAttribute("aria-valuetext", `${say(own, 1)} degrees` + (pitch ? `, ${say(own / pitch, 2)} teeth` : ""));
+    }
+  }
+
+  let resting = 0;
+  function settle(now = false) {
+    win.clearTimeout(resting);
+    const done = () => {
+      spoken();
+      if (handles.length) announce(handles.map(({ el, at }) => `${el.dataset.name.split(",")[0]} at ${say(angle * at[2], 1)} degrees`).join("; "));
+      const tidy = Math.round(angle * 1e6) / 1e6;
+      if (model.get("angle") !== tidy) { model.set("angle", tidy); model.save_changes(); }
+    };
+    if (now) done(); else resting = win.setTimeout(done, REST);
+  }
+
+  function turnBy(degrees, speed = 1) {
+    angle += degrees / speed;
+    draw();
+    settle();
+  }
+
+  function play(wanted) {
+    if (calm.matches) { playing = false; turnBy(1); return; }     // without motion, each press is a step
+    playing = wanted;
+    if (model.get("playing") !== playing) { model.set("playing", playing); model.save_changes(); }
+    if (!playing) settle(true);
+    run();
+    rest.playing(playing);
+  }
+
+  function home() { angle = 0; draw(); settle(); }
+
+  // keys on a gear: it turns itself by one degree, and the other with it
+  on(stage, "keydown", event => {
+    const carried = event.target.closest?.("[data-control]");
+    if (carried && !(event.ctrlKey || event.metaKey || event.altKey)) {
+      const row = control(carried.dataset.control), small = event.shiftKey ? row.spec.step / 10 : row.spec.step;
+      const by = { ArrowRight: small, ArrowUp: small, ArrowLeft: -small, ArrowDown: -small, PageUp: row.spec.page, PageDown: -row.spec.page }[event.key];
+      if (by !== undefined) { event.preventDefault(); row.by(by); }
+      if (event.key === "Home" && row.spec.home !== undefined) { event.preventDefault(); row.give(row.spec.home); }
+      return;
+    }
+    const group = event.target.closest?.("[data-turn]");
+    if (!group || event.ctrlKey || event.metaKey || event.altKey) return;
+    const [, , speed, pitch] = group.dataset.turn.split(" ").map(Number);
+    const fine = event.shiftKey ? 0.1 : 1;
+    const act = {
+      ArrowRight: () => turnBy(fine, speed), ArrowUp: () => turnBy(fine, speed),
+      ArrowLeft: () => turnBy(-fine, speed), ArrowDown: () => turnBy(-fine, speed),
+      PageUp: () => turnBy(pitch, speed), PageDown: () => turnBy(-pitch, speed),
+      Home: home, " ": () => play(!playing),
+    }[event.key];
+    if (!act) return;
+    event.preventDefault();
+    if (event.key !== " ") pause();
+    act();
+  });
+
+  function pause() { if (playing && !calm.matches) play(false); }
+
+  // dragging: the point under the pointer stays under it
+  const point = event => new win.DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+  const place = event => {
+    const at = point(event), [cx, cy] = held.at;
+    return Math.atan2(-at.y - cy, at.x - cx) * 180 / Math.PI;
+  };
+  on(stage, "pointerdown", event => {
+    const carried = event.target.closest?.("[data-control]"), group = event.target.closest?.("[data-turn]");
+    if (event.button) return;
+    if (carried) {
+      const at = point(event);
+      held = { id: event.pointerId, row: control(carried.dataset.control), from: at, value: model.get(carried.dataset.control), along: carried.dataset.carry.split(" ").map(Number) };
+      svg.setPointerCapture?.(event.pointerId);
+      carried.focus({ preventScroll: true });
+      root.classList.add("gl-held");
+      event.preventDefault();
+      return;
+    }
+    if (!group) return;
+    held = { at: group.dataset.turn.split(" ").map(Number), id: event.pointerId };
+    held.was = place(event);
+    svg.setPointerCapture?.(event.pointerId);
+    group.focus({ preventScroll: true });
+    root.classList.add("gl-held");
+    run();
+    event.preventDefault();
+  });
+  on(stage, "pointermove", event => {
+    if (!held || event.pointerId !== held.id) return;
+    if (held.row) {
+      const at = point(event), { spec } = held.row;
+      const moved = (at.x - held.from.x) * held.along[0] - (at.y - held.from.y) * held.along[1];
+      held.row.give(Math.round((held.value + moved) / spec.step) * spec.step);
+      return;
+    }
+    const now = place(event), moved = ((now - held.was + 540) % 360) - 180;
+    held.was = now;
+    angle += moved / held.at[2];
+    draw();
+  });
+  const release = event => {
+    if (!held || event.pointerId !== held.id) return;
+    const carried = held.row;
+    held = null;
+    root.classList.remove("gl-held");
+    if (carried) return;
+    if (moving()) run(); else settle(true);
+  };
+  on(stage, "pointerup", release);
+  on(stage, "pointercancel", release);
+
+  const sight = new win.IntersectionObserver(entries => { inSight = entries.at(-1).isIntersecting; run(); });
+  sight.observe(stage);
+  const sizes = new win.ResizeObserver(resize);
+  sizes.observe(stage);
+  on(doc, "visibilitychange", run);
+  on(calm, "change", () => { run(); rest.playing(playing); });
+
+  function zoom(near) {
+    const from = closeUp, to = near ? 1 : 0, begun = win.performance.now();
+    win.cancelAnimationFrame(closing);
+    const go = now => {
+      const t = calm.matches ? 1 : Math.min(1, (now - begun) / 350);
+      closeUp = from + (to - from) * t;
+      resize();
+      if (t < 1) closing = win.requestAnimationFrame(go);
+    };
+    go(begun + (calm.matches ? 350 : 0));
+  }
+
+  return {
+    load, run, play, turnBy, home, pause, zoom, resize, calm,
+    get angle() { return angle; }, get playing() { return playing; }, get frames() { return frames; },
+    get handles() { return handles.map(({ el, at }) => ({ name: el.dataset.name, speed: at[2], pitch: at[3] })); },
+    get hasFocus() { return !!svg?.dataset.focus; },
+    listen: listener => listeners.push(listener),
+    fromPython() {
+      const asked = model.get("angle");
+      if (Math.abs(asked - angle) > 1e-6 && !held && !frame) { angle = asked; draw(); spoken(); }
+      if (!!model.get("playing") !== playing) { playing = !!model.get("playing"); rest.playing(playing); }
+      run();
+    },
+    stop() {
+      win.cancelAnimationFrame(frame); win.cancelAnimationFrame(closing); win.clearTimeout(resting);
+      frame = 0; playing = false;
+      sight.disconnect(); sizes.disconnect();
+    },
+  };
+}
