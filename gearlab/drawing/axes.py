@@ -21,13 +21,29 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
 
     Parameters
     ----------
-    scene : what to draw
-    ax : matplotlib Axes; left out, a new figure of the scene's own size is made (no pyplot, no window)
-    theme : "light" or "dark"
+    scene : Scene
+        What to draw.
+    ax : matplotlib Axes, optional
+        Left out, a new figure of the scene's own size is made (no pyplot, no window) [-].
+    theme : str
+        "light" or "dark" [-].
 
     Returns
     -------
-    Axes : with equal scales, lengths in ``scene.unit``, no frame
+    matplotlib Axes
+        With equal scales, lengths in ``scene.unit`` [in or mm], no frame.
+
+    Raises
+    ------
+    ValueError
+        If the theme is not known.
+
+    Examples
+    --------
+    >>> from gearlab.drawing.scene import Circle, Scene
+    >>> ax = draw(Scene((Circle((0, 0), 5.0, "hole"),), "A hole of 10 mm.", margin=(0, 0, 0, 0)))
+    >>> [round(float(x), 6) for x in ax.get_xlim()]
+    [-5.0, 5.0]
     """
     x0, y0, x1, y1 = scene.bounds
     top, right, bottom, left = scene.margin
@@ -50,7 +66,22 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
 
 
 def png(scene: Scene, theme: str = "light", scale: float = 2.0) -> bytes:
-    """A scene as a PNG picture, ``scale`` pixels to a point of the picture."""
+    """A scene as a PNG picture.
+
+    Parameters
+    ----------
+    scene : Scene
+        What to draw.
+    theme : str
+        "light" or "dark" [-].
+    scale : float
+        Pixels to a point of the picture [-].
+
+    Returns
+    -------
+    bytes
+        The file [-].
+    """
     import io
     buffer = io.BytesIO()
     ax = draw(scene, theme=theme)

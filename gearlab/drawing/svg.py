@@ -23,17 +23,32 @@ LEADING = 1.2           # from line to line of words, in heights of type
 
 
 def svg(scene: Scene, theme: str = "light", width: float | None = None) -> str:
-    """A scene as a complete SVG picture, text in, crisp at any size.
+    """A scene as a complete SVG picture, crisp at any size.
 
     Parameters
     ----------
-    scene : what to draw
-    theme : "light" or "dark"; another name raises ``ValueError``
-    width : width of the picture [points of the picture]; the scene's own if left out
+    scene : Scene
+        What to draw.
+    theme : str
+        "light" or "dark" [-].
+    width : float, optional
+        Width of the picture [points of the picture, 96 to the inch; -]; the scene's own if left out.
 
     Returns
     -------
-    str : SVG text; its ``<title>`` is the scene's sentence
+    str
+        SVG text whose title is the scene's sentence, lengths in ``scene.unit`` [in or mm].
+
+    Raises
+    ------
+    ValueError
+        If the theme is not known.
+
+    Examples
+    --------
+    >>> from gearlab.drawing.scene import Circle, Scene
+    >>> svg(Scene((Circle((0, 0), 5.0, "hole"),), "A hole of 10 mm."))[:48]
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox='
     """
     return _Still(scene, theme, scene.width if width is None else width).picture()
 

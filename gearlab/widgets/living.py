@@ -23,18 +23,34 @@ PARTS = ("geometry.js", "picture.js", "panels.js", "living.js")     # plain file
 
 
 def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> "Living":
-    """A pair, a gear or a scene as a picture that turns.
+    """A pair, a gear or a scene as a picture that turns; show it as the last line of a cell.
 
     Parameters
     ----------
     thing : Mesh, Gear or Scene
-    playing : whether it starts turning by itself (never where the reader asks for reduced motion)
-    driver_speed : signed speed of the driver [rpm], -30 to 30; counter-clockwise is positive
-    width : width the picture is made for [points of the picture]; the view's own if left out
+        What to show.
+    playing : bool
+        Whether it starts turning by itself (never where the reader asks for reduced motion) [-].
+    driver_speed : float
+        Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
+    width : float, optional
+        Width the picture is made for [points of the picture, 96 to the inch; -]; the view's own if left out.
 
     Returns
     -------
-    Living : show it as the last line of a cell
+    Living
+        The widget.
+
+    Raises
+    ------
+    ValueError
+        If the thing cannot be shown or the speed is out of range.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear
+    >>> living(Gear(18, module=2.5), playing=False)
+    Living(18 teeth)
     """
     if hasattr(thing, "driven"):
         chosen = {} if width is None else {"width": width}

@@ -198,7 +198,7 @@ class Lab:
         page.evaluate("() => { jupyterapp.commands.execute('application:toggle-left-area').catch(() => {}) }")
         if dark:
             page.evaluate("() => { jupyterapp.commands.execute('apputils:change-theme', { theme: 'JupyterLab Dark' }) }")
-            page.wait_for_selector("body[data-jp-theme-light=false]")
+            page.wait_for_selector("body[data-jp-theme-light=false]", state="attached")
         begun = "() => [...document.querySelectorAll('.jp-InputPrompt')].some(prompt => /[*0-9]/.test(prompt.textContent))"
         for _ in range(3 if run else 0):        # on a busy machine a first command may come before the notebook listens
             page.evaluate("() => { jupyterapp.commands.execute('notebook:run-all-cells') }")

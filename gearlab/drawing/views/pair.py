@@ -16,17 +16,37 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
          width: float = 720.0) -> Scene:
     """Driver A on the left, driven B on its right, teeth in mesh, pitch circles touching, centre distance.
 
+    The driver's flank touches the driven one where it drives; any backlash lies behind it.
+
     Parameters
     ----------
-    mesh : the pair
-    driver_speed : signed speed of the driver for the labels [rpm]; left out, no speeds are written
-    turning : which way the driver turns where no speed is given, +1 counter-clockwise or -1 [-]
-    show : what to add of "pitch circles", "base circles", "line of action"; others raise ``ValueError``
-    width : width the picture is made for [points of the picture]
+    mesh : Mesh
+        The pair.
+    driver_speed : float, optional
+        Signed speed of the driver for the labels, counter-clockwise positive [rpm]; left out, no speeds are written.
+    turning : float
+        Which way the driver turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
+    show : sequence of str
+        What to add of "pitch circles", "base circles", "line of action" [-].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
 
     Returns
     -------
-    Scene : the driver's flank touches the driven one where it drives; any backlash lies behind it
+    Scene
+        Lengths in the unit of the gears [in or mm].
+
+    Raises
+    ------
+    ValueError
+        If ``show`` has a name that is not known.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear, Mesh
+    >>> scene = pair(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)))
+    >>> [circle.radius for circle in scene.having("pitch circle", Circle)]
+    [22.5, 56.25]
     """
     for name in show:
         if name not in SHOWN:
@@ -74,7 +94,25 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
 def pitch_circles(mesh, *, driver_speed: float | None = None, width: float = 720.0) -> Scene:
     """The pair as two circles that roll on each other without slip: no teeth, only the idea.
 
-    Parameters and result as for ``pair``; the circles are the operating pitch circles, which touch.
+    Parameters
+    ----------
+    mesh : Mesh
+        The pair; its operating pitch circles are drawn, which touch at any centre distance.
+    driver_speed : float, optional
+        Signed speed of the driver for the labels [rpm].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
+
+    Returns
+    -------
+    Scene
+        Lengths in the unit of the gears [in or mm].
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear, Mesh
+    >>> pitch_circles(Mesh(Gear(18, module=2.5), Gear(45, module=2.5))).having("pitch point")[0].at
+    (22.5, 0.0)
     """
     driver, driven, distance, unit = mesh.driver, mesh.driven, mesh.centre_distance, mesh.driver.unit
     first, second = (size / 2 for size in mesh.operating_pitch_diameters)

@@ -9,15 +9,36 @@ from .body import body, middle
 
 def spaced(driver, driven, centre_distance: float, *, reach: tuple[float, float] | None = None, control: str = "centre_distance",
            width: float = 720.0) -> Scene:
-    """Two gears with their reference pitch circles, their shafts ``centre_distance`` apart, right or wrong.
+    """Two gears with their reference pitch circles, their shafts some distance apart, right or wrong.
 
     Parameters
     ----------
-    driver, driven : the gears, of one unit
-    centre_distance : distance of the shafts [unit], above 0
-    reach : least and greatest distance the picture must have room for [unit]; then its scale stays the same
-    control : name of the number that carrying the driven gear changes
-    width : width the picture is made for [points of the picture]
+    driver, driven : Gear
+        The gears, of one unit.
+    centre_distance : float
+        Distance of the shafts, above 0 [unit of the gears, in or mm].
+    reach : pair of float, optional
+        Least and greatest distance the picture has room for [in or mm]; then its scale stays the same.
+    control : str
+        Name of the number that carrying the driven gear changes [-].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
+
+    Returns
+    -------
+    Scene
+        Lengths in the unit of the gears [in or mm].
+
+    Raises
+    ------
+    ValueError
+        If the units differ or the distance is not above 0.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear
+    >>> spaced(Gear(18, module=2.5), Gear(45, module=2.5), 78.7).text[-38:]
+    'the pitch circles overlap by 0.050 mm.'
     """
     if driver.unit != driven.unit:
         raise ValueError(f"the gears have different units, {driver.unit} and {driven.unit}: give both a module or both a diametral pitch")

@@ -23,9 +23,23 @@ def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
 
     Parameters
     ----------
-    gear : the gear
-    named : True writes the name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``
-    width : width the picture is made for [points of the picture]
+    gear : Gear
+        The gear.
+    named : bool
+        True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY`` [-].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
+
+    Returns
+    -------
+    Scene
+        Lengths in the unit of the gear [in or mm], the middle tooth upright.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear
+    >>> "whole depth 5.625 mm" in tooth(Gear(18, module=2.5)).text
+    True
     """
     pitch, unit = gear.circular_pitch, gear.unit
     outside, root, radius = gear.outside_diameter / 2, gear.root_diameter / 2, gear.pitch_diameter / 2

@@ -21,14 +21,26 @@ class ToothAnatomy(Explorer):
 
     Parameters
     ----------
-    teeth : number of teeth [-], 6 to 160
-    module : module [mm], 0.5 to 10; or
-    diametral_pitch : diametral pitch [1/in], 2 to 64
-    named : True shows names and sizes instead of asking for them
+    teeth : int
+        Number of teeth, 6 to 500 [-].
+    module : float, optional
+        0.5 to 10; 2.5 if neither is given [mm].
+    diametral_pitch : float, optional
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+    named : bool
+        True shows names and sizes instead of asking for them [-].
 
-    Attributes
-    ----------
-    right_labels : how many arrows have their right name [-], 0 to 5
+    Raises
+    ------
+    ValueError
+        If a value is outside its limits; the message names them.
+
+    Examples
+    --------
+    >>> anatomy = ToothAnatomy(18, module=2.5)
+    >>> anatomy.arrow_1 = "addendum"
+    >>> anatomy.right_labels
+    1
     """
 
     arrow_1 = traitlets.Unicode(UNNAMED).tag(sync=True)

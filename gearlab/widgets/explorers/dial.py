@@ -14,17 +14,30 @@ TEETH = (6, 120)
 class ToothDial(Explorer):
     """A gear whose number of teeth is dialled: its pitch circle grows by one module with every tooth.
 
+    ``gear`` is the gear as it stands.
+
     Parameters
     ----------
-    teeth : number of teeth [-], 6 to 120
-    module : module [mm], 0.5 to 10; or
-    diametral_pitch : diametral pitch [1/in], 2 to 64
-    driver_speed : signed speed when it turns [rpm], -30 to 30
-    playing : whether it starts turning by itself
+    teeth : int
+        Number of teeth, 6 to 120 [-].
+    module : float, optional
+        0.5 to 10; 2.5 if neither is given [mm].
+    diametral_pitch : float, optional
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+    driver_speed : float
+        Signed speed when it turns, -30 to 30 [rpm].
+    playing : bool
+        Whether it starts turning by itself [-].
 
-    Attributes
-    ----------
-    gear : the gear as it stands
+    Raises
+    ------
+    ValueError
+        If a value is outside its limits; the message names them.
+
+    Examples
+    --------
+    >>> ToothDial(46, module=2.5).value("pitch_diameter")
+    115.0
     """
 
     teeth = traitlets.Int(20).tag(sync=True)

@@ -21,24 +21,40 @@ LEAST_CONTACT = 1.2         # contact ratio that shop practice asks for (common 
 class PairExplorer(Explorer):
     """A pair of spur gears: choose teeth, pitch, tooth system and spacing; see it turn and read every number.
 
+    Every number of the readout opens its reason. ``mesh`` is the pair as it stands.
+
     Parameters
     ----------
-    driver_teeth, driven_teeth : numbers of teeth [-], 6 to 160
-    module : module [mm], 0.5 to 10; or
-    diametral_pitch : diametral pitch [1/in], 2 to 64
-    tooth_system : "full depth", "stub" or "fine pitch"
-    pressure_angle : pressure angle [deg]: 14.5, 20 or 25 for full depth, 20 for the others
-    centre_distance_error : how much wider the shafts stand than they should [mm], -2 to 2, or [in], -0.08 to 0.08
-    driver_speed : signed speed of the driver [rpm], -30 to 30
-    playing : whether it starts turning by itself
-
-    Attributes
-    ----------
-    mesh : the pair as it stands
+    driver_teeth, driven_teeth : int
+        Numbers of teeth, 6 to 160 [-].
+    module : float, optional
+        0.5 to 10; 2.5 if neither is given [mm].
+    diametral_pitch : float, optional
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+    tooth_system : str
+        "full depth", "stub" or "fine pitch" [-]; never guessed from the pitch.
+    pressure_angle : float
+        The controls offer 14.5, 20 and 25 for full depth, 20 for the others [deg].
+    centre_distance_error : float
+        How much wider the shafts stand than they should, -2 to 2 mm or -0.08 to 0.08 in [mm or in].
+    driver_speed : float
+        Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
+    playing : bool
+        Whether it starts turning by itself [-].
 
     Raises
     ------
-    ValueError : for a value outside these limits
+    ValueError
+        If a value is outside its limits; the message names them.
+
+    Examples
+    --------
+    >>> explorer = PairExplorer(18, 45, module=2.5)
+    >>> explorer.value("centre_distance"), explorer.value("driven_speed")
+    (78.75, -6.0)
+    >>> explorer.driver_teeth = 19
+    >>> explorer
+    PairExplorer(19 and 45 teeth, module 2.5)
     """
 
     driver_teeth = traitlets.Int(18).tag(sync=True)

@@ -12,18 +12,28 @@ from .pair import TEETH
 
 
 class SpacingExplorer(Explorer):
-    """Two gears whose shafts can be moved together and apart.
+    """Two gears whose shafts can be moved together and apart, until the pitch circles touch.
 
     Parameters
     ----------
-    driver_teeth, driven_teeth : numbers of teeth [-], 6 to 160
-    module : module [mm], 0.5 to 10; or
-    diametral_pitch : diametral pitch [1/in], 2 to 64
-    centre_distance : where the shafts stand at first [mm] or [in]; 1.7 modules too far apart if left out
+    driver_teeth, driven_teeth : int
+        Numbers of teeth, 6 to 160 [-].
+    module : float, optional
+        0.5 to 10; 2.5 if neither is given [mm].
+    diametral_pitch : float, optional
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+    centre_distance : float, optional
+        Where the shafts stand at first, from 2.5 modules too near to 4 modules too far; left out, 1.7 modules too far [mm or in].
 
-    Attributes
-    ----------
-    gap : distance between the pitch circles [mm] or [in]; 0 where they touch, negative where they overlap
+    Raises
+    ------
+    ValueError
+        If a value is outside its limits; the message names them.
+
+    Examples
+    --------
+    >>> SpacingExplorer(18, 45, module=2.5, centre_distance=83.0).gap
+    4.25
     """
 
     centre_distance = traitlets.Float(83.0).tag(sync=True)
@@ -39,7 +49,8 @@ class SpacingExplorer(Explorer):
         right, scale = self.mesh.centre_distance, self.mesh.driver.scale
         tidy = 1 if unit == "mm" else 2
         self._reach = round(right - 2.5 * scale, tidy), round(right + 4.0 * scale, tidy)
-        super().__init__(playing=False, driver_speed=0.0, centre_distance=round(right + 1.7 * scale, tidy) if centre_distance is None else centre_distance)
+        self._start = round(right + 1.7 * scale, tidy) if centre_distance is None else centre_distance
+        super().__init__(playing=False, driver_speed=0.0, centre_distance=self._start)
 
     @traitlets.validate("centre_distance")
     def _checked(self, proposal):
@@ -64,6 +75,6 @@ class SpacingExplorer(Explorer):
             words += " The teeth would jam: move the shafts apart." if self.gap < 0 else " The teeth have play, or miss each other: move the shafts together."
         step, page, places = (0.1, 1.0, 2) if unit == "mm" else (0.005, 0.05, 3)
         control = measure("centre_distance", "Centre distance", *self._reach, step, page=page, places=places, unit=unit,
-                          spoken={"mm": "millimetres", "in": "inches"}[unit])
+                          spoken={"mm": "millimetres", "in": "inches"}[unit], home=self._start)
         return State(scene, f"{mesh.driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(mesh.driver)}", [group("The spacing", rows)],
                      [remark(kind, words)], [control])

@@ -17,13 +17,22 @@ class PitchStrips(Explorer):
 
     Parameters
     ----------
-    module : module of the upper row [mm], 0.5 to 10
-    diametral_pitch : diametral pitch of the lower row [1/in], 2 to 64
-    pitch_number : the tooth that is looked at [-], 0 to 20
+    module : float
+        Of the upper row, 0.5 to 10 [mm].
+    diametral_pitch : float
+        Of the lower row, 2 to 64 [1/in, teeth in an inch of pitch diameter; -].
+    pitch_number : int
+        The tooth that is looked at, 0 to 20 [-].
 
-    Attributes
-    ----------
-    offset : how far the rows have drifted apart at that tooth [mm]; positive where the lower row is ahead
+    Raises
+    ------
+    ValueError
+        If a value is outside its limits; the message names them.
+
+    Examples
+    --------
+    >>> round(PitchStrips(2.5, 10, pitch_number=16).offset, 3)
+    2.011
     """
 
     pitch_number = traitlets.Int(0).tag(sync=True)

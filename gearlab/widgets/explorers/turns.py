@@ -17,15 +17,28 @@ class TurnCounter(Explorer):
 
     Parameters
     ----------
-    driver_teeth, driven_teeth : numbers of teeth [-], 6 to 160
-    module : module [mm], 0.5 to 10; or
-    diametral_pitch : diametral pitch [1/in], 2 to 64
-    driver_speed : signed speed of the driver [rpm], -30 to 30
-    playing : whether it starts turning by itself
+    driver_teeth, driven_teeth : int
+        Numbers of teeth, 6 to 160 [-].
+    module : float, optional
+        0.5 to 10; 2.5 if neither is given [mm].
+    diametral_pitch : float, optional
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+    driver_speed : float
+        Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
+    playing : bool
+        Whether it starts turning by itself [-].
 
-    Attributes
-    ----------
-    driver_turns, driven_turns : turns since the start, signed, when the gears last came to rest [turns]
+    Raises
+    ------
+    ValueError
+        If a value is outside its limits; the message names them.
+
+    Examples
+    --------
+    >>> counter = TurnCounter(18, 45)
+    >>> counter.angle = 1800.0
+    >>> counter.driver_turns, counter.driven_turns
+    (5.0, -2.0)
     """
 
     driver_teeth = traitlets.Int(18).tag(sync=True)

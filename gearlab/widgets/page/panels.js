@@ -106,7 +106,7 @@ function controlRow({ model, make, write, spec, changed }) {
     const small = spec.fine && event.shiftKey ? spec.step / 10 : spec.step;
     const act = {
       ArrowRight: () => by(small), ArrowUp: () => by(small), ArrowLeft: () => by(-small), ArrowDown: () => by(-small),
-      PageUp: () => by(spec.page), PageDown: () => by(-spec.page), Home: () => give(spec.low), End: () => give(spec.high),
+      PageUp: () => by(spec.page), PageDown: () => by(-spec.page), Home: () => give(spec.home ?? spec.low), End: () => give(spec.high),
     }[event.key];
     if (act) { event.preventDefault(); act(); }
   });
