@@ -59,14 +59,6 @@ class Expression:
         """The expression as it was read, typeset; nothing in it is worked out."""
         return f'<math aria-label="{escape(self.text(), quote=True)}">{trees.as_mathml(self.tree, dict(self.symbols))}</math>'
 
-    def agrees(self, key: Callable[[Mapping[str, float]], float | None], points: Iterable[Mapping[str, float]]) -> bool:
-        """Whether it has the key's value at every point, to a relative 1e-6."""
-        for point in points:
-            right, mine = key(point), self.value(point)
-            if right is None or mine is None or abs(mine - right) > 1e-6 * abs(right) + 1e-12:
-                return False
-        return True
-
 
 def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Expression:
     """Read an expression.

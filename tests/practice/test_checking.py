@@ -35,6 +35,14 @@ def test_a_planted_fault_is_found(bank_file, changes, says):
     assert any(says in line and "spacing" in line for line in found(bank_file(*changes)))
 
 
+def test_a_key_that_does_not_solve_its_relations_is_found(bank_file, monkeypatch):
+    from gearlab.practice.answer import Answer
+
+    plain = Answer.unrounded
+    monkeypatch.setattr(Answer, "unrounded", lambda self, *numbers: plain(self, *numbers) * 1.000001)
+    assert any("does not solve the relations" in line and "module = " in line for line in found(bank_file()))
+
+
 def test_faults_of_expression_and_choice_questions(bank_file):
     text = '''
 [bank]

@@ -54,6 +54,15 @@ def test_units_are_converted_in_sight():
     assert "<mn>-" not in html and "<mo>−</mo><mn>" in html  # a negative angle with a minus sign of its own
 
 
+def test_negative_numbers_stand_in_parentheses(bank_file):
+    path = bank_file(("module = { one_of = [1.5, 2, 2.5, 3] }", "driver_speed = { one_of = [-40] }"), (" of module {module} mm", ""),
+                     ('asked = "centre_distance"\nunit = "mm"', 'asked = "driven_speed"'), ("module * (driver_teeth + driven_teeth)", "driver_speed"))
+    question = load_bank(path)["spacing"]
+    draw = question.draw("x")
+    assert f"n2 = -n1/i = -(-40)/{number_text(draw.values['driven_teeth'] / draw.values['driver_teeth'], 6)} = {number_text(draw.keys[0], 6)} rpm" in question.solution(draw, "text")
+    assert draw.keys[0] > 0 and question.solution(draw, "markdown") and ElementTree.fromstring(question.solution(draw, "html")) is not None
+
+
 def test_the_method_shows_no_number_of_the_draw():
     for folder in FOLDERS:
         for question in load_bank(content_folder("exercises") / folder):

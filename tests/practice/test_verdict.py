@@ -132,6 +132,10 @@ def test_another_quantity_names_the_gear(asked):
     assert "speed of the driver, which was given" in asked("-40", SPEED).sentence
 
 
+def test_few_digits_in_another_unit_are_enough_for_a_cause(asked):
+    assert asked("1.97 in").causes[0].name == "driver_outside_diameter"  # 50 mm are 1.9685 in
+
+
 def test_listed_slip(asked):
     verdict = asked("157.5")
     assert (verdict.kind, verdict.points) == ("listed slip", 1)
@@ -256,6 +260,15 @@ def test_error_carried_forward(bank_file):
     assert not nothing.right
 
 
+def test_earlier_answers_in_another_unit(bank_file):
+    bank = STEPS.replace('asked = "driver_pitch_diameter"\nunit = "mm"', 'asked = "driver_pitch_diameter"\nunit = "in"')
+    question = load_bank(bank_file(text=bank))["q"]
+    draw = question.draw("x")
+    assert draw.keys == pytest.approx((45 / 25.4, 112.5, 78.75))
+    carried = question.judge(draw, {"driver_pitch_diameter": "1.9685", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"})["centre_distance"]
+    assert carried.carried
+
+
 def test_error_carried_forward_by_a_formula_of_the_bank(bank_file):
     bank = HEAD + PAIR + '''
 [[question.answers]]
@@ -296,7 +309,7 @@ def test_expressions(asked):
     assert asked("m*(N1+N2+4)/2", EXPRESSION).causes[0].name == "outside_diameter for pitch_diameter"
     assert asked("m*N2", EXPRESSION).kind == "another quantity"
     assert asked("m*N1*N2", EXPRESSION).kind == "not recognised"
-    assert asked("78.75", EXPRESSION).kind == "not recognised"
+    assert asked("78.75", EXPRESSION).kind == asked("0.5001 m (N1+N2)", EXPRESSION).kind == "not recognised"
     assert asked("C", EXPRESSION).kind == asked("m*(N1+N2)/2P", EXPRESSION).kind == asked("9^9^9", EXPRESSION).kind == "cannot read"
     assert asked("m/(N1-N1)", EXPRESSION).kind == "cannot read"
     assert asked("", EXPRESSION).kind == "not answered"
