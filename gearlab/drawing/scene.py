@@ -17,7 +17,7 @@ import numpy as np
 Point = tuple[float, float]
 
 ROLES = (
-    "driver", "driven", "gear", "marked tooth", "hatch",
+    "driver", "driven", "gear", "outline", "marked tooth", "hatch",
     "pitch circle", "base circle", "outside circle", "root circle",
     "line of centres", "line of action", "pitch point", "contact point", "centre", "mark",
     "hole", "dimension", "turning arrow", "construction", "letter", "speed", "note",

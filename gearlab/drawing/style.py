@@ -54,6 +54,7 @@ LOOKS = {
     "driver": Look("driver", 1.6, "driver ground", text="driver text", weight=600),
     "driven": Look("driven", 1.6, "driven ground", text="driven text", weight=600),
     "gear": Look("gear", 1.6, "gear ground", text="gear text", weight=600),
+    "outline": Look("{of}", 1.6),
     "marked tooth": Look("{of}", 1.6, "{of}"),
     "hatch": Look("{of}", 1.1, opacity=0.5),
     "pitch circle": Look("{of} text", 1.7, dash=(11, 3, 2.5, 3), text="{of} text", weight=600),

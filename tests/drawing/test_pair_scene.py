@@ -139,6 +139,15 @@ def test_pitch_circles_alone():
     assert "22.50 mm" in scene.text and "56.25 mm" in scene.text
 
 
+def test_where_teeth_overlap_both_outlines_are_seen():
+    close = drawing.pair(Mesh(DRIVE.driver, DRIVE.driven, 78.3))
+    outline = close.having("outline", Teeth)[0]
+    roles = [shape.role for shape in close.shapes]
+    assert roles.index("outline") > roles.index("driven")
+    assert outline.motion.name == "" and outline.motion.speed == 1.0        # it turns along, and is no second handle
+    assert not drawing.pair(DRIVE).having("outline")
+
+
 def test_unknown_addition_is_refused():
     with pytest.raises(ValueError, match="pitch circles, base circles, line of action"):
         drawing.pair(DRIVE, show=("teeth",))

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from ...shape.involute import inv
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Line, Scene, Slide, Turn
-from .body import body, middle
+from ..scene import Circle, Dimension, Dot, Label, Line, Scene, Slide, Teeth, Turn
+from .body import body, middle, tooth_outline
 
 SHOWN = ("pitch circles", "base circles", "line of action")
 
@@ -58,8 +59,8 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
     scale = (width - 24) / extent
     place = (distance, 0.0)
     pitch_point = distance * driver.teeth / (driver.teeth + driven.teeth)
-    lag = math.degrees(mesh.backlash / 2 / (distance - pitch_point)) if mesh.backlash else 0.0
-    start = mesh.alignment(0.0) + math.copysign(lag, turning * mesh.backlash)
+    # with play, the driving flanks touch; without, teeth stand in the middle of the spaces
+    start = mesh.alignment(0.0) + math.copysign(math.degrees(max(mesh.backlash, 0.0) / 2 / (distance - pitch_point)), turning)
     motions = {
         "driver": Turn((0.0, 0.0), 1.0, f"Driver A, {driver.teeth} teeth", 360 / driver.teeth, driver.outside_diameter / 2),
         "driven": Turn(place, -driver.teeth / driven.teeth, f"Driven B, {driven.teeth} teeth", 360 / driven.teeth,
@@ -69,6 +70,9 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
     neighbour = round((180 - math.copysign(step / 2, turning) - start) / step)
     shapes = body(driver, "driver", (0.0, 0.0), 0.0, motions["driver"], scale)
     shapes += body(driven, "driven", place, start, motions["driven"], scale, neighbour)
+
+    if mesh.backlash < 0:       # the driver's outline once more, above the wheel: where the teeth overlap, both are seen
+        shapes.append(Teeth(tooth_outline(driver), driver.teeth, (0.0, 0.0), 0.0, "outline", "driver", replace(motions["driver"], name="")))
 
     speeds = {"driver": "", "driven": ""}
     if driver_speed is not None:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from .. import numerals
-from ..scene import Carry, Circle, Dimension, Label, Line, Scene
-from .body import body, middle
+from ..scene import Carry, Circle, Dimension, Label, Line, Scene, Teeth
+from .body import body, middle, tooth_outline
 
 
 def spaced(driver, driven, centre_distance: float, *, reach: tuple[float, float] | None = None, control: str = "centre_distance",
@@ -54,6 +54,8 @@ def spaced(driver, driven, centre_distance: float, *, reach: tuple[float, float]
     carry = Carry(control, (1.0, 0.0), f"Driven B, {driven.teeth} teeth: place along the line of centres", place, second)
     shapes = body(driver, "driver", (0.0, 0.0), 0.0, None, scale, None)
     shapes += body(driven, "driven", place, start, carry, scale, None)
+    # the driver's outline once more, above the wheel: where the teeth overlap, both are seen
+    shapes.append(Teeth(tooth_outline(driver), driver.teeth, (0.0, 0.0), 0.0, "outline", "driver"))
     shapes.append(Line((-first, 0.0), (high + second, 0.0), "line of centres"))
     shapes += [Circle((0.0, 0.0), driver.pitch_diameter / 2, "pitch circle", "driver"),
                Circle(place, driven.pitch_diameter / 2, "pitch circle", "driven")]
