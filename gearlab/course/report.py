@@ -147,7 +147,7 @@ class Tally:
         remarks = []
         if total and states["right"] < FEW_RIGHT * total:
             remarks.append(f"Only {_percent(states['right'], total)} right: look at the question, its key and its tolerance before the marks go out.")
-        if wrong and unnamed > MANY_UNNAMED * wrong:
+        if unnamed > max(1, MANY_UNNAMED * wrong):  # a single one says nothing yet
             remarks.append(f"{unnamed} of {wrong} wrong answers have no named cause.")
         for factor, count in sorted(self._factors[place].items(), key=lambda item: (-item[1], item[0])):
             if count >= CLUSTER:

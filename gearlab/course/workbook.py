@@ -115,13 +115,11 @@ def _update(folder: Path, today: datetime.date) -> Workbook:
         content = lesson.read_bytes()
         edition = hashlib.sha256(content).hexdigest()
         own = folder / lesson.name
-        picture_of_ours = lesson.suffix != ".ipynb" and own.exists() and _digest(own) == editions.get(lesson.name)
-        if picture_of_ours:
-            if editions[lesson.name] != edition:
-                write_whole(own, content)  # nobody worked in it, and the lessons name it
-        elif not own.exists():
+        if not own.exists():
             write_whole(own, content)
             copied.append(own.name)
+        elif lesson.suffix != ".ipynb" and _digest(own) == editions.get(lesson.name):
+            write_whole(own, content)  # a picture nobody changed: the lessons show it by its name
         elif editions.get(lesson.name) != edition and own.read_bytes() != content:
             newer = _free_name(folder, lesson, today, content)
             write_whole(newer, content)
