@@ -249,7 +249,7 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
         verdict = verdicts[one.id]
         answers[one.id] = {
             "typed": texts.get(one.id, ""),
-            "read": verdict.read,
+            "read": verdict.read.removeprefix("read as "),
             "verdict": verdict.kind,
             "causes": [{"name": cause.name, "sentence": cause.sentence} for cause in verdict.causes],
             "sentence": verdict.sentence,

@@ -200,8 +200,11 @@ class Intake:
 
     def _folder(self, below: str, depth: int) -> Iterator[Item]:
         """The files of a folder in the order of their names; links are listed, never followed."""
-        with os.scandir(self.place / below) as scan:
-            entries = sorted((entry.name, entry.is_dir(follow_symlinks=False), entry.is_file(follow_symlinks=False)) for entry in scan)
+        try:
+            with os.scandir(self.place / below) as scan:
+                entries = sorted((entry.name, entry.is_dir(follow_symlinks=False), entry.is_file(follow_symlinks=False)) for entry in scan)
+        except OSError as error:
+            return self._problem("unreadable", Item((below or ".",)), f"is a folder that cannot be opened ({error.strerror})")
         for name, is_folder, is_file in entries:
             path = f"{below}{name}"
             if SKIPPED.search(path):

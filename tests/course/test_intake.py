@@ -129,6 +129,22 @@ def test_links_and_pipes_in_a_folder_are_not_followed(tmp_path):
     assert intake.received == 0 and [p.kind for p in intake.problems] == ["unreadable"] * 3
 
 
+def test_a_folder_that_cannot_be_opened_is_named_and_the_rest_is_read(tmp_path, monkeypatch):
+    (tmp_path / "locked").mkdir()
+    (tmp_path / "HAND-IN_homework-1_007.json").write_bytes(content())
+    scandir = os.scandir
+
+    def guarded(path):
+        if str(path).rstrip("/").endswith("locked"):
+            raise PermissionError(13, "Permission denied")
+        return scandir(path)
+
+    monkeypatch.setattr(os, "scandir", guarded)
+    intake = Intake(tmp_path, "homework-1", ROSTER)
+    assert len(intake.items("007")) == 1
+    assert kinds(intake) == [("unreadable", "locked/")] and "Permission denied" in intake.problems[0].reason
+
+
 def test_the_place_must_be_a_folder_or_a_zip(tmp_path):
     other = tmp_path / "list.csv"
     other.write_text("id,name\n")
