@@ -12,10 +12,12 @@ from . import search
 from .quantities import QUANTITIES, Quantity
 from .scope import FULL_TURN, Scope, symbol
 from .solving import evaluate
-from .units import shown_unit
+from .units import MM_PER_INCH, shown_unit
 
 # Rounded givens may disagree a little; more than this share is a contradiction.
 _ROUNDING = 2e-4
+# So near a whole number, a count is taken for it: the rest is rounding of the givens.
+_WHOLE = 2e-3
 
 
 def in_radians(entry: Quantity, number):
@@ -63,24 +65,30 @@ _LIKELY = ("diametral_pitch", "module", "teeth", "driver_teeth", "driven_teeth",
 
 def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
     """The sentence that says what else is needed to derive what is asked [-]."""
-    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=lambda w: (_LIKELY.index(w) if w in _LIKELY else 99, w))
-    what = QUANTITIES[asked].meaning
-    have = listed(QUANTITIES[w].meaning for w in words)
-    if one_more:
-        return f"{what} cannot be derived from {have}: it also needs one of {', '.join(one_more[:6])}"
+    def likely(word: str) -> tuple[int, str]:
+        return _LIKELY.index(word) if word in _LIKELY else 99, word
+
+    what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
+    start = f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
+    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=likely)
+    also = f"{start}it also needs one of {', '.join(one_more[:6])}"
+    if one_more and one_more[0] in _LIKELY:
+        return also
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
-        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=lambda w: (_LIKELY.index(w) if w in _LIKELY else 99, w))
-        if more:
-            return f"{what} cannot be derived from {have}: it needs two more quantities, such as {first} and {more[0]}"
-    return f"{what} cannot be derived from {have}: more than two quantities are missing"
+        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=likely)
+        if more and more[0] in _LIKELY:
+            return f"{start}it needs two more quantities, such as {first} and {more[0]}"
+    return also if one_more else f"{start}more than two quantities are missing"
 
 
 def notes_on(numbers: Mapping[str, float], values: Mapping[str, float]) -> tuple[str, ...]:
     """What a reader should be told of the numbers: counts that are not whole, with the whole ones near [-]."""
     notes = []
     for word, number in numbers.items():
-        if QUANTITIES[word].whole and abs(number - round(number)) > 1e-9 * max(1.0, abs(number)):
+        if QUANTITIES[word].whole and abs(number - round(number)) > _WHOLE:
             notes.append(f"{QUANTITIES[word].meaning} {'is given' if word in values else 'comes out'} as {number:.6g}, which is not whole: {floor(number)} and {ceil(number)} are near")
+    if "module" in numbers and "module" not in values and "diametral_pitch" in values:
+        notes.append(f"a module of {numbers['module']:.6g} in is {numbers['module'] * MM_PER_INCH:.6g} mm")
     return tuple(notes)
 
 

@@ -170,8 +170,9 @@ def tidy(expression: sp.Expr) -> sp.Expr:
 
 
 def _shortest(forms: Iterable[sp.Expr]) -> sp.Expr:
+    # A denominator may blow a decimal up into large whole numbers (2.2/P + 0.002 in): nobody wants to read those.
     # Printing is slow: only forms with equally few operations are compared as text.
-    counted = [(sp.count_ops(form), form) for form in forms]
+    counted = [((sum(abs(int(number)) >= 1000 for number in form.atoms(sp.Integer)), sp.count_ops(form)), form) for form in forms]
     least = min(count for count, _ in counted)
     short = [form for count, form in counted if count == least]
     return short[0] if len(short) == 1 else min(short, key=lambda form: (len(text := str(form)), text))

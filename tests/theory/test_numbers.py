@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from gearlab import Gear, Mesh, derive
@@ -25,7 +25,10 @@ def test_a_pairs_numbers_equal_derive(n1, n2, p):
 @settings(max_examples=20, deadline=None)
 @given(st.integers(8, 120), st.floats(-0.4, 0.8), st.floats(0, 0.05))
 def test_explain_ends_at_the_number(n, shift, thinning):
-    gear = Gear(n, module=2.5, profile_shift=round(shift, 3), tooth_thinning=round(thinning, 3)) if n * (1 - math.cos(math.radians(20)) ** 2) / 2 > 1 - shift else Gear(n, module=2.5)
+    try:
+        gear = Gear(n, module=2.5, profile_shift=round(shift, 3), tooth_thinning=round(thinning, 3))
+    except ValueError:
+        assume(False)  # pointed, or cut away: no such gear (tests/shape)
     for word in ("outside_diameter", "root_diameter", "tooth_thickness", "chordal_addendum"):
         assert gear.explain(word).result == pytest.approx(gear.numbers[word], rel=1e-12, abs=1e-12), word
 
