@@ -109,6 +109,16 @@ class Answer:
         """How far an answer may be from a value and still count as that value [unit]."""
         return max(self.absolute, self.relative * abs(value))
 
+    def accepts(self, value: float, key: float) -> bool:
+        """Whether a number counts as the key, both in the unit asked."""
+        return abs(value - key) <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
+
+    @cached_property
+    def either_sign(self) -> bool:
+        """Whether the right answer is negative for some students and positive for others."""
+        place = self.question.answers.index(self)
+        return len({self.question.draw("signs", number).keys[place] < 0 for number in range(16)}) > 1
+
     # -- the way to the answer ---------------------------------------------------------------------------------------------
     @property
     def given(self) -> tuple[str, ...]:

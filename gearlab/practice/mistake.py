@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import sympy as sp
 
-from gearlab.practice.verdict import Cause
+from gearlab.practice.cause import Cause
 from gearlab.theory.functions import common_factor
 from gearlab.theory.quantities import QUANTITIES, Quantity
 

@@ -45,6 +45,7 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
     "s": ("s", "sec", "secs", "second", "seconds"),
     "min": ("min", "mins", "minute", "minutes"),
     "teeth": ("teeth", "tooth", "t"),
+    "1": ("spaces", "space", "times"),
     "pitches": ("pitches", "pitch"),
     "turns": ("turns", "turn", "rev", "revs", "revolution", "revolutions"),
     "%": ("%", "percent", "pct"),

@@ -15,11 +15,12 @@ import math
 import random
 from dataclasses import replace
 
+from gearlab.practice.cause import Cause
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import ENVIRONMENT, compile_steps
 from gearlab.practice.mistake import Variation
 from gearlab.practice.variation import variations
-from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
+from gearlab.practice.verdict import FURTHEST, NEAREST
 from gearlab.theory.quantities import QUANTITIES
 
 __all__ = ["BUDGET", "Slips"]
@@ -232,6 +233,8 @@ class Slips:
         except (ArithmeticError, ValueError, TypeError):
             return []
         size = abs(value)
+        if size == 0:
+            return []  # nothing typed as 0 tells what was done
         key = abs(numbers[0])
         fair = self.answer.tolerance(key) * max(1.0, size / key) if key else size  # the question's own tolerance, for a number of this size
         width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)

@@ -12,10 +12,10 @@ import re
 import sympy as sp
 
 from gearlab.practice.answer import derivation
+from gearlab.practice.cause import Cause
 from gearlab.practice.formula import source
 from gearlab.practice.mistake import Variation, varied_result, varied_steps
 from gearlab.practice.neighbours import SIBLINGS, met_early
-from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import scope_for, symbol
 from gearlab.theory.search import everything_forward

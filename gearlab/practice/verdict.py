@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from gearlab.practice.cause import Cause
 from gearlab.practice.number import read_number
+from gearlab.practice.otherunit import dimension_cause, unit_causes
 from gearlab.practice.reading import LONGEST, Reading, read_choice, read_expression
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
@@ -16,37 +18,12 @@ KINDS = ("not answered", "cannot read", "right", "wrong sign", "wrong unit", "cl
 
 CLOSE = 3.0  # tolerances within which a wrong number is called close
 CLOSE_CREDIT = 0.75
-UNIT_CREDIT = 0.75  # the right number with a wrong unit typed
-OTHER_UNIT_CREDIT = 0.5  # the right number in a unit nobody asked for, none typed
 SIGN_CREDIT = 0.5
 MOST_CAUSES = 3
 
 # How near a number must come to a wrong answer to be recognised as it: half a unit in its last typed place, but at least
 # the first share of it (students round on the way) and at most the second (else any number would have a cause).
 NEAREST, FURTHEST = 0.0005, 0.002
-
-
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """Why a wrong answer came out as it did.
-
-    Attributes
-    ----------
-    name, title : str
-        Short name ("nohalf", "driver_outside_diameter", "twice") and title.
-    sentence : str
-        What to tell the student; never the number.
-    credit : float
-        Share of the points, 0 to 1 [-].
-    kind : str
-        The kind of verdict it makes.
-    """
-
-    name: str
-    title: str
-    sentence: str
-    credit: float
-    kind: str = "ordinary slip"
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,35 +116,34 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
     if reading.unit and reading.unit != asked:
         typed, wanted = UNITS[reading.unit], UNITS[asked]
         if typed.dimension != wanted.dimension and not ({typed.dimension, wanted.dimension} <= _COUNTING):
-            return _other_dimension(answer, reading, key, notes), None
+            right = answer.accepts(abs(value) if answer.table.size_only else value, key)
+            return _wrong("wrong unit", answer, reading.echo, "; ".join(notes), (dimension_cause(answer, reading, right),)), None
         scale = typed.size / wanted.size
         value, fine = value * scale, fine * scale
-        notes.append(f"converted from {reading.unit} to {answer.unit or 'a plain number'}")
+        if scale != 1.0:
+            notes.append(f"converted from {reading.unit} to {answer.unit or 'a plain number'}")
     if answer.table.size_only:
         value = abs(value)
     read = reading.echo
     note = "; ".join(notes)
-    if _is_right(answer, value, key):
+    if answer.accepts(value, key):
         return Verdict("right", True, answer.points, answer.points, read, note, sentence=_say(_RIGHT, note)), value
-    if answer.signed and _is_right(answer, -value, key):
-        cause = Cause("sign", "right size, wrong sign", "The size is right, the direction is not: counter-clockwise counts positive, and two external "
-                      "gears turn opposite ways." if answer.dimension in _TURNING else "The size is right, the sign is not: think about the order "
-                      "in which the two are taken.", SIGN_CREDIT, "wrong sign")
-        return _wrong("wrong sign", answer, read, note, (cause,)), value
+    if not answer.table.size_only and answer.accepts(-value, key):
+        return _wrong("wrong sign", answer, read, note, (_sign_cause(question, answer),)), value
     if earlier is not None:
         carried = _carried(answer, draw, earlier)
-        if carried is not None and _is_right(answer, value, carried):
+        if carried is not None and answer.accepts(value, carried):
             return Verdict("right", True, answer.points, answer.points, read, note, carried=True,
                            sentence=_say("Right with your own earlier number, which was not right: this step earns its points.", note)), value
-    units = _unit_causes(answer, reading, value, key)
+    units = unit_causes(answer, reading, value, key)
     causes = _causes(question, draw, answer, place, value, fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return _wrong("wrong unit", answer, read, note, units), value
-    near = abs(value - key) <= CLOSE * answer.tolerance(key) and not answer.whole
-    if near:
+    if abs(value - key) <= CLOSE * answer.tolerance(key) and not answer.whole:
         causes = (*causes, Cause("close", "close", "Close, but outside the tolerance: keep more digits on the way and round once at the end.", CLOSE_CREDIT, "close"))
+    elif not causes and answer.table.preferred and answer.rounded(value) == key:
+        causes = (Cause("not preferred", "not a preferred size", "Nearly there, but one of the preferred sizes is asked.", SIGN_CREDIT, "close"),)
     elif not causes and answer.whole and abs(value - key) < 1 and abs(value - round(value)) > 1e-9:
-        near = True
         causes = (Cause("not whole", "not a whole number", f"Nearly there, but this answer has to be a whole number"
                         f"{'' if answer.table.whole in (None, 'nearest') else ': round it ' + answer.table.whole}.", SIGN_CREDIT, "close"),)
     if causes:
@@ -175,8 +151,9 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
         verdict = _wrong(kind, answer, read, note, causes)
     else:
         verdict = Verdict("not recognised", False, 0.0, answer.points, read, note,
-                          sentence=_say(f"This is not the {_name(answer)}, and it matches no known slip. The way: {question.way_in_words(answer)}", note))
-    if answer.signed and verdict.points < SIGN_CREDIT * answer.points and (key < 0) == (value < 0) and (key < 0 or reading.signed):
+                          sentence=_say(_unknown(question, answer), note))
+    # The sign earns its half where there was one to find: a key that is always positive asks for none.
+    if answer.signed and verdict.points < SIGN_CREDIT * answer.points and key * value > 0 and (key < 0 or (reading.signed and answer.either_sign)):
         verdict = replace(verdict, points=SIGN_CREDIT * answer.points, note=_join(verdict.note, "the sign is right and earns its half"),
                           sentence=f"{verdict.sentence} The sign is right.")
     return verdict, value
@@ -186,10 +163,6 @@ _COUNTING = {"count", "number", "turns"}
 _TURNING = {"speed", "angle", "turns", "angular speed"}
 
 
-def _is_right(answer, value: float, key: float) -> bool:
-    return abs(value - key) <= max(answer.absolute, answer.relative * abs(key)) * (1 + 1e-9)
-
-
 def _carried(answer, draw, earlier: list) -> float | None:
     try:
         return answer.carried(draw.shown, earlier)
@@ -197,8 +170,19 @@ def _carried(answer, draw, earlier: list) -> float | None:
         return None
 
 
-def _name(answer) -> str:
-    return QUANTITIES[answer.asked].meaning
+def _sign_cause(question, answer) -> Cause:
+    if not answer.signed:
+        sentence = f"The size is right, but the {QUANTITIES[answer.asked].meaning} has no sign."
+    elif answer.dimension in _TURNING:
+        gears = {"pair": ", and two external gears turn opposite ways", "internal pair": ", and a gear turns the same way as the ring around it"}
+        sentence = f"The size is right, the direction is not: counter-clockwise counts positive{gears.get(question.table.of, '')}."
+    else:
+        sentence = "The size is right, the sign is not: think about the order in which the two are taken."
+    return Cause("sign", "right size, wrong sign", sentence, SIGN_CREDIT, "wrong sign")
+
+
+def _unknown(question, answer) -> str:
+    return f"Not right for “{answer.label}”, and it matches no known slip. The way: {question.way_in_words(answer)}"
 
 
 def _say(sentence: str, note: str) -> str:
@@ -218,59 +202,6 @@ def _wrong(kind: str, answer, read: str, note: str, causes: tuple[Cause, ...]) -
         parts = [cause.sentence if cause.sentence.endswith((".", "?", "!")) else cause.sentence + "." for cause in causes]
         sentence = "More than one slip leads to this number. " + " Or: ".join(parts)
     return Verdict(kind, False, min(cause.credit for cause in causes) * answer.points, answer.points, read, note, causes, _say(sentence, note))
-
-
-# -- units -----------------------------------------------------------------------------------------------------------------------
-# Units in which the right number is worth recognising although another was asked.
-_OTHERS = {
-    "length": ("in", "mm", "cm", "m", "ft"), "pitch": ("1/in", "1/mm"), "angle": ("deg", "rad"), "speed": ("rpm", "rev/s"),
-    "angular speed": ("rad/s", "rad/min", "deg/s"), "linear speed": ("m/s", "mm/s", "m/min", "mm/min", "ft/min", "in/min", "in/s"),
-    "frequency": ("Hz", "1/min"), "time": ("s", "min"), "number": ("1", "%"),
-}
-_A = {"length": "a length", "pitch": "a pitch in teeth per length", "angle": "an angle", "speed": "a speed of turning", "angular speed": "an angular speed",
-      "linear speed": "a linear speed", "frequency": "a frequency", "time": "a time", "count": "a count", "number": "a plain number", "turns": "a number of turns"}
-
-
-_SPOKEN = {"in": "in inches", "mm": "in millimetres", "cm": "in centimetres", "m": "in metres", "ft": "in feet", "1/in": "in teeth per inch",
-           "1/mm": "in teeth per millimetre", "deg": "in degrees", "rad": "in radians", "%": "in percent", "s": "in seconds", "min": "in minutes",
-           "1": "as a plain number", "teeth": "in teeth", "turns": "in turns", "pitches": "in pitches"}
-
-
-def _in_unit(name: str) -> str:
-    return _SPOKEN.get(name, f"in {name}")
-
-
-def _other_dimension(answer, reading: Reading, key: float, notes: list) -> Verdict:
-    typed = UNITS[reading.unit]
-    value = abs(reading.value) if answer.table.size_only else reading.value
-    right = _is_right(answer, value, key)
-    wanted = _in_unit(answer.shown_unit)
-    sentence = f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the {_name(answer)} is {_A[answer.dimension]}, {wanted}." if right \
-        else f"{reading.unit} measures {_A[typed.dimension]}, but the {_name(answer)} is {_A[answer.dimension]}, {wanted}."
-    cause = Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
-    return _wrong("wrong unit", answer, reading.echo, "; ".join(notes), (cause,))
-
-
-def _unit_causes(answer, reading: Reading, value: float, key: float) -> tuple[Cause, ...]:
-    """The number would be right in another unit of the same dimension."""
-    asked = UNITS[answer.shown_unit]
-    if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
-        plain = abs(reading.value) if answer.table.size_only else reading.value
-        if _is_right(answer, plain, key):
-            return (Cause("unit name", "right number, wrong unit typed", f"The number is right {_in_unit(answer.shown_unit)}, but {reading.unit} was typed behind it.",
-                          UNIT_CREDIT, "wrong unit"),)
-        return ()
-    for name in _OTHERS.get(answer.dimension, ()):
-        unit = UNITS[name]
-        if unit.dimension == asked.dimension and name != answer.shown_unit:
-            scale = unit.size / asked.size
-            if 0.9999 < scale < 1.0001:
-                continue
-            if _is_right(answer, value * scale, key) or (answer.signed and _is_right(answer, -value * scale, key)):
-                shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
-                return (Cause(f"in {name}", f"answer {shown}", f"Your number is the {_name(answer)} {shown}; the question asks for it {wanted}.",
-                              UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT, "wrong unit"),)
-    return ()
 
 
 # -- causes ----------------------------------------------------------------------------------------------------------------------
@@ -313,7 +244,7 @@ def _expression(question, answer, place: int, text: str, listed: bool) -> Verdic
             return Verdict("right", True, answer.points, answer.points, read, sentence=_RIGHT)
         return _wrong(kind, answer, read, "", tuple(causes))
     return Verdict("not recognised", False, 0.0, answer.points, read,
-                   sentence=f"This is not the {_name(answer)}, and it matches no known slip. The way: {question.way_in_words(answer)}")
+                   sentence=_unknown(question, answer))
 
 
 def _choice(question, draw, text: str) -> Verdict:

@@ -102,6 +102,23 @@ def test_right_sign_earns_half_of_a_wrong_size(asked):
     assert "sign is right" in asked("-23.7", SPEED).sentence
 
 
+def test_a_sign_nobody_had_to_find_earns_nothing(asked, bank_file):
+    bank = SPEED.replace("[40]", "[-40]")  # the driven gear turns at +16 rpm for everybody
+    assert asked("+23.7", bank).points == 0 and asked("-16", bank).kind == "wrong sign"
+    either = SPEED.replace("[40]", "[-40, 40]")
+    question = load_bank(bank_file(text=either))["q"]
+    for number in range(6):
+        draw = question.draw("x", number)
+        sign = "-" if draw.keys[0] < 0 else "+"
+        assert question.judge(draw, {"driven_speed": f"{sign}23.7"})["driven_speed"].points == 1
+    assert asked("-0", SPEED).points == asked("0", SPEED).points == 0
+
+
+def test_a_length_has_no_sign(asked):
+    verdict = asked("-78.75")
+    assert (verdict.kind, verdict.points) == ("wrong sign", 1) and "has no sign" in verdict.sentence
+
+
 def test_size_only_takes_either_sign(asked):
     bank = SPEED.replace("points = 2", "points = 2\nsize_only = true")
     assert asked("16", bank).right and asked("-16", bank).right and asked("16 rpm cw", bank).right
@@ -187,6 +204,7 @@ def test_whole_numbers(asked):
     assert asked("45", bank).right and asked("45 teeth", bank).right and asked("45.0", bank).right
     verdict = asked("44.8", bank)
     assert (verdict.kind, verdict.points) == ("close", 1) and "whole number" in verdict.sentence
+    assert asked("45 times", bank).right and asked("45 times", bank).note == ""
     assert asked("46", bank).kind != "right"
     assert asked("81", bank).causes[0].name == "sign (pitch_diameter)"  # 2 * 78.75 / 2.5 + 18
 
@@ -223,7 +241,10 @@ preferred = "module"
 tolerance = { absolute = 0.001 }
 '''
     assert asked("2.502", bank, "estimate").right  # 110.1 / 44
-    assert asked("2.5", bank, "preferred").right and not asked("2.502", bank, "preferred").right
+    assert asked("2.5", bank, "preferred").right
+    verdict = asked("2.502", bank, "preferred")
+    assert (verdict.kind, verdict.points) == ("close", 0.5) and "preferred sizes" in verdict.sentence
+    assert asked("3", bank, "preferred").kind == "not recognised"
 
 
 STEPS = HEAD + PAIR + '''
