@@ -139,7 +139,7 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
     causes = _causes(question, draw, answer, place, value, fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return _wrong("wrong unit", answer, read, note, units), value
-    if abs(value - key) <= CLOSE * answer.tolerance(key) and not answer.whole:
+    if abs(value - key) <= CLOSE * answer.tolerance(key) and not (answer.whole or answer.table.preferred):
         causes = (*causes, Cause("close", "close", "Close, but outside the tolerance: keep more digits on the way and round once at the end.", CLOSE_CREDIT, "close"))
     elif not causes and answer.table.preferred and answer.rounded(value) == key:
         causes = (Cause("not preferred", "not a preferred size", "Nearly there, but one of the preferred sizes is asked.", SIGN_CREDIT, "close"),)
