@@ -100,6 +100,7 @@ class Living(anywidget.AnyWidget):
     controls = traitlets.List().tag(sync=True)
     readout = traitlets.List().tag(sync=True)
     warnings = traitlets.List().tag(sync=True)
+    seen = traitlets.Int(0).tag(sync=True)              # counts the answers to changed controls
     asked = traitlets.Unicode().tag(sync=True)
     explanation = traitlets.Dict().tag(sync=True)
 

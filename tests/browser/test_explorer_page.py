@@ -196,3 +196,16 @@ def test_counter_counts_turns_and_hails_the_meeting(page_with_widget):
     assert page.inner_text(".gl-angles").split() == ["A", "5.00", "turns", "B", "\u22122.00", "turns"]
     page.wait_for_selector(".gl-is-good")
     assert shown.widget.driver_turns == 5 and shown.widget.driven_turns == -2
+
+
+def test_a_silent_kernel_is_noticed(page_with_widget):
+    shown = page_with_widget(PairExplorer(playing=False))
+    page = shown.page
+    page.evaluate("() => { window.gearlabPush = () => new Promise(() => {}); }")
+    page.clock.install()
+    page.focus(TEETH)
+    page.keyboard.press("ArrowRight")
+    page.clock.run_for(5200)
+    assert "run this cell again" in page.inner_text(".gl-silent")
+    page.evaluate("() => model.receive({ seen: model.get('seen') + 1 })")
+    assert page.locator(".gl-silent").is_hidden()

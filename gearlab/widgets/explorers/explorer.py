@@ -65,6 +65,7 @@ class Explorer(Living):
     def _changed(self, _change) -> None:
         with self._guard:
             if self._now() == self._inputs_shown:
+                self.seen += 1          # there and back before anybody looked
                 return
             self._tidy()
             now = self._now()
@@ -74,9 +75,12 @@ class Explorer(Living):
             try:
                 state = self._state()
             except ValueError as error:
-                self.warnings = [remark("stop", str(error))]
+                with self.hold_sync():
+                    self.warnings = [remark("stop", str(error))]
+                    self.seen += 1
                 return
             with self.hold_sync():
+                self.seen += 1
                 self.scene = state.scene
                 self.picture, self.text = living_svg(state.scene), state.scene.text
                 self.heading, self.readout = state.heading, state.readout

@@ -37,8 +37,19 @@ function render({ model, el }) {
   const bar = playBar({ model, make, write, picture, on });
   rest.playing = bar.playing;
 
-  let speaking = 0;
+  // after a restart the old picture still stands there, but nobody answers: say so
+  let speaking = 0, waiting = 0;
+  const silent = make("p", { class: "gl-silent", role: "alert", hidden: true });
+  const answered = () => { win.clearTimeout(waiting); silent.hidden = true; write(silent, ""); };
   const changed = () => {
+    win.clearTimeout(waiting);
+    waiting = win.setTimeout(() => {
+      silent.hidden = false;
+      write(silent, "No answer. Python is busy, or was restarted: wait a moment, or run this cell again.");
+    }, 5000);
+    speak();
+  };
+  const speak = () => {
     win.clearTimeout(speaking);
     speaking = win.setTimeout(() => announce([model.get("text"), ...(model.get("warnings") || []).map(w => w.text)].join(" ")), 900);
   };
@@ -57,7 +68,7 @@ function render({ model, el }) {
   const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); picture.resize(); });
 
   root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, near, big)), controls.panel,
-    make("div", { class: "gl-main" }, make("div", { class: "gl-left" }, stage, bar.bar, warnings, caption), readout.panel), status);
+    make("div", { class: "gl-main" }, make("div", { class: "gl-left" }, silent, stage, bar.bar, warnings, caption), readout.panel), status);
   el.append(root);
 
   function words() {
@@ -80,7 +91,8 @@ function render({ model, el }) {
     root.classList.toggle("gl-counting", !!model.get("counts"));
   }
   hear("picture wide counts", load);
-  const refresh = () => { controls.refresh(); changed(); };
+  hear("seen", answered);
+  const refresh = () => { controls.refresh(); speak(); };
   const heard = new Set();        // the controls may change with the unit or the tooth system
   const hearControls = () => {
     for (const { name } of model.get("controls") || []) if (!heard.has(name)) { heard.add(name); hear(name, refresh); }
@@ -113,7 +125,7 @@ function render({ model, el }) {
   root.living = picture;       // for tests and measurements
   return () => {
     picture.stop();
-    win.clearTimeout(speaking); win.clearTimeout(looking);
+    win.clearTimeout(speaking); win.clearTimeout(waiting); win.clearTimeout(looking);
     if (hidden) hidden.style.display = "";
     undo.forEach(act => act());
     root.remove();
