@@ -261,3 +261,9 @@ def test_changes_from_several_threads_end_in_one_consistent_state():
     n = explorer.driver_teeth
     assert explorer.mesh.driver.teeth == n and f"driver A with {n} teeth" in explorer.text
     assert explorer.value("driver_pitch_diameter") == pytest.approx(2.5 * n)
+
+
+def test_speeds_have_arrows_for_the_eye_and_words_for_the_ear():
+    speeds = next(row for group in PairExplorer(driver_speed=-15.0).readout for row in group["rows"] if row["label"] == "speed")
+    assert [cell["text"] for cell in speeds["cells"]] == ["15 rpm \u21bb", "6 rpm \u21ba"]
+    assert [cell["spoken"] for cell in speeds["cells"]] == ["15 rpm clockwise", "6 rpm counter-clockwise"]

@@ -118,9 +118,9 @@ def explained(derivation) -> str:
     return answer + derivation.mathml() + f'<p class="source">Sources: {escape("; ".join(sources))}</p>'
 
 
-def cell(word: str, value: float, text: str, *, explained: bool = True, alarm: bool = False) -> dict:
-    """One number of a readout: its quantity's word, its value, how it is written."""
-    return {"word": word, "value": value, "text": text, "explained": explained, "alarm": alarm}
+def cell(word: str, value: float, text: str, *, explained: bool = True, alarm: bool = False, spoken: str = "") -> dict:
+    """One number of a readout: its quantity's word, its value, how it is written and, if not the same, spoken."""
+    return {"word": word, "value": value, "text": text, "explained": explained, "alarm": alarm, "spoken": spoken or text}
 
 
 def row(label: str, *cells: dict) -> dict:

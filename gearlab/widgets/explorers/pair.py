@@ -143,8 +143,8 @@ class PairExplorer(Explorer):
                  row("operating pressure angle", cell("operating_pressure_angle", n["operating_pressure_angle"],
                                                       numerals.number(n["operating_pressure_angle"], 2) + "\u00b0")),
                  row("backlash", cell("backlash", mesh.backlash, numerals.length(mesh.backlash, unit), alarm=mesh.backlash < 0))]
-        gears = [row("speed", cell("driver_speed", self.driver_speed, turning(self.driver_speed), explained=False),
-                     cell("driven_speed", driven_speed, turning(driven_speed)))]
+        gears = [row("speed", speed_cell("driver_speed", self.driver_speed, explained=False),
+                     speed_cell("driven_speed", driven_speed))]
         gears += [row(f"{kind} diameter", length(f"driver_{kind}_diameter"), length(f"driven_{kind}_diameter"))
                   for kind in ("outside", "pitch", "base", "root")]
         tooth = [row(word.replace("_", " "), length(word)) for word in
@@ -167,6 +167,11 @@ def turning(speed: float) -> str:
     """
     arrow = " \u21ba" if speed > 0 else " \u21bb" if speed < 0 else ""
     return f"{numerals.plain(abs(speed), 3)} rpm{arrow}"
+
+
+def speed_cell(word: str, speed: float, **options) -> dict:
+    """A signed speed of a readout: an arrow for the eye, words for the ear [rpm]."""
+    return cell(word, speed, turning(speed), spoken=numerals.speed(speed), **options)
 
 
 def remarks(mesh: Mesh, driver_speed: float = 0.0) -> list[dict]:

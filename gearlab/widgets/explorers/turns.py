@@ -9,7 +9,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from .explorer import Explorer, State, cell, group, remark, row, sizes, whole, within
-from .pair import TEETH, turning
+from .pair import TEETH, speed_cell
 
 
 class TurnCounter(Explorer):
@@ -75,8 +75,8 @@ class TurnCounter(Explorer):
         driven_speed = mesh.speed(self.driver_speed)
         rows = [row("teeth", cell("driver_teeth", driver.teeth, str(driver.teeth), explained=False),
                     cell("driven_teeth", driven.teeth, str(driven.teeth), explained=False)),
-                row("speed", cell("driver_speed", self.driver_speed, turning(self.driver_speed), explained=False),
-                    cell("driven_speed", driven_speed, turning(driven_speed)))]
+                row("speed", speed_cell("driver_speed", self.driver_speed, explained=False),
+                    speed_cell("driven_speed", driven_speed))]
         ratio = [row("driver turns per driven turn", cell("ratio", mesh.ratio, numerals.plain(mesh.ratio, 4)))]
         controls = [whole("driver_teeth", "Teeth of the driver", *TEETH, of="driver", spoken="teeth"),
                     whole("driven_teeth", "Teeth of the driven gear", *TEETH, of="driven", spoken="teeth")]

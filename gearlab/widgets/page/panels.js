@@ -190,7 +190,8 @@ function readoutPanel({ model, make, write }) {
       const place = cells.get(cell.word);
       if (!place) continue;
       write(place.button, cell.text);
-      if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${cell.text}. Why?`);
+      if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${cell.spoken}. Why?`);
+      else if (cell.spoken !== cell.text) { place.button.setAttribute("role", "img"); place.button.setAttribute("aria-label", cell.spoken); }
       place.button.classList.toggle("gl-alarm", !!cell.alarm);
     }
     explain();
