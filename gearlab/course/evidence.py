@@ -21,6 +21,7 @@ class Evidence:
         self._file = file
         self._between = b"\n"
         self._formulas: dict[str, list] = {}
+        self._heads: dict[tuple[str, str], bytes] = {}
         file.write(to_json(head)[:-1] + b',"records":[')
 
     def add(self, student: str, marked: list[MarkedTask]) -> None:
@@ -38,6 +39,7 @@ class Evidence:
         None
             Nothing [-].
         """
+        who = to_json(student)
         lines = []
         for task in marked:
             question, draw, scale = task.entry.question, task.draw, task.entry.scale
@@ -45,12 +47,6 @@ class Evidence:
             for answer, (key, tolerance) in zip(question.answers, self._keys(question, draw)):
                 verdict = task.verdicts[answer.id]
                 record = {
-                    "student": student,
-                    "question": question.id,
-                    "version": question.version,
-                    "answer": answer.id,
-                    "asked": answer.label,
-                    "unit": answer.unit,
                     "givens": givens,
                     "key": key,
                     "tolerance": tolerance,
@@ -65,10 +61,18 @@ class Evidence:
                 }
                 if "reason" in task.texts:
                     record["reason"] = task.texts["reason"]
-                lines.append(to_json(record))
+                lines.append(b'{"student":' + who + self._head(question, answer) + to_json(record)[1:])
         if lines:
             self._file.write(self._between + b",\n".join(lines))
             self._between = b",\n"
+
+    def _head(self, question, answer) -> bytes:
+        """What is the same in everybody's record of an answer."""
+        place = question.id, answer.id
+        if place not in self._heads:
+            head = {"question": question.id, "version": question.version, "answer": answer.id, "asked": answer.label, "unit": answer.unit}
+            self._heads[place] = b"," + to_json(head)[1:-1] + b","
+        return self._heads[place]
 
     def _keys(self, question, draw) -> list[tuple[float | str, float | None]]:
         """Key and tolerance of each answer: a number, the letters of a choice, or a formula."""

@@ -1,10 +1,8 @@
 """One student's feedback page: what was typed, how it was read, the verdict, and the worked solution."""
 
-from html import escape
-
 from markupsafe import Markup
 
-from gearlab.course.files import one_line
+from gearlab.course.files import one_line, safe
 from gearlab.course.gradebook import points_text
 from gearlab.course.marks import MarkedTask, state
 from gearlab.course.pages import Frame, part
@@ -55,7 +53,7 @@ class FeedbackPages:
             for number, entry in enumerate(homework.entries, start=1)
         ]
         self._heads = [
-            {answer.id: escape(answer.label + (f", in {answer.unit}" if answer.unit else "")) for answer in entry.question.answers}
+            {answer.id: safe(answer.label + (f", in {answer.unit}" if answer.unit else "")) for answer in entry.question.answers}
             for entry in homework.entries
         ]
 
@@ -91,7 +89,7 @@ class FeedbackPages:
                     {
                         "points": points_text(task.points),
                         "open": "" if tone == "right" else " open",
-                        "prompt": escape(task.draw.prompt),
+                        "prompt": safe(task.draw.prompt),
                         "answers": _answers(task, heads),
                         "solution": task.entry.question.solution(task.draw, form="html"),
                     }
@@ -99,12 +97,12 @@ class FeedbackPages:
             )
         return self._page.fill(
             {
-                "who": escape(student.name or student.id),
-                "id": escape(student.id),
+                "who": safe(student.name or student.id),
+                "id": safe(student.id),
                 "packet": packet,
                 "points": points_text(total),
                 "overview": "".join(overview),
-                "notes": "".join(f'<p class="note">{escape(note)}</p>\n' for note in notes),
+                "notes": "".join(f'<p class="note">{safe(note)}</p>\n' for note in notes),
                 "questions": "".join(questions),
             }
         )
@@ -120,26 +118,23 @@ def _tone(task: MarkedTask) -> str:
 
 def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
     """What was typed, read and found, for each answer of a question."""
-    scale = task.entry.scale
+    scale, is_choice = task.entry.scale, task.entry.question.kind == "choice"
     pieces = []
     for identity, head in heads.items():
         verdict = task.verdicts[identity]
         tone = state(verdict)
-        pieces.append(
-            f'<div class="answer {tone}"><h3><span><span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {WORDS[verdict.kind]}</span>'
-            f'<span class="worth">{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}</span></h3>\n'
-        )
-        if verdict.kind != "not answered":  # what was typed, then how it was read
-            pieces.append(f"<dl><dt>you answered</dt><dd><bdi>{escape(_typed(task, identity))}</bdi></dd>")
-            if verdict.read and task.entry.question.kind != "choice":
-                pieces.append(f"<dt>read as</dt><dd>{escape(verdict.read.removeprefix('read as '))}</dd>")
-            pieces.append("</dl>\n")
+        points = f"{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}"
+        title = f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {WORDS[verdict.kind]}'
+        pieces.append(f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n')
+        if verdict.kind != "not answered":
+            read = "" if is_choice or not verdict.read else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
+            pieces.append(f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}</dl>\n")
         if verdict.sentence and verdict.sentence != "Right.":
-            pieces.append(f"<p>{escape(verdict.sentence)}</p>\n")
+            pieces.append(f"<p>{safe(verdict.sentence)}</p>\n")
         pieces.append("</div>\n")
     reason = task.texts.get("reason")
     if reason and reason.strip():
-        pieces.append(f'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>{escape(reason)}</bdi></p></div>\n')
+        pieces.append(f'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>{safe(reason)}</bdi></p></div>\n')
     return "".join(pieces)
 
 

@@ -1,7 +1,7 @@
 """A hand-in: what a student's notebook saved, read as data and never run."""
 
 import re
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
@@ -44,7 +44,7 @@ class HandIn(BaseModel):
     student: Short
     packet: Short = ""
     saved: Annotated[int, Field(ge=0, lt=10**9)] = 0
-    givens: Annotated[dict[Word, Annotated[dict[Word, Word | float | None], Field(max_length=60)]], Field(max_length=200)] = {}
+    givens: Annotated[dict[Word, dict[str, Any]], Field(max_length=200)] = {}
     answers: Annotated[dict[Word, Annotated[dict[Word, Typed | None], Field(max_length=60)]], Field(max_length=200)]
 
     def answered(self) -> int:

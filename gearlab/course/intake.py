@@ -176,8 +176,8 @@ class Intake:
         *zips, name = item.steps
         try:
             if not zips:
-                handle = os.open(self.place / name, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0))
-                with os.fdopen(handle, "rb") as file:
+                handle = os.open(os.path.join(self.place, name), os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0))
+                with open(handle, "rb", buffering=0) as file:
                     return file.read(limit + 1)
             archive = self._open_zip(tuple(zips))
             with archive.open(name) as file:

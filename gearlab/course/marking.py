@@ -15,7 +15,7 @@ from gearlab.course.coursekey import CourseKey
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.evidence import Evidence
 from gearlab.course.feedback import FeedbackPages
-from gearlab.course.files import file_name, one_line
+from gearlab.course.files import file_name, one_line, write_new
 from gearlab.course.gradebook import Gradebook, harmless, points_text
 from gearlab.course.handin import HandIn, read_hand_in
 from gearlab.course.intake import KINDS, Intake, Item, Problem
@@ -178,8 +178,7 @@ class _Class:
                     self._tally.add(marked, points)
                     evidence.add(student.id, marked)
                     content = self._pages.page(student, packet, marked, remarks)
-                    with open(f"{fresh}/feedback/{file_name(student.id)}.html", "wb") as file:
-                        file.write(content.encode("utf-8"))
+                    write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
                 gradebook.add(student.id, student.name, points, self._maker.set.points, comment)
                 if each:
                     each(student, points)

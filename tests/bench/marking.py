@@ -1,8 +1,8 @@
 """How fast a class is marked, and how much memory it takes: run `python tests/bench/marking.py [COUNT ...]`.
 
 Each hand-in has ten answers; its numbers are drawn again, every answer is judged, and its feedback page,
-gradebook row and evidence are written, in one process on one core. Beside it, for comparison in the same
-run: executing one such notebook with nbclient, which is what marking by running notebooks costs.
+gradebook row and evidence are written, in one process on one core. On a machine
+that does other things too, the best hundred hand-ins in a row show what it can do. For comparison, in the same run: executing one such notebook with nbclient, which is what marking by running notebooks costs.
 """
 
 import json
@@ -69,13 +69,19 @@ def measured(folder: Path) -> None:
 
     The first marking also reads the set and derives its answers, which takes the same time for any class.
     """
-    took = []
+    took, ticks = [], []
+
+    def each(student, points):
+        if int(student.id) % 100 == 0:
+            ticks.append(time.perf_counter())
+
     for _ in range(2):
         started, busy = time.perf_counter(), time.process_time()
-        done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / "results")
+        done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / "results", each)
         took.append((time.perf_counter() - started, time.process_time() - busy))
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(json.dumps({"first": took[0], "second": took[1], "memory": memory, "marked": done.marked}))
+    best = min(later - sooner for sooner, later in zip(ticks, ticks[1:]) if later > sooner)
+    print(json.dumps({"best": 100 / best, "first": took[0], "second": took[1], "memory": memory, "marked": done.marked}))
 
 
 def executed(folder: Path) -> float:
@@ -93,7 +99,7 @@ def executed(folder: Path) -> float:
 
 def main(counts: list[int]) -> None:
     table = Table(title=f"Marking {ANSWERS} answers a hand-in, one core")
-    for heading in ("hand-ins", "first marking [s]", "again [s]", "hand-ins a second", "a second of computing", "peak memory [MB]"):
+    for heading in ("hand-ins", "first marking [s]", "again [s]", "hand-ins a second", "a second of computing", "a second in the best hundred", "peak memory [MB]"):
         table.add_column(heading, justify="right")
     with tempfile.TemporaryDirectory() as place:
         for count in counts:
@@ -104,7 +110,7 @@ def main(counts: list[int]) -> None:
             found = json.loads(output)
             assert found["marked"] == count
             seconds, busy = found["second"]
-            row = (f"{count}", f"{found['first'][0]:.2f}", f"{seconds:.2f}", f"{count / seconds:.0f}", f"{count / busy:.0f}", f"{found['memory']:.0f}")
+            row = (f"{count}", f"{found['first'][0]:.2f}", f"{seconds:.2f}", f"{count / seconds:.0f}", f"{count / busy:.0f}", f"{found['best']:.0f}", f"{found['memory']:.0f}")
             table.add_row(*row)
         Console().print(table)
         seconds = executed(Path(place, "one"))
