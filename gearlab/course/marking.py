@@ -165,12 +165,12 @@ class _Class:
         ):
             gradebook, evidence = Gradebook(book), Evidence(records, head)
             for student in self._roster:
-                taken, remarks = self._take(student)
+                packet = self._maker.packet(student.id)
+                taken, remarks = self._take(student, packet)
                 if taken is None:
                     points, comment = None, remarks[0] if remarks else "nothing handed in"
                 else:
                     marked = self._marker.mark(student.id, taken)
-                    packet = self._maker.packet(student.id)
                     remarks += self._compare(student, packet, taken, marked)
                     points = round(sum(task.points for task in marked), 6)
                     comment = _comment(marked)
@@ -202,10 +202,10 @@ class _Class:
     def _problem(self, kind: str, student: Student, item: Item | None, reason: str) -> None:
         self._problems.append(Problem(kind, student.id, item.shown if item else "", reason))
 
-    def _take(self, student: Student) -> tuple[HandIn | None, list[str]]:
+    def _take(self, student: Student, packet: str) -> tuple[HandIn | None, list[str]]:
         """The hand-in that counts for a student, with remarks for their page; None if there is none."""
         items = self._intake.items(student.id)
-        candidates = []
+        best, found = None, []
         for item in items:
             try:
                 content = self._intake.read(item)
@@ -218,34 +218,38 @@ class _Class:
             elif hand_in.student != student.id:
                 self._problem("foreign", student, item, f"the id in it is {self._who(hand_in.student)}; it was marked for nobody")
             else:
-                candidates.append((hand_in, item, content))
-        if not candidates:
-            if items:
-                return None, ["a file came that could not be marked: see the list of problems"]
-            notebook = self._intake.notebook(student.id)
-            if notebook is not None:
-                self._problem("notebook only", student, notebook, "answers are read from the HAND-IN file beside the notebook: ask for it")
-                return None, ["a notebook came without its answers file"]
-            self._problem("missing", student, None, "")
-            return None, []
-        return self._choose(student, candidates)
+                # Of several the one with the student's own sheet code counts, which nobody else knows, and of those
+                # the one saved last: "saved" is counted by the notebook and only ever chooses between one student's files.
+                rank = hand_in.packet == packet, hand_in.saved, hand_in.answered(), item.steps
+                found.append((rank, hash(content)))
+                if best is None or rank > best[0]:
+                    best = rank, hand_in
+        if best is not None:
+            return best[1], self._duplicates(student, found) if len(found) > 1 else []
+        if items:
+            return None, ["a file came that could not be marked: see the list of problems"]
+        notebook = self._intake.notebook(student.id)
+        if notebook is not None:
+            self._problem("notebook only", student, notebook, "answers are read from the HAND-IN file beside the notebook: ask for it")
+            return None, ["a notebook came without its answers file"]
+        self._problem("missing", student, None, "")
+        return None, []
 
-    def _choose(self, student: Student, candidates: list[tuple[HandIn, Item, bytes]]) -> tuple[HandIn, list[str]]:
-        """Of several files of one student, the one saved last."""
-        if len(candidates) == 1:
-            return candidates[0][0], []
-        # "saved" is counted by the student's own notebook: it only ever chooses between files of that student.
-        best = max(candidates, key=lambda one: (one[0].saved, one[0].answered(), one[1].shown))
-        others = [one for one in candidates if one is not best]
-        if all(content == best[2] for _, _, content in others):
+    def _duplicates(self, student: Student, found: list[tuple]) -> list[str]:
+        """Note which of several files was taken, and why."""
+        *others, (taken, content) = sorted(found)
+        (own, saved, answered, steps), ranks = taken, [rank for rank, _ in others]
+        if all(other == content for _, other in others):
             why = "all are alike"
-        elif all(hand_in.saved < best[0].saved for hand_in, _, _ in others):
-            why = f"it was saved last (save number {best[0].saved})"
+        elif own and not any(rank[0] for rank in ranks):
+            why = "it alone has the code of the student's sheet"
+        elif all(rank[:2] < taken[:2] for rank in ranks):
+            why = f"it was saved last (save number {saved})"
         else:
-            why = f"of those saved equally often it has the most answers ({best[0].answered()}) or the last name"
-        names = ", ".join(item.shown for _, item, _ in others)
-        self._problem("duplicate", student, best[1], f"was taken: {why}; not taken: {names}")
-        return best[0], [] if why == "all are alike" else ["Several files came from you; the one saved last was marked."]
+            why = f"of those saved equally often it has the most answers ({answered}) or the last name"
+        names = ", ".join(Item(rank[3]).shown for rank in ranks[:10]) + (f" and {len(ranks) - 10} more" if len(ranks) > 10 else "")
+        self._problem("duplicate", student, Item(steps), f"was taken: {why}; not taken: {names}")
+        return [] if why == "all are alike" else [f"Several files came from you; this one was marked: {why}."]
 
     def _compare(self, student: Student, packet: str, hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
         """Whether a file is as it was handed out; the marks never depend on it."""

@@ -98,7 +98,7 @@ def course(tmp_path_factory):
         answers, points, kinds = STUDENTS[behaviour]
         files[f"HAND-IN_homework-1_{file_name(identity)}.json"] = hand_in(sheet, answers(sheet, right_answers(sheet)))
         expected[identity] = points, kinds
-    rest = dict(zip(("hostile", "scores", "altered", "packet", "foreign", "truncated", "missing", "notebook", "twice", "renamed", "not json", "reason"), IDS[len(ORDINARY):]))
+    rest = dict(zip(("hostile", "scores", "altered", "packet", "foreign", "truncated", "missing", "notebook", "twice", "renamed", "not json", "reason", "framed"), IDS[len(ORDINARY):]))
 
     def own(name, **changes):
         sheet = sheets[rest[name]]
@@ -122,6 +122,9 @@ def course(tmp_path_factory):
     place("twice", hand_in(sheets[rest["twice"]], {}, saved=2))
     place("twice", own("twice", saved=7), suffix=" (1)")
     files["my answers.json"] = own("renamed")
+    # Somebody else writes a file in this student's name, with a high count of saves but without the sheet's code.
+    place("framed", own("framed"))
+    files["from another.json"] = hand_in(sheets[rest["framed"]], {}, saved=999_999, packet="AAAA-AAAA-AAAA")
     place("not json", "print('all right')")
     reason = right_answers(sheets[rest["reason"]])
     reason["direction"] |= {"reason": "Both rims move <i>down</i> where they touch."}
@@ -179,7 +182,7 @@ def test_causes_are_named_on_the_page_and_in_the_evidence(course, evidence):
 
 
 def test_what_a_disk_says_never_changes_a_mark(course, grades):
-    for name in ("scores", "altered", "packet", "renamed", "twice", "reason"):
+    for name in ("scores", "altered", "packet", "renamed", "twice", "reason", "framed"):
         assert grades[course["rest"][name]]["points"] == "12", name
 
 
@@ -204,8 +207,9 @@ def test_the_list_of_problems_names_each_with_its_reason(course):
     assert ("missing", rest["missing"]) in found
     assert "HAND-IN file" in found["notebook only", rest["notebook"]].reason
     assert "saved last (save number 7)" in found["duplicate", rest["twice"]].reason
+    assert "it alone has the code" in found["duplicate", rest["framed"]].reason
     assert "'9999' in it is not in the roster" in found["foreign", ""].reason
-    others = {rest[name] for name in ("altered", "packet", "foreign", "truncated", "not json", "missing", "notebook", "twice")} | {""}
+    others = {rest[name] for name in ("altered", "packet", "foreign", "truncated", "not json", "missing", "notebook", "twice", "framed")} | {""}
     others |= set(IDS[len(ORDINARY) + len(rest):])  # nothing came from the last ones
     assert {student for _, student in found} == others
     with open(course["results"] / "problems.csv", encoding="utf-8", newline="") as file:
