@@ -57,10 +57,10 @@ def gear(gear, *, circles=("pitch circle",), dimensions=("pitch diameter", "outs
         radius = getattr(gear, name.replace(" ", "_")) / 2
         of = "driver" if name == "pitch diameter" else ""
         shapes.append(Dimension((-radius, 0.0), (radius, 0.0), f"{name} {numerals.length(2 * radius, gear.unit)}",
-                                -outside - (24 + 36 * i) / scale, of=of))
+                                -outside - (34 + 46 * i) / scale, of=of))
     text = (f"A spur gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: pitch diameter "
             f"{numerals.length(gear.pitch_diameter, gear.unit)}, outside diameter {numerals.length(gear.outside_diameter, gear.unit)}, "
             f"root diameter {numerals.length(gear.root_diameter, gear.unit)}.")
     half = max(frame or 0.0, gear.outside_diameter) / 2
-    bounds = (-half, -outside - (24 + 36 * (len(dimensions) - 1)) / scale if dimensions else -outside, half, half)
+    bounds = (-half, -outside - (34 + 46 * (len(dimensions) - 1)) / scale if dimensions else -outside, half, half)
     return Scene(tuple(shapes), text, gear.unit, title=f"{gear.teeth} teeth", margin=(14.0, 14.0, 14.0, 14.0), width=width, bounds=bounds)

@@ -80,6 +80,8 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
                   "driven": numerals.speed(mesh.speed(driver_speed), direction=False)}
     shapes.append(Line((-0.3 * driver.pitch_diameter, 0.0), (distance + 0.3 * driven.pitch_diameter, 0.0), "line of centres"))
     shapes += _circles(mesh, place, show)
+    below = max(driver.outside_diameter, driven.outside_diameter) / 2
+    shapes.append(Dimension((0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 34 / scale))
     shapes += middle(driver, "driver", (0.0, 0.0), scale, turning, speeds["driver"])
     shapes += middle(driven, "driven", place, scale, -turning, speeds["driven"])
     if "line of action" in show:
@@ -87,8 +89,6 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
     shapes.append(Dot((pitch_point, 0.0), "pitch point"))
     shapes += _close_up_names(mesh, pitch_point, turning, show)
     shapes += _names(mesh, place, scale)
-    below = max(driver.outside_diameter, driven.outside_diameter) / 2
-    shapes.append(Dimension((0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 22 / scale))
     small = min(driver.root_diameter, driven.root_diameter) * scale < 122
     return Scene(tuple(shapes), _sentence(mesh, driver_speed), unit, title=f"{driver.teeth} and {driven.teeth} teeth",
                  margin=(50.0, 26.0 if small else 12.0, 14.0, 26.0 if small else 12.0),
@@ -130,14 +130,14 @@ def pitch_circles(mesh, *, driver_speed: float | None = None, width: float = 720
         motion = Turn(centre, speed, f"{role.capitalize()} {letter}, {gear.teeth} teeth", 360 / gear.teeth, radius)
         inward = centre[0] + (radius if role == "driver" else -radius)
         shapes += [Circle(centre, radius, role, role, motion), Line(centre, (inward, 0.0), "pitch circle", role, motion)]
+    below = max(first, second)
+    shapes += [Dimension((0.0, 0.0), (first, 0.0), numerals.length(first, unit), -below - 34 / scale, of="driver"),
+               Dimension((first, 0.0), place, numerals.length(second, unit), -below - 34 / scale, of="driven"),
+               Dimension((0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 82 / scale)]
     for role, gear, centre, way in (("driver", driver, (0.0, 0.0), turning), ("driven", driven, place, -turning)):
         words = "" if driver_speed is None else numerals.speed(driver_speed if role == "driver" else mesh.speed(driver_speed), False)
         shapes += middle(gear, role, centre, scale, way, words)
     shapes.append(Dot((first, 0.0), "pitch point"))
-    below = max(first, second)
-    shapes += [Dimension((0.0, 0.0), (first, 0.0), numerals.length(first, unit), -below - 22 / scale, of="driver"),
-               Dimension((first, 0.0), place, numerals.length(second, unit), -below - 22 / scale, of="driven"),
-               Dimension((0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 58 / scale)]
     text = (f"Two pitch circles touching: driver A, {driver.teeth} teeth, radius {numerals.length(first, unit)}; driven B, "
             f"{driven.teeth} teeth, radius {numerals.length(second, unit)}; their radii add up to the centre distance "
             f"{numerals.length(distance, unit)}.")

@@ -59,9 +59,9 @@ def spaced(driver, driven, centre_distance: float, *, reach: tuple[float, float]
     shapes.append(Line((-first, 0.0), (high + second, 0.0), "line of centres"))
     shapes += [Circle((0.0, 0.0), driver.pitch_diameter / 2, "pitch circle", "driver"),
                Circle(place, driven.pitch_diameter / 2, "pitch circle", "driven")]
-    shapes += middle(driver, "driver", (0.0, 0.0), scale, 0.0) + middle(driven, "driven", place, scale, 0.0)
     below = max(first, second)
-    shapes.append(Dimension((0.0, 0.0), place, f"centre distance {numerals.length(centre_distance, unit)}", -below - 22 / scale))
+    shapes.append(Dimension((0.0, 0.0), place, f"centre distance {numerals.length(centre_distance, unit)}", -below - 34 / scale))
+    shapes += middle(driver, "driver", (0.0, 0.0), scale, 0.0) + middle(driven, "driven", place, scale, 0.0)
     gap = centre_distance - (driver.pitch_diameter + driven.pitch_diameter) / 2
     inner, outer = driver.pitch_diameter / 2, centre_distance - driven.pitch_diameter / 2
     said = meeting(gap, unit)
@@ -75,7 +75,7 @@ def spaced(driver, driven, centre_distance: float, *, reach: tuple[float, float]
     margin = (46.0, 12.0, 14.0, 12.0)
     return Scene(tuple(shapes), text, unit, title=f"{driver.teeth} and {driven.teeth} teeth, {numerals.length(centre_distance, unit)}",
                  margin=margin, focus=(inner, 0.0, 10 * driver.scale), width=width,
-                 bounds=(-first, -below - 22 / scale, high + second, below))
+                 bounds=(-first, -below - 34 / scale, high + second, below))
 
 
 def meeting(gap: float, unit: str) -> str:
