@@ -1,8 +1,9 @@
 """How fast a class is marked, and how much memory it takes: run `python tests/bench/marking.py [COUNT ...]`.
 
 Each hand-in has ten answers; its numbers are drawn again, every answer is judged, and its feedback page,
-gradebook row and evidence are written, in one process on one core. On a machine
-that does other things too, the best hundred hand-ins in a row show what it can do. For comparison, in the same run: executing one such notebook with nbclient, which is what marking by running notebooks costs.
+gradebook row and evidence are written, in one process on one core. On a machine that does other things
+too, the best hundred hand-ins in a row show what it can do. For comparison, in the same run: executing one
+such notebook with nbclient, which is what marking by running notebooks costs.
 """
 
 import json
@@ -75,9 +76,9 @@ def measured(folder: Path) -> None:
         if int(student.id) % 100 == 0:
             ticks.append(time.perf_counter())
 
-    for _ in range(2):
+    for name in ("results", "again"):
         started, busy = time.perf_counter(), time.process_time()
-        done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / "results", each)
+        done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / name, each)
         took.append((time.perf_counter() - started, time.process_time() - busy))
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     best = min(later - sooner for sooner, later in zip(ticks, ticks[1:]) if later > sooner)
