@@ -1,16 +1,16 @@
 // Pure functions of the living picture: outlines, places, numbers. They touch no page and are tested on their own.
 
-/** Path data of teeth from..to of a gear of count: one tooth (flat x, y, y downwards) repeated round the origin. */
+/** Points of teeth from..to of a gear of count, as path data without its M: one tooth (flat x, y, y downwards) round the origin. */
 export function repeatTooth(tooth, count, from = 0, to = count) {
   const parts = [];
   for (let k = from; k < to; k++) {
     const turn = -2 * Math.PI * k / count, cos = Math.cos(turn), sin = Math.sin(turn);
     for (let i = 0; i < tooth.length; i += 2) {
       const x = tooth[i], y = tooth[i + 1];
-      parts.push((cos * x - sin * y).toPrecision(7) + "," + (sin * x + cos * y).toPrecision(7));
+      parts.push(Math.round((cos * x - sin * y) * 1e5) / 1e5 + "," + Math.round((sin * x + cos * y) * 1e5) / 1e5);
     }
   }
-  return "M" + parts.join(" ");
+  return parts.join(" ");
 }
 
 /** Fewer points (flat x, y) for a line that stays within a distance of the given one, ends kept. */
@@ -72,6 +72,7 @@ export function morph(old, fresh) {
   if (old.nodeType === 3) { if (old.data !== fresh.data) old.data = fresh.data; return; }
   for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && !(name === "d" && fresh.hasAttribute("data-tooth"))) old.removeAttribute(name);
   for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+  if (fresh.hasAttribute("data-kept")) return;      // what is inside was made here, not sent
   const before = [...old.childNodes], after = [...fresh.childNodes];
   after.forEach((node, i) => before[i] ? morph(before[i], node) : old.append(node));
   before.slice(after.length).forEach(node => node.remove());

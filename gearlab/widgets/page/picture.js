@@ -9,7 +9,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
   const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
   let svg = null, turns = [], slides = [], handles = [], teeth = [], fineness = 0;
   let angle = model.get("angle") || 0, playing = !!model.get("playing"), inSight = true, held = null;
-  let frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
+  let width = 0, frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
   const listeners = [];       // called with the angle after it was drawn
 
   function load() {
@@ -21,6 +21,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
       const edge = doc.createElementNS(SVG, "g");
       edge.setAttribute("class", "gl-edge " + path.getAttribute("class"));
       edge.setAttribute("transform", path.getAttribute("transform"));
+      edge.setAttribute("data-kept", "");
       path.after(edge);
     }
     for (const group of fresh.querySelectorAll("[data-name]")) {
@@ -60,21 +61,18 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
     fineness = near;
     for (const { el, edge, tooth, count } of teeth) {
-      const fine = simplify(tooth, near);
-      el.setAttribute("d", repeatTooth(fine.slice(0, -2), count) + "Z");
+      const fine = simplify(tooth, near), pieces = [];
+      for (let k = 0; k < count; k += PIECE) pieces.push("M" + repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
+      el.setAttribute("d", pieces.join(" ").replaceAll(" M", " ") + "Z");
       // the line in pieces of a few teeth: a browser draws in tiles, and skips the pieces that miss a tile
-      const pieces = [];
-      for (let k = 0; k < count; k += PIECE) {
-        const piece = doc.createElementNS(SVG, "path");
-        piece.setAttribute("d", repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
-        pieces.push(piece);
-      }
-      edge.replaceChildren(...pieces);
+      while (edge.childNodes.length > pieces.length) edge.lastChild.remove();
+      while (edge.childNodes.length < pieces.length) edge.append(doc.createElementNS(SVG, "path"));
+      pieces.forEach((piece, i) => edge.childNodes[i].setAttribute("d", piece));
     }
   }
 
   function resize() {
-    const width = stage.clientWidth;
+    width ||= stage.clientWidth;        // asked once: a question for a size makes the browser lay out the page at once
     if (!svg || !width) return;
     const big = root.classList.contains("gl-big");
     const type = typeScale(width, big);
@@ -253,7 +251,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
 
   const sight = new win.IntersectionObserver(entries => { inSight = entries.at(-1).isIntersecting; run(); });
   sight.observe(stage);
-  const sizes = new win.ResizeObserver(resize);
+  const sizes = new win.ResizeObserver(entries => { width = entries.at(-1).contentRect.width; resize(); });
   sizes.observe(stage);
   on(doc, "visibilitychange", run);
   on(calm, "change", () => { run(); rest.playing(playing); });
