@@ -6,6 +6,7 @@ Nothing that came in is unpacked to disk, followed or run; every read is bounded
 import io
 import os
 import re
+import unicodedata
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -135,6 +136,7 @@ class Intake:
 
     def _student(self, spelling: str) -> str | None:
         """The id that a file name or a file spells, or None."""
+        spelling = unicodedata.normalize("NFC", spelling)  # as the roster is read: some disks part letters from their accents
         known = self._spelt.get(spelling.casefold())
         return known or (self._roster.find(spelling).id if spelling in self._roster else None)
 

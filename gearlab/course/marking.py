@@ -6,6 +6,7 @@ import re
 import shutil
 import tempfile
 import tomllib
+import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib.metadata import version
@@ -190,7 +191,7 @@ class _Class:
 
     def _write_lists(self, fresh: Path, problems: list[Problem], notes: tuple[str, ...]) -> None:
         concerned = {problem.student for problem in problems}
-        names = {student.id: student.name for student in self._roster if student.id in concerned}
+        names = {student.id: one_line(student.name) for student in self._roster if student.id in concerned}
         with open(fresh / "problems.csv", "w", encoding="utf-8", newline="") as file:
             rows = csv.writer(file, lineterminator="\n")
             rows.writerow(("kind", "id", "name", "file", "reason"))
@@ -215,7 +216,7 @@ class _Class:
                 continue
             if hand_in.set != self._maker.set.name:
                 self._problem("other set", student, item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
-            elif hand_in.student != student.id:
+            elif hand_in.student != student.id and unicodedata.normalize("NFC", hand_in.student) != student.id:
                 self._problem("foreign", student, item, f"the id in it is {self._who(hand_in.student)}; it was marked for nobody")
             else:
                 # Of several the one with the student's own sheet code counts, which nobody else knows, and of those

@@ -61,7 +61,8 @@ def varied_steps(expression: sp.Expr, place: str):
             for term in node.args:
                 rest = node - term
                 what = _term(term)
-                yield (1.7, "sign", "plus and minus exchanged", f"You exchanged plus and minus at the {what} {place}.", 0.25, _swap(expression, node, rest - term))
+                if not (_across(term) and len(node.args) == 2 and not _across(rest)):  # the same size: d - 2a is said of the addendum, not of d
+                    yield (1.7, "sign", "plus and minus exchanged", f"You exchanged plus and minus at the {what} {place}.", 0.25, _swap(expression, node, rest - term))
                 yield (1.9, "dropped", f"left out the {what}", f"You left out the {what} {place}.", 0.5, _swap(expression, node, rest))
                 coefficient, bare = term.as_coeff_Mul()
                 if coefficient not in (1, -1):
@@ -93,11 +94,16 @@ def _spoken(node) -> str:
     return {"sin": "sine", "cos": "cosine", "tan": "tangent"}[type(node).__name__]
 
 
+def _across(expression: sp.Expr) -> bool:
+    """Whether a diameter, a radius or a centre distance stands in it: what smaller lengths are added to or taken from."""
+    return any(s.name.endswith(("diameter", "radius", "centre_distance")) for s in expression.free_symbols)
+
+
 def _once(what: str, size, place: str) -> str:
     """What to say when a coefficient of that size was left out."""
     if what == _NUMBER:
         return f"A number that is added or taken off is not right {place}."
-    return f"Take the {what} {_times(size)}, not once, {place}." if size > 1 else f"Take only a part of the {what}, not all of it, {place}."
+    return f"Take the {what} {_times(size)}, not once, {place}." if size > 1 else f"Take only {'half' if 2 * size == 1 else 'a part'} of the {what}, not all of it, {place}."
 
 
 def _times(size) -> str:

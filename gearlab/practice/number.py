@@ -269,7 +269,7 @@ def _unit(rest: str, asked: str) -> tuple[str, str]:
     """The unit named by what stands behind the number, and a problem."""
     if not rest:
         return "", ""
-    spelling = rest.lower().replace(" ", "").replace("**", "^").replace("^(-1)", "^-1").strip("*")
+    spelling = rest.lower().replace(" ", "").replace("**", "^").replace("^(-1)", "^-1").replace("*", "")
     if spelling.startswith("-") and len(spelling) > 1 and spelling[1].isalpha():
         spelling = spelling[1:]  # "3-inch"
     if spelling.endswith("-1") and spelling[:-2].isalpha():
