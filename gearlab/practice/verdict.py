@@ -19,6 +19,7 @@ KINDS = ("not answered", "cannot read", "right", "wrong sign", "wrong unit", "cl
 CLOSE = 3.0  # tolerances within which a wrong number is called close
 CLOSE_CREDIT = 0.75
 SIGN_CREDIT = 0.5
+FARTHEST_CARRIED = 100.0  # how many times too large or too small an own earlier number may be and still be carried on
 MOST_CAUSES = 3
 
 # How near a number must come to a wrong answer to be recognised as it: half a unit in its last typed place, but at least
@@ -132,7 +133,7 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
         return _wrong("wrong sign", answer, read, note, (_sign_cause(question, answer),)), value
     if earlier is not None:
         carried = _carried(answer, draw, earlier)
-        if carried is not None and answer.accepts(value, carried):
+        if carried is not None and _earned(answer, value, earlier, draw.keys) and answer.accepts(value, carried):
             return Verdict("right", True, answer.points, answer.points, read, note, carried=True,
                            sentence=_say("Right with your own earlier number, which was not right: this step earns its points.", note)), value
     units = unit_causes(answer, reading, value, key)
@@ -161,6 +162,13 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
 
 _COUNTING = {"count", "number", "turns"}
 _TURNING = {"speed", "angle", "turns", "angular speed"}
+
+
+def _earned(answer, value: float, earlier: list, keys: tuple) -> bool:
+    """Whether going on from wrong numbers shows anything: noughts, numbers of no likely size and one number everywhere do not."""
+    used = answer.used_places or range(len(earlier))
+    likely = all(abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED for place in used)
+    return bool(value) and likely and (answer.signed or value > 0) and not any(value == earlier[place] for place in used)
 
 
 def _carried(answer, draw, earlier: list) -> float | None:

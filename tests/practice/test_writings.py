@@ -87,3 +87,11 @@ def test_exchanged_signs_are_said_of_the_smaller_length():
     wrong = draw.values["module"] * (draw.values["teeth"] - 2)
     verdict = question.judge(draw, {"outside_diameter": f"{wrong:.6g}"})["outside_diameter"]
     assert "addendum" in verdict.causes[0].sentence and "at the pitch diameter" not in verdict.sentence
+
+
+@pytest.mark.parametrize("text", ["0", "-0", "1e9", "7", "1", "-3", "1e-9"])
+def test_one_number_typed_everywhere_earns_nothing_by_being_carried_on(text):
+    for question in QUESTIONS:
+        draw = question.draw("everywhere")
+        verdicts = question.judge(draw, {answer.id: text for answer in question.answers})
+        assert not any(verdict.carried for verdict in verdicts.values()), (question.id, verdicts)
