@@ -170,7 +170,8 @@ class _Pen:
                                 textcoords="offset points", ha=align, va="center", linespacing=LEADING, fontsize=size * POINT,
                                 color=style.colour(look.text, of, self.theme), zorder=3, annotation_clip=False,
                                 fontweight="bold" if look.weight >= 600 else "normal")
-        text.set_path_effects([withStroke(linewidth=3, foreground=style.colour(look.halo, of, self.theme))])
+        if look.halo:
+            text.set_path_effects([withStroke(linewidth=3, foreground=style.colour(look.halo, of, self.theme))])
 
     def dimension(self, shape: Dimension, of: str) -> None:
         lines, heads, label = dimension_parts(shape, 1 / self.own, of)

@@ -219,8 +219,8 @@ class _Still(_Writer):
     def words(self, role: str, of: str, size: str) -> str:
         look = style.LOOKS[role]
         return (f'font-size="{fmt(style.TYPE[size])}" font-weight="{look.weight}" '
-                f'fill="{style.colour(look.text, of, self.theme)}" '
-                f'stroke="{style.colour(look.halo, of, self.theme)}" stroke-width="4" paint-order="stroke"')
+                f'fill="{style.colour(look.text, of, self.theme)}"'
+                + (f' stroke="{style.colour(look.halo, of, self.theme)}" stroke-width="4" paint-order="stroke"' if look.halo else ""))
 
     def place(self, at, turn: float = 0.0) -> str:
         turning = f" rotate({fmt(-turn)})" if turn else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -12,9 +13,12 @@ TOLERANCE = 4e-4        # chord error of a drawn tooth [modules]; a hundredth of
 SLOPE = {"driver": 45.0, "driven": -45.0, "gear": 45.0}
 
 
+@lru_cache(maxsize=128)      # the gear that did not change is not cut again
 def tooth_outline(gear) -> np.ndarray:
-    """One pitch of a gear's outline in true size, (n, 2) [gear.unit]."""
-    return gear.tooth.tooth_points(TOLERANCE) * gear.scale
+    """One pitch of a gear's outline in true size, (n, 2), not to be written to [gear.unit]."""
+    points = gear.tooth.tooth_points(TOLERANCE) * gear.scale
+    points.flags.writeable = False
+    return points
 
 
 def body(gear, role: str, centre, angle: float, motion: Turn | None, scale: float, marked: int | None = 0) -> list:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import traitlets
 
@@ -16,6 +17,12 @@ ANGLES = {"full depth": (14.5, 20.0, 25.0), "stub": (20.0,), "fine pitch": (20.0
 ERROR = {"mm": 2.0, "in": 0.08}
 FINE_FROM = 20.0            # DP from which ANSI B6.7 calls a pitch fine
 LEAST_CONTACT = 1.2         # contact ratio that shop practice asks for (common practice)
+
+
+@lru_cache(maxsize=128)
+def cut(teeth: int, pressure_angle: float, tooth_system: str, **size) -> Gear:
+    """A gear, worked out once: the one that did not change keeps its numbers and its teeth."""
+    return Gear(teeth, **size, pressure_angle=pressure_angle, tooth_system=tooth_system)
 
 
 class PairExplorer(Explorer):
@@ -102,8 +109,7 @@ class PairExplorer(Explorer):
     def _state(self) -> State:
         unit = self.size_by
         size = {"module": self.module} if unit == "mm" else {"diametral_pitch": self.diametral_pitch}
-        driver, driven = (Gear(teeth, **size, pressure_angle=self.pressure_angle, tooth_system=self.tooth_system)
-                          for teeth in (self.driver_teeth, self.driven_teeth))
+        driver, driven = (cut(teeth, self.pressure_angle, self.tooth_system, **size) for teeth in (self.driver_teeth, self.driven_teeth))
         right = Mesh(driver, driven)
         mesh = Mesh(driver, driven, right.centre_distance + self.centre_distance_error) if self.centre_distance_error else right
         self.mesh = mesh

@@ -76,7 +76,8 @@ function controlRow({ model, make, write, spec, changed }) {
     };
     select.addEventListener("change", () => send(spec.options.find(([value]) => String(value) === select.value)[0]));
     fill();
-    return { row: make("div", { class: "gl-control" }, make("label", { for: id, text: spec.label }), select), refresh: fill };
+    const refresh = () => { if (select.value !== String(model.get(spec.name))) select.value = String(model.get(spec.name)); };
+    return { row: make("div", { class: "gl-control" }, make("label", { for: id, text: spec.label }), select), refresh };
   }
   if (spec.kind === "switch") {
     const box = make("input", { id, type: "checkbox" });
@@ -91,7 +92,10 @@ function controlRow({ model, make, write, spec, changed }) {
   const slider = make("input", { type: "range", class: `gl-slider of-${spec.of || "none"}`, min: spec.low, max: spec.high, step: "any", "aria-label": spec.label });
   const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", "aria-describedby": `${id}-note` });
   const note = make("span", { id: `${id}-note`, class: "gl-note", role: "alert" });
+  let shown = null;
   const show = value => {
+    if (value === shown && !note.textContent) return;
+    shown = value;
     slider.value = value;
     slider.setAttribute("aria-valuetext", `${say(value, Number.isInteger(value) ? 0 : places)}${spec.spoken ? " " + spec.spoken : unit}`);
     field.value = say(value, Math.abs(value - Number(value.toFixed(places))) > 1e-9 ? places + 1 : places);
@@ -101,6 +105,7 @@ function controlRow({ model, make, write, spec, changed }) {
   const give = value => { show(value); send(value); };
   const by = amount => give(tidy(Math.min(spec.high, Math.max(spec.low, model.get(spec.name) + amount))));
   slider.addEventListener("input", () => give(tidy(Math.round(slider.value / spec.step) * spec.step)));
+  slider.addEventListener("change", () => { slider.value = model.get(spec.name); });        // the thumb rests on a step
   slider.addEventListener("keydown", event => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const small = spec.fine && event.shiftKey ? spec.step / 10 : spec.step;
@@ -115,6 +120,7 @@ function controlRow({ model, make, write, spec, changed }) {
     const wrong = Number.isNaN(value) ? "is not a number" : !spec.fine && places === 0 && !Number.isInteger(value) ? "is not whole"
       : value < spec.low ? "is too small" : value > spec.high ? "is too large" : "";
     if (!wrong) { give(value); return; }
+    shown = null;
     field.setAttribute("aria-invalid", "true");
     write(note, `${field.value.trim() || "nothing"} ${wrong}: from ${say(spec.low, places)} to ${say(spec.high, places)}${unit}`);
   });

@@ -251,7 +251,10 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
 
   const sight = new win.IntersectionObserver(entries => { inSight = entries.at(-1).isIntersecting; run(); });
   sight.observe(stage);
-  const sizes = new win.ResizeObserver(entries => { width = entries.at(-1).contentRect.width; resize(); });
+  const sizes = new win.ResizeObserver(entries => {
+    const now = entries.at(-1).contentRect.width;
+    if (now !== width) { width = now; resize(); }
+  });
   sizes.observe(stage);
   on(doc, "visibilitychange", run);
   on(calm, "change", () => { run(); rest.playing(playing); });
