@@ -1,7 +1,8 @@
 """What is cut: exact tooth outlines, and measurements taken on them."""
 
+from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.involute import arcinv, inv
 from gearlab.shape.rack import Rack
 from gearlab.shape.tooth import ToothForm
 
-__all__ = ["Rack", "ToothForm", "arcinv", "inv"]
+__all__ = ["InternalToothForm", "Rack", "ToothForm", "arcinv", "inv"]

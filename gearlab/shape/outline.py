@@ -96,7 +96,10 @@ def _laid(form, tolerance):
     form_roll, tip_roll = form.flank_range
     # The speed of an involute is base_radius * u, and it turns by 1 per unit of u.
     rolls = chord_parameters(tip_roll, form_roll, lambda u: np.sqrt(form.base_radius * u), tolerance)
-    tilts = chord_parameters(form.fillet_range[1], 0.0, form.generated_fillet.chord_density, tolerance)
+    if form.internal:
+        tilts = arc_angles(form.fillet_range[1], 0.0, form.fillet_arc_radius, min(tolerance, form.fillet_arc_radius))
+    else:
+        tilts = chord_parameters(form.fillet_range[1], 0.0, form.generated_fillet.chord_density, tolerance)
     parts = [tip, form.flank(rolls)[0][1:], form.fillet(tilts)[0][1:]]
     root_angle = form.root_range[0]
     if (middle - root_angle) * form.root_radius > _NO_ARC:

@@ -68,6 +68,7 @@ class ToothForm:
     thinning: float = 0.0
     tip_shortening: float = 0.0
     _cut: tuple = field(init=False, repr=False, compare=False)
+    internal = False  # the teeth point outward
 
     def __post_init__(self):
         countable = isinstance(self.teeth, Real) and not isinstance(self.teeth, bool)

@@ -1,0 +1,121 @@
+"""Boring a ring: the numbers that fix an internal tooth, and what stops one from existing.
+
+The space of the ring is the tooth of its external counterpart, so everything is reckoned from the
+middle of a space. Lengths are in modules, angles in radians.
+"""
+
+import math
+from typing import NamedTuple
+
+from gearlab.shape.curves import find_zero
+from gearlab.shape.involute import inv
+
+
+class RingCut(NamedTuple):
+    """An internal tooth in numbers."""
+
+    base_radius: float
+    tip_radius: float
+    root_radius: float
+    base_angle: float  # polar angle, from the middle of a space, at which its left involute leaves the base circle [rad]
+    form_roll: float  # unwound angle where flank and fillet meet [rad]
+    tip_roll: float  # unwound angle at the tip circle [rad]
+    tip_angle: float  # half the angle of the tip land [rad]
+    round_radius: float  # radius of the root fillet
+    round_angle: float  # polar angle of the fillet's centre from the middle of the space [rad]
+    fillet_turn: float  # angle of the fillet's arc [rad]
+
+
+def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius=None):
+    """Find where the curves of an internal tooth begin and end.
+
+    Parameters
+    ----------
+    teeth : int
+        Tooth count [-].
+    rack : Rack
+        Basic rack of the tooth system (lengths in modules) [-].
+    profile_shift : float
+        Distance by which the teeth are moved outward [modules].
+    thinning : float
+        Amount by which the tooth is thinner at the reference circle [modules].
+    tip_shortening : float
+        Amount by which the tip circle's radius is larger [modules].
+    fillet_radius : float, optional
+        Radius of the root fillet [modules]; by default the rack's tip radius or, where that is smaller, the full round.
+
+    Returns
+    -------
+    RingCut
+        The numbers of the tooth [modules, rad].
+
+    Raises
+    ------
+    ValueError
+        If there is no such tooth. The message says why, the limit, and what to change.
+
+    Examples
+    --------
+    >>> from gearlab.shape.rack import Rack
+    >>> cut = bore_ring(72, Rack(math.radians(20), 1.0, 1.25, 0.38), 0.0, 0.0, 0.0)
+    >>> cut.tip_radius, cut.root_radius, cut.round_radius
+    (35.0, 37.25, 0.38)
+
+    Source: ISO 21771:2007 (internal gears); the arc at the root is our own choice.
+    """
+    phi = rack.pressure_angle
+    r = teeth / 2.0
+    base, tip, root = r * math.cos(phi), r - rack.addendum + profile_shift + tip_shortening, r + rack.dedendum + profile_shift
+    base_angle = (math.pi / 2 + 2.0 * profile_shift * math.tan(phi) + thinning) / teeth + inv(phi)
+    name = f"{teeth}-tooth internal gear"
+    if tip < base:
+        least = math.ceil(2.0 * (rack.addendum - profile_shift - tip_shortening) / (1.0 - math.cos(phi)) - 1e-9)
+        shorter = tip_shortening + math.ceil((base - tip) * 1000 - 1e-9) / 1000
+        raise ValueError(
+            f"The tip circle of this {name} (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules), where there is "
+            f"no involute to cut. Give at least {least} teeth, or at least {shorter:.3f} modules of tip_shortening."
+        )
+    if root <= tip:
+        raise ValueError(f"The root circle of this {name} (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules). "
+                         f"Give less tip_shortening than {rack.addendum + rack.dedendum:g} modules.")  # fmt: skip
+
+    def roll_at(radius):
+        return math.sqrt(max(0.0, (radius - base) * (radius + base))) / base
+
+    def half_space(radius):
+        roll = roll_at(radius)
+        return base_angle - (roll - math.atan(roll))
+
+    tip_roll, tip_angle = roll_at(tip), math.pi / teeth - half_space(tip)
+    if tip_angle <= 0.0:
+        raise ValueError(f"The teeth of this {name} come to a point before their tip circle (radius {tip:.4f} modules). Give a smaller profile_shift than "
+                         f"{profile_shift:g} modules, a smaller thinning than {thinning:g} modules, or more tip_shortening than {tip_shortening:g} modules.")  # fmt: skip
+    if half_space(root) <= 0.0:
+        raise ValueError(f"The flanks of a space of this {name} meet before its root circle (radius {root:.4f} modules). Give a larger profile_shift than "
+                         f"{profile_shift:g} modules, or a rack with a smaller dedendum than {rack.dedendum:g} modules.")  # fmt: skip
+
+    def form_roll(rounding):
+        """Where an arc leaves the flank: its centre lies on a parallel involute, shorter by the arc's radius."""
+        return rounding / base + roll_at(root - rounding)
+
+    def centre_angle(rounding):
+        roll = form_roll(rounding)
+        return base_angle - roll + math.atan(roll - rounding / base)
+
+    deepest = root - base
+    largest = deepest if centre_angle(deepest) >= 0.0 else find_zero(centre_angle, 0.0, deepest)
+    if fillet_radius is not None and not 0.0 < fillet_radius <= largest + 1e-12:
+        raise ValueError(
+            f"fillet_radius = {fillet_radius!r} modules is outside 0 to {largest:.6f} modules, the full round that touches both flanks "
+            f"and the root circle. Give more than 0 and at most {math.floor(largest * 1000) / 1000:.3f}."
+        )
+    # A rack with a sharp tip has no round to hand on: a corner is an arc of no length.
+    rounding = float(fillet_radius) if fillet_radius is not None else min(max(rack.tip_radius, 1e-6), largest)
+    roll = form_roll(rounding)
+    if roll <= tip_roll:
+        raise ValueError(
+            f"The root fillet of this {name} reaches in to radius {base * math.hypot(1.0, roll):.4f} modules, inside the tip circle "
+            f"({tip:.4f} modules), so no involute is left. Give a smaller fillet_radius than {rounding:.4f} modules or less tip_shortening."
+        )
+    turn = math.pi / 2 - math.atan(roll - rounding / base)
+    return RingCut(base, tip, root, base_angle, roll, tip_roll, tip_angle, rounding, max(0.0, centre_angle(rounding)), turn)

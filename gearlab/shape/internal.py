@@ -1,0 +1,322 @@
+"""Internal gears: a ring whose spaces have the shape of an external gear's teeth.
+
+The ring's flanks are the involutes of its external counterpart, seen from the space. Its tip circle
+lies inside, its root circle outside. How a ring's root is rounded depends on the tool (a pinion-like
+cutter of some tooth count); no standard fixes it. Here it is an arc tangent to flank and root circle.
+
+Lengths are in modules, angles in radians. Tooth 0 is centred on the +x axis.
+"""
+
+import math
+from dataclasses import dataclass, field
+from numbers import Real
+
+import numpy as np
+
+from gearlab.shape.boring import bore_ring
+from gearlab.shape.curves import direction
+from gearlab.shape.involute import unwind
+from gearlab.shape.outline import lay_outline, lay_tooth
+from gearlab.shape.rack import Rack
+from gearlab.shape.tooth import MOST_TEETH, _inside, _on_side
+
+
+@dataclass(frozen=True)
+class InternalToothForm:
+    """A tooth of an internal gear (ring).
+
+    Parameters
+    ----------
+    teeth : int
+        Tooth count [-], up to 500; the least count is that at which the tip circle leaves the base circle.
+    rack : Rack
+        Basic rack of the tooth system, lengths in modules [-].
+    profile_shift : float
+        Distance by which the teeth are moved outward from the standard place [modules]: the spaces grow
+        by 2 profile_shift tan(pressure angle), as the teeth of the external counterpart would.
+    thinning : float
+        Amount by which the tooth is thinner at the reference circle [modules], 0 or more.
+    tip_shortening : float
+        Amount by which the tip circle's radius is larger [modules], 0 or more.
+    fillet_radius : float, optional
+        Radius of the root fillet, an arc [modules], more than 0 and up to the full round of the space. By
+        default the rack's tip radius, or the full round where that is smaller.
+
+    Raises
+    ------
+    ValueError
+        If a value is out of range, the tip circle lies inside the base circle, or no tooth is left.
+
+    Examples
+    --------
+    >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> ring.tip_radius, ring.root_radius
+    (35.0, 37.25)
+
+    Source: ISO 21771:2007 (internal gears: the tooth as the counterpart's space); the arc at the root is
+    our own choice: a cutter's true fillet is a trochoid that depends on its tooth count.
+    """
+
+    teeth: int
+    rack: Rack
+    profile_shift: float = 0.0
+    thinning: float = 0.0
+    tip_shortening: float = 0.0
+    fillet_radius: float | None = None
+    _cut: tuple = field(init=False, repr=False, compare=False)
+
+    internal = True  # the teeth point inward
+
+    def __post_init__(self):
+        countable = isinstance(self.teeth, Real) and not isinstance(self.teeth, bool)
+        if not countable or not 1 <= self.teeth <= MOST_TEETH or self.teeth != int(self.teeth):
+            raise ValueError(f"teeth = {self.teeth!r} of an internal gear is not a whole number up to {MOST_TEETH}. Give a tooth count in that range.")
+        object.__setattr__(self, "teeth", int(self.teeth))
+        for name, least in (("profile_shift", -math.inf), ("thinning", 0.0), ("tip_shortening", 0.0)):
+            value = float(getattr(self, name))
+            if not math.isfinite(value) or value < least:
+                limits = "any finite number" if least < 0 else "0 or more"
+                raise ValueError(f"{name} = {value!r} modules is out of range. Give {limits} [modules].")
+            object.__setattr__(self, name, value)
+        given = (self.teeth, self.rack, self.profile_shift, self.thinning, self.tip_shortening, self.fillet_radius)
+        object.__setattr__(self, "_cut", bore_ring(*given))
+
+    @property
+    def pitch_angle(self):
+        """Angle from one tooth to the next [rad]."""
+        return 2.0 * math.pi / self.teeth
+
+    @property
+    def reference_radius(self):
+        """Radius of the reference circle, half the tooth count [modules]."""
+        return self.teeth / 2.0
+
+    @property
+    def base_radius(self):
+        """Radius of the circle from which the flanks unwind [modules]."""
+        return self._cut.base_radius
+
+    @property
+    def tip_radius(self):
+        """Radius of the tip circle, the inner one [modules]."""
+        return self._cut.tip_radius
+
+    @property
+    def root_radius(self):
+        """Radius of the root circle, the outer one [modules]."""
+        return self._cut.root_radius
+
+    @property
+    def form_radius(self):
+        """Radius at which flank and fillet meet [modules]."""
+        return self.base_radius * math.hypot(1.0, self._cut.form_roll)
+
+    @property
+    def undercut(self):
+        """False: a ring cut with this fillet keeps its whole involute [-]."""
+        return False
+
+    @property
+    def flank_range(self):
+        """Unwound angles at the form circle and at the tip circle, the larger first (two floats) [rad]."""
+        return self._cut.form_roll, self._cut.tip_roll
+
+    @property
+    def fillet_range(self):
+        """Angles along the fillet's arc at the root circle and at the form circle (two floats) [rad]."""
+        return 0.0, self._cut.fillet_turn
+
+    @property
+    def fillet_arc_radius(self):
+        """Radius of the root fillet's arc [modules]."""
+        return self._cut.round_radius
+
+    @property
+    def tip_range(self):
+        """Polar angles of the right and left end of the tip arc of tooth 0 (two floats) [rad]."""
+        return -self._cut.tip_angle, self._cut.tip_angle
+
+    @property
+    def root_range(self):
+        """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats) [rad]."""
+        middle, half = self.pitch_angle / 2, self._cut.round_angle
+        return middle - half, middle + half
+
+    def flank(self, u, side=1):
+        """Involute flank of tooth 0.
+
+        Parameters
+        ----------
+        u : float or array
+            Unwound angle, the tangent of the pressure angle at the point [rad], within `flank_range`.
+        side : int
+            1 for the left (counter-clockwise) flank, -1 for the right [-].
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing out of the tooth into the space [-], shape of u + (2,).
+
+        Raises
+        ------
+        ValueError
+            If u leaves the flank or side is neither 1 nor -1.
+
+        Examples
+        --------
+        >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
+        >>> round(float(np.hypot(*ring.flank(math.tan(math.radians(20)))[0])), 12)
+        36.0
+
+        Source: string construction of the involute; the counterpart's right flank, one half pitch on.
+        """
+        u = _inside("flank u", u, (self._cut.tip_roll, self._cut.form_roll))
+        points, normals = unwind(self.base_radius, u, self._cut.base_angle - self.pitch_angle / 2)
+        return _on_side(points * (1.0, -1.0), normals * (-1.0, 1.0), side)
+
+    def fillet(self, u, side=1):
+        """Root fillet beside tooth 0, an arc.
+
+        Parameters
+        ----------
+        u : float or array
+            Angle along the arc [rad], within `fillet_range`: 0 is at the root circle.
+        side : int
+            1 for the left (counter-clockwise) side of the tooth, -1 for the right [-].
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing out of the tooth into the space [-], shape of u + (2,).
+
+        Raises
+        ------
+        ValueError
+            If u leaves the arc or side is neither 1 nor -1.
+
+        Examples
+        --------
+        >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
+        >>> round(float(np.hypot(*ring.fillet(0.0)[0])), 12)
+        37.25
+
+        Source: arc tangent to the flank and to the root circle.
+        """
+        u = _inside("fillet u", u, self.fillet_range)
+        at = self.pitch_angle / 2 - self._cut.round_angle
+        normals = direction(at + math.pi - u)
+        points = (self.root_radius - self._cut.round_radius) * direction(at) - self._cut.round_radius * normals
+        return _on_side(points, normals, side)
+
+    def tip(self, angle):
+        """Tip arc of tooth 0.
+
+        Parameters
+        ----------
+        angle : float or array
+            Polar angle [rad], within `tip_range`.
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing to the ring's centre [-], of the shape of angle + (2,).
+
+        Raises
+        ------
+        ValueError
+            If the angle leaves the arc.
+
+        Examples
+        --------
+        >>> InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38)).tip(0.0)[0].tolist()
+        [35.0, 0.0]
+
+        Source: the blank is bored to the tip circle.
+        """
+        outward = direction(_inside("tip angle", angle, self.tip_range))
+        return self.tip_radius * outward, -outward
+
+    def root(self, angle):
+        """Root arc in the space left (counter-clockwise) of tooth 0.
+
+        Parameters
+        ----------
+        angle : float or array
+            Polar angle [rad], within `root_range`.
+
+        Returns
+        -------
+        points, normals : arrays
+            Points [modules] and unit normals pointing to the ring's centre [-], of the shape of angle + (2,).
+
+        Raises
+        ------
+        ValueError
+            If the angle leaves the arc.
+
+        Examples
+        --------
+        >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
+        >>> round(float(np.hypot(*ring.root(math.pi / 72)[0])), 12)
+        37.25
+
+        Source: the tip of the cutter leaves the root circle.
+        """
+        outward = direction(_inside("root angle", angle, self.root_range))
+        return self.root_radius * outward, -outward
+
+    def tooth_points(self, tolerance=1e-4):
+        """One pitch of the outline, from the middle of one space over tooth 0 to the middle of the next.
+
+        Parameters
+        ----------
+        tolerance : float
+            Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+        Returns
+        -------
+        array
+            Points in counter-clockwise order [modules], shape (n, 2); the last is the first, one pitch on.
+
+        Raises
+        ------
+        ValueError
+            If the tolerance is out of range.
+
+        Examples
+        --------
+        >>> points = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38)).tooth_points()
+        >>> bool(np.allclose(points[::-1] * (1, -1), points, rtol=0, atol=1e-12))
+        True
+
+        Source: the curves above, chords spaced by their sagitta.
+        """
+        return lay_tooth(self, tolerance)
+
+    def outline(self, tolerance=1e-4):
+        """Closed, counter-clockwise outline of the hole: the ring's material lies outside it.
+
+        Parameters
+        ----------
+        tolerance : float
+            Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+        Returns
+        -------
+        array
+            Points [modules], shape (n, 2); the last point is the first again.
+
+        Raises
+        ------
+        ValueError
+            If the tolerance is out of range.
+
+        Examples
+        --------
+        >>> outline = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38)).outline()
+        >>> bool((outline[0] == outline[-1]).all())
+        True
+
+        Source: one tooth, turned by each multiple of the pitch angle.
+        """
+        return lay_outline(self, tolerance)

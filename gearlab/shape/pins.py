@@ -1,0 +1,185 @@
+"""Pins, balls and jaws on a cut gear: size over or between two pins, and the reading across the tips.
+
+A pin is laid into a space and its centre sought on the space's middle line, where it touches both
+flanks; jaws close on the outermost points. Lengths are in modules, angles in radians.
+"""
+
+import math
+
+import numpy as np
+
+from gearlab.shape.curves import direction, find_zero
+
+
+def pin_centre(form, pin_diameter):
+    """Distance from the gear's centre to that of a pin or ball that touches both flanks of a space.
+
+    Parameters
+    ----------
+    form : ToothForm or InternalToothForm
+        The tooth (lengths in modules) [-].
+    pin_diameter : float
+        Diameter of the pin [modules], more than 0.
+
+    Returns
+    -------
+    float
+        Distance [modules].
+
+    Raises
+    ------
+    ValueError
+        If the pin does not touch both flanks, or touches the root first; the pins that do are named.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> round(math.degrees(math.acos(form.base_radius / pin_centre(form, 1.7))), 2)       # 24.135 in the source
+    24.13
+
+    Source: a metric gear technical reference, size over pins, z = 20, pin 1.7 (from memory).
+    """
+    middle = direction(form.pitch_angle / 2)
+
+    def beside(u, diameter):
+        """How far the pin that touches at u stands beyond the middle line."""
+        point, normal = form.flank(u)
+        centre = point + diameter / 2 * normal
+        return float(middle[0] * centre[1] - middle[1] * centre[0])
+
+    def fitting(u):
+        """Diameter of the pin that touches at u with its centre on the middle line."""
+        _, normal = form.flank(u)
+        return -2.0 * beside(u, 0.0) / float(middle[0] * normal[1] - middle[1] * normal[0])
+
+    low, high = sorted(form.flank_range)
+    least, most = sorted((fitting(low), fitting(high)))
+    if not (pin_diameter > 0.0 and least <= pin_diameter <= most):
+        raise ValueError(f"A pin of pin_diameter = {pin_diameter!r} modules does not touch both flanks of a space of this {form.teeth}-tooth gear. "
+                         f"Give a pin between {max(0.0, least):.4f} and {most:.4f} modules.")  # fmt: skip
+    u = find_zero(lambda roll: beside(roll, pin_diameter), low, high)
+    point, normal = form.flank(u)
+    centre = float((point + pin_diameter / 2 * normal) @ middle)
+    depth = centre + pin_diameter / 2 - form.root_radius if form.internal else form.root_radius - centre + pin_diameter / 2
+    if depth > 0.0:
+        raise ValueError(f"A pin of pin_diameter = {pin_diameter:g} modules touches the root before the flanks of this {form.teeth}-tooth gear (by {depth:.4f} modules). "
+                         f"Give a larger pin, up to {most:.4f} modules.")  # fmt: skip
+    return centre
+
+
+def over_pins(form, pin_diameter):
+    """Size over two pins (external) or between them (internal), in spaces as nearly opposite as the count allows.
+
+    Parameters
+    ----------
+    form : ToothForm or InternalToothForm
+        The tooth (lengths in modules) [-].
+    pin_diameter : float
+        Diameter of the pins or balls [modules].
+
+    Returns
+    -------
+    float
+        External: over the pins; internal: between them [modules].
+
+    Raises
+    ------
+    ValueError
+        If the pins do not touch both flanks, or those of an external gear do not stand out beyond the tips.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> round(over_pins(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)), 1.7), 4)
+    22.2941
+
+    Source: a metric gear technical reference, size over pins, z = 20, pin 1.7 (from memory).
+    """
+    radius = pin_centre(form, pin_diameter)
+    out = radius + pin_diameter / 2 - form.tip_radius
+    # In a ring the usual pins lie below the tips: they stick out sideways, or the gauge has balls on stems.
+    if out <= 0.0 and not form.internal:
+        raise ValueError(f"Pins of pin_diameter = {pin_diameter:g} modules lie {-out:.4f} modules below the tips of this {form.teeth}-tooth gear, "
+                         "where no jaw reaches them. Give larger pins.")  # fmt: skip
+    first, opposite = radius * direction(0.0), radius * direction(form.teeth // 2 * form.pitch_angle)
+    apart = math.dist(first, opposite)
+    return apart - pin_diameter if form.internal else apart + pin_diameter
+
+
+def chord(form, radius):
+    """Chordal thickness of a tooth on a circle, and the height of the tip above that chord.
+
+    Parameters
+    ----------
+    form : ToothForm or InternalToothForm
+        The tooth (lengths in modules) [-].
+    radius : float
+        Radius of the circle [modules], within the flanks.
+
+    Returns
+    -------
+    thickness, height : floats
+        Straight distance of the flanks, and distance from the middle of the tip arc to the chord [modules].
+
+    Raises
+    ------
+    ValueError
+        If the circle misses the flanks.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> thickness, height = chord(ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3), 6.0)
+    >>> round(thickness, 5), round(height, 5)
+    (1.78256, 1.36657)
+
+    Source: Elements of Metric Gear Technology, table 10-2 (17.8256 and 13.6657 mm at module 10).
+    """
+    u_low, u_high = sorted(form.flank_range)
+    low, high = sorted((form.form_radius, form.tip_radius))
+    if not low - 1e-12 <= radius <= high + 1e-12:
+        raise ValueError(f"A circle of radius {radius:g} modules misses the flank, which runs from {low:.6f} to {high:.6f} modules. Give a radius in that range.")
+
+    def excess(u):
+        return math.hypot(*form.flank(u)[0]) - radius
+
+    u = u_low if excess(u_low) >= 0.0 else u_high if excess(u_high) <= 0.0 else find_zero(excess, u_low, u_high)
+    left, right = form.flank(u, 1)[0], form.flank(u, -1)[0]
+    return math.dist(left, right), abs(form.tip_radius - float(left[0]))
+
+
+def across_tips(form):
+    """Reading of a caliper with flat jaws over the tips, one jaw square on a tooth.
+
+    Parameters
+    ----------
+    form : ToothForm
+        The tooth, external (lengths in modules) [-].
+
+    Returns
+    -------
+    float
+        Distance of the jaws [modules]: the outside diameter for an even count; less for an odd one, whose
+        second jaw rests on the nearer corners of two tip lands.
+
+    Raises
+    ------
+    ValueError
+        If the gear is internal.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+    >>> across_tips(ToothForm(20, rack)), across_tips(ToothForm(19, rack)) < 21.0
+    (22.0, True)
+
+    Source: outermost points of the outline; common practice for the even count.
+    """
+    if form.internal:
+        raise ValueError("A caliper cannot close over the tips of an internal gear. Measure between pins with over_pins.")
+    opposite = form.teeth // 2 * form.pitch_angle
+    lands = np.linspace(*form.tip_range, 3)  # corner, middle, corner: the outermost point of an arc is one of these here
+    second = form.tip(lands)[0] @ direction(math.pi - opposite)
+    return form.tip_radius + float(second.max())

@@ -1,0 +1,434 @@
+"""Rolling two cut gears on each other: contact, play, path, ratio, on the exact curves.
+
+The driver stands at the origin, the driven gear one centre distance away on the +x axis; the pinion in
+a ring meshes on the far side, at 180 degrees. Nothing is taken from the theory of the involute: teeth
+are turned until their curves touch. Lengths are in modules, angles in radians, counter-clockwise positive.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from gearlab.shape.curves import find_zero
+from gearlab.shape.side import _FLANK_END, side_of
+from gearlab.shape.touching import first_touch, rest_at
+
+# Teeth that would have to overlap by more than this are in each other's way [modules].
+_SLACK = 1e-9
+
+
+class Contact(NamedTuple):
+    """Two teeth touching: angles [rad], the point [modules], the driver's normal there [-], the curves' names, the ratio [-]."""
+
+    driver_angle: float
+    driven_angle: float
+    point: np.ndarray
+    normal: np.ndarray
+    driver_curve: str
+    driven_curve: str
+    ratio: float  # driver turns per driven turn, by the law of gearing; below 0 for external gears
+
+
+class Path(NamedTuple):
+    """Flank on flank, from where one pair of teeth meets to where it parts (lengths in modules, angles in rad)."""
+
+    start: np.ndarray
+    end: np.ndarray
+    start_turn: float  # relative angle of the driver's tooth
+    end_turn: float
+    start_by: str  # what begins it: "driven tip" or "driver form circle"
+    end_by: str  # what ends it: "driver tip" or "driven form circle"
+
+    @property
+    def length(self):
+        """Distance from start to end [modules]."""
+        return float(math.dist(self.start, self.end))
+
+
+@dataclass(frozen=True)
+class Rolling:
+    """Two cut gears in mesh at a centre distance.
+
+    Parameters
+    ----------
+    driver : ToothForm
+        The gear at the origin, external (lengths in modules) [-].
+    driven : ToothForm or InternalToothForm
+        The gear on the +x axis (lengths in modules) [-].
+    centre_distance : float
+        Distance of the centres [modules].
+
+    Raises
+    ------
+    ValueError
+        If the driver is a ring, or at this distance the tips do not reach each other or run into a root.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+    >>> pair = Rolling(ToothForm(20, rack), ToothForm(50, rack), 35.0)
+    >>> round(pair.contact_ratio(), 4), round(pair.contact(0.1).ratio, 9), abs(pair.backlash(25.0)) < 1e-12
+    (1.6558, -2.5, True)
+
+    Source: geometry alone; the contact ratio from a gearbox course project (module 2, 20/50 teeth).
+    """
+
+    driver: object
+    driven: object
+    centre_distance: float
+
+    def __post_init__(self):
+        if self.driver.internal:
+            raise ValueError("The driver is an internal gear; rolling turns the pinion. Give the pinion as driver and the ring as driven: contact and play are the same.")
+        one, two, distance = self.driver, self.driven, float(self.centre_distance)
+        object.__setattr__(self, "centre_distance", distance)
+        if two.internal:
+            least, most = two.tip_radius - one.tip_radius, min(two.root_radius - one.tip_radius, two.tip_radius - one.root_radius)
+            near, far = "the tips no longer reach each other", "the tips run into the roots"
+        else:
+            least, most = max(one.tip_radius + two.root_radius, one.root_radius + two.tip_radius), one.tip_radius + two.tip_radius
+            near, far = "the tips run into the roots", "the tips no longer reach each other"
+        if not least < distance < most:
+            raise ValueError(f"centre_distance = {distance:.6g} modules is out of range: {near if distance <= least else far}. "
+                             f"Give a distance between {max(0.0, least):.6g} and {most:.6g} modules.")  # fmt: skip
+
+    @property
+    def _sense(self):
+        return -1.0 if self.driven.internal else 1.0
+
+    @property
+    def _zero(self):
+        """Direction from the driver's centre in which the teeth mesh; from the driven gear's it is always pi."""
+        return math.pi if self.driven.internal else 0.0
+
+    def _reach(self):
+        """Largest relative angle at which a tip of the driver is within reach of the driven teeth."""
+        one, two, distance = self.driver.tip_radius, self.driven.tip_radius, self.centre_distance
+        cosine = self._sense * (one * one + distance * distance - two * two) / (2.0 * distance * one) if distance else -1.0
+        return math.acos(min(1.0, max(-1.0, cosine)))
+
+    def _rests(self, turn):
+        """Least rest over all pairs of teeth for relative driver angles, with the pair's turn and place."""
+        turn = np.asarray(turn, dtype=float)
+        pitch, driven_pitch = self.driver.pitch_angle, self.driven.pitch_angle
+        count = math.ceil(self._reach() / pitch + 1.0)
+        steps = np.round(turn / pitch)
+        near = turn - steps * pitch
+        pairs = np.arange(-count, count + 1)
+        turns = near[..., None] + pairs * pitch
+        rest, place = first_touch(self.driver, self.driven, self.centre_distance, turns)
+        rest = rest + pairs * driven_pitch
+        best = np.argmin(rest, axis=-1)[..., None]
+
+        def pick(values):
+            return np.take_along_axis(values, best, axis=-1)[..., 0]
+
+        return pick(rest) - steps * driven_pitch, pick(turns), pick(place)
+
+    def driven_angle(self, driver_angle, direction=1):
+        """Angle of the driven gear when it rests against the turning driver.
+
+        Parameters
+        ----------
+        driver_angle : float or array
+            Polar angle of the driver's tooth 0 [rad], any value.
+        direction : int
+            1 where the driver pushes counter-clockwise, -1 clockwise [-].
+
+        Returns
+        -------
+        float or array
+            Polar angle of one driven tooth, followed without jumps [rad].
+
+        Raises
+        ------
+        ValueError
+            If direction is neither 1 nor -1.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> pair = Rolling(ToothForm(20, rack), ToothForm(40, rack), 30.0)
+        >>> turned = pair.driven_angle([0.0, 0.2])
+        >>> round(float(turned[1] - turned[0]), 12)
+        -0.1
+
+        Source: one-sided limit of turning until the curves touch.
+        """
+        _check_direction(direction)
+        turn = direction * (np.asarray(driver_angle, dtype=float) - self._zero)
+        rest, _, _ = self._rests(turn)
+        # Clockwise, the mirrored pair: the same driven tooth then stands one pitch further.
+        rest = rest if direction == 1 else -rest - self.driven.pitch_angle
+        angle = math.pi + self._sense * rest
+        return angle if np.ndim(driver_angle) else float(angle)
+
+    def contact(self, driver_angle, direction=1):
+        """Where the gears touch at a driver angle.
+
+        Parameters
+        ----------
+        driver_angle : float
+            Polar angle of the driver's tooth 0 [rad], any value.
+        direction : int
+            1 where the driver pushes counter-clockwise, -1 clockwise [-].
+
+        Returns
+        -------
+        Contact
+            Angles [rad], point [modules], normal [-], names of the curves [-] and ratio [-].
+
+        Raises
+        ------
+        ValueError
+            If direction is neither 1 nor -1.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> touch = Rolling(ToothForm(20, rack), ToothForm(40, rack), 30.0).contact(0.0)
+        >>> touch.driver_curve, touch.driven_curve
+        ('flank', 'flank')
+
+        Source: common point and normal of the two curves; ratio by the law of gearing.
+        """
+        angle = self.driven_angle(float(driver_angle), direction)
+        turn = direction * (float(driver_angle) - self._zero)
+        _, pair_turn, place = self._rests(np.array([turn]))
+        side, other = side_of(self.driver), side_of(self.driven)
+        spot = side.evaluate(place)
+        at, facing = float(pair_turn[0] + spot.angle[0]) + self._zero, float(pair_turn[0] + spot.facing[0]) + self._zero
+        point = float(spot.radius[0]) * np.array((math.cos(at), math.sin(at)))
+        normal = np.array((math.cos(facing), math.sin(facing)))
+        radius = math.hypot(point[0] - self.centre_distance, point[1])
+        met = other.curve_at(float(other.at_radius(np.array([radius]))[0]))
+        arm = point[0] * normal[1] - point[1] * normal[0]
+        ratio = float((arm - self.centre_distance * normal[1]) / arm)
+        mirror = np.array((1.0, direction))
+        return Contact(float(driver_angle), angle, point * mirror, normal * mirror, side.curve_at(float(place[0])), met, ratio)
+
+    def free_window(self, driver_angle=0.0):
+        """Angles between which the driven gear is free, the driver held.
+
+        Parameters
+        ----------
+        driver_angle : float
+            Polar angle of the driver's tooth 0 [rad], any value.
+
+        Returns
+        -------
+        centre, width : floats
+            Middle of the free angles, from 0 to one driven pitch [rad], and their extent [rad]; a width
+            below 0 means that the teeth would overlap by that much.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> centre, width = Rolling(ToothForm(18, rack, thinning=0.04), ToothForm(46, rack), 32.0).free_window()
+        >>> round(math.degrees(centre), 3), round(width * 23.0, 9)
+        (3.913, 0.04)
+
+        Source: contact on either side, turned until the curves touch.
+        """
+        one, two = (self.driven_angle(float(driver_angle), direction) for direction in (1, -1))
+        pitch = self.driven.pitch_angle
+        centre = math.fmod((one + two) / 2, pitch) % pitch
+        return (0.0 if pitch - centre < 1e-12 else centre), self._sense * (one - two)
+
+    def play(self):
+        """Angle through which the driven gear can turn, the driver held with a tooth on the line of centres.
+
+        Returns
+        -------
+        float
+            Angle [rad]; below 0 the teeth would overlap.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> round(Rolling(ToothForm(18, rack, thinning=0.05), ToothForm(45, rack), 31.5).play(), 9)
+        0.002222222
+
+        Source: thinning over the pitch radius, 0.05/22.5 (common practice).
+        """
+        return self.free_window(self._zero)[1]
+
+    def backlash(self, radius):
+        """Play of the driven gear as an arc of a circle about its centre.
+
+        Parameters
+        ----------
+        radius : float
+            Radius of that circle [modules], more than 0; usually the operating pitch radius.
+
+        Returns
+        -------
+        float
+            Arc [modules]; below 0 the teeth would overlap.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> round(Rolling(ToothForm(18, rack, thinning=0.05), ToothForm(45, rack), 31.5).backlash(22.5), 9)
+        0.05
+
+        Source: backlash at the pitch circle is the thinning (common practice).
+        """
+        return radius * self.play()
+
+    def path(self):
+        """The way of the contact point while one pair of teeth touches flank on flank, driver counter-clockwise.
+
+        Returns
+        -------
+        Path
+            Ends of the path [modules], relative angles of the driver's tooth [rad] and what bounds them [-].
+
+        Raises
+        ------
+        ValueError
+            If the flanks never touch at this distance.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> path = Rolling(ToothForm(20, rack), ToothForm(20, rack), 20.0).path()
+        >>> round(2 * path.length / 2, 3), path.start_by, path.end_by       # approach at module 2
+        (4.596, 'driven tip', 'driver tip')
+
+        Source: common normals at the curves' ends; 4.596 mm from a gearbox course project (module 2, 20/20).
+        """
+        ends = []
+        for tries in ((("driven", 2.0, "driven tip"), ("driver", 1.0, "driver form circle")),
+                      (("driver", 2.0, "driver tip"), ("driven", 1.0, "driven form circle"))):  # fmt: skip
+            found = [(*meeting, name) for gear, place, name in tries if (meeting := self._common_normal(gear, place)) is not None]
+            if not found:
+                raise ValueError(f"At centre_distance = {self.centre_distance:.6g} modules the flanks of the two gears never touch: only tips or fillets would. "
+                                 "Bring the gears to their usual distance, or take teeth with a longer flank.")
+            ends.append(found[0])
+        (start, turn_1, by_1), (end, turn_2, by_2) = ends
+        return Path(start, end, turn_1, turn_2, by_1, by_2)
+
+    def contact_ratio(self):
+        """Driver angle over which one pair of teeth stays flank on flank, in pitches.
+
+        Returns
+        -------
+        float
+            Contact ratio [-].
+
+        Raises
+        ------
+        ValueError
+            If the flanks never touch at this distance.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> round(Rolling(ToothForm(30, rack), ToothForm(40, rack), 35.0).contact_ratio(), 3)          # 1.6836 in the source
+        1.684
+
+        Source: gearbox course project (module 2, 30/40 teeth).
+        """
+        path = self.path()
+        return (path.end_turn - path.start_turn) / self.driver.pitch_angle
+
+    def interference(self, looks=121):
+        """How far contact off the flanks (a tip against a fillet, or tip against tip) would hold the teeth out of mesh.
+
+        Parameters
+        ----------
+        looks : int
+            Number of driver angles at which the pair is looked at [-].
+
+        Returns
+        -------
+        float
+            Arc on the driven gear's reference circle by which the teeth would overlap if the flanks drove
+            evenly [modules]; 0.0 if nothing is in the way.
+
+        Raises
+        ------
+        ValueError
+            If the flanks never touch at this distance.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+        >>> Rolling(ToothForm(18, rack), ToothForm(45, rack), 31.5).interference()
+        0.0
+
+        Source: the even motion of conjugate flanks against the first touch of all curves.
+        """
+        path = self.path()
+        rate = self.driver.teeth / self.driven.teeth
+        middle = (path.start_turn + path.end_turn) / 2
+        level = self._even_rest(middle)
+        reach = self._reach() + self.driver.pitch_angle / 2
+        near = np.geomspace(1e-6, 0.5, 25) * self.driver.pitch_angle
+        turns = np.concatenate((np.linspace(-reach, reach, looks), path.start_turn - near, path.end_turn + near))
+        rest, _ = first_touch(self.driver, self.driven, self.centre_distance, turns)
+        depth = float(np.max(level - rate * (turns - middle) - rest)) * self.driven.reference_radius
+        return depth if depth > _SLACK else 0.0
+
+    def _even_rest(self, turn):
+        """Rest of flank on flank in the middle of the path, where the common normal is sought between the flanks' ends."""
+        def slope(place):
+            return float(rest_at(self.driver, self.driven, self.centre_distance, np.array([turn]), np.array([place]))[1][0])
+
+        places = np.linspace(1.0, 2.0 - 1e-12, 65)
+        rest, slopes = rest_at(self.driver, self.driven, self.centre_distance, np.array([turn]), places)
+        change = np.nonzero(np.isfinite(rest[:-1]) & np.isfinite(rest[1:]) & (slopes[:-1] <= 0.0) & (slopes[1:] > 0.0))[0]
+        place = find_zero(slope, places[change[0]], places[change[0] + 1])
+        return float(rest_at(self.driver, self.driven, self.centre_distance, np.array([turn]), np.array([place]))[0][0])
+
+    def _common_normal(self, gear, place):
+        """Where the flank of the other gear has a common normal with this place of one gear's; None if nowhere."""
+        sense, distance = self._sense, self.centre_distance
+        fixed, other = (self.driver, self.driven) if gear == "driver" else (self.driven, self.driver)
+        spot = [float(value[0]) for value in side_of(fixed).evaluate(np.array([min(place, _FLANK_END)]))]
+        mate = side_of(other)
+        mate_radii = sorted((other.form_radius, other.tip_radius))
+
+        def state(angle):
+            """Error of the normals, the other radius, and the driver's tooth turn, with the place at an angle about its own centre."""
+            if gear == "driver":
+                x, y = distance - sense * spot[0] * math.cos(angle), -sense * spot[0] * math.sin(angle)
+            else:
+                x, y = sense * (distance - spot[0] * math.cos(angle)), -sense * spot[0] * math.sin(angle)
+            radius = min(max(math.hypot(x, y), mate_radii[0]), mate_radii[1])
+            met = [float(value[0]) for value in mate.evaluate(mate.at_radius(np.array([radius])))]
+            psi = math.atan2(y, x)
+            one, two = (spot, met) if gear == "driver" else (met, spot)
+            at, to = (angle, psi) if gear == "driver" else (psi, angle)
+            error = at + one[2] - one[1] - to - sense * (two[2] - two[1]) - (0.0 if sense > 0 else math.pi)
+            return math.remainder(error, 2.0 * math.pi), at, one
+
+        def angle_for(radius):
+            sign = sense if gear == "driver" else 1.0
+            return math.acos(min(1.0, max(-1.0, sign * (spot[0] ** 2 + distance**2 - radius**2) / (2.0 * distance * spot[0]))))
+
+        inner, outer = sorted(angle_for(radius) for radius in mate_radii)
+        for low, high in ((inner, outer), (-outer, -inner)):
+            first, last = state(low)[0], state(high)[0]
+            if abs(first) < 1.5 and abs(last) < 1.5 and (first <= 0.0) != (last <= 0.0):
+                angle = find_zero(lambda a: state(a)[0], low, high)
+                _, at, one = state(angle)
+                return one[0] * np.array((math.cos(at + self._zero), math.sin(at + self._zero))), at - one[1]
+        return None
+
+
+def _check_direction(direction):
+    if direction not in (1, -1):
+        raise ValueError(f"direction = {direction!r} is neither 1 (the driver pushes counter-clockwise) nor -1 (clockwise). Give one of the two.")

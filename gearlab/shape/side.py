@@ -1,0 +1,218 @@
+"""One side of a tooth as a single curve from root to tip, in polar form, readable both ways.
+
+A place on the curve is one number: 0 to 1 runs along the root fillet, 1 to 2 along the flank, 2 to 3
+along the tip arc to the middle of the tooth. Seen from the other gear it is the radius that counts:
+`at_radius` finds the place that stands on a circle. Points and normals come from the tooth's own
+exact curves. Lengths are in modules, angles in radians; the tooth stands on the +x axis and the side
+is its left (counter-clockwise) one.
+"""
+
+import math
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+CURVES = ("fillet", "flank", "tip")
+# Places between which the curves are looked at; every join is one of them.
+LOOKS = np.concatenate((np.linspace(0, 1, 17), np.linspace(1, 2, 33)[1:], np.linspace(2, 3, 9)[1:]))
+# A circle may miss the end of the curve by this much, from rounding [modules].
+_ROUNDING = 1e-12
+_FLANK_END = float(np.nextafter(2.0, 0.0))
+
+
+class Spot(NamedTuple):
+    """Points of a side: arrays of radius [modules], polar angle and angle of the outward normal [rad]."""
+
+    radius: np.ndarray
+    angle: np.ndarray
+    facing: np.ndarray
+
+
+class Side:
+    """The left side of tooth 0 of a gear or an internal gear.
+
+    Parameters
+    ----------
+    form : ToothForm or InternalToothForm
+        The tooth (lengths in modules) [-].
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
+    >>> side.evaluate(np.array([0.0, 2.0])).radius.round(6).tolist()
+    [8.75, 11.0]
+    >>> float(side.at_radius(np.array([8.75]))[0])
+    0.0
+
+    Source: the curves of the form.
+    """
+
+    def __init__(self, form):
+        self.form = form
+        self.low, self.high = sorted((form.root_radius, form.tip_radius))
+        # Along a fillet that leaves the root circle smoothly this depth grows evenly; the radius does not.
+        self._tilts = np.linspace(*form.fillet_range, 129)
+        points = form.fillet(self._tilts)[0]
+        self._depths = self._depth(np.hypot(points[:, 0], points[:, 1]))
+
+    def evaluate(self, place):
+        """Points and normals at places.
+
+        Parameters
+        ----------
+        place : array
+            Places [-], 0 to 3.
+
+        Returns
+        -------
+        Spot
+            Arrays of the shape of place [modules, rad].
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
+        >>> side.evaluate(np.array([3.0])).angle.tolist()
+        [0.0]
+
+        Source: the curves of the form.
+        """
+        place = np.asarray(place, dtype=float)
+        points, normals = np.empty(place.shape + (2,)), np.empty(place.shape + (2,))
+        form = self.form
+        curve = np.minimum(place.astype(int), 2)
+        for number, (draw, (start, end)) in enumerate((
+            (form.fillet, form.fillet_range), (form.flank, form.flank_range), (form.tip, (form.tip_range[1], 0.0)),
+        )):  # fmt: skip
+            here = curve == number
+            if here.any():
+                share = place[here] - number
+                points[here], normals[here] = draw(start * (1.0 - share) + end * share)
+        x, y = points[..., 0], points[..., 1]
+        return Spot(np.hypot(x, y), np.arctan2(y, x), np.arctan2(normals[..., 1], normals[..., 0]))
+
+    def at_radius(self, radius):
+        """Places on fillet and flank that stand on circles about the gear's centre.
+
+        Parameters
+        ----------
+        radius : array
+            Radii of the circles [modules], from the root circle to the tip circle.
+
+        Returns
+        -------
+        array
+            Places [-], 0 to 2.
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
+        >>> places = np.array([0.5, 0.9, 1.3])
+        >>> bool(np.allclose(side.at_radius(side.evaluate(places).radius), places, rtol=0, atol=1e-12))
+        True
+
+        Source: inverse of `evaluate`; on the flank by Pythagoras (string square to the base circle's radius).
+        """
+        radius = np.asarray(radius, dtype=float)
+        form = self.form
+        start, end = form.flank_range
+        on_flank = (radius - form.form_radius) * (form.tip_radius - form.form_radius) >= 0.0
+        base = form.base_radius
+        u = np.sqrt(np.maximum(radius - base, 0.0) * (radius + base)) / base
+        # A last digit short of the tip's corner, where the normal is still that of the flank.
+        place = np.minimum(1.0 + np.clip((u - start) / (end - start), 0.0, 1.0), _FLANK_END)
+        if not on_flank.all():
+            below = ~on_flank
+            place[below] = self._fillet_place(radius[below])
+        return place
+
+    def reaches(self, radius):
+        """Whether circles about the gear's centre cut this side.
+
+        Parameters
+        ----------
+        radius : array
+            Radii [modules].
+
+        Returns
+        -------
+        array
+            True where the circle lies between root and tip circle [-].
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))).reaches(np.array([8.0, 10.0])).tolist()
+        [False, True]
+
+        Source: definition.
+        """
+        return (radius >= self.low - _ROUNDING) & (radius <= self.high + _ROUNDING)
+
+    def curve_at(self, place):
+        """Name of the curve at a place; the corner at the tip counts as tip.
+
+        Parameters
+        ----------
+        place : float
+            Place [-], 0 to 3.
+
+        Returns
+        -------
+        str
+            "fillet", "flank" or "tip" [-].
+
+        Examples
+        --------
+        >>> from gearlab.shape import Rack, ToothForm
+        >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
+        >>> side.curve_at(0.9), side.curve_at(1.0), side.curve_at(2.0)
+        ('fillet', 'flank', 'tip')
+
+        Source: definition.
+        """
+        return CURVES[min(2, math.floor(place + 1e-9))]
+
+    def _depth(self, radius):
+        root = self.form.root_radius
+        return np.sqrt(np.abs(radius - root) * (radius + root))
+
+    def _fillet_place(self, radius):
+        wanted = np.clip(self._depth(radius), 0.0, self._depths[-1])
+        right = np.clip(np.searchsorted(self._depths, wanted), 1, len(self._depths) - 1)
+        slope = (self._tilts[right] - self._tilts[right - 1]) / (self._depths[right] - self._depths[right - 1])
+        tilt = self._tilts[right - 1] + (wanted - self._depths[right - 1]) * slope
+        low, high = self._tilts[0], self._tilts[-1]
+        for _ in range(6):  # the chord's slope is within a hundredth of the curve's: two digits a round
+            points = self.form.fillet(np.clip(tilt, low, high))[0]
+            tilt = tilt + (wanted - self._depth(np.hypot(points[..., 0], points[..., 1]))) * slope
+        return np.clip((tilt - low) / (high - low), 0.0, 1.0)
+
+
+@lru_cache(maxsize=64)
+def side_of(form):
+    """The side of a form, kept for the forms looked at last.
+
+    Parameters
+    ----------
+    form : ToothForm or InternalToothForm
+        The tooth (lengths in modules) [-].
+
+    Returns
+    -------
+    Side
+        Its left side [-].
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> side_of(form) is side_of(form)
+    True
+
+    Source: definition.
+    """
+    return Side(form)

@@ -1,0 +1,133 @@
+"""Where two teeth touch first: one gear is turned until its tooth comes to rest against the other's.
+
+Driver and driven stand one centre distance apart. A tooth of the driver stands at a relative angle
+`turn` from the line of centres where the teeth mesh. For every place on its left side the driven gear
+would have to turn to some angle to touch there; the least of these is where the two come to rest. It is
+found on the exact curves, with the normals to close in on it: flank on flank, a tip's corner, or a fillet.
+
+The driven angle is counted as `rest`: its own relative angle, for an internal gear with the sign changed,
+so that it falls at an even rate as the driver turns on. Lengths are in modules, angles in radians.
+"""
+
+import math
+
+import numpy as np
+
+from gearlab.shape.side import LOOKS, side_of
+
+# Every round looks at so many places between two and keeps one part.
+_FAN = np.linspace(0.0, 1.0, 17)
+_ROUNDS = 12
+
+
+def rest_at(driver, driven, distance, turn, place):
+    """Driven angle at which a place on the driver's tooth is touched.
+
+    Parameters
+    ----------
+    driver : ToothForm
+        The gear at the origin (lengths in modules) [-].
+    driven : ToothForm or InternalToothForm
+        The other gear (lengths in modules) [-].
+    distance : float
+        Centre distance [modules].
+    turn : array
+        Relative angle of the driver's tooth [rad].
+    place : array
+        Place on its left side [-], 0 to 3; broadcast against turn.
+
+    Returns
+    -------
+    rest, slope : arrays
+        Driven angle [rad], infinite where the driven tooth does not reach the place, and a number [-]
+        that is below 0 where the rest falls on along the side and above 0 where it rises.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> rest, _ = rest_at(form, form, 20.0, np.array([0.0]), np.array([2.9]))
+    >>> bool(np.isfinite(rest[0]))
+    True
+
+    Source: geometry of two turning points; law of gearing for the slope.
+    """
+    sense = -1.0 if driven.internal else 1.0
+    side, other = side_of(driver), side_of(driven)
+    turn, place = np.broadcast_arrays(turn, place)
+    spot = side.evaluate(place)
+    at = turn + spot.angle
+    across, along = distance - sense * spot.radius * np.cos(at), -sense * spot.radius * np.sin(at)
+    radius = np.hypot(across, along)
+    reached = other.reaches(radius)
+    rest, slope = np.full(radius.shape, np.inf), np.zeros(radius.shape)
+    met = other.evaluate(other.at_radius(radius[reached]))
+    rest[reached] = sense * np.arctan2(along[reached], across[reached]) - met.angle
+    turned = math.pi if sense > 0 else 0.0
+    slope[reached] = np.sin((turn + spot.facing)[reached] - sense * (rest[reached] + met.facing) - turned)
+    return rest, slope
+
+
+def first_touch(driver, driven, distance, turn):
+    """Driven angle at which one pair of teeth comes to rest, and the place on the driver's tooth.
+
+    Parameters
+    ----------
+    driver : ToothForm
+        The gear at the origin (lengths in modules) [-].
+    driven : ToothForm or InternalToothForm
+        The other gear (lengths in modules) [-].
+    distance : float
+        Centre distance [modules].
+    turn : array
+        Relative angles of the driver's tooth [rad].
+
+    Returns
+    -------
+    rest, place : arrays
+        Driven angle [rad], infinite where the teeth do not reach each other, and place [-], of the shape of turn.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> rest, place = first_touch(form, form, 20.0, np.array([0.0]))
+    >>> round(float(rest[0] * 20 / math.pi), 9)                  # half a pitch: teeth without play
+    -1.0
+
+    Source: the least of `rest_at` over the side.
+    """
+    turn = np.asarray(turn, dtype=float)
+    flat = turn.ravel()
+    look, slope = rest_at(driver, driven, distance, flat[:, None], LOOKS[None, :])
+    padded = np.pad(look, ((0, 0), (1, 1)), constant_values=np.inf)
+    lowest = np.isfinite(look) & (look <= padded[:, :-2]) & (look <= padded[:, 2:])
+    # Places well above the lowest cannot come below it on closing in.
+    lowest &= look <= look.min(axis=1, keepdims=True) + 0.1 * driven.pitch_angle
+    row, column = np.nonzero(lowest)
+    best, where = look[row, column], LOOKS[column]
+    low, high = LOOKS[np.maximum(column - 1, 0)], LOOKS[np.minimum(column + 1, len(LOOKS) - 1)]
+    for _ in range(_ROUNDS if len(row) else 0):
+        fan = low[:, None] + (high - low)[:, None] * _FAN
+        look, slope = rest_at(driver, driven, distance, flat[row][:, None], fan)
+        number = np.arange(len(_FAN))
+        reached = np.isfinite(look)
+        # Before the first reached place the rest is taken to fall, after the last to rise.
+        rises = np.where(reached, slope > 0.0, number > np.argmax(reached, axis=1)[:, None])
+        turning = np.where(rises.any(axis=1), np.argmax(rises, axis=1), len(_FAN) - 1)
+        every = np.arange(len(row))
+        low, high = fan[every, np.maximum(turning - 1, 0)], fan[every, np.maximum(turning, 1)]
+        found = np.argmin(look, axis=1)
+        lower = look[every, found] < best
+        best, where = np.where(lower, look[every, found], best), np.where(lower, fan[every, found], where)
+    middle = np.stack((low, (low + high) / 2, high), axis=-1) if len(row) else np.empty((0, 3))
+    last, _ = rest_at(driver, driven, distance, flat[row][:, None], middle)
+    # At the bottom rests agree to rounding: the place comes from the normals, which tell it more closely.
+    pick = np.where(np.isfinite(last[:, 1]), 1, np.argmin(last, axis=1)) if len(row) else np.empty(0, int)
+    every = np.arange(len(row))
+    closed = last[every, pick] <= best + 1e-13
+    where = np.where(closed, middle[every, pick], where)
+    rest, place = np.full(flat.shape, np.inf), np.full(flat.shape, np.nan)
+    order = np.argsort(-best, kind="stable")  # the lowest of a row is written last
+    rest[row[order]], place[row[order]] = best[order], where[order]
+    return rest.reshape(turn.shape), place.reshape(turn.shape)

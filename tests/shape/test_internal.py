@@ -1,0 +1,139 @@
+"""Internal gears: the ring as its counterpart's space, its outline, and a pinion rolling inside it."""
+
+import math
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from gearlab.shape import InternalToothForm, Rack, ToothForm
+from gearlab.shape.rolling import Rolling
+
+STANDARD = Rack(math.radians(20), 1.0, 1.25, 0.38)
+RACKS = [STANDARD, Rack(math.radians(25), 1.0, 1.25, 0.30), Rack(math.radians(20), 0.8, 1.0, 0.30)]
+
+
+@st.composite
+def rings(draw):
+    try:
+        return InternalToothForm(draw(st.integers(20, 300)), draw(st.sampled_from(RACKS)), draw(st.floats(-0.3, 0.6)),
+                                 draw(st.sampled_from((0.0, 0.05))), draw(st.sampled_from((0.0, 0.2))))  # fmt: skip
+    except ValueError:
+        assume(False)
+
+
+@settings(max_examples=60, deadline=None)
+@given(rings())
+def test_the_space_is_the_tooth_of_the_external_counterpart(ring):
+    """Source: ISO 21771 (internal gears): flanks of the ring and of the external gear of the same rack and shift coincide."""
+    outer = Rack(ring.rack.pressure_angle, 0.5, 1.0, 0.1)  # only the involute between the two flank ends is compared
+    try:
+        mate = ToothForm(ring.teeth, outer, ring.profile_shift)
+    except ValueError:
+        assume(False)
+    u = np.linspace(max(mate.flank_range[0], ring.flank_range[1]), min(mate.flank_range[1], ring.flank_range[0]), 7)
+    assume(u[0] < u[-1])
+    turn = math.pi / ring.teeth - ring.thinning / ring.teeth  # thinning opens the space on either side
+    points, normals = (values[:, 0] + 1j * values[:, 1] for values in mate.flank(u, -1))
+    mine, facing = (values[:, 0] + 1j * values[:, 1] for values in ring.flank(u, 1))
+    assert np.abs(mine - points * np.exp(1j * turn)).max() < 1e-11
+    assert np.abs(facing + normals * np.exp(1j * turn)).max() < 1e-12
+
+
+@settings(max_examples=60, deadline=None)
+@given(rings())
+def test_curves_join_smoothly_and_normals_point_into_the_space(ring):
+    form, tip = ring.flank_range
+    for side in (1, -1):
+        assert math.dist(ring.tip(side * ring.tip_range[1])[0], ring.flank(tip, side)[0]) < 1e-11
+        for one, two in zip(ring.fillet(ring.fillet_range[1], side), ring.flank(form, side), strict=True):
+            assert math.dist(one, two) < 1e-10
+    for one, two in zip(ring.root(ring.root_range[0]), ring.fillet(0.0), strict=True):
+        assert math.dist(one, two) < 1e-10
+    hole = shapely.Polygon(ring.outline(1e-5))
+    for curve, limits in ((ring.flank, ring.flank_range), (ring.fillet, ring.fillet_range), (ring.tip, ring.tip_range)):
+        points, normals = curve(np.linspace(*limits, 7)[1:-1])
+        assert shapely.contains_xy(hole, points + 5e-5 * normals).all()
+        assert not shapely.contains_xy(hole, points - 5e-5 * normals).any()
+
+
+@settings(max_examples=40, deadline=None)
+@given(rings(), st.sampled_from((1e-2, 1e-4)))
+def test_outline_is_closed_simple_and_within_the_tolerance(ring, tolerance):
+    outline = ring.outline(tolerance)
+    assert (outline[0] == outline[-1]).all()
+    line = shapely.LinearRing(outline)
+    assert line.is_simple and line.is_ccw
+    radii = np.hypot(*outline.T)
+    assert radii.min() == pytest.approx(ring.tip_radius, abs=1e-11) and radii.max() == pytest.approx(ring.root_radius, abs=1e-11)
+    tooth = shapely.LineString(ring.tooth_points(tolerance))
+    for curve, limits in ((ring.flank, ring.flank_range), (ring.fillet, ring.fillet_range), (ring.tip, ring.tip_range)):
+        errors = shapely.distance(tooth, shapely.points(curve(np.linspace(*limits, 301))[0]))
+        assert errors.max() <= tolerance * (1 + 1e-9) + 1e-12
+
+
+@pytest.mark.parametrize("rack, least", [(STANDARD, 34), (RACKS[2], 27)])
+def test_tip_circle_outside_the_base_circle(rack, least):
+    """Source: z > 2 h / (1 - cos 20): least ring teeth 34 at full depth (Elements of Metric Gear Technology), 27 at 0.8 (the formula)."""
+    InternalToothForm(least, rack)
+    with pytest.raises(ValueError, match=f"inside the base circle .*at least {least} teeth") as caught:
+        InternalToothForm(least - 1, rack)
+    shorter = float(str(caught.value).split("at least ")[-1].split()[0])
+    InternalToothForm(least - 1, rack, tip_shortening=shorter)
+
+
+@pytest.mark.parametrize("given_, words", [
+    (dict(teeth=72, fillet_radius=0.9), "full round"), (dict(teeth=72, fillet_radius=0.0), "full round"), (dict(teeth=72, tip_shortening=3.0), "root circle"),
+    (dict(teeth=72, thinning=2.0), "come to a point"), (dict(teeth=40.5), "whole number"), (dict(teeth=72, thinning=-0.1), "thinning"),
+])  # fmt: skip
+def test_rings_that_cannot_be_cut_are_refused(given_, words):
+    with pytest.raises(ValueError, match=words):
+        InternalToothForm(**{"rack": STANDARD, **given_})
+
+
+# A ring's tip must stay outside the pinion's tangent point (common practice): shortened here so that it does.
+PAIRS = [(18, 72, 0.3), (24, 60, 0.3), (30, 120, 0.2)]
+
+
+@pytest.mark.parametrize("one, two, shortening", PAIRS)
+def test_a_pinion_rolls_in_the_ring(one, two, shortening):
+    """Sources: contact ratio of an internal pair, ISO 21771 (string lengths to the two tip circles); law of gearing; thinning is backlash."""
+    pair = Rolling(ToothForm(one, STANDARD), InternalToothForm(two, STANDARD, thinning=0.03, tip_shortening=shortening), (two - one) / 2)
+    base, sine = math.cos(math.radians(20)), math.sin(math.radians(20))
+    strings = [math.sqrt(tip**2 - (count / 2 * base) ** 2) for tip, count in ((one / 2 + 1, one), (two / 2 - 1 + shortening, two))]
+    expected = (strings[0] - strings[1] + (two - one) / 2 * sine) / (math.pi * base)
+    assert pair.path().start_by == "driven tip" and pair.path().end_by == "driver tip"
+    assert pair.contact_ratio() == pytest.approx(expected, abs=1e-10)
+    assert pair.interference() == 0.0
+    assert pair.backlash(two / 2) == pytest.approx(0.03, abs=1e-11)
+    turns = np.linspace(-0.2, 0.2 + pair.driver.pitch_angle, 17)
+    for direction in (1, -1):
+        assert np.ptp(pair.driven_angle(turns, direction) - one / two * turns) < 1e-11
+    assert pair.contact(0.1).ratio == pytest.approx(two / one, rel=1e-9) or "tip" in pair.contact(0.1)
+
+
+@pytest.mark.parametrize("one, two, shortening", PAIRS[:2])
+def test_pinion_and_ring_touch_where_polygons_do(one, two, shortening):
+    """Independent route: the pinion's polygon leaves the hole's polygon when the ring is turned past the limits, not before."""
+    pair = Rolling(ToothForm(one, STANDARD), InternalToothForm(two, STANDARD, thinning=0.03, tip_shortening=shortening), (two - one) / 2)
+    pinion, hole = (form.outline(1e-7) for form in (pair.driver, pair.driven))
+    step = 3e-5 / (two / 2)
+    for angle in (0.0, 0.05, 0.17):
+        driver = shapely.Polygon(turned(pinion, angle))
+        low, high = sorted(pair.driven_angle(angle, direction) for direction in (1, -1))
+        for place, touches in ((low + step, False), (low - step, True), (high - step, False), (high + step, True)):
+            space = shapely.Polygon(turned(hole, place) + (pair.centre_distance, 0.0))
+            assert (shapely.difference(driver, space).area > 1e-9) == touches
+
+
+def turned(points, angle):
+    cosine, sine = math.cos(angle), math.sin(angle)
+    return points @ np.array(((cosine, sine), (-sine, cosine)))
+
+
+def test_a_full_depth_ring_digs_into_a_small_pinion():
+    """Source: common practice: tips of a full-depth ring pass the tangent point on a small pinion and dig into its root."""
+    pair = Rolling(ToothForm(18, STANDARD), InternalToothForm(72, STANDARD, thinning=0.05), 27.0)
+    assert pair.path().start_by == "driver form circle" and pair.interference() > 1e-3
