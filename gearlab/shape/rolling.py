@@ -11,9 +11,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from gearlab.shape.curves import find_zero
-from gearlab.shape.side import _FLANK_END, side_of
-from gearlab.shape.touching import first_touch, rest_at
+from gearlab.shape.action import path_of_contact
+from gearlab.shape.side import side_of
+from gearlab.shape.touching import first_touch
 
 # Teeth that would have to overlap by more than this are in each other's way [modules].
 _SLACK = 1e-9
@@ -29,22 +29,6 @@ class Contact(NamedTuple):
     driver_curve: str
     driven_curve: str
     ratio: float  # driver turns per driven turn, by the law of gearing; below 0 for external gears
-
-
-class Path(NamedTuple):
-    """Flank on flank, from where one pair of teeth meets to where it parts (lengths in modules, angles in rad)."""
-
-    start: np.ndarray
-    end: np.ndarray
-    start_turn: float  # relative angle of the driver's tooth
-    end_turn: float
-    start_by: str  # what begins it: "driven tip" or "driver form circle"
-    end_by: str  # what ends it: "driver tip" or "driven form circle"
-
-    @property
-    def length(self):
-        """Distance from start to end [modules]."""
-        return float(math.dist(self.start, self.end))
 
 
 @dataclass(frozen=True)
@@ -249,14 +233,7 @@ class Rolling:
         float
             Angle [rad]; below 0 the teeth would overlap.
 
-        Examples
-        --------
-        >>> from gearlab.shape import Rack, ToothForm
-        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
-        >>> round(Rolling(ToothForm(18, rack, thinning=0.05), ToothForm(45, rack), 31.5).play(), 9)
-        0.002222222
-
-        Source: thinning over the pitch radius, 0.05/22.5 (common practice).
+        Source: contact on either side.
         """
         return self.free_window(self._zero)[1]
 
@@ -297,26 +274,9 @@ class Rolling:
         ValueError
             If the flanks never touch at this distance.
 
-        Examples
-        --------
-        >>> from gearlab.shape import Rack, ToothForm
-        >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
-        >>> path = Rolling(ToothForm(20, rack), ToothForm(20, rack), 20.0).path()
-        >>> round(2 * path.length / 2, 3), path.start_by, path.end_by       # approach at module 2
-        (4.596, 'driven tip', 'driver tip')
-
-        Source: common normals at the curves' ends; 4.596 mm from a gearbox course project (module 2, 20/20).
+        Source: `action.path_of_contact`.
         """
-        ends = []
-        for tries in ((("driven", 2.0, "driven tip"), ("driver", 1.0, "driver form circle")),
-                      (("driver", 2.0, "driver tip"), ("driven", 1.0, "driven form circle"))):  # fmt: skip
-            found = [(*meeting, name) for gear, place, name in tries if (meeting := self._common_normal(gear, place)) is not None]
-            if not found:
-                raise ValueError(f"At centre_distance = {self.centre_distance:.6g} modules the flanks of the two gears never touch: only tips or fillets would. "
-                                 "Bring the gears to their usual distance, or take teeth with a longer flank.")
-            ends.append(found[0])
-        (start, turn_1, by_1), (end, turn_2, by_2) = ends
-        return Path(start, end, turn_1, turn_2, by_1, by_2)
+        return path_of_contact(self.driver, self.driven, self.centre_distance)
 
     def contact_ratio(self):
         """Driver angle over which one pair of teeth stays flank on flank, in pitches.
@@ -373,60 +333,12 @@ class Rolling:
         """
         path = self.path()
         rate = self.driver.teeth / self.driven.teeth
-        middle = (path.start_turn + path.end_turn) / 2
-        level = self._even_rest(middle)
         reach = self._reach() + self.driver.pitch_angle / 2
         near = np.geomspace(1e-6, 0.5, 25) * self.driver.pitch_angle
         turns = np.concatenate((np.linspace(-reach, reach, looks), path.start_turn - near, path.end_turn + near))
         rest, _ = first_touch(self.driver, self.driven, self.centre_distance, turns)
-        depth = float(np.max(level - rate * (turns - middle) - rest)) * self.driven.reference_radius
+        depth = float(np.max(path.start_rest - rate * (turns - path.start_turn) - rest)) * self.driven.reference_radius
         return depth if depth > _SLACK else 0.0
-
-    def _even_rest(self, turn):
-        """Rest of flank on flank in the middle of the path, where the common normal is sought between the flanks' ends."""
-        def slope(place):
-            return float(rest_at(self.driver, self.driven, self.centre_distance, np.array([turn]), np.array([place]))[1][0])
-
-        places = np.linspace(1.0, 2.0 - 1e-12, 65)
-        rest, slopes = rest_at(self.driver, self.driven, self.centre_distance, np.array([turn]), places)
-        change = np.nonzero(np.isfinite(rest[:-1]) & np.isfinite(rest[1:]) & (slopes[:-1] <= 0.0) & (slopes[1:] > 0.0))[0]
-        place = find_zero(slope, places[change[0]], places[change[0] + 1])
-        return float(rest_at(self.driver, self.driven, self.centre_distance, np.array([turn]), np.array([place]))[0][0])
-
-    def _common_normal(self, gear, place):
-        """Where the flank of the other gear has a common normal with this place of one gear's; None if nowhere."""
-        sense, distance = self._sense, self.centre_distance
-        fixed, other = (self.driver, self.driven) if gear == "driver" else (self.driven, self.driver)
-        spot = [float(value[0]) for value in side_of(fixed).evaluate(np.array([min(place, _FLANK_END)]))]
-        mate = side_of(other)
-        mate_radii = sorted((other.form_radius, other.tip_radius))
-
-        def state(angle):
-            """Error of the normals, the other radius, and the driver's tooth turn, with the place at an angle about its own centre."""
-            if gear == "driver":
-                x, y = distance - sense * spot[0] * math.cos(angle), -sense * spot[0] * math.sin(angle)
-            else:
-                x, y = sense * (distance - spot[0] * math.cos(angle)), -sense * spot[0] * math.sin(angle)
-            radius = min(max(math.hypot(x, y), mate_radii[0]), mate_radii[1])
-            met = [float(value[0]) for value in mate.evaluate(mate.at_radius(np.array([radius])))]
-            psi = math.atan2(y, x)
-            one, two = (spot, met) if gear == "driver" else (met, spot)
-            at, to = (angle, psi) if gear == "driver" else (psi, angle)
-            error = at + one[2] - one[1] - to - sense * (two[2] - two[1]) - (0.0 if sense > 0 else math.pi)
-            return math.remainder(error, 2.0 * math.pi), at, one
-
-        def angle_for(radius):
-            sign = sense if gear == "driver" else 1.0
-            return math.acos(min(1.0, max(-1.0, sign * (spot[0] ** 2 + distance**2 - radius**2) / (2.0 * distance * spot[0]))))
-
-        inner, outer = sorted(angle_for(radius) for radius in mate_radii)
-        for low, high in ((inner, outer), (-outer, -inner)):
-            first, last = state(low)[0], state(high)[0]
-            if abs(first) < 1.5 and abs(last) < 1.5 and (first <= 0.0) != (last <= 0.0):
-                angle = find_zero(lambda a: state(a)[0], low, high)
-                _, at, one = state(angle)
-                return one[0] * np.array((math.cos(at + self._zero), math.sin(at + self._zero))), at - one[1]
-        return None
 
 
 def _check_direction(direction):

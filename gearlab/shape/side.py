@@ -18,7 +18,7 @@ CURVES = ("fillet", "flank", "tip")
 LOOKS = np.concatenate((np.linspace(0, 1, 17), np.linspace(1, 2, 33)[1:], np.linspace(2, 3, 9)[1:]))
 # A circle may miss the end of the curve by this much, from rounding [modules].
 _ROUNDING = 1e-12
-_FLANK_END = float(np.nextafter(2.0, 0.0))
+FLANK_END = float(np.nextafter(2.0, 0.0))
 
 
 class Spot(NamedTuple):
@@ -123,7 +123,7 @@ class Side:
         base = form.base_radius
         u = np.sqrt(np.maximum(radius - base, 0.0) * (radius + base)) / base
         # A last digit short of the tip's corner, where the normal is still that of the flank.
-        place = np.minimum(1.0 + np.clip((u - start) / (end - start), 0.0, 1.0), _FLANK_END)
+        place = np.minimum(1.0 + np.clip((u - start) / (end - start), 0.0, 1.0), FLANK_END)
         if not on_flank.all():
             below = ~on_flank
             place[below] = self._fillet_place(radius[below])

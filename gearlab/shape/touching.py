@@ -99,7 +99,7 @@ def first_touch(driver, driven, distance, turn):
     """
     turn = np.asarray(turn, dtype=float)
     flat = turn.ravel()
-    look, slope = rest_at(driver, driven, distance, flat[:, None], LOOKS[None, :])
+    look, _ = rest_at(driver, driven, distance, flat[:, None], LOOKS[None, :])
     padded = np.pad(look, ((0, 0), (1, 1)), constant_values=np.inf)
     lowest = np.isfinite(look) & (look <= padded[:, :-2]) & (look <= padded[:, 2:])
     # Places well above the lowest cannot come below it on closing in.

@@ -1,0 +1,112 @@
+"""The path of contact: where two flanks have a common normal, from the end of one curve to the end of another.
+
+Contact of one pair of teeth begins where the driven gear's tip meets the driver's flank, or at the
+driver's form circle where that tip would reach past it; it ends likewise at the driver's tip. Each end
+is found by turning one gear's curve end about its centre until the other flank there faces it.
+Driver at the origin, driven gear on the +x axis; lengths are in modules, angles in radians.
+"""
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from gearlab.shape.curves import find_zero
+from gearlab.shape.side import FLANK_END, side_of
+
+
+class Path(NamedTuple):
+    """Flank on flank, from where one pair of teeth meets to where it parts (lengths in modules, angles in rad)."""
+
+    start: np.ndarray
+    end: np.ndarray
+    start_turn: float  # relative angle of the driver's tooth
+    end_turn: float
+    start_rest: float  # angle of the driven gear there, counted as in `touching`
+    end_rest: float
+    start_by: str  # what begins it: "driven tip" or "driver form circle"
+    end_by: str  # what ends it: "driver tip" or "driven form circle"
+
+    @property
+    def length(self):
+        """Distance from start to end [modules]."""
+        return float(math.dist(self.start, self.end))
+
+
+def path_of_contact(driver, driven, distance):
+    """The way of the contact point while one pair of teeth touches flank on flank, driver counter-clockwise.
+
+    Parameters
+    ----------
+    driver : ToothForm
+        The gear at the origin (lengths in modules) [-].
+    driven : ToothForm or InternalToothForm
+        The other gear (lengths in modules) [-].
+    distance : float
+        Centre distance [modules].
+
+    Returns
+    -------
+    Path
+        Ends of the path [modules], relative angles of the driver's tooth [rad] and what bounds them [-].
+
+    Raises
+    ------
+    ValueError
+        If the flanks never touch at this distance.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> round(2 * path_of_contact(form, form, 20.0).length / 2, 3)         # approach at module 2
+    4.596
+
+    Source: common normals at the curves' ends; 4.596 mm from a gearbox course project (module 2, 20/20).
+    """
+    ends = []
+    for tries in ((("driven", 2.0, "driven tip"), ("driver", 1.0, "driver form circle")),
+                  (("driver", 2.0, "driver tip"), ("driven", 1.0, "driven form circle"))):  # fmt: skip
+        found = [(*meeting, name) for gear, place, name in tries if (meeting := _common_normal(driver, driven, distance, gear, place)) is not None]
+        if not found:
+            raise ValueError(f"At centre_distance = {distance:.6g} modules the flanks of the two gears never touch: only tips or fillets would. "
+                             "Bring the gears to their usual distance, or take teeth with a longer flank.")
+        ends.append(found[0])
+    (start, turn_1, rest_1, by_1), (end, turn_2, rest_2, by_2) = ends
+    return Path(start, end, turn_1, turn_2, rest_1, rest_2, by_1, by_2)
+
+
+def _common_normal(driver, driven, distance, gear, place):
+    """Where the flank of the other gear has a common normal with this place of one gear's; None if nowhere."""
+    sense = -1.0 if driven.internal else 1.0
+    fixed, other = (driver, driven) if gear == "driver" else (driven, driver)
+    spot = [float(value[0]) for value in side_of(fixed).evaluate(np.array([min(place, FLANK_END)]))]
+    mate = side_of(other)
+    mate_radii = sorted((other.form_radius, other.tip_radius))
+
+    def state(angle):
+        """With the place at an angle about its own centre: error of the normals, the driver's angle and spot there, the driven gear's rest."""
+        if gear == "driver":
+            x, y = distance - sense * spot[0] * math.cos(angle), -sense * spot[0] * math.sin(angle)
+        else:
+            x, y = sense * (distance - spot[0] * math.cos(angle)), -sense * spot[0] * math.sin(angle)
+        radius = min(max(math.hypot(x, y), mate_radii[0]), mate_radii[1])
+        met = [float(value[0]) for value in mate.evaluate(mate.at_radius(np.array([radius])))]
+        psi = math.atan2(y, x)
+        one, two = (spot, met) if gear == "driver" else (met, spot)
+        at, to = (angle, psi) if gear == "driver" else (psi, angle)
+        error = at + one[2] - one[1] - to - sense * (two[2] - two[1]) - (0.0 if sense > 0 else math.pi)
+        return math.remainder(error, 2.0 * math.pi), at, one, sense * to - two[1]
+
+    def angle_for(radius):
+        sign = sense if gear == "driver" else 1.0
+        return math.acos(min(1.0, max(-1.0, sign * (spot[0] ** 2 + distance**2 - radius**2) / (2.0 * distance * spot[0]))))
+
+    inner, outer = sorted(angle_for(radius) for radius in mate_radii)
+    for low, high in ((inner, outer), (-outer, -inner)):
+        first, last = state(low)[0], state(high)[0]
+        if abs(first) < 1.5 and abs(last) < 1.5 and (first <= 0.0) != (last <= 0.0):
+            angle = find_zero(lambda a: state(a)[0], low, high)
+            _, at, one, rest = state(angle)
+            return one[0] * np.array((sense * math.cos(at), sense * math.sin(at))), at - one[1], rest
+    return None
