@@ -204,3 +204,29 @@ def test_distances_out_of_range_are_refused(distance, words):
 def test_a_ring_does_not_drive():
     with pytest.raises(ValueError, match="pinion as driver"):
         Rolling(InternalToothForm(72, STANDARD), ToothForm(18, STANDARD), 27.0)
+
+
+@settings(max_examples=40, deadline=None)
+@given(pairs())
+def test_interference_is_a_tip_past_the_form_circle(pair):
+    """Common practice: where the tool left no undercut, a tip that reaches past the mate's form circle meets the fillet, and no other does."""
+    assume(not pair.driver.undercut and not pair.driven.undercut)
+    path = flank_path(pair)
+    past = max(pair.driven.tip_radius - math.dist(path.start, (pair.centre_distance, 0.0)), pair.driver.tip_radius - math.hypot(*path.end))
+    if past > 0.01:
+        assert pair.interference() > 0.0
+    elif (path.start_by, path.end_by) == ("driven tip", "driver tip"):
+        assert past < 1e-11 and pair.interference() == 0.0
+
+
+@settings(max_examples=60, deadline=None)
+@given(pairs())
+def test_contact_ratio_between_tips_is_that_of_the_strings(pair):
+    """Source: ISO 21771, transverse contact ratio (lengths of the strings at both tips less that between the base circles)."""
+    path = flank_path(pair)
+    assume((path.start_by, path.end_by) == ("driven tip", "driver tip"))
+    one, two, distance = pair.driver, pair.driven, pair.centre_distance
+    strings = sum(math.sqrt(form.tip_radius**2 - form.base_radius**2) for form in (one, two))
+    length = strings - math.sqrt(distance**2 - (one.base_radius + two.base_radius) ** 2)
+    assert path.length == pytest.approx(length, abs=1e-10)
+    assert pair.contact_ratio() == pytest.approx(length / (math.pi * math.cos(one.rack.pressure_angle)), abs=1e-10)
