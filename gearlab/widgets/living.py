@@ -157,3 +157,7 @@ class Living(anywidget.AnyWidget):
         publish_display_data(data, metadata)
         still["image/png"] = base64.b64encode(axes.png(self.scene)).decode()
         publish_display_data(still, {"image/png": {"alt": self.text, "width": int(self.scene.width)}}, transient=place, update=True)
+        self._warm()
+
+    def _warm(self) -> None:
+        """What may be worked out once the picture is alive, so that a first touch need not wait for it."""

@@ -161,6 +161,11 @@ class PairExplorer(Explorer):
         extra = {"driver_speed": self.driver_speed} if word == "driven_speed" else {}
         return self.mesh.explain(word, **extra)
 
+    def _warm(self):
+        # a pair at another than its right distance follows other formulas, which take a moment the first time
+        right = self.mesh.reference_centre_distance
+        Mesh(self.mesh.driver, self.mesh.driven, right + 0.01 * self.mesh.driver.scale).numbers
+
     def _named(self) -> str:
         return f"{self.driver_teeth} and {self.driven_teeth} teeth, {numerals.pitch_name(self.mesh.driver)}"
 
