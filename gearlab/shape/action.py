@@ -103,10 +103,14 @@ def _common_normal(driver, driven, distance, gear, place):
         return math.acos(min(1.0, max(-1.0, sign * (spot[0] ** 2 + distance**2 - radius**2) / (2.0 * distance * spot[0]))))
 
     inner, outer = sorted(angle_for(radius) for radius in mate_radii)
-    for low, high in ((inner, outer), (-outer, -inner)):
+    # In a ring close to its pinion's size the angles run wide, and the error of the normals may go round: look in steps.
+    steps = np.linspace(inner, outer, 2 if sense > 0 else 17).tolist()
+    for low, high in [*zip(steps[:-1], steps[1:], strict=True), *((-b, -a) for a, b in zip(steps[:-1], steps[1:], strict=True))]:
         first, last = state(low)[0], state(high)[0]
         if abs(first) < 1.5 and abs(last) < 1.5 and (first <= 0.0) != (last <= 0.0):
             angle = find_zero(lambda a: state(a)[0], low, high)
             _, at, one, rest = state(angle)
+            if math.cos(at + one[2] - one[1]) <= 0.0:
+                continue  # in a ring the base circles have a second common tangent, on which no drive lies
             return one[0] * np.array((sense * math.cos(at), sense * math.sin(at))), at - one[1], rest
     return None

@@ -137,3 +137,29 @@ def test_a_full_depth_ring_digs_into_a_small_pinion():
     """Source: common practice: tips of a full-depth ring pass the tangent point on a small pinion and dig into its root."""
     pair = Rolling(ToothForm(18, STANDARD), InternalToothForm(72, STANDARD, thinning=0.05), 27.0)
     assert pair.path().start_by == "driver form circle" and pair.interference() > 1e-3
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(12, 120), st.integers(4, 150), st.floats(0.2, 0.4))
+def test_contact_ratio_in_any_ring(one, more, shortening):
+    """Source: ISO 21771, transverse contact ratio of an internal pair, also where the ring is hardly larger than the pinion."""
+    two = one + more
+    assume(two >= 34)
+    pair = Rolling(ToothForm(one, STANDARD), InternalToothForm(two, STANDARD, tip_shortening=shortening), more / 2)
+    try:
+        path = pair.path()
+    except ValueError:
+        assume(False)
+    assume((path.start_by, path.end_by) == ("driven tip", "driver tip"))
+    base, sine = math.cos(math.radians(20)), math.sin(math.radians(20))
+    strings = [math.sqrt(tip**2 - (count / 2 * base) ** 2) for tip, count in ((one / 2 + 1, one), (two / 2 - 1 + shortening, two))]
+    assert pair.contact_ratio() == pytest.approx((strings[0] - strings[1] + more / 2 * sine) / (math.pi * base), abs=1e-9)
+
+
+def test_too_few_teeth_between_pinion_and_ring_foul():
+    """Source: common practice: at 20 degrees full depth a ring needs about ten teeth more than its pinion, or the tips foul."""
+    def pair(more):
+        return Rolling(ToothForm(30, STANDARD), InternalToothForm(30 + more, STANDARD, thinning=0.05, tip_shortening=0.25), more / 2)
+
+    assert pair(5).interference() > 0.01
+    assert pair(15).interference() == 0.0
