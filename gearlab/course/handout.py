@@ -15,7 +15,7 @@ from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.files import file_name, write_whole
 from gearlab.course.gradebook import points_text
 from gearlab.course.pages import page, part, points_words
-from gearlab.course.roster import Roster, Student
+from gearlab.course.roster import Roster
 from gearlab.course.sheet import REASON, SheetMaker, Task
 
 

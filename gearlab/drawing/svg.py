@@ -15,7 +15,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from . import style
-from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Teeth, Turn
+from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Teeth
 
 HEAD = (10.0, 3.4)      # length and half width of an arrow head [points]
 TYPE_WIDTH = 0.56       # mean width of a letter, in heights of type; used to see whether words fit

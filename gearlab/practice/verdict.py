@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from gearlab.practice.cause import Cause
 from gearlab.practice.number import read_number
 from gearlab.practice.otherunit import dimension_cause, unit_causes
-from gearlab.practice.reading import LONGEST, Reading, read_choice, read_expression
+from gearlab.practice.reading import LONGEST, read_choice, read_expression
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
 

@@ -11,18 +11,18 @@ import math
 from dataclasses import dataclass, field
 from numbers import Real
 
-import numpy as np
+import numpy as np  # noqa: F401 (the examples below use it)
 
 from gearlab.shape.boring import bore_ring
 from gearlab.shape.curves import direction
+from gearlab.shape.form import Form, inside, on_side
 from gearlab.shape.involute import unwind
-from gearlab.shape.outline import lay_outline, lay_tooth
 from gearlab.shape.rack import Rack
-from gearlab.shape.tooth import MOST_TEETH, _inside, _on_side
+from gearlab.shape.tooth import MOST_TEETH
 
 
 @dataclass(frozen=True)
-class InternalToothForm:
+class InternalToothForm(Form):
     """A tooth of an internal gear (ring).
 
     Parameters
@@ -82,36 +82,6 @@ class InternalToothForm:
         object.__setattr__(self, "_cut", bore_ring(*given))
 
     @property
-    def pitch_angle(self):
-        """Angle from one tooth to the next [rad]."""
-        return 2.0 * math.pi / self.teeth
-
-    @property
-    def reference_radius(self):
-        """Radius of the reference circle, half the tooth count [modules]."""
-        return self.teeth / 2.0
-
-    @property
-    def base_radius(self):
-        """Radius of the circle from which the flanks unwind [modules]."""
-        return self._cut.base_radius
-
-    @property
-    def tip_radius(self):
-        """Radius of the tip circle, the inner one [modules]."""
-        return self._cut.tip_radius
-
-    @property
-    def root_radius(self):
-        """Radius of the root circle, the outer one [modules]."""
-        return self._cut.root_radius
-
-    @property
-    def form_radius(self):
-        """Radius at which flank and fillet meet [modules]."""
-        return self.base_radius * math.hypot(1.0, self._cut.form_roll)
-
-    @property
     def undercut(self):
         """False: a ring cut with this fillet keeps its whole involute [-]."""
         return False
@@ -130,11 +100,6 @@ class InternalToothForm:
     def fillet_arc_radius(self):
         """Radius of the root fillet's arc [modules]."""
         return self._cut.round_radius
-
-    @property
-    def tip_range(self):
-        """Polar angles of the right and left end of the tip arc of tooth 0 (two floats) [rad]."""
-        return -self._cut.tip_angle, self._cut.tip_angle
 
     @property
     def root_range(self):
@@ -170,9 +135,9 @@ class InternalToothForm:
 
         Source: string construction of the involute; the counterpart's right flank, one half pitch on.
         """
-        u = _inside("flank u", u, (self._cut.tip_roll, self._cut.form_roll))
+        u = inside("flank u", u, (self._cut.tip_roll, self._cut.form_roll))
         points, normals = unwind(self.base_radius, u, self._cut.base_angle - self.pitch_angle / 2)
-        return _on_side(points * (1.0, -1.0), normals * (-1.0, 1.0), side)
+        return on_side(points * (1.0, -1.0), normals * (-1.0, 1.0), side)
 
     def fillet(self, u, side=1):
         """Root fillet beside tooth 0, an arc.
@@ -202,11 +167,11 @@ class InternalToothForm:
 
         Source: arc tangent to the flank and to the root circle.
         """
-        u = _inside("fillet u", u, self.fillet_range)
+        u = inside("fillet u", u, self.fillet_range)
         at = self.pitch_angle / 2 - self._cut.round_angle
         normals = direction(at + math.pi - u)
         points = (self.root_radius - self._cut.round_radius) * direction(at) - self._cut.round_radius * normals
-        return _on_side(points, normals, side)
+        return on_side(points, normals, side)
 
     def tip(self, angle):
         """Tip arc of tooth 0.
@@ -233,7 +198,7 @@ class InternalToothForm:
 
         Source: the blank is bored to the tip circle.
         """
-        outward = direction(_inside("tip angle", angle, self.tip_range))
+        outward = direction(inside("tip angle", angle, self.tip_range))
         return self.tip_radius * outward, -outward
 
     def root(self, angle):
@@ -262,61 +227,5 @@ class InternalToothForm:
 
         Source: the tip of the cutter leaves the root circle.
         """
-        outward = direction(_inside("root angle", angle, self.root_range))
+        outward = direction(inside("root angle", angle, self.root_range))
         return self.root_radius * outward, -outward
-
-    def tooth_points(self, tolerance=1e-4):
-        """One pitch of the outline, from the middle of one space over tooth 0 to the middle of the next.
-
-        Parameters
-        ----------
-        tolerance : float
-            Largest distance between chord and curve [modules], 1e-9 to 0.05.
-
-        Returns
-        -------
-        array
-            Points in counter-clockwise order [modules], shape (n, 2); the last is the first, one pitch on.
-
-        Raises
-        ------
-        ValueError
-            If the tolerance is out of range.
-
-        Examples
-        --------
-        >>> points = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38)).tooth_points()
-        >>> bool(np.allclose(points[::-1] * (1, -1), points, rtol=0, atol=1e-12))
-        True
-
-        Source: the curves above, chords spaced by their sagitta.
-        """
-        return lay_tooth(self, tolerance)
-
-    def outline(self, tolerance=1e-4):
-        """Closed, counter-clockwise outline of the hole: the ring's material lies outside it.
-
-        Parameters
-        ----------
-        tolerance : float
-            Largest distance between chord and curve [modules], 1e-9 to 0.05.
-
-        Returns
-        -------
-        array
-            Points [modules], shape (n, 2); the last point is the first again.
-
-        Raises
-        ------
-        ValueError
-            If the tolerance is out of range.
-
-        Examples
-        --------
-        >>> outline = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38)).outline()
-        >>> bool((outline[0] == outline[-1]).all())
-        True
-
-        Source: one tooth, turned by each multiple of the pitch angle.
-        """
-        return lay_outline(self, tolerance)

@@ -12,21 +12,19 @@ import math
 from dataclasses import dataclass, field
 from numbers import Real
 
-import numpy as np
+import numpy as np  # noqa: F401 (the examples below use it)
 
 from gearlab.shape.curves import direction
+from gearlab.shape.form import Form, inside, on_side
 from gearlab.shape.generation import cut_tooth, explain_fault
 from gearlab.shape.involute import unwind
-from gearlab.shape.outline import lay_outline, lay_tooth
 from gearlab.shape.rack import Rack
 
 LEAST_TEETH, MOST_TEETH = 6, 500
-# Parameters may miss the end of their range by this much, from rounding [rad].
-_ROUNDING = 1e-12
 
 
 @dataclass(frozen=True)
-class ToothForm:
+class ToothForm(Form):
     """A gear's tooth as the rack cuts it.
 
     Parameters
@@ -92,36 +90,6 @@ class ToothForm:
         object.__setattr__(self, "_cut", cut)
 
     @property
-    def pitch_angle(self):
-        """Angle from one tooth to the next [rad]."""
-        return 2.0 * math.pi / self.teeth
-
-    @property
-    def reference_radius(self):
-        """Radius of the circle on which the rack rolls [modules]."""
-        return self.teeth / 2.0
-
-    @property
-    def base_radius(self):
-        """Radius of the circle from which the flanks unwind [modules]."""
-        return self._cut.base_radius
-
-    @property
-    def tip_radius(self):
-        """Radius of the tip circle [modules]."""
-        return self._cut.tip_radius
-
-    @property
-    def root_radius(self):
-        """Radius of the root circle [modules]."""
-        return self._cut.root_radius
-
-    @property
-    def form_radius(self):
-        """Radius at which flank and fillet meet [modules]."""
-        return self.base_radius * math.hypot(1.0, self._cut.form_roll)
-
-    @property
     def undercut(self):
         """Whether the fillet cuts into the involute (bool) [-]."""
         return self._cut.limit_roll < 0.0
@@ -135,11 +103,6 @@ class ToothForm:
     def fillet_range(self):
         """Tilts of the fillet's normal at the root circle and at the form circle (two floats) [rad]."""
         return 0.0, self._cut.form_tilt
-
-    @property
-    def tip_range(self):
-        """Polar angles of the right and left end of the tip arc of tooth 0 (two floats) [rad]."""
-        return -self._cut.tip_angle, self._cut.tip_angle
 
     @property
     def root_range(self):
@@ -182,8 +145,8 @@ class ToothForm:
 
         Source: string construction of the involute.
         """
-        u = _inside("flank u", u, self.flank_range)
-        return _on_side(*unwind(self.base_radius, u, self._cut.base_angle), side)
+        u = inside("flank u", u, self.flank_range)
+        return on_side(*unwind(self.base_radius, u, self._cut.base_angle), side)
 
     def fillet(self, u, side=1):
         """Root fillet beside tooth 0.
@@ -213,8 +176,8 @@ class ToothForm:
 
         Source: law of gearing, the rack's rounded tip rolled through the space.
         """
-        u = _inside("fillet u", u, self.fillet_range)
-        return _on_side(*self._cut.fillet.evaluate(u), side)
+        u = inside("fillet u", u, self.fillet_range)
+        return on_side(*self._cut.fillet.evaluate(u), side)
 
     def tip(self, angle):
         """Tip arc of tooth 0.
@@ -241,7 +204,7 @@ class ToothForm:
 
         Source: the blank is turned to the tip circle.
         """
-        normals = direction(_inside("tip angle", angle, self.tip_range))
+        normals = direction(inside("tip angle", angle, self.tip_range))
         return self.tip_radius * normals, normals
 
     def root(self, angle):
@@ -270,80 +233,5 @@ class ToothForm:
 
         Source: the flat of the tool's tip envelopes the root circle.
         """
-        normals = direction(_inside("root angle", angle, self.root_range))
+        normals = direction(inside("root angle", angle, self.root_range))
         return self.root_radius * normals, normals
-
-    def tooth_points(self, tolerance=1e-4):
-        """One pitch of the outline, from the middle of one space over tooth 0 to the middle of the next.
-
-        Parameters
-        ----------
-        tolerance : float
-            Largest distance between chord and curve [modules], 1e-9 to 0.05.
-
-        Returns
-        -------
-        array
-            Points in counter-clockwise order [modules], shape (n, 2); the last is the first, one pitch on.
-
-        Raises
-        ------
-        ValueError
-            If the tolerance is out of range.
-
-        Examples
-        --------
-        >>> points = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).tooth_points()
-        >>> bool(np.allclose(points[::-1] * (1, -1), points, rtol=0, atol=1e-12))
-        True
-
-        Source: the curves above, chords spaced by their sagitta.
-        """
-        return lay_tooth(self, tolerance)
-
-    def outline(self, tolerance=1e-4):
-        """Outline of the whole gear, closed, counter-clockwise.
-
-        Parameters
-        ----------
-        tolerance : float
-            Largest distance between chord and curve [modules], 1e-9 to 0.05.
-
-        Returns
-        -------
-        array
-            Points [modules], shape (n, 2); the last point is the first again. It starts in the middle of
-            the space on the clockwise side of tooth 0.
-
-        Raises
-        ------
-        ValueError
-            If the tolerance is out of range.
-
-        Examples
-        --------
-        >>> ToothForm(6, Rack(math.radians(20), 1.0, 1.25, 0.38)).outline().shape[1]
-        2
-
-        Source: one tooth, turned by each multiple of the pitch angle.
-        """
-        return lay_outline(self, tolerance)
-
-
-def _inside(name, value, limits):
-    value = np.asarray(value, dtype=float)
-    outside = ~((value >= limits[0] - _ROUNDING) & (value <= limits[1] + _ROUNDING))
-    if outside.any():
-        raise ValueError(
-            f"{name} = {float(value[outside].flat[0])!r} rad leaves the curve, which runs from "
-            f"{limits[0]!r} to {limits[1]!r} rad. Give a value in that range."
-        )
-    return value
-
-
-def _on_side(points, normals, side):
-    if side == 1:
-        return points, normals
-    if side == -1:
-        return points * (1.0, -1.0), normals * (1.0, -1.0)
-    raise ValueError(f"side = {side!r} is neither 1 (left, counter-clockwise) nor -1 (right). Give one of the two.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Scene, Turn
+from ..scene import Circle, Dimension, Label, Scene, Turn
 from .body import body
 
 

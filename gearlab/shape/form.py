@@ -1,0 +1,132 @@
+"""What an external gear's tooth and a ring's tooth have in common: radii, ranges and the outline."""
+
+import math
+
+import numpy as np
+
+from gearlab.shape.outline import lay_outline, lay_tooth
+
+# Parameters may miss the end of their range by this much, from rounding [rad].
+_ROUNDING = 1e-12
+
+
+class Form:
+    """A tooth form cut from a basic rack; a subclass has ``teeth`` [-], ``_cut`` and the curves.
+
+    Lengths are in modules, angles in radians. In a ring the tip circle is the inner one, the root
+    circle the outer one.
+    """
+
+    @property
+    def pitch_angle(self):
+        """Angle from one tooth to the next [rad]."""
+        return 2.0 * math.pi / self.teeth
+
+    @property
+    def reference_radius(self):
+        """Radius of the reference circle, on which the rack rolls: half the tooth count [modules]."""
+        return self.teeth / 2.0
+
+    @property
+    def base_radius(self):
+        """Radius of the circle from which the flanks unwind [modules]."""
+        return self._cut.base_radius
+
+    @property
+    def tip_radius(self):
+        """Radius of the tip circle [modules]."""
+        return self._cut.tip_radius
+
+    @property
+    def root_radius(self):
+        """Radius of the root circle [modules]."""
+        return self._cut.root_radius
+
+    @property
+    def form_radius(self):
+        """Radius at which flank and fillet meet [modules]."""
+        return self.base_radius * math.hypot(1.0, self._cut.form_roll)
+
+    @property
+    def tip_range(self):
+        """Polar angles of the right and left end of the tip arc of tooth 0 (two floats) [rad]."""
+        return -self._cut.tip_angle, self._cut.tip_angle
+
+    def tooth_points(self, tolerance=1e-4):
+        """One pitch of the outline, from the middle of one space over tooth 0 to the middle of the next.
+
+        Parameters
+        ----------
+        tolerance : float
+            Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+        Returns
+        -------
+        array
+            Points in counter-clockwise order [modules], shape (n, 2); the last is the first, one pitch on.
+
+        Raises
+        ------
+        ValueError
+            If the tolerance is out of range.
+
+        Examples
+        --------
+        >>> from gearlab.shape.tooth import Rack, ToothForm
+        >>> points = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).tooth_points()
+        >>> bool(np.allclose(points[::-1] * (1, -1), points, rtol=0, atol=1e-12))
+        True
+
+        Source: the curves above, chords spaced by their sagitta.
+        """
+        return lay_tooth(self, tolerance)
+
+    def outline(self, tolerance=1e-4):
+        """Outline of the whole gear, closed, counter-clockwise; for a ring, of the hole inside it.
+
+        Parameters
+        ----------
+        tolerance : float
+            Largest distance between chord and curve [modules], 1e-9 to 0.05.
+
+        Returns
+        -------
+        array
+            Points [modules], shape (n, 2); the last point is the first again. It starts in the middle of
+            the space on the clockwise side of tooth 0.
+
+        Raises
+        ------
+        ValueError
+            If the tolerance is out of range.
+
+        Examples
+        --------
+        >>> from gearlab.shape.tooth import Rack, ToothForm
+        >>> ToothForm(6, Rack(math.radians(20), 1.0, 1.25, 0.38)).outline().shape[1]
+        2
+
+        Source: one tooth, turned by each multiple of the pitch angle.
+        """
+        return lay_outline(self, tolerance)
+
+
+def inside(name, value, limits):
+    """The value [rad] as an array, or ValueError if it leaves the limits [rad]."""
+    value = np.asarray(value, dtype=float)
+    outside = ~((value >= limits[0] - _ROUNDING) & (value <= limits[1] + _ROUNDING))
+    if outside.any():
+        raise ValueError(
+            f"{name} = {float(value[outside].flat[0])!r} rad leaves the curve, which runs from "
+            f"{limits[0]!r} to {limits[1]!r} rad. Give a value in that range."
+        )
+    return value
+
+
+def on_side(points, normals, side):
+    """Points [modules] and normals [-] of the left side, or mirrored for the right one (side -1 [-])."""
+    if side == 1:
+        return points, normals
+    if side == -1:
+        return points * (1.0, -1.0), normals * (1.0, -1.0)
+    raise ValueError(f"side = {side!r} is neither 1 (left, counter-clockwise) nor -1 (right). Give one of the two.")
