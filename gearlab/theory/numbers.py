@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable
 from functools import lru_cache
 
 import sympy as sp
@@ -70,29 +70,3 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., dict[str,
     # Our own text, made from our own relations: nothing a reader wrote is in it.
     exec(compile("\n".join(lines), f"<numbers of a {scope.kind}>", "exec"), space)  # noqa: S102
     return space["numbers"]
-
-
-def compile_formulas(formulas: Mapping[str, sp.Expr], inputs: Iterable[str]):
-    """One fast function for many closed forms.
-
-    Parameters
-    ----------
-    formulas : mapping of str to sympy.Expr
-        In symbols by word, angles in radians (``Derivation.raw`` or ``.tidy``).
-    inputs : iterable of str
-        Words, in the order the function takes their floats [theory units, rad].
-
-    Returns
-    -------
-    callable
-        Takes floats, gives a tuple of floats in the order of ``formulas`` [theory units, rad].
-
-    Examples
-    --------
-    >>> from gearlab.theory.derivation import derive
-    >>> way = derive("pitch_diameter", given=["teeth", "diametral_pitch"])
-    >>> compile_formulas({"d": way.raw}, ["teeth", "diametral_pitch"])(18.0, 10.0)
-    (1.8,)
-    """
-    expressions = [sp.sympify(f).subs(FULL_TURN, 2 * sp.pi) for f in formulas.values()]
-    return sp.lambdify([symbol(word) for word in inputs], tuple(expressions), modules=[FLOAT_TWINS, "math"], cse=True)
