@@ -154,6 +154,7 @@ class Lab:
         environment = dict(os.environ, HOME=str(folder), JUPYTER_CONFIG_DIR=str(folder / "config"), JUPYTER_DATA_DIR=str(folder / "data"),
                            JUPYTER_RUNTIME_DIR=str(folder / "runtime"), IPYTHONDIR=str(folder / "ipython"), MPLCONFIGDIR=str(folder / "mpl"),
                            PYTHONPATH=os.pathsep.join(sys.path))
+        environment.pop("GEARLAB_ANSWERS", None)        # as a reader has it: answers lie beside the notebook
         self.process = subprocess.Popen(
             [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
              "--IdentityProvider.token=", f"--ServerApp.root_dir={self.root}", "--LabApp.expose_app_in_browser=True", "--ServerApp.disable_check_xsrf=True"],

@@ -50,8 +50,10 @@ class Reader:
 
 
 def test_lesson_03_by_keyboard_alone(lab):
-    shutil.copy(content_folder("notebooks") / LESSON, lab.root / LESSON)
-    page = lab.open_file(LESSON)
+    own = lab.root / "by-keyboard"  # a folder of its own: no earlier answers in it
+    own.mkdir()
+    shutil.copy(content_folder("notebooks") / LESSON, own / LESSON)
+    page = lab.open_file(f"{own.name}/{LESSON}")
     reader = Reader(page)
 
     reader.run_to("predict(")
