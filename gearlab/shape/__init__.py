@@ -1,9 +1,10 @@
-"""What is cut: exact tooth outlines, and measurements taken on them."""
+"""What is cut: exact tooth outlines, and measurements taken on them.
 
-from gearlab.shape.internal import InternalToothForm
+Rings (``internal``) and rolling (``rolling``) are imported from their own modules: a gear needs neither.
+"""
+
 from gearlab.shape.involute import arcinv, inv
 from gearlab.shape.rack import Rack
-from gearlab.shape.rolling import Rolling
 from gearlab.shape.tooth import ToothForm
 
-__all__ = ["InternalToothForm", "Rack", "Rolling", "ToothForm", "arcinv", "inv"]
+__all__ = ["Rack", "ToothForm", "arcinv", "inv"]

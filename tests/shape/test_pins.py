@@ -8,7 +8,8 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from gearlab.shape import InternalToothForm, Rack, ToothForm
+from gearlab.shape import Rack, ToothForm
+from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.pins import across_tips, chord, over_pins, pin_centre
 
 STANDARD = Rack(math.radians(20), 1.0, 1.25, 0.38)

@@ -9,7 +9,8 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from gearlab.shape import InternalToothForm, Rack, ToothForm
+from gearlab.shape import Rack, ToothForm
+from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.rolling import Rolling
 from gearlab.shape.side import side_of
 from gearlab.shape.touching import first_touch
