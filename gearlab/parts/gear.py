@@ -263,7 +263,7 @@ class Gear:
 
         Examples
         --------
-        >>> round(Gear(19, module=2.5).span(3), 2)  # 19.12 in the project's job map; W = m cos(phi) (pi (k - 1/2) + N inv(phi))
+        >>> round(Gear(19, module=2.5).span(3), 2)  # by hand: W = m cos(phi) (pi (k - 1/2) + N inv(phi))
         19.12
         """
         return gauging.span(self, teeth)

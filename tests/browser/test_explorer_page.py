@@ -19,7 +19,7 @@ def test_a_key_on_the_slider_changes_picture_and_readout(page_with_widget):
     page.keyboard.press("ArrowRight")
     heading(page, "19 and 45 teeth, module 2.5")
     assert shown.widget.driver_teeth == 19 and page.get_attribute("path.r-driver", "d") != before
-    # 19 and 45 at module 2.5: 80.00 mm (project's job map, section 7.2)
+    # 19 and 45 at module 2.5: 80.00 mm (vent-drive data, worked out by hand apart from this code: section 7.2)
     assert page.inner_text("button[aria-label^='centre distance:']") == "80.00 mm"
     assert page.get_attribute(TEETH, "aria-valuetext") == "19 teeth"
     for key, teeth in (("PageUp", 29), ("Home", 6), ("End", 160), ("ArrowLeft", 159)):
@@ -147,7 +147,7 @@ def test_the_wheel_is_carried_by_keys_and_by_mouse(page_with_widget):
     assert wheel.get_attribute("aria-valuetext") == "82.61 millimetres"
     box = page.locator(".r-pitch-circle.of-driven").bounding_box()
     x, y = box["x"] + box["width"] * 0.75, box["y"] + box["height"] / 2
-    per_millimetre = box["width"] / 112.5           # pitch diameter of the wheel (project's job map, fixed data)
+    per_millimetre = box["width"] / 112.5           # pitch diameter of the wheel (vent-drive data, worked out by hand apart from this code: fixed data)
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x - 1.5 * per_millimetre, y, steps=3)

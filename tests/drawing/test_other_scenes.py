@@ -69,7 +69,7 @@ def test_strips_drift_apart_by_the_difference_of_pitches():
     metric, inch = math.pi * 2.5, math.pi * 25.4 / 10
     scene = drawing.strips(metric, inch, names=("module 2.5", "P 10"), pitch_number=16)
     upper, lower = (shape for shape in scene.shapes if isinstance(shape, Line) and shape.role == "mark")
-    # 16 pi (2.54 - 2.5) = 2.011 mm, half of a 3.93 mm tooth and a little more (project's job map, lesson 2: after 16 pitches)
+    # 16 pi (2.54 - 2.5) = 2.011 mm, half of a 3.93 mm tooth and a little more (vent-drive data, worked out by hand apart from this code: lesson 2: after 16 pitches)
     assert lower.start[0] - upper.start[0] == pytest.approx(16 * math.pi * 0.04)
     assert "2.011 mm apart" in scene.text
     rows = [shape for shape in scene.shapes if isinstance(shape, Outline) and shape.role in ("driver", "driven")]

@@ -80,7 +80,7 @@ def test_contact_points_lie_on_both_outlines_all_the_way(turning, extra):
             at = Point(dot.at[0] + s * motion.direction[0], dot.at[1] + s * motion.direction[1])
             assert driver.exterior.distance(at) < 2.5e-3
             assert driven.exterior.distance(at) < 2.5e-3
-    # on average as many points as the contact ratio says; 1.63 for this pair at its right distance (project's job map, lesson 11)
+    # on average as many points as the contact ratio says; 1.63 for this pair at its right distance (vent-drive data, worked out by hand apart from this code: lesson 11)
     assert seen / 25 == pytest.approx(1.63 if not extra else 1.44, abs=0.12)
 
 

@@ -24,7 +24,7 @@ def said(explorer):
 
 def test_readout_of_the_vent_drive():
     explorer = PairExplorer(18, 45, module=2.5, driver_speed=15.0)
-    # project's job map, fixed data of the vent drive and lessons 2, 4, 6, 9, 11
+    # vent-drive data, worked out by hand apart from this code: fixed data and lessons 2, 4, 6, 9, 11
     expected = {"centre_distance": 78.75, "ratio": 2.5, "driver_pitch_diameter": 45.0, "driven_pitch_diameter": 112.5,
                 "driver_outside_diameter": 50.0, "driven_outside_diameter": 117.5, "driver_root_diameter": 38.75,
                 "driven_root_diameter": 106.25, "whole_depth": 5.625, "clearance": 0.625, "driven_speed": -6.0, "backlash": 0.0}
@@ -46,7 +46,7 @@ def test_a_tooth_count_changes_picture_numbers_and_words_in_one_go():
     explorer = PairExplorer()
     before = explorer.picture
     explorer.set_state({"driver_teeth": 19})
-    # 19 and 45 at module 2.5: 80.00 mm (project's job map, section 7.2)
+    # 19 and 45 at module 2.5: 80.00 mm (vent-drive data, worked out by hand apart from this code: section 7.2)
     assert explorer.picture != before and "80.00 mm" in explorer.text and explorer.value("centre_distance") == 80.0
     assert explorer.heading == "19 and 45 teeth, module 2.5" and explorer.mesh.driver.teeth == 19
 
@@ -93,7 +93,7 @@ def test_remarks_of_the_trade():
     # least teeth at 20 degrees full depth without undercut: 18 (common practice; 17.1 rounded up)
     assert "15 teeth is undercut" in said(PairExplorer(15, 45)) and "takes 18 teeth" in said(PairExplorer(15, 45))
     assert "undercut" not in said(PairExplorer(18, 45))
-    # 1.16 on an 80 mm plate (project's job map, lesson 11)
+    # 1.16 on an 80 mm plate (vent-drive data, worked out by hand apart from this code: lesson 11)
     assert "contact ratio 1.16, below 1.2" in said(PairExplorer(18, 45, centre_distance_error=1.25))
     assert "common factor 9" in said(PairExplorer(18, 45)) and "after 5 turns" in said(PairExplorer(18, 45))
     assert "hunting pair" in said(PairExplorer(19, 45))
@@ -179,7 +179,7 @@ def test_dial_grows_by_one_module_a_tooth():
     before = dial.value("pitch_diameter")
     dial.teeth = 46
     assert dial.value("pitch_diameter") - before == pytest.approx(2.5) and dial.value("pitch_diameter") == 115.0
-    # what the picture says in words (project's job map, lesson 1)
+    # what the picture says in words (vent-drive data, worked out by hand apart from this code: lesson 1)
     assert "46 teeth" in dial.text and "115.00 mm" in dial.text and "120.00 mm" in dial.text
 
 
@@ -187,7 +187,7 @@ def test_strips_find_the_tooth_where_half_a_tooth_is_lost():
     strips = PitchStrips()
     strips.pitch_number = 15
     assert "warning" not in kinds(strips)
-    strips.pitch_number = 16          # ceiling of 2.5 / (4 * 0.04) (project's job map, lesson 2)
+    strips.pitch_number = 16          # ceiling of 2.5 / (4 * 0.04) (vent-drive data, worked out by hand apart from this code: lesson 2)
     assert "warning" in kinds(strips) and strips.offset == pytest.approx(16 * math.pi * 0.04)
 
 
@@ -218,7 +218,7 @@ def test_turn_counter_knows_when_the_marks_meet():
     counter = TurnCounter(18, 45)
     counter.angle = 4 * 360.0
     assert counter.driver_turns == 4 and counter.driven_turns == pytest.approx(-1.6) and not counter.warnings
-    counter.angle = 5 * 360.0           # 45 / gcd(18, 45) driver turns (project's job map, lesson 5)
+    counter.angle = 5 * 360.0           # 45 / gcd(18, 45) driver turns (vent-drive data, worked out by hand apart from this code: lesson 5)
     assert kinds(counter) == ["good"] and "5 turns" in said(counter) and "2 turns" in said(counter)
     assert "driver 15 rpm counter-clockwise, driven 6 rpm clockwise" in counter.text
 
