@@ -259,7 +259,9 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
             "out_of": verdict.out_of,
         }
     givens = {} if question.kind == "expression" else {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
-    return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, "answers": answers}
+    # A question with one answer says its verdict at the top as well: that is what most scripts want.
+    only = next(iter(answers.values())) if len(answers) == 1 else {}
+    return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, **only, "answers": answers}
 
 
 @app.command("check")

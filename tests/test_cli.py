@@ -107,7 +107,7 @@ def test_try_prints_the_verdict_as_data(course):
     right = g["module"] * (g["driver_teeth"] + g["driven_teeth"]) / 2  # C = m (N1 + N2) / 2
     again = json.loads(run("try", "exercises/vent", "shafts", "--answer", f"centre_distance={right} mm", "--json").output)
     answer = again["answers"]["centre_distance"]
-    assert again["givens"] == asked["givens"]
+    assert again["givens"] == asked["givens"] and again["verdict"] == "right" and again["read"] == answer["read"]
     assert answer["verdict"] == "right" and answer["points"] == 2 and answer["key"] == pytest.approx(right)
     slip = json.loads(run("try", "exercises/vent", "shafts", "--answer", f"{g['module'] * (g['driver_teeth'] + g['driven_teeth'] + 4) / 2}", "--json").output)
     assert slip["answers"]["centre_distance"]["causes"][0]["name"] == "tips"
