@@ -46,7 +46,7 @@ def unit_causes(answer, reading: Reading, value: float, key: float) -> tuple[Cau
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         plain = abs(reading.value) if answer.table.size_only else reading.value
         if answer.accepts(plain, key):
-            return (Cause("unit name", "right number, wrong unit typed", f"The number is right {_in_unit(answer.shown_unit)}, but {reading.unit} was typed behind it.",
+            return (Cause("unit name", "right number, wrong unit typed", f"The number is right {_in_unit(answer.shown_unit)}, but the unit typed behind it is “{reading.unit}”.",
                           UNIT_CREDIT, "wrong unit"),)
         return ()
     for name in _OTHERS.get(answer.dimension, ()):
