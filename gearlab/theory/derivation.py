@@ -15,18 +15,20 @@ import numpy as np
 
 from . import search
 from .faults import check_range, check_result, contradictions, in_radians, listed, missing, notes_on
-from .quantities import PAIR, QUANTITIES, check_notation, quantity, side_order
-from .scope import Scope, scope_for, symbol
+from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
+from .scope import KINDS, Scope, scope_for, symbol
 from .systems import ToothSystem, system
 from .units import MM_PER_INCH
 from .way import Derivation, Step
 
 # Motion that a single gear has too.
-_PAIR_WORDS = {q.word for q in PAIR} - {"duration", "pitch_line_speed", "mesh_frequency"}
+_PAIR_WORDS = {q.word for q in PAIR} - {"duration", "pitch_line_speed", "mesh_frequency", "action_speed", "tangential_force", "separating_force", "normal_force"}
+# Trains of two stages, on three shafts.
+_COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_module", "output_turns_to_repeat"}
 
 
 def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str = "inch", tooth_system: str | ToothSystem = "full depth",
-           kind: str | None = None, length_unit: str | None = None) -> Derivation:
+           kind: str | None = None, length_unit: str | None = None, features: Iterable[str] = ()) -> Derivation:
     """Find the way from what is given to what is asked, in any direction.
 
     Parameters
@@ -40,9 +42,11 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     tooth_system : str or ToothSystem
         "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row.
     kind : str, optional
-        "gear", "pair" or "internal pair" [-]; found from the words by default.
+        "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the words by default.
     length_unit : str, optional
         "in" or "mm" [-]; by default inches unless the module is given or the notation is ISO.
+    features : iterable of str
+        What goes beyond the plain case [-], such as "set distance": the centre distance is then a number of its own.
 
     Returns
     -------
@@ -66,9 +70,10 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter, driven_pitch_diameter, circular_pitch, addendum
     """
     check_notation(notation)
-    values = {quantity(name, notation).word: number for name, number in given.items()} if isinstance(given, Mapping) else {}
-    words = tuple(values) or tuple(dict.fromkeys(quantity(name, notation).word for name in given))
-    target = quantity(asked, notation).word
+    among = words_of(kind) if kind else ()
+    values = {quantity(name, notation, among).word: number for name, number in given.items()} if isinstance(given, Mapping) else {}
+    words = tuple(values) or tuple(dict.fromkeys(quantity(name, notation, among).word for name in given))
+    target = quantity(asked, notation, among).word
     for word, number in values.items():
         check_range(QUANTITIES[word], in_radians(QUANTITIES[word], number))
     if {"module", "diametral_pitch"} <= values.keys():
@@ -79,7 +84,7 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     if isinstance(tooth_system, str):
         tooth_system = system(tooth_system, float(values.get("pressure_angle", 20.0)) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
     kind = kind or _kind((*words, target))
-    way = _derivation(target, frozenset(words), notation, (tooth_system,) if kind == "gear" else (tooth_system, tooth_system), kind, length_unit, frozenset())
+    way = _derivation(target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features))
     return with_values(way, words, values)
 
 
@@ -98,7 +103,7 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
         "inch" or "iso" [-].
     """
     words = tuple(givens)
-    way = _derivation(asked, frozenset(words), notation, scope.systems[:1] if scope.kind == "gear" else scope.systems, scope.kind, scope.length_unit, scope.features)
+    way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
     numbers = way.all_numbers(givens)
     return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens))
 
@@ -151,7 +156,7 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
 
 @lru_cache(maxsize=256)
 def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_system: str = "full depth", notation: str = "inch",
-          pressure_angle: float = 20.0) -> dict[str, Derivation]:
+          pressure_angle: float = 20.0, features: tuple[str, ...] = ()) -> dict[str, Derivation]:
     """Every quantity that the givens determine, with the way to it, by word.
 
     Parameters
@@ -162,6 +167,8 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
         As for :func:`derive` [-].
     pressure_angle : float
         Chooses the row of the tooth system [deg].
+    features : tuple of str
+        What goes beyond the plain case [-].
 
     Returns
     -------
@@ -172,16 +179,40 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
     >>> sorted(reach(("teeth", "diametral_pitch"), "gear"))[:4]
     ['addendum', 'chordal_addendum', 'chordal_thickness', 'circular_pitch']
     """
-    row = system(tooth_system, pressure_angle)
-    scope = scope_for(kind, length_unit, (row,) if kind == "gear" else (row, row))
+    scope = scope_for(kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features))
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
         return {one.name: Derivation(one.name, tuple(given), tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role)
                                      for link in links), scope, notation) for one, links in ways.items()}
 
 
+@lru_cache(maxsize=16)
+def words_of(kind: str) -> tuple[str, ...]:
+    """Words that occur in the theory of a kind [-], in the order they are taught; its symbols mean these first.
+
+    >>> "third_teeth" in words_of("idler train"), "centre_distance" in words_of("gear")
+    (True, False)
+    """
+    if kind not in KINDS:
+        raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
+    row = system("full depth", 20.0)
+    scopes = [scope_for(kind, "mm", _rows(kind, row), frozenset(features)) for features in ((), KINDS[kind].features - {"two modules"})]
+    return tuple(sorted({one.name for scope in scopes for one in scope.symbols}, key=place))
+
+
+def _rows(kind: str, row: ToothSystem) -> tuple[ToothSystem, ...]:
+    return (row, row) if len(KINDS[kind].sides) == 2 else (row,)
+
+
 def _kind(words: Iterable[str]) -> str:
-    return "pair" if any(w in _PAIR_WORDS or w.startswith(("driver_", "driven_")) for w in words) else "gear"
+    words = set(words)
+    owners = {QUANTITIES[word].owner for word in words}
+    sides = {split_side(word)[0] for word in words}
+    if "train" in owners or sides & {"first", "second", "third", "fourth"}:
+        return "compound train" if "fourth" in sides or words & _COMPOUND_WORDS else "idler train"
+    if "workshop" in owners:
+        return "workshop"
+    return "pair" if words & _PAIR_WORDS or sides & {"driver", "driven"} else "gear"
 
 
 def _length_unit(words: tuple[str, ...], asked: str, notation: str) -> str:

@@ -116,6 +116,87 @@ class odd_factor(sp.Function):
         return rf"\left[1 \text{{ or, for odd }} {n}\text{{, }} \cos\frac{{90^\circ}}{{{n}}}\right]"
 
 
+class common_multiple(sp.Function):
+    """Least common multiple of two counts [-].
+
+    >>> common_multiple_number(5, 15)
+    15.0
+    """
+
+    nargs = 2
+
+    def _eval_is_positive(self):
+        return True
+
+    def _eval_evalf(self, prec):
+        if all(a.is_number for a in self.args):
+            return sp.Float(common_multiple_number(*(float(a) for a in self.args)))
+
+    def _latex(self, printer, exp=None):
+        return rf"\operatorname{{lcm}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
+
+
+class even_factor(sp.Function):
+    """1 for an even tooth count, 0 for an odd one [-]: half a turn from a tooth stands a tooth, or a space.
+
+    >>> even_factor_number(46), even_factor_number(45)
+    (1.0, 0.0)
+    """
+
+    nargs = 1
+
+    def _eval_is_nonnegative(self):
+        return True
+
+    def _eval_evalf(self, prec):
+        if self.args[0].is_number:
+            return sp.Float(even_factor_number(float(self.args[0])))
+
+    def _latex(self, printer, exp=None):
+        return rf"\left[1 \text{{ for even }} {printer._print(self.args[0])}\text{{, else }} 0\right]"
+
+
+class remainder(sp.Function):
+    """What is left of the first number after taking away the second as often as it goes [their unit]: 0 up to the second.
+
+    >>> remainder_number(9.5, 4.0), remainder_number(-1.0, 4.0)
+    (1.5, 3.0)
+    """
+
+    nargs = 2
+
+    def _eval_is_nonnegative(self):
+        return True
+
+    def _eval_evalf(self, prec):
+        if all(a.is_number for a in self.args):
+            return sp.Float(remainder_number(*(float(a.evalf()) for a in self.args)))
+
+    def _latex(self, printer, exp=None):
+        one, two = (printer._print(a) for a in self.args)
+        return rf"\left({one}\right) \bmod {two}"
+
+
+class best_ratio_error(sp.Function):
+    """Smallest error, as a share, with which whole counts give a ratio: drivers of 18 to 30, driven gears of 18 to 72 teeth [-].
+
+    >>> round(best_ratio_error_number(22 / 7), 12)
+    0.0
+    """
+
+    nargs = 1
+
+    def _eval_is_nonnegative(self):
+        return True
+
+    def _eval_evalf(self, prec):
+        if self.args[0].is_number:
+            return sp.Float(best_ratio_error_number(float(self.args[0])))
+
+    def _latex(self, printer, exp=None):
+        return rf"\min_{{18 \le N_1 \le 30}} \left|\frac{{N_2/N_1}}{{{printer._print(self.args[0])}}} - 1\right|"
+
+
 def inv_number(x: float) -> float:
     """inv(x) of a float x [rad], by series where tan(x) - x cancels; result [rad]."""
     if abs(x) < 0.1:
@@ -154,5 +235,30 @@ def odd_factor_number(n: float) -> float:
     return 1.0 if round(n) % 2 == 0 else math.cos(math.pi / (2 * n))
 
 
-FLOAT_TWINS = {"inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number}
+def common_multiple_number(one: float, two: float) -> float:
+    """Least common multiple [-] of two counts; their product if they are not whole."""
+    if one != round(one) or two != round(two):
+        return float(one * two)
+    return float(math.lcm(round(one), round(two)))
+
+
+def even_factor_number(n: float) -> float:
+    """1 for an even count, 0 for an odd one [-]."""
+    return 1.0 if round(n) % 2 == 0 else 0.0
+
+
+def remainder_number(number: float, step: float) -> float:
+    """Remainder of a number after whole steps [their unit], from 0 up to the step; a last bit short of a step is none."""
+    left = number % step
+    return 0.0 if step - left < 1e-12 * max(abs(number), step) else left
+
+
+def best_ratio_error_number(ratio: float) -> float:
+    """Smallest relative error [-] of a ratio by 18 to 30 driver teeth and 18 to 72 driven teeth."""
+    return min(abs(min(72, max(18, round(ratio * one))) / one / ratio - 1) for one in range(18, 31))
+
+
+FLOAT_TWINS = {"inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
+               "common_multiple": common_multiple_number, "even_factor": even_factor_number, "remainder": remainder_number,
+               "best_ratio_error": best_ratio_error_number}
 ARRAY_TWINS = {name: np.vectorize(twin, otypes=[float]) for name, twin in FLOAT_TWINS.items()}

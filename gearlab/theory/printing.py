@@ -107,6 +107,18 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
     def _print_odd_factor(self, expr):
         return self._named("f", expr.args)
 
+    def _print_common_multiple(self, expr):
+        return self._named("lcm", expr.args)
+
+    def _print_even_factor(self, expr):
+        return self._named("even", expr.args)
+
+    def _print_remainder(self, expr):
+        return self._named("mod", expr.args)
+
+    def _print_best_ratio_error(self, expr):
+        return self._named("least error", expr.args)
+
     def _named(self, name, arguments):
         row = self.dom.createElement("mrow")
         head = self.dom.createElement("mi")
@@ -138,7 +150,8 @@ class _Text(_Teaching, StrPrinter):
         return "π"
 
     def _print_Function(self, expr):
-        name = {"common_factor": "gcd", "odd_factor": "odd factor of", "Abs": "abs"}.get(expr.func.__name__, expr.func.__name__)
+        name = {"common_factor": "gcd", "odd_factor": "odd factor of", "Abs": "abs", "common_multiple": "lcm", "even_factor": "1 if even, else 0: ",
+                "remainder": "remainder", "best_ratio_error": "least error"}.get(expr.func.__name__, expr.func.__name__)
         return f"{name}({', '.join(self._print(part) for part in expr.args)})"
 
 

@@ -5,14 +5,18 @@ banks and in files. *Symbols* are for reading, in one of two notations: ``"inch"
 d, C, a for addendum) and ``"iso"`` (z, m, d, a for centre distance, after ISO 21771).
 
 Quantities that belong to one gear are written once (``pitch_diameter``, d). In a pair they
-exist twice, as ``driver_pitch_diameter`` (d1) and ``driven_pitch_diameter`` (d2).
+exist twice, as ``driver_pitch_diameter`` (d1) and ``driven_pitch_diameter`` (d2), in a train
+as ``first_pitch_diameter`` and so on. The rows stand in ``tables``.
 """
 
 from __future__ import annotations
 
 import difflib
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from math import inf, pi
+
+from . import tables
 
 NOTATIONS = ("inch", "iso")
 
@@ -34,7 +38,7 @@ class Quantity:
     low, high : float
         Range [theory units, rad]; outside it a value is refused and a root is dropped.
     owner : str
-        "gear" (one for each gear), "tooth" (shared by two equal-toothed gears) or "pair" [-].
+        "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by itself), "train" or "workshop" [-].
     whole : bool
         True for counts, which are whole numbers [-].
 
@@ -73,8 +77,9 @@ class Quantity:
         return self.low < 0
 
 
-_GREEK = {"phi": r"\phi", "alpha": r"\alpha", "theta": r"\theta", "omega": r"\omega",
-          "epsilon": r"\varepsilon", "zeta": r"\zeta", "rho": r"\rho", "tau": r"\tau", "Delta": r"\Delta", "eta": r"\eta"}
+_GREEK = {"phi": r"\phi", "psi": r"\psi", "beta": r"\beta", "gamma": r"\gamma", "delta": r"\delta", "mu": r"\mu", "xi": r"\xi", "alpha": r"\alpha", "theta": r"\theta", "omega": r"\omega",
+          "epsilon": r"\varepsilon", "zeta": r"\zeta", "rho": r"\rho", "tau": r"\tau", "Delta": r"\Delta",
+          "eta": r"\eta"}
 
 
 def _in_latex(text: str) -> str:
@@ -107,129 +112,40 @@ def _table(owner: str, rows: str) -> list[Quantity]:
 _RANGE = {"count": (1.0, inf), "angle": (0.0, pi / 2), "speed": (-inf, inf), "turns": (-inf, inf),
           "angular speed": (-inf, inf), "linear speed": (-inf, inf)}
 
-# word | meaning | dimension | inch symbol | ISO symbol (if it differs) | range (if unusual)
-GEAR = _table("gear", """
-teeth                 | number of teeth                    | count  | N     | z     | 4..2000
-pitch_diameter        | pitch diameter                     | length | d     |
-base_diameter         | base diameter                      | length | d_b   |
-outside_diameter      | outside diameter                   | length | d_o   | d_a
-root_diameter         | root diameter                      | length | d_r   | d_f
-pitch_radius          | pitch radius                       | length | r     |
-base_radius           | base radius                        | length | r_b   |
-outside_radius        | outside radius                     | length | r_o   | r_a
-root_radius           | root radius                        | length | r_r   | r_f
-pitch_circumference   | distance around the pitch circle   | length | U     |
-chordal_thickness     | chordal tooth thickness            | length | t_c   | s_c
-chordal_addendum      | chordal addendum                   | length | a_c   | h_c
-profile_shift         | profile shift                      | number | x     |       | -2..3
-tooth_thinning        | tooth thinning                     | length | delta_t | delta_s
-tip_shortening        | tip shortening                     | length | k_t   |       | -1e9..1e9
-speed                 | speed                              | speed  | n     |
-turns                 | turns                              | turns  | k     |
-angle                 | angle turned                       | angle  | theta |       | -inf..inf
-angular_speed         | angular speed                      | angular speed | omega |
-span_teeth            | teeth in the span                  | count  | k_W   |
-ideal_span_teeth      | teeth in the span at which the jaws touch near mid-flank | number | k_i |
-span                  | span measurement                   | length | W     |
-pin_diameter          | measuring pin diameter             | length | d_p   | D_M
-pin_angle             | pressure angle at the pin centre   | angle  | phi_p | alpha_K
-over_pins             | size over pins                     | length | M     | M_d
-pin_parity            | factor for an odd count            | number | f_o   |
-least_teeth           | fewest teeth without undercut      | number | N_u   | z_u
-least_shift           | least profile shift without undercut | number | x_u |       | -inf..inf
-space_half_angle      | half the angle of a tooth space on the base circle | angle | eta | | -1..1
-ideal_pin             | pin diameter that touches the flanks at mid-height | length | d_i | D_i
-""")
+GEAR, TOOTH, PAIR = _table("gear", tables.GEAR_ROWS), _table("tooth", tables.TOOTH_ROWS), _table("pair", tables.PAIR_ROWS)
+SINGLE, TRAIN, WORKSHOP = _table("single", tables.SINGLE_ROWS), _table("train", tables.TRAIN_ROWS), _table("workshop", tables.WORKSHOP_ROWS)
 
-TOOTH = _table("tooth", """
-diametral_pitch   | diametral pitch                         | pitch  | P     |
-module            | module                                  | length | m     |
-circular_pitch    | circular pitch                          | length | p     |
-base_pitch        | base pitch                              | length | p_b   |
-pressure_angle    | pressure angle                          | angle  | phi   | alpha | 0.07..0.87
-addendum          | addendum                                | length | a     | h_a
-dedendum          | dedendum                                | length | b     | h_f
-whole_depth       | whole depth                             | length | h_t   | h
-working_depth     | working depth                           | length | h_k   | h_w
-clearance         | clearance                               | length | c     |
-tooth_thickness   | tooth thickness on the pitch circle     | length | t     | s
-tooth_space       | width of a tooth space on the pitch circle | length | e  |
-addendum_factor   | addendum factor of the tooth system     | number | k_a   | h_a*
-dedendum_factor   | dedendum factor of the tooth system     | number | k_b   | h_f*
-extra_dedendum    | extra dedendum of the tooth system      | length | b_x   | h_x
-rack_tip_radius   | tip radius factor of the basic rack     | number | rho   |
-pitches_counted   | pitches counted                         | count  | k_p   |
-counted_length    | length over the pitches counted         | length | L     |
-mate_diametral_pitch | diametral pitch of the other gear    | pitch  | P_x   |
-mate_module       | module of the other gear                | length | m_x   |
-mate_circular_pitch | circular pitch of the other gear      | length | p_x   |
-pitch_mismatch    | difference of the two circular pitches  | length | Delta p |
-pitches_out_of_step | pitches until half a tooth thickness out of step | number | k_x |
-""")
+# Where a gear stands in its pair or train: what its words begin with, its number, what a sentence calls it.
+SIDES = {"driver": (1, "the driver"), "driven": (2, "the driven gear"),
+         "first": (1, "the first gear"), "second": (2, "the second gear"), "third": (3, "the third gear"), "fourth": (4, "the fourth gear")}
+#: What a train says of each of its gears; of a pair's gears everything is said.
+TRAIN_GEAR = frozenset("teeth pitch_diameter outside_diameter root_diameter pitch_radius outside_radius speed turns angle angular_speed".split())
 
-PAIR = _table("pair", """
-centre_distance           | centre distance                      | length | C     | a
-reference_centre_distance | reference centre distance            | length | C_0   | a_0
-ratio                     | ratio, driver turns per driven turn  | number | i     |
-tooth_difference          | difference of the tooth counts       | count  | Delta N | Delta z | -inf..inf
-common_factor             | greatest common factor of the tooth counts | count | g |
-driver_turns_to_repeat    | driver turns until the same two teeth meet again | turns | k_r1 |
-driven_turns_to_repeat    | driven turns until the same two teeth meet again | turns | k_r2 |
-driver_teeth_lowest       | driver part of the tooth ratio in lowest whole numbers | count | A |
-driven_teeth_lowest       | driven part of the tooth ratio in lowest whole numbers | count | B |
-spaces_met                | different spaces that one tooth meets | count | q     |
-share_of_spaces           | share of the spaces that one tooth meets | number | q_s |
-operating_pressure_angle  | operating pressure angle             | angle  | phi_w | alpha_w | 0.02..1.3
-driver_operating_pitch_diameter | operating pitch diameter of the driver | length | d_w1 |
-driven_operating_pitch_diameter | operating pitch diameter of the driven gear | length | d_w2 |
-operating_circular_pitch  | operating circular pitch             | length | p_w   |
-driver_operating_thickness | tooth thickness of the driver on its operating pitch circle | length | t_w1 | s_w1
-driven_operating_thickness | tooth thickness of the driven gear on its operating pitch circle | length | t_w2 | s_w2
-backlash                  | backlash                             | length | j     |       | -inf..inf
-length_of_approach        | length of approach                   | length | Z_f   | g_f   | -inf..inf
-length_of_recess          | length of recess                     | length | Z_a   | g_a   | -inf..inf
-length_of_action          | length of action                     | length | Z     | g_alpha
-contact_ratio             | contact ratio                        | number | m_c   | epsilon
-arc_of_contact            | arc of contact on the pitch circles  | length | Z_p   | g_p
-driver_contact_angle      | angle the driver turns while two teeth touch | angle | theta_c1 | | 0..3.1
-driven_contact_angle      | angle the driven gear turns while two teeth touch | angle | theta_c2 | | 0..3.1
-sliding_speed_at_start    | sliding speed where contact begins   | linear speed | v_f |
-sliding_speed_at_end      | sliding speed where contact ends     | linear speed | v_a |
-driver_specific_sliding   | specific sliding of the driver where contact begins | number | zeta_1 | | -inf..inf
-driven_specific_sliding   | specific sliding of the driven gear where contact ends | number | zeta_2 | | -inf..inf
-driver_interference_margin | room before the driven tip reaches the driver's tangent point | length | M_1 | | -inf..inf
-driven_interference_margin | room before the driver tip reaches the driven gear's tangent point | length | M_2 | | -inf..inf
-least_teeth_with_rack     | fewest teeth that run with a rack without interference | number | N_R | z_R
-least_teeth_with_equal    | fewest teeth that run with an equal gear without interference | number | N_E | z_E
-least_teeth_for_ratio     | fewest pinion teeth for the ratio without interference | number | N_L | z_L
-largest_mate_teeth        | most teeth of the mate without interference | number | N_G | z_G | -inf..inf
-hole_pin_1                | diameter of the pin in hole 1        | length | b_1   |
-hole_pin_2                | diameter of the pin in hole 2        | length | b_2   |
-hole_spacing              | hole spacing                         | length | C_h   | a_h
-reading_over_pins         | caliper reading over the two pins    | length | L_o   |
-reading_between_pins      | caliper reading between the two pins | length | L_i   |
-spacing_miss              | miss of the hole spacing (measured minus wanted) | length | Delta C | Delta a | -inf..inf
-duration                  | time                                 | time   | tau   |
-pitch_line_speed          | pitch-line speed                     | linear speed | v |
-mesh_frequency            | tooth-mesh frequency                 | frequency | f_m |
-""")
+QUANTITIES: dict[str, Quantity] = {q.word: q for q in GEAR + TOOTH + PAIR + SINGLE + TRAIN + WORKSHOP}
+#: Side and base word of each word that belongs to one gear of several: first_teeth is ("first", "teeth").
+SIDED: dict[str, tuple[str, str]] = {}
 
 
-def _indexed(base: Quantity, number: int) -> Quantity:
-    side = ("driver", "driven")[number - 1]
-    of = "the driver" if number == 1 else "the driven gear"
-    link = "by" if base.word == "angle" else "of"
-    return replace(base, word=f"{side}_{base.word}", meaning=f"{base.meaning} {link} {of}", index=str(number))
+def _index() -> None:
+    for side, (number, of) in SIDES.items():
+        for base in GEAR + TOOTH if side in ("driver", "driven") else [q for q in GEAR if q.word in TRAIN_GEAR]:
+            link = "by" if base.word == "angle" else "of"
+            word = f"{side}_{base.word}"
+            QUANTITIES[word] = replace(base, word=word, meaning=f"{base.meaning} {link} {of}", index=str(number))
+            SIDED[word] = side, base.word
 
 
-QUANTITIES: dict[str, Quantity] = {q.word: q for q in GEAR + TOOTH + PAIR}
-for _base in GEAR + TOOTH:
-    for _number in (1, 2):
-        _one = _indexed(_base, _number)
-        QUANTITIES[_one.word] = _one
+_index()
+_PLACES = {base.word: number for number, base in enumerate(GEAR + SINGLE + TOOTH + PAIR + TRAIN + WORKSHOP)}
 
 
-_PLACES = {base.word: number for number, base in enumerate(GEAR + TOOTH + PAIR)}
+def split_side(word: str) -> tuple[str, str]:
+    """Side and base of a word [-]; the side is empty where a word belongs to no one gear.
+
+    >>> split_side("third_teeth"), split_side("centre_distance")
+    (('third', 'teeth'), ('', 'centre_distance'))
+    """
+    return SIDED.get(word, ("", word))
 
 
 def place(word: str) -> tuple[int, str]:
@@ -238,21 +154,24 @@ def place(word: str) -> tuple[int, str]:
     >>> sorted(["addendum", "driven_pitch_diameter", "driver_pitch_diameter"], key=place)
     ['driver_pitch_diameter', 'driven_pitch_diameter', 'addendum']
     """
-    entry = QUANTITIES[word]
-    base = word if word in _PLACES else word.removeprefix("driver_").removeprefix("driven_")
-    return _PLACES[base], entry.index
+    return _PLACES[split_side(word)[1]], QUANTITIES[word].index
 
 
-def side_order(word: str) -> str:
-    """Sorting key [-]: the driver comes before the driven gear in every list a reader sees.
+_ORDER = {side: "abcd"[number - 1] + "_" for side, (number, _) in SIDES.items()}
+
+
+def side_order(text: str) -> str:
+    """Sorting key [-]: the driver comes before the driven gear in every list a reader sees, the first gear before the second.
 
     >>> sorted(["driven_teeth", "driver_teeth"], key=side_order)
     ['driver_teeth', 'driven_teeth']
     """
-    return word.replace("driver_", "a_").replace("driven_", "b_")
+    for side, letter in _ORDER.items():
+        text = text.replace(side + "_", letter)
+    return text
 
 
-def quantity(name: str, notation: str = "inch") -> Quantity:
+def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> Quantity:
     """Find a quantity by its word or, as a convenience, by its symbol in a notation.
 
     Parameters
@@ -261,11 +180,13 @@ def quantity(name: str, notation: str = "inch") -> Quantity:
         A word (``centre_distance``) or a symbol (``C``) [-].
     notation : str
         "inch" or "iso" [-].
+    among : collection of str
+        Words to look through first [-]: N1 is the driver's count in a pair, the first gear's in a train.
 
     Returns
     -------
     Quantity
-        The one entry of that name.
+        The entry of that name.
 
     Raises
     ------
@@ -280,9 +201,10 @@ def quantity(name: str, notation: str = "inch") -> Quantity:
     if name in QUANTITIES:
         return QUANTITIES[name]
     check_notation(notation)
-    for entry in QUANTITIES.values():
-        if entry.symbol(notation) == name:
-            return entry
+    for words in (among, QUANTITIES):
+        for word in words:
+            if QUANTITIES[word].symbol(notation) == name:
+                return QUANTITIES[word]
     near = difflib.get_close_matches(name, list(QUANTITIES), n=3, cutoff=0.6)
     hint = f"; near words: {', '.join(near)}" if near else f" (symbols are read in the {notation} notation)"
     raise ValueError(f"quantity {name!r} is unknown{hint}")

@@ -14,12 +14,50 @@ from math import pi
 
 import sympy as sp
 
-from .quantities import GEAR, QUANTITIES, TOOTH
+from .quantities import GEAR, QUANTITIES, TOOTH, TRAIN_GEAR, split_side
 from .relations import ALL, Relation
 from .solving import evaluate, isolate
 from .systems import ToothSystem
+from .worlds import STARTS
 
-KINDS = ("gear", "pair", "internal pair")
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of thing that has a theory: its gears, and which relations hold for which of them.
+
+    Parameters
+    ----------
+    sides : tuple of str
+        What the words of its gears begin with, in order; empty for one gear [-].
+    holds : dict of str to tuple of str
+        What a relation is ``of``, and the sides for which it is then written ("" for no side) [-].
+    features : frozenset of str
+        What may go beyond its plain case [-].
+    gear_words : frozenset of str, optional
+        Of the relations of a gear, only those with these words on the left [-].
+    """
+
+    sides: tuple[str, ...]
+    holds: dict[str, tuple[str, ...]]
+    features: frozenset[str] = frozenset()
+    gear_words: frozenset[str] | None = None
+
+
+_TEETH = frozenset({"profile_shift", "tooth_thinning", "tip_shortening", "addendum_factor"})
+_PAIR, _IDLER, _COMPOUND, _ALONE = ("driver", "driven"), ("first", "second", "third"), ("first", "second", "third", "fourth"), ("",)
+_TRAIN_WORDS = TRAIN_GEAR | {"module", "circular_pitch", "addendum", "dedendum"}
+KINDS: dict[str, Kind] = {
+    "gear": Kind((), {"gear": _ALONE, "toothed outside": _ALONE, "single": _ALONE, "driver": _ALONE}, _TEETH),
+    "pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": _PAIR, "driver": ("driver",), "pair": _ALONE, "external": _ALONE}, _TEETH | {"set distance"}),
+    "internal pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": ("driver",), "ring": ("driven",), "driver": ("driver",), "pair": _ALONE, "internal": _ALONE},
+                          frozenset({"addendum_factor"})),
+    "idler train": Kind(_IDLER, {"gear": _IDLER, "toothed outside": _IDLER, "train": _ALONE, "idler train": _ALONE}, frozenset(), _TRAIN_WORDS),
+    "compound train": Kind(_COMPOUND, {"gear": _COMPOUND, "toothed outside": _COMPOUND, "train": _ALONE, "compound train": _ALONE},
+                           frozenset({"reverted", "two modules"}), _TRAIN_WORDS),
+    "workshop": Kind((), {"workshop": _ALONE}),
+}
+# With two modules a train's gears share no tooth size: of each gear only its motion is told.
+_MOTION = frozenset({"turns", "angle", "angular_speed"})
 FULL_TURN = sp.Symbol("full_turn", positive=True)  # 2 pi; shown as 360 degrees
 
 _GEAR_WORDS = {q.word for q in GEAR}
@@ -29,20 +67,12 @@ _SPLIT = {"addendum", "dedendum", "whole_depth", "working_depth", "clearance", "
           "addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
 # In a pair mounted at its reference distance these coincide.
 _COINCIDE = {"reference_centre_distance": "centre_distance", "operating_pressure_angle": "pressure_angle", "operating_circular_pitch": "circular_pitch"}
-for _side in ("driver", "driven"):
+for _side in _PAIR:
     _COINCIDE[f"{_side}_operating_pitch_diameter"] = f"{_side}_pitch_diameter"
     _COINCIDE[f"{_side}_operating_thickness"] = f"{_side}_tooth_thickness"
 
-# Two consistent starting points for the worlds: what no relation defines. The drivers are small enough
-# that the largest mate is a number of teeth (above some count every mate will do, and the number is negative).
-_STARTS = (
-    {"teeth": 21.0, "driver_teeth": 14.0, "driven_teeth": 49.0, "diametral_pitch": 7.0, "pressure_angle": 0.371, "speed": 83.0, "duration": 0.7,
-     "profile_shift": 0.13, "tooth_thinning": 0.002, "tip_shortening": 0.003, "span_teeth": 3.0, "pin_diameter": 0.25, "mate_diametral_pitch": 6.61,
-     "pitches_counted": 11.0, "hole_pin_1": 0.25, "hole_pin_2": 0.31, "hole_spacing": 6.13, "centre_distance": 4.57},
-    {"teeth": 34.0, "driver_teeth": 22.0, "driven_teeth": 55.0, "diametral_pitch": 11.0, "pressure_angle": 0.293, "speed": -47.0, "duration": 1.9,
-     "profile_shift": 0.27, "tooth_thinning": 0.003, "tip_shortening": 0.001, "span_teeth": 5.0, "pin_diameter": 0.16, "mate_diametral_pitch": 11.7,
-     "pitches_counted": 8.0, "hole_pin_1": 0.41, "hole_pin_2": 0.36, "hole_spacing": 4.02, "centre_distance": 3.56},
-)
+# In a train of one module the stages have it too.
+_ONE_MODULE = {"first_stage_module": "module", "second_stage_module": "module"}
 
 
 @lru_cache(maxsize=None)
@@ -92,11 +122,11 @@ class Scope:
     Parameters
     ----------
     kind : str
-        "gear", "pair" (external) or "internal pair" [-].
+        One of ``KINDS`` [-].
     length_unit : str
         "in" (the tooth size is written 1/P) or "mm" (written m) [-].
     systems : tuple of ToothSystem
-        One for a gear, two (driver, driven) for a pair.
+        One, or two (driver, driven) for a pair.
     features : frozenset of str
         What goes beyond the plain case; see ``relations.relation.FEATURES``.
     relations : sequence of Relation
@@ -114,23 +144,27 @@ class Scope:
         if kind not in KINDS:
             raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
         self.kind, self.length_unit, self.features = kind, length_unit, frozenset(features)
+        self.about = KINDS[kind]
+        if alien := self.features - self.about.features:
+            known = f"use of {', '.join(sorted(self.about.features))}" if self.about.features else "it has none"
+            raise ValueError(f"feature {sorted(alien)[0]!r} is none of a {kind}: {known}")
         self.systems = systems if len(systems) == 2 else systems * 2
-        self.split = bool(self.features - {"set distance"}) or self.systems[0] != self.systems[1]
+        self.split = bool(self.features & _TEETH - {"addendum_factor"}) or self.systems[0] != self.systems[1]
         # A pair runs at its reference distance unless a distance is set or profile shift calls for another.
-        self.coincide = {} if self.features & {"set distance", "profile_shift"} else _COINCIDE
+        self.coincide = {} if self.features & {"set distance", "profile_shift", "two modules"} else _COINCIDE | _ONE_MODULE
         self.lock = threading.RLock()
         self._isolated: dict = {}
         self.equations = self._build(relations)
 
     # -- building ---------------------------------------------------------------------------------
     def term(self, word: str, side: str = ""):
-        """The symbol, or fixed number, that a word stands for seen from one gear of the pair."""
+        """The symbol, or fixed number, that a word stands for seen from one gear of the pair or train."""
         if word == "full_turn":
             return FULL_TURN
-        base = word.removeprefix("driver_").removeprefix("driven_") if word not in _COINCIDE else word
-        if base != word and base in _GEAR_WORDS | _TOOTH_WORDS:
-            side = word[:6]
-            word = base
+        if word not in _COINCIDE:
+            own, word = split_side(word)
+            side = own or side
+        word = self.coincide.get(word, word)
         fixed = self._fixed(word, side)
         if fixed is not None:
             return fixed
@@ -139,43 +173,38 @@ class Scope:
         return symbol(self.word(word, side))
 
     def word(self, word: str, side: str = "") -> str:
-        """The word under which a quantity goes in this scope, for one gear of the pair."""
+        """The word under which a quantity goes in this scope, for one gear of the pair or train."""
         word = self.coincide.get(word, word)
-        base = word.removeprefix("driver_").removeprefix("driven_")
-        if word != base and base in _TOOTH_WORDS and not (self.split and base in _SPLIT):
+        own, base = split_side(word)
+        if own and base in _TOOTH_WORDS and not (self.split and base in _SPLIT):
             word = base
-        if self.kind == "gear" or word not in _GEAR_WORDS | _TOOTH_WORDS:
+        sides = self.about.sides
+        if not sides or word not in _GEAR_WORDS | _TOOTH_WORDS:
             return word
         if word in _GEAR_WORDS or (self.split and word in _SPLIT):
-            return f"{side or 'driven'}_{word}"
+            return f"{side or sides[-1]}_{word}"
         return word
 
     def _fixed(self, word: str, side: str):
-        row = self.systems[0] if side == "driver" or self.kind == "gear" else self.systems[1]
+        row = self.systems[1] if side == "driven" else self.systems[0]
         if word in ("profile_shift", "tooth_thinning", "tip_shortening"):
             return None if word in self.features else sp.Integer(0)
         if word == "extra_dedendum":
             return _exact(row.extra(self.length_unit))
         attribute = {"addendum_factor": "addendum", "dedendum_factor": "dedendum", "rack_tip_radius": "tip_radius"}.get(word)
-        return None if attribute is None else _exact(getattr(row, attribute))
+        return None if attribute is None or word in self.features else _exact(getattr(row, attribute))
 
     def _build(self, relations) -> tuple[Equation, ...]:
         found: dict[Equation, None] = {}
         for relation in relations:
-            if not self._holds(relation):
-                continue
-            sides = ("",) if self.kind == "gear" or relation.of not in ("gear", "driver") else ("driver",) if relation.of == "driver" else ("driver", "driven")
-            for side in sides:
-                right = sp.sympify(relation.right(_Namespace(self, side)))
+            for side in self.about.holds.get(relation.of, ()) if self._holds(relation) else ():
                 if relation.left == "module":
-                    left = symbol("module")
-                    right = 1 / symbol("diametral_pitch")
+                    left, right = symbol("module"), 1 / symbol("diametral_pitch")
                 else:
-                    left = symbol(self.word(relation.left, side))
-                if right.is_number or left in right.free_symbols:
-                    if not right.is_number or right == 0:
-                        continue
-                found[Equation(left, right, relation)] = None
+                    left, right = symbol(self.word(relation.left, side)), sp.sympify(relation.right(_Namespace(self, side)))
+                # A fixed number says nothing of these gears, unless it is one that matters (a clearance, say).
+                if left not in right.free_symbols and (not right.is_number or right != 0):
+                    found[Equation(left, right, relation)] = None
         return tuple(sorted(found, key=lambda e: e.key))
 
     def _holds(self, relation: Relation) -> bool:
@@ -184,11 +213,9 @@ class Scope:
             return False
         if relation.left in self.coincide and relation.left != "reference_centre_distance":
             return False
-        if self.kind == "gear":
-            return relation.of in ("gear", "single", "driver")
-        if relation.of == "single":
-            return False
-        return relation.of in ("gear", "driver", "pair", "internal" if self.kind == "internal pair" else "external")
+        if relation.of in ("gear", "toothed outside") and self.about.gear_words is not None:
+            return relation.left in (_MOTION if "two modules" in self.features else self.about.gear_words)
+        return True
 
     # -- using ------------------------------------------------------------------------------------
     def equation(self, word: str) -> Equation:
@@ -215,20 +242,19 @@ class Scope:
     @cached_property
     def worlds(self) -> list[dict[sp.Symbol, float]]:
         """Consistent numbers of two real gears or pairs, for every symbol."""
-        return [self._world(start) for start in _STARTS]
+        return [self._world(start) for start in STARTS]
 
     def _world(self, start: dict[str, float]) -> dict[sp.Symbol, float]:
         scale = 1.0 if self.length_unit == "in" else 25.4
         values: dict[sp.Symbol, float] = {FULL_TURN: 2 * pi}
         defined = {e.left for e in self.equations}
         for one in self.symbols:
-            base = one.name.removeprefix("driver_").removeprefix("driven_")
-            number = start.get(one.name, start.get(base))
+            number = start.get(one.name, start.get(split_side(one.name)[1]))
             if number is None or (one in defined and one.name not in ("module", "diametral_pitch")):
                 continue
             dimension = QUANTITIES[one.name].dimension
             values[one] = number * scale if dimension == "length" else number / scale if dimension == "pitch" else number
-        if self.length_unit == "mm":
+        if self.length_unit == "mm" and symbol("diametral_pitch") in values:
             values[symbol("module")] = 1 / values[symbol("diametral_pitch")]
         remaining = list(self.equations)
         while remaining:

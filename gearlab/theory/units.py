@@ -11,7 +11,10 @@ from math import pi
 
 MM_PER_INCH = 25.4  # exact by definition (NIST SP 811, appendix B)
 
-_LENGTHS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH}
+NEWTON_PER_POUND = 4.4482216152605  # pound-force, exact by definition (NIST SP 811, appendix B)
+
+_LENGTHS = {"mm": 1.0, "um": 0.001, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH}
+_FORCES = {"N": 1.0, "kN": 1000.0, "lbf": NEWTON_PER_POUND}
 _TIMES = {"min": 1.0, "s": 1.0 / 60.0}  # in minutes
 
 
@@ -38,7 +41,12 @@ for _name in ("in", "mm"):
     UNITS[f"1/{_name}"] = Unit(f"1/{_name}", "pitch", 1.0 / _LENGTHS[_name], -1)
 for _length, _time in (("m", "s"), ("mm", "s"), ("in", "s"), ("m", "min"), ("mm", "min"), ("in", "min"), ("ft", "min")):
     UNITS[f"{_length}/{_time}"] = Unit(f"{_length}/{_time}", "linear speed", _LENGTHS[_length] / _TIMES[_time], 1)
+for _name, _size in _FORCES.items():
+    UNITS[_name] = Unit(_name, "force", _size)
+for _force, _length in (("N", "m"), ("N", "mm"), ("lbf", "in"), ("lbf", "ft")):
+    UNITS[f"{_force}*{_length}"] = Unit(f"{_force}*{_length}", "torque", _FORCES[_force] * _LENGTHS[_length], 1)
 for _unit in (
+    Unit("K", "temperature", 1.0), Unit("1e-6/K", "expansion", 1e-6), Unit("1/K", "expansion", 1.0),
     Unit("rad", "angle", 1.0), Unit("deg", "angle", pi / 180),
     Unit("rpm", "speed", 1.0), Unit("rev/s", "speed", 60.0),
     Unit("rad/min", "angular speed", 1.0), Unit("rad/s", "angular speed", 60.0), Unit("deg/s", "angular speed", 60 * pi / 180),
@@ -49,11 +57,13 @@ for _unit in (
 ):
     UNITS[_unit.name] = _unit
 
-# What theory computes in, for each dimension; {0} is the length unit.
+# What theory computes in, for each dimension; {0} is the length unit, {1} the force that goes with it, {2} the arm of a torque.
+_WITH_LENGTH = {"mm": ("N", "m"), "in": ("lbf", "in")}
 _THEORY = {"length": "{0}", "pitch": "1/{0}", "angle": "rad", "count": "teeth", "number": "1", "turns": "turns",
-           "speed": "rpm", "angular speed": "rad/min", "linear speed": "{0}/min", "frequency": "1/min", "time": "min"}
+           "speed": "rpm", "angular speed": "rad/min", "linear speed": "{0}/min", "frequency": "1/min", "time": "min",
+           "force": "{1}", "torque": "{1}*{0}", "temperature": "K", "expansion": "1/K"}
 # What a reader sees by default.
-_SHOWN = {**_THEORY, "angle": "deg", "angular speed": "rad/s", "frequency": "Hz", "time": "s"}
+_SHOWN = {**_THEORY, "angle": "deg", "angular speed": "rad/s", "frequency": "Hz", "time": "s", "torque": "{1}*{2}", "expansion": "1e-6/K"}
 # Dimensions that count without a unit may stand for one another.
 _COUNTING = {"count", "number", "turns"}
 
@@ -102,7 +112,7 @@ def _lookup(table: dict[str, str], dimension: str, length_unit: str) -> str:
         raise ValueError(f"length unit {length_unit!r} is not one theory works in: use 'in' or 'mm'")
     if dimension not in table:
         raise ValueError(f"dimension {dimension!r} is unknown; known: {', '.join(table)}")
-    return table[dimension].format(length_unit)
+    return table[dimension].format(length_unit, *_WITH_LENGTH[length_unit])
 
 
 def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:

@@ -5,27 +5,32 @@ import re
 import pytest
 
 from gearlab.theory import QUANTITIES, quantity
-from gearlab.theory.quantities import NOTATIONS, place, side_order
+from gearlab.theory.derivation import words_of
+from gearlab.theory.quantities import NOTATIONS, SIDED, place, side_order, split_side
 from gearlab.theory.relations import ALL
 from gearlab.theory.scope import KINDS, Scope
 from gearlab.theory.systems import system
 from gearlab.theory.units import shown_unit, theory_unit
 
 
+@pytest.mark.parametrize("kind", list(KINDS))
 @pytest.mark.parametrize("notation", NOTATIONS)
-def test_a_symbol_means_one_thing(notation):
-    symbols = [entry.symbol(notation) for entry in QUANTITIES.values()]
+def test_a_symbol_means_one_thing_in_each_kind(notation, kind):
+    words = words_of(kind)
+    symbols = [QUANTITIES[word].symbol(notation) for word in words]
     twice = {symbol for symbol in symbols if symbols.count(symbol) > 1}
     assert not twice
+    assert {quantity(symbol, notation, words).word for symbol in symbols} == set(words)
 
 
-@pytest.mark.parametrize("notation", NOTATIONS)
-def test_every_quantity_is_found_by_word_and_symbol(notation):
+def test_every_quantity_is_found_by_its_word():
     for word, entry in QUANTITIES.items():
-        assert quantity(word, notation) is entry
-        symbol = entry.symbol(notation)
-        if symbol not in QUANTITIES:
-            assert quantity(symbol, notation) is entry
+        assert quantity(word) is entry
+
+
+def test_a_symbol_alone_is_that_of_a_pair():
+    assert quantity("N1").word == "driver_teeth" and quantity("N1", "inch", words_of("idler train")).word == "first_teeth"
+    assert quantity("C").word == "centre_distance" and quantity("t_1", "inch", words_of("workshop")).word == "contribution_1"
 
 
 def test_every_quantity_is_complete():
@@ -82,11 +87,11 @@ def test_the_driver_comes_first():
 def test_no_quantity_is_idle():
     """Each is in a relation of a gear or a pair, or says itself what a part is made with."""
     in_use = set()
-    for kind in KINDS:
-        for features in (frozenset(), frozenset({"set distance"}), frozenset({"profile_shift", "tooth_thinning", "tip_shortening"})):
+    for kind, about in KINDS.items():
+        for features in (frozenset(), about.features & {"set distance"}, about.features - {"set distance"}):
             for unit in ("in", "mm"):
                 in_use |= {symbol.name for symbol in Scope(kind, unit, (system(),), features).symbols}
     fixed = {"addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}  # numbers of the tooth system
-    shared = {word for word in QUANTITIES if word.startswith(("driver_", "driven_")) and word[7:] in QUANTITIES}
+    shared = {word for word in SIDED if split_side(word)[0] in ("driver", "driven")}
     assert set(QUANTITIES) - shared - fixed - in_use == set()
     assert {relation.left for relation in ALL} <= set(QUANTITIES)

@@ -2,12 +2,13 @@
 
 from sympy import acos, cos, pi, sin, sqrt, tan
 
-from ..functions import arcinv, inv
+from ..functions import arcinv, best_ratio_error, even_factor, inv, remainder
 from .relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8"
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
 _SHIGLEY = "Shigley's Mechanical Engineering Design, section 13-7 (interference)"
+_PRACTICE = "common practice"
 _BEVAN = "T. Bevan, The Theory of Machines, 3rd ed., chapter 10"
 
 PAIR_RELATIONS = (
@@ -89,4 +90,50 @@ PAIR_RELATIONS = (
     Relation("clearance", lambda q: q.reference_centre_distance - q.driver_outside_radius - q.driven_root_radius,
              "What is left on the line of centres between the driver's tips and the bottom of the driven gear's spaces.", "definition",
              of="external", unless=("profile_shift", "tip_shortening", "set distance", "tooth_thinning")),
+    Relation("two_pair_share", lambda q: q.contact_ratio - 1, "Of each base pitch, what the contact ratio has above one is the share in which a second pair touches.",
+             _MOTT, "for contact ratios from 1 to 2", of="external"),
+    Relation("driver_contact_angle", lambda q: q.full_turn * q.contact_ratio / q.driver_teeth,
+             "A pair of teeth stays together for as many tooth pitches as the contact ratio says.", _MOTT, of="external"),
+    Relation("action_angle_to_centres", lambda q: pi / 2 - q.operating_pressure_angle,
+             "The common tangent stands square to the line of centres; the line of action leans from it by the pressure angle.", _BEVAN, of="external"),
+    Relation("tangent_point_distance", lambda q: q.centre_distance * sin(q.operating_pressure_angle),
+             "Between the base circles the line of action is the side of a right triangle whose long side is the centre distance.", _BEVAN, of="external"),
+    Relation("driver_limit_radius", lambda q: sqrt(q.driver_base_radius**2 + q.tangent_point_distance**2),
+             "The driver's tips may reach to where the line of action touches the driven gear's base circle, no further.", _SHIGLEY, of="external"),
+    Relation("driven_limit_radius", lambda q: sqrt(q.driven_base_radius**2 + q.tangent_point_distance**2),
+             "The driven tips may reach to where the line of action touches the driver's base circle, no further.", _SHIGLEY, of="external"),
+    Relation("driver_tip_margin", lambda q: q.driver_limit_radius - q.driver_outside_radius, "What is left between the tips and their limit.", "definition", of="external"),
+    Relation("driven_tip_margin", lambda q: q.driven_limit_radius - q.driven_outside_radius, "What is left between the tips and their limit.", "definition", of="external"),
+    Relation("distance_opening", lambda q: q.centre_distance - q.reference_centre_distance, "What the shafts stand further apart than the touching of the pitch circles calls for.",
+             "definition", of="external", needs=("set distance",)),
+    Relation("quick_backlash", lambda q: 2 * q.distance_opening * tan(q.pressure_angle),
+             "Both flanks of a tooth draw back by the opening times the tangent of the pressure angle.", _PRACTICE, "for small openings, without tooth thinning", of="external",
+             needs=("set distance",)),
+    Relation("quick_backlash_shortfall", lambda q: 1 - q.quick_backlash / q.backlash, "What the estimate lacks, as a share of the exact backlash.", "definition", of="external",
+             needs=("set distance",)),
+    Relation("backlash_along_action", lambda q: q.backlash * cos(q.operating_pressure_angle), "Along the line of action the same play is shorter by the cosine of the pressure angle.",
+             _ISO, of="external"),
+    Relation("driver_play_angle", lambda q: q.full_turn * q.backlash / (pi * q.driver_operating_pitch_diameter),
+             "The backlash is an arc of the operating pitch circle; as an angle it is that share of one turn.", _ISO, of="external"),
+    Relation("driven_play_angle", lambda q: q.full_turn * q.backlash / (pi * q.driven_operating_pitch_diameter),
+             "The backlash is an arc of the operating pitch circle; as an angle it is that share of one turn.", _ISO, of="external"),
+    Relation("length_of_action", lambda q: sqrt(q.driver_outside_radius**2 - q.driver_base_radius**2) - sqrt((q.inside_diameter / 2) ** 2 - q.driven_base_radius**2)
+             + q.centre_distance * sin(q.pressure_angle),
+             "Inside a ring contact runs along the line of action from the ring's tips to the pinion's tips.", _ISO, "without interference; the ring's tips lie outside its base circle",
+             of="internal"),
+    Relation("contact_ratio", lambda q: q.length_of_action / q.base_pitch, "The contact ratio tells how many pairs of teeth share the length of action, on average.", _ISO,
+             "without undercut or interference", of="internal"),
+    # Lining up the teeth: both gears drawn with a tooth along the same direction.
+    Relation("driven_mark_angle", lambda q: remainder(q.line_angle * (1 + 1 / q.ratio) + q.full_turn / 2 + q.driven_pitch_angle / 2 - q.driver_mark_angle / q.ratio, q.driven_pitch_angle),
+             "Turn the driver's mark to the line of centres, carry that over to the driven gear by the ratio, look back along the line (half a turn), and go half a pitch on: a space, not a tooth.",
+             "geometry of two gears; checked against the cut teeth", "for a marked tooth on each gear, angles from the same direction", of="external", one_way=True),
+    Relation("mesh_turn", lambda q: even_factor(q.driven_teeth) * q.driven_pitch_angle / 2,
+             "Half a turn from a tooth stands a space if the count is odd, and a tooth if it is even: then half a pitch is still to turn.", "geometry of whole tooth counts",
+             "for a level line of centres, both gears drawn with a tooth towards the same side", of="external", one_way=True),
+    # Choosing counts.
+    Relation("ideal_driven_teeth", lambda q: q.wanted_ratio * q.driver_teeth, "The driven gear needs as many times the driver's teeth as the ratio says; a count must then be made whole.",
+             _MOTT, of="pair"),
+    Relation("ratio_error", lambda q: (q.ratio - q.wanted_ratio) / q.wanted_ratio, "The error is what the ratio has too much, as a share of the wanted one.", "definition", of="pair"),
+    Relation("smallest_ratio_error", lambda q: best_ratio_error(q.wanted_ratio), "Every pair of whole counts within the limits is tried; the nearest counts.",
+             "search over whole counts: drivers of 18 to 30 teeth, driven gears of up to 72", "for drivers of 18 to 30 and driven gears of up to 72 teeth", of="pair", one_way=True),
 )

@@ -8,8 +8,12 @@ from dataclasses import dataclass
 # Features: what a gear or pair may have beyond the plain case. A relation may ask for some (needs)
 # or hold only in the absence of some (unless). "set distance": the centre distance is a given number
 # of its own; without it a pair is mounted at the distance its teeth call for. "mixed systems": the two
-# gears of a pair have teeth of different systems; a scope sees that by itself.
-FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance")
+# gears of a pair have teeth of different systems; a scope sees that by itself. "addendum_factor": the
+# addendum factor is given as a number instead of taken from the tooth system. "reverted": the last shaft
+# of a compound train lies on the axis of the first. "two modules": its stages have modules of their own.
+FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance", "addendum_factor", "reverted", "two modules")
+# What a relation may hold for; ``scope.KINDS`` tells which of them a kind takes in, and for which gears.
+HOLDS_OF = ("gear", "toothed outside", "ring", "pair", "external", "internal", "single", "driver", "idler train", "compound train", "train", "workshop")
 
 
 @dataclass(frozen=True)
@@ -30,8 +34,9 @@ class Relation:
     source : str
         Publication, or 'common practice' [-].
     of : str
-        "gear" (holds for each gear), "pair", "external" or "internal" (kinds of pair), "single"
-        (a gear alone), "driver" (each gear alone; in a pair the driver) [-].
+        One of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring", "pair", "external" or
+        "internal" (kinds of pair), "single" (a gear alone), "driver" (each gear alone; in a pair the driver), "idler train",
+        "compound train" or "train" (both), "workshop" (cutting, fits and tolerances) [-].
     needs, unless : tuple of str
         Features it asks for, features that forbid it [-].
     one_way : bool

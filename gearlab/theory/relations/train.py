@@ -1,11 +1,12 @@
-"""Formulas of motion: ratio, speeds and directions, turns, angles, repeats."""
+"""Formulas of motion: ratio, speeds and directions, turns, angles, repeats; of a pair, with an idler, in two stages."""
 
-from sympy import pi
+from sympy import acos, cos, pi, sin, sqrt, tan
 
-from ..functions import common_factor
+from ..functions import common_factor, common_multiple
 from .relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-7"
+_FORCE = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 9-3"
 _ARITHMETIC = "arithmetic of the whole tooth counts"
 
 TRAIN_RELATIONS = (
@@ -21,6 +22,8 @@ TRAIN_RELATIONS = (
     Relation("angle", lambda q: q.full_turn * q.turns, "One turn is 360 degrees.", "definition"),
     Relation("angular_speed", lambda q: 2 * pi * q.speed, "Each revolution is 2 pi radians.", "definition"),
     Relation("pitch_line_speed", lambda q: pi * q.pitch_diameter * q.speed, "In each revolution the pitch line moves on by the distance around the pitch circle.", _MOTT, of="driver"),
+    Relation("action_speed", lambda q: pi * q.base_diameter * q.speed, "The line of action unwinds from the base circle like a string: in each revolution by the distance around it.",
+             "E. Buckingham, Analytical Mechanics of Gears, chapter 4", of="driver"),
     Relation("mesh_frequency", lambda q: q.teeth * q.speed, "In each revolution every tooth passes the mesh once.", _MOTT, of="driver"),
     Relation("common_factor", lambda q: common_factor(q.driver_teeth, q.driven_teeth), "The greatest whole number that divides both tooth counts.",
              _ARITHMETIC, of="pair", one_way=True),
@@ -34,4 +37,52 @@ TRAIN_RELATIONS = (
     Relation("driven_turns_to_repeat", lambda q: q.driver_turns_to_repeat / q.ratio, "Both counts of turns stand in the ratio of the teeth.", _ARITHMETIC, of="pair"),
     Relation("spaces_met", lambda q: q.driven_teeth / q.common_factor, "One driver tooth meets every space whose number differs by the common factor.", _ARITHMETIC, of="pair"),
     Relation("share_of_spaces", lambda q: q.spaces_met / q.driven_teeth, "The share is the spaces met out of all spaces.", _ARITHMETIC, of="pair"),
+    # Trains. The idler's teeth stand in both stage ratios and cancel.
+    Relation("first_stage_ratio", lambda q: q.second_teeth / q.first_teeth, "The ratio of a stage is its driven teeth over its driving teeth.", _MOTT, of="train"),
+    Relation("second_stage_ratio", lambda q: q.third_teeth / q.second_teeth, "The idler drives the third gear with the same teeth by which it is driven.", _MOTT, of="idler train"),
+    Relation("second_stage_ratio", lambda q: q.fourth_teeth / q.third_teeth, "The ratio of a stage is its driven teeth over its driving teeth.", _MOTT, of="compound train"),
+    Relation("train_ratio", lambda q: q.first_stage_ratio * q.second_stage_ratio, "Stage after stage the ratios multiply.", _MOTT, of="train"),
+    Relation("second_speed", lambda q: -q.first_speed / q.first_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="train"),
+    Relation("second_turns", lambda q: -q.first_turns / q.first_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="train"),
+    Relation("third_speed", lambda q: -q.second_speed / q.second_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="idler train"),
+    Relation("third_turns", lambda q: -q.second_turns / q.second_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="idler train"),
+    Relation("third_speed", lambda q: q.second_speed, "Two gears on one shaft turn together.", _MOTT, of="compound train"),
+    Relation("third_turns", lambda q: q.second_turns, "Two gears on one shaft turn together.", _MOTT, of="compound train"),
+    Relation("fourth_speed", lambda q: -q.third_speed / q.second_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="compound train"),
+    Relation("fourth_turns", lambda q: -q.third_turns / q.second_stage_ratio, "At each external mesh the direction changes.", _MOTT, of="compound train"),
+    Relation("direction_factor", lambda q: (-1) ** (q.gears_in_row - 1), "A row of gears has one mesh less than gears, and each mesh turns the direction round.", _MOTT, of="idler train", one_way=True),
+    Relation("first_centre_distance", lambda q: q.first_stage_module * (q.first_teeth + q.second_teeth) / 2,
+             "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="train"),
+    Relation("second_centre_distance", lambda q: q.second_stage_module * (q.second_teeth + q.third_teeth) / 2,
+             "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="idler train"),
+    Relation("second_centre_distance", lambda q: q.second_stage_module * (q.third_teeth + q.fourth_teeth) / 2,
+             "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="compound train"),
+    Relation("row_length", lambda q: q.first_centre_distance + q.second_centre_distance, "In line, both centre distances follow one another.", "geometry", of="train", unless=("reverted",)),
+    Relation("idler_angle", lambda q: acos((q.shaft_spacing**2 + q.first_centre_distance**2 - q.second_centre_distance**2) / (2 * q.shaft_spacing * q.first_centre_distance)),
+             "The three shafts stand at the corners of a triangle whose sides are known: the law of cosines gives its angles.", "geometry (law of cosines)", of="idler train"),
+    Relation("idler_bend", lambda q: acos((q.first_centre_distance**2 + q.second_centre_distance**2 - q.shaft_spacing**2) / (2 * q.first_centre_distance * q.second_centre_distance)),
+             "The three shafts stand at the corners of a triangle whose sides are known: the law of cosines gives its angles.", "geometry (law of cosines)", of="idler train"),
+    Relation("fourth_teeth", lambda q: q.first_stage_module * (q.first_teeth + q.second_teeth) / q.second_stage_module - q.third_teeth,
+             "To come back to the first axis, both stages must have the same centre distance.", _MOTT, "for a train whose last shaft lies on the axis of the first", of="compound train",
+             needs=("reverted",)),
+    Relation("equal_stage_ratio", lambda q: sqrt(q.train_ratio), "Two equal stages multiply to the whole: each is its square root.", _MOTT, of="compound train"),
+    Relation("first_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),
+    Relation("second_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),
+    Relation("idler_tangential_push", lambda q: 2 * q.mesh_tangential_force, "The driver pushes one side of the idler, the driven gear holds back the other: on its shaft both act the same way.",
+             _FORCE, "for three shafts in line", of="idler train"),
+    Relation("idler_radial_push", lambda q: q.first_mesh_separating_force - q.second_mesh_separating_force, "In line, the two separating forces push against each other.", _FORCE,
+             "for three shafts in line", of="idler train", one_way=True),
+    Relation("idler_force_one_way", lambda q: 2 * q.mesh_tangential_force / cos(q.pressure_angle) * abs(sin(q.idler_bend / 2 - q.pressure_angle)),
+             "The two tooth forces, each along its own line of action, add up as the sides of a parallelogram.", "statics of two equal forces", of="idler train", one_way=True),
+    Relation("idler_force_other_way", lambda q: 2 * q.mesh_tangential_force / cos(q.pressure_angle) * abs(sin(q.idler_bend / 2 + q.pressure_angle)),
+             "The two tooth forces, each along its own line of action, add up as the sides of a parallelogram.", "statics of two equal forces", of="idler train", one_way=True),
+    Relation("last_torque", lambda q: q.first_torque * q.train_ratio * q.mesh_efficiency**2, "What the speed loses the torque gains, less what each mesh loses.", _MOTT, "for two meshes", of="train"),
+    Relation("middle_turns_to_repeat", lambda q: q.second_teeth / common_factor(q.first_teeth, q.second_teeth),
+             "First and middle shaft are whole together when the teeth passed fill both gears.", _ARITHMETIC, of="train", one_way=True),
+    Relation("output_turns_to_repeat", lambda q: q.second_teeth * q.fourth_teeth / common_factor(q.second_teeth * q.fourth_teeth, q.first_teeth * q.third_teeth),
+             "The last shaft is whole when the turns over the ratio of the train are whole.", _ARITHMETIC, of="compound train", one_way=True),
+    Relation("output_turns_to_repeat", lambda q: q.third_teeth / common_factor(q.first_teeth, q.third_teeth),
+             "The last shaft is whole when the turns over the ratio of the train are whole.", _ARITHMETIC, of="idler train", one_way=True),
+    Relation("turns_to_line_up", lambda q: common_multiple(q.middle_turns_to_repeat, q.output_turns_to_repeat), "All stand as at the start when both have come round: the least common multiple.",
+             _ARITHMETIC, of="train", one_way=True),
 )
