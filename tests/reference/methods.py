@@ -139,6 +139,15 @@ def contact(row):
     return -number if row["output"] == "gs2max" else number  # the source counts the driven gear's as negative
 
 
+def contact_internal(row):
+    """The path inside a ring whose addenda are its own: from circles, not from a tooth system."""
+    plain = given(row)
+    half = {f"{side}_base_radius": plain["m"] * plain[z] / 2 * math.cos(math.radians(plain["alpha"])) for side, z in (("driver", "z1"), ("driven", "z2"))}
+    circles = half | {"driver_outside_radius": plain["m"] * plain["z1"] / 2 + plain["ha1"], "inside_diameter": plain["m"] * plain["z2"] - 2 * plain["ha2"],
+                      "centre_distance": plain["m"] * (plain["z2"] - plain["z1"]) / 2, "pressure_angle": plain["alpha"]}
+    return derive("length_of_action", list(circles), kind="internal pair", length_unit="mm").value(**circles)
+
+
 def sliding(row):
     plain = given(row)
     pair = Mesh(*(Gear(plain[f"z{i}"], module=plain["m"], pressure_angle=plain["alpha"]) for i in (1, 2)))
@@ -321,7 +330,7 @@ METHODS = {
     "basic_inch": basic, "basic_module": basic, "pair_from_speeds": pair_from_speeds, "pitch_diameter_from_circular_pitch": from_circular_pitch,
     "teeth_from_centre": teeth_from_centre, "diametral_pitch_from_od": pitch_from_outside, "divide": divide, "constant": constant, "table": table,
     "involute": involute_function, "involute_inverse": involute_inverse, "one_tooth_involute": one_tooth,
-    "contact_module": contact, "contact_inch": contact, "sliding_velocity": sliding, "addenda_half_max_path": half_path, "addendum_for_arc": addendum_for_arc,
+    "contact_module": contact, "contact_inch": contact, "contact_internal": contact_internal, "sliding_velocity": sliding, "addenda_half_max_path": half_path, "addendum_for_arc": addendum_for_arc,
     "operating": operating, "helical_working_angle": operating, "profile_shift": profile_shift, "profile_shift_sum": profile_shift_sum,
     "min_teeth": min_teeth, "largest_gear": largest_gear, "z1min_for_given_gear": least_pinion, "least_pressure_angle_rack": least_angle,
     "arc_of_approach_teeth": approach_teeth, "max_addendum": max_addendum, "min_shift": min_shift,

@@ -1,5 +1,6 @@
 """Every published value, through gearlab, to its own tolerance."""
 
+import importlib
 import math
 import tomllib
 from pathlib import Path
@@ -8,7 +9,10 @@ import pytest
 
 from gearlab import Gear, Mesh
 
-from methods import METHODS
+# One file of methods a group of subjects: methods.py, methods_trains.py and so on, each with its METHODS.
+METHODS = {}
+for _file in sorted(Path(__file__).parent.glob("methods*.py")):
+    METHODS |= importlib.import_module(_file.stem).METHODS
 
 FILES = sorted(Path(__file__).parent.glob("topic_*.toml"))
 CONFIDENCE = {"seen", "seen (solution transcription)", "seen (formula only; number is its evaluation)", "from memory", "common practice"}
