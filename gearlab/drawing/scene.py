@@ -17,10 +17,9 @@ import numpy as np
 Point = tuple[float, float]
 
 ROLES = (
-    "driver", "driven", "gear", "outline", "marked tooth", "hatch",
-    "pitch circle", "base circle", "outside circle", "root circle",
-    "line of centres", "line of action", "pitch point", "contact point", "centre", "mark",
-    "hole", "dimension", "turning arrow", "construction", "letter", "speed", "note",
+    "driver", "driven", "gear", "outline", "marked tooth", "hatch", "pitch circle", "base circle", "outside circle", "root circle",
+    "line of centres", "line of action", "pitch point", "contact point", "centre", "mark", "hole", "dimension", "turning arrow",
+    "construction", "letter", "speed", "note", "string", "flank", "cutter", "sweep", "shade", "paper",
 )
 
 #: Letters that tell the two gears of a pair apart without colour.
@@ -72,6 +71,7 @@ class Carry:
     direction : the way in which the number grows, a unit vector [-]
     name : what is carried, as a screen reader says it
     centre, radius : where the focus ring is drawn [unit of the scene]
+    per : length along the line for one unit of the number [unit of the scene]
     """
 
     control: str
@@ -79,9 +79,27 @@ class Carry:
     name: str
     centre: Point
     radius: float
+    per: float = 1.0
 
 
-Motion = Turn | Slide | Carry | None
+@dataclass(frozen=True)
+class Swing:
+    """Is swung about a point by the reader's hand: it changes the control of that name, an angle [deg].
+
+    The angle is that of a taut string from the hand to a circle of radius ``circle`` [unit] about the point
+    (0: of the ray to the point); ``sense`` -1 counts clockwise. The rest is as for ``Carry``.
+    """
+
+    control: str
+    about: Point
+    name: str
+    centre: Point
+    radius: float
+    circle: float = 0.0
+    sense: float = 1.0
+
+
+Motion = Turn | Slide | Carry | Swing | None
 
 
 @dataclass(frozen=True)
@@ -305,11 +323,9 @@ def turned(point: Point, about: Point, angle: float) -> Point:
 
 
 def _corners(shape: Shape) -> np.ndarray:
-    if isinstance(shape, Teeth):
-        radius = float(np.max(np.hypot(shape.tooth[:, 0], shape.tooth[:, 1])))
+    if isinstance(shape, (Teeth, Circle)):
+        radius = shape.radius if isinstance(shape, Circle) else float(np.max(np.hypot(*shape.tooth.T)))
         return np.array(shape.centre) + radius * np.array([[-1, -1], [1, 1]])
-    if isinstance(shape, Circle):
-        return np.array(shape.centre) + shape.radius * np.array([[-1, -1], [1, 1]])
     if isinstance(shape, Arc):
         low, high = sorted((shape.start, shape.end))
         turns = [low, high] + [a for a in range(-720, 721, 90) if low < a < high]

@@ -18,14 +18,14 @@ THEMES = {
         "driver": "#0072b2", "driver text": "#005a8c", "driver ground": "#e4f1f9",
         "driven": "#d55e00", "driven text": "#a34700", "driven ground": "#fdeee2",
         "gear": "#3d4854", "gear text": "#2b333c", "gear ground": "#eef1f4",
-        "accent": "#7b2d8e", "accent text": "#6d2580",
+        "accent": "#7b2d8e", "accent text": "#6d2580", "accent ground": "#f3e6f7",
     },
     "dark": {
         "paper": "#111418", "ink": "#e9ecef", "muted": "#a9b2bc", "faint": "#6f7a86",
         "driver": "#5cb3ea", "driver text": "#86c8f2", "driver ground": "#10283a",
         "driven": "#ff9142", "driven text": "#ffae73", "driven ground": "#38210f",
         "gear": "#b6c0ca", "gear text": "#d3dae1", "gear ground": "#1e252c",
-        "accent": "#d9a6f2", "accent text": "#e3bdf6",
+        "accent": "#d9a6f2", "accent text": "#e3bdf6", "accent ground": "#35203f",
     },
 }
 
@@ -74,6 +74,12 @@ LOOKS = {
     "letter": Look(text="{of} text", halo="{of} ground", weight=700),
     "speed": Look(text="{of} text", halo="{of} ground", weight=600),
     "note": Look(text="{of} text", halo=""),
+    "string": Look("accent", 2.4, text="accent text", weight=600),
+    "flank": Look("{of}", 3.2, text="{of} text", weight=600),
+    "cutter": Look("driven", 1.6, "driven ground", text="driven text", weight=600),
+    "sweep": Look("driven", 0.9, opacity=0.55),
+    "shade": Look("accent", 1.2, "accent ground", text="accent text", weight=600),
+    "paper": Look("", fill="paper"),
 }
 
 

@@ -15,7 +15,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from . import style
-from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Teeth
+from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Swing, Teeth
 
 HEAD = (10.0, 3.4)      # length and half width of an arrow head [points]
 TYPE_WIDTH = 0.56       # mean width of a letter, in heights of type; used to see whether words fit
@@ -272,10 +272,11 @@ class _Living(_Writer):
         if isinstance(motion, Slide):
             numbers = (*motion.direction, motion.per_degree, motion.period, motion.low, motion.high)
             return f'<g class="gl-slides" data-slide="{" ".join(fmt(v) if math.isfinite(v) else ("-1e9", "1e9")[v > 0] for v in numbers)}">{inside}</g>'
-        if isinstance(motion, Carry):
-            numbers = (*motion.direction, motion.radius, *motion.centre)
+        if isinstance(motion, (Carry, Swing)):
+            way = (*motion.direction, motion.per) if isinstance(motion, Carry) else (*motion.about, motion.circle, motion.sense)
             return (f'<g class="gl-carried" data-control={quoteattr(motion.control)} data-handle={quoteattr(motion.name)} '
-                    f'data-carry="{" ".join(fmt(v) for v in numbers)}">{inside}</g>')
+                    f'data-ring="{" ".join(fmt(v) for v in (motion.radius, *motion.centre))}" '
+                    f'data-{type(motion).__name__.lower()}="{" ".join(fmt(v) for v in way)}">{inside}</g>')
         numbers = (*motion.about, motion.speed, motion.pitch, motion.radius)
         named = f" data-name={quoteattr(motion.name)}" if motion.name else ""
         return f'<g class="gl-turns" data-turn="{" ".join(fmt(v) for v in numbers)}"{named}>{inside}</g>'

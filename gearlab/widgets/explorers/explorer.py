@@ -134,7 +134,7 @@ def group(title: str, rows: list[dict], columns: tuple[str, ...] = ()) -> dict:
 
 
 def remark(kind: str, text: str) -> dict:
-    """A remark under the picture: "note", "warning", "stop" or "good"."""
+    """A remark under the picture: "task", "note", "warning", "stop" or "good"."""
     return {"kind": kind, "text": text}
 
 

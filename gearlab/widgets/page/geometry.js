@@ -39,6 +39,12 @@ export function slideOffset(angle, [, , perDegree, period, low, high]) {
   return s >= low && s <= high ? s : null;
 }
 
+/** Direction [deg] of the taut string from a place (y downwards) to a circle about a point; of the ray to the point where its radius is 0. */
+export function swingAngle({ x, y }, [ax, ay, circle, sense]) {
+  const dx = x - ax, dy = -y - ay;
+  return (Math.atan2(dy, dx) + sense * Math.acos(Math.min(1, circle / (Math.hypot(dx, dy) || 1)))) * 180 / Math.PI;
+}
+
 /** A number as people type it: point or comma, true minus; NaN when it is none. */
 export function readNumber(text) {
   const plain = text.trim().replace(/\u2212/g, "-").replace(",", ".");

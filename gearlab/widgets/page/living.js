@@ -78,7 +78,7 @@ function render({ model, el }) {
     const list = model.get("warnings") || [];
     if (warnings.dataset.now !== JSON.stringify(list)) {
       warnings.dataset.now = JSON.stringify(list);
-      warnings.replaceChildren(...list.map(({ kind, text }) => make("li", { class: `gl-is-${kind}` }, make("strong", { text: { stop: "Stop: ", warning: "Caution: ", good: "Right: ", note: "Note: " }[kind] }), text)));
+      warnings.replaceChildren(...list.map(({ kind, text }) => make("li", { class: `gl-is-${kind}` }, make("strong", { text: { task: "Task: ", stop: "Stop: ", warning: "Caution: ", good: "Right: ", note: "Note: " }[kind] }), text)));
     }
     warnings.hidden = !list.length;
   }

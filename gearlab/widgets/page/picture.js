@@ -33,7 +33,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
         ["aria-valuemin", "-36000"], ["aria-valuemax", "36000"], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value);
     }
     for (const group of fresh.querySelectorAll("[data-control]")) {
-      const [, , radius, x, y] = group.dataset.carry.split(" ").map(Number);
+      const [radius, x, y] = group.dataset.ring.split(" ").map(Number);
       const ring = doc.createElementNS(SVG, "circle");
       for (const [name, value] of [["class", "gl-ring"], ["cx", x], ["cy", -y], ["r", radius]]) ring.setAttribute(name, value);
       group.append(ring);
@@ -209,7 +209,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     if (event.button) return;
     if (carried) {
       const at = point(event);
-      held = { id: event.pointerId, row: control(carried.dataset.control), from: at, value: model.get(carried.dataset.control), along: carried.dataset.carry.split(" ").map(Number) };
+      held = { id: event.pointerId, row: control(carried.dataset.control), from: at, value: model.get(carried.dataset.control), along: carried.dataset.carry?.split(" ").map(Number), swing: carried.dataset.swing?.split(" ").map(Number) };
       svg.setPointerCapture?.(event.pointerId);
       carried.focus({ preventScroll: true });
       root.classList.add("gl-held");
@@ -229,7 +229,8 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
     if (!held || event.pointerId !== held.id) return;
     if (held.row) {
       const at = point(event), { spec } = held.row;
-      const moved = (at.x - held.from.x) * held.along[0] - (at.y - held.from.y) * held.along[1];
+      const moved = held.swing ? held.swing[3] * (((swingAngle(at, held.swing) - swingAngle(held.from, held.swing) + 540) % 360) - 180)
+        : ((at.x - held.from.x) * held.along[0] - (at.y - held.from.y) * held.along[1]) / held.along[2];
       held.row.give(Math.round((held.value + moved) / spec.step) * spec.step);
       return;
     }
