@@ -36,7 +36,7 @@ def check_range(entry: Quantity, number) -> None:
     """Raise ValueError with the limits if a value [theory unit, rad] or any of an array lies outside the quantity's range."""
     low, high = entry.low, entry.high
     numbers = np.asarray(number, dtype=float)
-    if np.all(np.isfinite(numbers)) and np.all((numbers >= low) & (numbers <= high)) and not (low == 0 and np.any(numbers == 0) and entry.dimension in ("length", "pitch", "count")):
+    if np.all(np.isfinite(numbers)) and np.all((numbers >= low) & (numbers <= high)) and (entry.zero or not np.any(numbers == 0)):
         return
     worst = float(numbers.flat[int(np.argmax(~((numbers >= low) & (numbers <= high))))]) if numbers.ndim else float(numbers)
     unit = {"angle": " deg", "length": "", "count": ""}.get(entry.dimension, "")

@@ -197,6 +197,28 @@ class best_ratio_error(sp.Function):
         return rf"\min_{{18 \le N_1 \le 30}} \left|\frac{{N_2/N_1}}{{{printer._print(self.args[0])}}} - 1\right|"
 
 
+class opened_angle(sp.Function):
+    """Operating pressure angle x [rad] for which inv(x) - inv(phi) = k cos(x), given inv(phi) [rad] and k [-].
+
+    k is a backlash over twice the reference centre distance times cos(phi).
+
+    >>> round(math.degrees(opened_angle_number(inv_number(math.radians(20)), 0.0)), 9)
+    20.0
+    """
+
+    nargs = 2
+
+    def _eval_is_positive(self):
+        return True
+
+    def _eval_evalf(self, prec):
+        if all(a.is_number for a in self.args):
+            return sp.Float(opened_angle_number(*(float(a.evalf()) for a in self.args)))
+
+    def _latex(self, printer, exp=None):
+        return rf"\operatorname{{angle}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
+
+
 def inv_number(x: float) -> float:
     """inv(x) of a float x [rad], by series where tan(x) - x cancels; result [rad]."""
     if abs(x) < 0.1:
@@ -258,7 +280,23 @@ def best_ratio_error_number(ratio: float) -> float:
     return min(abs(min(72, max(18, round(ratio * one))) / one / ratio - 1) for one in range(18, 31))
 
 
+def opened_angle_number(start: float, share: float) -> float:
+    """Angle x [rad] with inv(x) - start [rad] = share [-] * cos(x); NaN where even touching base circles are too far apart."""
+    low, high = 0.0, math.pi / 2
+    if not inv_number(low) - start <= share:
+        return math.nan
+    for _ in range(200):  # the left side grows, the right side falls: halving finds the one crossing
+        middle = (low + high) / 2
+        if middle in (low, high):
+            break
+        if inv_number(middle) - start < share * math.cos(middle):
+            low = middle
+        else:
+            high = middle
+    return middle
+
+
 FLOAT_TWINS = {"inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
                "common_multiple": common_multiple_number, "even_factor": even_factor_number, "remainder": remainder_number,
-               "best_ratio_error": best_ratio_error_number}
+               "opened_angle": opened_angle_number, "best_ratio_error": best_ratio_error_number}
 ARRAY_TWINS = {name: np.vectorize(twin, otypes=[float]) for name, twin in FLOAT_TWINS.items()}

@@ -116,6 +116,9 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
     def _print_remainder(self, expr):
         return self._named("mod", expr.args)
 
+    def _print_opened_angle(self, expr):
+        return self._named("angle", expr.args)
+
     def _print_best_ratio_error(self, expr):
         return self._named("least error", expr.args)
 
@@ -151,7 +154,8 @@ class _Text(_Teaching, StrPrinter):
 
     def _print_Function(self, expr):
         name = {"common_factor": "gcd", "odd_factor": "odd factor of", "Abs": "abs", "common_multiple": "lcm", "even_factor": "1 if even, else 0: ",
-                "remainder": "remainder", "best_ratio_error": "least error"}.get(expr.func.__name__, expr.func.__name__)
+                "remainder": "remainder", "best_ratio_error": "least error",
+                "opened_angle": "angle"}.get(expr.func.__name__, expr.func.__name__)
         return f"{name}({', '.join(self._print(part) for part in expr.args)})"
 
 

@@ -41,6 +41,10 @@ class Quantity:
         "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by itself), "train" or "workshop" [-].
     whole : bool
         True for counts, which are whole numbers [-].
+    index : str
+        Number of the gear in its pair or train [-].
+    zero : bool
+        True where zero has a meaning though the quantity cannot be negative [-].
 
     Examples
     --------
@@ -60,6 +64,7 @@ class Quantity:
     owner: str = "gear"
     whole: bool = False
     index: str = ""
+    zero: bool = False
 
     def symbol(self, notation: str = "inch") -> str:
         """Plain symbol in a notation ("inch" or "iso"), such as ``d_o1`` [-]."""
@@ -103,9 +108,11 @@ def _table(owner: str, rows: str) -> list[Quantity]:
         cells = [cell.strip() for cell in row.split("|")]
         word, meaning, dimension, inch, iso = cells[:5]
         low, high = _RANGE.get(dimension, (0.0, inf))
-        if len(cells) > 5 and cells[5]:
+        stated = len(cells) > 5 and cells[5] != ""
+        if stated:
             low, high = (float(part) for part in cells[5].split(".."))
-        found.append(Quantity(word, meaning, dimension, inch, iso or inch, low, high, owner, dimension == "count"))
+        zero = stated or dimension not in ("length", "pitch", "count")
+        found.append(Quantity(word, meaning, dimension, inch, iso or inch, low, high, owner, dimension == "count", zero=zero))
     return found
 
 

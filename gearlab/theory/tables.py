@@ -18,7 +18,7 @@ pitch_circumference   | distance around the pitch circle   | length | U     |
 chordal_thickness     | chordal tooth thickness            | length | t_c   | s_c
 chordal_addendum      | chordal addendum                   | length | a_c   | h_c
 profile_shift         | profile shift                      | number | x     |       | -2..3
-tooth_thinning        | tooth thinning                     | length | delta_t | delta_s
+tooth_thinning        | tooth thinning                     | length | delta_t | delta_s | 0..1e9
 tip_shortening        | tip shortening                     | length | k_t   |       | -1e9..1e9
 speed                 | speed                              | speed  | n     |
 turns                 | turns                              | turns  | k     |
@@ -129,6 +129,9 @@ driver_limit_radius       | largest outside radius of the driver without interfe
 driven_limit_radius       | largest outside radius of the driven gear without interference | length | R_2 |
 driver_tip_margin         | what the driver's outside radius lacks to its limit | length | q_1 | | -inf..inf
 driven_tip_margin         | what the driven gear's outside radius lacks to its limit | length | q_2 | | -inf..inf
+driver_start_radius       | radius on the driver where contact begins | length | R_s1 |
+driven_start_radius       | radius on the driven gear where contact ends | length | R_s2 |
+shortening_for_clearance  | tip shortening that keeps the clearance | length | k_c | | -1e9..1e9
 line_angle                | direction from the driver's shaft to the driven gear's | angle | beta | | -inf..inf
 driver_mark_angle         | angle at which the driver's marked tooth stands | angle | mu_1 | | -inf..inf
 driven_mark_angle         | angle at which the driven gear's marked tooth stands, within one pitch | angle | mu_2 | | 0..1.6
@@ -152,6 +155,8 @@ pitch_curvature_radius    | radius of curvature of the flank at the pitch point 
 tip_pressure_angle        | pressure angle at the tip            | angle  | phi_o | alpha_a
 tip_roll_angle            | roll angle at the tip                | angle  | theta_o | xi_a | 0..40
 tip_thickness             | tooth thickness at the tip           | length | t_o   | s_a | -inf..inf
+form_radius               | form radius, where the flank runs into the fillet | length | r_F |
+rack_contact_ratio        | contact ratio with a rack            | number | m_R   | epsilon_R
 teeth_root_outside_base   | tooth count from which the root circle lies outside the base circle | number | N_b | z_b
 other_pressure_angle      | other pressure angle                 | angle  | phi_x | alpha_x
 separating_force_increase | increase of the separating force, as a share | number | s_W | | -inf..inf
@@ -161,7 +166,7 @@ across_tips               | caliper reading over the tips of an odd count | leng
 next_span                 | span measurement over one tooth more | length | W_x   |
 span_shortfall            | span below its nominal value         | length | Delta W |
 thinning_by_span          | thinning of the teeth found from the span | length | delta_W |
-bore_offset               | offset of the bore from the centre   | length | e_b   |
+bore_offset               | offset of the bore from the centre   | length | e_b   | | 0..1e9
 indicator_swing           | swing of an indicator on the pitch circle in one turn | length | R_i |
 backlash_swing            | swing of the backlash in one turn    | length | j_R   |
 plate_height              | height of the plate                  | length | H     |
@@ -205,19 +210,19 @@ turns_to_line_up          | first-shaft turns until all shafts stand as at the s
 
 # The workshop: cutting, fits, tolerances, warmth.
 WORKSHOP_ROWS = """
-cut_width                 | width of the cut                     | length | k_c   |
+cut_width                 | width of the cut                     | length | k_c   |       | 0..1e9
 drawn_thickness           | tooth thickness as drawn             | length | t_d   | s_d
 cut_thickness             | tooth thickness as cut               | length | t_k   | s_k
 drawn_bore                | bore as drawn                        | length | b_d   |
 cut_bore                  | bore as cut                          | length | b_k   |
 backlash_from_cut         | backlash from the cut of both gears  | length | j_k   |
-wanted_backlash           | wanted backlash                      | length | j_w   |
+wanted_backlash           | wanted backlash                      | length | j_w   |       | 0..1e9
 closing_distance          | distance by which the shafts must come closer | length | Delta C | Delta a | -inf..inf
-hole_error                | error of each hole along the line of centres | length | e_h |
+hole_error                | error of each hole along the line of centres | length | e_h |       | 0..1e9
 nominal_distance          | nominal centre distance              | length | C     | a
 largest_centre_distance   | largest centre distance              | length | C_max | a_max
 least_centre_distance     | least centre distance                | length | C_min | a_min
-distance_variation        | variation of the centre distance, to either side | length | e_C | e_a
+distance_variation        | variation of the centre distance, to either side | length | e_C | e_a | 0..1e9
 design_backlash           | design backlash                      | length | j_0   |
 least_backlash            | least backlash                       | length | j_min |       | -inf..inf
 greatest_backlash         | greatest backlash                    | length | j_max |

@@ -10,7 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gearlab.shape import involute
-from gearlab.theory.functions import ARRAY_TWINS, arcinv, arcinv_number, common_factor, common_factor_number, inv, inv_number, odd_factor, odd_factor_number
+from gearlab.theory.functions import (
+    ARRAY_TWINS, arcinv, arcinv_number, best_ratio_error_number, common_factor, common_factor_number, common_multiple_number, even_factor_number,
+    inv, inv_number, odd_factor, odd_factor_number, opened_angle, opened_angle_number, remainder_number,
+)
 
 
 def precise(x):
@@ -74,3 +77,36 @@ def test_arrays():
     angles = np.radians([14.5, 20, 25])
     assert ARRAY_TWINS["inv"](angles) == pytest.approx(np.tan(angles) - angles, rel=1e-12)
     assert ARRAY_TWINS["common_factor"](np.array([18, 30]), np.array([45, 60])).tolist() == [9, 30]
+
+
+@given(st.floats(0.2, 0.5), st.floats(0.0, 0.2))
+def test_opened_angle_solves_its_equation(phi, share):
+    angle = opened_angle_number(inv_number(phi), share)
+    assert phi - 1e-12 <= angle < math.pi / 2
+    assert inv_number(angle) - inv_number(phi) == pytest.approx(share * math.cos(angle), abs=1e-12)
+    assert float(opened_angle(sp.Float(inv_number(phi)), sp.Float(share)).evalf()) == pytest.approx(angle, rel=1e-12)
+
+
+def test_opened_angle_below_any_touch_is_none():
+    assert math.isnan(opened_angle_number(0.01, -0.02))
+
+
+@given(st.integers(1, 400), st.integers(1, 400))
+def test_common_multiple(one, two):
+    assert common_multiple_number(one, two) == math.lcm(one, two)
+
+
+@given(st.floats(-1e3, 1e3), st.floats(0.01, 50))
+def test_remainder_lies_within_one_step(number, step):
+    left = remainder_number(number, step)
+    assert 0 <= left < step
+    assert (number - left) / step == pytest.approx(round((number - left) / step), abs=1e-6)
+
+
+def test_even_factor():
+    assert [even_factor_number(n) for n in (18, 45, 46)] == [1, 0, 1]
+
+
+# 22/7 is the best whole-number ratio for pi in this range (common practice; A. M. Legendre's convergents of pi: 3, 22/7, 333/106).
+def test_best_ratio_error_of_pi():
+    assert best_ratio_error_number(math.pi) == pytest.approx(22 / 7 / math.pi - 1, rel=1e-12)

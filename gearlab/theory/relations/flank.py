@@ -28,6 +28,14 @@ FLANK_RELATIONS = (
     Relation("tip_roll_angle", lambda q: tan(q.tip_pressure_angle), "At the tip the roll angle is the tangent of the pressure angle there.", _BUCKINGHAM, of="single"),
     Relation("tip_thickness", lambda q: q.outside_diameter * (q.tooth_thickness / q.pitch_diameter + inv(q.pressure_angle) - inv(q.tip_pressure_angle)),
              "An involute tooth grows thinner outwards by the difference of the involute functions; where nothing is left it is pointed.", _ISO, of="single"),
+    Relation("form_radius", lambda q: sqrt(q.base_radius**2 + (q.pitch_radius * sin(q.pressure_angle) - q.module / sin(q.pressure_angle)
+             * (q.dedendum_factor + q.extra_dedendum / q.module - q.rack_tip_radius * (1 - sin(q.pressure_angle)) - q.profile_shift)) ** 2),
+             "The straight flank of the rack ends where its tip is rounded; the last point it cuts lies on the line of action at that depth.", _ISO + "; rack generation",
+             "without undercut", of="single"),
+    Relation("rack_contact_ratio", lambda q: (sqrt(q.outside_radius**2 - q.base_radius**2) - q.base_radius * tan(q.pressure_angle)
+             + q.addendum_factor * q.module / sin(q.pressure_angle)) / q.base_pitch,
+             "With a rack contact begins where its tip line crosses the line of action, and ends at the gear's outside circle.", _ISO, "without undercut or profile shift", of="single",
+             unless=("profile_shift",)),
     Relation("teeth_root_outside_base", lambda q: 2 * q.dedendum_factor / (1 - cos(q.pressure_angle)),
              "Root and base circle grow with the count; from here on the root circle, two dedenda smaller than the pitch circle, is the larger of the two.",
              "geometry of the two circles; 2.5 / (1 - cos phi) of the textbooks for full depth", of="single", unless=("profile_shift",)),

@@ -2,7 +2,7 @@
 
 from sympy import acos, cos, pi, sin, sqrt, tan
 
-from ..functions import arcinv, best_ratio_error, even_factor, inv, remainder
+from ..functions import arcinv, best_ratio_error, even_factor, inv, opened_angle, remainder
 from .relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8"
@@ -20,6 +20,9 @@ PAIR_RELATIONS = (
     Relation("operating_pressure_angle", lambda q: acos(q.reference_centre_distance * cos(q.pressure_angle) / q.centre_distance),
              "The base circles stay, so the pressure angle opens with the centre distance.", _ISO,
              "for a centre distance above the sum of the base radii", of="external", needs=("set distance",)),
+    Relation("operating_pressure_angle", lambda q: opened_angle(inv(q.pressure_angle), q.backlash / (2 * q.reference_centre_distance * cos(q.pressure_angle))),
+             "Of all operating angles one gives this backlash; it is found by trying, as no formula undoes the involute function and the cosine together.", _ISO,
+             "for full teeth without profile shift", of="external", needs=("set distance",), unless=("profile_shift", "tooth_thinning"), one_way=True),
     Relation("operating_pressure_angle", lambda q: arcinv(inv(q.pressure_angle) + 2 * tan(q.pressure_angle)
              * (q.driver_profile_shift + q.driven_profile_shift) / (q.driver_teeth + q.driven_teeth)),
              "Profile shift makes the teeth thicker; without backlash the gears then run further apart, at a larger pressure angle.",
@@ -41,6 +44,9 @@ PAIR_RELATIONS = (
              "An involute tooth grows thinner outwards by the difference of the involute functions.", _ISO, of="external"),
     Relation("backlash", lambda q: q.operating_circular_pitch - q.driver_operating_thickness - q.driven_operating_thickness,
              "Backlash is what a space is wider than the tooth in it, along the operating pitch circles.", _ISO, of="external"),
+    Relation("backlash", lambda q: 2 * q.centre_distance * (inv(q.operating_pressure_angle) - inv(q.pressure_angle)),
+             "Opened from the reference distance, full teeth grow thinner at the operating circles by the difference of the involute functions; both together leave this play.",
+             _ISO, "for full teeth without profile shift", of="external", needs=("set distance",), unless=("profile_shift", "tooth_thinning"), one_way=True),
     Relation("length_of_recess", lambda q: sqrt(q.driver_outside_radius**2 - q.driver_base_radius**2) - q.driver_base_radius * tan(q.operating_pressure_angle),
              "Contact ends where the driver's outside circle crosses the line of action.", _MOTT + "; " + _ISO, "without undercut or interference", of="external"),
     Relation("length_of_approach", lambda q: sqrt(q.driven_outside_radius**2 - q.driven_base_radius**2) - q.driven_base_radius * tan(q.operating_pressure_angle),
@@ -104,6 +110,15 @@ PAIR_RELATIONS = (
              "The driven tips may reach to where the line of action touches the driver's base circle, no further.", _SHIGLEY, of="external"),
     Relation("driver_tip_margin", lambda q: q.driver_limit_radius - q.driver_outside_radius, "What is left between the tips and their limit.", "definition", of="external"),
     Relation("driven_tip_margin", lambda q: q.driven_limit_radius - q.driven_outside_radius, "What is left between the tips and their limit.", "definition", of="external"),
+    Relation("driver_start_radius", lambda q: sqrt(q.driver_base_radius**2 + (q.tangent_point_distance - sqrt(q.driven_outside_radius**2 - q.driven_base_radius**2)) ** 2),
+             "The driven tips touch the driver first where their circle crosses the line of action: below that point the flank is never used.", _ISO,
+             "without undercut or interference", of="external"),
+    Relation("driven_start_radius", lambda q: sqrt(q.driven_base_radius**2 + (q.tangent_point_distance - sqrt(q.driver_outside_radius**2 - q.driver_base_radius**2)) ** 2),
+             "The driver's tips leave the driven gear where their circle crosses the line of action: below that point the flank is never used.", _ISO,
+             "without undercut or interference", of="external"),
+    Relation("shortening_for_clearance", lambda q: (q.driver_profile_shift + q.driven_profile_shift) * q.driver_module - (q.centre_distance - q.reference_centre_distance),
+             "Shifted teeth grow outwards by their shifts, but the shafts move apart by less: the difference would eat up the clearance.", _ISO,
+             of="external", needs=("profile_shift",)),
     Relation("distance_opening", lambda q: q.centre_distance - q.reference_centre_distance, "What the shafts stand further apart than the touching of the pitch circles calls for.",
              "definition", of="external", needs=("set distance",)),
     Relation("quick_backlash", lambda q: 2 * q.distance_opening * tan(q.pressure_angle),
