@@ -176,8 +176,8 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
 
     Examples
     --------
-    >>> sorted(reach(("teeth", "diametral_pitch"), "gear"))[:4]
-    ['addendum', 'chordal_addendum', 'chordal_thickness', 'circular_pitch']
+    >>> reach(("circular_pitch",), "gear", "mm")["module"].formula
+    p/pi
     """
     scope = scope_for(kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features))
     with scope.lock:
