@@ -12,6 +12,14 @@ import numpy as np
 import sympy as sp
 
 
+class _Numeric(sp.Function):
+    """A function of our own that has a number only where all its arguments have one: by its twin for floats."""
+
+    def _eval_evalf(self, prec):
+        numbers = [argument.evalf() for argument in self.args]
+        return sp.Float(FLOAT_TWINS[type(self).__name__](*map(float, numbers))) if all(number.is_number for number in numbers) else None
+
+
 class inv(sp.Function):
     """Involute function inv(x) = tan(x) - x of an angle x [rad], result [rad].
 
@@ -42,7 +50,7 @@ class inv(sp.Function):
         return text if exp is None else rf"\left({text}\right)^{{{exp}}}"
 
 
-class arcinv(sp.Function):
+class arcinv(_Numeric):
     """Inverse involute function: the angle [rad] in 0 to pi/2 whose involute function is x [rad].
 
     >>> round(math.degrees(arcinv_number(0.014904384)), 4)
@@ -62,15 +70,11 @@ class arcinv(sp.Function):
     def _eval_is_positive(self):
         return self.args[0].is_positive
 
-    def _eval_evalf(self, prec):
-        x = self.args[0]._eval_evalf(prec)
-        return sp.Float(arcinv_number(float(x))) if x is not None and x.is_number else None
-
     def _latex(self, printer, exp=None):
         return rf"\operatorname{{arcinv}}\left({printer._print(self.args[0])}\right)"
 
 
-class common_factor(sp.Function):
+class common_factor(_Numeric):
     """Greatest common factor of two tooth counts [-] (sympy's own gcd of two symbols is 1).
 
     >>> common_factor_number(18, 45)
@@ -87,15 +91,11 @@ class common_factor(sp.Function):
         if one.is_Integer and two.is_Integer:
             return sp.Integer(math.gcd(int(one), int(two)))
 
-    def _eval_evalf(self, prec):
-        if all(a.is_number for a in self.args):
-            return sp.Float(common_factor_number(*(float(a) for a in self.args)))
-
     def _latex(self, printer, exp=None):
         return rf"\gcd\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
-class odd_factor(sp.Function):
+class odd_factor(_Numeric):
     """1 for an even tooth count, cos(90 deg / N) for an odd one [-]: two pins are never quite opposite then.
 
     >>> odd_factor_number(18), round(odd_factor_number(19), 5)
@@ -107,16 +107,12 @@ class odd_factor(sp.Function):
     def _eval_is_positive(self):
         return True
 
-    def _eval_evalf(self, prec):
-        if self.args[0].is_number:
-            return sp.Float(odd_factor_number(float(self.args[0])))
-
     def _latex(self, printer, exp=None):
         n = printer._print(self.args[0])
         return rf"\left[1 \text{{ or, for odd }} {n}\text{{, }} \cos\frac{{90^\circ}}{{{n}}}\right]"
 
 
-class common_multiple(sp.Function):
+class common_multiple(_Numeric):
     """Least common multiple of two counts [-].
 
     >>> common_multiple_number(5, 15)
@@ -128,15 +124,11 @@ class common_multiple(sp.Function):
     def _eval_is_positive(self):
         return True
 
-    def _eval_evalf(self, prec):
-        if all(a.is_number for a in self.args):
-            return sp.Float(common_multiple_number(*(float(a) for a in self.args)))
-
     def _latex(self, printer, exp=None):
         return rf"\operatorname{{lcm}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
-class even_factor(sp.Function):
+class even_factor(_Numeric):
     """1 for an even tooth count, 0 for an odd one [-]: half a turn from a tooth stands a tooth, or a space.
 
     >>> even_factor_number(46), even_factor_number(45)
@@ -148,15 +140,11 @@ class even_factor(sp.Function):
     def _eval_is_nonnegative(self):
         return True
 
-    def _eval_evalf(self, prec):
-        if self.args[0].is_number:
-            return sp.Float(even_factor_number(float(self.args[0])))
-
     def _latex(self, printer, exp=None):
         return rf"\left[1 \text{{ for even }} {printer._print(self.args[0])}\text{{, else }} 0\right]"
 
 
-class remainder(sp.Function):
+class remainder(_Numeric):
     """What is left of the first number after taking away the second as often as it goes [their unit]: 0 up to the second.
 
     >>> remainder_number(9.5, 4.0), remainder_number(-1.0, 4.0)
@@ -168,16 +156,12 @@ class remainder(sp.Function):
     def _eval_is_nonnegative(self):
         return True
 
-    def _eval_evalf(self, prec):
-        if all(a.is_number for a in self.args):
-            return sp.Float(remainder_number(*(float(a.evalf()) for a in self.args)))
-
     def _latex(self, printer, exp=None):
         one, two = (printer._print(a) for a in self.args)
         return rf"\left({one}\right) \bmod {two}"
 
 
-class best_ratio_error(sp.Function):
+class best_ratio_error(_Numeric):
     """Smallest error, as a share, with which whole counts give a ratio: drivers of 18 to 30, driven gears of 18 to 72 teeth [-].
 
     >>> round(best_ratio_error_number(22 / 7), 12)
@@ -189,15 +173,11 @@ class best_ratio_error(sp.Function):
     def _eval_is_nonnegative(self):
         return True
 
-    def _eval_evalf(self, prec):
-        if self.args[0].is_number:
-            return sp.Float(best_ratio_error_number(float(self.args[0])))
-
     def _latex(self, printer, exp=None):
         return rf"\min_{{18 \le N_1 \le 30}} \left|\frac{{N_2/N_1}}{{{printer._print(self.args[0])}}} - 1\right|"
 
 
-class opened_angle(sp.Function):
+class opened_angle(_Numeric):
     """Operating pressure angle x [rad] for which inv(x) - inv(phi) = k cos(x), given inv(phi) [rad] and k [-].
 
     k is a backlash over twice the reference centre distance times cos(phi).
@@ -210,10 +190,6 @@ class opened_angle(sp.Function):
 
     def _eval_is_positive(self):
         return True
-
-    def _eval_evalf(self, prec):
-        if all(a.is_number for a in self.args):
-            return sp.Float(opened_angle_number(*(float(a.evalf()) for a in self.args)))
 
     def _latex(self, printer, exp=None):
         return rf"\operatorname{{angle}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
