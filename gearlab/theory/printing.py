@@ -77,6 +77,12 @@ class _Teaching:
         return decimal if decimal.startswith("-") else self._print(sp.Symbol(decimal))
 
 
+# How the functions of our own are written, and where plain text has room for more.
+_WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "odd_factor": "f", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
+            "best_ratio_error": "least error", "opened_angle": "angle"}
+_IN_TEXT = {"Abs": "abs", "odd_factor": "odd factor of", "even_factor": "1 if even, else 0: ", "remainder": "remainder"}
+
+
 def _is_number_name(name: str) -> bool:
     return name[:1].isdigit()
 
@@ -95,32 +101,9 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
         element.appendChild(self.dom.createTextNode(name))
         return element
 
-    def _print_inv(self, expr):
-        return self._named("inv", expr.args)
-
-    def _print_arcinv(self, expr):
-        return self._named("arcinv", expr.args)
-
-    def _print_common_factor(self, expr):
-        return self._named("gcd", expr.args)
-
-    def _print_odd_factor(self, expr):
-        return self._named("f", expr.args)
-
-    def _print_common_multiple(self, expr):
-        return self._named("lcm", expr.args)
-
-    def _print_even_factor(self, expr):
-        return self._named("even", expr.args)
-
-    def _print_remainder(self, expr):
-        return self._named("mod", expr.args)
-
-    def _print_opened_angle(self, expr):
-        return self._named("angle", expr.args)
-
-    def _print_best_ratio_error(self, expr):
-        return self._named("least error", expr.args)
+    def _print_Function(self, expr):
+        name = expr.func.__name__
+        return self._named(_WRITTEN[name], expr.args) if name in _WRITTEN else super()._print_Function(expr)
 
     def _named(self, name, arguments):
         row = self.dom.createElement("mrow")
@@ -153,10 +136,8 @@ class _Text(_Teaching, StrPrinter):
         return "π"
 
     def _print_Function(self, expr):
-        name = {"common_factor": "gcd", "odd_factor": "odd factor of", "Abs": "abs", "common_multiple": "lcm", "even_factor": "1 if even, else 0: ",
-                "remainder": "remainder", "best_ratio_error": "least error",
-                "opened_angle": "angle"}.get(expr.func.__name__, expr.func.__name__)
-        return f"{name}({', '.join(self._print(part) for part in expr.args)})"
+        name = expr.func.__name__
+        return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({', '.join(self._print(part) for part in expr.args)})"
 
 
 @lru_cache(maxsize=4096)
