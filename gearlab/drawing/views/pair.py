@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ...shape.involute import inv
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Line, Scene, Slide, Teeth, Turn
+from ..scene import Circle, Dimension, Dot, Label, Line, Scene, Teeth, Turn
+from .action import action
 from .body import body, middle, tooth_outline
 
 SHOWN = ("pitch circles", "base circles", "line of action")
@@ -85,7 +85,8 @@ def pair(mesh, *, driver_speed: float | None = None, turning: float = 1.0, show=
     shapes += middle(driver, "driver", (0.0, 0.0), scale, turning, speeds["driver"])
     shapes += middle(driven, "driven", place, scale, -turning, speeds["driven"])
     if "line of action" in show:
-        shapes += _contact(mesh, pitch_point, turning)
+        line = action(mesh, turning)
+        shapes += [line.line(), *line.contacts()]
     shapes.append(Dot((pitch_point, 0.0), "pitch point"))
     shapes += _close_up_names(mesh, pitch_point, turning, show)
     shapes += _names(mesh, place, scale)
@@ -194,37 +195,6 @@ def _close_up_names(mesh, pitch_point: float, turning: float, show) -> list:
         angle = math.radians(mesh.operating_pressure_angle)
         shapes.append(Label((pitch_point + 2.9 * module * math.tan(angle), way * 2.9 * module), "line of action", (9, 0), "start", "small",
                             "line of action", room=room))
-    return shapes
-
-
-def _contact(mesh, pitch_point: float, turning: float) -> list:
-    """The line of action between both base circles, and the points of contact that run along it."""
-    driver, driven = mesh.driver, mesh.driven
-    angle = math.radians(mesh.operating_pressure_angle)
-    way = math.copysign(1.0, turning)
-    along = (math.sin(angle), way * math.cos(angle))
-    other = mesh.centre_distance - pitch_point
-    base_1, base_2 = driver.base_diameter / 2, driven.base_diameter / 2
-    to_first, to_second = pitch_point * math.sin(angle), other * math.sin(angle)
-
-    def on_line(s):
-        return pitch_point + s * along[0], s * along[1]
-
-    low = max(to_second - math.sqrt(max((driven.outside_diameter / 2) ** 2 - base_2**2, 0.0)), -to_first)
-    high = min(math.sqrt(max((driver.outside_diameter / 2) ** 2 - base_1**2, 0.0)) - to_first, to_second)
-    half = (driver.tooth_thickness / driver.pitch_diameter
-            + float(inv(math.radians(driver.pressure_angle))) - float(inv(angle)))
-    start = base_1 * half                                           # where tooth 0's driving flank touches, from the pitch point
-    period = driver.base_pitch
-    shapes = [Line(on_line(-to_first), on_line(to_second), "line of action")]
-    first = math.ceil((low - start) / period)
-    last = math.floor((high - start) / period)
-    count = math.ceil((high - low) / period) + 1
-    for k in range(first, first + count):
-        s = start + k * period
-        motion = Slide(along, way * base_1 * math.pi / 180, count * period, low - s, high - s)
-        shapes.append(Dot(on_line(s), "contact point", motion=motion))
-    assert last - first < count
     return shapes
 
 

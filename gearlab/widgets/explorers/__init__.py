@@ -1,10 +1,14 @@
 """What is handled: a living picture with its controls and every number beside it, one explorer a topic."""
 
+from .action import LineOfAction
 from .anatomy import ToothAnatomy
+from .backlash import BacklashGauge
+from .contact import ContactStrip
 from .dial import ToothDial
 from .pair import PairExplorer
 from .spacing import SpacingExplorer
 from .strips import PitchStrips
 from .turns import TurnCounter
+from .unwinding import StringUnwinding
 
-__all__ = ["PairExplorer", "PitchStrips", "SpacingExplorer", "ToothAnatomy", "ToothDial", "TurnCounter"]
+__all__ = ["BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "SpacingExplorer", "StringUnwinding", "ToothAnatomy", "ToothDial", "TurnCounter"]

@@ -1,0 +1,106 @@
+"""A taut string unwinds from the base circle: its end draws the flank of a tooth."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ...shape.involute import inv
+from .. import numerals
+from ..scene import Arc, Circle, Dot, Label, Line, Outline, Scene, Swing, Teeth
+from .body import tooth_outline
+
+
+def unwinding(gear, roll_angle: float, *, tooth: bool = False, most: float = 50.0, control: str = "roll_angle", width: float = 720.0) -> Scene:
+    """A string unwound from a gear's base circle by some angle, and the curve its end has drawn.
+
+    Parameters
+    ----------
+    gear : Gear
+        The gear; the curve is the right-hand flank of its tooth at the top.
+    roll_angle : float
+        Angle by which the string has unwound, 0 or more [deg].
+    tooth : bool
+        Whether the teeth are drawn as they are cut [-].
+    most : float
+        Largest roll angle that the picture has room for [deg].
+    control : str
+        Name of the number that carrying the string's end changes [-].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
+
+    Returns
+    -------
+    Scene
+        Lengths in the unit of the gear [in or mm].
+
+    Raises
+    ------
+    ValueError
+        If the roll angle is outside 0 to ``most``.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear
+    >>> unwinding(Gear(18, module=2.5), 20.0).text[-76:]
+    'its end stands 22.39 mm from the centre, 0.106 mm short of the pitch circle.'
+    """
+    if not 0 <= roll_angle <= most:
+        raise ValueError(f"roll_angle is {roll_angle:g} deg; the picture has room for 0 to {most:g} deg: give an angle in these limits")
+    base, pitch, unit = gear.base_diameter / 2, gear.pitch_diameter / 2, gear.unit
+    start = math.pi / 2 - gear.tooth_thickness / gear.pitch_diameter - float(inv(math.radians(gear.pressure_angle)))
+    turn = math.radians(roll_angle)
+    top = base * math.hypot(1.0, math.radians(most)) + gear.scale
+    bounds = (-1.06 * base, -0.05 * base, 0.84 * base, top)
+    scale = (width - 36) / (bounds[2] - bounds[0])
+    leaves = _on(base, start + turn)
+    end = tuple(involute(base, start, turn))
+    shapes = [Teeth(tooth_outline(gear), gear.teeth, (0.0, 0.0), 90.0, "gear")] if tooth else []
+    shapes += [Circle((0.0, 0.0), base, "base circle", "driver"), Circle((0.0, 0.0), pitch, "pitch circle", "driver"), Dot((0.0, 0.0), "centre")]
+    shapes += [Line((0.0, 0.0), _on(base, start), "construction"), Line((0.0, 0.0), leaves, "construction")]
+    if roll_angle > 2:
+        # the angle's arc where there is room for its words; the head is taken off its end
+        radius = 0.46 * base
+        shapes += [Arc((0.0, 0.0), radius, math.degrees(start), math.degrees(start + turn - 9 / scale / radius), "dimension", head=roll_angle > 12),
+                   Label(_on(radius, start), f"roll angle {numerals.number(roll_angle, 1)}\u00b0", (10, -2), "start", role="dimension")]
+    wound = np.linspace(start + turn, start + math.radians(most) + 1.9, 90)
+    shapes.append(Outline(base * np.column_stack([np.cos(wound), np.sin(wound)]), "string", closed=False))
+    drawn = involute(base, start, np.linspace(0.0, turn, 2 + int(roll_angle)))
+    shapes.append(Outline(drawn, "flank", "driver", closed=False))
+    free = base * turn
+    if free * scale > 40:
+        middle = ((end[0] + leaves[0]) / 2, (end[1] + leaves[1]) / 2)
+        shapes.append(Label(middle, f"free string {numerals.length(free, unit)}", (-12, 14), "end", role="string"))
+    shapes.append(Dot(_on(base, start), "hole"))
+    swing = Swing(control, (0.0, 0.0), "End of the string: roll angle", end, 20 / scale, base)
+    shapes += [Line(leaves, end, "string", motion=swing), Dot(end, "contact point", motion=swing)]
+    shapes += [Label(_on(base, math.radians(42)), "base circle", (-8, -6), "end", "small", "base circle", "driver"),
+               Label(_on(pitch, math.radians(62)), "pitch circle", (6, 10), "start", "small", "pitch circle", "driver")]
+    distance = math.hypot(*end)
+    text = (f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius {numerals.length(base, unit)}: "
+            f"{numerals.length(free, unit)} of it are free, and its end stands {numerals.length(distance, unit)} from the centre, "
+            f"{standing(distance - pitch, unit)}.")
+    return Scene(tuple(shapes), text, unit, title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
+                 margin=(12.0, 24.0, 12.0, 12.0), focus=(*_on(pitch, math.pi / 2), 10 * gear.scale), width=width, bounds=bounds)
+
+
+def involute(base: float, start: float, turn) -> np.ndarray:
+    """Ends of the string unwound by angles ``turn`` from ``start`` [rad] on a circle of radius ``base``, shape of turn + (2,) [unit of the base]."""
+    angle = start + np.asarray(turn, dtype=float)
+    return base * np.stack([np.cos(angle) + turn * np.sin(angle), np.sin(angle) - turn * np.cos(angle)], axis=-1)
+
+
+def standing(past: float, unit: str) -> str:
+    """Where the end stands beside the pitch circle, in words, from how far it is past it [unit].
+
+    >>> standing(0.001, "mm"), standing(-0.5, "mm")
+    ('on the pitch circle', '0.500 mm short of the pitch circle')
+    """
+    if abs(past) < (0.005 if unit == "mm" else 0.0002):
+        return "on the pitch circle"
+    return f"{numerals.length(abs(past), unit)} {'past' if past > 0 else 'short of'} the pitch circle"
+
+
+def _on(radius: float, angle: float) -> tuple[float, float]:
+    return radius * math.cos(angle), radius * math.sin(angle)
