@@ -2,5 +2,6 @@
 
 from .gear import Gear
 from .mesh import Mesh
+from .train import Train
 
-__all__ = ["Gear", "Mesh"]
+__all__ = ["Gear", "Mesh", "Train"]

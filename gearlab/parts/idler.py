@@ -1,0 +1,55 @@
+"""What an idler's shaft has to bear."""
+
+from __future__ import annotations
+
+import math
+
+from .checks import within
+
+
+def load(train, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[float, float]:
+    """What both meshes together push on an idler's shaft, whatever the bend of the train.
+
+    Parameters
+    ----------
+    train : Train
+        The row of shafts.
+    tangential_force : float
+        Tooth force along the pitch circle, the same in both meshes because nothing turns the idler's
+        shaft but they [N, or any unit of force], 0 and up.
+    idler : int
+        Number of the shaft, from 0 [-]; it carries a single gear.
+    first_direction : int
+        +1 if the first shaft turns counter-clockwise, -1 if clockwise [-].
+
+    Returns
+    -------
+    tuple of float
+        (x, y) in the unit of the tooth force.
+
+    Raises
+    ------
+    ValueError
+        If that shaft is no idler, or for a negative force.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Train
+    >>> bent = Train.of(18, 24, 45, module=2.5, line_angles=(0, 60))
+    >>> [round(part, 2) for part in load(bent, 86)]  # by hand: 86 (-sin 60, 1 + cos 60) + 86 tan 20 (1 - cos 60, -sin 60)
+    [-58.83, 101.89]
+    """
+    within("tangential_force", tangential_force, 0.0, math.inf, "")
+    if idler not in train.idlers:
+        raise ValueError(f"shaft {idler} is no idler: idlers here are {', '.join(map(str, train.idlers)) or 'none'} (shafts count from 0)")
+    turning = train.directions[idler] * (1 if first_direction > 0 else -1)
+    push = [0.0, 0.0]
+    # first from the driver towards the idler, then from the gear it drives towards the idler
+    for number, sense in ((idler - 1, 1.0), (idler, -1.0)):
+        separating = train.meshes[number].explain("separating_force", tangential_force=float(tangential_force)).result
+        angle = math.radians(train.line_angles[number])
+        x, y = sense * math.cos(angle), sense * math.sin(angle)
+        # the driver's tooth pushes where the idler is going, the driven gear's holds back against it
+        push[0] += separating * x + sense * turning * tangential_force * y
+        push[1] += separating * y - sense * turning * tangential_force * x
+    return push[0], push[1]

@@ -1,0 +1,97 @@
+"""Where the shafts of a train stand, whether its gears have room, and whether a ring of them can turn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from fractions import Fraction
+
+from .checks import within
+
+_COUNTS = {3: "three", 5: "five", 7: "seven", 9: "nine"}
+_OPEN = "open the ring, or use an even number of gears"
+
+
+def walk(distances: Sequence[float], angles: Sequence[float]) -> tuple[tuple[float, float], ...]:
+    """Places from the origin on, each at a distance [mm or in] and angle [deg] from the one before, (x, y) [mm or in].
+
+    >>> walk((3.0, 4.0), (0.0, 90.0))
+    ((0.0, 0.0), (3.0, 0.0), (3.0, 4.0))
+    """
+    places = [(0.0, 0.0)]
+    for distance, angle in zip(distances, angles):
+        # a right angle is meant exactly: its cosine is not 6e-17
+        along, across = (round(f(math.radians(angle)), 15) for f in (math.cos, math.sin))
+        places.append((places[-1][0] + distance * along, places[-1][1] + distance * across))
+    return tuple(places)
+
+
+def line_angles(train) -> tuple[float, ...]:
+    """Direction of every mesh of a train [deg]: as given, in line by default, and in a ring closed by the last two."""
+    distances, given, ring = train.centre_distances, train.line_angles, train.ring
+    free = len(distances) - 2 if ring else len(distances)
+    if given is None:
+        given = [360.0 * k / len(distances) for k in range(free)] if ring else [0.0] * free
+    if ring and len(given) == len(distances):
+        given = given[:free]        # the closing ones are worked out again
+    if len(given) != free:
+        raise ValueError(f"line_angles has {len(given)} angles; this train needs {free}: one for each mesh{' but the last two, which close the ring' if ring else ''} [deg]")
+    angles = tuple(within("line_angles", one, -math.inf, math.inf, "deg") for one in given)
+    return angles + _closing(distances, angles, train.unit) if ring else angles
+
+
+def _closing(distances: Sequence[float], angles: tuple[float, ...], unit: str) -> tuple[float, float]:
+    """Angles of the last two meshes of a ring: the last shaft stands where both its distances are right, away from the second shaft."""
+    places = walk(distances, angles)
+    (x, y), (first, last) = places[-1], distances[-2:]
+    gap = math.hypot(x, y)
+    if not abs(first - last) < gap < first + last:
+        raise ValueError(f"the ring does not close: its last shaft needs {first:.6g} {unit} from the one before and {last:.6g} {unit} from the first, "
+                         f"which stand {gap:.6g} {unit} apart; change line_angles so that they stand between {abs(first - last):.6g} and {first + last:.6g} {unit}")
+    bend = math.degrees(math.acos((gap**2 + first**2 - last**2) / (2 * gap * first)))
+    back = math.degrees(math.atan2(-y, -x))
+    side = x * places[1][1] - y * places[1][0]
+    angle = back + bend if side > 0 else back - bend
+    x, y = x + first * math.cos(math.radians(angle)), y + first * math.sin(math.radians(angle))
+    return angle, math.degrees(math.atan2(-y, -x))
+
+
+def check_motion(train) -> None:
+    """Refuse a ring in which the first shaft would have to turn in two ways at once."""
+    count, again = len(train.shafts), Fraction(1)
+    for mesh in train.meshes:
+        again = -again * mesh.driver.teeth / mesh.driven.teeth
+    if count % 2:
+        words = _COUNTS.get(count, str(count))
+        raise ValueError(f"{words} external gears in a ring lock: each mesh turns the direction round, so after {words} the first gear would have to turn "
+                         f"against itself; {_OPEN}")
+    if again != 1:
+        raise ValueError(f"the ring locks: once round it, the first shaft would have to turn {float(again):.6g} times as fast as itself; "
+                         "choose tooth counts whose ratios multiply to 1 round the ring")
+
+
+def check_room(train) -> None:
+    """Refuse gears in one plane that would overlap without being a mesh of the train."""
+    shafts, places, unit = len(train.shafts), train.positions, train.unit
+    for one in train.gears:
+        for two in train.gears[one.number:]:
+            apart = two.shaft - one.shaft
+            if one.plane != two.plane or apart <= 1 or (train.ring and apart == shafts - 1):
+                continue
+            gap, need = math.dist(places[one.shaft], places[two.shaft]), (one.gear.outside_diameter + two.gear.outside_diameter) / 2
+            if gap < need:
+                raise ValueError(f"gears {one.number} and {two.number} stand in one plane and would overlap: their shafts are {gap:.6g} {unit} apart, their outside "
+                                 f"circles need more than {need:.6g} {unit}; change line_angles or the teeth between them")
+
+
+def check_fit(train, aligned: Sequence[float]) -> None:
+    """Refuse a ring whose last teeth do not come to stand in the first gear's spaces, by more than its play."""
+    mesh = train.meshes[-1]
+    pitch = 360.0 / mesh.driven.teeth
+    off = (aligned[-1] - aligned[0] + pitch / 2) % pitch - pitch / 2
+    arc = abs(math.radians(off)) * mesh.operating_pitch_diameters[1] / 2
+    play = sum(max(one.backlash, 0.0) for one in train.meshes) / 2
+    if arc > play + 1e-6 * mesh.driven.scale:
+        raise ValueError(f"the teeth of this ring do not fit: with all other meshes in place, the last tooth misses the first gear's space by {arc:.4g} {train.unit} "
+                         f"along the pitch circle ({abs(off) / pitch:.3g} of a tooth pitch), and the meshes have {play:.4g} {train.unit} of play; change line_angles or "
+                         "the tooth counts")
