@@ -23,6 +23,9 @@ from .way import Derivation, Step
 
 # Motion that a single gear has too.
 _PAIR_WORDS = {q.word for q in PAIR} - {"duration", "pitch_line_speed", "mesh_frequency", "action_speed", "tangential_force", "separating_force", "normal_force"}
+# Kinds of the bench by whose words are named; the first that fits.
+_OF_THE_BENCH = {"drive": "drive", "planetary": "planetary set", "bevel": "bevel pair", "rack": "rack and pinion", "load": "load", "plate": "plate", "hub": "hub",
+                 "stack": "stack", "workshop": "workshop"}
 # Trains of two stages, on three shafts.
 _COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_module", "output_turns_to_repeat"}
 
@@ -70,7 +73,7 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter, driven_pitch_diameter, circular_pitch, addendum
     """
     check_notation(notation)
-    among = words_of(kind) if kind else ()
+    among = words_of(kind) if kind and not {asked, *given} <= QUANTITIES.keys() else ()  # words need no looking up
     values = {quantity(name, notation, among).word: number for name, number in given.items()} if isinstance(given, Mapping) else {}
     words = tuple(values) or tuple(dict.fromkeys(quantity(name, notation, among).word for name in given))
     target = quantity(asked, notation, among).word
@@ -196,7 +199,7 @@ def words_of(kind: str) -> tuple[str, ...]:
     if kind not in KINDS:
         raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
     row = system("full depth", 20.0)
-    scopes = [scope_for(kind, "mm", _rows(kind, row), frozenset(features)) for features in ((), KINDS[kind].features - {"two modules"})]
+    scopes = [scope_for(kind, "mm", _rows(kind, row), frozenset(features)) for features in ((), *((feature,) for feature in sorted(KINDS[kind].features)))]
     return tuple(sorted({one.name for scope in scopes for one in scope.symbols}, key=place))
 
 
@@ -210,8 +213,9 @@ def _kind(words: Iterable[str]) -> str:
     sides = {split_side(word)[0] for word in words}
     if "train" in owners or sides & {"first", "second", "third", "fourth"}:
         return "compound train" if "fourth" in sides or words & _COMPOUND_WORDS else "idler train"
-    if "workshop" in owners:
-        return "workshop"
+    for owner, kind in _OF_THE_BENCH.items():
+        if owner in owners:
+            return kind
     return "pair" if words & _PAIR_WORDS or sides & {"driver", "driven"} else "gear"
 
 

@@ -161,6 +161,38 @@ class remainder(_Numeric):
         return rf"\left({one}\right) \bmod {two}"
 
 
+class next_multiple(_Numeric):
+    """The number, or the next whole multiple of the step above it [their unit].
+
+    >>> next_multiple_number(44.0, 5.0), next_multiple_number(45.0, 5.0)
+    (45.0, 45.0)
+    """
+
+    nargs = 2
+
+    def _eval_is_positive(self):
+        return True
+
+    def _latex(self, printer, exp=None):
+        return rf"\operatorname{{up}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
+
+
+class smaller(_Numeric):
+    """The smaller of two numbers [their unit].
+
+    >>> smaller_number(15.0, 25.0)
+    15.0
+    """
+
+    nargs = 2
+
+    def _eval_is_positive(self):
+        return True
+
+    def _latex(self, printer, exp=None):
+        return rf"\min\left({', '.join(printer._print(a) for a in self.args)}\right)"
+
+
 class best_ratio_error(_Numeric):
     """Smallest error, as a share, with which whole counts give a ratio: drivers of 18 to 30, driven gears of 18 to 72 teeth [-].
 
@@ -251,6 +283,16 @@ def remainder_number(number: float, step: float) -> float:
     return 0.0 if step - left < 1e-12 * max(abs(number), step) else left
 
 
+def next_multiple_number(number: float, step: float) -> float:
+    """Next whole multiple of the step [their unit]; a last bit above a multiple counts as that multiple."""
+    return math.ceil(number / step - 1e-9) * step
+
+
+def smaller_number(one: float, two: float) -> float:
+    """The smaller of two numbers [their unit]."""
+    return min(one, two)
+
+
 def best_ratio_error_number(ratio: float) -> float:
     """Smallest relative error [-] of a ratio by 18 to 30 driver teeth and 18 to 72 driven teeth."""
     return min(abs(min(72, max(18, round(ratio * one))) / one / ratio - 1) for one in range(18, 31))
@@ -274,5 +316,6 @@ def opened_angle_number(start: float, share: float) -> float:
 
 FLOAT_TWINS = {"inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
                "common_multiple": common_multiple_number, "even_factor": even_factor_number, "remainder": remainder_number,
-               "opened_angle": opened_angle_number, "best_ratio_error": best_ratio_error_number}
+               "opened_angle": opened_angle_number, "next_multiple": next_multiple_number, "smaller": smaller_number,
+               "best_ratio_error": best_ratio_error_number}
 ARRAY_TWINS = {name: np.vectorize(twin, otypes=[float]) for name, twin in FLOAT_TWINS.items()}

@@ -79,8 +79,9 @@ class _Teaching:
 
 # How the functions of our own are written, and where plain text has room for more.
 _WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "odd_factor": "f", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
-            "best_ratio_error": "least error", "opened_angle": "angle"}
-_IN_TEXT = {"Abs": "abs", "odd_factor": "odd factor of", "even_factor": "1 if even, else 0: ", "remainder": "remainder"}
+            "best_ratio_error": "least error", "opened_angle": "angle", "next_multiple": "up", "smaller": "min"}
+_IN_TEXT = {"Abs": "abs", "odd_factor": "odd factor of", "even_factor": "1 if even, else 0: ", "remainder": "remainder",
+            "next_multiple": "next multiple", "smaller": "the smaller of"}
 
 
 def _is_number_name(name: str) -> bool:

@@ -6,7 +6,7 @@ d, C, a for addendum) and ``"iso"`` (z, m, d, a for centre distance, after ISO 2
 
 Quantities that belong to one gear are written once (``pitch_diameter``, d). In a pair they
 exist twice, as ``driver_pitch_diameter`` (d1) and ``driven_pitch_diameter`` (d2), in a train
-as ``first_pitch_diameter`` and so on. The rows stand in ``tables``.
+as ``first_pitch_diameter`` and so on. The rows stand in ``tables`` and ``benchtables``.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from math import inf, pi
 
-from . import tables
+from . import benchtables, tables
 
 NOTATIONS = ("inch", "iso")
 
@@ -38,7 +38,8 @@ class Quantity:
     low, high : float
         Range [theory units, rad]; outside it a value is refused and a root is dropped.
     owner : str
-        "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by itself), "train" or "workshop" [-].
+        "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by itself), "train", or a
+        subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive") [-].
     whole : bool
         True for counts, which are whole numbers [-].
     index : str
@@ -82,7 +83,7 @@ class Quantity:
         return self.low < 0
 
 
-_GREEK = {"phi": r"\phi", "psi": r"\psi", "beta": r"\beta", "gamma": r"\gamma", "delta": r"\delta", "mu": r"\mu", "xi": r"\xi", "alpha": r"\alpha", "theta": r"\theta", "omega": r"\omega",
+_GREEK = {"phi": r"\phi", "psi": r"\psi", "beta": r"\beta", "gamma": r"\gamma", "delta": r"\delta", "mu": r"\mu", "xi": r"\xi", "sigma": r"\sigma", "Sigma": r"\Sigma", "alpha": r"\alpha", "theta": r"\theta", "omega": r"\omega",
           "epsilon": r"\varepsilon", "zeta": r"\zeta", "rho": r"\rho", "tau": r"\tau", "Delta": r"\Delta",
           "eta": r"\eta"}
 
@@ -120,7 +121,9 @@ _RANGE = {"count": (1.0, inf), "angle": (0.0, pi / 2), "speed": (-inf, inf), "tu
           "angular speed": (-inf, inf), "linear speed": (-inf, inf)}
 
 GEAR, TOOTH, PAIR = _table("gear", tables.GEAR_ROWS), _table("tooth", tables.TOOTH_ROWS), _table("pair", tables.PAIR_ROWS)
-SINGLE, TRAIN, WORKSHOP = _table("single", tables.SINGLE_ROWS), _table("train", tables.TRAIN_ROWS), _table("workshop", tables.WORKSHOP_ROWS)
+SINGLE, TRAIN = _table("single", tables.SINGLE_ROWS), _table("train", tables.TRAIN_ROWS)
+BENCH = [entry for name in ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive")
+         for entry in _table(name, getattr(benchtables, f"{name.upper()}_ROWS"))]
 
 # Where a gear stands in its pair or train: what its words begin with, its number, what a sentence calls it.
 SIDES = {"driver": (1, "the driver"), "driven": (2, "the driven gear"),
@@ -128,7 +131,7 @@ SIDES = {"driver": (1, "the driver"), "driven": (2, "the driven gear"),
 #: What a train says of each of its gears; of a pair's gears everything is said.
 TRAIN_GEAR = frozenset("teeth pitch_diameter outside_diameter root_diameter pitch_radius outside_radius speed turns angle angular_speed".split())
 
-QUANTITIES: dict[str, Quantity] = {q.word: q for q in GEAR + TOOTH + PAIR + SINGLE + TRAIN + WORKSHOP}
+QUANTITIES: dict[str, Quantity] = {q.word: q for q in GEAR + TOOTH + PAIR + SINGLE + TRAIN + BENCH}
 #: Side and base word of each word that belongs to one gear of several: first_teeth is ("first", "teeth").
 SIDED: dict[str, tuple[str, str]] = {}
 
@@ -143,7 +146,7 @@ def _index() -> None:
 
 
 _index()
-_PLACES = {base.word: number for number, base in enumerate(GEAR + SINGLE + TOOTH + PAIR + TRAIN + WORKSHOP)}
+_PLACES = {base.word: number for number, base in enumerate(GEAR + SINGLE + TOOTH + PAIR + TRAIN + BENCH)}
 
 
 def split_side(word: str) -> tuple[str, str]:

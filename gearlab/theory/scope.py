@@ -45,16 +45,32 @@ class Kind:
 
 _TEETH = frozenset({"profile_shift", "tooth_thinning", "tip_shortening", "addendum_factor"})
 _PAIR, _IDLER, _COMPOUND, _ALONE = ("driver", "driven"), ("first", "second", "third"), ("first", "second", "third", "fourth"), ("",)
+_SIZE = frozenset("module pitch_diameter pitch_radius outside_diameter outside_radius root_diameter root_radius addendum dedendum".split())
 _TRAIN_WORDS = TRAIN_GEAR | {"module", "circular_pitch", "addendum", "dedendum"}
+
+
+def _kind(sides: tuple[str, ...], subjects: str, features: frozenset[str] = frozenset(), gear_words: frozenset[str] | None = None, gears: bool = True) -> Kind:
+    each = {"gear": sides or _ALONE, "toothed outside": sides or _ALONE} if gears else {}
+    return Kind(sides, each | {subject.strip(): _ALONE for subject in subjects.split(",")}, features, gear_words)
+
+
 KINDS: dict[str, Kind] = {
-    "gear": Kind((), {"gear": _ALONE, "toothed outside": _ALONE, "single": _ALONE, "driver": _ALONE}, _TEETH),
-    "pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": _PAIR, "driver": ("driver",), "pair": _ALONE, "external": _ALONE}, _TEETH | {"set distance"}),
-    "internal pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": ("driver",), "ring": ("driven",), "driver": ("driver",), "pair": _ALONE, "internal": _ALONE},
-                          frozenset({"addendum_factor"})),
-    "idler train": Kind(_IDLER, {"gear": _IDLER, "toothed outside": _IDLER, "train": _ALONE, "idler train": _ALONE}, frozenset(), _TRAIN_WORDS),
-    "compound train": Kind(_COMPOUND, {"gear": _COMPOUND, "toothed outside": _COMPOUND, "train": _ALONE, "compound train": _ALONE},
-                           frozenset({"reverted", "two modules"}), _TRAIN_WORDS),
-    "workshop": Kind((), {"workshop": _ALONE}),
+    "gear": _kind((), "single, driver", _TEETH),
+    "pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": _PAIR, "driver": ("driver",), "meshing": _ALONE, "side by side": _ALONE, "pair": _ALONE, "external": _ALONE},
+                 _TEETH | {"set distance"}),
+    "internal pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": ("driver",), "ring": ("driven",), "driver": ("driver",), "meshing": _ALONE, "pair": _ALONE,
+                                  "internal": _ALONE}, frozenset({"addendum_factor"})),
+    "idler train": _kind(_IDLER, "train, idler train", frozenset(), _TRAIN_WORDS),
+    "compound train": _kind(_COMPOUND, "train, compound train", frozenset({"reverted", "two modules"}), _TRAIN_WORDS),
+    "workshop": _kind((), "workshop", gears=False),
+    "plate": _kind(_PAIR, "meshing, side by side, plate", frozenset(), _SIZE),
+    "stack": _kind((), "stack", gears=False),
+    "hub": _kind((), "hub", frozenset(), _SIZE | {"whole_depth"}),
+    "load": _kind(_PAIR, "meshing, side by side, load", frozenset(), _SIZE),
+    "rack and pinion": _kind((), "rack", frozenset(), _SIZE | {"circular_pitch", "turns", "angle"}),
+    "bevel pair": _kind(_PAIR, "meshing, bevel", frozenset({"shaft angle"}), frozenset({"module", "pitch_diameter", "pitch_radius", "addendum"})),
+    "planetary set": _kind((), "planetary", frozenset({"ring held", "sun held", "carrier held"}), frozenset({"module"})),
+    "drive": _kind(_PAIR, "meshing, drive", frozenset(), frozenset({"module"})),
 }
 # With two modules a train's gears share no tooth size: of each gear only its motion is told.
 _MOTION = frozenset({"turns", "angle", "angular_speed"})
@@ -71,6 +87,7 @@ for _side in _PAIR:
     _COINCIDE[f"{_side}_operating_pitch_diameter"] = f"{_side}_pitch_diameter"
     _COINCIDE[f"{_side}_operating_thickness"] = f"{_side}_tooth_thickness"
 
+_HELD = {"ring_speed": "ring held", "sun_speed": "sun held", "carrier_speed": "carrier held"}
 # In a train of one module the stages have it too.
 _ONE_MODULE = {"first_stage_module": "module", "second_stage_module": "module"}
 
@@ -148,6 +165,8 @@ class Scope:
         if alien := self.features - self.about.features:
             known = f"use of {', '.join(sorted(self.about.features))}" if self.about.features else "it has none"
             raise ValueError(f"feature {sorted(alien)[0]!r} is none of a {kind}: {known}")
+        if len(held := self.features & set(_HELD.values())) > 1:
+            raise ValueError(f"{' and '.join(sorted(held))}: with two members held nothing can turn; hold one")
         self.systems = systems if len(systems) == 2 else systems * 2
         self.split = bool(self.features & _TEETH - {"addendum_factor"}) or self.systems[0] != self.systems[1]
         # A pair runs at its reference distance unless a distance is set or profile shift calls for another.
@@ -189,6 +208,10 @@ class Scope:
         row = self.systems[1] if side == "driven" else self.systems[0]
         if word in ("profile_shift", "tooth_thinning", "tip_shortening"):
             return None if word in self.features else sp.Integer(0)
+        if word == "shaft_angle" and "shaft angle" not in self.features:
+            return sp.pi / 2
+        if word in _HELD and _HELD[word] in self.features:
+            return sp.Integer(0)
         if word == "extra_dedendum":
             return _exact(row.extra(self.length_unit))
         attribute = {"addendum_factor": "addendum", "dedendum_factor": "dedendum", "rack_tip_radius": "tip_radius"}.get(word)
@@ -202,8 +225,8 @@ class Scope:
                     left, right = symbol("module"), 1 / symbol("diametral_pitch")
                 else:
                     left, right = symbol(self.word(relation.left, side)), sp.sympify(relation.right(_Namespace(self, side)))
-                # A fixed number says nothing of these gears, unless it is one that matters (a clearance, say).
-                if left not in right.free_symbols and (not right.is_number or right != 0):
+                # Nothing is said where a quantity is the zero of the plain case, or stands for itself.
+                if left not in right.free_symbols and right != 0 and self._fixed(relation.left, side) is None:
                     found[Equation(left, right, relation)] = None
         return tuple(sorted(found, key=lambda e: e.key))
 

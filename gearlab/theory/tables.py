@@ -1,4 +1,4 @@
-"""The rows of the quantities: one line each, read by ``quantities``.
+"""The rows of the quantities of teeth, pairs and trains: one line each, read by ``quantities``.
 
 word | meaning | dimension | inch symbol | ISO symbol (if it differs) | range (if unusual)
 """
@@ -117,6 +117,7 @@ quick_backlash_shortfall  | share by which the estimate is too small | number | 
 driver_play_angle         | angle by which the driver can rock   | angle  | gamma_1 |
 driven_play_angle         | angle by which the driven gear can rock | angle | gamma_2 |
 backlash_along_action     | backlash along the line of action    | length | j_b   | j_bn  | -inf..inf
+pitch_circle_backlash     | backlash measured on the pitch circles | length | j_p |       | -inf..inf
 two_pair_share            | share of the time in which two pairs touch | number | s_2 |   | -1..1
 action_angle_to_centres   | angle between the line of action and the line of centres | angle | psi_a |
 tangent_point_distance    | length of the line of action between the base circles | length | L_t |
@@ -206,41 +207,4 @@ mesh_efficiency           | efficiency of one mesh               | number | eta 
 middle_turns_to_repeat    | first-shaft turns until first and middle shaft stand as at the start | turns | k_m |
 output_turns_to_repeat    | first-shaft turns until first and last shaft stand as at the start | turns | k_o |
 turns_to_line_up          | first-shaft turns until all shafts stand as at the start | turns | k_a |
-"""
-
-# The workshop: cutting, fits, tolerances, warmth.
-WORKSHOP_ROWS = """
-cut_width                 | width of the cut                     | length | k_c   |       | 0..1e9
-drawn_thickness           | tooth thickness as drawn             | length | t_d   | s_d
-cut_thickness             | tooth thickness as cut               | length | t_k   | s_k
-drawn_bore                | bore as drawn                        | length | b_d   |
-cut_bore                  | bore as cut                          | length | b_k   |
-backlash_from_cut         | backlash from the cut of both gears  | length | j_k   |
-wanted_backlash           | wanted backlash                      | length | j_w   |       | 0..1e9
-closing_distance          | distance by which the shafts must come closer | length | Delta C | Delta a | -inf..inf
-hole_error                | error of each hole along the line of centres | length | e_h |       | 0..1e9
-nominal_distance          | nominal centre distance              | length | C     | a
-largest_centre_distance   | largest centre distance              | length | C_max | a_max
-least_centre_distance     | least centre distance                | length | C_min | a_min
-distance_variation        | variation of the centre distance, to either side | length | e_C | e_a | 0..1e9
-design_backlash           | design backlash                      | length | j_0   |
-least_backlash            | least backlash                       | length | j_min |       | -inf..inf
-greatest_backlash         | greatest backlash                    | length | j_max |
-profile_angle             | pressure angle                       | angle  | phi   | alpha | 0.07..0.87
-hole_upper                | upper deviation of the hole          | length | E_u   | ES    | -inf..inf
-hole_lower                | lower deviation of the hole          | length | E_l   | EI    | -inf..inf
-shaft_upper               | upper deviation of the shaft         | length | e_u   | es    | -inf..inf
-shaft_lower               | lower deviation of the shaft         | length | e_l   | ei    | -inf..inf
-largest_clearance         | largest clearance of bore and shaft  | length | c_max |       | -inf..inf
-least_clearance           | least clearance of bore and shaft    | length | c_min |       | -inf..inf
-expansion                 | thermal expansion of the plate       | expansion | alpha_T |
-warming                   | warming                              | temperature | Delta T | | -inf..inf
-distance_growth           | growth of the centre distance        | length | g_C   | g_a   | -inf..inf
-growth_backlash           | backlash added by the growth         | length | j_T   |       | -inf..inf
-contribution_1            | first contribution                   | length | t_1   |
-contribution_2            | second contribution                  | length | t_2   |
-contribution_3            | third contribution                   | length | t_3   |
-worst_case                | worst-case variation                 | length | t_w   |
-likely_variation          | likely variation                     | length | t_l   |
-worst_over_likely         | worst case over likely variation     | number | q_t   |
 """

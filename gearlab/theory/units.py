@@ -46,6 +46,10 @@ for _name, _size in _FORCES.items():
 for _force, _length in (("N", "m"), ("N", "mm"), ("lbf", "in"), ("lbf", "ft")):
     UNITS[f"{_force}*{_length}"] = Unit(f"{_force}*{_length}", "torque", _FORCES[_force] * _LENGTHS[_length], 1)
 for _unit in (
+    # theory's stress is its force on a square of its length unit (N/mm^2 is MPa), its power a torque times radians a minute
+    Unit("Pa", "stress", 1e-6), Unit("kPa", "stress", 1e-3), Unit("MPa", "stress", 1.0), Unit("psi", "stress", NEWTON_PER_POUND / MM_PER_INCH**2),
+    Unit("W", "power", 1000.0 * 60), Unit("kW", "power", 1e6 * 60), Unit("hp", "power", 33000 * 12 * MM_PER_INCH * NEWTON_PER_POUND),
+    Unit("N*mm/min", "power", 1.0), Unit("lbf*in/min", "power", MM_PER_INCH * NEWTON_PER_POUND),
     Unit("K", "temperature", 1.0), Unit("1e-6/K", "expansion", 1e-6), Unit("1/K", "expansion", 1.0),
     Unit("rad", "angle", 1.0), Unit("deg", "angle", pi / 180),
     Unit("rpm", "speed", 1.0), Unit("rev/s", "speed", 60.0),
@@ -57,13 +61,14 @@ for _unit in (
 ):
     UNITS[_unit.name] = _unit
 
-# What theory computes in, for each dimension; {0} is the length unit, {1} the force that goes with it, {2} the arm of a torque.
-_WITH_LENGTH = {"mm": ("N", "m"), "in": ("lbf", "in")}
+# What theory computes in, for each dimension; {0} is the length unit, {1} the force that goes with it, {2} the arm of a torque,
+# {3} the stress, {4} the power.
+_WITH_LENGTH = {"mm": ("N", "m", "MPa", "W"), "in": ("lbf", "in", "psi", "hp")}
 _THEORY = {"length": "{0}", "pitch": "1/{0}", "angle": "rad", "count": "teeth", "number": "1", "turns": "turns",
            "speed": "rpm", "angular speed": "rad/min", "linear speed": "{0}/min", "frequency": "1/min", "time": "min",
-           "force": "{1}", "torque": "{1}*{0}", "temperature": "K", "expansion": "1/K"}
+           "force": "{1}", "torque": "{1}*{0}", "stress": "{3}", "power": "{1}*{0}/min", "temperature": "K", "expansion": "1/K"}
 # What a reader sees by default.
-_SHOWN = {**_THEORY, "angle": "deg", "angular speed": "rad/s", "frequency": "Hz", "time": "s", "torque": "{1}*{2}", "expansion": "1e-6/K"}
+_SHOWN = {**_THEORY, "angle": "deg", "angular speed": "rad/s", "frequency": "Hz", "time": "s", "torque": "{1}*{2}", "expansion": "1e-6/K", "power": "{4}"}
 # Dimensions that count without a unit may stand for one another.
 _COUNTING = {"count", "number", "turns"}
 

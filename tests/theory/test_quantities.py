@@ -88,7 +88,7 @@ def test_no_quantity_is_idle():
     """Each is in a relation of a gear or a pair, or says itself what a part is made with."""
     in_use = set()
     for kind, about in KINDS.items():
-        for features in (frozenset(), about.features & {"set distance"}, about.features - {"set distance"}):
+        for features in (frozenset(), *(frozenset({feature}) for feature in about.features)):
             for unit in ("in", "mm"):
                 in_use |= {symbol.name for symbol in Scope(kind, unit, (system(),), features).symbols}
     fixed = {"addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}  # numbers of the tooth system

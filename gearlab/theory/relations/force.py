@@ -12,7 +12,7 @@ FORCE_RELATIONS = (
     Relation("normal_force", lambda q: q.tangential_force / cos(q.pressure_angle), _SAME + "only the part across the line of centres turns the gear.", _MOTT, of="single"),
     Relation("separating_force_increase", lambda q: tan(q.other_pressure_angle) / tan(q.pressure_angle) - 1,
              "For one tangential force, the separating force goes with the tangent of the pressure angle.", _MOTT, of="single"),
-    Relation("separating_force", lambda q: q.tangential_force * tan(q.operating_pressure_angle), _SAME + "the part along the line of centres pushes the shafts apart.", _MOTT, of="external"),
-    Relation("normal_force", lambda q: q.tangential_force / cos(q.operating_pressure_angle), _SAME + "only the part across the line of centres turns the gears.", _MOTT, of="external"),
-    Relation("force_angle", lambda q: q.operating_pressure_angle, "The tooth force lies in the line of action, which leans from the common tangent by the pressure angle.", _MOTT, of="external"),
+    Relation("separating_force", lambda q: q.tangential_force * tan(q.operating_pressure_angle), _SAME + "the part along the line of centres pushes the shafts apart.", _MOTT, of="side by side"),
+    Relation("normal_force", lambda q: q.tangential_force / cos(q.operating_pressure_angle), _SAME + "only the part across the line of centres turns the gears.", _MOTT, of="side by side"),
+    Relation("force_angle", lambda q: q.operating_pressure_angle, "The tooth force lies in the line of action, which leans from the common tangent by the pressure angle.", _MOTT, of="side by side"),
 )

@@ -13,7 +13,7 @@ _BEVAN = "T. Bevan, The Theory of Machines, 3rd ed., chapter 10"
 
 PAIR_RELATIONS = (
     Relation("reference_centre_distance", lambda q: (q.driver_pitch_diameter + q.driven_pitch_diameter) / 2,
-             "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="external"),
+             "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="side by side"),
     Relation("reference_centre_distance", lambda q: (q.driven_pitch_diameter - q.driver_pitch_diameter) / 2,
              "Inside a ring, the shafts are the ring's pitch radius less the pinion's apart.", _MOTT, of="internal"),
     Relation("tooth_difference", lambda q: q.driven_teeth - q.driver_teeth, "How many more teeth the driven gear has.", "definition", of="pair"),
@@ -128,6 +128,8 @@ PAIR_RELATIONS = (
              needs=("set distance",)),
     Relation("backlash_along_action", lambda q: q.backlash * cos(q.operating_pressure_angle), "Along the line of action the same play is shorter by the cosine of the pressure angle.",
              _ISO, of="external"),
+    Relation("pitch_circle_backlash", lambda q: q.backlash * q.reference_centre_distance / q.centre_distance,
+             "The same turn of a gear is a shorter arc on the smaller circle: the pitch circles are to the operating ones as the centre distances.", _ISO, of="external"),
     Relation("driver_play_angle", lambda q: q.full_turn * q.backlash / (pi * q.driver_operating_pitch_diameter),
              "The backlash is an arc of the operating pitch circle; as an angle it is that share of one turn.", _ISO, of="external"),
     Relation("driven_play_angle", lambda q: q.full_turn * q.backlash / (pi * q.driven_operating_pitch_diameter),

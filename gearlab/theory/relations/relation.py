@@ -11,9 +11,12 @@ from dataclasses import dataclass
 # gears of a pair have teeth of different systems; a scope sees that by itself. "addendum_factor": the
 # addendum factor is given as a number instead of taken from the tooth system. "reverted": the last shaft
 # of a compound train lies on the axis of the first. "two modules": its stages have modules of their own.
-FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance", "addendum_factor", "reverted", "two modules")
+# "shaft angle": the shafts of a bevel pair do not stand square. "ring held" and so on: that member of a planetary set stands still.
+FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance", "addendum_factor", "reverted", "two modules", "shaft angle", "ring held",
+            "sun held", "carrier held")
 # What a relation may hold for; ``scope.KINDS`` tells which of them a kind takes in, and for which gears.
-HOLDS_OF = ("gear", "toothed outside", "ring", "pair", "external", "internal", "single", "driver", "idler train", "compound train", "train", "workshop")
+HOLDS_OF = ("gear", "toothed outside", "ring", "meshing", "side by side", "pair", "external", "internal", "single", "driver", "idler train", "compound train",
+            "train", "workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive")
 
 
 @dataclass(frozen=True)
@@ -34,9 +37,10 @@ class Relation:
     source : str
         Publication, or 'common practice' [-].
     of : str
-        One of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring", "pair", "external" or
-        "internal" (kinds of pair), "single" (a gear alone), "driver" (each gear alone; in a pair the driver), "idler train",
-        "compound train" or "train" (both), "workshop" (cutting, fits and tolerances) [-].
+        One of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring", "meshing" (wherever two
+        gears mesh), "side by side" (two gears toothed outside), "pair", "external" or "internal" (kinds of pair), "single" (a gear alone), "driver" (each gear alone; in a pair the driver), "idler train",
+        "compound train" or "train" (both), or a subject of the bench: "workshop" (cutting, fits and tolerances), "plate", "stack", "hub",
+        "load", "rack", "bevel", "planetary", "drive" [-].
     needs, unless : tuple of str
         Features it asks for, features that forbid it [-].
     one_way : bool

@@ -11,7 +11,7 @@ _ARITHMETIC = "arithmetic of the whole tooth counts"
 
 TRAIN_RELATIONS = (
     Relation("ratio", lambda q: q.driven_teeth / q.driver_teeth,
-             "Equal numbers of teeth pass the mesh, so the driver turns as many times per driven turn as the driven gear has teeth per driver tooth.", _MOTT, of="pair"),
+             "Equal numbers of teeth pass the mesh, so the driver turns as many times per driven turn as the driven gear has teeth per driver tooth.", _MOTT, of="meshing"),
     Relation("driven_speed", lambda q: -q.driver_speed / q.ratio, "Two external gears turn in opposite directions, the larger one slower.", _MOTT, of="external"),
     Relation("driven_speed", lambda q: q.driver_speed / q.ratio, "A gear and the ring around it turn in the same direction.", _MOTT, of="internal"),
     Relation("driven_turns", lambda q: -q.driver_turns / q.ratio, "Turns, like speeds, go inversely with the teeth, in opposite directions.", _MOTT, of="external"),

@@ -1,0 +1,212 @@
+"""The rows of the quantities of the bench: one line each, read by ``quantities``.
+
+word | meaning | dimension | inch symbol | ISO symbol (if it differs) | range (if unusual)
+"""
+
+# The workshop: cutting, fits, tolerances, warmth.
+WORKSHOP_ROWS = """
+cut_width                 | width of the cut                     | length | k_c   |       | 0..1e9
+drawn_thickness           | tooth thickness as drawn             | length | t_d   | s_d
+cut_thickness             | tooth thickness as cut               | length | t_k   | s_k
+drawn_bore                | bore as drawn                        | length | b_d   |
+cut_bore                  | bore as cut                          | length | b_k   |
+backlash_from_cut         | backlash from the cut of both gears  | length | j_k   |
+wanted_backlash           | wanted backlash                      | length | j_w   |       | 0..1e9
+closing_distance          | distance by which the shafts must come closer | length | Delta C | Delta a | -inf..inf
+hole_error                | error of each hole along the line of centres | length | e_h |       | 0..1e9
+nominal_distance          | nominal centre distance              | length | C     | a
+largest_centre_distance   | largest centre distance              | length | C_max | a_max
+least_centre_distance     | least centre distance                | length | C_min | a_min
+distance_variation        | variation of the centre distance, to either side | length | e_C | e_a | 0..1e9
+design_backlash           | design backlash                      | length | j_0   |
+least_backlash            | least backlash                       | length | j_min |       | -inf..inf
+greatest_backlash         | greatest backlash                    | length | j_max |
+profile_angle             | pressure angle                       | angle  | phi   | alpha | 0.07..0.87
+hole_upper                | upper deviation of the hole          | length | E_u   | ES    | -inf..inf
+hole_lower                | lower deviation of the hole          | length | E_l   | EI    | -inf..inf
+shaft_upper               | upper deviation of the shaft         | length | e_u   | es    | -inf..inf
+shaft_lower               | lower deviation of the shaft         | length | e_l   | ei    | -inf..inf
+largest_clearance         | largest clearance of bore and shaft  | length | c_max |       | -inf..inf
+least_clearance           | least clearance of bore and shaft    | length | c_min |       | -inf..inf
+expansion                 | thermal expansion of the plate       | expansion | alpha_T |
+warming                   | warming                              | temperature | Delta T | | -inf..inf
+distance_growth           | growth of the centre distance        | length | g_C   | g_a   | -inf..inf
+growth_backlash           | backlash added by the growth         | length | j_T   |       | -inf..inf
+contribution_1            | first contribution                   | length | t_1   |
+contribution_2            | second contribution                  | length | t_2   |
+contribution_3            | third contribution                   | length | t_3   |
+worst_case                | worst-case variation                 | length | t_w   |
+likely_variation          | likely variation                     | length | t_l   |
+worst_over_likely         | worst case over likely variation     | number | q_t   |
+"""
+
+# A pair on a plate.
+PLATE_ROWS = """
+plate_length              | length of the plate                  | length | L_p   |
+end_margin                | margin from the tips to the end of the plate | length | w | | -1e9..1e9
+hole_x                    | first hole, from the left edge       | length | x_1   |
+hole_y                    | first hole, from the lower edge      | length | y_1   |
+other_hole_x              | second hole, from the left edge      | length | x_2   |       | -1e9..1e9
+other_hole_y              | second hole, from the lower edge     | length | y_2   |       | -1e9..1e9
+hole_diameter             | diameter of the hole                 | length | b_h   |
+edge_distance             | distance from the hole's centre to the edge | length | e |
+material_left             | material left between hole and edge  | length | e_m   |       | -1e9..1e9
+material_ratio            | material left, in hole diameters     | number | q_e   |       | -1e9..1e9
+check_line                | check line as drawn                  | length | L_0   |
+check_line_measured       | check line as measured on the print  | length | L_1   |
+print_scale               | print scale that makes the sheet true | number | k_L  |
+"""
+
+# Plate, washers, gear and end on one shaft.
+STACK_ROWS = """
+behind_plate              | shaft behind the plate               | length | L_b   |       | 0..1e9
+plate_thickness           | thickness of the plate               | length | t_p   |
+axial_gap                 | gap between plate and gear           | length | g     |       | 0..1e9
+overall_length            | length of the gear over all, face and hub | length | L_h |
+face_width                | face width                           | length | F     | b
+end_length                | shaft end beyond the gear            | length | e_s   |       | 0..1e9
+shaft_length              | length of the shaft                  | length | L_s   |
+stock_step                | step of the stock lengths            | length | k_s   |
+stock_length              | next stock length                    | length | L_x   |
+hub_projection            | hub projection beyond the face       | length | L_n   |
+face_height               | height of the middle of the face above the plate, hub towards the plate | length | z_f |
+outward_face_height       | height of the middle of the face above the plate, hub outwards | length | z_o |
+other_gap                 | gap between plate and other gear     | length | g_2   |       | -1e9..1e9
+other_overall_length      | length of the other gear over all    | length | L_h2  |
+other_face_width          | face width of the other gear         | length | F_2   | b_2
+shaft_force               | force on the shaft                   | force  | W     | F_s
+overhung_moment           | bending moment at the plate, hub towards the plate | torque | M |
+moment_drop               | share by which the moment falls with the hub outwards | number | s_M |
+"""
+
+# Hub, bore, key, set screw.
+HUB_ROWS = """
+hub_diameter              | hub diameter                         | length | D_h   |
+bore_diameter             | bore diameter                        | length | B     | d_w
+hub_wall                  | wall between bore and hub surface    | length | w_h   |       | -1e9..1e9
+hub_ratio                 | hub diameter over bore diameter      | number | q_h   |
+hub_room                  | room to be left between hub and root circle | length | c_h | | 0..1e9
+largest_hub               | largest hub that leaves the room     | length | D_x   |
+keyway_depth              | depth of the keyway in the hub       | length | t_2   |
+wall_over_keyway          | wall left above the keyway           | length | w_k   |       | -1e9..1e9
+rim_over_keyway           | material left between keyway and root circle | length | w_r |  | -1e9..1e9
+rim_ratio                 | material left, in whole depths       | number | q_r   |       | -1e9..1e9
+least_drill_depth         | least drill depth from the hub surface | length | D_1 |
+greatest_drill_depth      | greatest drill depth from the hub surface | length | D_2 |
+flat_depth                | depth of the flat on the shaft       | length | f     |       | 0..1e9
+screw_room                | longest screw that stays below the hub surface | length | l_x |
+screw_diameter            | thread diameter of the screw         | length | D     |
+screw_pitch               | thread pitch of the screw            | length | p_s   |
+tap_drill                 | tap drill diameter                   | length | D_t   |
+thread_length             | length of full thread                | length | L_f   |
+runout_pitches            | pitches of thread run-out            | number | k_u   |       | 0..1e9
+tapped_depth              | drill depth for the thread           | length | L_d   |
+drill_depth               | depth of the hole from the hub surface | length | L_k |
+chuck_reach               | drill reach beyond the chuck that clears the tooth tips | length | L_c |
+shaft_torque              | torque on the shaft                  | torque | T     |
+key_width                 | key width                            | length | w_key | b_key
+key_height                | key height                           | length | h_key |
+key_length                | key length                           | length | L_key |
+key_force                 | force on the key                     | force  | F_key |
+key_shear                 | shear stress in the key              | stress | tau_key |
+key_bearing               | bearing stress on the key            | stress | sigma_key |
+holding_force             | holding force of the set screw at the shaft's surface | force | F_h |
+holding_torque            | torque that the set screw holds      | torque | T_h   |
+holding_safety            | torque held over the torque on the shaft | number | q_T |
+"""
+
+# Power, torque and the strength of a tooth.
+LOAD_ROWS = """
+power                     | power                                | power  | P_w   |
+driver_torque             | torque on the driver                 | torque | T_1   |
+driven_torque             | torque on the driven gear            | torque | T_2   |
+efficiency                | efficiency of the mesh               | number | eta   |       | 0..1
+form_factor               | form factor of the tooth             | number | Y     |
+bending_stress            | bending stress by the plain beam formula | stress | sigma |
+pitch_speed               | pitch-line speed, as a size          | linear speed | v   |       | 0..1e12
+speed_constant            | constant of the speed factor         | linear speed | v_0 |       | 0..1e12
+speed_factor              | speed factor                         | number | K_v   |
+stress_with_speed         | bending stress with the speed factor | stress | sigma_v |
+allowable_stress          | stress that the material may bear    | stress | S_t   |
+utilisation               | stress over what the material may bear | number | q_S |
+size_factor               | factor by which the teeth grow       | number | k_z   |
+stress_change             | factor by which the bending stress changes | number | q_z |
+"""
+
+# Rack and pinion.
+RACK_ROWS = """
+travel_per_turn           | rack travel in one turn              | length | s_1   |
+travel                    | rack travel                          | length | s     |       | -1e9..1e9
+rack_speed                | rack speed                           | linear speed | v |
+pinion_torque             | torque on the pinion                 | torque | T     |
+rack_force                | force along the rack                 | force  | F_t   |
+rack_separating_force     | force that pushes pinion and rack apart | force | F_r |
+rack_pitch_height         | height of the rack's pitch line above its back | length | h_b |
+mounting_height           | height of the pinion's centre above the rack's back | length | H |
+spare_teeth               | further teeth to stay in mesh        | number | n_e   |
+rack_teeth                | teeth of the rack                    | number | z_r   |
+toothed_length            | toothed length of the rack           | length | L_r   |
+double_travel             | travel of a second rack on a rolling pinion | length | s_2 | | -1e9..1e9
+"""
+
+# Two cones.
+BEVEL_ROWS = """
+shaft_angle               | shaft angle                          | angle  | Sigma |       | 0.1..3.1
+driver_cone_angle         | cone angle of the driver             | angle  | gamma_1 | delta_1
+driven_cone_angle         | cone angle of the driven gear        | angle  | gamma_2 | delta_2 | 0..3.1
+cone_distance             | cone distance                        | length | A_0   | R
+largest_face              | largest usual face                   | length | F_x   | b_x
+driver_cone_outside_diameter | outside diameter of the driver at the large end | length | D_o1 | D_a1
+driven_cone_outside_diameter | outside diameter of the driven gear at the large end | length | D_o2 | D_a2
+driver_apex_distance      | distance along the driver's axis from the crossing point to the large pitch circle | length | X_1 | | -1e9..1e9
+driven_apex_distance      | distance along the driven axis from the crossing point to the large pitch circle | length | X_2 | | -1e9..1e9
+driver_virtual_teeth      | virtual teeth of the driver          | number | N_v1  | z_v1
+driven_virtual_teeth      | virtual teeth of the driven gear     | number | N_v2  | z_v2
+mean_force                | tangential force at the mean diameter | force | W_t   | F_t
+driver_thrust             | axial thrust on the driver           | force  | W_x1  | F_x1
+driver_cone_radial_force  | radial force on the driver           | force  | W_r1  | F_r1
+output_speed              | speed of the driven gear, as a size  | speed  | n_2   |
+"""
+
+# Sun, planets, ring, carrier.
+PLANETARY_ROWS = """
+sun_teeth                 | number of teeth of the sun           | count  | N_s   | z_s   | 4..2000
+planet_teeth              | number of teeth of each planet       | count  | N_p   | z_p   | 4..2000
+ring_teeth                | number of teeth of the ring          | count  | N_r   | z_r   | 4..6000
+planets                   | number of planets                    | count  | n_pl  |
+sun_speed                 | speed of the sun                     | speed  | n_s   |
+ring_speed                | speed of the ring                    | speed  | n_r   |
+carrier_speed             | speed of the carrier                 | speed  | n_c   |
+planet_speed              | speed of each planet, seen from the bench | speed | n_p |
+reduction                 | reduction from sun to carrier        | number | i_c   |
+sun_torque                | torque on the sun                    | torque | T_s   |
+carrier_torque            | torque on the carrier                | torque | T_c   |
+ring_torque               | torque that holds the ring           | torque | T_r   |
+assembly_remainder        | remainder of the assembly test       | number | r_a   |
+planet_spacing            | distance of neighbouring planets     | length | c_p   |
+planet_gap                | gap between the tips of neighbouring planets | length | g_p | | -1e9..1e9
+"""
+
+# The whole drive, from the hand to the vent.
+DRIVE_ROWS = """
+rack_travel               | rack travel                          | length | s     |
+vent_shaft_turns          | turns of the vent shaft              | turns  | k_v   |
+vent_pinion_teeth         | number of teeth of the rack pinion   | count  | N_5   | z_5   | 4..2000
+crank_turns               | turns of the crank                   | turns  | k_c   |
+crank_speed               | speed of the crank                   | speed  | n_c   |
+opening_time              | time to open                         | time   | tau_o |
+vent_torque               | torque at the vent shaft             | torque | T_v   |
+crank_torque              | torque at the crank                  | torque | T_c   |
+meshes                    | meshes between crank and rack        | number | n_m   |
+crank_radius              | radius of the crank                  | length | R_c   |
+hand_force                | hand force                           | force  | F_h   |
+joint_distance            | distance from the hinge to the rack joint | length | A |
+opening_angle             | opening angle of the vent            | angle  | theta_v | | 0..3.1
+gust_pressure             | gust pressure                        | stress | q_g   |
+panel_width               | width of the vent panel              | length | B_v   |
+panel_length              | length of the vent panel from hinge to free edge | length | A_v |
+hinge_moment              | moment about the hinge               | torque | M_h   |
+gust_force                | rack force under the gust            | force  | F_g   |
+design_force              | rack force that the drive is designed for | force | F_d |
+gust_factor               | gust force over design force         | number | q_F   |
+"""

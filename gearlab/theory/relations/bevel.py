@@ -1,0 +1,26 @@
+"""Formulas of two cones: straight bevel pairs, mitre pairs among them."""
+
+from sympy import atan, cos, sin, tan
+
+from ..functions import smaller
+from .relation import Relation
+
+_MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-9"
+_PRACTICE = "common practice"
+
+BEVEL_RELATIONS = (
+    Relation("driver_cone_angle", lambda q: atan(sin(q.shaft_angle) / (q.ratio + cos(q.shaft_angle))), "The cones roll on each other: their angles share the shaft angle so that the radii have the ratio of the teeth.",
+             _MOTT, "while the wheel's cone is not hollow", of="bevel"),
+    Relation("driven_cone_angle", lambda q: q.shaft_angle - q.driver_cone_angle, "Both cone angles together are the shaft angle.", _MOTT, of="bevel"),
+    Relation("cone_distance", lambda q: q.driver_pitch_radius / sin(q.driver_cone_angle), "From the apex to the large pitch circle, along the cone.", _MOTT, of="bevel"),
+    Relation("largest_face", lambda q: smaller(q.cone_distance / 3, 10 * q.module), "A third of the cone distance, not above ten modules: further in the teeth grow too small.", _MOTT, of="bevel", one_way=True),
+    Relation("driver_cone_outside_diameter", lambda q: q.driver_pitch_diameter + 2 * q.addendum * cos(q.driver_cone_angle), "The addendum stands square to the cone, not to the axis.", _MOTT, of="bevel"),
+    Relation("driven_cone_outside_diameter", lambda q: q.driven_pitch_diameter + 2 * q.addendum * cos(q.driven_cone_angle), "The addendum stands square to the cone, not to the axis.", _MOTT, of="bevel"),
+    Relation("driver_apex_distance", lambda q: q.cone_distance * cos(q.driver_cone_angle), "The large pitch circle stands square to its axis.", "geometry", of="bevel"),
+    Relation("driven_apex_distance", lambda q: q.cone_distance * cos(q.driven_cone_angle), "The large pitch circle stands square to its axis.", "geometry", of="bevel"),
+    Relation("driver_virtual_teeth", lambda q: q.driver_teeth / cos(q.driver_cone_angle), "Seen square to its cone a bevel gear is part of a larger spur gear.", "T. Tredgold's approximation, as in Shigley, section 13-9", of="bevel"),
+    Relation("driven_virtual_teeth", lambda q: q.driven_teeth / cos(q.driven_cone_angle), "Seen square to its cone a bevel gear is part of a larger spur gear.", "T. Tredgold's approximation, as in Shigley, section 13-9", of="bevel"),
+    Relation("driver_thrust", lambda q: q.mean_force * tan(q.pressure_angle) * sin(q.driver_cone_angle), "Of the separating force, square to the cone, this part goes along the axis.", _MOTT, of="bevel"),
+    Relation("driver_cone_radial_force", lambda q: q.mean_force * tan(q.pressure_angle) * cos(q.driver_cone_angle), "Of the separating force, square to the cone, this part goes across the axis.", _MOTT, of="bevel"),
+    Relation("output_speed", lambda q: abs(q.driver_speed) / q.ratio, "Teeth pass the mesh equally; the direction depends on the side at which the second gear stands.", _MOTT, of="bevel", one_way=True),
+)

@@ -1,0 +1,21 @@
+"""Formulas of load: power, torque, tooth force and the plain beam formula. Estimates for teaching, no design rules."""
+
+from sympy import pi
+
+from .relation import Relation
+
+_MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 9"
+_LEWIS = "W. Lewis, 1893, as in Shigley's Mechanical Engineering Design, section 14-1"
+_ESTIMATE = "an estimate for teaching: no stress concentration, no wear, no heat, no creep"
+
+LOAD_RELATIONS = (
+    Relation("power", lambda q: 2 * pi * q.driver_torque * q.driver_speed, "Power is torque times the angle turned in a unit of time.", "definition", of="load"),
+    Relation("driven_torque", lambda q: q.driver_torque * q.ratio * q.efficiency, "What the speed loses the torque gains, less the losses of the mesh.", _MOTT, of="load"),
+    Relation("tangential_force", lambda q: q.driver_torque / q.driver_pitch_radius, "The torque acts on the teeth at the pitch radius.", _MOTT, of="load"),
+    Relation("bending_stress", lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor), "The tooth is taken for a beam held at its foot; the form factor holds its shape.",
+             _LEWIS, _ESTIMATE, of="load"),
+    Relation("speed_factor", lambda q: (q.speed_constant + q.pitch_speed) / q.speed_constant, "Teeth that run faster knock harder.", "C. G. Barth, as in Shigley, section 14-2", _ESTIMATE, of="load"),
+    Relation("stress_with_speed", lambda q: q.bending_stress * q.speed_factor, "The speed factor raises the stress.", _LEWIS, _ESTIMATE, of="load"),
+    Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material may bear.", "definition", _ESTIMATE, of="load"),
+    Relation("stress_change", lambda q: 1 / q.size_factor**2, "With the same torque, teeth and face, the force falls as the pitch diameter grows, and the tooth grows thicker at once.", _LEWIS, _ESTIMATE, of="load"),
+)

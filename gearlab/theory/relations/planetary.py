@@ -1,0 +1,24 @@
+"""Formulas of a planetary set: sun, planets, ring and carrier."""
+
+from sympy import pi, sin
+
+from ..functions import remainder
+from .relation import Relation
+
+_MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-12"
+_WILLIS = "R. Willis, Principles of Mechanism, 1841: motion seen from the carrier"
+
+PLANETARY_RELATIONS = (
+    Relation("ring_teeth", lambda q: q.sun_teeth + 2 * q.planet_teeth, "Across the ring stand the sun's radius and a planet's diameter, on both sides.", _MOTT, "for gears of one module without profile shift", of="planetary"),
+    Relation("carrier_speed", lambda q: (q.sun_teeth * q.sun_speed + q.ring_teeth * q.ring_speed) / (q.sun_teeth + q.ring_teeth),
+             "Seen from the carrier, sun and ring turn opposite ways inversely to their teeth.", _WILLIS, of="planetary", unless=("carrier held",)),
+    Relation("ring_speed", lambda q: -q.sun_speed * q.sun_teeth / q.ring_teeth, "With the carrier held, the planets are idlers between sun and ring: these turn opposite ways, inversely to their teeth.",
+             _WILLIS, "with the carrier held", of="planetary", needs=("carrier held",)),
+    Relation("planet_speed", lambda q: q.carrier_speed - (q.sun_speed - q.carrier_speed) * q.sun_teeth / q.planet_teeth, "Seen from the carrier, sun and planet are a plain external pair.", _WILLIS, of="planetary"),
+    Relation("reduction", lambda q: 1 + q.ring_teeth / q.sun_teeth, "With the ring held, the carrier follows the sun this many times slower, the same way.", _MOTT, "with the ring held", of="planetary"),
+    Relation("carrier_torque", lambda q: q.sun_torque * (1 + q.ring_teeth / q.sun_teeth), "Without losses the torques balance: the carrier takes both the sun's and the ring's.", "balance of torques", "without losses", of="planetary"),
+    Relation("ring_torque", lambda q: q.sun_torque * q.ring_teeth / q.sun_teeth, "A planet presses equally on sun and ring; the ring's radius is the larger.", "balance of torques", "without losses", of="planetary"),
+    Relation("assembly_remainder", lambda q: remainder(q.sun_teeth + q.ring_teeth, q.planets), "Equally spaced planets fit in only if the sum of sun and ring teeth divides by their number.", _MOTT, of="planetary", one_way=True),
+    Relation("planet_spacing", lambda q: q.module * (q.sun_teeth + q.planet_teeth) * sin(pi / q.planets), "Neighbouring planets are the ends of a chord of the carrier circle.", "geometry", of="planetary"),
+    Relation("planet_gap", lambda q: q.planet_spacing - q.module * (q.planet_teeth + 2 * q.addendum_factor), "What is left between two tip circles.", "geometry", of="planetary"),
+)
