@@ -8,6 +8,7 @@ writes the tooth size as 1/P or m, so that the plain case reads as it is taught.
 from __future__ import annotations
 
 import threading
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from math import pi
@@ -15,7 +16,7 @@ from math import pi
 import sympy as sp
 
 from .quantities import GEAR, QUANTITIES, TOOTH, TRAIN_GEAR, split_side
-from .relations import ALL, Relation
+from .relation import Relation
 from .solving import evaluate, isolate
 from .systems import ToothSystem
 from .worlds import STARTS
@@ -145,7 +146,7 @@ class Scope:
     systems : tuple of ToothSystem
         One, or two (driver, driven) for a pair.
     features : frozenset of str
-        What goes beyond the plain case; see ``relations.relation.FEATURES``.
+        What goes beyond the plain case; see ``relation.FEATURES``.
     relations : sequence of Relation
         Defaults to all of them.
 
@@ -157,7 +158,8 @@ class Scope:
     '1/diametral_pitch'
     """
 
-    def __init__(self, kind: str, length_unit: str, systems: tuple[ToothSystem, ...], features: frozenset[str] = frozenset(), relations=ALL):
+    def __init__(self, kind: str, length_unit: str, systems: tuple[ToothSystem, ...], features: frozenset[str] = frozenset(),
+                 relations: Iterable[Relation] | None = None):
         if kind not in KINDS:
             raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
         self.kind, self.length_unit, self.features = kind, length_unit, frozenset(features)
@@ -173,6 +175,8 @@ class Scope:
         self.coincide = {} if self.features & {"set distance", "profile_shift", "two modules"} else _COINCIDE | _ONE_MODULE
         self.lock = threading.RLock()
         self._isolated: dict = {}
+        if relations is None:
+            from .relations import ALL as relations  # read when the first scope is built: importing gearlab stays quick
         self.equations = self._build(relations)
 
     # -- building ---------------------------------------------------------------------------------

@@ -13,7 +13,7 @@ import sympy as sp
 from .faults import check_range, check_result, in_degrees, in_radians, listed
 from .functions import ARRAY_TWINS
 from .quantities import QUANTITIES, quantity
-from .relations import Relation
+from .relation import Relation
 from .rendering import Rendering
 from .scope import FULL_TURN, Scope, symbol
 from .solving import evaluate, tidy

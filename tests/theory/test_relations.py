@@ -10,7 +10,7 @@ import pytest
 
 from gearlab.theory import QUANTITIES, relations, system
 from gearlab.theory.relations import ALL
-from gearlab.theory.relations.relation import FEATURES, HOLDS_OF
+from gearlab.theory.relation import FEATURES, HOLDS_OF
 from gearlab.theory.scope import KINDS, Scope, scope_for, symbol
 from gearlab.theory.solving import evaluate
 

@@ -13,7 +13,7 @@ from .pair import PAIR_RELATIONS
 from .planetary import PLANETARY_RELATIONS
 from .plate import PLATE_RELATIONS
 from .rack import RACK_RELATIONS
-from .relation import Relation
+from ..relation import Relation
 from .stack import STACK_RELATIONS
 from .train import TRAIN_RELATIONS
 from .workshop import WORKSHOP_RELATIONS

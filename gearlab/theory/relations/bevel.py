@@ -3,7 +3,7 @@
 from sympy import atan, cos, sin, tan
 
 from ..functions import smaller
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-9"
 _PRACTICE = "common practice"

@@ -2,7 +2,7 @@
 
 from sympy import asin, pi
 
-from .relation import Relation
+from ..relation import Relation
 
 _CHAIN = "chain of the relations of pair and rack"
 _TEACHING = "a teaching figure: wind loads come from the local code and a licensed engineer"

@@ -3,7 +3,7 @@
 from sympy import acos, atan, cos, sin, sqrt, tan
 
 from ..functions import inv
-from .relation import Relation
+from ..relation import Relation
 
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
 _BUCKINGHAM = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (the involute)"

@@ -2,7 +2,7 @@
 
 from sympy import cos, tan
 
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 9-3"
 _SAME = "The flanks press on each other along the line of action; "

@@ -2,7 +2,7 @@
 
 from sympy import Rational, cos, pi, sin, tan
 
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2"
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"

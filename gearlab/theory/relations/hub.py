@@ -1,6 +1,6 @@
 """Formulas of the hub: walls, drill depths, threads, key and set screw."""
 
-from .relation import Relation
+from ..relation import Relation
 
 _PRACTICE = "common practice"
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 11 (keys)"

@@ -2,7 +2,7 @@
 
 from sympy import pi
 
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 9"
 _LEWIS = "W. Lewis, 1893, as in Shigley's Mechanical Engineering Design, section 14-1"

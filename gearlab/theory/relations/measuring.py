@@ -3,7 +3,7 @@
 from sympy import Rational, acos, cos, pi, sin, tan
 
 from ..functions import arcinv, inv, odd_factor
-from .relation import Relation
+from ..relation import Relation
 
 _DUDLEY = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (tooth measurement); ISO 21771:2007"
 _PRACTICE = "common practice"

@@ -1,6 +1,6 @@
 """Formulas of the mounted pair: hole spacing by caliper."""
 
-from .relation import Relation
+from ..relation import Relation
 
 _PRACTICE = "common practice (measuring hole spacing over or between pins)"
 

@@ -3,7 +3,7 @@
 from sympy import acos, cos, pi, sin, sqrt, tan
 
 from ..functions import arcinv, best_ratio_error, even_factor, inv, opened_angle, remainder
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8"
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"

@@ -3,7 +3,7 @@
 from sympy import pi, sin
 
 from ..functions import remainder
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-12"
 _WILLIS = "R. Willis, Principles of Mechanism, 1841: motion seen from the carrier"

@@ -2,7 +2,7 @@
 
 from sympy import cos, sin, sqrt
 
-from .relation import Relation
+from ..relation import Relation
 
 _PRACTICE = "common practice (laying out shaft holes from one corner of the plate)"
 

@@ -3,7 +3,7 @@
 from sympy import pi, tan
 
 from ..functions import next_multiple
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-11"
 _PRACTICE = "common practice"

@@ -1,7 +1,7 @@
 """Formulas of the shaft: what is stacked on it, how high the teeth stand, the moment at the plate."""
 
 from ..functions import next_multiple
-from .relation import Relation
+from ..relation import Relation
 
 _PRACTICE = "common practice (stack-up along a shaft)"
 

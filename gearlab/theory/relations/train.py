@@ -3,7 +3,7 @@
 from sympy import acos, cos, pi, sin, sqrt, tan
 
 from ..functions import common_factor, common_multiple
-from .relation import Relation
+from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-7"
 _FORCE = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 9-3"

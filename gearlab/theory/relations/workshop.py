@@ -2,7 +2,7 @@
 
 from sympy import sqrt, tan
 
-from .relation import Relation
+from ..relation import Relation
 
 _PRACTICE = "common practice"
 _ISO_FIT = "ISO 286-1:2010, limits and fits: largest and least clearance"
