@@ -1,0 +1,74 @@
+"""What all charts share: a matplotlib figure that shows itself in a notebook and says in a sentence what it shows."""
+
+from __future__ import annotations
+
+import base64
+import io
+
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from .. import style
+
+
+class Chart(Figure):
+    """A figure with a sentence of alternative text; it needs no pyplot and no magic to be seen.
+
+    Parameters
+    ----------
+    text : str
+        The sentence, with the numbers [-].
+    size : pair of float
+        Width and height [points of the picture, 96 to the inch; -].
+    theme : str
+        "light" or "dark" [-].
+
+    Raises
+    ------
+    ValueError
+        If the theme is not known or there is no sentence.
+
+    Examples
+    --------
+    >>> Chart("A line that falls from 2 to 1.", size=(300.0, 200.0))
+    Chart('A line that falls from 2 to 1.')
+    """
+
+    def __init__(self, text: str, *, size: tuple[float, float] = (760.0, 480.0), theme: str = "light"):
+        if not text.strip():
+            raise ValueError("a chart needs a sentence of alternative text: give text with the numbers it shows")
+        super().__init__(figsize=(size[0] / 96, size[1] / 96), facecolor=style.colour("paper", "", theme), layout="constrained")
+        FigureCanvasAgg(self)
+        self.text, self.theme = text, theme
+
+    def colour(self, name: str) -> str:
+        """A colour of the theme by its name in ``style.THEMES``, as #rrggbb [-]."""
+        return style.colour(name, "", self.theme)
+
+    def dress(self, ax) -> None:
+        """Give axes the colours and type of the theme; no frame but the two scales."""
+        ink, muted = self.colour("ink"), self.colour("muted")
+        ax.set_facecolor(self.colour("paper"))
+        ax.tick_params(colors=muted, labelsize=10)
+        for side in ("top", "right"):
+            ax.spines[side].set_visible(False)
+        for side in ("bottom", "left"):
+            ax.spines[side].set_color(muted)
+        ax.xaxis.label.set(color=ink, fontsize=11)
+        ax.yaxis.label.set(color=ink, fontsize=11)
+        ax.grid(color=self.colour("faint"), alpha=0.35, linewidth=0.6)
+        ax.set_axisbelow(True)
+
+    def png(self, scale: float = 2.0) -> bytes:
+        """The chart as a PNG file, ``scale`` pixels to a point of the picture [-]."""
+        buffer = io.BytesIO()
+        self.savefig(buffer, dpi=96 * scale, facecolor=self.get_facecolor(), metadata={"Software": None})
+        return buffer.getvalue()
+
+    def __repr__(self) -> str:
+        return f"Chart({self.text!r})"
+
+    def _repr_mimebundle_(self, **_):
+        picture = base64.b64encode(self.png()).decode()
+        width = int(self.get_figwidth() * 96)
+        return {"image/png": picture, "text/plain": repr(self)}, {"image/png": {"alt": self.text, "width": width}}
