@@ -3,11 +3,13 @@
 from .backlash import backlash
 from .contact import contact
 from .gear import gear
+from .generation import generation
 from .pair import pair, pitch_circles
 from .spaced import spaced
 from .strips import strips
 from .tilted import tilted
 from .tooth import ANATOMY, tooth
+from .train import train
 from .unwinding import unwinding
 
-__all__ = ["ANATOMY", "backlash", "contact", "gear", "pair", "pitch_circles", "spaced", "strips", "tilted", "tooth", "unwinding"]
+__all__ = ["ANATOMY", "backlash", "contact", "gear", "generation", "pair", "pitch_circles", "spaced", "strips", "tilted", "tooth", "train", "unwinding"]

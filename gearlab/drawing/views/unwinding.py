@@ -59,25 +59,25 @@ def unwinding(gear, roll_angle: float, *, tooth: bool = False, most: float = 50.
     shapes = [Teeth(tooth_outline(gear), gear.teeth, (0.0, 0.0), 90.0, "gear")] if tooth else []
     shapes += [Circle((0.0, 0.0), base, "base circle", "driver"), Circle((0.0, 0.0), pitch, "pitch circle", "driver"), Dot((0.0, 0.0), "centre")]
     shapes += [Line((0.0, 0.0), _on(base, start), "construction"), Line((0.0, 0.0), leaves, "construction")]
-    if roll_angle > 2:
-        # the angle's arc where there is room for its words; the head is taken off its end
-        radius = 0.46 * base
-        shapes += [Arc((0.0, 0.0), radius, math.degrees(start), math.degrees(start + turn - 9 / scale / radius), "dimension", head=roll_angle > 12),
-                   Label(_on(radius, start), f"roll angle {numerals.number(roll_angle, 1)}\u00b0", (10, -2), "start", role="dimension")]
     wound = np.linspace(start + turn, start + math.radians(most) + 1.9, 90)
     shapes.append(Outline(base * np.column_stack([np.cos(wound), np.sin(wound)]), "string", closed=False))
     drawn = involute(base, start, np.linspace(0.0, turn, 2 + int(roll_angle)))
     shapes.append(Outline(drawn, "flank", "driver", closed=False))
-    free = base * turn
-    if free * scale > 40:
-        middle = ((end[0] + leaves[0]) / 2, (end[1] + leaves[1]) / 2)
-        shapes.append(Label(middle, f"free string {numerals.length(free, unit)}", (-12, 14), "end", role="string"))
     shapes.append(Dot(_on(base, start), "hole"))
     swing = Swing(control, (0.0, 0.0), "End of the string: roll angle", end, 20 / scale, base)
     shapes += [Line(leaves, end, "string", motion=swing), Dot(end, "contact point", motion=swing)]
     shapes += [Label(_on(base, math.radians(42)), "base circle", (-8, -6), "end", "small", "base circle", "driver"),
                Label(_on(pitch, math.radians(62)), "pitch circle", (6, 10), "start", "small", "pitch circle", "driver")]
-    distance = math.hypot(*end)
+    # what comes and goes stands last: the string's end keeps its place in the picture, and the focus with it
+    free, distance = base * turn, math.hypot(*end)
+    if free * scale > 40:
+        middle = ((end[0] + leaves[0]) / 2, (end[1] + leaves[1]) / 2)
+        shapes.append(Label(middle, f"free string {numerals.length(free, unit)}", (-12, 14), "end", role="string"))
+    if roll_angle > 2:
+        # the head is taken off the end of the arc
+        radius = 0.46 * base
+        shapes += [Label(_on(radius, start), f"roll angle {numerals.number(roll_angle, 1)}\u00b0", (10, -2), "start", role="dimension"),
+                   Arc((0.0, 0.0), radius, math.degrees(start), math.degrees(start + turn - 9 / scale / radius), "dimension", head=roll_angle > 12)]
     text = (f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius {numerals.length(base, unit)}: "
             f"{numerals.length(free, unit)} of it are free, and its end stands {numerals.length(distance, unit)} from the centre, "
             f"{standing(distance - pitch, unit)}.")

@@ -4,6 +4,7 @@ from .action import LineOfAction
 from .anatomy import ToothAnatomy
 from .backlash import BacklashGauge
 from .contact import ContactStrip
+from .cutter import RackCutter
 from .dial import ToothDial
 from .pair import PairExplorer
 from .spacing import SpacingExplorer
@@ -11,4 +12,4 @@ from .strips import PitchStrips
 from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
-__all__ = ["BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "SpacingExplorer", "StringUnwinding", "ToothAnatomy", "ToothDial", "TurnCounter"]
+__all__ = ["BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding", "ToothAnatomy", "ToothDial", "TurnCounter"]

@@ -27,7 +27,7 @@ class ContactStrip(Explorer):
     pressure_angle : float
         20 or 25 [deg].
     opening : float
-        How much further apart the shafts stand than where the pitch circles touch, 0 to 0.4 [modules].
+        How much further apart the shafts stand than where the pitch circles touch, 0 to 0.5 [modules].
     shade : float
         Share of the base pitch that is shaded, from where a new pair meets, 0 to 100 [%].
     lines : bool
@@ -67,7 +67,7 @@ class ContactStrip(Explorer):
     @traitlets.validate("driver_teeth", "driven_teeth", "opening", "shade")
     def _checked(self, proposal):
         name = proposal.trait.name
-        limits = {"opening": (0.0, 0.4, "modules"), "shade": (0.0, 100.0, "%")}.get(name, (*TEETH, "teeth"))
+        limits = {"opening": (0.0, 0.5, "modules"), "shade": (0.0, 100.0, "%")}.get(name, (*TEETH, "teeth"))
         within(name, proposal.value, *limits)
         return proposal.value
 
@@ -101,7 +101,7 @@ class ContactStrip(Explorer):
             said.append(remark("warning", "with this few teeth the tips reach past the flank, or it is undercut: part of the path is not used, "
                                           "and the true contact ratio is smaller than this one."))
         controls = [measure("shade", "Shaded from the left", 0.0, 100.0, 1.0, page=10.0, places=0, unit="%", spoken="per cent", home=0.0),
-                    measure("opening", "Shafts further apart by", 0.0, 0.4, 0.02, page=0.1, places=2, unit="modules", home=0.0),
+                    measure("opening", "Shafts further apart by", 0.0, 0.5, 0.02, page=0.1, places=2, unit="modules", home=0.0),
                     whole("driver_teeth", "Teeth of the driver", *TEETH, of="driver", spoken="teeth"),
                     whole("driven_teeth", "Teeth of the driven gear", *TEETH, of="driven", spoken="teeth"),
                     choice("pressure_angle", "Pressure angle", [(angle, f"{numerals.plain(angle)}\u00b0") for angle in ANGLES]),

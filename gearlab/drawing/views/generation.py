@@ -1,0 +1,143 @@
+"""A pinion under the rack cutter that makes it: how the cutter's edge rolls through a space, and what it takes from the flank."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from .. import numerals
+from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Teeth, Turn
+from .body import tooth_outline
+
+WIDE, BELOW, ABOVE = 6.2, 3.3, 3.4      # half width, depth and height of the picture about the pitch point [modules]
+STEPS = 13                              # traces of the cutter in one space
+
+
+def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
+    """A pinion as the rack cutter leaves it, with the cutter in it; both move as in the machine.
+
+    Parameters
+    ----------
+    gear : Gear
+        The pinion; its profile shift is how far the cutter stands further out.
+    traces : bool
+        Whether places of the cutter are drawn that it has passed through, seen from the pinion [-].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
+
+    Returns
+    -------
+    Scene
+        Lengths in the unit of the gear [in or mm]; the pinion's centre lies below the pitch point at (0, 0).
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear
+    >>> generation(Gear(12, module=2.5)).text[-49:]
+    'point by 0.298 modules, so the tooth is undercut.'
+    """
+    module, unit, pitch = gear.scale, gear.unit, gear.pitch_diameter / 2
+    centre = (0.0, -pitch)
+    scale = (width - 24) / (2 * WIDE * module)
+    angle, shift = math.radians(gear.pressure_angle), gear.profile_shift * module
+    bounds = (-WIDE * module, -BELOW * module, WIDE * module, ABOVE * module)
+    turn = Turn(centre, 1.0, f"Pinion, {gear.teeth} teeth", 360 / gear.teeth, gear.outside_diameter / 2)
+    # a space faces the cutter
+    start = 90.0 + 180.0 / gear.teeth
+    shapes = [Teeth(tooth_outline(gear), gear.teeth, centre, start, "driver", motion=turn)]
+    if traces:
+        shapes += _traces(gear, centre, turn)
+    rack = cutter(gear)
+    step = math.pi * module
+    count = math.ceil(WIDE / math.pi) + 2
+    edge = np.vstack([rack + (k * step, shift) for k in range(-count, count + 1)])
+    back = (ABOVE + 2.0) * module
+    body = np.vstack([edge, [(edge[-1, 0], back), (edge[0, 0], back)]])
+    slide = Slide((1.0, 0.0), -pitch * math.pi / 180, step, -step / 2, step / 2)
+    shapes.append(Outline(body, "cutter", motion=slide))
+    shapes += [Circle(centre, pitch, "pitch circle", "driver"), Circle(centre, gear.base_diameter / 2, "base circle", "driver")]
+    # the side on which the flank is finished: contact runs down to the left along the line of action
+    past = overreach(gear) * module
+    touch = (-pitch * math.sin(angle) * math.cos(angle), -pitch * math.sin(angle) ** 2)
+    reach = max(math.hypot(*touch), (1.25 - gear.profile_shift) * module / math.sin(angle))
+    along = (-math.cos(angle), -math.sin(angle))
+    shapes.append(Line((-3.2 * module * along[0], -3.2 * module * along[1]), (reach * along[0], reach * along[1]), "line of action"))
+    level = touch[1] - past
+    shapes += [Line((-WIDE * module, level), (WIDE * module, level), "construction"), Line((-WIDE * module, touch[1]), (WIDE * module, touch[1]), "construction")]
+    at = -0.86 * WIDE * module
+    words = "its straight flank\n" + reaching(past / module)
+    if abs(past) * scale > 1.0:
+        shapes.append(Dimension((at, touch[1]), (at, level), ""))
+    shapes += [Label((0.0, ABOVE * module), "rack cutter", (0, -14), size="large", role="cutter"),
+               Label((0.0, ABOVE * module), words, (0, -47), size="normal", role="cutter"),
+               Dot(touch, "mark"), Dot((0.0, 0.0), "pitch point")]
+    text = (f"A pinion with {gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)} degrees, under its rack cutter"
+            + (f", which stands {numerals.plain(abs(gear.profile_shift), 3)} modules further {'out' if gear.profile_shift > 0 else 'in'}" if gear.profile_shift else "")
+            + f": the end of its straight flank {reaching(past / module)}, so the tooth is {'undercut' if gear.undercut else 'left whole'}.")
+    return Scene(tuple(shapes), text, unit, title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
+                 focus=(-1.2 * module, -0.6 * module, 4.5 * module), width=width, bounds=bounds)
+
+
+def overreach(gear) -> float:
+    """How far the end of the cutter's straight flank reaches past the tangent point of the line of action; negative short of it [modules].
+
+    >>> from gearlab.parts import Gear
+    >>> round(overreach(Gear(17, module=1)), 4), round(overreach(Gear(18, module=1)), 4)
+    (0.0056, -0.0529)
+    """
+    sine = math.sin(math.radians(gear.pressure_angle))
+    return straight_depth(gear) - gear.profile_shift - gear.teeth * sine**2 / 2
+
+
+def straight_depth(gear) -> float:
+    """How deep below its pitch line the cutter's flank is straight, before the round of its tip begins [modules]."""
+    rack = gear.tooth.rack
+    return rack.dedendum - rack.tip_radius * (1 - math.sin(rack.pressure_angle))
+
+
+def reaching(past: float) -> str:
+    """Where the flank's end reaches beside the tangent point, in words, from how far it is past it [modules].
+
+    >>> reaching(0.0056), reaching(-0.2)
+    ('passes the tangent point by 0.006 modules', 'stays 0.200 modules short of the tangent point')
+    """
+    if abs(past) < 0.0005:
+        return "just reaches the tangent point"
+    size = numerals.number(abs(past), 3)
+    return f"passes the tangent point by {size} modules" if past > 0 else f"stays {size} modules short of the tangent point"
+
+
+def cutter(gear) -> np.ndarray:
+    """One pitch of the cutter's edge, its tooth pointing down at x = 0, from the middle of one space to the next, (n, 2) [gear.unit].
+
+    The pitch line on which tooth and space are equally wide is y = 0.
+    """
+    rack, module = gear.tooth.rack, gear.scale
+    angle, radius = rack.pressure_angle, rack.tip_radius
+    thicker = gear.tooth_thinning / module / 2
+    depth, slope = straight_depth(gear), math.tan(angle)
+    # the round of the tip, about a point that lies one radius inside tip line and flank
+    middle = math.pi / 4 + thicker - depth * slope - radius * math.cos(angle), -(rack.dedendum - radius)
+    swing = np.linspace(-math.pi / 2, -angle, 9)
+    round_ = np.column_stack([middle[0] + radius * np.cos(swing), middle[1] + radius * np.sin(swing)])
+    top = rack.addendum + 0.25
+    half = np.vstack([round_, [(math.pi / 4 + thicker + min(top, 0.98 * math.pi / 4 / slope) * slope, min(top, 0.98 * math.pi / 4 / slope)), (math.pi / 2, top)]])
+    return module * np.vstack([half[::-1] * (-1, 1), half])
+
+
+def _traces(gear, centre, turn: Turn) -> list:
+    """Places of one cutter tooth in the space it cuts, carried back to the pinion, for the spaces beside the top."""
+    module, pitch = gear.scale, gear.pitch_diameter / 2
+    edge = cutter(gear)[1:-1] + (0.0, gear.profile_shift * module)
+    reach = 1.4 * math.sqrt(2 * (1 + gear.profile_shift + 1.3) / gear.teeth)
+    shapes = []
+    for space in range(gear.teeth):
+        for roll in np.linspace(-reach, reach, STEPS):
+            moved = edge + (-pitch * roll, 0.0)
+            cos, sin = math.cos(-roll), math.sin(-roll)
+            moved = (moved - centre) @ np.array([[cos, sin], [-sin, cos]])
+            angle = 2 * math.pi * space / gear.teeth
+            cos, sin = math.cos(angle), math.sin(angle)
+            shapes.append(Outline(moved @ np.array([[cos, sin], [-sin, cos]]) + centre, "sweep", closed=False, motion=turn))
+    return shapes
