@@ -64,7 +64,7 @@ def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     along = (-math.cos(angle), -math.sin(angle))
     shapes.append(Line((-3.2 * module * along[0], -3.2 * module * along[1]), (reach * along[0], reach * along[1]), "line of action"))
     level = touch[1] - past
-    shapes += [Line((-WIDE * module, level), (WIDE * module, level), "construction"), Line((-WIDE * module, touch[1]), (WIDE * module, touch[1]), "construction")]
+    shapes += [Line((-WIDE * module, height), (WIDE * module, height), "construction") for height in (level, touch[1])]
     at = -0.86 * WIDE * module
     words = "its straight flank\n" + reaching(past / module)
     if abs(past) * scale > 1.0:
@@ -72,9 +72,10 @@ def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     shapes += [Label((0.0, ABOVE * module), "rack cutter", (0, -14), size="large", role="cutter"),
                Label((0.0, ABOVE * module), words, (0, -47), size="normal", role="cutter"),
                Dot(touch, "mark"), Dot((0.0, 0.0), "pitch point")]
+    moved = f", which stands {numerals.plain(abs(gear.profile_shift), 3)} modules further {'out' if gear.profile_shift > 0 else 'in'}"
     text = (f"A pinion with {gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)} degrees, under its rack cutter"
-            + (f", which stands {numerals.plain(abs(gear.profile_shift), 3)} modules further {'out' if gear.profile_shift > 0 else 'in'}" if gear.profile_shift else "")
-            + f": the end of its straight flank {reaching(past / module)}, so the tooth is {'undercut' if gear.undercut else 'left whole'}.")
+            f"{moved if gear.profile_shift else ''}: the end of its straight flank {reaching(past / module)}, "
+            f"so the tooth is {'undercut' if gear.undercut else 'left whole'}.")
     return Scene(tuple(shapes), text, unit, title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
                  focus=(-1.2 * module, -0.6 * module, 4.5 * module), width=width, bounds=bounds)
 
@@ -84,7 +85,7 @@ def overreach(gear) -> float:
 
     >>> from gearlab.parts import Gear
     >>> round(overreach(Gear(17, module=1)), 4), round(overreach(Gear(18, module=1)), 4)
-    (0.0056, -0.0529)
+    (0.0057, -0.0528)
     """
     sine = math.sin(math.radians(gear.pressure_angle))
     return straight_depth(gear) - gear.profile_shift - gear.teeth * sine**2 / 2
@@ -121,8 +122,9 @@ def cutter(gear) -> np.ndarray:
     middle = math.pi / 4 + thicker - depth * slope - radius * math.cos(angle), -(rack.dedendum - radius)
     swing = np.linspace(-math.pi / 2, -angle, 9)
     round_ = np.column_stack([middle[0] + radius * np.cos(swing), middle[1] + radius * np.sin(swing)])
-    top = rack.addendum + 0.25
-    half = np.vstack([round_, [(math.pi / 4 + thicker + min(top, 0.98 * math.pi / 4 / slope) * slope, min(top, 0.98 * math.pi / 4 / slope)), (math.pi / 2, top)]])
+    # the flank ends where the cutter's space has its bottom, or a little before the space would be pointed
+    top = min(rack.addendum + 0.25, 0.98 * math.pi / 4 / slope)
+    half = np.vstack([round_, [(math.pi / 4 + thicker + top * slope, top), (math.pi / 2, top)]])
     return module * np.vstack([half[::-1] * (-1, 1), half])
 
 

@@ -13,6 +13,7 @@ TEETH = (7, 40)
 SHIFTS = (-0.6, 0.9)
 ANGLES = (14.5, 20.0, 25.0)
 JUST = 0.01         # past what is needed, within which a shift just clears [modules]
+SLIGHT = 0.02       # past the tangent point, that many workshops accept [modules]
 
 
 class RackCutter(Explorer):
@@ -59,7 +60,8 @@ class RackCutter(Explorer):
                  profile_shift: float = 0.0, traces: bool = True, driver_speed: float = 2.0, playing: bool = False):
         unit, module, diametral_pitch = sizes(module, diametral_pitch)
         self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
-        super().__init__(playing=playing, driver_speed=driver_speed, teeth=teeth, pressure_angle=pressure_angle, profile_shift=float(profile_shift), traces=traces)
+        super().__init__(playing=playing, driver_speed=driver_speed, teeth=teeth, pressure_angle=pressure_angle, profile_shift=float(profile_shift),
+                         traces=traces)
 
     @traitlets.validate("teeth", "profile_shift")
     def _checked(self, proposal):
@@ -99,13 +101,14 @@ class RackCutter(Explorer):
         # one tooth fewer, under the same cutter: would it be whole as well?
         fewer = past + self._per_tooth(gear)
         if gear.profile_shift == 0 and past <= 0 < fewer:
-            policy = f" The next smaller one, {gear.teeth - 1}, loses only {numerals.number(fewer, 3)} modules of straight cut: many workshops accept it." if fewer < 0.02 else ""
-            said.append(remark("good", f"{gear.teeth} teeth are left whole, {gear.teeth - 1} are not.{policy}"))
+            policy = f" By a hair: for {gear.teeth - 1} the cutter passes the tangent point by {numerals.number(fewer, 3)} modules. Many workshops accept that."
+            said.append(remark("good", f"{gear.teeth} teeth are left whole, {gear.teeth - 1} are not.{policy if fewer < SLIGHT else ''}"))
         elif past > 0:
             said.append(remark("note", f"undercut: the straight part of the cutter passes the tangent point by {numerals.number(past, 2)} modules "
                                        "and takes away flank that it has just made."))
         elif gear.profile_shift > 0 and -JUST <= past:
-            said.append(remark("good", f"a shift of {numerals.number(gear.profile_shift, 3)} modules just clears the tangent point: {gear.teeth} teeth are left whole."))
+            said.append(remark("good", f"a shift of {numerals.number(gear.profile_shift, 3)} modules just clears the tangent point: {gear.teeth} teeth are "
+                                       "left whole."))
         else:
             said.append(remark("note", f"no undercut: the straight part of the cutter stays {numerals.number(-past, 2)} modules short of the tangent point."))
         return said
