@@ -22,7 +22,7 @@ def test_the_string_is_unwound_by_keys_and_by_hand(page_with_widget):
     page = shown.page
     end = handle(page, "End of the string")
     end.focus()
-    for key, roll in (("ArrowRight", 11.0), ("PageUp", 16.0), ("Shift+ArrowLeft", 15.9), ("Home", 0.0)):
+    for key, roll in (("ArrowRight", 10.5), ("PageUp", 15.5), ("Shift+ArrowLeft", 15.45), ("Home", 0.0)):
         page.keyboard.press(key)
         page.wait_for_function("r => Math.abs(model.get('roll_angle') - r) < 1e-9", arg=roll)
     assert end.get_attribute("aria-valuetext") == "0.0 degrees"
@@ -38,7 +38,7 @@ def test_the_string_is_unwound_by_keys_and_by_hand(page_with_widget):
     page.mouse.move(*where(page, *involute(base, start, 0.3)), steps=4)
     page.mouse.move(*where(page, *involute(base, start, turn)), steps=4)
     page.mouse.up()
-    # in whole degrees by hand: 21, which is within 0.2 mm of the pitch circle
+    # by hand in half degrees: 21, the nearest to tan 20 = 20.85 degrees
     page.wait_for_selector(".gl-is-good")
     assert abs(shown.widget.roll_angle - 21.0) < 1e-9
 

@@ -1,7 +1,7 @@
-"""Every wrong answer that the project has collected is recognised in the banks of lessons 01 to 04.
+"""Every wrong answer that the project has collected is recognised in the banks of the lessons.
 
 Source of every wrong formula: collection of wrong answers of the project, each formula verified by a second evaluator
-(tests/practice/data/slips_L01_L06.toml).
+(tests/practice/data/slips_*.toml).
 """
 
 import math
@@ -14,8 +14,8 @@ from gearlab.contents import content_folder
 from gearlab.practice import load_bank
 
 FOLDER = Path(__file__).parent / "data"
-SLIPS = tomllib.loads((FOLDER / "slips_L01_L06.toml").read_text(encoding="utf-8"))["slip"]
-QUESTIONS = {b["id"]: b for b in tomllib.loads((FOLDER / "blueprints_L01_L06.toml").read_text(encoding="utf-8"))["blueprint"]}
+SLIPS = [slip for path in sorted(FOLDER.glob("slips_*.toml")) for slip in tomllib.loads(path.read_text(encoding="utf-8"))["slip"]]
+QUESTIONS = {b["id"]: b for path in sorted(FOLDER.glob("blueprints_*.toml")) for b in tomllib.loads(path.read_text(encoding="utf-8"))["blueprint"]}
 DRAWS = 12
 
 ALGEBRA = {
@@ -23,7 +23,13 @@ ALGEBRA = {
     "pi": math.pi,
     "cos": math.cos,
     "sin": math.sin,
+    "tan": math.tan,
+    "acos": math.acos,
+    "sqrt": math.sqrt,
     "rad": math.radians,
+    "deg": math.degrees,
+    "inv": lambda angle: math.tan(angle) - angle,
+    "floor": lambda x: math.floor(x + 1e-9),
     "Abs": abs,
     "Ne": lambda a, b: a != b,
     "ceiling": lambda x: math.ceil(x - 1e-9),

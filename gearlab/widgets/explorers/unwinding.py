@@ -12,7 +12,7 @@ from .explorer import Explorer, State, cell, choice, group, measure, one_of, rem
 TEETH = (8, 80)
 ANGLES = (14.5, 20.0, 25.0)
 MOST = 50.0
-NEAR = 0.08         # of the pitch circle, that counts as on it [modules]
+NEAR = 0.6          # of the roll angle of the pitch circle, that counts as on it [deg]
 
 
 class StringUnwinding(Explorer):
@@ -84,12 +84,12 @@ class StringUnwinding(Explorer):
                                                           f"{numerals.number(numbers['point_pressure_angle'], 2)}\u00b0")))
         past = numbers["point_radius"] - numbers["pitch_radius"]
         said = [remark("task", "unwind the string until its end stands on the pitch circle.")]
-        if abs(past) <= NEAR * gear.scale:
+        if abs(self.roll_angle - numbers["pitch_roll_angle"]) <= NEAR:
             said.append(remark("good", f"the end stands on the pitch circle. The string has unwound by {numerals.number(self.roll_angle, 1)}\u00b0, "
                                        f"and {numerals.length(numbers['free_string'], unit)} of it are free."))
         else:
             said.append(remark("note", f"the end is {standing(past, unit)}."))
-        controls = [measure("roll_angle", "Roll angle", 0.0, MOST, 1.0, page=5.0, places=1, unit="\u00b0", spoken="degrees", home=0.0),
+        controls = [measure("roll_angle", "Roll angle", 0.0, MOST, 0.5, page=5.0, places=1, unit="\u00b0", spoken="degrees", home=0.0),
                     choice("pressure_angle", "Pressure angle", [(angle, f"{numerals.plain(angle)}\u00b0") for angle in ANGLES]),
                     switch("tooth", "Show the teeth as they are cut")]
         return State(views.unwinding(gear, self.roll_angle, tooth=self.tooth, most=MOST),
