@@ -14,92 +14,17 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-Point = tuple[float, float]
+from .motion import Carry, Motion, Point, Press, Slide, Swing, Turn  # noqa: F401 (handed on: a scene is made of shapes and motions)
 
 ROLES = (
     "driver", "driven", "gear", "outline", "marked tooth", "hatch", "pitch circle", "base circle", "outside circle", "root circle",
     "line of centres", "line of action", "pitch point", "contact point", "centre", "mark", "hole", "dimension", "turning arrow",
-    "construction", "letter", "speed", "note", "string", "flank", "cutter", "sweep", "shade", "paper",
+    "construction", "letter", "speed", "note", "string", "flank", "cutter", "sweep", "shade", "overlap", "paper",
+    "hidden outline", "clash",
 )
 
 #: Letters that tell the two gears of a pair apart without colour.
 LETTERS = {"driver": "A", "driven": "B"}
-
-
-@dataclass(frozen=True)
-class Turn:
-    """Turns about a point: by ``speed`` times the driver's angle.
-
-    Parameters
-    ----------
-    about : (x, y) of the axis [unit of the scene]
-    speed : turning relative to the driver [-]; negative is the opposite direction
-    name : what is turned, as a screen reader says it; empty if it is no handle of its own
-    pitch : angle from one tooth to the next [deg]
-    radius : how far out it reaches, for the focus ring [unit of the scene]
-    """
-
-    about: Point
-    speed: float = 1.0
-    name: str = ""
-    pitch: float = 0.0
-    radius: float = 0.0
-
-
-@dataclass(frozen=True)
-class Slide:
-    """Slides along a straight line: by ``per_degree`` for each degree of the driver.
-
-    With a ``period`` it comes again every period, and is seen only from ``low`` to ``high``
-    (all three are lengths along the line from where the shape stands) [unit of the scene].
-    """
-
-    direction: Point
-    per_degree: float
-    period: float = 0.0
-    low: float = -math.inf
-    high: float = math.inf
-
-
-@dataclass(frozen=True)
-class Carry:
-    """Is carried along a straight line by the reader's hand: it changes the control of that name.
-
-    Parameters
-    ----------
-    control : name of the control whose number is the place along the line
-    direction : the way in which the number grows, a unit vector [-]
-    name : what is carried, as a screen reader says it
-    centre, radius : where the focus ring is drawn [unit of the scene]
-    per : length along the line for one unit of the number [unit of the scene]
-    """
-
-    control: str
-    direction: Point
-    name: str
-    centre: Point
-    radius: float
-    per: float = 1.0
-
-
-@dataclass(frozen=True)
-class Swing:
-    """Is swung about a point by the reader's hand: it changes the control of that name, an angle [deg].
-
-    The angle is that of a taut string from the hand to a circle of radius ``circle`` [unit] about the point
-    (0: of the ray to the point); ``sense`` -1 counts clockwise. The rest is as for ``Carry``.
-    """
-
-    control: str
-    about: Point
-    name: str
-    centre: Point
-    radius: float
-    circle: float = 0.0
-    sense: float = 1.0
-
-
-Motion = Turn | Slide | Carry | Swing | None
 
 
 @dataclass(frozen=True)

@@ -79,7 +79,10 @@ LOOKS = {
     "cutter": Look("driven", 1.6, "driven ground", text="driven text", weight=600),
     "sweep": Look("driven", 0.9, opacity=0.55),
     "shade": Look("accent", 1.2, "accent ground", text="accent text", weight=600),
+    "overlap": Look("accent", 1.4, "accent", text="accent text", weight=600),
     "paper": Look("", fill="paper"),
+    "clash": Look("accent", 2.6, text="accent text", weight=600),
+    "hidden outline": Look("{of} text", 1.2, dash=(4.5, 3)),
 }
 
 

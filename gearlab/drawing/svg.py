@@ -15,7 +15,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from . import style
-from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Swing, Teeth
+from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Press, Scene, Slide, Strokes, Swing, Teeth
 
 HEAD = (10.0, 3.4)      # length and half width of an arrow head [points]
 TYPE_WIDTH = 0.56       # mean width of a letter, in heights of type; used to see whether words fit
@@ -277,6 +277,9 @@ class _Living(_Writer):
             return (f'<g class="gl-carried" data-control={quoteattr(motion.control)} data-handle={quoteattr(motion.name)} '
                     f'data-ring="{" ".join(fmt(v) for v in (motion.radius, *motion.centre))}" '
                     f'data-{type(motion).__name__.lower()}="{" ".join(fmt(v) for v in way)}">{inside}</g>')
+        if isinstance(motion, Press):
+            return (f'<g class="gl-pressed" data-press={quoteattr(motion.control)} data-handle={quoteattr(motion.name)} '
+                    f'data-ring="{" ".join(fmt(v) for v in (motion.radius, *motion.centre))}" data-values="{" ".join(map(str, motion.values))}">{inside}</g>')
         numbers = (*motion.about, motion.speed, motion.pitch, motion.radius)
         named = f" data-name={quoteattr(motion.name)}" if motion.name else ""
         return f'<g class="gl-turns" data-turn="{" ".join(fmt(v) for v in numbers)}"{named}>{inside}</g>'

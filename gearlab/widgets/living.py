@@ -23,11 +23,11 @@ PARTS = ("geometry.js", "picture.js", "panels.js", "living.js")     # plain file
 
 
 def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> "Living":
-    """A pair, a gear or a scene as a picture that turns; show it as the last line of a cell.
+    """A pair, a train, a gear or a scene as a picture that turns; show it as the last line of a cell.
 
     Parameters
     ----------
-    thing : Mesh, Gear or Scene
+    thing : Mesh, Train, Gear or Scene
         What to show.
     playing : bool
         Whether it starts turning by itself (never where the reader asks for reduced motion) [-].
@@ -52,10 +52,11 @@ def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: flo
     >>> living(Gear(18, module=2.5), playing=False)
     Living(18 teeth)
     """
-    if hasattr(thing, "driven"):
+    view = views.pair if hasattr(thing, "driven") else views.train if hasattr(thing, "meshes") else None
+    if view:
         chosen = {} if width is None else {"width": width}
-        return Living(views.pair(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen), playing=playing, driver_speed=driver_speed,
-                      remake=lambda way: views.pair(thing, turning=way, **chosen))
+        return Living(view(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen), playing=playing, driver_speed=driver_speed,
+                      remake=lambda way: view(thing, turning=way, **chosen))
     return Living(scene_of(thing, width), playing=playing, driver_speed=driver_speed)
 
 
@@ -66,7 +67,7 @@ def scene_of(thing, width: float | None = None) -> Scene:
         return thing
     if hasattr(thing, "pitch_diameter"):
         return views.gear(thing, **chosen)
-    raise ValueError(f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Gear or a Scene")
+    raise ValueError(f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Train, a Gear or a Scene")
 
 
 class Living(anywidget.AnyWidget):

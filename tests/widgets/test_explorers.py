@@ -150,7 +150,7 @@ def test_repr_is_stable_and_says_something(name):
     (lambda: ToothDial(3), "teeth = 3.*6 to 120"),
     (lambda: PitchStrips(pitch_number=40), "pitch_number = 40.*0 to 20"),
     (lambda: SpacingExplorer(centre_distance=200.0), "centre_distance = 200.0.*mm"),
-    (lambda: living(7), "give a Mesh, a Gear or a Scene"),
+    (lambda: living(7), "give a Mesh, a Train, a Gear or a Scene"),
 ])
 def test_bad_values_are_named_with_their_limits(make, words):
     with pytest.raises(ValueError, match=words):

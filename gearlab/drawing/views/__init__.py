@@ -1,10 +1,12 @@
 """Builders: a part becomes a scene."""
 
+from .arrows import arrows
 from .backlash import backlash
 from .contact import contact
 from .gear import gear
 from .generation import generation
 from .pair import pair, pitch_circles
+from .shafts import shafts
 from .spaced import spaced
 from .strips import strips
 from .tilted import tilted
@@ -12,4 +14,4 @@ from .tooth import ANATOMY, tooth
 from .train import train
 from .unwinding import unwinding
 
-__all__ = ["ANATOMY", "backlash", "contact", "gear", "generation", "pair", "pitch_circles", "spaced", "strips", "tilted", "tooth", "train", "unwinding"]
+__all__ = ["ANATOMY", "arrows", "backlash", "contact", "gear", "generation", "pair", "pitch_circles", "shafts", "spaced", "strips", "tilted", "tooth", "train", "unwinding"]

@@ -21,15 +21,15 @@ def tooth_outline(gear) -> np.ndarray:
     return points
 
 
-def body(gear, role: str, centre, angle: float, motion: Turn | None, scale: float, marked: int | None = 0) -> list:
+def body(gear, role: str, centre, angle: float, motion: Turn | None, scale: float, marked: int | None = 0, slope: float | None = None) -> list:
     """Teeth, hatching and one marked tooth of a gear.
 
     ``scale`` [points of the picture per unit] sets how far apart the hatching stands; ``marked`` is the
-    number of the tooth that is filled (None: no tooth).
+    number of the tooth that is filled (None: no tooth), ``slope`` that of the hatching if not its role's [deg].
     """
     tooth = tooth_outline(gear)
     shapes = [Teeth(tooth, gear.teeth, centre, angle, role, motion=motion)]
-    strokes = hatch(centre, *rim(gear), SLOPE[role], 8.0 / scale)
+    strokes = hatch(centre, *rim(gear), SLOPE[role] if slope is None else slope, 8.0 / scale)
     if len(strokes):
         shapes.append(Strokes(strokes, "hatch", role, motion=motion))
     if marked is not None:

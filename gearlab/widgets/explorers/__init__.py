@@ -2,7 +2,9 @@
 
 from .action import LineOfAction
 from .anatomy import ToothAnatomy
+from .arrows import TrainArrows
 from .backlash import BacklashGauge
+from .builder import TrainBuilder
 from .contact import ContactStrip
 from .cutter import RackCutter
 from .dial import ToothDial
@@ -12,4 +14,5 @@ from .strips import PitchStrips
 from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
-__all__ = ["BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding", "ToothAnatomy", "ToothDial", "TurnCounter"]
+__all__ = ["BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding", "ToothAnatomy",
+           "ToothDial", "TrainArrows", "TrainBuilder", "TurnCounter"]

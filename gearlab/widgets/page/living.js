@@ -33,7 +33,7 @@ function render({ model, el }) {
   });
 
   const rest = { playing: () => {} };
-  const picture = livingPicture({ model, root, stage, announce, on, rest, control: name => controls.row(name) });
+  const picture = livingPicture({ model, root, stage, announce, on, rest, control: name => controls.row(name), changed: () => changed() });
   const bar = playBar({ model, make, write, picture, on });
   rest.playing = bar.playing;
 

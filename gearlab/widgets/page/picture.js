@@ -4,7 +4,7 @@ const SVG = "http://www.w3.org/2000/svg";
 const PIECE = 6;               // teeth in one piece of an outline's line
 const REST = 350;              // ms without a key after which an angle counts as settled
 
-function livingPicture({ model, root, stage, announce, on, rest, control }) {
+function livingPicture({ model, root, stage, announce, on, rest, control, changed }) {
   const doc = root.ownerDocument, win = doc.defaultView;
   const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
   let svg = null, turns = [], slides = [], handles = [], teeth = [], fineness = 0;
@@ -40,6 +40,13 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
       const row = control(group.dataset.control), value = model.get(group.dataset.control), unit = row?.spec.spoken || row?.spec.unit || "";
       for (const [name, value_] of [["role", "slider"], ["tabindex", "0"], ["aria-label", group.dataset.handle], ["aria-valuenow", value],
         ["aria-valuetext", `${say(value, row?.spec.places ?? 2)} ${unit}`], ["aria-valuemin", row?.spec.low], ["aria-valuemax", row?.spec.high], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value_);
+    }
+    for (const group of fresh.querySelectorAll("[data-press]")) {
+      const [radius, x, y] = group.dataset.ring.split(" ").map(Number);
+      const ring = doc.createElementNS(SVG, "circle");
+      for (const [name, value] of [["class", "gl-ring"], ["cx", x], ["cy", -y], ["r", radius]]) ring.setAttribute(name, value);
+      group.append(ring);
+      for (const [name, value] of [["role", "button"], ["tabindex", "0"], ["aria-label", group.dataset.handle], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value);
     }
     for (const name of ["style", "viewBox", "width", "height"]) if (svg?.hasAttribute(name)) fresh.setAttribute(name, svg.getAttribute(name));
     if (svg) morph(svg, fresh);
@@ -170,8 +177,26 @@ function livingPicture({ model, root, stage, announce, on, rest, control }) {
 
   function home() { angle = 0; draw(); settle(); }
 
+  // a round place that is a button: each press gives its control the next value
+  const press = group => {
+    const { press: name, values } = group.dataset, order = values.split(" ").map(Number);
+    model.set(name, order[(order.indexOf(model.get(name)) + 1) % order.length]);
+    model.save_changes();
+    changed();
+  };
+  on(stage, "click", event => {
+    const group = event.target.closest?.("[data-press]");
+    if (group) { group.focus({ preventScroll: true }); press(group); }
+  });
+
   // keys on a gear: it turns itself by one degree, and the other with it
   on(stage, "keydown", event => {
+    const pressed = event.target.closest?.("[data-press]");
+    if (pressed && (event.key === " " || event.key === "Enter") && !(event.ctrlKey || event.metaKey || event.altKey || event.shiftKey)) {
+      event.preventDefault();
+      if (!event.repeat) press(pressed);
+      return;
+    }
     const carried = event.target.closest?.("[data-control]");
     if (carried && !(event.ctrlKey || event.metaKey || event.altKey)) {
       const row = control(carried.dataset.control), small = event.shiftKey ? row.spec.step / 10 : row.spec.step;

@@ -1,0 +1,106 @@
+"""How shapes of a scene move: turned by the gears, or moved by the reader's hand.
+
+Angles are in degrees, counter-clockwise positive; lengths and places in the unit of the scene.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Turn:
+    """Turns about a point: by ``speed`` times the driver's angle.
+
+    Parameters
+    ----------
+    about : (x, y) of the axis [unit of the scene]
+    speed : turning relative to the driver [-]; negative is the opposite direction
+    name : what is turned, as a screen reader says it; empty if it is no handle of its own
+    pitch : angle from one tooth to the next [deg]
+    radius : how far out it reaches, for the focus ring [unit of the scene]
+    """
+
+    about: Point
+    speed: float = 1.0
+    name: str = ""
+    pitch: float = 0.0
+    radius: float = 0.0
+
+
+@dataclass(frozen=True)
+class Slide:
+    """Slides along a straight line: by ``per_degree`` for each degree of the driver.
+
+    With a ``period`` it comes again every period, and is seen only from ``low`` to ``high``
+    (all three are lengths along the line from where the shape stands) [unit of the scene].
+    """
+
+    direction: Point
+    per_degree: float
+    period: float = 0.0
+    low: float = -math.inf
+    high: float = math.inf
+
+
+@dataclass(frozen=True)
+class Carry:
+    """Is carried along a straight line by the reader's hand: it changes the control of that name.
+
+    Parameters
+    ----------
+    control : name of the control whose number is the place along the line
+    direction : the way in which the number grows, a unit vector [-]
+    name : what is carried, as a screen reader says it
+    centre, radius : where the focus ring is drawn [unit of the scene]
+    per : length along the line for one unit of the number [unit of the scene]
+    """
+
+    control: str
+    direction: Point
+    name: str
+    centre: Point
+    radius: float
+    per: float = 1.0
+
+
+@dataclass(frozen=True)
+class Swing:
+    """Is swung about a point by the reader's hand: it changes the control of that name, an angle [deg].
+
+    The angle is that of a taut string from the hand to a circle of radius ``circle`` [unit] about the point
+    (0: of the ray to the point); ``sense`` -1 counts clockwise. The rest is as for ``Carry``.
+    """
+
+    control: str
+    about: Point
+    name: str
+    centre: Point
+    radius: float
+    circle: float = 0.0
+    sense: float = 1.0
+
+
+@dataclass(frozen=True)
+class Press:
+    """Is pressed by the reader: each press gives the control of that name the next of its values.
+
+    Parameters
+    ----------
+    control : name of the control
+    name : what is pressed and how it stands now, as a screen reader says it
+    centre, radius : the round place that answers to a click, and its focus ring [unit of the scene]
+    values : whole numbers, gone through in this order and then from the start [-]
+    """
+
+    control: str
+    name: str
+    centre: Point
+    radius: float
+    values: tuple[int, ...]
+
+
+Motion = Turn | Slide | Carry | Swing | Press | None

@@ -1,0 +1,105 @@
+"""A train of two stages in two views: along its shafts, and from the side, where its planes and axes are seen."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from .. import numerals
+from ..scene import Dimension, Dot, Label, Line, Outline, Scene
+from .train import bodies, middles, pitch_point, seen
+
+FACE, GAP, END = 12.0, 3.0, 9.0         # width of a face, space between planes, length of a shaft's end [modules]
+
+
+def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, width: float = 820.0) -> Scene:
+    """Left the gears seen along the shafts, right the shafts seen from the side, both at one height.
+
+    Parameters
+    ----------
+    train : Train
+        Three shafts, two gears on the middle one, its line of centres straight up and back down
+        (``line_angles=(90, 270)``).
+    first_speed : float, optional
+        Signed speed of the first shaft for the labels, counter-clockwise positive [rpm].
+    turning : float
+        Which way the first gear turns where no speed is given [-].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
+
+    Returns
+    -------
+    Scene
+        Lengths in the unit of the gears [in or mm].
+
+    Raises
+    ------
+    ValueError
+        If the train has not this form.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Train
+    >>> shafts(Train.of(18, (45, 21), 42, module=2.5, line_angles=(90, 270))).text[-63:]
+    'centre distances 78.75 mm and 78.75 mm: out is in line with in.'
+    """
+    if len(train.gears) != 4 or len(train.shafts) != 3 or tuple(train.line_angles) != (90.0, 270.0):
+        raise ValueError(f"this picture shows two stages folded back, four gears on three shafts with line_angles (90, 270); {train!r} has another form")
+    if first_speed:
+        turning = math.copysign(1.0, first_speed)
+    gears, module, unit = seen(train), train.gears[0].gear.scale, train.unit
+    reach = max(one.gear.outside_diameter for one in gears) / 2
+    deep = (2 * FACE + GAP + 2 * END) * module
+    scale = (width - 24 - 220) / (2 * reach + deep)
+    start = reach + 112 / scale + END * module
+    shapes = bodies(gears, scale) + _side(train, gears, start, scale, reach, first_speed)
+    shapes += [Dot(pitch_point(train, k), "pitch point") for k in range(2)]
+    shapes += middles(gears, scale, turning)
+    return Scene(tuple(shapes), sentence(train, first_speed), unit, title=f"{train.teeth_in_words} teeth", margin=(16.0, 12.0, 16.0, 12.0), width=width)
+
+
+def _side(train, gears, start: float, scale: float, reach: float, first_speed: float | None) -> list:
+    module, unit = gears[0].gear.scale, train.unit
+    face, end = FACE * module, END * module
+    planes = (start, start + face + GAP * module)
+    stop = planes[1] + face
+    heights = [y for _, y in train.positions]
+    # the first shaft comes in from the left, the last one leaves to the right; neither runs through the other
+    spans = ((start - end, start + face + 0.3 * GAP * module), (start - 0.4 * end, stop + 0.4 * end), (planes[1] - 0.3 * GAP * module, stop + end))
+    shapes = [Line((-reach - 6 / scale, y), (stop + end + 6 / scale, y), "line of centres") for y in dict.fromkeys(round(y, 9) for y in heights)]
+    shapes += [_block(low, high, y, 1.6 * module, "hole") for (low, high), y in zip(spans, heights)]
+    for one in gears:
+        low, y, half = planes[one.plane], one.centre[1], one.gear.outside_diameter / 2
+        shapes.append(_block(low, low + face, y, half, one.role, one.role))
+        pitch = one.gear.pitch_diameter / 2
+        shapes += [Line((low, y + side * pitch), (low + face, y + side * pitch), "pitch circle", one.role) for side in (1, -1)]
+        away = 1 if one.shaft == 1 else -1      # its number stands on the side away from the gear it meshes with
+        shapes.append(Label((low + face / 2, y + away * 0.52 * half), f"{one.number}", (0, 7), size="large", role="letter", of=one.role))
+        shapes.append(Label((low + face / 2, y + away * 0.52 * half), f"{one.gear.teeth} teeth", (0, -11), size="small", role="speed", of=one.role, room=face))
+    first, second = train.centre_distances
+    shapes.append(Dimension((start - end, 0.0), (start - end, first), numerals.length(first, unit), 8 / scale))
+    shapes.append(Dimension((stop + 0.4 * end, heights[2]), (stop + 0.4 * end, heights[1]), numerals.length(second, unit), -(86 / scale + 0.6 * end)))
+    speeds = (None, None) if first_speed is None else (first_speed, train.speeds(first_speed)[2])
+    for word, x, y, speed, align, of in (("in", start - end, heights[0], speeds[0], "end", "driver"), ("out", stop + end, heights[2], speeds[1], "start", "driven")):
+        text = word if speed is None else f"{word}, {numerals.speed(speed, direction=False)}"
+        shapes.append(Label((x, y), text, (-5 if word == "in" else 5, -15), align, "small", "dimension", of))
+    return shapes
+
+
+def _block(low: float, high: float, y: float, half: float, role: str, of: str = "") -> Outline:
+    return Outline(np.array([(low, y - half), (high, y - half), (high, y + half), (low, y + half)]), role, of)
+
+
+def sentence(train, first_speed: float | None) -> str:
+    """What the two views show, with the numbers."""
+    one, two, three, four = (placed.gear.teeth for placed in train.gears)
+    first, second = (numerals.length(distance, train.unit) for distance in train.centre_distances)
+    ratios = [numerals.plain(ratio, 4) for ratio in (*train.stage_ratios, train.ratio)]
+    speeds = "" if first_speed is None else "; " + ", ".join(f"{name} {numerals.speed(speed)}" for name, speed in
+                                                            zip(("in", "middle shaft", "out"), train.speeds(first_speed)))
+    off = train.positions[2][1]
+    where = "in line with in" if train.reverted else f"{numerals.length(abs(off), train.unit)} {'above' if off > 0 else 'below'} in"
+    return (f"A train of two stages seen along its shafts and from the side, {numerals.pitch_name(train.gears[0].gear)}: gear 1 with {one} teeth drives gear 2 with {two}; "
+            f"on its shaft gear 3 with {three} drives gear 4 with {four}; stage {ratios[0]} \u00d7 stage {ratios[1]} = {ratios[2]}{speeds}; "
+            f"centre distances {first} and {second}: out is {where}.")
