@@ -47,6 +47,7 @@ BANK_FUNCTIONS: dict[str, tuple[int, Callable]] = {
     "ceil": (1, lambda a: float(math.ceil(a - 1e-9))),
     "down": (1, lambda a: float(math.floor(a + 1e-9))),
     "up": (1, lambda a: float(math.ceil(a - 1e-9))),
+    "acos": (1, lambda a: math.degrees(math.acos(a))),
     "sin_rad": (1, math.sin), "cos_rad": (1, math.cos), "tan_rad": (1, math.tan),
     "nearest": (1, lambda a: float(math.floor(a + 0.5))),
     "min": (2, min), "max": (2, max),

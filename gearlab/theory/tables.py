@@ -33,6 +33,7 @@ over_pins             | size over pins                     | length | M     | M_
 pin_parity            | factor for an odd count            | number | f_o   |
 least_teeth           | fewest teeth without undercut      | number | N_u   | z_u
 least_shift           | least profile shift without undercut | number | x_u |       | -inf..inf
+least_shift_for_rack  | profile shift at which a rack of the standard addendum just clears | number | x_R | | -inf..inf
 pitch_angle           | angle from one tooth to the next   | angle  | tau_p |       | 0..1.6
 space_half_angle      | half the angle of a tooth space on the base circle | angle | eta | | -1..1
 ideal_pin             | pin diameter that touches the flanks at mid-height | length | d_i | D_i
