@@ -19,6 +19,8 @@ from .checks import within
 from .gear import Gear
 from .working import worked_out
 
+_SLIVER = 2e-5  # less than this is made by the chords of the outlines, not by the teeth [modules squared]
+
 
 @dataclass(frozen=True, repr=False)
 class Mesh:
@@ -193,16 +195,19 @@ class Mesh:
         rpm = np.asarray(driver_rpm, dtype=float) if np.ndim(driver_rpm) else float(driver_rpm)
         return -rpm * self.driver.teeth / self.driven.teeth
 
-    def alignment(self, driver_angle: float = 0.0) -> float:
+    def alignment(self, driver_angle=0.0, line_angle=0.0):
         """Angle of the driven gear that puts its teeth in the middle of the driver's spaces.
 
-        The driver stands at the origin with tooth 0 at ``driver_angle``; the driven gear stands on the
-        +x axis, one centre distance away, with its tooth 0 at the angle returned.
+        The driver stands at the origin with tooth 0 at ``driver_angle``; the driven gear stands one centre
+        distance away in the direction ``line_angle``, with its tooth 0 at the angle returned. All angles
+        are counter-clockwise from the +x axis.
 
         Parameters
         ----------
         driver_angle : float or array
-            Angle of the driver, counter-clockwise [deg]; any value.
+            Angle of the driver [deg]; any value.
+        line_angle : float or array
+            Direction from the driver's shaft to the driven gear's [deg]; any value.
 
         Returns
         -------
@@ -214,14 +219,73 @@ class Mesh:
         >>> pinion = Gear(18, module=2.5)
         >>> Mesh(pinion, Gear(45, module=2.5)).alignment(), round(Mesh(pinion, Gear(46, module=2.5)).alignment(), 3)
         (0.0, 3.913)
+        >>> round(Mesh(pinion, Gear(45, module=2.5)).alignment(4.0, line_angle=30.0), 6)
+        0.4
         """
         n1, n2 = self.driver.teeth, self.driven.teeth
         pitch = 360.0 / n2
-        # A space must face the driver, at 180 degrees: with an odd count one does already.
+        # Seen from the line of centres: a space must face the driver, at 180 degrees; with an odd count one does already.
         start = (n2 + 1) % 2 * 180.0 / n2
-        angle = np.mod(start - np.mod(np.asarray(driver_angle, dtype=float), 360.0 / n1) * n1 / n2, pitch)
+        line = np.asarray(line_angle, dtype=float)
+        angle = np.mod(start + np.mod(line, pitch) - np.mod(np.asarray(driver_angle, dtype=float) - line, 360.0 / n1) * n1 / n2, pitch)
         angle = np.where(pitch - angle < 1e-12 * pitch, 0.0, angle)
-        return angle if np.ndim(driver_angle) else float(angle)
+        return angle if np.ndim(driver_angle) or np.ndim(line_angle) else float(angle)
+
+    def free_window(self) -> float:
+        """Angle through which the driven gear can be turned, the driver held, without touching it [deg].
+
+        It lies half to either side of :meth:`alignment`; without backlash it is zero.
+
+        Raises
+        ------
+        ValueError
+            If the teeth are thicker than the spaces: the pair jams.
+
+        Examples
+        --------
+        >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5), centre_distance=79.0)
+        >>> round(pair.free_window(), 4), Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).free_window()
+        (0.1876, 0.0)
+        """
+        play = self.backlash
+        if play < 0:
+            raise ValueError(f"this pair jams: at {self.centre_distance:.6g} {self.unit} the teeth are {-play:.4g} {self.unit} thicker than the spaces; move the shafts "
+                             f"apart, to {self.reference_centre_distance:.6g} {self.unit} for teeth without shift, or thin the teeth")
+        return self._number("driven_play_angle") if play else 0.0
+
+    def overlaps(self, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> list[np.ndarray]:
+        """The pieces that lie in both gears at given angles, each a closed line, (n, 2) [``unit``].
+
+        Parameters
+        ----------
+        driver_angle, driven_angle : float
+            Angle of tooth 0 of each gear, counter-clockwise from the +x axis [deg].
+        line_angle : float
+            Direction from the driver's shaft, at the origin, to the driven gear's [deg].
+
+        Examples
+        --------
+        >>> pair = Mesh(Gear(18, module=2.5), Gear(46, module=2.5))
+        >>> len(pair.overlaps(0.0, 0.0)) > 0, pair.overlaps(0.0, pair.alignment())
+        (True, [])
+        """
+        from ..shape import overlap
+        scale, line = self.driver.scale, math.radians(line_angle)
+        place = self.centre_distance * np.array([math.cos(line), math.sin(line)])
+        near = [overlap.sector(gear.tooth.tooth_points() * gear.scale, gear.teeth, math.radians(angle), facing) + centre for gear, angle, facing, centre in
+                ((self.driver, driver_angle, line, 0.0), (self.driven, driven_angle, line + math.pi, place))]
+        return overlap.pieces(*near, least=_SLIVER * scale**2)
+
+    def overlap_area(self, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> float:
+        """Area in which the two gears overlap at given angles [``unit`` squared]; see :meth:`overlaps`.
+
+        Examples
+        --------
+        >>> Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).overlap_area(0.0, 0.0)
+        0.0
+        """
+        from ..shape import overlap
+        return math.fsum(overlap.area(piece) for piece in self.overlaps(driver_angle, driven_angle, line_angle))
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from: steps with this pair's numbers, units and sources.
