@@ -49,6 +49,15 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
     "pitches": ("pitches", "pitch"),
     "turns": ("turns", "turn", "rev", "revs", "revolution", "revolutions"),
     "%": ("%", "percent", "pct"),
+    "um": ("um", "\u00b5m", "\u03bcm", "micron", "microns", "micrometre", "micrometres", "micrometer", "micrometers"),
+    "N": ("n", "newton", "newtons"),
+    "kN": ("kn", "kilonewton", "kilonewtons"),
+    "lbf": ("lbf", "lb", "lbs", "pound", "pounds", "pound-force", "pounds-force", "poundforce", "poundsforce"),
+    "N*m": ("n*m", "nm", "newtonmetre", "newtonmetres", "newtonmeter", "newtonmeters"),
+    "N*mm": ("n*mm", "nmm", "newtonmillimetre", "newtonmillimetres", "newtonmillimeter", "newtonmillimeters"),
+    "lbf*in": ("lbf*in", "lbfin", "lb*in", "lbin", "lb-in", "in-lb", "in*lb", "in*lbf", "inlb", "inchpounds", "poundinches"),
+    "lbf*ft": ("lbf*ft", "lbfft", "lb*ft", "lbft", "lb-ft", "ft-lb", "ft*lb", "ft*lbf", "ftlb", "footpounds", "poundfeet"),
+    "K": ("k", "kelvin", "kelvins"),
 }
 
 _BY_SPELLING: dict[str, list[str]] = {}

@@ -14,17 +14,22 @@ OTHER_UNIT_CREDIT = 0.5  # the right number in a unit nobody asked for, none typ
 
 # Units in which the right number is worth recognising although another was asked.
 _OTHERS = {
-    "length": ("in", "mm", "cm", "m", "ft"), "pitch": ("1/in", "1/mm"), "angle": ("deg", "rad"), "speed": ("rpm", "rev/s"),
+    "length": ("in", "mm", "cm", "m", "ft", "um"), "pitch": ("1/in", "1/mm"), "angle": ("deg", "rad"), "speed": ("rpm", "rev/s"),
     "angular speed": ("rad/s", "rad/min", "deg/s"), "linear speed": ("m/s", "mm/s", "m/min", "mm/min", "ft/min", "in/min", "in/s"),
     "frequency": ("Hz", "1/min"), "time": ("s", "min"), "number": ("1", "%"),
+    "force": ("N", "kN", "lbf"), "torque": ("N*m", "N*mm", "lbf*in", "lbf*ft"),
 }
 _A = {"length": "a length", "pitch": "a pitch in teeth per length", "angle": "an angle", "speed": "a speed of turning", "angular speed": "an angular speed",
-      "linear speed": "a linear speed", "frequency": "a frequency", "time": "a time", "count": "a count", "number": "a plain number", "turns": "a number of turns"}
+      "linear speed": "a linear speed", "frequency": "a frequency", "time": "a time", "count": "a count", "number": "a plain number", "turns": "a number of turns",
+      "force": "a force", "torque": "a torque", "temperature": "a difference of temperature", "stress": "a stress", "power": "a power",
+      "expansion": "a coefficient of expansion"}
 
 
 _SPOKEN = {"in": "in inches", "mm": "in millimetres", "cm": "in centimetres", "m": "in metres", "ft": "in feet", "1/in": "in teeth per inch",
            "1/mm": "in teeth per millimetre", "deg": "in degrees", "rad": "in radians", "%": "in percent", "s": "in seconds", "min": "in minutes",
-           "1": "as a plain number", "teeth": "in teeth", "turns": "in turns", "pitches": "in pitches"}
+           "1": "as a plain number", "teeth": "in teeth", "turns": "in turns", "pitches": "in pitches",
+           "N": "in newtons", "kN": "in kilonewtons", "lbf": "in pounds-force", "N*m": "in newton metres", "N*mm": "in newton millimetres",
+           "lbf*in": "in pound-force inches", "lbf*ft": "in pound-force feet", "um": "in micrometres", "K": "in kelvins"}
 
 
 def _in_unit(name: str) -> str:
