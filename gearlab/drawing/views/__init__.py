@@ -1,5 +1,6 @@
 """Builders: a part becomes a scene."""
 
+from .aligned import aligned
 from .arrows import arrows
 from .backlash import backlash
 from .contact import contact
@@ -14,4 +15,5 @@ from .tooth import ANATOMY, tooth
 from .train import train
 from .unwinding import unwinding
 
-__all__ = ["ANATOMY", "arrows", "backlash", "contact", "gear", "generation", "pair", "pitch_circles", "shafts", "spaced", "strips", "tilted", "tooth", "train", "unwinding"]
+__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "gear", "generation", "pair", "pitch_circles", "shafts", "spaced", "strips", "tilted", "tooth", "train",
+           "unwinding"]

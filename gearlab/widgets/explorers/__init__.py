@@ -1,6 +1,7 @@
 """What is handled: a living picture with its controls and every number beside it, one explorer a topic."""
 
 from .action import LineOfAction
+from .alignment import AlignmentNudge
 from .anatomy import ToothAnatomy
 from .arrows import TrainArrows
 from .backlash import BacklashGauge
@@ -14,5 +15,5 @@ from .strips import PitchStrips
 from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
-__all__ = ["BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding", "ToothAnatomy",
-           "ToothDial", "TrainArrows", "TrainBuilder", "TurnCounter"]
+__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding",
+           "ToothAnatomy", "ToothDial", "TrainArrows", "TrainBuilder", "TurnCounter"]
