@@ -68,7 +68,9 @@ def words_in(tree: Node) -> bool:
 
 
 def in_radians(tree: Node) -> bool:
-    """Whether an angle written like this is in radians: rad(...) or pi stands in it."""
+    """Whether an angle written like this is in radians: rad(...) or pi stands in it, and no acos(...), which gives degrees, round it."""
+    if tree[0] == "call" and tree[1] == "acos":
+        return False
     return tree[0] == "pi" or (tree[0] == "call" and tree[1] == "rad") or any(in_radians(part) for part in _parts(tree))
 
 

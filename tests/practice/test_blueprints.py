@@ -38,12 +38,18 @@ ALGEBRA = {
     "ceiling": lambda x: math.ceil(x - 1e-9),
     "nearest": lambda x: math.floor(x + 0.5),
     "GCD": lambda a, b: math.gcd(int(a), int(b)),
+    "LCM": lambda a, b: math.lcm(int(a), int(b)),
 }
 
 
 @pytest.fixture(scope="module")
 def banks():
-    return {folder: load_bank(content_folder("exercises") / folder) for folder in sorted({b["bank"] for b in BLUEPRINTS})}
+    class Banks(dict):
+        def __missing__(self, folder):
+            self[folder] = load_bank(content_folder("exercises") / folder)
+            return self[folder]
+
+    return Banks()
 
 
 def closed_form(text: str, numbers: dict) -> float:

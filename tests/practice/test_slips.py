@@ -41,7 +41,12 @@ ALGEBRA = {
 
 @pytest.fixture(scope="module")
 def banks():
-    return {folder: load_bank(content_folder("exercises") / folder) for folder in sorted({b["bank"] for b in QUESTIONS.values()})}
+    class Banks(dict):
+        def __missing__(self, folder):
+            self[folder] = load_bank(content_folder("exercises") / folder)
+            return self[folder]
+
+    return Banks()
 
 
 def worked_out(text, numbers):
