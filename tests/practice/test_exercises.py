@@ -73,6 +73,15 @@ def test_practice_1():
     assert {entry.bank_path.parent.name for entry in practice} == set(FIRST)
 
 
+def test_homework_2():
+    homework = load_set(EXERCISES / "sets" / "homework_2.toml")
+    assert (homework.name, homework.use, len(homework), homework.points) == ("homework-2", "marked", 8, 16)
+    assert {entry.bank_path.parent.name for entry in homework} == {"05_idlers_and_trains"}
+    kinds = [entry.question.kind for entry in homework]
+    assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1
+    assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
+
+
 @pytest.mark.parametrize("folder", FOLDERS)
 def test_notes_name_only_questions_that_exist(folder):
     text = (EXERCISES / folder / "notes.md").read_text(encoding="utf-8")
