@@ -83,6 +83,8 @@ operating_pressure_angle  | operating pressure angle             | angle  | phi_
 driver_operating_pitch_diameter | operating pitch diameter of the driver | length | d_w1 |
 driven_operating_pitch_diameter | operating pitch diameter of the driven gear | length | d_w2 |
 operating_circular_pitch  | operating circular pitch             | length | p_w   |
+driver_operating_pitch_radius | operating pitch radius of the driver | length | r_w1 |
+driven_operating_pitch_radius | operating pitch radius of the driven gear | length | r_w2 |
 driver_operating_thickness | tooth thickness of the driver on its operating pitch circle | length | t_w1 | s_w1
 driven_operating_thickness | tooth thickness of the driven gear on its operating pitch circle | length | t_w2 | s_w2
 backlash                  | backlash                             | length | j     |       | -inf..inf

@@ -34,6 +34,10 @@ PAIR_RELATIONS = (
              "The operating pitch circles touch at the point that divides the centre distance in the ratio of the teeth.", _ISO, of="external"),
     Relation("driven_operating_pitch_diameter", lambda q: 2 * q.centre_distance * q.ratio / (1 + q.ratio),
              "The operating pitch circles touch at the point that divides the centre distance in the ratio of the teeth.", _ISO, of="external"),
+    Relation("driver_operating_pitch_radius", lambda q: q.centre_distance / (1 + q.ratio),
+             "The centre distance is divided in the ratio of the teeth: the smaller gear takes the smaller part.", _ISO, of="external"),
+    Relation("driven_operating_pitch_radius", lambda q: q.centre_distance - q.driver_operating_pitch_radius,
+             "The operating pitch circles touch, so both radii together are the centre distance.", _ISO, of="external"),
     Relation("operating_circular_pitch", lambda q: pi * q.driver_operating_pitch_diameter / q.driver_teeth,
              "On the operating pitch circles teeth follow one another at the operating circular pitch.", _ISO, of="external"),
     Relation("driver_operating_thickness", lambda q: q.driver_operating_pitch_diameter
