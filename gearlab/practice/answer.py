@@ -29,7 +29,7 @@ def derivation(table: QuestionTable, asked: str, given) -> Derivation:
         Where the givens do not determine it; the message says what is missing.
     """
     return derive(asked, given=list(given), notation=table.notation, tooth_system=table.tooth_system, kind=table.of,
-                  length_unit=table.length_unit)
+                  length_unit=table.length_unit, features=table.features)
 
 
 @dataclass(frozen=True)

@@ -69,8 +69,8 @@ def _number(question, answer, place: int, drawn) -> list[str]:
     problems: dict[str, str] = {}  # the first of a kind is enough
     for draw in drawn:
         key = draw.keys[place]
-        if key == 0:
-            problems.setdefault("zero", f"the right answer is 0 for {_numbers(draw)}; a wrong one cannot be told from it by its size")
+        if key == 0 and not (answer.table.tolerance and answer.table.tolerance.absolute):
+            problems.setdefault("zero", f"the right answer is 0 for {_numbers(draw)}: give it an absolute tolerance")
         for text in (number_text(key), f"{number_text(key)} {answer.unit}".strip(), number_text(key).replace(".", ",")):
             if text.count(",") and len(text.partition(",")[2]) == 3:
                 continue  # a comma before three digits is asked about
@@ -81,7 +81,7 @@ def _number(question, answer, place: int, drawn) -> list[str]:
         numbers = answer.numbers(draw.shown, draw.keys)
         exact = answer.unrounded(draw.shown, draw.keys)
         second = solved_numerically(answer.way, dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values())))))
-        if second is None or abs(second * answer.out_factor - exact) > 1e-8 * abs(exact):
+        if second is None or abs(second * answer.out_factor - exact) > max(1e-8 * abs(exact), 1e-6 * answer.absolute):
             problems.setdefault("relations", f"the key {exact:.10g} does not solve the relations it comes from for {_numbers(draw)}")
     return list(problems.values())
 
@@ -189,7 +189,25 @@ def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | Non
         u = _newton(function, begin * np.linspace(far, 1 / far, len(unknown) + 1)[:-1], given)
         if u is not None:
             return float(u[unknown.index(way.asked)])
-    return None
+    return _put_in(equations, inputs, way.asked)
+
+
+def _put_in(equations, inputs: dict[str, float], asked: str) -> float | None:
+    """The asked quantity by putting known numbers into the relations as written, until none has anything left to give.
+
+    For the arithmetic of whole numbers (common factors and multiples), which has no slope to follow.
+    """
+    known = dict(inputs)
+    for _ in equations:
+        for equation in equations:
+            word, needed = equation.left.name, [one.name for one in equation.symbols if one != equation.left]
+            if word not in known and all(one in known for one in needed):
+                names = {one: f"v{i}" for i, one in enumerate(needed)}
+                try:
+                    known[word] = compile_steps(names.values(), [], [source(equation.right, names)])(*(known[one] for one in needed))[0]
+                except (ArithmeticError, ValueError):
+                    return None
+    return known.get(asked)
 
 
 def _newton(function, u: np.ndarray, given: tuple) -> np.ndarray | None:

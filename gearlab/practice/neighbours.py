@@ -1,5 +1,7 @@
 """Quantities that stand near one another in a student's mind."""
 
+from gearlab.theory.quantities import split_side
+
 __all__ = ["SIBLINGS", "met_early"]
 
 # Quantities taken for one another, without the prefix of the gear.
@@ -27,4 +29,4 @@ def met_early(word: str) -> bool:
     >>> met_early("driven_outside_diameter"), met_early("driver_interference_margin")
     (True, False)
     """
-    return word.removeprefix("driver_").removeprefix("driven_") in _EARLY
+    return split_side(word)[1] in _EARLY

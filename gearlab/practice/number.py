@@ -12,58 +12,10 @@ import re
 from dataclasses import replace
 
 from gearlab.practice.reading import LONGEST, Reading, number_text
+from gearlab.practice.spelling import BY_SPELLING, SPELLINGS
 from gearlab.theory.units import UNITS
 
 __all__ = ["LONGEST", "Reading", "SPELLINGS", "number_text", "read_number"]
-
-# Every unit by its own name, with the spellings students use.  Compared without regard to case and spaces.
-SPELLINGS: dict[str, tuple[str, ...]] = {
-    "in": ("in", "inch", "inches", '"'),
-    "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
-    "cm": ("cm", "centimetre", "centimetres", "centimeter", "centimeters"),
-    "m": ("m", "metre", "metres", "meter", "meters"),
-    "ft": ("ft", "foot", "feet"),
-    "1/in": ("1/in", "/in", "in^-1", "1/inch", "/inch", "perinch", "perin", "teethperinch", "teeth/in", "teeth/inch", '1/"', '/"'),
-    "1/mm": ("1/mm", "/mm", "mm^-1", "permm", "teeth/mm"),
-    "deg": ("deg", "degs", "degree", "degrees", "°"),
-    "rad": ("rad", "rads", "radian", "radians"),
-    "rpm": ("rpm", "rev/min", "revs/min", "r/min", "1/min", "/min", "min^-1", "turns/min", "turn/min", "r.p.m",
-            "revperminute", "revpermin", "revolutionsperminute", "turnsperminute", "perminute"),
-    "rev/s": ("rev/s", "revs/s", "r/s", "rps", "rev/sec", "turns/s", "revpersecond", "turnspersecond", "revolutionspersecond"),
-    "rad/s": ("rad/s", "rad/sec", "radians/s", "radianspersecond", "radpersecond", "rads^-1", "1/s", "/s", "s^-1"),
-    "rad/min": ("rad/min", "radians/min", "radiansperminute"),
-    "deg/s": ("deg/s", "°/s", "degrees/s", "degreespersecond", "deg/sec"),
-    "m/s": ("m/s", "m/sec", "ms^-1", "metrespersecond", "meterspersecond"),
-    "mm/s": ("mm/s", "mm/sec", "mms^-1", "millimetrespersecond", "millimeterspersecond"),
-    "ft/min": ("ft/min", "fpm", "feet/min", "feetperminute", "ftpermin", "ft/minute", "feet/minute"),
-    "in/min": ("in/min", "ipm", "inches/min", "inchesperminute", '"/min'),
-    "in/s": ("in/s", "ips", "inches/s", "inchespersecond", "in/sec", '"/s'),
-    "m/min": ("m/min", "metresperminute", "metersperminute"),
-    "mm/min": ("mm/min", "millimetresperminute", "millimetersperminute"),
-    "1/min": ("1/min", "/min", "min^-1", "perminute", "teeth/min", "teethperminute"),
-    "Hz": ("hz", "hertz", "1/s", "/s", "s^-1", "persecond", "teeth/s", "teethpersecond", "teeth/sec", "1/sec", "/sec"),
-    "s": ("s", "sec", "secs", "second", "seconds"),
-    "min": ("min", "mins", "minute", "minutes"),
-    "teeth": ("teeth", "tooth", "t"),
-    "1": ("spaces", "space", "times"),
-    "pitches": ("pitches", "pitch"),
-    "turns": ("turns", "turn", "rev", "revs", "revolution", "revolutions"),
-    "%": ("%", "percent", "pct"),
-    "um": ("um", "\u00b5m", "\u03bcm", "micron", "microns", "micrometre", "micrometres", "micrometer", "micrometers"),
-    "N": ("n", "newton", "newtons"),
-    "kN": ("kn", "kilonewton", "kilonewtons"),
-    "lbf": ("lbf", "lb", "lbs", "pound", "pounds", "pound-force", "pounds-force", "poundforce", "poundsforce"),
-    "N*m": ("n*m", "nm", "newtonmetre", "newtonmetres", "newtonmeter", "newtonmeters"),
-    "N*mm": ("n*mm", "nmm", "newtonmillimetre", "newtonmillimetres", "newtonmillimeter", "newtonmillimeters"),
-    "lbf*in": ("lbf*in", "lbfin", "lb*in", "lbin", "lb-in", "in-lb", "in*lb", "in*lbf", "inlb", "inchpounds", "poundinches"),
-    "lbf*ft": ("lbf*ft", "lbfft", "lb*ft", "lbft", "lb-ft", "ft-lb", "ft*lb", "ft*lbf", "ftlb", "footpounds", "poundfeet"),
-    "K": ("k", "kelvin", "kelvins"),
-}
-
-_BY_SPELLING: dict[str, list[str]] = {}
-for _unit, _spellings in SPELLINGS.items():
-    for _spelling in _spellings:
-        _BY_SPELLING.setdefault(_spelling, []).append(_unit)
 
 _DIRECTIONS = {
     "cw": -1, "clockwise": -1,
@@ -133,7 +85,7 @@ def read_number(text: str, unit: str = "") -> Reading:
     plain = _PLAIN.fullmatch(text)  # nearly every answer
     if plain:
         digits, spelling = plain.groups()
-        names = _BY_SPELLING.get(spelling.lower()) if spelling else ("",)
+        names = BY_SPELLING.get(spelling.lower()) if spelling else ("",)
         if names:
             point = digits.find(".")
             return Reading(float(digits) + 0.0, _likeliest(names, unit), unit, "",
@@ -278,12 +230,12 @@ def _unit(rest: str, asked: str) -> tuple[str, str]:
     """The unit named by what stands behind the number, and a problem."""
     if not rest:
         return "", ""
-    spelling = rest.lower().replace(" ", "").replace("**", "^").replace("^(-1)", "^-1").replace("*", "")
+    spelling = rest.lower().translate(_RAISED).replace(" ", "").replace("**", "^").replace("^(-1)", "^-1").replace("*", "")
     if spelling.startswith("-") and len(spelling) > 1 and spelling[1].isalpha():
         spelling = spelling[1:]  # "3-inch"
     if spelling.endswith("-1") and spelling[:-2].isalpha():
         spelling = spelling[:-2] + "^-1"  # min-1
-    names = _BY_SPELLING.get(spelling) or _BY_SPELLING.get(spelling.replace("per", "/").replace("minute", "min").replace("second", "s"))
+    names = BY_SPELLING.get(spelling) or BY_SPELLING.get(spelling.replace("per", "/").replace("minute", "min").replace("second", "s"))
     if names:
         return _likeliest(names, asked), ""
     shown = rest.strip()

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from gearlab.practice.expression import ExpressionError, compile_formula
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.scope import KINDS
 from gearlab.theory.units import UNITS, shown_unit
 
 __all__ = ["AnswerTable", "BankFile", "GivenTable", "OptionTable", "QuestionTable", "SetFile", "SlipTable", "check", "fields_near", "near"]
@@ -86,7 +87,8 @@ class QuestionTable(_Table):
     id: Kebab
     version: int = Field(1, ge=1)
     kind: Literal["number", "expression", "choice"] = "number"
-    of: Literal["gear", "pair", "internal pair"] = "pair"
+    of: str = "pair"
+    features: list[str] = []
     length_unit: Literal["in", "mm"] = "mm"
     notation: Literal["inch", "iso"] = "inch"
     tooth_system: str = "full depth"
@@ -150,7 +152,9 @@ _BRACES = re.compile(r"\{([^{}]*)\}")
 
 def check(question: QuestionTable) -> list[str]:
     """Problems of one question beyond the types of its fields: "field: what is expected"."""
-    problems: list[str] = []
+    problems = _check_subject(question)
+    if problems:
+        return problems
     shown = [name for name, given in question.givens.items() if not given.hidden]
     for name, given in question.givens.items():
         problems += [f"givens.{name}: {problem}" for problem in _check_given(name, given, question)]
@@ -184,6 +188,14 @@ def check(question: QuestionTable) -> list[str]:
         problems += [f"{place}: {problem}" for problem in _check_answer(answer, question, shown, before)]
         before.append(name)
     return problems
+
+
+def _check_subject(question: QuestionTable) -> list[str]:
+    if question.of not in KINDS:
+        return [f"of: {question.of!r} is not a kind of theory{near(question.of, KINDS)}; use one of {', '.join(KINDS)}"]
+    possible = sorted(KINDS[question.of].features)
+    return [f"features: {feature!r} is not a feature of the theory of {question.of!r}{near(feature, possible)}; possible: {', '.join(possible) or 'none'}"
+            for feature in question.features if feature not in possible]
 
 
 def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[str]:

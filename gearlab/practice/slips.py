@@ -182,7 +182,7 @@ class Slips:
                     if after != whole and sum(len(spans) / max(1.0, 3.75 * key) for spans, key in zip(after, keys)) / len(keys) > _WHOLE_SHARE:
                         continue
                     whole = after
-                after = [_with(spans, value / key) for spans, value, key in zip(covered, row, keys)]
+                after = [_with(spans, value / key) if key else spans for spans, value, key in zip(covered, row, keys)]
                 share = sum(_length(spans) for spans in after) / len(after) / _SPAN
                 if share > BUDGET and after != covered:
                     continue
@@ -263,14 +263,14 @@ class Slips:
         if _same(mine, keys):
             yield "right", ()
             return
-        if self.answer.signed and _same(mine, [-key for key in keys]):
-            yield "wrong sign", [Cause("sign", "right size, wrong sign", "The size is right, the sign is not.", 0.5, "wrong sign")]
-            return
         found: list[Cause] = []
         if listed:
             for cause, formula, conditions in self.listed:
                 if _same(mine, [formula(*[point[name] for name in self.names]) for point in points]):
                     found.append(cause)
+        if self.answer.signed and _same(mine, [-key for key in keys]):
+            yield "wrong sign", found or [Cause("sign", "right size, wrong sign", "The size is right, the sign is not.", 0.5, "wrong sign")]
+            return
         for place, cause in enumerate(self.causes, start=1):
             if listed and self._repeats_listed[place - 1]:
                 continue

@@ -6,6 +6,7 @@ the way to the answer, in theory's units; w_word is any other quantity the given
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 
@@ -16,8 +17,8 @@ from gearlab.practice.cause import Cause
 from gearlab.practice.formula import source
 from gearlab.practice.mistake import Variation, varied_result, varied_steps
 from gearlab.practice.neighbours import SIBLINGS, met_early
-from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.scope import scope_for, symbol
+from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
+from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.search import everything_forward
 from gearlab.theory.systems import system
 
@@ -44,6 +45,7 @@ class _Maker:
     def __init__(self, question, answer, words):
         self.question, self.answer = question, answer
         self.table = question.table
+        self.sides = ("", *(f"{side}_" for side in KINDS[self.table.of].sides))
         self.asked = answer.asked
         self.given = {word: f"t_{word}" for word in words}
         way = answer.way
@@ -53,6 +55,7 @@ class _Maker:
         else:
             relation = next((step.relation for step in reversed(way.steps) if step.relation), None)
             self.steps = [(self.asked, way.raw, relation)]
+        self.teeth = tuple(f"{side}teeth" for side in self.sides)
         self.inputs = tuple(answer.inputs)
         self.chain = {**{word: f"t_{word}" for word in self.inputs}, **{word: f"c_{word}" for word, _, _ in self.steps}}
         self.world: list[tuple[str, tuple[str, frozenset]]] = []
@@ -83,7 +86,7 @@ class _Maker:
     def _everything(self, known, angle: float) -> list[tuple[str, sp.Expr]]:
         """What follows from known quantities by one equation after another, in order."""
         row = system(self.table.tooth_system, angle)
-        scope = scope_for(self.table.of, self.table.length_unit, (row,) if self.table.of == "gear" else (row, row))
+        scope = scope_for(self.table.of, self.table.length_unit, (row,) * (2 if len(KINDS[self.table.of].sides) == 2 else 1), frozenset(self.table.features))
         with scope.lock:
             links = everything_forward(scope, [symbol(word) for word in known if symbol(word) in scope.symbols])
         return [(link.unknown.name, link.expression) for link in links]
@@ -137,7 +140,7 @@ class _Maker:
 
     def whole_result(self) -> None:
         key = f"c_{self.asked}"
-        teeth = [word for word in ("teeth", "driver_teeth", "driven_teeth") if word in self.given and word != self.asked]
+        teeth = [word for word in self.teeth if word in self.given and word != self.asked]
         for rank, name, title, sentence, credit, result, scaled in varied_result(QUANTITIES[self.asked], key, self.answer.out_factor, self.says(), teeth):
             self.put(rank, name, title, sentence, credit, result=result, needs={key}, scaled=scaled)
 
@@ -179,7 +182,7 @@ class _Maker:
                     if other == base:
                         continue
                     overrides, needs, single = {}, set(), 0
-                    for side in ("", "driver_", "driven_"):
+                    for side in self.sides:
                         word, twin = side + base, side + other
                         stands = any(word in {s.name for s in expression.free_symbols} for _, expression, _ in self.steps)
                         if stands and word not in self.answer.given and word in self.chain and twin in self.others and word != self.asked:
@@ -205,7 +208,7 @@ class _Maker:
         """A given taken for a sibling: the depth of the whole tooth for the working depth, say."""
         for group in SIBLINGS[:6]:
             for base in group:
-                mine = [side + base for side in ("", "driver_", "driven_") if side + base in self.answer.inputs]
+                mine = [side + base for side in self.sides if side + base in self.answer.inputs]
                 if not mine:
                     continue
                 for other in group:
@@ -263,7 +266,7 @@ class _Maker:
     def steps_varied(self) -> None:
         together: dict[tuple, list] = {}
         for word, expression, relation in self.steps:
-            base = word.removeprefix("driver_").removeprefix("driven_")
+            base = split_side(word)[1]
             together.setdefault((base, id(relation)), []).append((word, expression, relation))
         for (base, _), steps in together.items():
             says = steps[0][2].says if steps[0][2] is not None else ""
@@ -283,10 +286,11 @@ class _Maker:
                 self.vary(rank, f"{name} ({base})", title, f"{sentence} {says}", credit, overrides)
 
     def gears_exchanged(self) -> None:
-        if "driver_teeth" in self.answer.inputs and "driven_teeth" in self.answer.inputs:
-            self.vary(1.5, "gears exchanged", "exchanged driver and driven gear", f"You exchanged the driver and the driven gear. {self.says()}", 0.5,
-                      {"driver_teeth": "t_driven_teeth", "driven_teeth": "t_driver_teeth"})
-        overrides = {word: f"(t_{word} + 2.0)" for word in self.answer.inputs if word in ("teeth", "driver_teeth", "driven_teeth")}
+        for first, second in itertools.combinations([word for word in self.teeth if word in self.answer.inputs], 2):
+            one, two = (SIDES[split_side(word)[0]][1] for word in (first, second))
+            self.vary(1.5, "gears exchanged", f"exchanged {one[4:]} and {two[4:]}", f"You exchanged {one} and {two}. {self.says()}", 0.5,
+                      {first: f"t_{second}", second: f"t_{first}"})
+        overrides = {word: f"(t_{word} + 2.0)" for word in self.answer.inputs if word in self.teeth}
         if overrides:
             s = "s" if len(overrides) > 1 else ""
             self.vary(2.0, "tips", f"used the outside diameter{s}", f"You used the outside diameter{s}, two teeth's worth too wide; tips do not roll on each other, "
@@ -328,4 +332,6 @@ class _Maker:
 
 
 def _of_both(text: str) -> str:
-    return text.replace(" of the driver", "").replace(" of the driven gear", "")
+    for _, of in SIDES.values():
+        text = text.replace(f" of {of}", "")
+    return text

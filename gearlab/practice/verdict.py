@@ -130,7 +130,8 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
     if answer.accepts(value, key):
         return Verdict("right", True, answer.points, answer.points, read, note, sentence=_say(_RIGHT, note)), value
     if not answer.table.size_only and answer.accepts(-value, key):
-        return _wrong("wrong sign", answer, read, note, (_sign_cause(question, answer),)), value
+        said = _listed(question, draw, answer, value, fine) if listed else []
+        return _wrong("wrong sign", answer, read, note, said or (_sign_cause(question, answer),)), value
     if earlier is not None:
         carried = _carried(answer, draw, earlier)
         if carried is not None and _earned(answer, value, earlier, draw.keys) and answer.accepts(value, carried):
@@ -182,7 +183,8 @@ def _sign_cause(question, answer) -> Cause:
     if not answer.signed:
         sentence = f"The size is right, but the {QUANTITIES[answer.asked].meaning} has no sign."
     elif answer.dimension in _TURNING:
-        gears = {"pair": ", and two external gears turn opposite ways", "internal pair": ", and a gear turns the same way as the ring around it"}
+        gears = {"pair": ", and two external gears turn opposite ways", "internal pair": ", and a gear turns the same way as the ring around it",
+                 "idler train": ", and every mesh turns the direction round", "compound train": ", and every mesh turns the direction round"}
         sentence = f"The size is right, the direction is not: counter-clockwise counts positive{gears.get(question.table.of, '')}."
     else:
         sentence = "The size is right, the sign is not: think about the order in which the two are taken."
@@ -201,9 +203,9 @@ def _join(one: str, two: str) -> str:
     return f"{one}; {two}" if one else two
 
 
-def _wrong(kind: str, answer, read: str, note: str, causes: tuple[Cause, ...]) -> Verdict:
+def _wrong(kind: str, answer, read: str, note: str, causes) -> Verdict:
     """A verdict with causes: several are all named, and the smallest credit counts."""
-    causes = causes[:MOST_CAUSES]
+    causes = tuple(causes[:MOST_CAUSES])
     if len(causes) == 1:
         sentence = causes[0].sentence
     else:
@@ -215,23 +217,27 @@ def _wrong(kind: str, answer, read: str, note: str, causes: tuple[Cause, ...]) -
 # -- causes ----------------------------------------------------------------------------------------------------------------------
 def _causes(question, draw, answer, place: int, value: float, fine: float, listed: bool) -> tuple[Cause, ...]:
     """Every listed slip, other quantity and ordinary slip that gives this number."""
-    shown = draw.shown
-    found: list[Cause] = []
     slips = question.slips_of(answer)
-    if listed:
-        for cause, formula, conditions in slips.listed:
-            try:
-                wrong = formula(*shown)
-                width = min(answer.tolerance(wrong), max(fine, FURTHEST * abs(wrong)))
-                if abs(value - wrong) <= width and all(condition(*shown) for condition in conditions):
-                    found.append(cause)
-            except (ArithmeticError, ValueError):
-                continue
+    found = _listed(question, draw, answer, value, fine) if listed else []
     if found:  # the bank's own judgement of what the slip is worth goes before a general one
         worth = min(cause.credit for cause in found)
         return tuple([*found, *(replace(cause, credit=max(worth, cause.credit)) for cause in slips.matching(draw, value, fine, True))][:MOST_CAUSES])
     found += slips.matching(draw, value, fine, False)
     return tuple(found[:MOST_CAUSES])
+
+
+def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
+    """The listed slips that give this number."""
+    shown, found = draw.shown, []
+    for cause, formula, conditions in question.slips_of(answer).listed:
+        try:
+            wrong = formula(*shown)
+            width = min(answer.tolerance(wrong), max(fine, FURTHEST * abs(wrong)))
+            if abs(value - wrong) <= width and all(condition(*shown) for condition in conditions):
+                found.append(cause)
+        except (ArithmeticError, ValueError):
+            continue
+    return found
 
 
 # -- expressions and choices -----------------------------------------------------------------------------------------------------

@@ -131,6 +131,31 @@ def test_every_unit_of_theory_can_be_typed():
             assert (reading.value, reading.unit) == (12, name), form
 
 
+@pytest.mark.parametrize("text, asked, value, unit", [
+    # forces: newtons of SI, pounds-force as the trade writes them
+    ("304 N", "N", 304, "N"), ("304N", "N", 304, "N"), ("0,3 kN", "N", 0.3, "kN"), ("12 lbs", "lbf", 12, "lbf"), ("12 pounds", "lbf", 12, "lbf"),
+    # torques: a product may be written with a point, a dot, a hyphen, a space or nothing between, pounds in either order
+    *[(f"7.24 {unit}", "N*m", 7.24, "N*m") for unit in ("N*m", "Nm", "N m", "N·m", "N⋅m", "N-m", "N.m", "newton metres", "newton-meters")],
+    ("7240 N·mm", "N*m", 7240, "N*mm"), ("7240 Nmm", "N*m", 7240, "N*mm"),
+    *[(f"3 {unit}", "lbf*in", 3, "lbf*in") for unit in ("lbf·in", "lb in", "in-lb", "in lbf", "lb-in", "inch pounds", "pound-inches")],
+    *[(f"3 {unit}", "lbf*in", 3, "lbf*ft") for unit in ("lbf·ft", "ft-lbs", "ft·lbf", "lb-ft", "foot-pounds", "foot pounds")],
+    # micrometres with either mu, the sign U+00B5 and the letter U+03BC
+    ("12.5 \u00b5m", "um", 12.5, "um"), ("12.5 \u03bcm", "um", 12.5, "um"), ("12.5 um", "mm", 12.5, "um"), ("12 microns", "mm", 12, "um"),
+    # a warming of 20 degrees Celsius is one of 20 kelvins
+    ("20 K", "K", 20, "K"), ("20 °C", "K", 20, "K"), ("20 deg C", "K", 20, "K"),
+    # 70e-6 per kelvin, as a number of millionths or written out
+    ("70", "1e-6/K", 70, ""), ("70 1e-6/K", "1e-6/K", 70, "1e-6/K"), ("70 µm/(m K)", "1e-6/K", 70, "1e-6/K"), ("70 ppm/K", "1e-6/K", 70, "1e-6/K"),
+    ("70·10⁻⁶ /K", "1e-6/K", 70e-6, "1/K"), ("70e-6 1/K", "1e-6/K", 70e-6, "1/K"), ("7×10^-5 K⁻¹", "1e-6/K", 7e-5, "1/K"),
+    # stresses and powers
+    ("30 N/mm²", "MPa", 30, "MPa"), ("30 N/mm^2", "MPa", 30, "MPa"), ("4000 psi", "MPa", 4000, "psi"), ("0.5 kW", "W", 0.5, "kW"), ("1/2 hp", "hp", 0.5, "hp"),
+    # a share
+    ("2.5 %", "%", 2.5, "%"), ("2.5 percent", "%", 2.5, "%"),
+])
+def test_units_as_students_write_them(text, asked, value, unit):
+    reading = read_number(text, asked)
+    assert (reading.value, reading.unit, reading.problem) == (pytest.approx(value), unit, "")
+
+
 @given(st.floats(min_value=-1e9, max_value=1e9, allow_nan=False), st.sampled_from(["mm", "in", "rpm", "1/in", "deg"]))
 @settings(deadline=None, max_examples=300)
 def test_round_trip(value, unit):
