@@ -258,7 +258,7 @@ class Train:
     def _aligned(self, first_angle: float) -> tuple[float, ...]:
         angles = [float(first_angle)]
         for mesh, line in zip(self.meshes, self.line_angles):
-            angles.append(line + mesh.alignment(angles[-1] - line))
+            angles.append(float(mesh.alignment(angles[-1], line)))
         return tuple(angles)
 
     # -- forces -----------------------------------------------------------------------------------
