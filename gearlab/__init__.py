@@ -1,11 +1,21 @@
 """gearlab: a teaching workbook on how spur gears mesh.
 
 The names a notebook uses; nothing else happens here. Pictures and widgets are loaded when first asked
-for (``from gearlab.widgets import ...``), so that importing gearlab stays quick.
+for (``from gearlab.widgets import ...``), and so are the parts that few lessons need, so that importing
+gearlab stays quick.
 """
+
+from importlib import import_module as _load
 
 from gearlab.parts import Gear, Mesh, Train
 from gearlab.theory import derive
 
+_LATER = {"InternalGear": "gearlab.parts.internal"}
 __version__ = "0.1.0"
-__all__ = ["Gear", "Mesh", "Train", "derive"]
+__all__ = ["Gear", "InternalGear", "Mesh", "Train", "derive"]
+
+
+def __getattr__(name):
+    if name in _LATER:
+        return getattr(_load(_LATER[name]), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,10 +1,10 @@
-"""Two external gears in mesh: distance, ratio, contact, backlash, alignment."""
+"""Two gears in mesh, side by side or one inside a ring: distance, ratio, contact, backlash, alignment."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 
@@ -13,27 +13,36 @@ import numpy as np
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain
 from gearlab.theory.scope import Scope, scope_for
-from gearlab.theory.units import MM_PER_INCH
 
+from . import standing
+from .alignment import aligned
 from .checks import within
 from .gear import Gear
-from .working import worked_out
+from .working import pair_givens, worked_out
 
-_SLIVER = 2e-5  # less than this is made by the chords of the outlines, not by the teeth [modules squared]
+# What rolling the cut teeth of a pinion in a ring tells; of an external pair theory tells everything.
+_BACKLASH = frozenset({"backlash", "driven_play_angle", "driver_play_angle"})
+_ROLLED = _BACKLASH | {"contact_ratio", "length_of_action", "operating_pressure_angle", "driver_operating_pitch_diameter", "driven_operating_pitch_diameter"}
 
 
 @dataclass(frozen=True, repr=False)
 class Mesh:
-    """A driver and a driven gear in mesh, both external.
+    """A driver and a driven gear in mesh, side by side or the driver inside a ring.
+
+    The numbers of an external pair come from theory. Inside a ring, theory tells of plain teeth at their
+    reference distance; backlash, and everything about other pairs, is measured by rolling the cut teeth on
+    each other (``measured`` names those words).
 
     Parameters
     ----------
-    driver, driven : Gear
-        Gears of the same pitch and pressure angle.
+    driver : Gear
+        The gear that drives [-].
+    driven : Gear or InternalGear
+        Of the same pitch and pressure angle; a ring has more teeth than its pinion [-].
     centre_distance : float, optional
-        [``unit``], above the sum of the base radii and below the sum of the outside radii; by default
-        the distance at which the pitch circles touch (with profile shift: at which the teeth run
-        without backlash).
+        [``unit``], above the sum of the base radii and below the sum of the outside radii (in a ring above
+        their difference, and as far as tips and roots allow); by default the distance at which the pitch
+        circles touch (with profile shift: at which the teeth run without backlash).
 
     Raises
     ------
@@ -55,19 +64,10 @@ class Mesh:
     centre_distance: float | None = None
 
     def __post_init__(self):
-        one, two = self.driver, self.driven
-        if one.unit != two.unit or not math.isclose(one.scale, two.scale, rel_tol=1e-9) or one.pressure_angle != two.pressure_angle:
-            pitches = [gear.base_pitch * (MM_PER_INCH if gear.unit == "in" and one.unit != two.unit else 1) for gear in (one, two)]
-            unit = one.unit if one.unit == two.unit else "mm"
-            raise ValueError(f"these gears cannot mesh: the base pitch of the driver is {pitches[0]:.6g} {unit}, that of the driven gear {pitches[1]:.6g} {unit}; "
-                             "give both the same module or diametral pitch and the same pressure angle")
+        standing.check_match(self.driver, self.driven)
         natural = self._natural_distance
         distance = natural if self.centre_distance is None else within("centre_distance", self.centre_distance, 0.0, math.inf, self.unit, above=True)
-        least, most = (one.base_diameter + two.base_diameter) / 2, (one.outside_diameter + two.outside_diameter) / 2
-        if not least < distance < most:
-            what = "the base circles overlap, so no line of action exists" if distance <= least else "the tips no longer reach each other"
-            raise ValueError(f"centre_distance = {distance:.6g} {self.unit} is out of range: {what}; give a distance between {least:.6g} and {most:.6g} "
-                             f"{self.unit}, usually {natural:.6g} {self.unit}")
+        standing.check_distance(self.driver, self.driven, distance, natural)
         object.__setattr__(self, "centre_distance", natural if math.isclose(distance, natural, rel_tol=1e-14) else distance)
 
     def __repr__(self) -> str:
@@ -78,26 +78,42 @@ class Mesh:
         """Unit of every length, "in" or "mm" [-]."""
         return self.driver.unit
 
+    @property
+    def internal(self) -> bool:
+        """True if the driven gear is a ring [-]."""
+        return self.driven.internal
+
+    @property
+    def direction(self) -> int:
+        """Which way the driven gear turns: +1 with the driver (in a ring), -1 against it [-]."""
+        return 1 if self.internal else -1
+
     # -- numbers --------------------------------------------------------------------------------
     @property
     def _features(self) -> frozenset[str]:
         return self.driver.features | self.driven.features
 
-    def _givens(self) -> dict[str, float]:
-        shared = {word: number for word, number in self.driver.givens.items() if word in ("diametral_pitch", "module", "pressure_angle")}
-        own = {}
-        for side, gear in (("driver", self.driver), ("driven", self.driven)):
-            own[f"{side}_teeth"] = float(gear.teeth)
-            for word in sorted(self._features):
-                own[f"{side}_{word}"] = float(getattr(gear, word))
-        return shared | own
+    @property
+    def plain(self) -> bool:
+        """True for teeth without profile shift, thinning or shortening at their reference distance [-]."""
+        return not self._features and self.centre_distance == self._natural_distance
+
+    @property
+    def measured(self) -> frozenset[str]:
+        """Words of the numbers that are measured by rolling the cut teeth, because theory does not tell them of such a pair [-]."""
+        return frozenset() if not self.internal else _BACKLASH if self.plain else _ROLLED
 
     def _scope_of(self, features: frozenset[str]) -> Scope:
-        return scope_for("pair", self.unit, (self.driver.system, self.driven.system), features)
+        kind, told = ("internal pair", frozenset()) if self.internal else ("pair", features)
+        return scope_for(kind, self.unit, (self.driver.system, self.driven.system), told)
 
     @cached_property
     def _natural_distance(self) -> float:
-        return worked_out(self._scope_of(self._features), self._givens())["centre_distance"]
+        found = worked_out(self._scope_of(self._features), pair_givens(self.driver, self.driven))["centre_distance"]
+        if self.internal and self.driver.profile_shift != self.driven.profile_shift:
+            from .rolled import tight_distance
+            return tight_distance(*(replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven)), found)
+        return found
 
     @cached_property
     def _scope(self) -> Scope:
@@ -105,8 +121,8 @@ class Mesh:
 
     @property
     def givens(self) -> dict[str, float]:
-        """The independent numbers, by word [``unit``, 1/in, deg, modules]; all others follow from them."""
-        return self._givens() | ({"centre_distance": self.centre_distance} if "set distance" in self._scope.features else {})
+        """The independent numbers, by word [``unit``, 1/in, deg, modules]; all others follow from them (inside a ring: those that theory tells)."""
+        return pair_givens(self.driver, self.driven) | ({"centre_distance": self.centre_distance} if not self.internal and "set distance" in self._scope.features else {})
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
@@ -116,12 +132,21 @@ class Mesh:
         117.5
         """
         found = worked_out(self._scope, self.givens)
+        if self.internal:
+            from .rolled import numbers_inside
+            return MappingProxyType(numbers_inside(self, found))
         # In a pair at its reference distance several quantities coincide: each is found under its own word all the same.
         for word, same in self._scope.coincide.items():
             same = self._scope.word(same, "driver" if word.startswith("driver") else "driven")
             if same in found:
                 found.setdefault(word, found[same])
         return MappingProxyType(found)
+
+    @cached_property
+    def rolling(self):
+        """The pair on its exact curves, turned until the teeth touch: lengths in modules, angles in radians (``shape.rolling.Rolling``)."""
+        from .rolled import rolling
+        return rolling(self.driver, self.driven, self.centre_distance)
 
     def _number(self, word: str) -> float:
         if word not in self.numbers:
@@ -165,7 +190,9 @@ class Mesh:
 
     @property
     def interference(self) -> bool:
-        """True if a tip reaches past the tangent point of the line of action on the mate's base circle [-]."""
+        """True if a tip reaches past the tangent point of the line of action on the mate's base circle; in a ring, if tips foul when the cut teeth roll [-]."""
+        if self.internal:
+            return self.rolling.interference() > 0.0
         slack = -1e-9 * self.centre_distance
         return self._number("driver_interference_margin") < slack or self._number("driven_interference_margin") < slack
 
@@ -185,7 +212,7 @@ class Mesh:
         Returns
         -------
         float or array
-            Same shape [rpm]; the sign is the opposite one.
+            Same shape [rpm]; the sign is the opposite one, inside a ring the same.
 
         Examples
         --------
@@ -193,7 +220,7 @@ class Mesh:
         -50.0
         """
         rpm = np.asarray(driver_rpm, dtype=float) if np.ndim(driver_rpm) else float(driver_rpm)
-        return -rpm * self.driver.teeth / self.driven.teeth
+        return self.direction * rpm * self.driver.teeth / self.driven.teeth
 
     def alignment(self, driver_angle=0.0, line_angle=0.0):
         """Angle of the driven gear that puts its teeth in the middle of the driver's spaces.
@@ -222,19 +249,23 @@ class Mesh:
         >>> round(Mesh(pinion, Gear(45, module=2.5)).alignment(4.0, line_angle=30.0), 6)
         0.4
         """
-        n1, n2 = self.driver.teeth, self.driven.teeth
-        pitch = 360.0 / n2
-        # Seen from the line of centres: a space must face the driver, at 180 degrees; with an odd count one does already.
-        start = (n2 + 1) % 2 * 180.0 / n2
-        line = np.asarray(line_angle, dtype=float)
-        angle = np.mod(start + np.mod(line, pitch) - np.mod(np.asarray(driver_angle, dtype=float) - line, 360.0 / n1) * n1 / n2, pitch)
-        angle = np.where(pitch - angle < 1e-12 * pitch, 0.0, angle)
-        return angle if np.ndim(driver_angle) or np.ndim(line_angle) else float(angle)
+        return aligned(self.driver.teeth, self.driven.teeth, driver_angle, line_angle, self.internal)
 
-    def free_window(self) -> float:
-        """Angle through which the driven gear can be turned, the driver held, without touching it [deg].
+    def free_window(self, driver_angle: float = 0.0) -> float:
+        """Whole angle through which the driven gear can be turned, the driver held, without touching it.
 
-        It lies half to either side of :meth:`alignment`; without backlash it is zero.
+        It lies half to either side of :meth:`alignment`. Where teeth are undercut or in each other's way it
+        is measured by rolling the cut teeth, and may lie aside of that.
+
+        Parameters
+        ----------
+        driver_angle : float
+            Where the driver is held, the driven gear level on its right [deg]; matters only where measured.
+
+        Returns
+        -------
+        float
+            [deg]; zero without backlash.
 
         Raises
         ------
@@ -247,14 +278,11 @@ class Mesh:
         >>> round(pair.free_window(), 4), Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).free_window()
         (0.1876, 0.0)
         """
-        play = self.backlash
-        if play < 0:
-            raise ValueError(f"this pair jams: at {self.centre_distance:.6g} {self.unit} the teeth are {-play:.4g} {self.unit} thicker than the spaces; move the shafts "
-                             f"apart, to {self.reference_centre_distance:.6g} {self.unit} for teeth without shift, or thin the teeth")
-        return self._number("driven_play_angle") if play else 0.0
+        from .rolled import free_window
+        return free_window(self, driver_angle)
 
     def overlaps(self, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> list[np.ndarray]:
-        """The pieces that lie in both gears at given angles, each a closed line, (n, 2) [``unit``].
+        """The pieces that lie in both gears at given angles, each a closed line, (n, 2) [``unit``]; for pictures.
 
         Parameters
         ----------
@@ -269,23 +297,25 @@ class Mesh:
         >>> len(pair.overlaps(0.0, 0.0)) > 0, pair.overlaps(0.0, pair.alignment())
         (True, [])
         """
-        from ..shape import overlap
-        scale, line = self.driver.scale, math.radians(line_angle)
-        place = self.centre_distance * np.array([math.cos(line), math.sin(line)])
-        near = [overlap.sector(gear.tooth.tooth_points() * gear.scale, gear.teeth, math.radians(angle), facing) + centre for gear, angle, facing, centre in
-                ((self.driver, driver_angle, line, 0.0), (self.driven, driven_angle, line + math.pi, place))]
-        return overlap.pieces(*near, least=_SLIVER * scale**2)
+        from gearlab.shape.overlap import overlaps
+        return [piece * self.driver.scale for piece in overlaps(*self._standing(driver_angle, driven_angle, line_angle))]
 
     def overlap_area(self, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> float:
-        """Area in which the two gears overlap at given angles [``unit`` squared]; see :meth:`overlaps`.
+        """Area in which the two gears overlap at given angles, as for :meth:`overlaps` [``unit`` squared].
+
+        It keeps within 1e-4 of a square module.
 
         Examples
         --------
         >>> Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).overlap_area(0.0, 0.0)
         0.0
         """
-        from ..shape import overlap
-        return math.fsum(overlap.area(piece) for piece in self.overlaps(driver_angle, driven_angle, line_angle))
+        from gearlab.shape.overlap import overlap_area
+        return overlap_area(*self._standing(driver_angle, driven_angle, line_angle)) * self.driver.scale**2
+
+    def _standing(self, *angles: float) -> tuple:
+        turned = (math.radians(within(name, angle, -math.inf, math.inf, "deg")) for name, angle in zip(("driver_angle", "driven_angle", "line_angle"), angles))
+        return self.driver.tooth, self.driven.tooth, self.centre_distance / self.driver.scale, *turned
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from: steps with this pair's numbers, units and sources.
@@ -311,5 +341,8 @@ class Mesh:
         """
         notation = notation or ("inch" if self.unit == "in" else "iso")
         word = quantity(word, notation).word
+        if word in self.measured:
+            raise ValueError(f"{quantity(word).meaning} of this pair is measured on the cut teeth: theory tells of plain teeth in a ring at their reference distance; "
+                             "read it in .numbers")
         word = self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else "")
         return explain(self._scope, self.givens | extra, word, notation)

@@ -1,6 +1,6 @@
-"""Names of gears: written from the gear, read back into it.
+"""Names of gears and rings: written from the gear, read back into it.
 
-``gear_18T_m2p5`` has 18 teeth of module 2.5; p stands for the decimal point. What differs from the
+``gear_18T_m2p5`` has 18 teeth of module 2.5, ``ring_72T_m2p5`` is a ring of 72; p stands for the decimal point. What differs from the
 usual gear follows: ``a`` pressure angle, ``x`` profile shift, ``t`` tooth thinning, ``k`` tip
 shortening, ``f`` face width, and the tooth system by name.
 """
@@ -12,7 +12,7 @@ import re
 _LETTERS = {"a": "pressure_angle", "x": "profile_shift", "t": "tooth_thinning", "k": "tip_shortening", "f": "face_width"}
 _USUAL = {"pressure_angle": 20.0, "profile_shift": 0.0, "tooth_thinning": 0.0, "tip_shortening": 0.0, "face_width": None}
 _SYSTEMS = {"stub": "stub", "fine": "fine pitch"}
-_PATTERN = re.compile(r"gear_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_(stub|fine))?((?:_[axtkf]-?\d+(?:p\d+)?)*)")
+_PATTERN = re.compile(r"(gear|ring)_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_(stub|fine))?((?:_[axtkf]-?\d+(?:p\d+)?)*)")
 
 
 def write(gear) -> str:
@@ -23,14 +23,14 @@ def write(gear) -> str:
     'gear_18T_m2p5_stub_x-0p1'
     """
     size = f"m{_digits(gear.module)}" if gear.module is not None else f"P{_digits(gear.diametral_pitch)}"
-    parts = ["gear", f"{gear.teeth}T", size]
+    parts = ["ring" if gear.internal else "gear", f"{gear.teeth}T", size]
     parts += [short for short, name in _SYSTEMS.items() if name == gear.tooth_system]
     parts += [letter + _digits(getattr(gear, word)) for letter, word in _LETTERS.items() if getattr(gear, word) != _USUAL[word]]
     return "_".join(parts)
 
 
-def read(name: str) -> dict[str, object]:
-    """What a name says of a gear, by the words of ``Gear`` [-].
+def read(name: str, kind: str = "gear") -> dict[str, object]:
+    """What a name says of a gear, or of a ``kind`` "ring", by the words of ``Gear`` [-].
 
     Raises
     ------
@@ -45,7 +45,9 @@ def read(name: str) -> dict[str, object]:
     found = _PATTERN.fullmatch(name)
     if not found:
         raise ValueError(f"name {name!r} cannot be read: write it like gear_18T_m2p5 or gear_45T_P10_a14p5 (p is the decimal point)")
-    count, letter, size, system, rest = found.groups()
+    what, count, letter, size, system, rest = found.groups()
+    if what != kind:
+        raise ValueError(f"name {name!r} is that of a {what}, not of a {kind}: read it with {'InternalGear' if what == 'ring' else 'Gear'}.from_name")
     options: dict[str, object] = {"teeth": int(count), "module" if letter == "m" else "diametral_pitch": _number(size)}
     options |= {_LETTERS[part[0]]: _number(part[1:]) for part in rest.split("_") if part}
     return options | ({"tooth_system": _SYSTEMS[system]} if system else {})

@@ -36,3 +36,18 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
     values = [math.radians(v) if quantity(w).dimension == "angle" else v for w, v in givens.items()]
     found = all_numbers(scope, words)(*values)
     return {w: math.degrees(v) if quantity(w).dimension == "angle" else v for w, v in found.items()} | dict(givens)
+
+
+def pair_givens(driver, driven) -> dict[str, float]:
+    """The independent numbers of two gears in mesh, by word [theory units, deg]; of a ring those of a plain one.
+
+    >>> from gearlab import Gear
+    >>> pair_givens(Gear(18, module=2.5), Gear(45, module=2.5))
+    {'module': 2.5, 'pressure_angle': 20.0, 'driver_teeth': 18.0, 'driven_teeth': 45.0}
+    """
+    found = {word: number for word, number in driver.givens.items() if word in ("diametral_pitch", "module", "pressure_angle")}
+    for side, gear in (("driver", driver), ("driven", driven)):
+        found[f"{side}_teeth"] = float(gear.teeth)
+        for word in () if driven.internal else sorted(driver.features | driven.features):
+            found[f"{side}_{word}"] = float(getattr(gear, word))
+    return found

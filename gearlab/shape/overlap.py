@@ -1,67 +1,144 @@
-"""Where the teeth of two gears overlap: polygons of the teeth near the line of centres, by shapely.
+"""Where two gears overlap: polygons of the teeth near the line of centres, cut with each other by shapely.
 
-Polygons serve pictures and areas; contact is worked out on the exact curves (``rolling``).
+Polygons serve pictures and areas; contact is worked out on the exact curves (``rolling``). The driver
+stands at the origin, the other gear one centre distance away in the direction of the line of centres; a
+pinion meshes with its ring on the far side. Lengths are in modules, angles in radians. shapely is loaded
+when first needed.
 """
 
-from __future__ import annotations
+import math
 
 import numpy as np
 
+from gearlab.shape.curves import direction
+from gearlab.shape.outline import lay_outline, lay_tooth
 
-def sector(tooth: np.ndarray, count: int, angle: float, facing: float, reach: int = 6) -> np.ndarray:
-    """The teeth of a gear that are near a direction, with its centre, as a closed line.
+# Chord tolerance at which areas keep within 1e-4 square modules, and what chords alone can seem to overlap by.
+AREA_TOLERANCE, SLIVER = 1e-6, 1e-5
+# How far the rim of a ring reaches beyond its root circle [modules].
+_RIM = 1.0
+
+
+def overlaps(driver, driven, distance, driver_angle, driven_angle, line_angle=0.0, tolerance=1e-4, least=2e-5):
+    """The pieces that lie in both gears at given angles.
 
     Parameters
     ----------
-    tooth : array, shape (n, 2)
-        One pitch of outline about the origin, its tooth on the +x axis [any one unit].
-    count : int
-        Number of teeth [-].
-    angle : float
-        Angle of tooth 0 [rad].
-    facing : float
-        The direction [rad].
-    reach : int
-        Teeth on either side of the direction [-]; never more than leave a sector.
+    driver : ToothForm
+        The gear at the origin, external (lengths in modules) [-].
+    driven : ToothForm or InternalToothForm
+        The other gear (lengths in modules) [-].
+    distance : float
+        Centre distance [modules].
+    driver_angle, driven_angle : float
+        Angles of tooth 0 of each gear, counter-clockwise from the +x axis [rad].
+    line_angle : float
+        Direction from the driver's centre to the other one's [rad].
+    tolerance : float
+        Largest distance between chord and curve of the outlines [modules], 1e-9 to 0.05.
+    least : float
+        Pieces of no larger area are left out [modules squared]: the chords alone make such slivers.
 
     Returns
     -------
-    array, shape (m, 2)
-        [unit of the tooth]
+    list of array
+        Each a closed line without its last point, shape (n, 2) [modules].
+
+    Raises
+    ------
+    ValueError
+        If the tolerance is out of range.
 
     Examples
     --------
-    >>> sector(np.array([[1.0, -0.2], [1.1, 0.0], [1.0, 0.2]]), 18, 0.0, 0.0, reach=1).shape
-    (7, 2)
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+    >>> one, two = ToothForm(18, rack), ToothForm(45, rack)
+    >>> len(overlaps(one, two, 31.5, 0.0, 0.0)), len(overlaps(one, two, 31.5, 0.0, math.pi / 45)) > 0
+    (0, True)
+
+    Source: intersection of polygons.
     """
-    reach, step = min(count // 2 - 1, reach), 2 * np.pi / count
-    first = round((facing - angle) / step)
-    turns = (angle + step * (first + np.arange(-reach, reach + 1)))[:, None]
-    cos, sin, open_tooth = np.cos(turns), np.sin(turns), tooth[:-1]
-    x = cos * open_tooth[:, 0] - sin * open_tooth[:, 1]
-    y = sin * open_tooth[:, 0] + cos * open_tooth[:, 1]
-    return np.vstack([np.column_stack([x.ravel(), y.ravel()]), [[0.0, 0.0]]])
+    found = _common(driver, driven, distance, driver_angle, driven_angle, line_angle, tolerance, least)
+    return [np.asarray(piece.exterior.coords)[:-1] for piece in found]
 
 
-def pieces(one: np.ndarray, two: np.ndarray, least: float = 0.0) -> list[np.ndarray]:
-    """What lies within both of two closed lines, piece by piece, each a closed line, (n, 2) [unit of the lines].
+def overlap_area(driver, driven, distance, driver_angle, driven_angle, line_angle=0.0):
+    """Area in which the two gears overlap at given angles.
 
-    Pieces of no more than ``least`` [unit squared] are left out: slivers that only the chords of the lines make.
+    Parameters
+    ----------
+    driver, driven, distance, driver_angle, driven_angle, line_angle
+        As for `overlaps` [modules, rad].
 
-    >>> square = np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]])
-    >>> [len(piece) for piece in pieces(square, square + 1.0)]
-    [4]
+    Returns
+    -------
+    float
+        Area [modules squared], to 1e-4; touching without overlap gives exactly 0.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
+    >>> one, two = ToothForm(18, rack), ToothForm(45, rack)
+    >>> overlap_area(one, two, 31.5, 0.0, 0.0), overlap_area(one, two, 31.5, 0.0, math.pi / 45) > 1.0
+    (0.0, True)
+
+    Source: intersection of polygons.
     """
+    return math.fsum(piece.area for piece in _common(driver, driven, distance, driver_angle, driven_angle, line_angle, AREA_TOLERANCE, SLIVER))
+
+
+def _common(driver, driven, distance, driver_angle, driven_angle, line_angle, tolerance, least):
+    """Polygons of what lies in both gears."""
+    reach = _reaches(driver.tip_radius, driven.tip_radius, distance, driven.internal)
+    if reach is None:
+        return []
+    # Seen from the driver's centre, and from the driven one's, the teeth reach each other in these directions.
+    meet, back = (line_angle + math.pi,) * 2 if driven.internal else (line_angle, line_angle + math.pi)
+    one = _body(driver, driver_angle, meet, reach[0], np.zeros(2), tolerance)
+    two = _body(driven, driven_angle, back, reach[1], distance * direction(line_angle), tolerance)
+    both = one.intersection(two)
+    return [piece for piece in getattr(both, "geoms", [both]) if piece.geom_type == "Polygon" and piece.area > least]
+
+
+def _reaches(one, two, distance, internal):
+    """Half the angles within which the tips of either gear are inside the other's reach [rad]; None if they are nowhere."""
+    if (one + distance <= two) if internal else (one + two <= distance):
+        return None
+    if distance == 0.0:
+        return math.pi, math.pi
+    sides = ((one, two), (two, one))
+    cosines = [(own**2 + distance**2 - other**2) / (2.0 * distance * own) for own, other in sides]
+    if internal:
+        cosines[0] = -cosines[0]
+    return tuple(math.acos(min(1.0, max(-1.0, cosine))) for cosine in cosines)
+
+
+def _body(form, angle, facing, reach, centre, tolerance):
+    """The part of a gear that is within reach of a direction, or all of it, as a shapely polygon."""
     from shapely import Polygon
-    both = Polygon(one).intersection(Polygon(two))
-    return [np.asarray(piece.exterior.coords)[:-1] for piece in getattr(both, "geoms", [both]) if piece.geom_type == "Polygon" and piece.area > least]
+
+    pitch = form.pitch_angle
+    beside = math.ceil(reach / pitch) + 1
+    if (2 * beside + 1) * pitch > math.pi:
+        outline = _turned(lay_outline(form, tolerance), angle) + centre
+        return Polygon(_circle(form.root_radius + _RIM) + centre, [outline]) if form.internal else Polygon(outline)
+    first = round((facing - angle) / pitch)
+    places = angle + pitch * (first + np.arange(-beside, beside + 1))
+    tooth = lay_tooth(form, tolerance)[:-1]
+    teeth = np.concatenate([_turned(tooth, place) for place in places])
+    if form.internal:
+        rim = (form.root_radius + _RIM) * direction(np.append(places[::-1] + pitch / 2, places[0] - pitch / 2))
+    else:
+        rim = np.zeros((1, 2))
+    return Polygon(np.concatenate((teeth, rim)) + centre)
 
 
-def area(points: np.ndarray) -> float:
-    """Area within a closed line through points, (n, 2) [unit of the points, squared].
+def _circle(radius):
+    return radius * direction(np.linspace(0.0, 2.0 * math.pi, 721))
 
-    >>> area(np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]]))
-    2.0
-    """
-    x, y = points.T
-    return abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2
+
+def _turned(points, angle):
+    cosine, sine = math.cos(angle), math.sin(angle)
+    return points @ np.array(((cosine, sine), (-sine, cosine)))

@@ -1,0 +1,176 @@
+"""A ring: an internal gear, whose teeth point inwards and mesh with a pinion inside it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import ClassVar
+
+from gearlab.shape.internal import InternalToothForm
+from gearlab.shape.pins import chord, over_pins
+from gearlab.theory import Derivation, quantity
+from gearlab.theory.derivation import explain
+from gearlab.theory.quantities import split_side
+from gearlab.theory.scope import Scope, scope_for
+
+from .checks import within
+from .toothed import Toothed
+from .working import worked_out
+
+#: What profile shift, thinning and shortening change in a ring; theory tells of plain rings only.
+CHANGED = frozenset("addendum dedendum whole_depth working_depth clearance tooth_thickness tooth_space inside_diameter ring_root_diameter".split())
+# A pin of 1.44/P lies low enough in a ring's space to touch both flanks (Van Keuren's constant, from memory).
+USUAL_PIN = 1.44
+
+
+@dataclass(frozen=True, repr=False)
+class InternalGear(Toothed):
+    """An internal gear (ring) with involute teeth.
+
+    Its numbers come from theory for a plain ring. With profile shift, thinning or shortening, the ones that
+    these change are measured on the cut teeth; ``measured`` tells which.
+
+    Parameters
+    ----------
+    teeth : int
+        Number of teeth [-], up to 500; the least count is that at which the tip circle leaves the base
+        circle (34 at full depth and 20 degrees).
+    diametral_pitch : float
+        Teeth per inch of pitch diameter [1/in], above 0; then every length is in inches. Exactly one
+        of diametral pitch and module is given.
+    module : float
+        Millimetres of pitch diameter per tooth [mm], above 0; then every length is in millimetres.
+    pressure_angle : float
+        [deg], 10 to 32; usual are 14.5, 20 and 25.
+    profile_shift : float
+        How far the teeth are moved outwards, in modules [-], -2 to 3.
+    face_width : float, optional
+        Width of the toothed face [in or mm].
+    tooth_system : str
+        "full depth", "stub" or "fine pitch" [-].
+    tooth_thinning : float
+        What the tooth is thinner on the pitch circle [in or mm], 0 and up.
+    tip_shortening : float
+        What the tip circle's radius is larger [in or mm], 0 and up: a pinion of few teeth needs a ring of
+        shorter teeth.
+
+    Raises
+    ------
+    ValueError
+        If a value is outside its range or leaves no tooth; the message says what would work.
+
+    Examples
+    --------
+    >>> ring = InternalGear(72, module=2.5)
+    >>> ring.pitch_diameter, ring.inside_diameter, ring.root_diameter
+    (180.0, 175.0, 186.25)
+    >>> print(ring.explain("inside_diameter").lines("text")[-1].math)
+    d_i = m·(z2 - 2) = 2.5·(72 - 2) = 175 mm
+    >>> InternalGear(72, module=2.5, tip_shortening=0.75).inside_diameter
+    176.5
+    """
+
+    internal: ClassVar[bool] = True
+    fewest_teeth: ClassVar[int] = 1
+
+    @cached_property
+    def tooth(self) -> InternalToothForm:
+        """The tooth of the ring, in modules: the independent route to every measurement."""
+        return self._cut(InternalToothForm)
+
+    # -- numbers --------------------------------------------------------------------------------
+    @property
+    def _scope(self) -> Scope:
+        return scope_for("internal pair", self.unit, (self.system, self.system))
+
+    @property
+    def _plain(self) -> dict[str, float]:
+        return {{"teeth": "driven_teeth"}.get(word, word): number for word, number in self.givens.items() if word not in self.features}
+
+    @property
+    def measured(self) -> frozenset[str]:
+        """Words of the numbers that are measured on the cut teeth, because theory tells of plain rings only [-]."""
+        return CHANGED - {"working_depth", "clearance"} if self.features else frozenset()
+
+    def numbers_with(self, **extra: float) -> dict[str, float]:
+        """Every number that follows when more is given by word [``unit``, deg]."""
+        found = {split_side(word)[1]: number for word, number in worked_out(self._scope, self._plain | extra).items() if split_side(word)[0] != "driver"}
+        if not self.features:
+            return found
+        found = {word: number for word, number in found.items() if word not in CHANGED} | self.givens
+        form, scale = self.tooth, self.scale
+        reach, root, middle = form.tip_radius * scale, form.root_radius * scale, form.reference_radius * scale
+        found |= {"inside_diameter": 2 * reach, "ring_root_diameter": 2 * root, "addendum": middle - reach, "dedendum": root - middle, "whole_depth": root - reach}
+        if form.tip_radius <= form.reference_radius <= form.form_radius:
+            thickness = 2 * middle * math.asin(chord(form, form.reference_radius)[0] / (2 * form.reference_radius))
+            found |= {"tooth_thickness": thickness, "tooth_space": found["circular_pitch"] - thickness}
+        return found
+
+    @property
+    def inside_diameter(self) -> float:
+        """Diameter of the tip circle, which lies inside [``unit``]."""
+        return self._number("inside_diameter")
+
+    @property
+    def root_diameter(self) -> float:
+        """Diameter of the root circle, which lies outside [``unit``]."""
+        return self._number("ring_root_diameter")
+
+    @property
+    def undercut(self) -> bool:
+        """False: a ring keeps its whole involute [-]."""
+        return self.tooth.undercut
+
+    def between_pins(self, pin_diameter: float | None = None) -> float:
+        """Size between two pins or balls in opposite spaces (nearly opposite for an odd count), measured on the cut teeth.
+
+        Parameters
+        ----------
+        pin_diameter : float, optional
+            [``unit``], above 0; by default 1.44 modules.
+
+        Returns
+        -------
+        float
+            [``unit``]
+
+        Raises
+        ------
+        ValueError
+            If the pin would not touch both flanks; the pins that do are named.
+
+        Examples
+        --------
+        >>> round(InternalGear(72, module=2.5).between_pins(4.2), 3)  # inv(angle) = pi/2z + inv(phi) - pin/d_b (Machinery's Handbook)
+        174.258
+        """
+        pin = within("pin_diameter", USUAL_PIN * self.scale if pin_diameter is None else pin_diameter, 0.0, math.inf, self.unit, above=True)
+        try:
+            return over_pins(self.tooth, pin / self.scale) * self.scale
+        except ValueError as error:
+            raise ValueError(f"pin_diameter {pin:.5g} {self.unit} does not measure {self.name}: {error} One module is {self.scale:g} {self.unit} here.") from None
+
+    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
+        """Show where a number comes from: steps with this ring's numbers, units and sources.
+
+        Parameters
+        ----------
+        word : str
+            Word of a quantity, or its symbol in the notation [-].
+        notation : str, optional
+            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
+        **extra : float
+            Further givens by word, such as ``driven_speed`` [rpm].
+
+        Raises
+        ------
+        ValueError
+            If the number is measured on the cut teeth, so that there is nothing to derive.
+        """
+        notation = notation or ("inch" if self.unit == "in" else "iso")
+        word = quantity(word, notation).word
+        if word in self.measured:
+            raise ValueError(f"{quantity(word).meaning} of {self.name} is measured on the cut teeth: theory tells of rings without {', '.join(sorted(self.features))}; "
+                             "read it in .numbers")
+        return explain(self._scope, self._plain | extra, self._scope.word(word, "driven"), notation)
