@@ -204,7 +204,7 @@ def off_by(task: MarkedTask, identity: str) -> str:
     reading = question.read(identity, task.texts[identity])
     places = [answer.id for answer in question.answers]
     key, answer = task.draw.keys[places.index(identity)], question.answers[places.index(identity)]
-    if reading.value is None or not key or (reading.unit and reading.unit != answer.unit):
+    if reading.value is None or not key or answer.modular or (reading.unit and reading.unit != answer.unit):
         return ""
     return f"{reading.value / key:.3g}"
 

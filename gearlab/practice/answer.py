@@ -15,7 +15,7 @@ from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.sizes import PREFERRED
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
-__all__ = ["Answer", "Key", "derivation"]
+__all__ = ["Answer", "Key", "apart", "derivation"]
 
 _USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
 
@@ -30,6 +30,16 @@ def derivation(table: QuestionTable, asked: str, given) -> Derivation:
     """
     return derive(asked, given=list(given), notation=table.notation, tooth_system=table.tooth_system, kind=table.of,
                   length_unit=table.length_unit, features=table.features)
+
+
+def apart(one: float, other: float, period: float = 0.0) -> float:
+    """How far two numbers lie apart, with a period: up to whole multiples of it.
+
+    >>> apart(8.5, 0.25), apart(8.5, 0.25, 8.0)
+    (8.25, 0.25)
+    """
+    size = abs(one - other)
+    return abs(size - period * round(size / period)) if period else size
 
 
 @dataclass(frozen=True)
@@ -63,6 +73,8 @@ class Answer:
         Name, label beside the field, unit asked ("" for none), quantity word ("" for a choice), kind of question.
     points : float
         What it is worth [-].
+    modular : bool
+        Whether numbers that differ by a whole multiple of a period are the same answer.
     whole : bool
         Whether only a whole number can be right.
     several : bool
@@ -80,7 +92,7 @@ class Answer:
             self.id, self.label, self.unit, self.asked, self.dimension = "choice", "your choice", "", "", ""
             self.points = float(question.table.points)
             self.several = sum(option.right for option in question.table.options) > 1
-            self.whole, self.signed, self.symbols = False, False, ()
+            self.whole, self.signed, self.modular, self.symbols = False, False, False, ()
             return
         quantity = QUANTITIES[table.asked]
         self.quantity = quantity
@@ -92,6 +104,7 @@ class Answer:
         self.unit = "" if self.shown_unit == "1" else self.shown_unit
         self.points = float(table.points)
         self.whole = self.kind == "number" and (table.whole is not None or quantity.whole)
+        self.modular = table.modulo is not None
         self.signed = quantity.signed and not table.size_only
         self.symbols = tuple((QUANTITIES[word].symbol(question.notation), word, QUANTITIES[word].meaning) for word in table.symbols)
         stated = table.tolerance
@@ -109,9 +122,17 @@ class Answer:
         """How far an answer may be from a value and still count as that value [unit]."""
         return max(self.absolute, self.relative * abs(value))
 
-    def accepts(self, value: float, key: float) -> bool:
+    def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
         """Whether a number counts as the key, both in the unit asked."""
-        return abs(value - key) <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
+        return apart(value, key, period) <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
+
+    @cached_property
+    def _period(self):
+        return compile_formula(self.table.modulo, self.question.shown_names)
+
+    def period(self, shown: tuple) -> float:
+        """Multiples of this [unit] may be added to a right answer; 0 where only one number is right."""
+        return self._period(*shown) if self.modular else 0.0
 
     @cached_property
     def either_sign(self) -> bool:

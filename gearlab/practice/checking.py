@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from gearlab.practice.answer import apart
 from gearlab.practice.bank import BankError, load_bank
 from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.reading import number_text
@@ -60,6 +61,9 @@ def _question(question, draws: int) -> list[str]:
     if question.kind == "expression":
         return problems + _expression(question)
     for place, answer in enumerate(question.answers):
+        if answer.modular and not all(6 * answer.absolute <= answer.period(draw.shown) < 1e15 for draw in drawn):
+            problems.append(f"answers.{answer.id}: modulo: the formula must give a positive number, at least six tolerances, for every draw")
+            continue
         problems += [f"answers.{answer.id}: {problem}" for problem in _number(question, answer, place, drawn)]
         problems += [f"answers.{answer.id}: slips.{name}: {problem}" for name, problem in _slips(question, answer, place, drawn[:_SLIP_DRAWS])]
     return problems
@@ -69,6 +73,10 @@ def _number(question, answer, place: int, drawn) -> list[str]:
     problems: dict[str, str] = {}  # the first of a kind is enough
     for draw in drawn:
         key = draw.keys[place]
+        period = answer.period(draw.shown)
+        for far in (1, -1, 45) if period else ():
+            if not question.judge(draw, {answer.id: number_text(key + far * period)})[answer.id].right:
+                problems.setdefault("far", f"the right answer {far} periods away is not judged right for {_numbers(draw)}")
         if key == 0 and not (answer.table.tolerance and answer.table.tolerance.absolute):
             problems.setdefault("zero", f"the right answer is 0 for {_numbers(draw)}: give it an absolute tolerance")
         for text in (number_text(key), f"{number_text(key)} {answer.unit}".strip(), number_text(key).replace(".", ",")):
@@ -81,7 +89,7 @@ def _number(question, answer, place: int, drawn) -> list[str]:
         numbers = answer.numbers(draw.shown, draw.keys)
         exact = answer.unrounded(draw.shown, draw.keys)
         second = solved_numerically(answer.way, dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values())))))
-        if second is None or abs(second * answer.out_factor - exact) > max(1e-8 * abs(exact), 1e-6 * answer.absolute):
+        if second is None or apart(second * answer.out_factor, exact, answer.period(draw.shown)) > max(1e-8 * abs(exact), 1e-6 * answer.absolute):
             problems.setdefault("relations", f"the key {exact:.10g} does not solve the relations it comes from for {_numbers(draw)}")
     return list(problems.values())
 

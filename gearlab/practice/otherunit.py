@@ -45,12 +45,12 @@ def dimension_cause(answer, reading: Reading, right: bool) -> Cause:
     return Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
 
 
-def unit_causes(answer, reading: Reading, value: float, key: float) -> tuple[Cause, ...]:
+def unit_causes(answer, reading: Reading, value: float, key: float, period: float = 0.0) -> tuple[Cause, ...]:
     """The number would be right in another unit of the same dimension."""
     asked = UNITS[answer.shown_unit]
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         plain = abs(reading.value) if answer.table.size_only else reading.value
-        if answer.accepts(plain, key):
+        if answer.accepts(plain, key, period):
             return (Cause("unit name", "right number, wrong unit typed", f"The number is right {_in_unit(answer.shown_unit)}, but the unit typed behind it is “{reading.unit}”.",
                           UNIT_CREDIT, "wrong unit"),)
         return ()

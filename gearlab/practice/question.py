@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 
 from gearlab.practice import solution, verdict
-from gearlab.practice.answer import Answer, Key, derivation
+from gearlab.practice.answer import Answer, Key, apart, derivation
 from gearlab.practice.bank import BankError
 from gearlab.practice.draw import MOST_TRIES, PRACTICE_KEY, Draw, Given, Grid, Stream, message, rounded
 from gearlab.practice.expression import compile_formula
@@ -50,6 +50,7 @@ class Question:
         self.known_names = tuple(n for n in self.shown_names if not table.givens[n].local)
         self.answers = tuple(Answer(self, one) for one in table.answers) if self.kind != "choice" else (Answer(self, None),)
         self.points = sum(one.points for one in self.answers)
+        self._modular, self._no_periods = any(one.modular for one in self.answers), (0.0,) * len(self.answers)
 
     def __repr__(self) -> str:
         return f"Question({self.id!r})"
@@ -227,11 +228,12 @@ class Question:
             keys: list[float] = []
             for answer in self.answers:
                 keys.append(answer.key(shown, keys))
-            if any([abs(values[name] - keys[place]) <= self.answers[place].tolerance(keys[place]) for place, name in self._copied]):
+            periods = [answer.period(shown) for answer in self.answers] if self._modular else self._no_periods
+            if any([apart(values[name], keys[place], periods[place]) <= self.answers[place].tolerance(keys[place]) for place, name in self._copied]):
                 return None  # a number copied from the question would be right
             limits = [_TOO_NEAR * answer.tolerance(right) for answer, right in zip(self.answers, keys)]
             for place, _, formula, conditions in self._slips:
-                if abs(formula(*shown) - keys[place]) <= limits[place] and all([condition(*shown) for condition in conditions]):
+                if apart(formula(*shown), keys[place], periods[place]) <= limits[place] and all([condition(*shown) for condition in conditions]):
                     return None
         except BankError:
             raise

@@ -71,6 +71,7 @@ class AnswerTable(_Table):
     whole: Literal["nearest", "down", "up"] | None = None
     preferred: Literal["module", "diametral_pitch"] | None = None
     size_only: bool = False
+    modulo: str | None = None
     tolerance: ToleranceTable | None = None
     points: float = Field(1, gt=0, le=100)
     symbols: list[str] = []
@@ -273,6 +274,8 @@ def _check_answer(answer: AnswerTable, question: QuestionTable, shown: list[str]
                 problems.append(f"{name}: does not go with an expression question")
     elif answer.symbols:
         problems.append(f"symbols: belong to expression questions only, this one is of kind {question.kind!r}")
+    if answer.modulo is not None:
+        problems += _check_modulo(answer, question, shown)
     if answer.whole and answer.preferred:
         problems.append("whole and preferred exclude each other")
     names = [slip.name for slip in answer.slips]
@@ -282,6 +285,18 @@ def _check_answer(answer: AnswerTable, question: QuestionTable, shown: list[str]
         allowed = answer.symbols if question.kind == "expression" else shown
         problems += _check_formulas(f"slips.{slip.name}.formula", [slip.formula], allowed)
         problems += _check_formulas(f"slips.{slip.name}.where", slip.where, allowed)
+    return problems
+
+
+def _check_modulo(answer: AnswerTable, question: QuestionTable, shown: list[str]) -> list[str]:
+    if question.kind != "number":
+        return [f"modulo: does not go with a question of kind {question.kind!r}"]
+    problems = _check_formulas("modulo", [answer.modulo], shown)
+    for used, name in ((answer.whole, "whole"), (answer.preferred, "preferred"), (answer.size_only, "size_only")):
+        if used:
+            problems.append(f"modulo: does not go with {name}")
+    if answer.tolerance is None or answer.tolerance.relative or not answer.tolerance.absolute:
+        problems.append("modulo: needs tolerance = { absolute = ... } and no relative one: numbers a whole period apart are the same answer")
     return problems
 
 

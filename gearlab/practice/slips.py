@@ -15,6 +15,7 @@ import math
 import random
 from dataclasses import replace
 
+from gearlab.practice.answer import apart
 from gearlab.practice.cause import Cause
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import ENVIRONMENT, compile_steps
@@ -26,6 +27,7 @@ from gearlab.theory.quantities import QUANTITIES
 __all__ = ["BUDGET", "Slips"]
 
 BUDGET = 0.02  # share of the numbers within a factor of four that may get a cause
+BUDGET_OF_A_PERIOD = 0.012  # the same where numbers count up to a period: the mirror image takes a share as well
 _SPAN = math.log(16.0)
 _TYPICAL = 0.0009  # typical relative half-width within which a cause is recognised
 _SAMPLES = 12
@@ -163,13 +165,14 @@ class Slips:
         whole: list[set] = [set() for _ in table]
         covered = [[] for _ in table]
         seen: list[tuple] = []
+        periods = [answer.period(self.question.draw("slips", number).shown) for number in range(len(table))] if answer.modular else []
         for i, one in sorted(enumerate(found), key=lambda item: item[1].rank):
             row = [values[1 + i] for values in table]
             keys = [abs(answer.rounded(values[0])) if self.question.kind == "number" else abs(values[0]) for values in table]
-            if not all(math.isfinite(value) and value > 1e-9 for value in row):
+            if not all(math.isfinite(value) and (value > 1e-9 or periods) for value in row):
                 continue
-            near = sum(abs(value - key) <= (1.5 * max(answer.tolerance(key), FURTHEST * key) if self.question.kind == "number" else 1e-6 * key)
-                       for value, key in zip(row, keys))
+            near = sum(apart(value, key, period) <= (1.5 * max(answer.tolerance(key), FURTHEST * key) if self.question.kind == "number" else 1e-6 * key)
+                       for value, key, period in zip(row, keys, periods or [0.0] * len(keys)))
             if near > len(keys) // 4:
                 continue
             same = tuple(values[1 + i] for values in (anywhere or table))
@@ -182,9 +185,12 @@ class Slips:
                     if after != whole and sum(len(spans) / max(1.0, 3.75 * key) for spans, key in zip(after, keys)) / len(keys) > _WHOLE_SHARE:
                         continue
                     whole = after
-                after = [_with(spans, value / key) if key else spans for spans, value, key in zip(covered, row, keys)]
-                share = sum(_length(spans) for spans in after) / len(after) / _SPAN
-                if share > BUDGET and after != covered:
+                if periods:
+                    after = [_with_turned(spans, value / period) for spans, value, period in zip(covered, row, periods)]
+                else:
+                    after = [_with(spans, value / key) if key else spans for spans, value, key in zip(covered, row, keys)]
+                share = sum(_length(spans) for spans in after) / len(after) / (1.0 if periods else _SPAN)
+                if share > (BUDGET_OF_A_PERIOD if periods else BUDGET) and after != covered:
                     continue
                 covered = after
             kept.append(i)
@@ -233,7 +239,7 @@ class Slips:
         except (ArithmeticError, ValueError, TypeError):
             return []
         size = abs(value)
-        if size == 0:
+        if size == 0 and not self.answer.modular:
             return []  # nothing typed as 0 tells what was done
         key = abs(numbers[0])
         fair = self.answer.tolerance(key) * max(1.0, size / key) if key else size  # the question's own tolerance, for a number of this size
@@ -243,13 +249,18 @@ class Slips:
             if self.answer.table.whole in ("up", "down") and value == round(value):
                 numbers = (numbers[0], *[self.answer.rounded(number) for number in numbers[1:]])
         low, high = size - width, size + width
+        period = self.answer.period(draw.shown)
+        if period:  # a number a period away is the same one, and nobody asked for the size alone
+            size, width = 0.0, min(max(fine, min(NEAREST * period, self.answer.absolute)), FURTHEST * period)
+            low, high = -width, width
+            numbers = [min(apart(value, number, period), apart(value, -number, period)) for number in numbers]
         causes = []
         for place, number in enumerate(numbers):
             if low <= number <= high and place:
                 cause = self.causes[place - 1]
                 if listed and self._repeats_listed[place - 1]:
                     continue
-                if self.answer.signed and (value < 0) != (numbers[0] < 0):
+                if self.answer.signed and not period and (value < 0) != (numbers[0] < 0):
                     cause = replace(cause, sentence=f"{cause.sentence} And the sign is not right.")
                 causes.append(cause)
         return causes
@@ -289,8 +300,15 @@ def _same(one: list[float], two: list[float]) -> bool:
 def _with(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, float]]:
     """Spans of the logarithm of (number / key) that have a cause, joined by the one of another variation."""
     middle = math.log(ratio)
-    if abs(middle) > _SPAN / 2:
-        return spans
+    return spans if abs(middle) > _SPAN / 2 else _joined(spans, middle)
+
+
+def _with_turned(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, float]]:
+    """Spans of (number / period) that have a cause, between 0 and 1, joined by those of another variation with either sign."""
+    return _joined(_joined(spans, ratio % 1.0), -ratio % 1.0)
+
+
+def _joined(spans: list[tuple[float, float]], middle: float) -> list[tuple[float, float]]:
     low, high = middle - _TYPICAL, middle + _TYPICAL
     apart = []
     for one in spans:

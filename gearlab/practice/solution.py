@@ -77,8 +77,8 @@ class Worked:
             results.append(f"t_{word}" if scale == 1.0 else f"t_{word} * {scale!r}")
         return compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
 
-    def filled(self, numbers: list[float], key: float) -> str:
-        """The solution for numbers of the inputs, in the units shown, and the right answer."""
+    def filled(self, numbers: list[float], key: float, period: float = 0.0) -> str:
+        """The solution for numbers of the inputs, in the units shown, the right answer, and what may be added to it any number of times."""
         values = dict(zip(self.values_of, self._numbers(*numbers)))
         texts = {word: number_text(value, _DIGITS) for word, value in values.items()}
         pieces = self.pieces.copy()
@@ -96,6 +96,8 @@ class Worked:
             first = f"{self.open}In one unit: {same}.{self.shut}"
         result = f"{number_text(key, _DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, _DIGITS)
         end = self._end(values[asked], key, result)
+        if period:
+            end = f"{end} Numbers that differ from this by a whole multiple of {number_text(period, _DIGITS)} {self.safe_unit} are right too.".strip()
         end = f"{self.open}{end}{self.shut}" if end else ""
         return f"{self.head}{first}{body}{self.between}{end}{self.bold}{self.safe_label}: {result}{self.unbold}"
 
@@ -125,7 +127,7 @@ def worked(question, draw, form: str) -> str:
         if question.kind == "expression":
             parts.append(_expression(answer, made, form))
         else:
-            parts.append(made.filled(answer.numbers(draw.shown, draw.keys), draw.keys[question.answers.index(answer)]))
+            parts.append(made.filled(answer.numbers(draw.shown, draw.keys), draw.keys[question.answers.index(answer)], answer.period(draw.shown)))
     return _joined(parts, form)
 
 

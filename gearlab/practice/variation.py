@@ -139,6 +139,8 @@ class _Maker:
             self.put(rank, word, f"gave {what}", sentence, 0.25 if not given else 0.0, result=variable, needs={variable} if variable[0] != "t" else (), kind="another quantity")
 
     def whole_result(self) -> None:
+        if self.answer.modular:
+            return  # twice an angle or half of it means nothing where whole turns do not count
         key = f"c_{self.asked}"
         teeth = [word for word in self.teeth if word in self.given and word != self.asked]
         for rank, name, title, sentence, credit, result, scaled in varied_result(QUANTITIES[self.asked], key, self.answer.out_factor, self.says(), teeth):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from gearlab.practice.answer import apart
 from gearlab.practice.cause import Cause
 from gearlab.practice.number import read_number
 from gearlab.practice.otherunit import dimension_cause, unit_causes
@@ -112,12 +113,12 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
             reading = reading.alternatives[1]
         else:
             notes.append("the comma was taken as a decimal comma")
-    key = draw.keys[place]
+    key, period = draw.keys[place], answer.period(draw.shown)
     value, fine = reading.value, reading.last_place / 2
     if reading.unit and reading.unit != asked:
         typed, wanted = UNITS[reading.unit], UNITS[asked]
         if typed.dimension != wanted.dimension and not ({typed.dimension, wanted.dimension} <= _COUNTING):
-            right = answer.accepts(abs(value) if answer.table.size_only else value, key)
+            right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
             return _wrong("wrong unit", answer, reading.echo, "; ".join(notes), (dimension_cause(answer, reading, right),)), None
         scale = typed.size / wanted.size
         value, fine = value * scale, fine * scale
@@ -127,21 +128,21 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
         value = abs(value)
     read = reading.echo
     note = "; ".join(notes)
-    if answer.accepts(value, key):
+    if answer.accepts(value, key, period):
         return Verdict("right", True, answer.points, answer.points, read, note, sentence=_say(_RIGHT, note)), value
-    if not answer.table.size_only and answer.accepts(-value, key):
+    if not answer.table.size_only and answer.accepts(-value, key, period):
         said = _listed(question, draw, answer, value, fine) if listed else []
         return _wrong("wrong sign", answer, read, note, said or (_sign_cause(question, answer),)), value
     if earlier is not None:
         carried = _carried(answer, draw, earlier)
-        if carried is not None and _earned(answer, value, earlier, draw.keys) and answer.accepts(value, carried):
+        if carried is not None and _earned(answer, value, earlier, draw.keys) and answer.accepts(value, carried, period):
             return Verdict("right", True, answer.points, answer.points, read, note, carried=True,
                            sentence=_say("Right with your own earlier number, which was not right: this step earns its points.", note)), value
-    units = unit_causes(answer, reading, value, key)
+    units = unit_causes(answer, reading, value, key, period)
     causes = _causes(question, draw, answer, place, value, fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return _wrong("wrong unit", answer, read, note, units), value
-    if abs(value - key) <= CLOSE * answer.tolerance(key) and not (answer.whole or answer.table.preferred):
+    if apart(value, key, period) <= CLOSE * answer.tolerance(key) and not (answer.whole or answer.table.preferred):
         causes = (*causes, Cause("close", "close", "Close, but outside the tolerance: keep more digits on the way and round once at the end.", CLOSE_CREDIT, "close"))
     elif not causes and answer.table.preferred and answer.rounded(value) == key:
         causes = (Cause("not preferred", "not a preferred size", "Nearly there, but one of the preferred sizes is asked.", SIGN_CREDIT, "close"),)
@@ -155,7 +156,7 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
         verdict = Verdict("not recognised", False, 0.0, answer.points, read, note,
                           sentence=_say(_unknown(question, answer), note))
     # The sign earns its half where there was one to find: a key that is always positive asks for none.
-    if answer.signed and verdict.points < SIGN_CREDIT * answer.points and key * value > 0 and (key < 0 or (reading.signed and answer.either_sign)):
+    if answer.signed and not answer.modular and verdict.points < SIGN_CREDIT * answer.points and key * value > 0 and (key < 0 or (reading.signed and answer.either_sign)):
         verdict = replace(verdict, points=SIGN_CREDIT * answer.points, note=_join(verdict.note, "the sign is right and earns its half"),
                           sentence=f"{verdict.sentence} The sign is right.")
     return verdict, value
@@ -180,7 +181,9 @@ def _carried(answer, draw, earlier: list) -> float | None:
 
 
 def _sign_cause(question, answer) -> Cause:
-    if not answer.signed:
+    if answer.modular:
+        sentence = "The size is right, the direction is not: counter-clockwise counts positive."
+    elif not answer.signed:
         sentence = f"The size is right, but the {QUANTITIES[answer.asked].meaning} has no sign."
     elif answer.dimension in _TURNING:
         gears = {"pair": ", and two external gears turn opposite ways", "internal pair": ", and a gear turns the same way as the ring around it",
@@ -228,12 +231,12 @@ def _causes(question, draw, answer, place: int, value: float, fine: float, liste
 
 def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
     """The listed slips that give this number."""
-    shown, found = draw.shown, []
+    shown, found, period = draw.shown, [], answer.period(draw.shown)
     for cause, formula, conditions in question.slips_of(answer).listed:
         try:
             wrong = formula(*shown)
             width = min(answer.tolerance(wrong), max(fine, FURTHEST * abs(wrong)))
-            if abs(value - wrong) <= width and all(condition(*shown) for condition in conditions):
+            if apart(value, wrong, period) <= width and all(condition(*shown) for condition in conditions):
                 found.append(cause)
         except (ArithmeticError, ValueError):
             continue

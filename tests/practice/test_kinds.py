@@ -99,3 +99,72 @@ def test_such_a_bank_is_in_order(bank_file, text):
 def test_without_the_feature_the_distance_is_not_free(bank_file):
     path = bank_file(text=SET.replace('features = ["set distance"]\n', ""))
     assert any("operating_pressure_angle" in line for line in check_bank(path, draws=5))
+
+
+# The marks of the vent drive (published in no table; the geometry of two gears): the driver of 18 teeth stands at 4 degrees, the wheel
+# of 45 lies to its right.  The turn 4 degrees clockwise of the line of centres is worth 4 * 18/45 = 1.6 degrees of the wheel; seen back along the
+# line it starts at 180 degrees, and half a pitch of 8 degrees makes a space: 180 + 4 - 1.6 = 182.4 degrees, which is 6.4 within one pitch.
+MARKS = HEAD + """
+[[question]]
+id = "q"
+of = "pair"
+length_unit = "mm"
+title = "T"
+prompt = "P"
+[question.givens]
+driver_teeth = { one_of = [18, 20] }
+driven_teeth = { one_of = [45, 46] }
+line_angle = { one_of = [0] }
+driver_mark_angle = { one_of = [4, 5] }
+[[question.answers]]
+asked = "driven_mark_angle"
+unit = "deg"
+modulo = "360 / driven_teeth"
+tolerance = { absolute = 0.05 }
+[[question.answers.slips]]
+name = "tooth"
+title = "put a tooth there"
+formula = "180 - driver_mark_angle * driver_teeth / driven_teeth"
+says = "A space belongs there, not a tooth."
+credit = 0.5
+"""
+
+
+@pytest.mark.parametrize("text, kind, points", [
+    ("6.4", "right", 1), ("6.4 deg", "right", 1), ("-1.6", "right", 1), ("182.4", "right", 1), ("14.4°", "right", 1), ("-353.6", "right", 1),
+    ("0.1117 rad", "right", 1),  # 6.4 degrees
+    ("6.36", "right", 1), ("14.35", "right", 1),  # within 0.05 degrees, a pitch on as well
+    ("6.5", "close", 0.75), ("-1.5", "close", 0.75),  # within three tolerances
+    ("-6.4", "wrong sign", 0.5), ("1.6", "wrong sign", 0.5),  # the mirror image: 8 - 6.4
+    ("178.4", "listed slip", 0.5), ("2.4", "listed slip", 0.5), ("-5.6", "listed slip", 0.5),  # half a pitch off: 180 - 1.6, up to whole pitches
+    ("3.13", "not recognised", 0),
+])
+def test_angles_up_to_whole_pitches(drawn, text, kind, points):
+    question, draw = drawn(MARKS)
+    verdict = question.judge(draw, {"driven_mark_angle": text})["driven_mark_angle"]
+    assert (verdict.kind, verdict.points) == (kind, points), verdict
+
+
+def test_slips_of_such_an_angle_are_named_without_a_list(drawn):
+    question, draw = drawn(MARKS)
+    # forgot the half turn: 4 - 1.6 = 2.4 is also half a pitch off here; forgot the ratio: 184 - 4 = 180, which is 4 within one pitch
+    for text in ("4", "180", "-4"):
+        verdict = question.judge(draw, {"driven_mark_angle": text}, listed_slips=False)["driven_mark_angle"]
+        assert verdict.causes, text
+
+
+def test_the_solution_says_that_others_are_right_too(drawn, bank_file):
+    question, draw = drawn(MARKS)
+    for form in ("text", "markdown", "html"):
+        assert "whole multiple of 8 deg are right too" in question.solution(draw, form)
+    assert check_bank(bank_file(text=MARKS), draws=20) == []
+
+
+@pytest.mark.parametrize("old, new, says", [
+    ("{ absolute = 0.05 }", "{ relative = 0.01 }", "modulo: needs tolerance"),
+    ("360 / driven_teeth", "360 / wheel_teeth", "modulo: '360 / wheel_teeth'"),
+    ("360 / driven_teeth", "driven_teeth - 45", "modulo: the formula must give a positive number"),
+    ('unit = "deg"\n', 'unit = "deg"\nsize_only = true\n', "modulo: does not go with size_only"),
+])
+def test_a_wrong_period_is_told(bank_file, old, new, says):
+    assert any(says in line for line in check_bank(bank_file(text=MARKS.replace(old, new)), draws=10))
