@@ -114,7 +114,7 @@ spacing_miss              | miss of the hole spacing (measured minus wanted) | l
 duration                  | time                                 | time   | tau   |
 pitch_line_speed          | pitch-line speed                     | linear speed | v |
 mesh_frequency            | tooth-mesh frequency                 | frequency | f_m |
-distance_opening          | opening of the centre distance beyond the reference | length | Delta C_0 | Delta a_0 | -inf..inf
+distance_opening          | opening of the centre distance beyond the reference | length | Delta_C | Delta_a | -inf..inf
 quick_backlash            | backlash estimated from the opening alone | length | j_q |     | -inf..inf
 quick_backlash_shortfall  | share by which the estimate is too small | number | s_q |       | -inf..inf
 driver_play_angle         | angle by which the driver can rock   | angle  | gamma_1 |
