@@ -11,6 +11,7 @@ from ..scene import Dimension, Dot, Label, Line, Outline, Scene
 from .train import bodies, middles, pitch_point, seen
 
 FACE, GAP, END = 12.0, 3.0, 9.0         # width of a face, space between planes, length of a shaft's end [modules]
+BESIDE = 96.0                           # room for a centre distance beside the picture [points of the picture]
 
 
 def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, width: float = 820.0) -> Scene:
@@ -22,7 +23,7 @@ def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, wid
         Three shafts, two gears on the middle one, its line of centres straight up and back down
         (``line_angles=(90, 270)``).
     first_speed : float, optional
-        Signed speed of the first shaft for the labels, counter-clockwise positive [rpm].
+        Signed speed of the first shaft for the arrows and the sentence, counter-clockwise positive [rpm].
     turning : float
         Which way the first gear turns where no speed is given [-].
     width : float
@@ -51,15 +52,15 @@ def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, wid
     gears, module, unit = seen(train), train.gears[0].gear.scale, train.unit
     reach = max(one.gear.outside_diameter for one in gears) / 2
     deep = (2 * FACE + GAP + 2 * END) * module
-    scale = (width - 24 - 220) / (2 * reach + deep)
-    start = reach + 112 / scale + END * module
-    shapes = bodies(gears, scale) + _side(train, gears, start, scale, reach, first_speed)
+    scale = (width - 34 - 2 * BESIDE) / (2 * reach + deep)
+    start = reach + 34 / scale + END * module
+    shapes = bodies(gears, scale) + _side(train, gears, start, scale, reach)
     shapes += [Dot(pitch_point(train, k), "pitch point") for k in range(2)]
     shapes += middles(gears, scale, turning)
-    return Scene(tuple(shapes), sentence(train, first_speed), unit, title=f"{train.teeth_in_words} teeth", margin=(16.0, 12.0, 16.0, 12.0), width=width)
+    return Scene(tuple(shapes), sentence(train, first_speed), unit, title=f"{train.teeth_in_words} teeth", margin=(16.0, BESIDE, 16.0, BESIDE), width=width)
 
 
-def _side(train, gears, start: float, scale: float, reach: float, first_speed: float | None) -> list:
+def _side(train, gears, start: float, scale: float, reach: float) -> list:
     module, unit = gears[0].gear.scale, train.unit
     face, end = FACE * module, END * module
     planes = (start, start + face + GAP * module)
@@ -77,13 +78,14 @@ def _side(train, gears, start: float, scale: float, reach: float, first_speed: f
         away = 1 if one.shaft == 1 else -1      # its number stands on the side away from the gear it meshes with
         shapes.append(Label((low + face / 2, y + away * 0.52 * half), f"{one.number}", (0, 7), size="large", role="letter", of=one.role))
         shapes.append(Label((low + face / 2, y + away * 0.52 * half), f"{one.gear.teeth} teeth", (0, -11), size="small", role="speed", of=one.role, room=face))
+    # both centre distances stand beside the picture, where type has its room at any size
     first, second = train.centre_distances
-    shapes.append(Dimension((start - end, 0.0), (start - end, first), numerals.length(first, unit), 8 / scale))
-    shapes.append(Dimension((stop + 0.4 * end, heights[2]), (stop + 0.4 * end, heights[1]), numerals.length(second, unit), -(86 / scale + 0.6 * end)))
-    speeds = (None, None) if first_speed is None else (first_speed, train.speeds(first_speed)[2])
-    for word, x, y, speed, align, of in (("in", start - end, heights[0], speeds[0], "end", "driver"), ("out", stop + end, heights[2], speeds[1], "start", "driven")):
-        text = word if speed is None else f"{word}, {numerals.speed(speed, direction=False)}"
-        shapes.append(Label((x, y), text, (-5 if word == "in" else 5, -15), align, "small", "dimension", of))
+    far = stop + end
+    shapes += [Dimension((-reach, 0.0), (-reach, first), numerals.length(first, unit), 12 / scale),
+               Dimension((far, heights[2]), (far, heights[1]), "", -12 / scale),
+               Label((far + 12 / scale, (heights[1] + heights[2]) / 2), numerals.length(second, unit), (9, 0), "start", "normal", "dimension")]
+    for word, x, y, align, of in (("in", start - end, heights[0], "start", "driver"), ("out", far, heights[2], "end", "driven")):
+        shapes.append(Label((x, y), word, (0, -23), align, "normal", "dimension", of))
     return shapes
 
 

@@ -73,10 +73,12 @@ def train(train, *, first_speed: float | None = None, turning: float = 1.0, arro
     shapes += [Line(one, two, "line of centres") for one, two in zip(places, places[1:] + places[:1] if train.ring else places[1:])]
     shapes += [Dot(pitch_point(train, k), "pitch point") for k in range(len(train.meshes))]
     shapes += middles(gears, scale, turning if arrows else 0.0)
-    shapes += names(gears, scale, first_speed)
+    told = names(gears, scale, first_speed)
+    shapes += told
+    below = any(label.offset[1] < 0 for label in told)
     if all(abs(y) < 1e-9 for _, y in places) and not train.ring:
         shapes += spacings(train, gears, scale)
-    return Scene(tuple(shapes), sentence(train, first_speed), unit, title=f"{train.teeth_in_words} teeth", margin=(50.0 + 18 * (first_speed is not None), 14.0, 16.0, 14.0),
+    return Scene(tuple(shapes), sentence(train, first_speed), unit, title=f"{train.teeth_in_words} teeth", margin=(50.0 + 18 * (first_speed is not None), 14.0, 54.0 if below else 16.0, 14.0),
                  width=width)
 
 
@@ -253,7 +255,8 @@ def sentence(train, first_speed: float | None) -> str:
             told += f", which drives {called(one)}{idler}"
     last = train.gears[-1].number
     text = (f"A train of {count_word(last)} gears seen along its shafts, {numerals.pitch_name(train.gears[0].gear)}: {told}; gear 1 turns "
-            f"{numerals.plain(train.ratio, 4)} times for each turn of gear {last}, which turns the {'same' if train.direction > 0 else 'other'} way")
+            f"{'once' if train.ratio == 1 else numerals.plain(train.ratio, 4) + ' times'} for each turn of gear {last}, which turns the "
+            f"{'same' if train.direction > 0 else 'other'} way")
     if train.reverted:
         text += ", on the axis of gear 1"
     if first_speed is not None:
