@@ -34,6 +34,7 @@ ALGEBRA = {
     "deg": math.degrees,
     "inv": lambda angle: math.tan(angle) - angle,
     "Abs": abs,
+    "Mod": lambda a, b: a % b,
     "floor": lambda x: math.floor(x + 1e-9),
     "ceiling": lambda x: math.ceil(x - 1e-9),
     "nearest": lambda x: math.floor(x + 0.5),

@@ -31,6 +31,8 @@ ALGEBRA = {
     "inv": lambda angle: math.tan(angle) - angle,
     "floor": lambda x: math.floor(x + 1e-9),
     "Abs": abs,
+    "Mod": lambda a, b: a % b,
+    "Eq": lambda a, b: a == b,
     "Ne": lambda a, b: a != b,
     "ceiling": lambda x: math.ceil(x - 1e-9),
     "nearest": lambda x: math.floor(x + 0.5),
