@@ -20,7 +20,7 @@ ROLES = (
     "driver", "driven", "gear", "outline", "marked tooth", "hatch", "pitch circle", "base circle", "outside circle", "root circle",
     "line of centres", "line of action", "pitch point", "contact point", "centre", "mark", "hole", "dimension", "turning arrow",
     "construction", "letter", "speed", "note", "string", "flank", "cutter", "sweep", "shade", "overlap", "paper",
-    "hidden outline", "clash",
+    "hidden outline", "clash", "gauge",
 )
 
 #: Letters that tell the two gears of a pair apart without colour.

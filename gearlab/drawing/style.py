@@ -77,6 +77,7 @@ LOOKS = {
     "string": Look("accent", 2.4, text="accent text", weight=600),
     "flank": Look("{of}", 3.2, text="{of} text", weight=600),
     "cutter": Look("driven", 1.6, "driven ground", text="driven text", weight=600),
+    "gauge": Look("driven", 1.6, "driven ground", text="driven text", weight=600),
     "sweep": Look("driven", 0.9, opacity=0.55),
     "shade": Look("accent", 1.2, "accent ground", text="accent text", weight=600),
     "overlap": Look("accent", 1.4, "accent", text="accent text", weight=600),

@@ -6,6 +6,7 @@ from .backlash import backlash
 from .contact import contact
 from .gear import gear
 from .generation import generation
+from .jaws import jaws
 from .pair import pair, pitch_circles
 from .shafts import shafts
 from .spaced import spaced
@@ -15,5 +16,5 @@ from .tooth import ANATOMY, tooth
 from .train import train
 from .unwinding import unwinding
 
-__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "gear", "generation", "pair", "pitch_circles", "shafts", "spaced", "strips", "tilted", "tooth", "train",
+__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "gear", "generation", "jaws", "pair", "pitch_circles", "shafts", "spaced", "strips", "tilted", "tooth", "train",
            "unwinding"]

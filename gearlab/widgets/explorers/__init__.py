@@ -9,11 +9,12 @@ from .builder import TrainBuilder
 from .contact import ContactStrip
 from .cutter import RackCutter
 from .dial import ToothDial
+from .jaws import Jaws
 from .pair import PairExplorer
 from .spacing import SpacingExplorer
 from .strips import PitchStrips
 from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
-__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding",
+__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding",
            "ToothAnatomy", "ToothDial", "TrainArrows", "TrainBuilder", "TurnCounter"]
