@@ -24,7 +24,7 @@ def test_a_bank_has_no_problems(folder):
 def test_every_question_has_three_hints_and_minutes(folder):
     for question in load_bank(EXERCISES / folder):
         assert len(question.hints) == 3, question.id
-        assert 1 <= question.minutes <= 12 and 1 <= question.level <= 4, question.id
+        assert 1 <= question.minutes <= 12 and 1 <= question.level <= 5, question.id
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
@@ -73,12 +73,19 @@ def test_practice_1():
     assert {entry.bank_path.parent.name for entry in practice} == set(FIRST)
 
 
-def test_homework_2():
-    homework = load_set(EXERCISES / "sets" / "homework_2.toml")
-    assert (homework.name, homework.use, len(homework), homework.points) == ("homework-2", "marked", 8, 16)
-    assert {entry.bank_path.parent.name for entry in homework} == {"05_idlers_and_trains"}
+# number of the homework: questions, points, lessons
+HOMEWORKS = {2: (8, 16, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"})}
+
+
+@pytest.mark.parametrize("number", HOMEWORKS)
+def test_later_homeworks(number):
+    questions, points, lessons = HOMEWORKS[number]
+    homework = load_set(EXERCISES / "sets" / f"homework_{number}.toml")
+    assert (homework.name, homework.use, len(homework), homework.points) == (f"homework-{number}", "marked", questions, points)
+    assert {entry.bank_path.parent.name for entry in homework} == lessons
     kinds = [entry.question.kind for entry in homework]
     assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1
+    assert any(len(entry.question.answers) > 1 for entry in homework)
     assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
 
 
