@@ -1,0 +1,307 @@
+"""Choosing tooth counts: pairs and two-stage trains for a ratio, best first.
+
+Counts are whole, so a wanted ratio is seldom met exactly. Few pairs are left to try, and every one of them is tried.
+Which fractions come as near as their size allows is told by ``convergents``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from html import escape
+
+import numpy as np
+
+
+_LAST_BIT = 1e-13   # an error that is exactly at the limit is within it
+
+
+@dataclass(frozen=True)
+class PairChoice:
+    """A pair of counts for a ratio.
+
+    Parameters
+    ----------
+    driver_teeth, driven_teeth : int
+        The counts [-].
+    error : float
+        How far the ratio is off, as a share of the wanted one, signed [-].
+    """
+
+    driver_teeth: int
+    driven_teeth: int
+    error: float
+
+    @property
+    def ratio(self) -> float:
+        """Driver turns per driven turn [-]."""
+        return self.driven_teeth / self.driver_teeth
+
+    @property
+    def common_factor(self) -> int:
+        """Greatest common factor of the counts [-]; 1 for a hunting pair, in which every tooth meets every space."""
+        return math.gcd(self.driver_teeth, self.driven_teeth)
+
+    @property
+    def hunting(self) -> bool:
+        """Whether every tooth meets every space [-]."""
+        return self.common_factor == 1
+
+    @property
+    def driver_turns_to_repeat(self) -> int:
+        """Driver turns until the same two teeth meet again [-]."""
+        return self.driven_teeth // self.common_factor
+
+    @property
+    def size(self) -> int:
+        """Teeth of both gears together: twice the centre distance in modules [-]."""
+        return self.driver_teeth + self.driven_teeth
+
+    def row(self) -> dict[str, str]:
+        """What a table shows of it."""
+        return {"driver": str(self.driver_teeth), "driven": str(self.driven_teeth), "ratio": f"{self.ratio:.5g}", "error": percent(self.error),
+                "sum of teeth": str(self.size), "common factor": str(self.common_factor), "driver turns to repeat": str(self.driver_turns_to_repeat)}
+
+
+@dataclass(frozen=True)
+class TrainChoice:
+    """Four counts of a two-stage train for a ratio: first drives second, third (on the second's shaft) drives fourth.
+
+    Parameters
+    ----------
+    first_teeth, second_teeth, third_teeth, fourth_teeth : int
+        The counts [-].
+    error : float
+        How far the ratio is off, as a share of the wanted one, signed [-].
+    """
+
+    first_teeth: int
+    second_teeth: int
+    third_teeth: int
+    fourth_teeth: int
+    error: float
+
+    @property
+    def ratio(self) -> float:
+        """First-shaft turns per last-shaft turn [-]."""
+        return self.second_teeth * self.fourth_teeth / (self.first_teeth * self.third_teeth)
+
+    @property
+    def common_factors(self) -> tuple[int, int]:
+        """Greatest common factor of each stage's counts [-]."""
+        return math.gcd(self.first_teeth, self.second_teeth), math.gcd(self.third_teeth, self.fourth_teeth)
+
+    @property
+    def reverted(self) -> bool:
+        """Whether, with one module, the last shaft lies on the axis of the first [-]."""
+        return self.first_teeth + self.second_teeth == self.third_teeth + self.fourth_teeth
+
+    @property
+    def size(self) -> int:
+        """Teeth of all gears together [-]."""
+        return self.first_teeth + self.second_teeth + self.third_teeth + self.fourth_teeth
+
+    def row(self) -> dict[str, str]:
+        """What a table shows of it."""
+        return {"stage 1": f"{self.first_teeth}/{self.second_teeth}", "stage 2": f"{self.third_teeth}/{self.fourth_teeth}", "ratio": f"{self.ratio:.6g}",
+                "error": percent(self.error), "teeth in all": str(self.size), "common factors": "{} and {}".format(*self.common_factors),
+                "back on the first axis": "yes" if self.reverted else "no"}
+
+
+class Choices(tuple):
+    """Choices, best first, that print and show as a table."""
+
+    def _table(self) -> tuple[list[str], list[list[str]]]:
+        rows = [one.row() for one in self]
+        return list(rows[0]) if rows else [], [list(row.values()) for row in rows]
+
+    def __str__(self) -> str:
+        head, rows = self._table()
+        widths = [max(map(len, column)) for column in zip(head, *rows)]
+        return "\n".join("  ".join(cell.rjust(width) for cell, width in zip(line, widths)) for line in [head, *rows]) or "no choice within the limits"
+
+    def _repr_html_(self) -> str:
+        head, rows = self._table()
+        if not rows:
+            return "<p>No choice within the limits.</p>"
+        cells = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
+        return f"<table><thead><tr>{''.join(f'<th scope=col>{escape(cell)}</th>' for cell in head)}</tr></thead><tbody>{cells}</tbody></table>"
+
+
+def percent(share: float) -> str:
+    """A share in per cent with its sign.
+
+    >>> percent(0.0078387), percent(0.0)
+    ('+0.784 %', '0 %')
+    """
+    return "0 %" if share == 0 else f"{100 * share:+.3g} %"
+
+
+def pairs(ratio: float, *, low: int = 18, high: int = 72, within: float = 0.05, centre_distance: float | None = None, module: float | None = None,
+          distance_within: float | None = None, hunting: bool | None = None, count: int = 10) -> Choices:
+    """Pairs of counts for a ratio, best first: by error, then fewest teeth, then smallest common factor.
+
+    Parameters
+    ----------
+    ratio : float
+        Wanted driver turns per driven turn, above 0 [-].
+    low, high : int
+        Fewest and most teeth of either gear, 4 to 2000 [-].
+    within : float
+        Largest error of the ratio, as a share of it [-].
+    centre_distance, module : float, optional
+        Wanted centre distance, and the module for it (or the reciprocal of the diametral pitch); both or neither [one length unit].
+    distance_within : float, optional
+        How far the pitch circles may miss the centre distance; a thousandth of the module if left out [that unit].
+    hunting : bool, optional
+        True for pairs without a common factor only [-].
+    count : int
+        How many at most [-].
+
+    Returns
+    -------
+    Choices of PairChoice
+
+    Raises
+    ------
+    ValueError
+        For limits that hold nothing.
+
+    Examples
+    --------
+    >>> [(one.driver_teeth, one.driven_teeth) for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)]
+    [(19, 45)]
+    """
+    _check(ratio, low, high, within, count)
+    if (centre_distance is None) != (module is None):
+        raise ValueError("centre_distance and module go together: give both, or neither")
+    drivers = np.arange(low, high + 1)
+    if centre_distance is None:
+        one, two = (grid.ravel() for grid in np.meshgrid(drivers, drivers, indexing="ij"))
+    else:
+        room = 1e-3 * module if distance_within is None else distance_within
+        if not (module > 0 and centre_distance > 0 and room >= 0):
+            raise ValueError(f"centre_distance = {centre_distance:g}, module = {module:g} and distance_within = {room:g} must be above 0 (the last may be 0)")
+        sums = np.arange(math.ceil(2 * (centre_distance - room) / module - 1e-9), math.floor(2 * (centre_distance + room) / module + 1e-9) + 1)
+        one, two = (grid.ravel() for grid in np.meshgrid(drivers, sums, indexing="ij"))
+        two = two - one
+    error = two / one / ratio - 1
+    keep = (np.abs(error) <= within + _LAST_BIT) & (two >= low) & (two <= high)
+    found = [PairChoice(int(a), int(b), float(e)) for a, b, e in zip(one[keep], two[keep], error[keep])]
+    return _best((one for one in found if hunting is None or one.hunting == hunting), count, lambda one: (one.size, one.common_factor))
+
+
+def two_stages(ratio: float, *, low: int = 12, high: int = 120, within: float = 0.001, reverted: bool = False, count: int = 20) -> Choices:
+    """Two-stage trains for a ratio, best first: by error, then fewest teeth, then smallest common factors.
+
+    Every combination is looked at: the ratios of all stages are sorted once, and for each first stage the second ones
+    that lie in reach are found by halving. Trains that differ only in the order of their stages, or in which pinion goes with
+    which wheel, are given once, with the stages most alike.
+
+    Parameters
+    ----------
+    ratio : float
+        Wanted first-shaft turns per last-shaft turn, above 0 [-].
+    low, high : int
+        Fewest and most teeth of any gear, 4 to 2000 [-].
+    within : float
+        Largest error of the ratio, as a share of it, 0 to 0.1 [-].
+    reverted : bool
+        True for trains whose last shaft lies on the axis of the first, with one module [-].
+    count : int
+        How many at most [-].
+
+    Returns
+    -------
+    Choices of TrainChoice
+
+    Raises
+    ------
+    ValueError
+        For limits that hold nothing.
+
+    Examples
+    --------
+    >>> best = two_stages(5.0, low=18, high=60, reverted=True, count=1)[0]
+    >>> best.ratio, best.reverted, best.size
+    (5.0, True, 126)
+    """
+    _check(ratio, low, high, within, count)
+    if within > 0.1:
+        raise ValueError(f"within = {within:g} is out of range: give a share from 0 to 0.1 (a tenth); coarser wishes need no search")
+    counts = np.arange(low, high + 1)
+    one, two = (grid.ravel() for grid in np.meshgrid(counts, counts, indexing="ij"))
+    if reverted:
+        return _reverted(ratio, one, two, within, count)
+    # only stages in lowest terms are tried; their multiples within the limits are the same stage, larger
+    factor = np.gcd(one, two)
+    least = np.maximum(1, -(-low // np.minimum(one // factor, two // factor)))      # the multiple that is just large enough
+    smallest = factor == least
+    one, two = one[smallest], two[smallest]
+    size = one + two
+    order = np.argsort(two / one, kind="stable")
+    one, two, size, stage = one[order], two[order], size[order], (two / one)[order]
+    # stages above the root of the ratio with those below it: each product once
+    above = np.flatnonzero(stage >= math.sqrt(ratio) * (1 - within))
+    start = np.searchsorted(stage, ratio * (1 - within) / stage[above] * (1 - 1e-12))
+    stop = np.searchsorted(stage, ratio * (1 + within) / stage[above] * (1 + 1e-12), side="right")
+    hits = np.maximum(stop - start, 0)
+    first = np.repeat(above, hits)
+    second = np.arange(hits.sum()) - np.repeat(np.cumsum(hits) - hits, hits) + np.repeat(start, hits)
+    error = two[first] * two[second] / (one[first] * one[second]) / ratio - 1
+    return _ranked(one[first], two[first], one[second], two[second], error, within, count)
+
+
+def _reverted(ratio: float, one: np.ndarray, two: np.ndarray, within: float, count: int) -> Choices:
+    """Trains both of whose stages have one sum of teeth."""
+    found = []
+    sums = one + two
+    for total in np.unique(sums):
+        here = sums == total
+        a, b = one[here], two[here]
+        stage = b / a
+        error = stage[:, None] * stage[None, :] / ratio - 1
+        first, second = np.nonzero(np.abs(error) <= within + _LAST_BIT)
+        keep = first <= second
+        first, second = first[keep], second[keep]
+        found.append((a[first], b[first], a[second], b[second], error[first, second]))
+    return _ranked(*(np.concatenate(parts) for parts in zip(*found)), within, count)
+
+
+def _ranked(one, two, three, four, error, within: float, count: int) -> Choices:
+    keep = np.abs(error) <= within + _LAST_BIT
+    one, two, three, four, error = (part[keep] for part in (one, two, three, four, error))
+    size = one + two + three + four
+    # far more are found than asked for: the nearest of them, with room for those that are the same train
+    near = np.lexsort((size, np.round(np.abs(error), 12)))[: 60 * count]
+    found: dict[tuple, TrainChoice] = {}
+    for place in near.tolist():
+        numbers = (int(one[place]), int(two[place]), int(three[place]), int(four[place]))
+        pinions, wheels = sorted((numbers[0], numbers[2])), sorted((numbers[1], numbers[3]))
+        key = (*pinions, *wheels)
+        best = found.get(key)
+        choice = TrainChoice(*numbers, float(error[place]))
+        if best is None or _unlike(choice) < _unlike(best):
+            found[key] = choice
+    return _best(found.values(), count, lambda one: (one.size, sum(one.common_factors)))
+
+
+def _unlike(choice: TrainChoice) -> float:
+    stages = choice.second_teeth / choice.first_teeth, choice.fourth_teeth / choice.third_teeth
+    return max(stages) / min(stages)
+
+
+def _best(choices: Iterable, count: int, then) -> Choices:
+    return Choices(sorted(choices, key=lambda one: (round(abs(one.error), 12), *then(one)))[:count])
+
+
+def _check(ratio: float, low: int, high: int, within: float, count: int) -> None:
+    if not (math.isfinite(ratio) and ratio > 0):
+        raise ValueError(f"ratio = {ratio!r} is out of range: give first turns per last turn, above 0")
+    if not (isinstance(low, int) and isinstance(high, int) and 4 <= low <= high <= 2000):
+        raise ValueError(f"low = {low!r} and high = {high!r} hold no tooth counts: give whole numbers with 4 <= low <= high <= 2000")
+    if not 0 <= within:
+        raise ValueError(f"within = {within!r} is out of range: give a share of the ratio, 0 or more (0.001 is a tenth of a per cent)")
+    if not (isinstance(count, int) and count >= 1):
+        raise ValueError(f"count = {count!r} is out of range: give a whole number of choices, 1 or more")
