@@ -8,35 +8,9 @@ import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from teeth import STANDARD, SYSTEMS, any_racks, counts, forms, shifts
 
 from gearlab.shape import Rack, ToothForm
-
-# Source of the proportions: ISO 53:1998 profile A (full depth 20); stub and 25 degrees after AGMA and
-# common practice; 14.5 degrees after the Brown & Sharpe system (from memory).
-SYSTEMS = {
-    "full depth 20": Rack(math.radians(20), 1.0, 1.25, 0.38),
-    "full depth 14.5": Rack(math.radians(14.5), 1.0, 1.157, 0.209),
-    "full depth 25": Rack(math.radians(25), 1.0, 1.25, 0.30),
-    "stub 20": Rack(math.radians(20), 0.8, 1.0, 0.30),
-    "full round 20": Rack(math.radians(20), 1.0, 1.4, Rack(math.radians(20), 1.0, 1.4, 0.0).full_round()),
-    "sharp tool 20": Rack(math.radians(20), 1.0, 1.25, 0.0),
-}
-STANDARD = SYSTEMS["full depth 20"]
-
-teeth = st.one_of(st.integers(6, 40), st.integers(6, 500))
-racks = st.sampled_from(list(SYSTEMS.values()))
-shifts = st.floats(-0.6, 1.0)
-
-
-@st.composite
-def forms(draw):
-    """Teeth that exist, over counts, systems, shifts, thinning and tip shortening."""
-    try:
-        return ToothForm(
-            draw(teeth), draw(racks), draw(shifts), draw(st.sampled_from((0.0, 0.05))), draw(st.sampled_from((0.0, 0.1)))
-        )
-    except ValueError:
-        assume(False)
 
 
 def undercut_limit(rack, shift):
@@ -153,7 +127,7 @@ def least_shift(rack, count):
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.integers(6, 30), racks, st.floats(-0.3, 0.6))
+@given(st.integers(6, 30), any_racks, st.floats(-0.3, 0.6))
 def test_form_radius_of_an_undercut_tooth(count, rack, shift):
     assume(rack.tip_radius > 0)
     try:
@@ -185,7 +159,7 @@ def test_meeting_point_close_to_the_undercut_limit(count, exponent):
 
 
 @settings(max_examples=300, deadline=None)
-@given(teeth, racks, shifts)
+@given(counts, any_racks, shifts)
 def test_undercut_appears_exactly_at_the_limit(count, rack, shift):
     limit = undercut_limit(rack, shift)
     assume(abs(count - limit) > 1e-6)

@@ -7,22 +7,11 @@ import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from teeth import STANDARD, SYSTEMS, rings
 
 from gearlab.shape import Rack, ToothForm
 from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.rolling import Rolling
-
-STANDARD = Rack(math.radians(20), 1.0, 1.25, 0.38)
-RACKS = [STANDARD, Rack(math.radians(25), 1.0, 1.25, 0.30), Rack(math.radians(20), 0.8, 1.0, 0.30)]
-
-
-@st.composite
-def rings(draw):
-    try:
-        return InternalToothForm(draw(st.integers(20, 300)), draw(st.sampled_from(RACKS)), draw(st.floats(-0.3, 0.6)),
-                                 draw(st.sampled_from((0.0, 0.05))), draw(st.sampled_from((0.0, 0.2))))  # fmt: skip
-    except ValueError:
-        assume(False)
 
 
 @settings(max_examples=60, deadline=None)
@@ -75,7 +64,7 @@ def test_outline_is_closed_simple_and_within_the_tolerance(ring, tolerance):
         assert errors.max() <= tolerance * (1 + 1e-9) + 1e-12
 
 
-@pytest.mark.parametrize("rack, least", [(STANDARD, 34), (RACKS[2], 27)])
+@pytest.mark.parametrize("rack, least", [(STANDARD, 34), (SYSTEMS["stub 20"], 27)])
 def test_tip_circle_outside_the_base_circle(rack, least):
     """Source: z > 2 h / (1 - cos 20): least ring teeth 34 at full depth (Elements of Metric Gear Technology), 27 at 0.8 (the formula)."""
     InternalToothForm(least, rack)

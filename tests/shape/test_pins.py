@@ -7,12 +7,11 @@ import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from teeth import STANDARD
 
-from gearlab.shape import Rack, ToothForm
+from gearlab.shape import ToothForm
 from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.pins import across_tips, chord, over_pins, pin_centre
-
-STANDARD = Rack(math.radians(20), 1.0, 1.25, 0.38)
 
 
 def test_size_over_pins_agrees_with_the_printed_value():
