@@ -3,7 +3,7 @@
 from .axes import draw
 from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Press, Scene, Slide, Strokes, Swing, Teeth, Turn
 from .svg import living_svg, svg
-from .views import ANATOMY, gear, pair, pitch_circles, shafts, spaced, strips, tooth, train
+from .views import ANATOMY, gear, idler_push, pair, pitch_circles, shafts, spaced, strips, tooth, train
 
 __all__ = ["ANATOMY", "Arc", "Carry", "Circle", "Dimension", "Dot", "Label", "Line", "Outline", "Press", "Scene", "Slide", "Strokes", "Swing", "Teeth",
-           "Turn", "draw", "gear", "living_svg", "pair", "pitch_circles", "shafts", "spaced", "strips", "svg", "tooth", "train"]
+           "Turn", "draw", "gear", "idler_push", "living_svg", "pair", "pitch_circles", "shafts", "spaced", "strips", "svg", "tooth", "train"]

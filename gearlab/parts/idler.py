@@ -39,17 +39,31 @@ def load(train, tangential_force: float, idler: int = 1, first_direction: int = 
     >>> [round(part, 2) for part in load(bent, 86)]  # by hand: 86 (-sin 60, 1 + cos 60) + 86 tan 20 (1 - cos 60, -sin 60)
     [-58.83, 101.89]
     """
+    return tuple(sum(parts) for parts in zip(*pushes(train, tangential_force, idler, first_direction)))
+
+
+def pushes(train, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[tuple[float, float], ...]:
+    """The four parts of what an idler feels: of the driver's tooth along the pitch circle and towards the idler, then of the driven gear's.
+
+    Parameters and errors are those of ``load``; each part is (x, y) in the unit of the tooth force [N].
+
+    Examples
+    --------
+    >>> from gearlab.parts import Train
+    >>> [tuple(round(part, 1) + 0.0 for part in push) for push in pushes(Train.of(18, 24, 45, module=2.5), 86)]
+    [(0.0, 86.0), (31.3, 0.0), (0.0, 86.0), (-31.3, 0.0)]
+    """
     within("tangential_force", tangential_force, 0.0, math.inf, "")
     if idler not in train.idlers:
         raise ValueError(f"shaft {idler} is no idler: idlers here are {', '.join(map(str, train.idlers)) or 'none'} (shafts count from 0)")
     turning = train.directions[idler] * (1 if first_direction > 0 else -1)
-    push = [0.0, 0.0]
+    found = []
     # first from the driver towards the idler, then from the gear it drives towards the idler
     for number, sense in ((idler - 1, 1.0), (idler, -1.0)):
         separating = train.meshes[number].explain("separating_force", tangential_force=float(tangential_force)).result
         angle = math.radians(train.line_angles[number])
         x, y = sense * math.cos(angle), sense * math.sin(angle)
         # the driver's tooth pushes where the idler is going, the driven gear's holds back against it
-        push[0] += separating * x + sense * turning * tangential_force * y
-        push[1] += separating * y - sense * turning * tangential_force * x
-    return push[0], push[1]
+        along = sense * turning * tangential_force
+        found += [(along * y, -along * x), (separating * x, separating * y)]
+    return tuple(found)

@@ -2,11 +2,12 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from gearlab import Gear, Mesh, Train, drawing
 from gearlab.drawing import views
-from gearlab.drawing.scene import Arc, Circle, Dimension, Label, Press, Teeth, Turn
+from gearlab.drawing.scene import Arc, Circle, Dimension, Label, Outline, Press, Teeth, Turn
 from gearlab.drawing.views.arrows import row_of, triangle_of
 
 ROW = Train.of(18, 24, 45, module=2.5)
@@ -89,3 +90,22 @@ def test_text_says_what_is_seen():
     assert "gear 4 with 42" in views.shafts(FOLDED).text and "stage 2.5 \u00d7 stage 2 = 5" in views.shafts(FOLDED).text
     assert "out is 11.25 mm above in" in views.shafts(Train.of(18, (45, 18), 36, module=2.5, line_angles=(90, 270))).text     # 78.75 - 67.5
     assert "on the axis of gear 1" in drawing.train(Train.of(18, (45, 21), 42, module=2.5, line_angles=(0, 180))).text
+
+
+def test_forces_on_an_idler_are_drawn_in_proportion():
+    """Arrow lengths against the closed form for any bend: two equal tooth forces as sides of a parallelogram (statics)."""
+    for bend in (0, 60, -40):
+        train = Train.of(18, 24, 45, module=2.5, line_angles=(0, bend))
+        scene = views.idler_push(train, 86)
+
+        def length(arrow):
+            return float(np.hypot(*(arrow.points[3] - (arrow.points[0] + arrow.points[6]) / 2)))     # tip from the middle of the tail
+
+        along = [length(arrow) for arrow in scene.having("marked tooth", Outline)][::2]
+        assert along == pytest.approx([0.8 * 30, 0.8 * 30])         # 0.8 of the pitch radius 24 x 2.5 / 2, for 86 N each
+        angle = math.radians(180 - abs(bend))
+        total = 2 * 86 / math.cos(math.radians(20)) * abs(math.sin(angle / 2 - math.radians(20) * (bend > 0) + math.radians(20) * (bend < 0)))
+        if bend == 0:
+            total = 2 * 86
+        assert length(scene.having("mark", Outline)[0]) == pytest.approx(0.8 * 30 * total / 86)
+    assert "its shaft bears 172 N in all" in views.idler_push(ROW, 86).text

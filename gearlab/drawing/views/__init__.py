@@ -7,6 +7,7 @@ from .contact import contact
 from .gear import gear
 from .generation import generation
 from .jaws import jaws
+from .idler import idler_push
 from .pair import pair, pitch_circles
 from .shafts import shafts
 from .spaced import spaced
@@ -16,5 +17,5 @@ from .tooth import ANATOMY, tooth
 from .train import train
 from .unwinding import unwinding
 
-__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "gear", "generation", "jaws", "pair", "pitch_circles", "shafts", "spaced", "strips", "tilted", "tooth", "train",
-           "unwinding"]
+__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "gear", "generation", "idler_push", "jaws", "pair", "pitch_circles", "shafts", "spaced",
+           "strips", "tilted", "tooth", "train", "unwinding"]
