@@ -146,6 +146,7 @@ mounting_height           | height of the pinion's centre above the rack's back 
 spare_teeth               | further teeth to stay in mesh        | number | n_e   |
 rack_teeth                | teeth of the rack                    | number | z_r   |
 toothed_length            | toothed length of the rack           | length | L_r   |
+largest_travel            | largest travel of the rack between its stops | length | s_x |
 double_travel             | travel of a second rack on a rolling pinion | length | s_2 | | -1e9..1e9
 """
 
@@ -160,11 +161,21 @@ driver_cone_outside_diameter | outside diameter of the driver at the large end |
 driven_cone_outside_diameter | outside diameter of the driven gear at the large end | length | D_o2 | D_a2
 driver_apex_distance      | distance along the driver's axis from the crossing point to the large pitch circle | length | X_1 | | -1e9..1e9
 driven_apex_distance      | distance along the driven axis from the crossing point to the large pitch circle | length | X_2 | | -1e9..1e9
+mean_cone_distance        | cone distance to the middle of the face | length | A_m  | R_m
+addendum_angle            | angle between tip cone and pitch cone | angle | theta_a |     | 0..0.8
+dedendum_angle            | angle between pitch cone and root cone | angle | theta_d | theta_f | 0..0.8
+driver_tip_cone_angle     | tip cone angle of the driver         | angle  | gamma_o1 | delta_a1 | 0..3.1
+driven_tip_cone_angle     | tip cone angle of the driven gear    | angle  | gamma_o2 | delta_a2 | 0..3.1
+driver_root_cone_angle    | root cone angle of the driver        | angle  | gamma_r1 | delta_f1 | 0..3.1
+driven_root_cone_angle    | root cone angle of the driven gear   | angle  | gamma_r2 | delta_f2 | 0..3.1
+driver_mean_diameter      | diameter of the driver in the middle of the face | length | d_m1 |
 driver_virtual_teeth      | virtual teeth of the driver          | number | N_v1  | z_v1
 driven_virtual_teeth      | virtual teeth of the driven gear     | number | N_v2  | z_v2
 mean_force                | tangential force at the mean diameter | force | W_t   | F_t
 driver_thrust             | axial thrust on the driver           | force  | W_x1  | F_x1
 driver_cone_radial_force  | radial force on the driver           | force  | W_r1  | F_r1
+driven_thrust             | axial thrust on the driven gear      | force  | W_x2  | F_x2
+driven_cone_radial_force  | radial force on the driven gear      | force  | W_r2  | F_r2
 output_speed              | speed of the driven gear, as a size  | speed  | n_2   |
 """
 

@@ -14,8 +14,9 @@ RACK_RELATIONS = (
     Relation("rack_speed", lambda q: q.travel_per_turn * q.speed, "Every revolution moves the rack on by the same length.", _MOTT, of="rack"),
     Relation("rack_force", lambda q: q.pinion_torque / q.pitch_radius, "The torque acts on the rack at the pitch radius.", _MOTT, of="rack"),
     Relation("rack_separating_force", lambda q: q.rack_force * tan(q.pressure_angle), "The flanks press along the line of action, which leans from the rack by the pressure angle.", _MOTT, of="rack"),
-    Relation("mounting_height", lambda q: q.pitch_radius + q.rack_pitch_height, "The pitch circle rolls on the rack's pitch line.", _MOTT, of="rack"),
+    Relation("mounting_height", lambda q: q.pitch_radius + q.rack_pitch_height + q.profile_shift * q.module, "The pitch circle rolls on the rack; a shifted pinion stands further off by its shift.", _MOTT, of="rack"),
     Relation("rack_teeth", lambda q: next_multiple(q.travel / q.circular_pitch, 1) + q.spare_teeth, "Every pitch of travel needs a tooth, and some more must stay in mesh.", _PRACTICE, of="rack", one_way=True),
     Relation("toothed_length", lambda q: q.rack_teeth * q.circular_pitch, "So many teeth are so many pitches long.", "definition", of="rack"),
+    Relation("largest_travel", lambda q: (q.rack_teeth - q.spare_teeth) * q.circular_pitch, "The teeth that must stay in mesh take no part in the travel; the stops stand where it ends.", _PRACTICE, of="rack"),
     Relation("double_travel", lambda q: 2 * q.travel, "A rolling pinion moves on by the travel, and its far side by the same once more.", "kinematics of a rolling circle", of="rack"),
 )
