@@ -67,7 +67,7 @@ class Outline:
 
 @dataclass(frozen=True)
 class Strokes:
-    """Separate straight strokes, (n, 2, 2): hatching [unit of the scene]."""
+    """Separate strokes, (n, 2, 2): hatching; or n broken lines of k points each, (n, k, 2) [unit of the scene]."""
 
     points: np.ndarray
     role: str

@@ -103,8 +103,9 @@ class _Writer:
             return f'<path {look} d="{path_data(shape.points, shape.closed)}"/>'
         if isinstance(shape, Strokes):
             # a few strokes to a path: a browser draws in tiles, and skips the paths that miss a tile
-            flat = (shape.points * (1.0, -1.0) + 0.0).reshape(-1, 4).tolist()
-            lines = ["M%.7g,%.7g %.7g,%.7g" % tuple(ends) for ends in flat]
+            flat = (shape.points * (1.0, -1.0) + 0.0).reshape(len(shape.points), -1).tolist()
+            line = "M" + " ".join(["%.7g,%.7g"] * shape.points.shape[1])
+            lines = [line % tuple(ends) for ends in flat]
             return "".join(f'<path {look} d="{"".join(lines[i:i + 8])}"/>' for i in range(0, len(lines), 8))
         if isinstance(shape, Circle):
             return (f'<circle {look} cx="{fmt(shape.centre[0])}" cy="{fmt(-shape.centre[1])}" r="{fmt(shape.radius)}"/>')

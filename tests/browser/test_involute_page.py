@@ -141,6 +141,16 @@ def test_cutter_and_pinion_move_together_without_a_message(page_with_widget):
     assert rest == pytest.approx(round(rest), abs=1e-6) and shown.messages == []
 
 
+def test_the_direction_of_a_taut_string(page_with_widget):
+    page = page_with_widget(StringUnwinding()).page
+    def angle(x, y, circle, sense):
+        return page.evaluate("([x, y, c, s]) => widgetModule.swingAngle({ x, y: -y }, [0, 0, c, s])", [x, y, circle, sense])
+    # from twice the radius the tangent point lies 60 degrees off (arc cosine of a half), ahead or behind; from the rim and inside: none
+    assert angle(2, 0, 1, 1) == pytest.approx(60) and angle(2, 0, 1, -1) == pytest.approx(-60)
+    assert angle(0, 1, 1, 1) == pytest.approx(90) and angle(0, 0.5, 1, 1) == pytest.approx(90)
+    assert angle(0, 5, 0, 1) - angle(5, 0, 0, 1) == pytest.approx(90), "with no circle it is the ray"
+
+
 @pytest.mark.parametrize("width", [320, 1300])
 @pytest.mark.parametrize("make", [StringUnwinding, LineOfAction, ContactStrip, RackCutter])
 def test_they_fit_every_width(page_with_widget, make, width):

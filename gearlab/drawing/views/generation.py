@@ -7,11 +7,11 @@ import math
 import numpy as np
 
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Teeth, Turn
+from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Teeth, Turn
 from .body import tooth_outline
 
 WIDE, BELOW, ABOVE = 6.2, 3.3, 3.4      # half width, depth and height of the picture about the pitch point [modules]
-STEPS = 13                              # traces of the cutter in one space
+STEPS = 11                              # traces of the cutter in one space
 
 
 def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
@@ -109,7 +109,7 @@ def reaching(past: float) -> str:
     return f"passes the tangent point by {size} modules" if past > 0 else f"stays {size} modules short of the tangent point"
 
 
-def cutter(gear) -> np.ndarray:
+def cutter(gear, round_points: int = 9) -> np.ndarray:
     """One pitch of the cutter's edge, its tooth pointing down at x = 0, from the middle of one space to the next, (n, 2) [gear.unit].
 
     The pitch line on which tooth and space are equally wide is y = 0.
@@ -120,7 +120,7 @@ def cutter(gear) -> np.ndarray:
     depth, slope = straight_depth(gear), math.tan(angle)
     # the round of the tip, about a point that lies one radius inside tip line and flank
     middle = math.pi / 4 + thicker - depth * slope - radius * math.cos(angle), -(rack.dedendum - radius)
-    swing = np.linspace(-math.pi / 2, -angle, 9)
+    swing = np.linspace(-math.pi / 2, -angle, round_points)
     round_ = np.column_stack([middle[0] + radius * np.cos(swing), middle[1] + radius * np.sin(swing)])
     # the flank ends where the cutter's space has its bottom, or a little before the space would be pointed
     top = min(rack.addendum + 0.25, 0.98 * math.pi / 4 / slope)
@@ -129,17 +129,15 @@ def cutter(gear) -> np.ndarray:
 
 
 def _traces(gear, centre, turn: Turn) -> list:
-    """Places of one cutter tooth in the space it cuts, carried back to the pinion, for the spaces beside the top."""
+    """Places of one cutter tooth in the spaces it cuts, carried back to the pinion."""
     module, pitch = gear.scale, gear.pitch_diameter / 2
-    edge = cutter(gear)[1:-1] + (0.0, gear.profile_shift * module)
+    edge = cutter(gear, 5)[1:-1] + (0.0, gear.profile_shift * module)
     reach = 1.4 * math.sqrt(2 * (1 + gear.profile_shift + 1.3) / gear.teeth)
-    shapes = []
-    for space in range(gear.teeth):
-        for roll in np.linspace(-reach, reach, STEPS):
-            moved = edge + (-pitch * roll, 0.0)
-            cos, sin = math.cos(-roll), math.sin(-roll)
-            moved = (moved - centre) @ np.array([[cos, sin], [-sin, cos]])
-            angle = 2 * math.pi * space / gear.teeth
-            cos, sin = math.cos(angle), math.sin(angle)
-            shapes.append(Outline(moved @ np.array([[cos, sin], [-sin, cos]]) + centre, "sweep", closed=False, motion=turn))
-    return shapes
+    places = np.array([_turned(edge + (-pitch * roll, 0.0) - centre, -roll) for roll in np.linspace(-reach, reach, STEPS)])
+    return [Strokes(_turned(places, 2 * math.pi * space / gear.teeth) + centre, "sweep", motion=turn) for space in range(gear.teeth)]
+
+
+def _turned(points: np.ndarray, angle: float) -> np.ndarray:
+    """Points turned about the origin by an angle [rad]."""
+    cos, sin = math.cos(angle), math.sin(angle)
+    return points @ np.array([[cos, sin], [-sin, cos]])
