@@ -11,7 +11,7 @@ from ..scene import Dimension, Dot, Label, Line, Outline, Scene
 from .train import bodies, middles, pitch_point, seen
 
 FACE, GAP, END = 12.0, 3.0, 9.0         # width of a face, space between planes, length of a shaft's end [modules]
-BESIDE = 96.0                           # room for a centre distance beside the picture [points of the picture]
+BESIDE = 104.0                          # room for a centre distance beside the picture [points of the picture]
 
 
 def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, width: float = 820.0) -> Scene:
