@@ -6,8 +6,6 @@ import math
 
 import numpy as np
 
-from gearlab.shape.rolling import Rolling
-
 from .. import numerals
 from ..scene import LETTERS, Arc, Circle, Dot, Label, Line, Outline, Scene, Strokes, Swing, Teeth
 from .body import body, tooth_outline
@@ -59,8 +57,9 @@ def aligned(mesh, driver_angle: float, driven_angle: float, *, line_angle: float
     for (role, gear, centre, angle), control in zip(gears, controls or (None, None), strict=True):
         name = f"{role.capitalize()} {LETTERS[role]}, {gear.teeth} teeth: turn by hand"
         shapes += body(gear, role, centre, angle, Swing(control, centre, name, centre, reach[role]) if control else None, scale)
-    pieces = overlaps(mesh, driver_angle, driven_angle, line_angle)
-    if pieces:
+    area = mesh.overlap_area(driver_angle, driven_angle, line_angle)
+    if area:
+        pieces = mesh.overlaps(driver_angle, driven_angle, line_angle)
         shapes.append(Teeth(tooth_outline(driver), driver.teeth, (0.0, 0.0), driver_angle, "outline", "driver"))
         shapes += [Outline(piece, "overlap") for piece in pieces]
     end = (np.asarray(place) + 0.3 * driven.pitch_diameter * along, -0.3 * driver.pitch_diameter * along)
@@ -75,9 +74,8 @@ def aligned(mesh, driver_angle: float, driven_angle: float, *, line_angle: float
     if window:
         strip, low = _scale(driven, driven_angle, window, (x0, x1), y0, scale)
         shapes += strip
-    area = overlap_area(pieces)
     at = "on a level line of centres" if line_angle % 360 == 0 else f"on a line of centres at {numerals.plain(line_angle, 2)}\u00b0"
-    said = f"the teeth overlap by {area_words(area, unit)}" if pieces else f"the teeth overlap nowhere, {area_words(0.0, unit)}"
+    said = f"the teeth overlap by {area_words(area, unit)}" if area else f"the teeth overlap nowhere, {area_words(0.0, unit)}"
     text = (f"Driver A with {driver.teeth} teeth, its marked tooth at {numerals.number(driver_angle, 2)}\u00b0, and driven B with {driven.teeth} teeth, its "
             f"marked tooth at {numerals.number(driven_angle, 2)}\u00b0, {numerals.pitch_name(driver)}, {at}: {said}.")
     return Scene(tuple(shapes), text, unit, title=f"{driver.teeth} and {driven.teeth} teeth", margin=(12.0, 12.0, 12.0, 12.0),
@@ -93,64 +91,16 @@ def area_words(area: float, unit: str) -> str:
     return f"{numerals.number(area, 3 if unit == 'mm' else 5)} {unit}\u00b2"
 
 
-def overlap_area(pieces: list[np.ndarray]) -> float:
-    """Area of pieces together, 0.0 if there are none [unit of the points, squared]."""
-    return sum((polygon_area(piece) for piece in pieces), 0.0)
-
-
-def polygon_area(points: np.ndarray) -> float:
-    """Area within a closed line through points, (n, 2) [unit of the points, squared].
-
-    >>> polygon_area(np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]]))
-    2.0
-    """
-    x, y = points.T
-    return abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2
-
-
-def overlaps(mesh, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> list[np.ndarray]:
-    """The pieces that lie in both gears, each a closed line, (n, 2) [unit of the gears].
-
-    Slivers that only the chords of the drawn outlines make are left out.
-    """
-    from shapely import Polygon
-
-    turn = math.radians(line_angle)
-    place = mesh.centre_distance * np.array([math.cos(turn), math.sin(turn)])
-    near = [Polygon(sector(gear, angle, facing) + centre) for gear, angle, facing, centre in
-            ((mesh.driver, driver_angle, line_angle, np.zeros(2)), (mesh.driven, driven_angle, line_angle + 180.0, place))]
-    both = near[0].intersection(near[1])
-    least = 2e-5 * mesh.driver.scale**2
-    pieces = getattr(both, "geoms", [both])
-    return [np.asarray(piece.exterior.coords)[:-1] for piece in pieces if piece.geom_type == "Polygon" and piece.area > least]
-
-
 def free_window(mesh, driver_angle: float = 0.0, line_angle: float = 0.0) -> tuple[float, float]:
     """Middle (from 0 to one pitch) and width of the driven gear's angles at which nothing overlaps, measured on the cut teeth [deg].
 
     A width below 0 means that the teeth overlap at every angle, by at least that much.
     """
-    rolling = Rolling(mesh.driver.tooth, mesh.driven.tooth, mesh.centre_distance / mesh.driver.scale)
-    middle, width = rolling.free_window(math.radians(driver_angle - line_angle))
+    middle, width = mesh.rolling.free_window(math.radians(driver_angle - line_angle))
     pitch = 360.0 / mesh.driven.teeth
     middle = (math.degrees(middle) + line_angle) % pitch
     width = math.degrees(width)
     return (0.0 if pitch - middle < 1e-9 else middle), (0.0 if abs(width) < 1e-9 else width)
-
-
-def sector(gear, angle: float, facing: float) -> np.ndarray:
-    """The teeth of a gear that are near a direction, with its centre: a closed line, (n, 2) [unit of the gear].
-
-    ``angle`` is that of tooth 0, ``facing`` the direction [deg].
-    """
-    reach = min(gear.teeth // 2 - 1, 6)
-    step = 360.0 / gear.teeth
-    first = round((facing - angle) / step)
-    turns = np.radians(angle + step * (first + np.arange(-reach, reach + 1)))[:, None]
-    tooth = tooth_outline(gear)[:-1]
-    cos, sin = np.cos(turns), np.sin(turns)
-    points = np.column_stack([(cos * tooth[:, 0] - sin * tooth[:, 1]).ravel(), (sin * tooth[:, 0] + cos * tooth[:, 1]).ravel()])
-    return np.vstack([points, [[0.0, 0.0]]])
 
 
 def _turned(gear, role: str, centre, angle: float, scale: float) -> list:

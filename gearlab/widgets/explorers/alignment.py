@@ -7,7 +7,7 @@ import math
 import traitlets
 
 from ...drawing import numerals, views
-from ...drawing.views.aligned import area_words, free_window, overlap_area
+from ...drawing.views.aligned import area_words, free_window
 from ...parts import Mesh
 from .explorer import Explorer, State, cell, group, measure, remark, row, sizes, whole, within
 from .pair import TEETH, cut
@@ -77,7 +77,7 @@ class AlignmentNudge(Explorer):
     @property
     def overlap(self) -> float:
         """Area that lies in both gears [mm2] or [in2]."""
-        return overlap_area([piece.points for piece in self.scene.having("overlap")])
+        return self.mesh.overlap_area(self.driver_angle, self.driven_angle, self.line_angle)
 
     @property
     def off(self) -> float:
@@ -96,7 +96,7 @@ class AlignmentNudge(Explorer):
         scene = views.aligned(mesh, self.driver_angle, self.driven_angle, line_angle=self.line_angle, window=window,
                               controls=("driver_angle", "driven_angle"))
         heading = f"{self.driver_teeth} and {self.driven_teeth} teeth, {numerals.pitch_name(mesh.driver)}"
-        area = overlap_area([piece.points for piece in scene.having("overlap")])
+        area = self.overlap
         return State(scene, heading, self._readout(window, area), self._remarks(self._off(window[0]), area), self._controls())
 
     def _controls(self) -> list[dict]:
