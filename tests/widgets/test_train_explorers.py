@@ -4,7 +4,8 @@ import itertools
 
 import pytest
 
-from gearlab.widgets import TrainArrows, TrainBuilder
+from gearlab import Train
+from gearlab.widgets import TrainArrows, TrainBuilder, living
 
 
 def kinds(explorer):
@@ -135,3 +136,13 @@ def test_bad_values_are_named(make, words):
 def test_repr_is_stable():
     assert repr(TrainArrows()) == "TrainArrows(five gears in a row)"
     assert repr(TrainBuilder()) == "TrainBuilder(18 : 36 + 24 : 48 teeth)"
+
+
+def test_a_train_lives_and_its_arrows_follow_its_speed():
+    train = living(Train.of(18, 24, 45, module=2.5), playing=False)
+    assert repr(train) == "Living(18 : 24 : 45 teeth)"
+    before = train.picture
+    train.driver_speed = 8.0
+    assert train.picture == before
+    train.driver_speed = -8.0
+    assert train.picture != before and train.picture.count("data-name") == 3
