@@ -182,7 +182,7 @@ def try_question(
     draw = chosen.draw_with(values, seed) if values else chosen.draw(seed)
     if answer is None:
         _show_question(chosen, draw)
-        texts = {one.id: screen.input(f"{escape(one.label)}{escape(' [' + one.unit + ']') if one.unit else ''}: ") for one in chosen.answers}
+        texts = {one.id: screen.input(f"{escape(one.label)}{escape(' [' + one.unit + ']') if one.unit else ''}: ") for one in chosen.fields}
     else:
         texts = _answers(chosen, answer)
     verdicts = chosen.judge(draw, texts)
@@ -221,7 +221,7 @@ def _pair(text: str, option: str) -> tuple[str, str]:
 
 def _answers(question, given: list[str]) -> dict[str, str]:
     """Typed answers by their id; those without one go to the answers in order."""
-    ids = [one.id for one in question.answers]
+    ids = [one.id for one in question.fields]
     texts: dict[str, str] = {}
     for text in given:
         name, equals, value = text.partition("=")
@@ -248,7 +248,7 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
     for one in question.answers:
         verdict = verdicts[one.id]
         answers[one.id] = {
-            "typed": texts.get(one.id, ""),
+            "typed": question.design.typed(texts) if question.design else texts.get(one.id, ""),
             "read": verdict.read.removeprefix("read as "),
             "verdict": verdict.kind,
             "causes": [{"name": cause.name, "sentence": cause.sentence} for cause in verdict.causes],

@@ -50,7 +50,7 @@ class Evidence:
                     "givens": givens,
                     "key": key,
                     "tolerance": tolerance,
-                    "typed": task.texts.get(answer.id, ""),
+                    "typed": question.design.typed(task.texts) if question.design else task.texts.get(answer.id, ""),
                     "read": verdict.read.removeprefix("read as "),
                     "verdict": verdict.kind,
                     "causes": [cause.name for cause in verdict.causes],
@@ -75,7 +75,7 @@ class Evidence:
         return self._heads[place]
 
     def _keys(self, question, draw) -> list[tuple[float | str, float | None]]:
-        """Key and tolerance of each answer: a number, the letters of a choice, or a formula."""
+        """Key and tolerance of each answer: a number, the letters of a choice, a formula, or the condition of a design."""
         if question.kind == "number":
             return [(round(key, 8), answer.tolerance(key)) for answer, key in zip(question.answers, draw.keys)]
         if question.kind == "choice":

@@ -20,6 +20,7 @@ WORDS = {
     "another quantity": "another quantity",
     "listed slip": "not right",
     "ordinary slip": "not right",
+    "not met": "not met",
     "not recognised": "not right",
 }
 
@@ -119,23 +120,36 @@ def _tone(task: MarkedTask) -> str:
 def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
     """What was typed, read and found, for each answer of a question."""
     scale, is_choice = task.entry.scale, task.entry.question.kind == "choice"
-    pieces = []
+    design = task.entry.question.design
+    pieces = [_chosen(task)] if design else []
     for identity, head in heads.items():
         verdict = task.verdicts[identity]
         tone = state(verdict)
         points = f"{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}"
-        title = f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {WORDS[verdict.kind]}'
+        title = f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {"met" if design and verdict.right else WORDS[verdict.kind]}'
         pieces.append(f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n')
-        if verdict.kind != "not answered":
+        if verdict.kind != "not answered" and not design:
             read = "" if is_choice or not verdict.read else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
             pieces.append(f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}</dl>\n")
-        if verdict.sentence and verdict.sentence != "Right.":
-            pieces.append(f"<p>{safe(verdict.sentence)}</p>\n")
+        sentence = verdict.sentence.removeprefix("Met.").strip() if design else verdict.sentence
+        if sentence and sentence != "Right.":
+            pieces.append(f"<p>{safe(sentence)}</p>\n")
         pieces.append("</div>\n")
     reason = task.texts.get("reason")
     if reason and reason.strip():
         pieces.append(f'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>{safe(reason)}</bdi></p></div>\n')
     return "".join(pieces)
+
+
+def _chosen(task: MarkedTask) -> str:
+    """What was typed into the fields of a question with many right answers."""
+    rows = []
+    for field in task.entry.question.fields:
+        text = _typed(task, field.id)
+        reading = field.read(text)
+        read = safe(reading.echo.removeprefix("read as ")) if reading.ok else "nothing" if reading.empty else "could not be read"
+        rows.append(f"<dt>{safe(field.label)}</dt><dd><bdi>{safe(text)}</bdi> <span class=\"soft\">({read})</span></dd>")
+    return f'<dl class="chosen">{"".join(rows)}</dl>\n'
 
 
 def _typed(task: MarkedTask, identity: str) -> str:

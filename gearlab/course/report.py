@@ -210,6 +210,8 @@ def off_by(task: MarkedTask, identity: str) -> str:
 
 
 def _row(kind: str, words: str) -> str:
+    if kind == "not met":
+        return WORDS[kind]
     if kind == "not recognised":
         return "not right, no cause found"
     return f"{WORDS[kind]}: {words}" if kind not in ("right",) and words != WORDS[kind] else words

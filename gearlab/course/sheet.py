@@ -126,9 +126,12 @@ class SheetMaker:
                     "asked": answer.asked,
                     "symbols": [symbol for symbol, *_ in answer.symbols],
                 }
-                for answer in question.answers
+                for answer in question.fields
             ],
         }
+        if question.kind == "design":
+            for answer, field in zip(sheet["answers"], question.fields):
+                answer |= {"from": field.low, "to": field.high, "whole": field.whole}
         if question.kind == "choice":
             sheet["options"] = [text for _, text in draw.options]
             sheet["several"] = question.answers[0].several

@@ -9,7 +9,7 @@ from functools import cached_property
 from gearlab.practice.bank import BankError
 from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs
-from gearlab.practice.schema import AnswerTable, QuestionTable
+from gearlab.practice.tables import AnswerTable, QuestionTable
 from gearlab.theory import Derivation, derive
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.sizes import PREFERRED

@@ -6,6 +6,8 @@ import numpy as np
 
 from gearlab.practice.answer import apart
 from gearlab.practice.bank import BankError, load_bank
+from gearlab.practice.designcheck import proven
+from gearlab.practice.draw import PRACTICE_KEY, Stream, message
 from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.reading import number_text
 from gearlab.theory.derivation import Derivation
@@ -34,7 +36,8 @@ def check_bank(path, draws: int = 200) -> list[str]:
         One line for each problem [-]; empty where all is well.  Checked are the form of the file; that theory derives every
         answer; that fair numbers can be drawn; that each key solves the relations it comes from (by Newton's method, without
         the closed form); that each listed slip applies, is recognised and is worth less than the right answer; and that right
-        answers, as typed by a student, are judged right.
+        answers, as typed by a student, are judged right.  Of a question with many right answers, that the example meets every condition
+        for every draw, that the bad one does not, and that each condition can fail alone.
     """
     try:
         bank = load_bank(path)
@@ -51,11 +54,21 @@ def check_bank(path, draws: int = 200) -> list[str]:
 
 
 def _question(question, draws: int) -> list[str]:
+    if question.kind == "design":
+        raw = [question.attempt(Stream(PRACTICE_KEY, message("check", question.id, number)), number, 1, proven=False) for number in range(8 * draws)]
+        fair = [draw for draw in raw if draw is not None][:draws]
+        if not fair:
+            return [f"where: none of {8 * draws} draws meets it; make the ranges fit the conditions"]
+        problems = proven(question, fair)
+        if problems:
+            return problems
     drawn = [question.draw("check", number) for number in range(draws)]
     tries = sum(draw.tries for draw in drawn) / draws
     problems = [f"where: on average {tries:.0f} draws are needed for fair numbers; make the ranges fit the conditions"] if tries > _MANY_TRIES else []
     for form in ("markdown", "html", "text"):
         question.solution(drawn[0], form)
+    if question.kind == "design":
+        return problems
     if question.kind == "choice":
         return problems + _choice(question, drawn[: min(5, draws)])
     if question.kind == "expression":

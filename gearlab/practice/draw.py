@@ -7,10 +7,15 @@ decimals, so nothing depends on the platform's floating point or on the order of
 from __future__ import annotations
 
 import hmac
+import math
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 
-__all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded"]
+from gearlab.practice.number import read_number
+from gearlab.practice.reading import number_text
+from gearlab.theory.quantities import QUANTITIES
+
+__all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded", "set_by_hand"]
 
 MOST_TRIES = 6000
 PRACTICE_KEY = b"gearlab practice numbers"
@@ -113,6 +118,26 @@ def rounded(value: float, places: int) -> str:
     """
     text = str(Decimal(f"{value:.12g}").quantize(_PLACES[places], ROUND_HALF_UP))
     return text[1:] if text[0] == "-" and not text.strip("-0.") else text
+
+
+def set_by_hand(question, name: str, text: str) -> tuple[str, float]:
+    """A given set by hand, as text and number [unit shown]; ValueError where there is none of that name or the number does not fit."""
+    if name not in question.grids:
+        why = "is worked out from the others" if name in question.names else "is not there"
+        raise ValueError(f"given {name!r} of question {question.id!r} {why}; there are {', '.join(question.grids) or 'none'}")
+    unit = question.unit(name)
+    reading = read_number(text, unit)
+    if reading.value is None or reading.unit not in ("", unit):
+        raise ValueError(f"given {name}={text!r} is not read as a number{'' if unit == '1' else ' in ' + unit}; write it plainly, such as {name}={question.grids[name].texts[0]}")
+    quantity, value = QUANTITIES.get(name), reading.value
+    if quantity is not None:
+        scale = question.factor(name)
+        if not quantity.low <= value * scale <= quantity.high or (quantity.whole and value != round(value)):
+            whole = "a whole number " if quantity.whole else ""
+            low, high = quantity.low / scale, quantity.high / scale
+            limits = f"{low:g} or more" if high == math.inf else f"from {low:g} to {high:g}"
+            raise ValueError(f"given {name}={text}: it must be {whole}{limits} {'' if unit == '1' else unit}".rstrip())
+    return number_text(value, 12), value
 
 
 @dataclass(frozen=True, slots=True)

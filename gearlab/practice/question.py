@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from functools import cached_property
 from pathlib import Path
@@ -10,12 +9,13 @@ from pathlib import Path
 from gearlab.practice import solution, verdict
 from gearlab.practice.answer import Answer, Key, apart, derivation
 from gearlab.practice.bank import BankError
-from gearlab.practice.draw import MOST_TRIES, PRACTICE_KEY, Draw, Given, Grid, Stream, message, rounded
+from gearlab.practice.design import Design
+from gearlab.practice.draw import MOST_TRIES, PRACTICE_KEY, Draw, Given, Grid, Stream, message, rounded, set_by_hand
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_outputs
 from gearlab.practice.number import read_number
 from gearlab.practice.reading import Reading, number_text, read_choice, read_expression
-from gearlab.practice.schema import QuestionTable
+from gearlab.practice.tables import QuestionTable
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -32,9 +32,13 @@ class Question:
     Attributes
     ----------
     id, version, kind, title, level, minutes, hints, notation, length_unit, blueprint
-        As in the bank ("number", "expression" or "choice"; minutes [min]).
+        As in the bank ("number", "expression", "choice" or "design"; minutes [min]).
     answers : tuple of Answer
-        What is asked; a choice has one answer, "choice".
+        What gets a verdict; a choice has one answer, "choice", a design its conditions.
+    fields : tuple of Answer or Field
+        What is typed: the answers themselves, but for a design.
+    design : Design or None
+        Fields, conditions and examples of a question of kind "design".
     points : float
         Points of all answers together [-].
     """
@@ -48,7 +52,12 @@ class Question:
         self.names = tuple(table.givens)
         self.shown_names = () if self.kind == "expression" else tuple(n for n, g in table.givens.items() if not g.hidden)
         self.known_names = tuple(n for n in self.shown_names if not table.givens[n].local)
-        self.answers = tuple(Answer(self, one) for one in table.answers) if self.kind != "choice" else (Answer(self, None),)
+        self.design = Design(self) if self.kind == "design" else None
+        if self.design:
+            self.answers, self.fields = self.design.conditions, self.design.fields
+        else:
+            self.answers = tuple(Answer(self, one) for one in table.answers) if self.kind != "choice" else (Answer(self, None),)
+            self.fields = self.answers
         self.points = sum(one.points for one in self.answers)
         self._modular, self._no_periods = any(one.modular for one in self.answers), (0.0,) * len(self.answers)
 
@@ -57,10 +66,10 @@ class Question:
 
     def answer(self, answer_id: str) -> Answer:
         """The answer of that id."""
-        for one in self.answers:
+        for one in (*self.answers, *self.fields):
             if one.id == answer_id:
                 return one
-        raise KeyError(f"question {self.id!r} has no answer {answer_id!r}: it has {', '.join(one.id for one in self.answers)}")
+        raise KeyError(f"question {self.id!r} has no answer {answer_id!r}: it has {', '.join(one.id for one in self.fields)}")
 
     # -- units -----------------------------------------------------------------------------------------------------------------
     def unit(self, name: str) -> str:
@@ -77,7 +86,8 @@ class Question:
 
     # -- drawing ---------------------------------------------------------------------------------------------------------------
     @cached_property
-    def _grids(self) -> dict[str, Grid]:
+    def grids(self) -> dict[str, Grid]:
+        """The values each given may take."""
         grids = {}
         for name, table in self.table.givens.items():
             if table.one_of is not None:
@@ -94,7 +104,7 @@ class Question:
             if not table.derived:
                 continue
             before = [n for n in self.names[: self.names.index(name)] if not self.table.givens[n].local]
-            drawn = [n for n in before if n in self._grids]
+            drawn = [n for n in before if n in self.grids]
             try:
                 try:
                     way, names = derivation(self.table, name, drawn), drawn
@@ -116,7 +126,7 @@ class Question:
         """(answer's place, slip's table, formula, conditions) of every listed slip."""
         names = self.names if self.kind == "expression" else self.shown_names
         return [(place, slip, compile_formula(slip.formula, names), [compile_formula(text, names) for text in slip.where])
-                for place, answer in enumerate(self.answers) if answer.table for slip in answer.table.slips]
+                for place, answer in enumerate(self.answers) if self.kind != "design" and answer.table for slip in answer.table.slips]
 
     @cached_property
     def _copied(self) -> list[tuple[int, str]]:
@@ -148,11 +158,11 @@ class Question:
                 raise ValueError(f"the course key has {len(key)} bytes: at least 8 are needed")
             about = message("hand-out", str(set), self.id, self.version, str(student), int(number))
         for attempt in range(MOST_TRIES):
-            drawn = self._try(Stream(key, about + b"%d" % attempt), number, attempt + 1)
+            drawn = self.attempt(Stream(key, about + b"%d" % attempt), number, attempt + 1)
             if drawn is not None:
                 return drawn
-        raise BankError([f"{self.path}: question {self.id!r}: none of {MOST_TRIES} draws is fair: the conditions (where) cannot be met, or a "
-                         "listed slip always gives the right answer; widen the ranges or give the slip a where"])
+        raise BankError([f"{self.path}: question {self.id!r}: none of {MOST_TRIES} draws is fair: the conditions (where) cannot be met, a listed slip "
+                         "always gives the right answer, or the example never does; widen the ranges, give the slip a where, or mend the example"])
 
     def draw_with(self, givens: dict[str, str], seed: str | None = None) -> Draw:
         """Numbers of which some are set by hand, off the grid too; the others are drawn for practice.
@@ -170,38 +180,21 @@ class Question:
             If the question has no such given to set, its value is not a number within the quantity's range, or the
             numbers break the question's conditions.
         """
-        fixed = {name: self._set_by_hand(name, text) for name, text in givens.items()}
+        fixed = {name: set_by_hand(self, name, text) for name, text in givens.items()}
         about = message("practice", self.id, self.version, str(seed or ""), 0)
-        for attempt in range(MOST_TRIES if len(fixed) < len(self._grids) else 1):
-            drawn = self._try(Stream(PRACTICE_KEY, about + b"%d" % attempt), 0, attempt + 1, fixed)
+        for attempt in range(MOST_TRIES if len(fixed) < len(self.grids) else 1):
+            drawn = self.attempt(Stream(PRACTICE_KEY, about + b"%d" % attempt), 0, attempt + 1, fixed)
             if drawn is not None:
                 return drawn
         shown = ", ".join(f"{name}={text}" for name, (text, _) in fixed.items())
         raise ValueError(f"question {self.id!r} with {shown}: these numbers break its conditions ({'; '.join(self.table.where) or 'none is written'}), "
                          "have no answer, or make a listed slip right; choose others")
 
-    def _set_by_hand(self, name: str, text: str) -> tuple[str, float]:
-        if name not in self._grids:
-            why = "is worked out from the others" if name in self.names else "is not there"
-            raise ValueError(f"given {name!r} of question {self.id!r} {why}; there are {', '.join(self._grids) or 'none'}")
-        unit = self.unit(name)
-        reading = read_number(text, unit)
-        if reading.value is None or reading.unit not in ("", unit):
-            raise ValueError(f"given {name}={text!r} is not read as a number{'' if unit == '1' else ' in ' + unit}; write it plainly, such as {name}={self._grids[name].texts[0]}")
-        quantity, value = QUANTITIES.get(name), reading.value
-        if quantity is not None:
-            scale = self.factor(name)
-            if not quantity.low <= value * scale <= quantity.high or (quantity.whole and value != round(value)):
-                whole = "a whole number " if quantity.whole else ""
-                low, high = quantity.low / scale, quantity.high / scale
-                limits = f"{low:g} or more" if high == math.inf else f"from {low:g} to {high:g}"
-                raise ValueError(f"given {name}={text}: it must be {whole}{limits} {'' if unit == '1' else unit}".rstrip())
-        return number_text(value, 12), value
-
-    def _try(self, stream: Stream, number: int, tries: int, fixed: dict | None = None) -> Draw | None:
+    def attempt(self, stream: Stream, number: int, tries: int, fixed: dict | None = None, proven: bool = True) -> Draw | None:
+        """One draw, or None where its numbers are not fair; `proven` asks that the example of a design meets its conditions."""
         texts: dict[str, str] = {}
         values: dict[str, float] = {}
-        for name, grid in self._grids.items():
+        for name, grid in self.grids.items():
             place = stream.below(len(grid.texts))
             texts[name], values[name] = grid.texts[place], grid.values[place]
         for name, (text, value) in (fixed or {}).items():
@@ -222,6 +215,9 @@ class Question:
             for condition in self._conditions:
                 if not condition(*everything):
                     return None
+            if self.design:
+                shown = tuple([values[n] for n in self.shown_names])
+                return Draw(self, number, tries, texts, values, (), order, shown) if not proven or self.design.solvable(everything, shown) else None
             if self.kind != "number":
                 return Draw(self, number, tries, texts, values, (), order)
             shown = tuple([values[n] for n in self.shown_names])
@@ -279,6 +275,8 @@ class Question:
         answer = self.answer(answer_id)
         if self.kind == "choice":
             return read_choice(str(text), len(self.table.options))
+        if self.kind == "design":
+            return answer.read(str(text))
         if self.kind == "expression":
             return read_expression(text, answer.symbols)
         return read_number(text, answer.shown_unit)
@@ -309,6 +307,8 @@ class Question:
         if self.kind == "choice":
             right = ", ".join(chr(97 + place) for place, one in enumerate(draw.order) if self.table.options[one].right)
             return {"choice": Key(None, right, "", 0.0)}
+        if self.design:
+            return {one.id: Key(None, one.table.formula, "", 0.0) for one in self.answers}
         if self.kind == "expression":
             return {one.id: Key(None, str(one.way.formula), one.unit, 0.0) for one in self.answers}
         return {one.id: Key(value, number_text(value, 8), one.unit, one.tolerance(value)) for one, value in zip(self.answers, draw.keys)}

@@ -1,156 +1,32 @@
 """The form of a question bank: its tables, and what has to fit together in a question.
 
-The tables check types and ranges; `check` looks at what they cannot: words that theory does not know, givens without
+The tables (`gearlab.practice.tables`) check types and ranges; `check` looks at what they cannot: words that theory does not know, givens without
 values, formulas that name what is not shown.
 """
 
 from __future__ import annotations
 
-import difflib
-import re
-from decimal import Decimal
-from typing import Annotated, Literal
-
-from pydantic import BaseModel, ConfigDict, Field
-
-from gearlab.practice.expression import ExpressionError, compile_formula
+from gearlab.practice.designcheck import check_design
+from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
+from gearlab.practice.tables import (AnswerTable, BankFile, ConditionTable, FieldTable, GivenTable, OptionTable, QuestionTable, SetFile, SlipTable,
+                                     ToleranceTable)
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS
-from gearlab.theory.units import UNITS, shown_unit
 
 __all__ = ["AnswerTable", "BankFile", "GivenTable", "OptionTable", "QuestionTable", "SetFile", "SlipTable", "check", "fields_near", "near"]
 
 MOST_STEPS = 100_000  # values one given may take
 
-Name = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
-Kebab = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
-Text = Annotated[str, Field(min_length=1, max_length=4000)]
-
-
-class _Table(BaseModel):
-    model_config = ConfigDict(extra="forbid", populate_by_name=True, frozen=True, arbitrary_types_allowed=True)
-
-
-class GivenTable(_Table):
-    """A given: on a grid (from, to, step), from a list (one_of), or derived from the ones before it."""
-
-    start: Decimal | None = Field(None, alias="from")
-    stop: Decimal | None = Field(None, alias="to")
-    step: Decimal | None = None
-    one_of: list[Decimal] | None = None
-    derived: bool = False
-    places: int | None = Field(None, ge=0, le=8)
-    plus: str | None = None
-    hidden: bool = False
-    local: bool = False
-    unit: str | None = None
-
-
-class SlipTable(_Table):
-    name: Name
-    title: Text
-    formula: Annotated[str, Field(min_length=1, max_length=500)]
-    says: Text
-    credit: float = Field(0.0, ge=0, le=1)
-    where: list[str] = []
-
-
-class ToleranceTable(_Table):
-    relative: float = Field(0.0, ge=0, le=0.2)
-    absolute: float = Field(0.0, ge=0)
-
-
-class AnswerTable(_Table):
-    asked: str
-    id: Name | None = None
-    label: Text | None = None
-    unit: str | None = None
-    given: list[str] | None = None
-    uses: list[str] = []
-    carry: str | None = None
-    whole: Literal["nearest", "down", "up"] | None = None
-    preferred: Literal["module", "diametral_pitch"] | None = None
-    size_only: bool = False
-    modulo: str | None = None
-    tolerance: ToleranceTable | None = None
-    points: float = Field(1, gt=0, le=100)
-    symbols: list[str] = []
-    slips: list[SlipTable] = []
-
-
-class OptionTable(_Table):
-    text: Text
-    right: bool = False
-    says: str = ""
-
-
-class QuestionTable(_Table):
-    id: Kebab
-    version: int = Field(1, ge=1)
-    kind: Literal["number", "expression", "choice"] = "number"
-    of: str = "pair"
-    features: list[str] = []
-    length_unit: Literal["in", "mm"] = "mm"
-    notation: Literal["inch", "iso"] = "inch"
-    tooth_system: str = "full depth"
-    title: Text
-    prompt: Text
-    blueprint: str = ""
-    level: int = Field(1, ge=1, le=5)
-    minutes: float = Field(5, gt=0, le=120)
-    points: float = Field(1, gt=0, le=100)  # choice questions; the others carry points on their answers
-    hints: list[Text] = []
-    where: list[str] = []
-    givens: dict[str, GivenTable] = {}
-    answers: list[AnswerTable] = []
-    options: list[OptionTable] = []
-    keep_order: bool = False
-
-
-class _BankHead(_Table):
-    title: Text
-    lesson: str
-
-
-class BankFile(_Table):
-    bank: _BankHead
-    question: list[QuestionTable] = Field(min_length=1)
-
-
-class _SetHead(_Table):
-    name: Kebab
-    title: Text
-    use: Literal["marked", "practice"]
-
-
-class _SetQuestion(_Table):
-    bank: Annotated[str, Field(min_length=1, max_length=300)]
-    id: Kebab
-    points: float | None = Field(None, gt=0, le=1000)
-
-
-class SetFile(_Table):
-    set: _SetHead
-    question: list[_SetQuestion] = Field(min_length=1)
-
-
-def near(word: str, words) -> str:
-    """Words like a wrong one, as the end of a message."""
-    near = difflib.get_close_matches(word, list(words), 3, 0.55)
-    return f"; near: {', '.join(near)}" if near else ""
-
 
 def fields_near(place: list) -> list[str]:
     """Fields of the table that a place in a file lies in."""
-    tables = {"givens": GivenTable, "answers": AnswerTable, "slips": SlipTable, "options": OptionTable, "tolerance": ToleranceTable}
+    tables = {"givens": GivenTable, "answers": AnswerTable, "slips": SlipTable, "options": OptionTable, "tolerance": ToleranceTable, "fields": FieldTable,
+              "conditions": ConditionTable}
     table = next((tables[part] for part in reversed(place[:-1]) if part in tables), QuestionTable)
     return [field.alias or name for name, field in table.model_fields.items()]
 
 
 # -- checks beyond the form -------------------------------------------------------------------------------------------------------
-_BRACES = re.compile(r"\{([^{}]*)\}")
-
-
 def check(question: QuestionTable) -> list[str]:
     """Problems of one question beyond the types of its fields: "field: what is expected"."""
     problems = _check_subject(question)
@@ -160,12 +36,17 @@ def check(question: QuestionTable) -> list[str]:
     for name, given in question.givens.items():
         problems += [f"givens.{name}: {problem}" for problem in _check_given(name, given, question)]
     for place, text in [("prompt", question.prompt)] + [(f"options.{i + 1}.text", o.text) for i, o in enumerate(question.options)]:
-        for name in _BRACES.findall(text):
+        for name in BRACES.findall(text):
             if name not in shown:
                 problems.append(f"{place}: {{{name}}} is not a shown given{near(name, shown)}")
             elif question.kind == "expression":
                 problems.append(f"{place}: an expression question shows no numbers; write the symbol in place of {{{name}}}")
-    problems += _check_formulas("where", question.where, question.givens)
+    problems += check_formulas("where", question.where, question.givens)
+    if question.kind == "design":
+        return problems + check_design(question, shown)
+    for name in ("fields", "conditions", "example", "bad_example"):
+        if getattr(question, name):
+            problems.append(f"{name}: only a question of kind 'design' has them, this one is of kind {question.kind!r}")
     if question.kind == "choice":
         if question.answers:
             problems.append("answers: a choice question has options, not answers")
@@ -224,7 +105,7 @@ def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[
     elif name not in QUANTITIES:
         problems.append(f"is not a quantity of theory{near(name, QUANTITIES)} (or mark it local = true)")
     else:
-        problems += _check_unit(given.unit, name, question)
+        problems += check_unit(given.unit, name, question)
     if given.derived:
         earlier = list(question.givens)[: list(question.givens).index(name)]
         if given.places is None:
@@ -236,24 +117,11 @@ def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[
     return problems
 
 
-def _check_unit(unit: str | None, word: str, question: QuestionTable) -> list[str]:
-    if unit is None:
-        return []
-    dimension = QUANTITIES[word].dimension
-    if unit not in UNITS:
-        return [f"unit: {unit!r} is not known{near(unit, UNITS)}"]
-    counting = {"count", "number", "turns"}
-    if UNITS[unit].dimension != dimension and not {UNITS[unit].dimension, dimension} <= counting:
-        usual = shown_unit(dimension, question.length_unit)
-        return [f"unit: {unit!r} measures a {UNITS[unit].dimension}, but {word} is a {dimension} (for example {usual!r})"]
-    return []
-
-
 def _check_answer(answer: AnswerTable, question: QuestionTable, shown: list[str], before: list[str]) -> list[str]:
     problems = []
     if answer.asked not in QUANTITIES:
         return [f"asked: {answer.asked!r} is not a quantity of theory{near(answer.asked, QUANTITIES)}"]
-    problems += _check_unit(answer.unit, answer.asked, question)
+    problems += check_unit(answer.unit, answer.asked, question)
     usable = [name for name in shown if not question.givens[name].local]
     for name in answer.given or ():
         if name not in usable:
@@ -262,7 +130,7 @@ def _check_answer(answer: AnswerTable, question: QuestionTable, shown: list[str]
         if name not in before:
             problems.append(f"uses: {name!r} is not an answer that stands before this one{near(name, before)}")
     if answer.carry is not None:
-        problems += _check_formulas("carry", [answer.carry], [*before, *shown])
+        problems += check_formulas("carry", [answer.carry], [*before, *shown])
     if question.kind == "expression":
         for name in answer.symbols:
             if name not in usable:
@@ -283,28 +151,18 @@ def _check_answer(answer: AnswerTable, question: QuestionTable, shown: list[str]
         if names.count(slip.name) > 1:
             problems.append(f"slips.{slip.name}: name stands twice")
         allowed = answer.symbols if question.kind == "expression" else shown
-        problems += _check_formulas(f"slips.{slip.name}.formula", [slip.formula], allowed)
-        problems += _check_formulas(f"slips.{slip.name}.where", slip.where, allowed)
+        problems += check_formulas(f"slips.{slip.name}.formula", [slip.formula], allowed)
+        problems += check_formulas(f"slips.{slip.name}.where", slip.where, allowed)
     return problems
 
 
 def _check_modulo(answer: AnswerTable, question: QuestionTable, shown: list[str]) -> list[str]:
     if question.kind != "number":
         return [f"modulo: does not go with a question of kind {question.kind!r}"]
-    problems = _check_formulas("modulo", [answer.modulo], shown)
+    problems = check_formulas("modulo", [answer.modulo], shown)
     for used, name in ((answer.whole, "whole"), (answer.preferred, "preferred"), (answer.size_only, "size_only")):
         if used:
             problems.append(f"modulo: does not go with {name}")
     if answer.tolerance is None or answer.tolerance.relative or not answer.tolerance.absolute:
         problems.append("modulo: needs tolerance = { absolute = ... } and no relative one: numbers a whole period apart are the same answer")
-    return problems
-
-
-def _check_formulas(place: str, formulas: list[str], names) -> list[str]:
-    problems = []
-    for formula in formulas:
-        try:
-            compile_formula(formula, names)
-        except ExpressionError as error:
-            problems.append(f"{place}: {formula!r}: {error}")
     return problems

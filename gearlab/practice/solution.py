@@ -35,7 +35,7 @@ class Worked:
         self.words = tuple(answer.inputs)
         self._numbers = self._compile()
         self.values_of = [*self.words, *self.step_words]
-        marks = {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)} if question.kind == "number" else {}
+        marks = {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)} if question.kind != "expression" else {}
         body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None)
         if form == "html":
             body = body.replace("<mo>-</mo>", "<mo>−</mo>")
@@ -48,6 +48,7 @@ class Worked:
         self.converted = [(i, question.unit(word), word, unit_of(word, self.length_unit)) for i, word in enumerate(self.words)
                           if word in used and word in question.table.givens and unit_of(word, self.length_unit) not in ("", question.unit(word))]
         self.asked_unit = unit_of(answer.asked, self.length_unit)
+        self.scale = factor(self.asked_unit or "1", answer.unit or "1") if self.asked_unit != answer.unit else 1.0
         self.label = answer.label[0].upper() + answer.label[1:]
         heads = {"html": (f"<h4>{escape(self.label)}</h4>", "<p>", "</p>", "<p><strong>", "</strong></p>", ""),
                  "markdown": (f"#### {self.label}\n\n", "", "\n\n", "**", "**", "\n\n"), "text": (f"{self.label}:\n", "", "\n", "", "", "\n")}
@@ -76,6 +77,10 @@ class Worked:
             scale = factor(theory_unit(dimension, self.length_unit), shown) if shown else 1.0
             results.append(f"t_{word}" if scale == 1.0 else f"t_{word} * {scale!r}")
         return compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
+
+    def value(self, numbers: list[float]) -> float:
+        """What comes out for numbers of the inputs [unit asked]."""
+        return dict(zip(self.values_of, self._numbers(*numbers)))[self.answer.asked] * self.scale
 
     def filled(self, numbers: list[float], key: float, period: float = 0.0) -> str:
         """The solution for numbers of the inputs, in the units shown, the right answer, and what may be added to it any number of times."""
@@ -121,6 +126,8 @@ def worked(question, draw, form: str) -> str:
         raise ValueError(f"form {form!r} is unknown: use one of {', '.join(FORMS)}")
     if question.kind == "choice":
         return _choice(question, draw, form)
+    if question.kind == "design":
+        return _design(question, draw, form)
     parts = []
     for answer in question.answers:
         made = question.worked(answer, form)
@@ -157,6 +164,30 @@ def _choice(question, draw, form: str) -> str:
     return "\n".join(f"- {bold}{letter}) {text}{bold}: {state}. {says}".rstrip() for letter, text, state, says in rows)
 
 
+def _design(question, draw, form: str) -> str:
+    """The bank's own choice, what follows from it, and each condition held against it."""
+    design = question.design
+    chosen = design.example(tuple(draw.values.values()))
+    numbers = [*chosen, *draw.shown]
+    values = dict(zip(design.names, numbers))
+    texts = [(field.label, f"{number_text(number, _DIGITS)}{' ' + field.unit if field.unit else ''}") for field, number in zip(design.fields, chosen)]
+    parts = []
+    for word in dict.fromkeys(word for condition in design.conditions for word in condition.words):
+        derived = design.derived(word)
+        made, inputs = question.worked(derived, form), derived.numbers(values)
+        parts.append(made.filled(inputs, made.value(inputs)))
+    told = [(one.label, one.told(draw, one.held(numbers))) for one in design.conditions]
+    opening = "One choice that will do; others are right too."
+    if form == "html":
+        rows = "".join(f"<li>{escape(label)}: <strong>{escape(text)}</strong></li>" for label, text in texts)
+        held = "".join(f"<li><strong>{escape(label)}</strong>: met. {escape(said)}</li>" for label, said in told)
+        return f'<div class="worked"><p>{opening}</p><ul>{rows}</ul>{"".join(parts)}<h4>Every condition</h4><ul>{held}</ul></div>'
+    bold = "**" if form == "markdown" else ""
+    first = "\n".join([opening, "", *(f"- {label}: {bold}{text}{bold}" for label, text in texts)])
+    last = "\n".join(f"- {bold}{label}{bold}: met. {said}".rstrip() for label, said in told)
+    return _joined([first, *parts, last], form)
+
+
 def way_in_words(answer) -> str:
     """The method as sentences: what each step rests on, no numbers."""
     said = dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None)
@@ -167,6 +198,9 @@ def method(question, form: str) -> str:
     """The method of every answer of a question, without numbers."""
     if question.kind == "choice":
         return ""
+    if question.kind == "design":
+        ways = [question.design.derived(word) for word in dict.fromkeys(word for one in question.answers for word in one.words)]
+        return _joined([f"<p>{escape(way_in_words(way))}</p>" if form == "html" else way_in_words(way) for way in ways], form)
     parts = []
     for answer in question.answers:
         label = answer.label[0].upper() + answer.label[1:]

@@ -15,7 +15,7 @@ from gearlab.theory.units import UNITS
 __all__ = ["Cause", "KINDS", "Verdict", "judge", "read_choice", "read_expression"]
 
 KINDS = ("not answered", "cannot read", "right", "wrong sign", "wrong unit", "close", "another quantity", "listed slip",
-         "ordinary slip", "not recognised")
+         "ordinary slip", "not met", "not recognised")
 
 CLOSE = 3.0  # tolerances within which a wrong number is called close
 CLOSE_CREDIT = 0.75
@@ -72,6 +72,8 @@ class Verdict:
 # -- judging ---------------------------------------------------------------------------------------------------------------------
 def judge(question, draw, texts: dict, listed: bool, chosen: dict) -> dict[str, Verdict]:
     """Judge the typed answers of one question; see `Question.judge`."""
+    if question.kind == "design":
+        return question.design.judge(draw, texts, chosen)
     if question.kind == "choice":
         return {"choice": _choice(question, draw, _text(texts, "choice"))}
     if question.kind == "expression":

@@ -189,9 +189,10 @@ function render({ model, el }) {
     parts.said = h("p", { class: "gearlab-said gearlab-unseen", role: "status", "aria-live": "polite" });
     parts.summary = h("p", { class: "gearlab-summary" });
     parts.items = h("ul", { class: "gearlab-items" });
+    parts.conditions = h("ul", { class: "gearlab-conditions", "aria-label": "what was asked of your choice" });
     parts.hints = h("ol", { class: "gearlab-hints" });
     parts.solution = h("div", { class: "gearlab-solution" });
-    root.replaceChildren(head, prompt, fields, parts.summary, parts.items, row, parts.said, parts.hints, parts.solution);
+    root.replaceChildren(head, prompt, fields, parts.conditions, parts.summary, parts.items, row, parts.said, parts.hints, parts.solution);
     if (hadFocus) Object.values(parts.fields)[0]?.input.focus();
     show();
   }
@@ -240,6 +241,16 @@ function render({ model, el }) {
     }
   }
 
+  // A question with many right answers: each condition, met or not, with what came out.
+  function showConditions(conditions) {
+    const shown = JSON.stringify(conditions);
+    if (parts.conditions.dataset.shown === shown) return;
+    parts.conditions.dataset.shown = shown;
+    parts.conditions.replaceChildren(...conditions.map((one) => h("li", { class: "gearlab-condition", "data-tone": one.tone },
+      h("span", { class: "gearlab-symbol", "aria-hidden": "true" }, one.symbol),
+      h("div", {}, h("b", {}, one.title), one.says ? h("span", { class: "gearlab-says" }, one.says) : null))));
+  }
+
   function show() {
     const status = model.get("status");
     if (status.key !== model.get("view").key) return;          // the matching view is still on its way
@@ -254,6 +265,7 @@ function render({ model, el }) {
       if (wish.words && node.textContent !== wish.words) node.textContent = wish.words;
       if (wish.off) node.setAttribute("aria-disabled", "true"); else node.removeAttribute("aria-disabled");
     }
+    showConditions(status.conditions || []);
     parts.summary.textContent = status.summary || "";
     parts.items.replaceChildren(...(status.items || []).map((item) => h("li", {}, item)));
     const hints = status.hints || [];

@@ -23,10 +23,12 @@ LOOKS = {
     "another quantity": ("wrong", "✗", "Not yet: that is another quantity."),
     "listed slip": ("wrong", "✗", "Not yet."),
     "ordinary slip": ("wrong", "✗", "Not yet."),
+    "not met": ("wrong", "✗", "Not met."),
     "not recognised": ("wrong", "✗", "Not yet."),
     "cannot read": ("wrong", "?", "This cannot be read."),
     "not answered": ("quiet", "–", "Still empty."),
 }
+OF_CONDITIONS = {"right": "met", "close": "nearly met", "not met": "not met", "cannot read": "cannot be read yet", "not answered": "still open"}
 ASKING = {"kind": "cannot read", "tone": "near", "symbol": "?", "title": "Which number do you mean?", "note": "", "causes": []}
 
 
@@ -105,7 +107,7 @@ class AnswerBox(Box):
 
     def _fields(self) -> list[dict]:
         fields = []
-        for answer in self.question.answers:
+        for answer in self.question.fields:
             if self.question.kind == "choice":
                 several = bool(getattr(answer, "several", False))
                 fields.append({"id": answer.id, "kind": "choice", "label": "Tick all that fit" if several else "Choose one",
@@ -123,17 +125,17 @@ class AnswerBox(Box):
     def _state(self) -> dict:
         question = self.question
         echoes = {}
-        for answer in question.answers:
+        for answer in question.fields:
             text = self.texts.get(answer.id, "")
             if question.kind != "choice":
                 echoes[answer.id] = echo_of(question.read(answer.id, text), text, ask=not self.closed)
-        verdicts = {name: self._look(verdict, echoes.get(name)) for name, verdict in self.verdicts.items()
-                    if self.texts.get(name, "") == self.checked.get(name, "")}  # a verdict speaks of what was checked
+        fresh = {field.id for field in question.fields if self.texts.get(field.id, "") == self.checked.get(field.id, "")}
+        verdicts = {name: self._look(verdict, echoes.get(name)) for name, verdict in self.verdicts.items() if name in fresh}  # a verdict speaks of what was checked
         verdicts |= {name: ASKING for name in self.asking}
         hints = len(question.hints)
         solved = self.solved or (self.tries_left == 0 and not self.done)
         return {
-            "echoes": echoes, "verdicts": verdicts, "locked": self.closed, "open": ["reason"],
+            "echoes": echoes, "verdicts": verdicts, "conditions": self._conditions(fresh) if question.kind == "design" else [], "locked": self.closed, "open": ["reason"],
             "hints": list(question.hints[: self.shown]),
             "tries": "" if self.closed else f"{self.tries_left} of {self.tries_allowed} tries left",
             "solution": question.solution(self.draw, form="html") if solved else "",
@@ -145,6 +147,17 @@ class AnswerBox(Box):
                 "renew": {"words": "New numbers"} if self.draw.givens else {"words": "Start again", "off": not self.closed},
             },
         }
+
+    def _conditions(self, fresh: set[str]) -> list[dict]:
+        """What became of each condition; one that hangs on a field changed since is not shown."""
+        rows = []
+        for condition in self.question.answers:
+            verdict = self.verdicts.get(condition.id)
+            if verdict is not None and all(field.id in fresh for field in condition.rests_on):
+                tone, symbol, _ = LOOKS[verdict.kind]
+                says = verdict.sentence.removeprefix("Met.").strip()
+                rows.append({"tone": tone, "symbol": symbol, "title": f"{condition.label}: {OF_CONDITIONS[verdict.kind]}", "says": says})
+        return rows
 
     def _look(self, verdict, echo: dict | None) -> dict:
         tone, symbol, title = LOOKS[verdict.kind]
@@ -181,8 +194,8 @@ class AnswerBox(Box):
         self._save()
 
     def _check(self) -> None:
-        if self.question.kind == "number":
-            self.asking = tuple(answer.id for answer in self.question.answers
+        if self.question.kind in ("number", "design"):
+            self.asking = tuple(answer.id for answer in self.question.fields
                                 if self.question.read(answer.id, self.texts.get(answer.id, "")).alternatives)
         if self.asking:
             self.said = f"{ASKING['title']} Choose one of the two readings."
@@ -194,8 +207,11 @@ class AnswerBox(Box):
         if self.done or any(kind not in ("right", "not answered", "cannot read") for kind in kinds):
             self.tries += 1
         labels = {answer.id: answer.label for answer in self.question.answers}
-        parts = [f"{labels[name]}: {LOOKS[verdict.kind][2]} {'' if verdict.right else ' '.join(c.sentence for c in verdict.causes)}".strip()
-                 for name, verdict in self.verdicts.items()]
+        if self.question.kind == "design":
+            parts = [f"{labels[name]}: {OF_CONDITIONS[verdict.kind]}. {verdict.sentence.removeprefix('Met.')}".strip() for name, verdict in self.verdicts.items()]
+        else:
+            parts = [f"{labels[name]}: {LOOKS[verdict.kind][2]} {'' if verdict.right else ' '.join(c.sentence for c in verdict.causes)}".strip()
+                     for name, verdict in self.verdicts.items()]
         if self.closed and not self.done:
             parts.append("That was the last try: the worked solution is shown below.")
         elif not self.closed:

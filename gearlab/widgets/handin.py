@@ -13,6 +13,7 @@ from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
+from gearlab.practice.field import read_within
 from gearlab.practice.number import read_number
 from gearlab.practice.progress import write_json
 from gearlab.practice.verdict import read_expression
@@ -22,7 +23,7 @@ from .box import Box, echo_of
 FILE_NAME = re.compile(r"HAND-IN_[A-Za-z0-9._~-]{1,200}\.json")
 SHEET_LIMIT = 2_000_000  # characters; a sheet of thirty questions has about 20,000
 FILE_LIMIT = 200_000  # bytes
-KINDS = ("number", "expression", "choice")
+KINDS = ("number", "expression", "choice", "design")
 
 
 def _library() -> str:
@@ -112,9 +113,12 @@ class Sheet:
 
 
 def read(question: dict, answer: dict, text: str):
-    """What a text of a hand-out box is read as [-]: a number in the answer's dimension, or an expression in its symbols."""
+    """What a text of a hand-out box is read as [-]: a number in the answer's dimension and range, or an expression in its symbols."""
     if question["kind"] == "expression":
         return read_expression(text, answer.get("symbols", []))
+    low, high = answer.get("from"), answer.get("to")
+    if isinstance(low, (int, float)) and isinstance(high, (int, float)):
+        return read_within(text, answer.get("unit", ""), low, high, answer.get("whole") is True)
     return read_number(text, answer.get("unit", ""))
 
 
@@ -133,7 +137,8 @@ class HandInBox(Box):
     def _fields(self) -> list[dict]:
         question, fields = self.question, []
         for answer in question["answers"]:
-            base = {"id": answer["id"], "kind": question["kind"], "label": answer.get("label") or answer["id"]}
+            kind = "number" if question["kind"] == "design" else question["kind"]
+            base = {"id": answer["id"], "kind": kind, "label": answer.get("label") or answer["id"]}
             if question["kind"] == "choice":
                 several = bool(question.get("several"))
                 base |= {"several": several, "label": "Tick all that fit" if several else "Choose one",

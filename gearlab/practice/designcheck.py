@@ -1,0 +1,190 @@
+"""Checking questions with many right answers: what their tables have to say, and what the draws have to prove."""
+
+from __future__ import annotations
+
+import itertools
+import random
+import re
+
+from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
+from gearlab.practice.reading import number_text
+from gearlab.practice.tables import ConditionTable, QuestionTable
+from gearlab.practice.tree import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
+from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import UNITS
+
+__all__ = ["check_design", "proven"]
+
+_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+_FUNCTIONS = {*ANGLE_FUNCTIONS, *BANK_FUNCTIONS, *PLAIN_FUNCTIONS, *LOGIC, "pi"}
+_LOOKED_AT = 12  # draws at which a condition is sought that fails alone
+_CHANGES = 400  # random choices tried at each of them
+_BESIDE = 3  # how far from the example every combination of counts is tried
+_STEPS = 60  # values tried along a field with decimals
+
+
+# -- the tables --------------------------------------------------------------------------------------------------------------------
+def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
+    """Problems of the tables of such a question: "field: what is expected"."""
+    problems = []
+    for name in ("answers", "options"):
+        if getattr(question, name):
+            problems.append(f"{name}: a question of kind 'design' has fields and conditions, not {name}")
+    for name in ("fields", "conditions"):
+        if not getattr(question, name):
+            problems.append(f"{name}: at least one is needed")
+    words = [field.word for field in question.fields]
+    for field in question.fields:
+        place = f"fields.{field.word}"
+        if words.count(field.word) > 1 or field.word in shown or field.word == "reason":
+            problems.append(f"{place}: word: stands twice, is a shown given or is reserved; choose another (a wanted value is a local given with a name of its own)")
+        if field.local and field.word in QUANTITIES:
+            problems.append(f"{place}: local = true, but {field.word!r} is a quantity of theory; choose another name")
+        elif field.local:
+            problems += [f"{place}: unit: {field.unit!r} is not known{near(field.unit, UNITS)}"] if field.unit and field.unit not in UNITS else []
+        elif field.word not in QUANTITIES:
+            problems.append(f"{place}: word: is not a quantity of theory{near(field.word, QUANTITIES)} (or mark it local = true)")
+        else:
+            problems += [f"{place}: {problem}" for problem in check_unit(field.unit, field.word, question)]
+        if field.stop <= field.start:
+            problems.append(f"{place}: from {field.start} to {field.stop} has no room; to must be above from")
+    names = [one.id or f"condition-{number}" for number, one in enumerate(question.conditions, start=1)]
+    for name, condition in zip(names, question.conditions):
+        if names.count(name) > 1 or name in words:
+            problems.append(f"conditions.{name}: id: stands twice, or is the name of a field")
+        problems += [f"conditions.{name}: {problem}" for problem in _check_condition(condition, words, shown)]
+    choices = {"example": question.example, "bad_example": question.bad_example}
+    choices |= {f"conditions.{name}.fails_for": condition.fails_for for name, condition in zip(names, question.conditions) if condition.fails_for}
+    for which, chosen in choices.items():
+        if set(chosen) != set(words):
+            problems.append(f"{which}: gives {', '.join(chosen) or 'nothing'}; it needs one number or formula for each field: {', '.join(words)}")
+        for name, value in chosen.items():
+            problems += check_formulas(f"{which}.{name}", [str(value)], question.givens)
+    return problems
+
+
+def _check_condition(condition: ConditionTable, words: list[str], shown: list[str]) -> list[str]:
+    problems = []
+    known = {*words, *shown, *QUANTITIES}
+    for place, text in (("formula", condition.formula), ("near", condition.near), ("shows", condition.shows)):
+        if text is None:
+            continue
+        unknown = [name for name in dict.fromkeys(_NAME.findall(text)) if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)]
+        if unknown:
+            problems += [f"{place}: {name!r} is no field, no shown given and no quantity of theory{near(name, [*words, *shown, *QUANTITIES])}" for name in unknown]
+            continue
+        problems += check_formulas(place, [text], list(dict.fromkeys(name for name in _NAME.findall(text) if name in known)))
+    if not any(sign in condition.formula for sign in ("<", ">", "==", "!=")):
+        problems.append(f"formula: {condition.formula!r} compares nothing; write a condition such as ratio >= 2")
+    if condition.unit is not None:
+        if condition.unit not in UNITS:
+            problems.append(f"unit: {condition.unit!r} is not known{near(condition.unit, UNITS)}")
+        if condition.shows is None or condition.shows in known:
+            problems.append("unit: belongs to a formula in shows only; a single quantity has its own")
+    for place, text in (("says", condition.says), ("wanted", condition.wanted or "")):
+        problems += [f"{place}: {{{name}}} is not a shown given{near(name, shown)}" for name in BRACES.findall(text) if name not in shown]
+    return problems
+
+
+# -- the draws ---------------------------------------------------------------------------------------------------------------------
+def proven(question, raw: list) -> list[str]:
+    """Problems that draws bring to light: the example must meet every condition, the bad one must not, and each condition must be able to fail alone.
+
+    `raw` are draws that meet the question's own conditions on its givens; nothing else was asked of them.
+    """
+    design, problems = question.design, []
+    for name in design.givens:
+        try:
+            alone = design.question.table.model_copy(update={"givens": {}})
+            _derivable(alone, name, [field.id for field in design.fields if field.asked])
+        except ValueError:
+            continue
+        problems.append(f"givens.{name}: the fields determine it too; a wanted value needs a name of its own (local = true)")
+    for draw in raw:
+        values = tuple(draw.values.values())
+        failed = [one.id for one in design.conditions if not one.met([*design.example(values), *draw.shown])]
+        if failed:
+            problems.append(f"example: does not meet {', '.join(failed)} for {_numbers(draw)}")
+            break
+    for draw in raw:
+        values = tuple(draw.values.values())
+        if all(one.met([*design.example(values, "bad_example"), *draw.shown]) for one in design.conditions):
+            problems.append(f"bad_example: meets every condition for {_numbers(draw)}")
+            break
+    if problems:
+        return problems
+    return _typed(question, raw[:20]) + _alone(design, raw[:_LOOKED_AT])
+
+
+def _derivable(table, word: str, given: list[str]) -> None:
+    from gearlab.practice.answer import derivation
+
+    derivation(table, word, given)
+
+
+def _numbers(draw) -> str:
+    return ", ".join(f"{given.name} = {given.shown}" for given in draw.givens) or "every draw"
+
+
+def _typed(question, raw: list) -> list[str]:
+    """The examples as a student types them."""
+    for draw in raw:
+        values = tuple(draw.values.values())
+        good, bad = ({field.id: number_text(number) for field, number in zip(question.fields, question.design.example(values, which))} for which in ("example", "bad_example"))
+        wrong = [(name, verdict) for name, verdict in question.judge(draw, good).items() if not verdict.right]
+        if wrong:
+            return [f"example: typed as {good} it is judged {wrong[0][1].kind!r} for {wrong[0][0]}: {wrong[0][1].sentence}"]
+        if not any(verdict.kind in ("not met", "close") for verdict in question.judge(draw, bad).values()):
+            return [f"bad_example: typed as {bad} no condition is judged 'not met' for {_numbers(draw)}; is it within the range of the fields?"]
+    return []
+
+
+def _alone(design, raw: list) -> list[str]:
+    """Conditions that never fail alone: they add nothing to the others; and `near` formulas that are stricter than what they stand beside."""
+    missing = {one.id for one in design.conditions}
+    strict: set[str] = set()
+    stream = random.Random(1)
+    for draw in raw:
+        for numbers in _choices(design, draw, stream):
+            held = [(one, one.held([*numbers, *draw.shown])) for one in design.conditions]
+            failed = [one.id for one, found in held if found is None or not found[0]]
+            strict |= {one.id for one, found in held if found and found[0] and one.table.near and not found[1]}
+            if len(failed) == 1:
+                missing.discard(failed[0])
+        if not missing:
+            break
+    problems = [f"conditions.{name}: no choice was found that fails this condition alone: is it implied by the others? If not, give such a choice as fails_for" for name in sorted(missing)]
+    return problems + [f"conditions.{name}: near: does not hold where the formula does; it must be the wider one" for name in sorted(strict)]
+
+
+def _choices(design, draw, stream: random.Random):
+    """Choices near the example: one field anywhere in its range, two fields changed, all of them."""
+    values = tuple(draw.values.values())
+    example = design.example(values)
+    yield design.example(values, "bad_example")
+    for condition in design.conditions:
+        if condition.table.fails_for:
+            yield design.example(values, condition.id)
+    counts = [place for place, field in enumerate(design.fields) if field.whole][:4]
+    for steps in itertools.product(range(-_BESIDE, _BESIDE + 1), repeat=len(counts)):
+        numbers = list(example)
+        for place, step in zip(counts, steps):
+            numbers[place] += step
+        yield numbers
+    for place, field in enumerate(design.fields):
+        for number in _along(field):
+            yield [*example[:place], number, *example[place + 1:]]
+    for turn in range(_CHANGES):
+        numbers = list(example)
+        for place in stream.sample(range(len(numbers)), min(len(numbers), 2) if turn % 3 else len(numbers)):
+            field = design.fields[place]
+            spread = (field.high - field.low) * (0.02, 0.1, 1.0)[turn % 3]
+            number = min(field.high, max(field.low, numbers[place] + stream.uniform(-spread, spread)))
+            numbers[place] = float(round(number)) if field.whole else number
+        yield numbers
+
+
+def _along(field) -> list[float]:
+    if field.whole:
+        return [float(number) for number in range(int(field.low), int(min(field.high, field.low + 500)) + 1)]
+    return [field.low + (field.high - field.low) * step / _STEPS for step in range(_STEPS + 1)]

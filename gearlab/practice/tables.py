@@ -1,0 +1,151 @@
+"""The tables of a question bank and of a homework set: what fields there are, of which type, in which range."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+__all__ = ["AnswerTable", "BankFile", "ConditionTable", "FieldTable", "GivenTable", "OptionTable", "QuestionTable", "SetFile", "SlipTable", "ToleranceTable"]
+
+Name = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
+Kebab = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
+Text = Annotated[str, Field(min_length=1, max_length=4000)]
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", populate_by_name=True, frozen=True, arbitrary_types_allowed=True)
+
+
+class GivenTable(_Table):
+    """A given: on a grid (from, to, step), from a list (one_of), or derived from the ones before it."""
+
+    start: Decimal | None = Field(None, alias="from")
+    stop: Decimal | None = Field(None, alias="to")
+    step: Decimal | None = None
+    one_of: list[Decimal] | None = None
+    derived: bool = False
+    places: int | None = Field(None, ge=0, le=8)
+    plus: str | None = None
+    hidden: bool = False
+    local: bool = False
+    unit: str | None = None
+
+
+class SlipTable(_Table):
+    name: Name
+    title: Text
+    formula: Annotated[str, Field(min_length=1, max_length=500)]
+    says: Text
+    credit: float = Field(0.0, ge=0, le=1)
+    where: list[str] = []
+
+
+class ToleranceTable(_Table):
+    relative: float = Field(0.0, ge=0, le=0.2)
+    absolute: float = Field(0.0, ge=0)
+
+
+class AnswerTable(_Table):
+    asked: str
+    id: Name | None = None
+    label: Text | None = None
+    unit: str | None = None
+    given: list[str] | None = None
+    uses: list[str] = []
+    carry: str | None = None
+    whole: Literal["nearest", "down", "up"] | None = None
+    preferred: Literal["module", "diametral_pitch"] | None = None
+    size_only: bool = False
+    modulo: str | None = None
+    tolerance: ToleranceTable | None = None
+    points: float = Field(1, gt=0, le=100)
+    symbols: list[str] = []
+    slips: list[SlipTable] = []
+
+
+class OptionTable(_Table):
+    text: Text
+    right: bool = False
+    says: str = ""
+
+
+class FieldTable(_Table):
+    """What a student chooses freely, in a question with many right answers."""
+
+    word: Name
+    label: Text | None = None
+    unit: str | None = None
+    start: Decimal = Field(alias="from")
+    stop: Decimal = Field(alias="to")
+    local: bool = False
+
+
+class ConditionTable(_Table):
+    """What the chosen numbers have to meet."""
+
+    title: Annotated[str, Field(min_length=1, max_length=120)]
+    formula: Annotated[str, Field(min_length=1, max_length=500)]
+    says: Text
+    id: Name | None = None
+    shows: Annotated[str, Field(min_length=1, max_length=500)] | None = None
+    unit: str | None = None
+    wanted: Annotated[str, Field(min_length=1, max_length=200)] | None = None
+    near: Annotated[str, Field(min_length=1, max_length=500)] | None = None
+    fails_for: dict[str, Decimal | str] = {}
+    points: float = Field(1, gt=0, le=100)
+
+
+class QuestionTable(_Table):
+    id: Kebab
+    version: int = Field(1, ge=1)
+    kind: Literal["number", "expression", "choice", "design"] = "number"
+    of: str = "pair"
+    features: list[str] = []
+    length_unit: Literal["in", "mm"] = "mm"
+    notation: Literal["inch", "iso"] = "inch"
+    tooth_system: str = "full depth"
+    title: Text
+    prompt: Text
+    blueprint: str = ""
+    level: int = Field(1, ge=1, le=5)
+    minutes: float = Field(5, gt=0, le=120)
+    points: float = Field(1, gt=0, le=100)  # choice questions; the others carry points on their answers or conditions
+    hints: list[Text] = []
+    where: list[str] = []
+    givens: dict[str, GivenTable] = {}
+    answers: list[AnswerTable] = []
+    options: list[OptionTable] = []
+    keep_order: bool = False
+    fields: list[FieldTable] = []
+    conditions: list[ConditionTable] = []
+    example: dict[str, Decimal | str] = {}
+    bad_example: dict[str, Decimal | str] = {}
+
+
+class _BankHead(_Table):
+    title: Text
+    lesson: str
+
+
+class BankFile(_Table):
+    bank: _BankHead
+    question: list[QuestionTable] = Field(min_length=1)
+
+
+class _SetHead(_Table):
+    name: Kebab
+    title: Text
+    use: Literal["marked", "practice"]
+
+
+class _SetQuestion(_Table):
+    bank: Annotated[str, Field(min_length=1, max_length=300)]
+    id: Kebab
+    points: float | None = Field(None, gt=0, le=1000)
+
+
+class SetFile(_Table):
+    set: _SetHead
+    question: list[_SetQuestion] = Field(min_length=1)
