@@ -4,18 +4,24 @@ from .aligned import aligned
 from .arrows import arrows
 from .backlash import backlash
 from .contact import contact
+from .forces import forces
 from .gear import gear
 from .generation import generation
-from .jaws import jaws
+from .hub import hub
 from .idler import idler_push
+from .jaws import jaws
+from .limits import limits
 from .pair import pair, pitch_circles
+from .plate import plate
 from .shafts import shafts
 from .spaced import spaced
+from .stack import stack
 from .strips import strips
 from .tilted import tilted
 from .tooth import ANATOMY, tooth
 from .train import train
 from .unwinding import unwinding
+from .wished import wished
 
-__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "gear", "generation", "idler_push", "jaws", "pair", "pitch_circles", "shafts", "spaced",
-           "strips", "tilted", "tooth", "train", "unwinding"]
+__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "forces", "gear", "generation", "hub", "idler_push", "jaws", "limits", "pair",
+           "pitch_circles", "plate", "shafts", "spaced", "stack", "strips", "tilted", "tooth", "train", "unwinding", "wished"]

@@ -9,12 +9,19 @@ from .builder import TrainBuilder
 from .contact import ContactStrip
 from .cutter import RackCutter
 from .dial import ToothDial
+from .forces import ToothForces
+from .hub import HubSection
 from .jaws import Jaws
 from .pair import PairExplorer
+from .plate import PlateLayout
+from .ratios import RatioFinder
 from .spacing import SpacingExplorer
+from .stack import ShaftStack
 from .strips import PitchStrips
+from .tolerances import ToleranceSliders
 from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
-__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips", "RackCutter", "SpacingExplorer", "StringUnwinding",
-           "ToothAnatomy", "ToothDial", "TrainArrows", "TrainBuilder", "TurnCounter"]
+__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips", "PlateLayout",
+           "RackCutter", "RatioFinder", "ShaftStack", "SpacingExplorer", "StringUnwinding", "ToleranceSliders", "ToothAnatomy", "ToothDial",
+           "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter"]

@@ -1,0 +1,109 @@
+"""A pair on its plate: where the holes go so that the outline of both gears is centred."""
+
+from __future__ import annotations
+
+import traitlets
+
+from ...drawing import numerals, views
+from ...drawing.views.plate import margins
+from ...parts import Gear, Mesh
+from ...parts.working import worked_out
+from ...theory.derivation import explain
+from ...theory.scope import scope_for
+from .explorer import Explorer, State, cell, group, measure, remark, row, within
+
+NEAR = 0.25     # how near to the right place is near enough [mm]
+ANGLES = (-90.0, 90.0)
+
+
+class PlateLayout(Explorer):
+    """Two gears that are moved along their plate, and turned about the driver's hole; margins beyond the tips are shown.
+
+    Parameters
+    ----------
+    driver_teeth, driven_teeth : int
+        Numbers of teeth, 6 to 120 [-].
+    module : float
+        0.5 to 10 [mm].
+    plate_length, plate_height : float
+        20 to 1000 [mm].
+    hole_diameter : float
+        2 to 40 [mm].
+    hole_x : float, optional
+        Where the driver's hole is at first, from the left edge; left out, both holes are centred, which is a common mistake [mm].
+
+    Raises
+    ------
+    ValueError
+        If a value is outside its limits; the message names them.
+
+    Examples
+    --------
+    >>> layout = PlateLayout()
+    >>> layout.hole_x = 53.75
+    >>> layout.warnings[-1]["kind"], layout.margins["left"], layout.margins["right"]
+    ('good', 28.75, 28.75)
+    """
+
+    hole_x = traitlets.Float(70.5).tag(sync=True)
+    hole_y = traitlets.Float(80.0).tag(sync=True)
+    line_angle = traitlets.Float(0.0).tag(sync=True)
+    inputs = ("hole_x", "hole_y", "line_angle")
+
+    def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float = 2.5, plate_length: float = 220.0, plate_height: float = 160.0,
+                 hole_diameter: float = 10.0, hole_x: float | None = None):
+        for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
+            within(name, teeth, 6, 120, "teeth")
+        within("module", module, 0.5, 10.0, "mm")
+        within("plate_length", plate_length, 20.0, 1000.0, "mm")
+        within("plate_height", plate_height, 20.0, 1000.0, "mm")
+        within("hole_diameter", hole_diameter, 2.0, 40.0, "mm")
+        self.mesh = Mesh(Gear(driver_teeth, module=module), Gear(driven_teeth, module=module))
+        self.size, self.hole_diameter = (float(plate_length), float(plate_height)), float(hole_diameter)
+        self._scope = scope_for("plate", "mm", (self.mesh.driver.system, self.mesh.driven.system))
+        centred = round((plate_length - self.mesh.centre_distance) * 2) / 4
+        super().__init__(playing=False, driver_speed=0.0, hole_x=float(centred if hole_x is None else hole_x), hole_y=float(plate_height) / 2)
+
+    @traitlets.validate("hole_x", "hole_y", "line_angle")
+    def _checked(self, proposal):
+        limits = {"hole_x": (0.0, self.size[0], "mm"), "hole_y": (0.0, self.size[1], "mm"), "line_angle": (*ANGLES, "deg")}[proposal.trait.name]
+        within(proposal.trait.name, proposal.value, *limits)
+        return proposal.value
+
+    @property
+    def margins(self) -> dict[str, float]:
+        """What the plate has beyond the tips, by side [mm]."""
+        return margins(self.mesh, (self.hole_x, self.hole_y), self.line_angle, self.size)
+
+    def _givens(self) -> dict[str, float]:
+        return {"driver_teeth": float(self.mesh.driver.teeth), "driven_teeth": float(self.mesh.driven.teeth), "module": self.mesh.driver.scale}
+
+    def _derivation(self, word: str):
+        own = {"plate_length": self.size[0]} if word in ("hole_x", "end_margin") else {"hole_x": self.hole_x, "hole_y": self.hole_y, "line_angle": self.line_angle}
+        return explain(self._scope, self._givens() | own, word, "iso")
+
+    def _state(self) -> State:
+        place = worked_out(self._scope, self._givens() | {"hole_x": self.hole_x, "hole_y": self.hole_y, "line_angle": self.line_angle})
+        scene = views.plate(self.mesh, (self.hole_x, self.hole_y), self.line_angle, size=self.size, hole_diameter=self.hole_diameter, control="hole_x")
+        left = self.margins
+        length = lambda value: numerals.length(value, "mm")      # noqa: E731
+        holes = [row("centre distance", cell("centre_distance", place["centre_distance"], length(place["centre_distance"]))),
+                 row("second hole, from the left", cell("other_hole_x", place["other_hole_x"], length(place["other_hole_x"]))),
+                 row("second hole, from below", cell("other_hole_y", place["other_hole_y"], length(place["other_hole_y"])))]
+        room = [row(f"beyond the tips, {name}", cell(f"margin_{name}", value, length(value), explained=False, alarm=value < 0)) for name, value in left.items()]
+        over = [name for name, value in left.items() if value < 0]
+        if over:
+            said = remark("warning", f"the tips stand over the edge ({' and '.join(over)}): they meet the bench, the guard or a hand.")
+        elif abs(left["left"] - left["right"]) <= 2 * NEAR:
+            said = remark("good", f"left and right margins are equal: {length(left['left'])} and {length(left['right'])}.")
+        else:
+            side = "left" if left["left"] > left["right"] else "right"
+            said = remark("note", f"the margins differ: {length(left['left'])} left, {length(left['right'])} right. Move the gears to the {side}.")
+        task = remark("task", "place the driver's hole so that the margins beyond the tips are equal left and right. Centred holes do not do it: the gears differ in size.")
+        controls = [measure("hole_x", "Driver's hole, from the left", 0.0, self.size[0], 0.25, page=5.0, places=2, unit="mm", spoken="millimetres"),
+                    measure("hole_y", "Driver's hole, from below", 0.0, self.size[1], 0.25, page=5.0, places=2, unit="mm", spoken="millimetres"),
+                    measure("line_angle", "Line of centres", *ANGLES, 1.0, page=15.0, places=1, unit="\u00b0", spoken="degrees")]
+        return State(scene, f"Plate of {numerals.plain(self.size[0])} by {numerals.plain(self.size[1])} mm", [group("The holes", holes), group("The plate", room)], [task, said], controls)
+
+    def _named(self) -> str:
+        return f"{self.mesh.driver.teeth} and {self.mesh.driven.teeth} teeth on {numerals.plain(self.size[0])} by {numerals.plain(self.size[1])} mm"
