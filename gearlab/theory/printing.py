@@ -185,7 +185,8 @@ def symbol_text(word: str, form: str, notation: str) -> str:
     return _plain(entry.symbol(notation))
 
 
-_LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon": "ε", "zeta": "ζ", "rho": "ρ", "tau": "τ", "Delta": "Δ", "delta": "δ", "eta": "η"}
+_LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon": "ε", "zeta": "ζ", "rho": "ρ", "tau": "τ", "Delta": "Δ", "delta": "δ", "eta": "η",
+            "xi": "ξ", "psi": "ψ"}
 
 
 def _plain(symbol: str) -> str:
@@ -217,7 +218,7 @@ def number_text(text: str, form: str, angle: bool) -> str:
     """A number already written out, dressed for a form: degree sign, brackets when negative [-]."""
     negative = text.startswith("-")
     if form == "latex":
-        dressed = text + (r"^\circ" if angle else "")
+        dressed = rf"{{{text}^\circ}}" if angle else text      # in braces: it may be raised to a power
         if "e" in dressed:
             mantissa, _, power = text.partition("e")
             dressed = rf"{mantissa} \cdot 10^{{{int(power)}}}"

@@ -77,14 +77,14 @@ def tilted(mesh, angle: float, *, contact: bool = False, control: str = "tilt", 
     shapes.append(Line(on_line(-reach), on_line(reach), "line of action", motion=swing))
     shapes.append(Dot(on_line(grip), "hole", motion=swing))
     shapes += [Dot(foot, "mark") for foot in feet]
-    if contact:
-        shapes += action(mesh, way).contacts()
     shapes.append(Dot((first, 0.0), "pitch point"))
     gaps = clearances(mesh, angle)
     said = [beside(gap, letter, unit) for gap, letter in zip(gaps, "AB")]
     text = (f"Driver A with {driver.teeth} teeth and driven B with {driven.teeth} teeth, {numerals.pitch_name(driver)}, and a line through the pitch "
             f"point, tilted by {numerals.number(angle, 1)} degrees from the common tangent of the pitch circles: it {said[0]} and it {said[1]}.")
     shapes.append(Label((first, -half), f"tilt {numerals.number(angle, 1)}\u00b0", (0, 16), size="normal", role="line of action"))
+    if contact:
+        shapes += action(mesh, way).contacts()
     return Scene(tuple(shapes), text, unit, title=f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}, "
                  f"line at {numerals.number(angle, 1)}\u00b0", focus=(first, 0.0, 12 * driver.scale), width=width, bounds=bounds)
 
