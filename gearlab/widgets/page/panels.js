@@ -175,7 +175,7 @@ function readoutPanel({ model, make, write }) {
       panel.replaceChildren(...groups.map(group => make("table", { class: "gl-table" },
         make("caption", { text: group.title }),
         group.columns.length ? make("thead", {}, make("tr", {}, make("td"),
-          ...group.columns.map((name, i) => make("th", { scope: "col", class: `of-${["driver", "driven"][i]}`, text: name })))) : null,
+          ...group.columns.map((name, i) => make("th", { scope: "col", class: group.columns.length === 2 ? `of-${["driver", "driven"][i]}` : null, text: name })))) : null,
         make("tbody", {}, ...group.rows.flatMap(row => {
           const id = `gl-${++serial}`;
           const why = make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });

@@ -1,0 +1,52 @@
+"""A pair beside the spacing that it was wished for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from .. import numerals
+from ..scene import Dimension, Scene
+from .pair import pair
+
+
+def wished(mesh, centre_distance: float, *, turning: float = 1.0, width: float = 720.0) -> Scene:
+    """Two gears in mesh, and below their centre distance the one that is wanted.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The pair.
+    centre_distance : float
+        The wanted spacing, above 0 [unit of the gears, in or mm].
+    turning : float
+        Which way the driver turns, +1 counter-clockwise or -1 clockwise [-].
+    width : float
+        Width the picture is made for [points of the picture, 96 to the inch; -].
+
+    Returns
+    -------
+    Scene
+        Lengths in the unit of the gears [in or mm].
+
+    Raises
+    ------
+    ValueError
+        If the wanted spacing is not above 0.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Gear, Mesh
+    >>> wished(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 80.0).text[-63:]
+    'Wanted are 80.00 mm: this pair stands 1.250 mm nearer together.'
+    """
+    if not centre_distance > 0:
+        raise ValueError(f"centre_distance is {centre_distance:g} {mesh.unit}; it must be above 0 {mesh.unit}")
+    scene = pair(mesh, turning=turning, width=width)
+    lowest = min(shape.offset for shape in scene.having("dimension", Dimension))
+    wanted = numerals.length(centre_distance, mesh.unit)
+    off = mesh.centre_distance - centre_distance
+    words = f"wanted {wanted}"
+    added = scene.with_shapes(Dimension((0.0, 0.0), (centre_distance, 0.0), words, lowest - 44 / scene.points_per_unit))
+    near = 0.005 if mesh.unit == "mm" else 0.0002
+    said = "which this pair has" if abs(off) < near else f"this pair stands {numerals.length(abs(off), mesh.unit)} {'nearer together' if off < 0 else 'further apart'}"
+    return replace(added, text=f"{scene.text} Wanted are {wanted}: {said}.", margin=(50.0, 26.0, 14.0, 26.0))
