@@ -108,9 +108,9 @@ class _Strip:
             shapes.append(Outline(_box(self.left, self.bottom, shade / 100 * self.long, self.high), "shade"))
         if shown:
             both = ratio - 1
-            shapes += [Line(self.at(0, 2.25), self.at(both, 2.25), "string"), Line(self.at(0, 1.5), self.at(1, 1.5), "string"),
-                       Label(self.at(both, 2.25), "the pair that leaves", (8, 0), "start", "small", "string"),
-                       Label(self.at(1, 1.5), "the new pair", (0, 11), "end", "small", "string")]
+            shapes += [Line(self.at(0, 2.55), self.at(both, 2.55), "string"), Line(self.at(0, 1.5), self.at(1, 1.5), "string"),
+                       Label(self.at(both, 2.55), "the pair that leaves", (8, 0), "start", "small", "string"),
+                       Label(self.at(0, 1.5), "the new pair", (2, 10), "start", "small", "string")]
         for share, words in ((0, "a new pair meets"), (1, "the next pair meets")):
             shapes += [Line(self.at(share, -0.25), self.at(share, 1.25), "mark"), Label(self.at(share, -0.25), words, (0, -12), "middle", "small")]
         shapes.append(Label(self.at(0.5, -0.25), "one base pitch", (0, -12), "middle", "small"))
