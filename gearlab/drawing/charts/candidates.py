@@ -39,7 +39,7 @@ def candidates(choices, *, wanted_ratio: float, theme: str = "light") -> Chart:
     --------
     >>> from gearlab.parts.choosing import pairs
     >>> candidates(pairs(2.4), wanted_ratio=2.4).text[:72]
-    '10 candidates for a ratio of 2.4, 68 to 102 teeth in all: nearest is 20:'
+    '10 candidates for a ratio of 2.4, 61 to 102 teeth in all: nearest is 20:'
     """
     choices = list(choices)
     if not choices:
