@@ -89,6 +89,15 @@ def test_later_homeworks(number):
     assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
 
 
+def test_homework_4():
+    homework = load_set(EXERCISES / "sets" / "homework_4.toml")
+    assert (homework.name, homework.use, len(homework), homework.points) == ("homework-4", "marked", 9, 20)
+    assert {entry.bank_path.parent.name for entry in homework} == {"08_backlash", "09_lining_up_the_teeth"}
+    kinds = [entry.question.kind for entry in homework]
+    assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1
+    assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
+
+
 @pytest.mark.parametrize("folder", FOLDERS)
 def test_notes_name_only_questions_that_exist(folder):
     text = (EXERCISES / folder / "notes.md").read_text(encoding="utf-8")
