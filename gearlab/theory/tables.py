@@ -194,6 +194,8 @@ second_centre_distance    | centre distance of the second mesh   | length | C_2 
 row_length                | distance from the first to the last shaft, all in line | length | L_r |
 shaft_spacing             | distance from the first to the last shaft | length | S |
 idler_angle               | angle of the idler above the line of the two shafts, seen from the first | angle | beta_i | | 0..3.14159
+idler_x                   | the idler's place along the line of the two shafts, from the first | length | x_i | | -1e9..1e9
+idler_y                   | the idler's place above the line of the two shafts | length | y_i |
 idler_bend                | angle at the idler between the lines to its neighbours | angle | gamma_i | | 0..3.141593
 gears_in_row              | gears in the row                     | count  | k_g   |
 direction_factor          | direction of the last gear against the first (+1 with, -1 against) | number | s_d | | -1..1
