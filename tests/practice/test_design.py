@@ -6,69 +6,13 @@ is prime.  For a ratio of 2.75 it is 18 and 47: 81.25 mm, 47/18 = 2.6111, 5.05 %
 18 and 45 stand 78.75 mm apart with a ratio of 2.5, but share the factor 9.
 """
 
+from pathlib import Path
+
 import pytest
 
 from gearlab.practice import BankError, check_bank, load_bank
 
-BANK = """
-[bank]
-title = "Choosing tooth counts"
-lesson = "16"
-
-[[question]]
-id = "hunting-pair"
-kind = "design"
-of = "pair"
-length_unit = "mm"
-title = "A hunting pair"
-prompt = "Choose two counts, module {module} mm, ratio within 6 % of {wanted_ratio}."
-example = { driver_teeth = "19 - (wanted_ratio > 2.6)", driven_teeth = "45 + 2 * (wanted_ratio > 2.6)" }
-bad_example = { driver_teeth = 18, driven_teeth = 45 }
-
-[question.givens]
-module = { one_of = [2.5] }
-wanted_ratio = { one_of = [2.5, 2.75] }
-
-[[question.fields]]
-word = "driver_teeth"
-label = "teeth of the crank gear"
-from = 4
-to = 400
-
-[[question.fields]]
-word = "driven_teeth"
-label = "teeth of the wheel"
-from = 4
-to = 400
-
-[[question.conditions]]
-id = "ratio"
-title = "ratio near the wanted one"
-formula = "abs(ratio - wanted_ratio) <= 0.06 * wanted_ratio"
-near = "abs(ratio - wanted_ratio) <= 0.08 * wanted_ratio"
-shows = "ratio"
-wanted = "within 6 % of {wanted_ratio}"
-says = "One of the two counts has to change."
-points = 2
-
-[[question.conditions]]
-id = "distance"
-title = "distance between the shafts"
-formula = "centre_distance >= 78 and centre_distance <= 82"
-says = "Both counts together set the distance."
-
-[[question.conditions]]
-id = "drawer"
-title = "counts in the drawer"
-formula = "driver_teeth >= 18 and driven_teeth <= 72"
-says = "The drawer has 18 to 72 teeth."
-
-[[question.conditions]]
-id = "hunting"
-title = "no common factor"
-formula = "common_factor == 1"
-says = "The two counts share a factor."
-"""
+BANK = (Path(__file__).parent / "data" / "16_choosing" / "bank.toml").read_text(encoding="utf-8")
 
 
 @pytest.fixture
