@@ -10,9 +10,9 @@ from importlib import import_module as _load
 from gearlab.parts import Gear, Mesh, Train
 from gearlab.theory import derive
 
-_LATER = {"InternalGear": "gearlab.parts.internal"}
+_LATER = {"BevelPair": "gearlab.parts.bevel", "InternalGear": "gearlab.parts.internal", "Planetary": "gearlab.parts.planetary", "Rack": "gearlab.parts.rack", "RackDrive": "gearlab.parts.rackdrive"}
 __version__ = "0.1.0"
-__all__ = ["Gear", "InternalGear", "Mesh", "Train", "derive"]
+__all__ = ["BevelPair", "Gear", "InternalGear", "Mesh", "Planetary", "Rack", "RackDrive", "Train", "derive"]
 
 
 def __getattr__(name):

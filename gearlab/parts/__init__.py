@@ -1,6 +1,6 @@
 """What is built: gears, rings and pairs, their numbers from theory, their shape from the rack.
 
-A ring is loaded when first asked for: a gear does without.
+Rings, racks, bevel gears and planetary sets are loaded when first asked for: a pair of gears does without.
 """
 
 from importlib import import_module as _load
@@ -9,8 +9,8 @@ from .gear import Gear
 from .mesh import Mesh
 from .train import Train
 
-_LATER = {"InternalGear": ".internal"}
-__all__ = ["Gear", "InternalGear", "Mesh", "Train"]
+_LATER = {"BevelPair": ".bevel", "InternalGear": ".internal", "Planetary": ".planetary", "Rack": ".rack", "RackDrive": ".rackdrive"}
+__all__ = ["BevelPair", "Gear", "InternalGear", "Mesh", "Planetary", "Rack", "RackDrive", "Train"]
 
 
 def __getattr__(name):

@@ -1,0 +1,254 @@
+"""Two bevel gears: cones that roll on each other at a common apex; mitre pairs are the plain case."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from types import MappingProxyType
+
+from gearlab.theory import Derivation, quantity, system
+from gearlab.theory.derivation import explain, words_of
+from gearlab.theory.scope import Scope, scope_for
+from gearlab.theory.systems import ToothSystem
+
+from .checks import whole, within
+from .working import worked_out
+
+LEAST_TEETH, MOST_TEETH = 6, 500
+LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE = 10.0, 170.0
+
+
+@dataclass(frozen=True, repr=False)
+class BevelPair:
+    """A driver and a driven bevel gear with straight teeth, whose axes cross.
+
+    Sizes are those at the large end. Bevel gears are cut as pairs, for one ratio and one shaft angle.
+
+    Parameters
+    ----------
+    driver_teeth, driven_teeth : int
+        Numbers of teeth [-], 6 to 500; equal for a mitre pair.
+    diametral_pitch : float
+        At the large end [1/in], above 0; then every length is in inches. Exactly one of diametral pitch and
+        module is given.
+    module : float
+        At the large end [mm], above 0; then every length is in millimetres.
+    shaft_angle : float
+        Between the axes, from one gear to the other [deg], 10 to 170, and so that neither cone is hollow.
+    pressure_angle : float
+        [deg], 10 to 32; usual are 14.5, 20 and 25.
+    face_width : float, optional
+        Along the cone [in or mm], above 0 to the largest usual face.
+    tooth_system : str
+        "full depth", "stub" or "fine pitch" [-].
+
+    Raises
+    ------
+    ValueError
+        If a value is outside its range, a cone would be hollow, or the face is too wide.
+
+    Examples
+    --------
+    >>> corner = BevelPair(20, 20, module=2.5)
+    >>> corner.mitre, corner.cone_angles, round(corner.cone_distance, 2), round(corner.outside_diameters[0], 2)
+    (True, (45.0, 45.0), 35.36, 53.54)
+    >>> [round(angle, 2) for angle in BevelPair(16, 48, diametral_pitch=8).cone_angles]
+    [18.43, 71.57]
+    """
+
+    driver_teeth: int
+    driven_teeth: int
+    diametral_pitch: float | None = field(default=None, kw_only=True)
+    module: float | None = field(default=None, kw_only=True)
+    shaft_angle: float = field(default=90.0, kw_only=True)
+    pressure_angle: float = field(default=20.0, kw_only=True)
+    face_width: float | None = field(default=None, kw_only=True)
+    tooth_system: str = field(default="full depth", kw_only=True)
+
+    def __post_init__(self):
+        put = object.__setattr__
+        for name in ("driver_teeth", "driven_teeth"):
+            put(self, name, whole(name, getattr(self, name), LEAST_TEETH, MOST_TEETH))
+        if (self.diametral_pitch is None) == (self.module is None):
+            raise ValueError(f"give exactly one of diametral_pitch [1/in] and module [mm]; {'neither was' if self.module is None else 'both were'} given")
+        for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
+            if getattr(self, name) is not None:
+                put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
+        put(self, "shaft_angle", within("shaft_angle", self.shaft_angle, LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE, "deg"))
+        put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
+        self.system  # noqa: B018 (an unknown system or angle is refused here)
+        self._check_cones()
+        if self.face_width is not None and self.face_width > self.largest_face * (1 + 1e-9):
+            raise ValueError(f"face_width = {self.face_width:g} {self.unit} is out of range: towards the apex the teeth grow too small to be cut or to carry. A third of the "
+                             f"cone distance of {self.cone_distance:.4g} {self.unit}, and not above ten modules, is the limit: give up to {self.largest_face:.4g} {self.unit}")
+
+    def _check_cones(self) -> None:
+        fewer, more = sorted((self.driver_teeth, self.driven_teeth))
+        # The larger cone is flat where cos(shaft angle) = -fewer/more, and hollow beyond.
+        flat = 180.0 - math.degrees(math.acos(min(1.0, fewer / more)))
+        if self.shaft_angle >= flat - 1e-9:
+            raise ValueError(f"shaft_angle = {self.shaft_angle:g} deg is out of range: with {fewer} and {more} teeth the larger cone is flat at {flat:.4g} deg and hollow beyond, "
+                             f"and a hollow cone cannot be cut as a bevel gear; give less than {flat:.4g} deg, 90 deg for instance")
+
+    def __repr__(self) -> str:
+        size = f"module={self.module:g}" if self.module is not None else f"diametral_pitch={self.diametral_pitch:g}"
+        angle = "" if self.shaft_angle == 90 else f", shaft_angle={self.shaft_angle:g}"
+        return f"BevelPair({self.driver_teeth}, {self.driven_teeth}, {size}{angle})"
+
+    # -- what it is -------------------------------------------------------------------------------
+    @property
+    def unit(self) -> str:
+        """Unit of every length, "in" or "mm" [-]."""
+        return "in" if self.diametral_pitch is not None else "mm"
+
+    @property
+    def scale(self) -> float:
+        """Length of one module at the large end [``unit``]."""
+        return self.module if self.module is not None else 1.0 / self.diametral_pitch
+
+    @property
+    def mitre(self) -> bool:
+        """True for equal tooth counts on shafts at a right angle [-]."""
+        return self.driver_teeth == self.driven_teeth and self.shaft_angle == 90.0
+
+    @cached_property
+    def system(self) -> ToothSystem:
+        """The row of the tooth system, with its source."""
+        return system(self.tooth_system, self.pressure_angle)
+
+    # -- numbers ----------------------------------------------------------------------------------
+    @cached_property
+    def _scope(self) -> Scope:
+        return scope_for("bevel pair", self.unit, (self.system, self.system), frozenset({"shaft angle"} if self.shaft_angle != 90.0 else ()))
+
+    @property
+    def givens(self) -> dict[str, float]:
+        """The independent numbers, by word [``unit``, 1/in, deg]; all others follow from them."""
+        found = {"driver_teeth": float(self.driver_teeth), "driven_teeth": float(self.driven_teeth), "pressure_angle": self.pressure_angle}
+        found |= {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
+        found |= {"shaft_angle": self.shaft_angle} if self.shaft_angle != 90.0 else {}
+        return found | ({"face_width": self.face_width} if self.face_width is not None else {})
+
+    @cached_property
+    def numbers(self) -> Mapping[str, float]:
+        """Every number of the pair by the word of its quantity [``unit``, deg]."""
+        return MappingProxyType(worked_out(self._scope, self.givens))
+
+    def _both(self, word: str) -> tuple[float, float]:
+        return tuple(round(self.numbers[f"{side}_{word}"], 12) for side in ("driver", "driven"))
+
+    @property
+    def ratio(self) -> float:
+        """Driver turns per driven turn [-]."""
+        return self.numbers["ratio"]
+
+    @property
+    def cone_angles(self) -> tuple[float, float]:
+        """Between each axis and its pitch cone, driver and driven; together the shaft angle [deg]."""
+        return self._both("cone_angle")
+
+    @property
+    def pitch_diameters(self) -> tuple[float, float]:
+        """At the large end, driver and driven [``unit``]."""
+        return self._both("pitch_diameter")
+
+    @property
+    def outside_diameters(self) -> tuple[float, float]:
+        """Over the tips at the large end, driver and driven [``unit``]."""
+        return self._both("cone_outside_diameter")
+
+    @property
+    def cone_distance(self) -> float:
+        """From the apex to the large pitch circle, along the cone [``unit``]."""
+        return self.numbers["cone_distance"]
+
+    @property
+    def largest_face(self) -> float:
+        """The largest usual face: a third of the cone distance, not above ten modules [``unit``]."""
+        return self.numbers["largest_face"]
+
+    @property
+    def apex_distances(self) -> tuple[float, float]:
+        """Along each axis from the crossing point to the large pitch circle, driver and driven: where they are mounted [``unit``]."""
+        return self._both("apex_distance")
+
+    @property
+    def virtual_teeth(self) -> tuple[float, float]:
+        """Teeth of the spur gears that their teeth look like, driver and driven [-]."""
+        return self._both("virtual_teeth")
+
+    # -- motion -----------------------------------------------------------------------------------
+    def speed(self, driver_speed: float, side: int = 1) -> float:
+        """Speed of the driven shaft, seen from one and the same end of it.
+
+        Look along each shaft towards the point where the axes cross. With the driven gear on your side of the
+        driver's axis the shafts turn opposite ways. Mounted on the far side, its shaft seen from the same end
+        as before, it turns with the driver.
+
+        Parameters
+        ----------
+        driver_speed : float
+            Seen from the driver's free end, counter-clockwise positive [rpm].
+        side : int
+            1 if the driven gear stands on your side of the driver's axis, -1 if on the far side [-].
+
+        Returns
+        -------
+        float
+            Counter-clockwise positive [rpm].
+
+        Examples
+        --------
+        >>> corner = BevelPair(20, 20, module=2.5)
+        >>> corner.speed(6), corner.speed(6, side=-1)
+        (-6.0, 6.0)
+        """
+        if side not in (1, -1):
+            raise ValueError(f"side = {side!r} is not known: give 1 or -1, the side of the driver on which the driven gear stands")
+        size = worked_out(self._scope, self.givens | {"driver_speed": abs(float(driver_speed))})["output_speed"] if driver_speed else 0.0
+        return -side * math.copysign(size, driver_speed) if size else 0.0
+
+    # -- forces -----------------------------------------------------------------------------------
+    def forces(self, mean_force: float) -> dict[str, tuple[float, float]]:
+        """What the teeth press on each shaft, along it ("thrust", away from the apex) and across it ("radial").
+
+        Parameters
+        ----------
+        mean_force : float
+            Tangential force at the middle of the face [N, lbf], above 0.
+
+        Returns
+        -------
+        dict of str to (float, float)
+            For driver and driven [N, lbf]; an estimate for teaching, without losses.
+
+        Examples
+        --------
+        >>> [round(force, 1) for force in BevelPair(20, 30, module=2.5).forces(80)["thrust"]]
+        [16.2, 24.2]
+        """
+        found = worked_out(self._scope, self.givens | {"mean_force": within("mean_force", mean_force, 0.0, math.inf, "", above=True)})
+        return {"thrust": (found["driver_thrust"], found["driven_thrust"]), "radial": (found["driver_cone_radial_force"], found["driven_cone_radial_force"])}
+
+    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
+        """Show where a number comes from: steps with this pair's numbers, units and sources.
+
+        Parameters
+        ----------
+        word : str
+            Word of a quantity, or its symbol in the notation [-].
+        notation : str, optional
+            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
+        **extra : float
+            Further givens by word, such as ``mean_force`` [N, lbf] or ``driver_speed`` [rpm].
+
+        Examples
+        --------
+        >>> print(BevelPair(20, 30, module=2.5).explain("driver_apex_distance").lines("text")[-1].math)
+        X_1 = z2·m/2 = 30·2.5/2 = 37.5 mm
+        """
+        notation = notation or ("inch" if self.unit == "in" else "iso")
+        word = quantity(word, notation, words_of(self._scope.kind)).word
+        return explain(self._scope, self.givens | extra, word, notation)

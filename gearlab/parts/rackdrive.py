@@ -1,0 +1,282 @@
+"""A pinion and the rack that it moves: travel and stops, height, speed, force, direction."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+import numpy as np
+
+from gearlab.theory import Derivation, quantity
+from gearlab.theory.derivation import explain, words_of
+from gearlab.theory.scope import Scope, scope_for
+
+from .checks import whole, within
+from .gear import Gear
+from .rack import Rack
+from .working import worked_out
+
+#: Direction of the rack for a pinion that turns counter-clockwise, by the side of the rack on which it stands.
+SIDES = {"above": 1, "below": -1}
+BACK_DRIVING = ("A pull on the rack turns the pinion back, and the whole train behind it: nothing in a rack and pinion holds the load. "
+                "A brake, a pawl or a self-locking stage must hold it, and a prop while somebody works under it.")
+
+
+@dataclass(frozen=True, repr=False)
+class RackDrive:
+    """A pinion that turns in its place, and the rack that it moves along.
+
+    Parameters
+    ----------
+    pinion : Gear
+        The pinion [-].
+    rack : Rack
+        Of the same tooth size, pressure angle and tooth system [-].
+    side : str
+        Where the pinion stands, the rack lying level: "above" or "below" it [-].
+    spare_teeth : int
+        Further teeth of the rack that stay in mesh, half at either end [-], 1 up to one fewer than the rack has.
+
+    Raises
+    ------
+    ValueError
+        If pinion and rack do not fit each other, or the rack is too short to travel at all.
+
+    Examples
+    --------
+    >>> drive = RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
+    >>> round(drive.travel_per_turn, 3), drive.mounting_height, round(drive.largest_travel, 2)
+    (157.08, 37.5, 400.55)
+    >>> round(drive.travel(90), 2), round(RackDrive(drive.pinion, drive.rack, side="below").travel(90), 2)
+    (39.27, -39.27)
+    >>> drive.turns_for(500)
+    Traceback (most recent call last):
+    ValueError: travel = 500 mm is out of range: the rack would run out of the pinion. 54 teeth, of which 3 stay in mesh, travel up to 400.553 mm; for 500 mm take a rack of 67 teeth
+    """
+
+    pinion: Gear
+    rack: Rack
+    side: str = "above"
+    spare_teeth: int = 3
+
+    def __post_init__(self):
+        pinion, rack = self.pinion, self.rack
+        if not isinstance(pinion, Gear) or not isinstance(rack, Rack):
+            raise ValueError(  # noqa: TRY004 (every part refuses what it is given in this way)
+                f"a rack drive is made of a Gear and a Rack; {type(pinion).__name__} and {type(rack).__name__} were given")
+        one, two = pinion.tooth.rack, rack.basic
+        if pinion.unit != rack.unit or not math.isclose(pinion.scale, rack.scale, rel_tol=1e-9) or not math.isclose(one.pressure_angle, two.pressure_angle, rel_tol=1e-9):
+            def size(part):
+                return f"{'module' if part.unit == 'mm' else 'diametral pitch'} {part.scale if part.unit == 'mm' else 1 / part.scale:g}, {part.pressure_angle:g} deg"
+            raise ValueError(f"pinion and rack do not mesh: their teeth would not step alike. The pinion has {size(pinion)}, the rack {size(rack)}; give both the same")
+        if self.side not in SIDES:
+            raise ValueError(f"side = {self.side!r} is not known: the pinion stands \"above\" or \"below\" the rack")
+        object.__setattr__(self, "spare_teeth", whole("spare_teeth", self.spare_teeth, 1, rack.teeth - 1))
+
+    def __repr__(self) -> str:
+        return f"RackDrive({self.pinion!r}, {self.rack!r}{'' if self.side == 'above' else ', side=' + repr(self.side)})"
+
+    # -- numbers ----------------------------------------------------------------------------------
+    @property
+    def unit(self) -> str:
+        """Unit of every length, "in" or "mm" [-]."""
+        return self.pinion.unit
+
+    @cached_property
+    def _scope(self) -> Scope:
+        if self.pinion.features - {"profile_shift"}:
+            raise ValueError("theory of rack and pinion tells of teeth without thinning and shortening: ask the pinion for its own numbers")
+        return scope_for("rack and pinion", self.unit, (self.pinion.system,), self.pinion.features)
+
+    @property
+    def givens(self) -> dict[str, float]:
+        """The independent numbers, by word [``unit``, 1/in, deg]; all others follow from them."""
+        return self.pinion.givens | {"rack_pitch_height": self.rack.pitch_height, "rack_teeth": float(self.rack.teeth), "spare_teeth": float(self.spare_teeth)}
+
+    @cached_property
+    def numbers(self) -> Mapping[str, float]:
+        """Every number of the drive by the word of its quantity [``unit``, deg]."""
+        return MappingProxyType(worked_out(self._scope, self.givens))
+
+    def _with(self, asked: str, **extra: float) -> float:
+        return worked_out(self._scope, self.givens | extra)[asked]
+
+    @property
+    def direction(self) -> int:
+        """Which way the rack goes while the pinion turns counter-clockwise: +1 to the right, -1 to the left [-]."""
+        return SIDES[self.side]
+
+    @property
+    def travel_per_turn(self) -> float:
+        """Rack travel in one turn of the pinion, as a size [``unit``]."""
+        return self.numbers["travel_per_turn"]
+
+    @property
+    def mounting_height(self) -> float:
+        """From the rack's back to the pinion's centre [``unit``]."""
+        return self.numbers["mounting_height"]
+
+    @property
+    def largest_travel(self) -> float:
+        """From stop to stop, so that the spare teeth stay in mesh [``unit``]."""
+        return self.numbers["largest_travel"]
+
+    @property
+    def stops(self) -> tuple[float, float]:
+        """Where the pinion stands at both stops, from the end of the toothed part [``unit``].
+
+        >>> [round(place, 2) for place in RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).stops]
+        [11.78, 412.33]
+        """
+        first = (self.rack.toothed_length - self.largest_travel) / 2
+        return first, first + self.largest_travel
+
+    @property
+    def contact_ratio(self) -> float:
+        """Pairs of teeth in contact, on average [-]."""
+        return self.pinion.numbers["rack_contact_ratio"]
+
+    # -- motion -----------------------------------------------------------------------------------
+    def travel(self, pinion_angle):
+        """Travel of the rack, to the right positive.
+
+        Parameters
+        ----------
+        pinion_angle : float or array
+            Through which the pinion turns, counter-clockwise positive [deg].
+
+        Returns
+        -------
+        float or array
+            Same shape [``unit``].
+        """
+        angle = np.asarray(pinion_angle, dtype=float) if np.ndim(pinion_angle) else float(pinion_angle)
+        return self.direction * self.travel_per_turn * angle / 360.0
+
+    def turns_for(self, travel: float) -> float:
+        """Turns of the pinion for a travel of the rack, both signed [-].
+
+        Parameters
+        ----------
+        travel : float
+            To the right positive [``unit``]; in size not above ``largest_travel``.
+
+        Raises
+        ------
+        ValueError
+            If the rack would run out of the pinion; the message names the rack that is long enough.
+        """
+        way = within("travel", travel, -math.inf, math.inf, self.unit)
+        if abs(way) > self.largest_travel * (1 + 1e-9):
+            longer = Rack.for_travel(abs(way), spare_teeth=self.spare_teeth, **self.rack.tooth_size).teeth
+            raise ValueError(f"travel = {way:g} {self.unit} is out of range: the rack would run out of the pinion. {self.rack.teeth} teeth, of which {self.spare_teeth} stay "
+                             f"in mesh, travel up to {self.largest_travel:g} {self.unit}; for {abs(way):g} {self.unit} take a rack of {longer} teeth")
+        return self.direction * way / self.travel_per_turn
+
+    def rack_speed(self, pinion_speed: float) -> float:
+        """Speed of the rack, to the right positive [``unit``/min], from that of the pinion, counter-clockwise positive [rpm].
+
+        >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).rack_speed(6) / 60, 3)
+        15.708
+        """
+        return self.direction * self._with("rack_speed", speed=float(pinion_speed))
+
+    def alignment(self, pinion_angle: float = 0.0) -> float:
+        """Where the middle of a rack tooth stands so that the pinion's teeth meet the middles of spaces.
+
+        Parameters
+        ----------
+        pinion_angle : float
+            Where tooth 0 of the pinion points, counter-clockwise from +x, to the right [deg].
+
+        Returns
+        -------
+        float
+            Along the rack from below (or above) the pinion's centre, to the right, 0 to one pitch [``unit``].
+
+        Examples
+        --------
+        >>> drive = RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
+        >>> round(drive.alignment(-90) / drive.rack.circular_pitch, 6), round(drive.alignment(-81) / drive.rack.circular_pitch, 6)
+        (0.5, 0.0)
+        """
+        meeting = -90.0 if self.side == "above" else 90.0
+        pitch = self.rack.circular_pitch
+        place = math.fmod(pitch / 2 + self.travel(math.fmod(float(pinion_angle) - meeting, 360.0)), pitch)
+        place += pitch if place < 0 else 0.0
+        return 0.0 if pitch - place < 1e-9 * pitch else place
+
+    # -- forces -----------------------------------------------------------------------------------
+    def forces(self, pinion_torque: float) -> tuple[float, float]:
+        """Force along the rack, and the force that pushes pinion and rack apart.
+
+        Parameters
+        ----------
+        pinion_torque : float
+            Torque on the pinion [N*mm or lbf*in], 0 and up.
+
+        Returns
+        -------
+        (float, float)
+            [N, lbf]; an estimate for teaching, without losses.
+
+        Examples
+        --------
+        >>> [round(force, 2) for force in RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).forces(3750)]
+        [150.0, 54.6]
+        """
+        torque = within("pinion_torque", pinion_torque, 0.0, math.inf, "")
+        if torque == 0:
+            return 0.0, 0.0
+        found = worked_out(self._scope, self.givens | {"pinion_torque": torque})
+        return found["rack_force"], found["rack_separating_force"]
+
+    def driven_back(self, load: float) -> float:
+        """Torque with which a load on the rack turns the pinion back, if nothing holds it (see ``back_driving``).
+
+        Parameters
+        ----------
+        load : float
+            Pull along the rack [N, lbf], 0 and up.
+
+        Returns
+        -------
+        float
+            [N*mm or lbf*in], without losses.
+
+        Examples
+        --------
+        >>> RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).driven_back(150)
+        3750.0
+        """
+        pull = within("load", load, 0.0, math.inf, "")
+        return self._with("pinion_torque", rack_force=pull) if pull else 0.0
+
+    @property
+    def back_driving(self) -> str:
+        """What happens when the crank is let go, and what has to be done about it [-]."""
+        return BACK_DRIVING
+
+    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
+        """Show where a number comes from: steps with this drive's numbers, units and sources.
+
+        Parameters
+        ----------
+        word : str
+            Word of a quantity, or its symbol in the notation [-].
+        notation : str, optional
+            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
+        **extra : float
+            Further givens by word, such as ``turns`` [-], ``speed`` [rpm] or ``pinion_torque`` [N*mm].
+
+        Examples
+        --------
+        >>> print(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).explain("travel_per_turn").lines("text")[-1].math)
+        s_1 = π·m·z = π·2.5·20 = 157.08 mm
+        """
+        notation = notation or ("inch" if self.unit == "in" else "iso")
+        word = quantity(word, notation, words_of(self._scope.kind)).word
+        return explain(self._scope, self.givens | extra, word, notation)

@@ -1,0 +1,44 @@
+"""A rack as an outline: one tooth between the middles of two spaces, straight flanks, rounded at the root."""
+
+import math
+
+import numpy as np
+
+
+def rack_tooth(rack, thinning=0.0, tolerance=1e-4):
+    """One pitch of a rack's outline, its tooth pointing along +y, the datum line on y = 0.
+
+    Parameters
+    ----------
+    rack : Rack
+        The basic rack (lengths in modules) [-].
+    thinning : float
+        What the tooth is thinner on the datum line [modules], 0 and up.
+    tolerance : float
+        Largest distance between chord and round at the root [modules], above 0.
+
+    Returns
+    -------
+    array
+        Points from the middle of one space to the middle of the next, from left to right, shape (n, 2) [modules].
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack
+    >>> points = rack_tooth(Rack(math.radians(20), 1.0, 1.25, 0.38))
+    >>> [round(float(v), 4) for v in (*points[0], *points[-1])], round(float(points[:, 1].max()), 4)
+    ([-1.5708, -1.25, 1.5708, -1.25], 1.0)
+
+    Source: ISO 53:1998, figure 1 (basic rack tooth profile).
+    """
+    angle, radius = rack.pressure_angle, rack.tip_radius
+    slope, half = math.tan(angle), math.pi / 4 - thinning / 2
+    # the round touches the root line and the flank; its middle lies one radius from both
+    depth = rack.dedendum - radius
+    middle = half + depth * slope + radius / math.cos(angle), -depth
+    swing = math.pi / 2 - angle
+    steps = max(2, math.ceil(swing / (2 * math.acos(max(1 - tolerance / radius, -1.0))))) if radius else 1
+    turns = np.linspace(math.pi + angle, 1.5 * math.pi, steps + 1)
+    fillet = np.column_stack([middle[0] + radius * np.cos(turns), middle[1] + radius * np.sin(turns)])
+    right = np.vstack([[(half - rack.addendum * slope, rack.addendum)], fillet, [(math.pi / 2, -rack.dedendum)]])
+    return np.vstack([right[::-1] * (-1, 1), right])
