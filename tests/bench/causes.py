@@ -27,7 +27,8 @@ CAUSE_KINDS = {"another quantity", "listed slip", "ordinary slip", "wrong unit",
 ALGEBRA = {
     "__builtins__": {}, "pi": math.pi, "cos": math.cos, "sin": math.sin, "rad": math.radians, "Abs": abs, "Ne": lambda a, b: a != b,
     "ceiling": lambda x: math.ceil(x - 1e-9), "nearest": lambda x: math.floor(x + 0.5), "GCD": lambda a, b: math.gcd(int(a), int(b)),
-    "LCM": lambda a, b: math.lcm(int(a), int(b)),
+    "LCM": lambda a, b: math.lcm(int(a), int(b)), "tan": math.tan, "acos": math.acos, "sqrt": math.sqrt, "deg": math.degrees,
+    "inv": lambda angle: math.tan(angle) - angle, "floor": lambda x: math.floor(x + 1e-9),
 }
 
 
