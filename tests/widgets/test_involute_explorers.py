@@ -62,9 +62,10 @@ def test_the_line_is_right_at_the_pressure_angle(tilt, right):
 
 
 def test_shafts_further_apart_need_a_line_that_leans_more():
-    explorer = LineOfAction(18, 45, module=2.5, centre_distance=80.0, tilt=20.0)
+    explorer = LineOfAction(18, 45, module=2.5, opening=0.5, tilt=20.0)
     # acos(78.75 cos 20 / 80) = 22.33 degrees (ISO 21771, operating pressure angle)
     assert kinds(explorer)[-1] == "note"
+    assert explorer.value("centre_distance") == 80.0
     explorer.tilt = 22.3
     assert kinds(explorer)[-1] == "good" and explorer.value("operating_pressure_angle") == pytest.approx(22.33, abs=0.005)
 
@@ -116,7 +117,7 @@ def test_a_cut_that_leaves_no_tooth_keeps_the_last_picture():
     assert kinds(explorer) == ["stop"] and explorer.picture == before
 
 
-@pytest.mark.parametrize("make, values", [(StringUnwinding, {"roll_angle": 51.0}), (StringUnwinding, {"pressure_angle": 22.0}), (LineOfAction, {"tilt": 61.0}),
+@pytest.mark.parametrize("make, values", [(StringUnwinding, {"roll_angle": 51.0}), (StringUnwinding, {"pressure_angle": 22.0}), (LineOfAction, {"tilt": 61.0}), (LineOfAction, {"opening": 0.6}),
                                           (ContactStrip, {"shade": 101.0}), (ContactStrip, {"opening": 0.6}), (RackCutter, {"teeth": 6}),
                                           (RackCutter, {"profile_shift": 1.0})])
 def test_values_out_of_range_are_refused(make, values):

@@ -10,6 +10,7 @@ from ...parts import Gear, Mesh
 from .explorer import Explorer, State, cell, group, measure, remark, row, sizes, within
 from .pair import TEETH
 
+MOST_OPENING = 0.5  # [modules]
 NEAR = 0.5          # of the pressure angle, that counts as touching [deg]
 
 
@@ -26,8 +27,8 @@ class LineOfAction(Explorer):
         In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
     pressure_angle : float
         14.5, 20 or 25 [deg].
-    centre_distance : float, optional
-        Where the shafts stand; left out, where the pitch circles touch [mm or in].
+    opening : float
+        How much further apart the shafts stand than where the pitch circles touch, 0 to 0.5 [modules].
     tilt : float
         Tilt of the line from the common tangent of the pitch circles, clockwise positive, -60 to 60 [deg].
     driver_speed : float
@@ -48,20 +49,22 @@ class LineOfAction(Explorer):
     """
 
     tilt = traitlets.Float(0.0).tag(sync=True)
-    inputs = ("tilt",)
+    opening = traitlets.Float(0.0).tag(sync=True)
+    inputs = ("tilt", "opening")
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
-                 pressure_angle: float = 20.0, centre_distance: float | None = None, tilt: float = 0.0, driver_speed: float = 3.0, playing: bool = False):
+                 pressure_angle: float = 20.0, opening: float = 0.0, tilt: float = 0.0, driver_speed: float = 3.0, playing: bool = False):
         unit, module, diametral_pitch = sizes(module, diametral_pitch)
         for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
             within(name, teeth, *TEETH, "teeth")
         size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
-        self.mesh = Mesh(*(Gear(teeth, pressure_angle=pressure_angle, **size) for teeth in (driver_teeth, driven_teeth)), centre_distance=centre_distance)
-        super().__init__(playing=playing, driver_speed=driver_speed, tilt=float(tilt))
+        self._proper = Mesh(*(Gear(teeth, pressure_angle=pressure_angle, **size) for teeth in (driver_teeth, driven_teeth)))
+        super().__init__(playing=playing, driver_speed=driver_speed, tilt=float(tilt), opening=float(opening))
 
-    @traitlets.validate("tilt")
+    @traitlets.validate("tilt", "opening")
     def _checked(self, proposal):
-        within("tilt", proposal.value, -MOST_TILT, MOST_TILT, "deg")
+        name = proposal.trait.name
+        within(name, proposal.value, *((-MOST_TILT, MOST_TILT, "deg") if name == "tilt" else (0.0, MOST_OPENING, "modules")))
         return proposal.value
 
     @property
@@ -70,16 +73,20 @@ class LineOfAction(Explorer):
         return clearances(self.mesh, self.tilt)
 
     def _state(self) -> State:
-        mesh, unit, gaps = self.mesh, self.mesh.unit, self.gaps
+        proper = self._proper
+        distance = proper.centre_distance + self.opening * proper.driver.scale
+        self.mesh = mesh = Mesh(proper.driver, proper.driven, distance) if self.opening else proper
+        unit, gaps = mesh.unit, self.gaps
         right = mesh.operating_pressure_angle
         touching = abs(abs(self.tilt) - right) <= NEAR
         numbers = mesh.numbers
         radii = [cell(f"{side}_{word}", numbers[f"{side}_{word}"], numerals.length(numbers[f"{side}_{word}"], unit))
                  for word in ("base_radius",) for side in ("driver", "driven")]
+        apart = [row("centre distance", cell("centre_distance", distance, numerals.length(distance, unit), explained=not self.opening))]
         rows = [row("line from the centre", *(cell(f"{side}_distance", gap + one["value"], numerals.length(gap + one["value"], unit), explained=False)
                                               for side, gap, one in zip(("driver", "driven"), gaps, radii))),
                 row("base radius", *radii)]
-        groups = [group("The line and the base circles", rows, ("A driver", "B driven"))]
+        groups = [group("The line and the base circles", rows, ("A driver", "B driven")), group("The shafts", apart)]
         said = [remark("task", "tilt the line through the pitch point until it touches both base circles.")]
         if touching:
             turning = "counter-clockwise" if self.tilt > 0 else "clockwise"
@@ -94,9 +101,10 @@ class LineOfAction(Explorer):
         else:
             said.append(remark("note", f"the line {beside(gaps[0], 'A', unit)} and {beside(gaps[1], 'B', unit)}."))
         scene = views.tilted(mesh, self.tilt, contact=touching)
-        control = measure("tilt", "Tilt of the line", -MOST_TILT, MOST_TILT, 0.5, page=5.0, places=1, unit="\u00b0", spoken="degrees", home=0.0)
+        controls = [measure("tilt", "Tilt of the line", -MOST_TILT, MOST_TILT, 0.5, page=5.0, places=1, unit="\u00b0", spoken="degrees", home=0.0),
+                    measure("opening", "Shafts further apart by", 0.0, MOST_OPENING, 0.05, page=0.1, places=2, unit="modules", home=0.0)]
         return State(scene, f"A line through the pitch point: {mesh.driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(mesh.driver)}",
-                     groups, said, [control])
+                     groups, said, controls)
 
     def _derivation(self, word: str):
         return self.mesh.explain(word)
