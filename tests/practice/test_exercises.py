@@ -74,7 +74,7 @@ def test_practice_1():
 
 
 # number of the homework: questions, points, lessons
-HOMEWORKS = {2: (8, 16, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"})}
+HOMEWORKS = {2: (9, 19, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"})}
 
 
 @pytest.mark.parametrize("number", HOMEWORKS)
