@@ -107,3 +107,32 @@ def test_any_counts_and_any_line_of_centres(page_with_widget):
 def test_they_fit_every_width(page_with_widget, make, width):
     page = page_with_widget(make(), width=width).page
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
+
+
+def test_the_whole_scale_of_angles_is_seen_and_every_angle_fits_its_field(page_with_widget):
+    page = page_with_widget(AlignmentNudge(18, 45, line_angle=-160, driver_angle=-178.5, driven_angle=-100.25), width=1000).page
+    for line in ("-160", "90"):
+        field = page.locator("[aria-label='Line of centres, from A to B'] .gl-field")
+        field.fill(line)
+        field.press("Enter")
+        page.wait_for_function("t => document.querySelector('.gl-caption').textContent.includes(t)", arg=f"at {line.replace('-', chr(0x2212))}\u00b0")
+        inside = page.evaluate("""() => { const box = document.querySelector('.gl-picture').getBoundingClientRect();
+            return [...document.querySelectorAll('.gl-picture text')].every(t => { const b = t.getBoundingClientRect(); return b.bottom <= box.bottom + 0.5 && b.left >= box.left - 0.5 && b.right <= box.right + 0.5; }); }""")
+        assert inside
+    cut = page.evaluate("() => [...document.querySelectorAll('.gl-field')].filter(f => f.scrollWidth > f.clientWidth + 1).map(f => f.value)")
+    assert cut == []
+
+
+def test_both_in_jupyterlab_by_keyboard(lab):
+    page = lab.open(["from gearlab.widgets import AlignmentNudge, BacklashGauge\ngauge = BacklashGauge(centre_distance=78.85)\ngauge", "nudge = AlignmentNudge(18, 46)\nnudge"])
+    page.wait_for_selector(".gl input[aria-label='Marked tooth of B stands at']", timeout=40_000)
+    assert page.locator(".gl").count() == 2
+    page.focus(".gl input[aria-label='Centre distance']")
+    for _ in range(4):
+        page.keyboard.press("ArrowRight")
+    page.wait_for_selector(".gl-is-good")
+    page.focus(".gl input[aria-label='Marked tooth of B stands at']")
+    page.keyboard.press("PageUp")
+    page.wait_for_function("() => document.querySelectorAll('.gl-is-good').length === 2")
+    assert page.evaluate("() => jupyterapp.shell.currentWidget.content.widgets.length") == 2, "no key has inserted or deleted a cell"
+    lab.close(page)

@@ -66,6 +66,13 @@ def test_gauge_says_when_contact_is_about_to_end():
     assert gauge.warnings[-1]["kind"] == "stop" and "below 1" in gauge.warnings[-1]["text"]
 
 
+def test_gauge_of_a_jammed_pair_cannot_be_rocked():
+    gauge = BacklashGauge(centre_distance=78.5)
+    rock = gauge.readout[2]["rows"][0]["cells"]
+    assert [one["text"] for one in rock] == ["jams", "jams"] and all(one["alarm"] for one in rock)
+    assert gauge.value("backlash") < 0
+
+
 def test_gauge_in_inches_and_out_of_reach():
     gauge = BacklashGauge(18, 45, diametral_pitch=10)
     assert gauge.value("reference_centre_distance") == pytest.approx(3.15) and gauge.wanted_backlash == pytest.approx(0.004)

@@ -11,6 +11,7 @@ from ..scene import LETTERS, Arc, Circle, Dot, Label, Line, Outline, Scene, Stro
 from .body import body, tooth_outline
 
 OVER = 0.125        # how far the scale of angles goes on beyond one pitch, at either end [pitches]
+TALLEST = 500.0     # height of the two gears at the most, for the sizes of the scale below them [points of the picture]
 BAND = 15.0         # height of the scale's band [points of the picture]
 
 
@@ -51,7 +52,8 @@ def aligned(mesh, driver_angle: float, driven_angle: float, *, line_angle: float
     reach = {"driver": driver.outside_diameter / 2, "driven": driven.outside_diameter / 2}
     x0, y0 = (min(-reach["driver"], value - reach["driven"]) for value in place)
     x1, y1 = (max(reach["driver"], value + reach["driven"]) for value in place)
-    scale = (width - 24) / (x1 - x0)
+    # a picture of shafts above each other is limited by its height
+    scale = min((width - 24) / (x1 - x0), TALLEST / (y1 - y0))
     shapes = []
     gears = (("driver", driver, (0.0, 0.0), driver_angle), ("driven", driven, place, driven_angle))
     for (role, gear, centre, angle), control in zip(gears, controls or (None, None), strict=True):
@@ -78,7 +80,7 @@ def aligned(mesh, driver_angle: float, driven_angle: float, *, line_angle: float
     said = f"the teeth overlap by {area_words(area, unit)}" if area else f"the teeth overlap nowhere, {area_words(0.0, unit)}"
     text = (f"Driver A with {driver.teeth} teeth, its marked tooth at {numerals.number(driver_angle, 2)}\u00b0, and driven B with {driven.teeth} teeth, its "
             f"marked tooth at {numerals.number(driven_angle, 2)}\u00b0, {numerals.pitch_name(driver)}, {at}: {said}.")
-    return Scene(tuple(shapes), text, unit, title=f"{driver.teeth} and {driven.teeth} teeth", margin=(12.0, 12.0, 12.0, 12.0),
+    return Scene(tuple(shapes), text, unit, title=f"{driver.teeth} and {driven.teeth} teeth", margin=(12.0, 12.0, 56.0 if window else 12.0, 12.0),
                  focus=(*pitch_point, 10 * size), width=width, bounds=(x0, low, x1, y1))
 
 
@@ -148,4 +150,4 @@ def _scale(gear, angle: float, window: tuple[float, float], across: tuple[float,
     shapes.append(Label((at(now), roof), f"B at {numerals.number(now, 2)}\u00b0", (10 if side == "start" else -10, 11), side, "small", "driven", "driven"))
     words = f"angle of B within one pitch of {numerals.number(pitch, 2)}\u00b0; shaded: no teeth overlap"
     shapes.append(Label(((left + right) / 2, floor), words, (0, -35), size="small", role="note"))
-    return shapes, floor - 46 / scale
+    return shapes, floor

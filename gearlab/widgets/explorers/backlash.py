@@ -92,6 +92,8 @@ class BacklashGauge(Explorer):
             return cell(word, value, numerals.length(value, unit), **{"explained": word in n} | options)
 
         def angle(word: str) -> dict:
+            if n[word] < 0:
+                return cell(word, n[word], "jams", alarm=True)
             size = numerals.number(n[word], 2 if word == "operating_pressure_angle" else 3)
             return cell(word, n[word], size + "\u00b0", spoken=size + " degrees")
 

@@ -91,6 +91,8 @@ function controlRow({ model, make, write, spec, changed }) {
   const tidy = value => Number(value.toFixed(places + (spec.fine ? 1 : 0)));
   const slider = make("input", { type: "range", class: `gl-slider of-${spec.of || "none"}`, min: spec.low, max: spec.high, step: "any", "aria-label": spec.label });
   const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", "aria-describedby": `${id}-note` });
+  const longest = Math.max(...[spec.low, spec.high].map(end => say(end, places + (spec.fine ? 1 : 0)).length));
+  if (longest > 7) field.style.width = `${0.62 * longest + 1.1}em`;
   const note = make("span", { id: `${id}-note`, class: "gl-note", role: "alert" });
   let shown = null;
   const show = value => {
