@@ -48,9 +48,11 @@ def contact(mesh, shade: float | None = None, *, shown: bool = False, control: s
     'contact ratio 1.63. Of one base pitch 40 % are shaded from its start.'
     """
     ratio, unit, module = mesh.contact_ratio, mesh.unit, mesh.driver.scale
-    if not 1 <= ratio <= 2:
-        raise ValueError(f"the contact ratio is {ratio:.2f}; the strip tells one pair from two, from 1 to 2: give gears closer to their proper distance, "
-                         "or of another pressure angle")
+    if ratio < 1:
+        raise ValueError(f"the contact ratio is {ratio:.2f}, below 1: for a part of each base pitch no teeth touch at all, and the strip has nothing to show; "
+                         "bring the shafts closer together, or take more teeth")
+    if ratio > 2:
+        raise ValueError(f"the contact ratio is {ratio:.2f}, above 2; the strip tells one pair from two: give a larger pressure angle or fewer teeth")
     if shade is not None and not 0 <= shade <= 100:
         raise ValueError(f"shade is {shade:g} %; give a share from 0 to 100 %")
     line = action(mesh)
