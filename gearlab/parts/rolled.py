@@ -106,11 +106,21 @@ def jam(mesh) -> str:
                 f"{'together' if mesh.internal else 'apart'}, shorten the tips, or take more teeth")
     thin = math.ceil(overlap / scale * 1e4) / 1e4 * scale
     try:
-        limit = tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
+        limit = _freeing_distance(mesh)
         move = f"give at {'most' if mesh.internal else 'least'} {limit:.6g} {unit}, or thin the teeth by {thin:.4g} {unit}"
     except ValueError:
         move = f"thin the teeth by {thin:.4g} {unit}"
     return f"{words} {overlap:.4g} {unit} along the operating pitch circles; {move}"
+
+
+def _freeing_distance(mesh) -> float:
+    """The distance from which on a pair that jams has room [``unit``]: by theory, inside a ring by rolling."""
+    if mesh.internal:
+        return tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
+    free = type(mesh)(mesh.driver, mesh.driven)
+    if free.backlash <= SLACK * mesh.driver.scale:
+        return free.centre_distance
+    return find_zero(lambda distance: type(mesh)(mesh.driver, mesh.driven, distance).backlash, mesh.centre_distance, free.centre_distance)
 
 
 def numbers_inside(mesh, plain: dict[str, float]) -> dict[str, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from gearlab.theory.functions import inv_number
 from gearlab.theory.units import MM_PER_INCH
 
 
@@ -25,6 +26,7 @@ def check_match(driver, driven) -> None:
 def check_distance(driver, driven, distance: float, natural: float) -> None:
     """Refuse a centre distance [``unit``] at which no flanks can meet; the message gives the limits and the usual distance [``unit``]."""
     unit, scale, one, two = driver.unit, driver.scale, driver.tooth, driven.tooth
+    usual = f", usually {natural:.6g} {unit}" if math.isfinite(natural) else ""
     if driven.internal:
         bases, tips = two.base_radius - one.base_radius, two.tip_radius - one.tip_radius
         least, most = max(bases, tips) * scale, min(two.root_radius - one.tip_radius, two.tip_radius - one.root_radius) * scale
@@ -33,6 +35,18 @@ def check_distance(driver, driven, distance: float, natural: float) -> None:
     else:
         least, most = (driver.base_diameter + driven.base_diameter) / 2, (driver.outside_diameter + driven.outside_diameter) / 2
         faults = "the base circles overlap, so no line of action exists", "the tips no longer reach each other"
+    if math.isnan(distance):
+        raise ValueError(f"no centre distance is usual for profile shifts of {driver.profile_shift:g} and {driven.profile_shift:g} modules: with {_why(driver, driven)}; "
+                         f"give a centre_distance between {least:.6g} and {most:.6g} {unit}, or other shifts")
     if not least < distance < most:
         raise ValueError(f"centre_distance = {distance:.6g} {unit} is out of range: {faults[distance > least]}; give a distance between {least:.6g} and {most:.6g} "
-                         f"{unit}, usually {natural:.6g} {unit}")
+                         f"{unit}{usual}")
+
+
+def _why(driver, driven) -> str:
+    """Why two shifted gears nowhere run without backlash."""
+    if driven.internal:
+        return "these the teeth jam, or have play, at every distance at which their flanks reach each other"
+    phi = math.radians(driver.pressure_angle)
+    least = -(driver.teeth + driven.teeth) * inv_number(phi) / (2 * math.tan(phi))
+    return f"less than {math.ceil(least * 1000) / 1000:g} modules together the spaces stay wider than the teeth, even where the base circles touch"

@@ -77,7 +77,7 @@ def test_thickness_agrees_with_the_polygon(form, share):
     assert thickness(form, radius) == pytest.approx(2 * radius * angles, abs=1e-5, rel=0)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(forms(), st.data())
 def test_span_agrees_with_a_caliper_on_the_points(form, data):
     """Independent route: a caliper closes on the outermost of many flank points; no normals are used."""
@@ -93,7 +93,7 @@ def test_span_agrees_with_a_caliper_on_the_points(form, data):
     assert measured == pytest.approx(2 * reach.max(), abs=1e-7, rel=0)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(forms(st.integers(6, 30)))
 def test_span_grows_by_one_base_pitch_a_tooth(form):
     """Source: base-tangent length note: each further tooth adds pi cos(pressure angle)."""

@@ -68,7 +68,7 @@ def test_path_with_short_addenda():
     assert pair.contact_ratio() == pytest.approx(1.5, abs=0.051, rel=0)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(pairs(), st.floats(-3.0, 3.0))
 def test_flanks_turn_each_other_evenly(pair, start):
     """Law of gearing: over a whole mesh cycle of teeth in contact on the flanks the ratio is that of the counts."""
