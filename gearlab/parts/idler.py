@@ -1,10 +1,49 @@
-"""What an idler's shaft has to bear."""
+"""An idler: where it stands off the line of its neighbours, and what its shaft has to bear."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from .checks import within
+
+
+def bent(train, shaft_spacing: float, above: bool = True):
+    """An idler train whose outer shafts stand nearer than in line: the idler closes the gap from the side.
+
+    Parameters
+    ----------
+    train : Train
+        Three shafts with one gear each.
+    shaft_spacing : float
+        From the first to the last shaft [unit of the train], so that the idler can reach both and the
+        outer gears do not touch.
+    above : bool
+        On which side the idler stands [-]: True for above the line that runs from the first shaft along +x.
+
+    Returns
+    -------
+    Train
+
+    Raises
+    ------
+    ValueError
+        If the train has another form, or for a spacing out of range; the limits are given.
+
+    Examples
+    --------
+    >>> from gearlab.parts import Train
+    >>> bent(Train.of(18, 24, 45, module=2.5), 150)
+    Traceback (most recent call last):
+    ValueError: shaft_spacing = 150 mm is out of range: give a number from 33.75 to 138.75 mm
+    """
+    if len(train.gears) != 3 or train.idlers != (1,) or train.ring:
+        raise ValueError(f"only three shafts with one gear each can be bent over an idler, not {train!r}")
+    first, second = train.centre_distances
+    spacing = within("shaft_spacing", shaft_spacing, abs(first - second), first + second, train.unit)
+    x, y = (replace(train, line_angles=None).explain(word, shaft_spacing=spacing).result for word in ("idler_x", "idler_y"))
+    side = 1.0 if above else -1.0
+    return replace(train, line_angles=(side * math.degrees(math.atan2(y, x)), -side * math.degrees(math.atan2(y, spacing - x))))
 
 
 def load(train, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[float, float]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from .checks import within
+from .gear import Gear
 
 _COUNTS = {3: "three", 5: "five", 7: "seven", 9: "nine"}
 _OPEN = "open the ring, or use an even number of gears"
@@ -54,6 +55,19 @@ def _closing(distances: Sequence[float], angles: tuple[float, ...], unit: str) -
     angle = back + bend if side > 0 else back - bend
     x, y = x + first * math.cos(math.radians(angle)), y + first * math.sin(math.radians(angle))
     return angle, math.degrees(math.atan2(-y, -x))
+
+
+def check_shafts(train) -> None:
+    """Refuse a row with too few shafts, or a shaft that carries anything but one gear or two."""
+    shafts = train.shafts
+    for number, one in enumerate(shafts, 1):
+        gears = one if isinstance(one, tuple) else (one,)
+        if not all(isinstance(gear, Gear) for gear in gears) or (isinstance(one, tuple) and len(one) != 2):
+            raise ValueError(f"shaft {number} carries {one!r}: give one Gear, or two as (driven, driving)")
+        if len(gears) == 2 and not train.ring and number in (1, len(shafts)):
+            raise ValueError(f"shaft {number} is at an end of the train and carries two gears: give one, the other has nothing to mesh with")
+    if len(shafts) < (least := 3 if train.ring else 2):
+        raise ValueError(f"a {'ring' if train.ring else 'train'} of {len(shafts)} shafts is out of range: give {least} or more")
 
 
 def check_motion(train) -> None:

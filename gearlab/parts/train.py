@@ -77,14 +77,7 @@ class Train:
         put = object.__setattr__
         shafts = tuple(tuple(one) if isinstance(one, list) else one for one in self.shafts)
         put(self, "shafts", shafts)
-        for number, one in enumerate(shafts, 1):
-            gears = one if isinstance(one, tuple) else (one,)
-            if not all(isinstance(gear, Gear) for gear in gears) or (isinstance(one, tuple) and len(one) != 2):
-                raise ValueError(f"shaft {number} carries {one!r}: give one Gear, or two as (driven, driving)")
-            if len(gears) == 2 and not self.ring and number in (1, len(shafts)):
-                raise ValueError(f"shaft {number} is at an end of the train and carries two gears: give one, the other has nothing to mesh with")
-        if len(shafts) < (least := 3 if self.ring else 2):
-            raise ValueError(f"a {'ring' if self.ring else 'train'} of {len(shafts)} shafts is out of range: give {least} or more")
+        layout.check_shafts(self)
         if self.ring:
             layout.check_motion(self)
         put(self, "line_angles", layout.line_angles(self))
@@ -105,10 +98,6 @@ class Train:
         **size : float
             ``module`` [mm] or ``diametral_pitch`` [1/in], and what else a ``Gear`` takes.
 
-        Returns
-        -------
-        Train
-
         Examples
         --------
         >>> Train.of(18, (45, 21), 42, module=2.5)
@@ -116,6 +105,14 @@ class Train:
         """
         return cls(tuple(Gear(one, **size) if not isinstance(one, (tuple, list)) else tuple(Gear(count, **size) for count in one) for one in teeth),
                    None if line_angles is None else tuple(line_angles), ring)
+
+    def bent(self, shaft_spacing: float, above: bool = True) -> Train:
+        """The same idler train with its outer shafts so far apart [``unit``] and the idler above (or below) their line [-]; see ``idler.bent``.
+
+        >>> [round(angle, 2) for angle in Train.of(18, 24, 45, module=2.5).bent(110).line_angles]
+        [50.05, -27.81]
+        """
+        return idler_shaft.bent(self, shaft_spacing, above)
 
     def __repr__(self) -> str:
         bent = "" if self.ring or not any(self.line_angles) else ", line_angles=(" + ", ".join(f"{angle:g}" for angle in self.line_angles) + ")"

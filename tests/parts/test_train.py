@@ -72,6 +72,22 @@ def test_reverted_train_is_back_on_its_axis():
     assert not Train.of(*REVERTED, module=2.5).reverted     # in line the output stands 157.5 mm away
 
 
+# Question blueprints of the project (idler off the line): 18, 24, 45 teeth of module 2.5, shafts 110 mm apart: 52.5 mm, 86.25 mm, 50.0454 degrees.
+def test_an_idler_off_the_line():
+    row = Train.of(*ROW, module=2.5)
+    for above in (True, False):
+        bent = row.bent(110, above)
+        assert bent.centre_distances == (52.5, 86.25) and bent.speeds(15) == row.speeds(15)
+        assert bent.line_angles[0] == pytest.approx(50.0454 if above else -50.0454, abs=5e-5)
+        assert bent.positions[2] == pytest.approx((110, 0), abs=1e-9) and (bent.positions[1][1] > 0) == above
+        assert overlap(bent, bent.alignment(7.0)) < 1e-4
+    assert row.bent(138.75).positions[2] == pytest.approx((138.75, 0))
+    with pytest.raises(ValueError, match="gears 1 and 3 stand in one plane and would overlap"):
+        row.bent(80)        # the outer gears need 22.5 + 56.25 mm and two addenda
+    with pytest.raises(ValueError, match="only three shafts with one gear each"):
+        Train.of(*REVERTED, module=2.5).bent(100)
+
+
 # -- theory by its own route ----------------------------------------------------------------------
 def random_trains(count, draw):
     for _ in range(count):
