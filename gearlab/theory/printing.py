@@ -80,7 +80,7 @@ class _Teaching:
 # How the functions of our own are written, and where plain text has room for more.
 _WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "odd_factor": "f", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
             "best_ratio_error": "least error", "opened_angle": "angle", "next_multiple": "up", "smaller": "min"}
-_IN_TEXT = {"Abs": "abs", "odd_factor": "odd factor of", "even_factor": "1 if even, else 0: ", "remainder": "remainder",
+_IN_TEXT = {"Abs": "abs", "odd_factor": "odd factor of", "remainder": "remainder",
             "next_multiple": "next multiple", "smaller": "the smaller of"}
 
 
@@ -104,7 +104,18 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
 
     def _print_Function(self, expr):
         name = expr.func.__name__
+        if name == "even_factor":
+            return self._worded("[1 for even ", expr.args[0], ", else 0]")
         return self._named(_WRITTEN[name], expr.args) if name in _WRITTEN else super()._print_Function(expr)
+
+    def _worded(self, before, argument, after):
+        row = self.dom.createElement("mrow")
+        for text in (before, None, after):
+            part = self._print(argument) if text is None else self.dom.createElement("mtext")
+            if text is not None:
+                part.appendChild(self.dom.createTextNode(text))
+            row.appendChild(part)
+        return row
 
     def _named(self, name, arguments):
         row = self.dom.createElement("mrow")
@@ -138,6 +149,8 @@ class _Text(_Teaching, StrPrinter):
 
     def _print_Function(self, expr):
         name = expr.func.__name__
+        if name == "even_factor":
+            return f"[1 for even {self._print(expr.args[0])}, else 0]"
         return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({', '.join(self._print(part) for part in expr.args)})"
 
 
@@ -186,7 +199,7 @@ def symbol_text(word: str, form: str, notation: str) -> str:
 
 
 _LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon": "ε", "zeta": "ζ", "rho": "ρ", "tau": "τ", "Delta": "Δ", "delta": "δ", "eta": "η",
-            "xi": "ξ", "psi": "ψ"}
+            "xi": "ξ", "psi": "ψ", "beta": "β", "gamma": "γ", "mu": "μ", "sigma": "σ", "Sigma": "Σ"}
 
 
 def _plain(symbol: str) -> str:

@@ -121,6 +121,13 @@ def test_remainder_lies_within_one_step(number, step):
     assert (number - left) / step == pytest.approx(round((number - left) / step), abs=1e-6)
 
 
+def test_even_factor_is_written_in_words():
+    from gearlab.theory import derive
+    turn = derive("mesh_turn", {"driven_teeth": 46})
+    for written in (turn.text(), turn.mathml(), turn.markdown()):
+        assert "1 for even" in written.replace(r"\text{", "")
+
+
 def test_even_factor():
     assert [even_factor_number(n) for n in (18, 45, 46)] == [1, 0, 1]
 
