@@ -10,7 +10,7 @@ import math
 import numpy as np
 
 from . import style
-from .scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Scene, Strokes, Teeth
+from .scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Round, Scene, Strokes, Teeth
 from .svg import LEADING, TYPE_WIDTH, dimension_parts
 
 POINT = 0.75        # points of type to one point of the picture (1/96 in to 1/72 in)
@@ -61,7 +61,8 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
     ax.set_axis_off()
     pen = _Pen(ax, theme, own)
     for shape in scene.shapes:
-        pen.shape(shape)
+        if not (isinstance(shape.motion, Round) and shape.motion.hidden):
+            pen.shape(shape)
     return ax
 
 

@@ -22,6 +22,8 @@ class Turn:
     name : what is turned, as a screen reader says it; empty if it is no handle of its own
     pitch : angle from one tooth to the next [deg]
     radius : how far out it reaches, for the focus ring [unit of the scene]
+    around : axis about which its own axis is carried, if it is (a planet on its carrier) [unit of the scene]
+    orbit : turning of what carries it, relative to the driver; ``speed`` then is seen from the carrier [-]
     """
 
     about: Point
@@ -29,6 +31,53 @@ class Turn:
     name: str = ""
     pitch: float = 0.0
     radius: float = 0.0
+    around: Point | None = None
+    orbit: float = 0.0
+
+
+@dataclass(frozen=True)
+class Round:
+    """A strip of a cone, seen from the side, that goes round the cone's axis by ``speed`` times the driver's angle.
+
+    The axis lies in the picture; positive turning is counter-clockwise seen from the cone's wide end.
+
+    Parameters
+    ----------
+    about : (x, y) of a point of the axis [unit of the scene]
+    direction : the way along the axis, a unit vector, towards the wide end [-]
+    speed : turning relative to the driver [-]
+    angle : where its middle stands round the axis; 0 to 180 is the side that is seen [deg]
+    half : half its width round the axis [deg]
+    near, far : its two ends: distance from ``about`` along the axis, and radius there [unit of the scene]
+    """
+
+    about: Point
+    direction: Point
+    speed: float
+    angle: float
+    half: float
+    near: Point
+    far: Point
+
+    @property
+    def hidden(self) -> bool:
+        """Whether it lies behind while the driver's angle is zero [-]."""
+        return not self._seen()
+
+    def _seen(self) -> tuple[float, ...]:
+        middle = self.angle % 360.0
+        middle -= 360.0 if middle > 270.0 else 0.0
+        low, high = max(middle - self.half, 0.0), min(middle + self.half, 180.0)
+        return (low, high) if low < high else ()
+
+    def outline(self) -> list[Point]:
+        """Its four corners as they are seen while the driver's angle is zero; all in one place on the axis where it is hidden [unit of the scene]."""
+        (x, y), (ux, uy) = self.about, self.direction
+        if self.hidden:
+            return [(x + self.far[0] * ux, y + self.far[0] * uy)] * 4
+        ends = [(*self.near, angle) for angle in self._seen()] + [(*self.far, angle) for angle in reversed(self._seen())]
+        sides = [(along, radius * math.cos(math.radians(angle))) for along, radius, angle in ends]
+        return [(x + along * ux - side * uy, y + along * uy + side * ux) for along, side in sides]
 
 
 @dataclass(frozen=True)
@@ -103,4 +152,4 @@ class Press:
     values: tuple[int, ...]
 
 
-Motion = Turn | Slide | Carry | Swing | Press | None
+Motion = Turn | Round | Slide | Carry | Swing | Press | None

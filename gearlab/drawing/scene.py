@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from .motion import Carry, Motion, Point, Press, Slide, Swing, Turn  # noqa: F401 (handed on: a scene is made of shapes and motions)
+from .motion import Carry, Motion, Point, Press, Round, Slide, Swing, Turn  # noqa: F401 (handed on: a scene is made of shapes and motions)
 
 ROLES = (
     "driver", "driven", "gear", "outline", "marked tooth", "hatch", "pitch circle", "base circle", "outside circle", "root circle",
@@ -193,6 +193,7 @@ class Scene:
     margin : room for type around the shapes: top, right, bottom, left [points of the picture]
     focus : (x, y, width): the part a close-up shows [unit of the scene], or None
     width : the width the picture is made for [points of the picture]
+    limits : least and largest angle of the driver [deg]; a living picture turns back there
     """
 
     shapes: tuple[Shape, ...]
@@ -202,6 +203,7 @@ class Scene:
     margin: tuple[float, float, float, float] = (12.0, 12.0, 12.0, 12.0)
     focus: tuple[float, float, float] | None = None
     width: float = 720.0
+    limits: tuple[float, float] | None = None
     bounds: tuple[float, float, float, float] = field(default=(), compare=False)
 
     def __post_init__(self):

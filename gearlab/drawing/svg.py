@@ -15,7 +15,8 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from . import style
-from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Press, Scene, Slide, Strokes, Swing, Teeth
+from .moving import attributes
+from .scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Round, Scene, Strokes, Teeth
 
 HEAD = (10.0, 3.4)      # length and half width of an arrow head [points]
 TYPE_WIDTH = 0.56       # mean width of a letter, in heights of type; used to see whether words fit
@@ -228,7 +229,7 @@ class _Still(_Writer):
         return f'transform="translate({fmt(at[0])} {fmt(-at[1])}){turning} scale({fmt(self.unit)})"'
 
     def group(self, motion, inside: str) -> str:
-        return f"<g>{inside}</g>"
+        return "" if isinstance(motion, Round) and motion.hidden else f"<g>{inside}</g>"
 
     def teeth(self, shape: Teeth) -> str:
         return f'<path {self.look(shape.role, _owner(shape))} d="{path_data(shape.points()[:-1], True)}"/>'
@@ -247,6 +248,7 @@ class _Living(_Writer):
     def picture(self) -> str:
         scene = self.scene
         focus = f' data-focus="{" ".join(fmt(v) for v in scene.focus)}"' if scene.focus else ""
+        focus += f' data-limits="{" ".join(fmt(v) for v in scene.limits)}"' if scene.limits else ""
         return (f'<svg xmlns="http://www.w3.org/2000/svg" class="gl-picture" role="group" '
                 f'data-bounds="{" ".join(fmt(v) for v in scene.bounds)}" '
                 f'data-margin="{" ".join(fmt(v) for v in scene.margin)}"{focus} '
@@ -270,20 +272,7 @@ class _Living(_Writer):
         return f'class="pt" style="transform:translate({fmt(at[0])}px,{fmt(-at[1])}px){turning} scale(calc(var(--u)*var(--type)))"'
 
     def group(self, motion, inside: str) -> str:
-        if isinstance(motion, Slide):
-            numbers = (*motion.direction, motion.per_degree, motion.period, motion.low, motion.high)
-            return f'<g class="gl-slides" data-slide="{" ".join(fmt(v) if math.isfinite(v) else ("-1e9", "1e9")[v > 0] for v in numbers)}">{inside}</g>'
-        if isinstance(motion, (Carry, Swing)):
-            way = (*motion.direction, motion.per) if isinstance(motion, Carry) else (*motion.about, motion.circle, motion.sense)
-            return (f'<g class="gl-carried" data-control={quoteattr(motion.control)} data-handle={quoteattr(motion.name)} '
-                    f'data-ring="{" ".join(fmt(v) for v in (motion.radius, *motion.centre))}" '
-                    f'data-{type(motion).__name__.lower()}="{" ".join(fmt(v) for v in way)}">{inside}</g>')
-        if isinstance(motion, Press):
-            return (f'<g class="gl-pressed" data-press={quoteattr(motion.control)} data-handle={quoteattr(motion.name)} '
-                    f'data-ring="{" ".join(fmt(v) for v in (motion.radius, *motion.centre))}" data-values="{" ".join(map(str, motion.values))}">{inside}</g>')
-        numbers = (*motion.about, motion.speed, motion.pitch, motion.radius)
-        named = f" data-name={quoteattr(motion.name)}" if motion.name else ""
-        return f'<g class="gl-turns" data-turn="{" ".join(fmt(v) for v in numbers)}"{named}>{inside}</g>'
+        return f"<g {attributes(motion, fmt)}>{inside}</g>"
 
     def teeth(self, shape: Teeth) -> str:
         flat = (shape.tooth * (1.0, -1.0) + 0.0).ravel().tolist()

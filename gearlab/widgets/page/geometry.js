@@ -39,6 +39,24 @@ export function slideOffset(angle, [, , perDegree, period, low, high]) {
   return s >= low && s <= high ? s : null;
 }
 
+/** A strip of a cone seen from the side, after it has gone round with the driver: path data, empty while it lies behind. */
+export function stripOnCone(angle, [x, y, ux, uy, speed, start, half, near, nearRadius, far, farRadius]) {
+  let middle = (((start + speed * angle) % 360) + 360) % 360;
+  if (middle > 270) middle -= 360;
+  const low = Math.max(middle - half, 0), high = Math.min(middle + half, 180);
+  if (low >= high) return "";
+  const corner = (along, radius, at) => {
+    const side = radius * Math.cos(at * Math.PI / 180);
+    return `${(x + along * ux - side * uy).toFixed(3)},${(-(y + along * uy + side * ux)).toFixed(3)}`;
+  };
+  return `M${corner(near, nearRadius, low)} ${corner(near, nearRadius, high)} ${corner(far, farRadius, high)} ${corner(far, farRadius, low)}Z`;
+}
+
+/** An angle carried back into the limits of a picture (a rack stops at both ends). */
+export function withinLimits(angle, limits) {
+  return limits ? Math.min(limits[1], Math.max(limits[0], angle)) : angle;
+}
+
 /** Direction [deg] of the taut string from a place (y downwards) to a circle about a point; of the ray to the point where its radius is 0. */
 export function swingAngle({ x, y }, [ax, ay, circle, sense]) {
   const dx = x - ax, dy = -y - ay;

@@ -7,7 +7,7 @@ const REST = 350;              // ms without a key after which an angle counts a
 function livingPicture({ model, root, stage, announce, on, rest, control, changed }) {
   const doc = root.ownerDocument, win = doc.defaultView;
   const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
-  let svg = null, turns = [], slides = [], handles = [], teeth = [], fineness = 0;
+  let svg = null, turns = [], slides = [], rounds = [], limits = null, way = 1, handles = [], teeth = [], fineness = 0;
   let angle = model.get("angle") || 0, playing = !!model.get("playing"), inSight = true, held = null;
   let width = 0, frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
   const listeners = [];       // called with the angle after it was drawn
@@ -53,6 +53,9 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
     else { svg = fresh; stage.prepend(svg); }
     turns = [...svg.querySelectorAll("[data-turn]")].map(el => ({ el, at: el.dataset.turn.split(" ").map(Number) }));
     slides = [...svg.querySelectorAll("[data-slide]")].map(el => ({ el, at: el.dataset.slide.split(" ").map(Number) }));
+    rounds = [...svg.querySelectorAll("[data-round]")].map(el => ({ path: el.firstChild, at: el.dataset.round.split(" ").map(Number) }));
+    limits = svg.dataset.limits?.split(" ").map(Number);
+    angle = withinLimits(angle, limits);
     handles = turns.filter(t => t.el.dataset.name);
     teeth = [...svg.querySelectorAll("[data-tooth]")].map(el => ({ el, edge: el.nextElementSibling, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
     fineness = 0;
@@ -109,9 +112,11 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
   }
 
   function draw() {
-    for (const { el, at: [cx, cy, speed] } of turns) {
-      el.setAttribute("transform", `rotate(${-(angle * speed % 360)} ${cx} ${-cy})`);
+    for (const { el, at: [cx, cy, speed, , , mx, my, orbit] } of turns) {
+      const carried = orbit === undefined ? "" : `rotate(${-(angle * orbit % 360)} ${mx} ${-my}) `;
+      el.setAttribute("transform", `${carried}rotate(${-(angle * speed % 360)} ${cx} ${-cy})`);
     }
+    for (const { path, at } of rounds) path.setAttribute("d", stripOnCone(angle, at));
     for (const { el, at } of slides) {
       const s = slideOffset(angle, at);
       if (s === null) { el.style.display = "none"; continue; }
@@ -125,7 +130,8 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
     frame = 0;
     if (!moving()) return;
     // a page that was stopped for a while goes on from where it was
-    angle += model.get("driver_speed") * 6e-3 * Math.min(now - last, 100);
+    angle += way * model.get("driver_speed") * 6e-3 * Math.min(now - last, 100);
+    if (angle !== withinLimits(angle, limits)) { angle = withinLimits(angle, limits); way = -way; }     // to and fro
     last = now;
     frames += 1;
     draw();
@@ -161,7 +167,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
   }
 
   function turnBy(degrees, speed = 1) {
-    angle += degrees / speed;
+    angle = withinLimits(angle + degrees / speed, limits);
     draw();
     settle();
   }
@@ -261,7 +267,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
     }
     const now = place(event), moved = ((now - held.was + 540) % 360) - 180;
     held.was = now;
-    angle += moved / held.at[2];
+    angle = withinLimits(angle + moved / held.at[2], limits);
     draw();
   });
   const release = event => {
@@ -305,7 +311,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
     listen: listener => listeners.push(listener),
     fromPython() {
       const asked = model.get("angle");
-      if (Math.abs(asked - angle) > 1e-6 && !held && !frame) { angle = asked; draw(); spoken(); }
+      if (Math.abs(asked - angle) > 1e-6 && !held && !frame) { angle = withinLimits(asked, limits); draw(); spoken(); }
       if (!!model.get("playing") !== playing) { playing = !!model.get("playing"); rest.playing(playing); }
       run();
     },
