@@ -104,12 +104,13 @@ def jam(mesh) -> str:
     if overlap <= SLACK * scale:
         return (f"this pair jams: at centre_distance = {mesh.centre_distance:.6g} {unit} tips and fillets are in each other's way; move the shafts "
                 f"{'together' if mesh.internal else 'apart'}, shorten the tips, or take more teeth")
-    thin = math.ceil(overlap / scale * 1e4) / 1e4 * scale
+    # Thinning counts on the pitch circle, backlash on the operating one.
+    thin = math.ceil(overlap * mesh.reference_centre_distance / mesh.centre_distance / scale * 1e4) / 1e4 * scale
     try:
         limit = _freeing_distance(mesh)
-        move = f"give at {'most' if mesh.internal else 'least'} {limit:.6g} {unit}, or thin the teeth by {thin:.4g} {unit}"
+        move = f"give at {'most' if mesh.internal else 'least'} {limit:.6g} {unit}, or thin the teeth by {thin:.6g} {unit}"
     except ValueError:
-        move = f"thin the teeth by {thin:.4g} {unit}"
+        move = f"thin the teeth by {thin:.6g} {unit}"
     return f"{words} {overlap:.4g} {unit} along the operating pitch circles; {move}"
 
 

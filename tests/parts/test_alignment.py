@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gearlab import Gear, Mesh, derive
+from gearlab.parts.alignment import align_row
 from gearlab.shape.rolling import Rolling
 
 teeth = st.integers(9, 90)
@@ -75,3 +76,64 @@ def test_overlap_area_against_the_full_outlines(driver, driven, line):
     one = rotate(Polygon(mesh.driver.outline(1e-5)), driver, origin=(0, 0))
     two = translate(rotate(Polygon(mesh.driven.outline(1e-5)), driven, origin=(0, 0)), *place)
     assert mesh.overlap_area(driver, driven, line) == pytest.approx(one.intersection(two).area, abs=1e-3 * mesh.driver.scale**2)
+
+
+# -- rows -------------------------------------------------------------------------------------------
+@settings(max_examples=20)
+@given(st.lists(st.tuples(st.integers(12, 60), angles), min_size=2, max_size=5), angles)
+def test_a_row_is_lined_up_mesh_by_mesh(gears, first):
+    counts, lines = [count for count, _ in gears], [line for _, line in gears[1:]]
+    found = align_row(counts, lines, first)
+    assert found[0] == first and len(found) == len(counts)
+    for k, line in enumerate(lines):
+        mesh = pair(counts[k], counts[k + 1], 0.1)
+        assert mesh.overlap_area(found[k], found[k + 1], line) == 0.0
+        assert mesh.overlap_area(found[k], found[k + 1] + 180 / counts[k + 1], line) > 0.0
+
+
+def test_two_gears_on_a_shaft_turn_together():
+    # By hand: an odd wheel on a level line stands at 0 for a driver at 0; the 21 on its shaft then drives a 42 at half a pitch.
+    assert align_row((18, (45, 21), 42)) == pytest.approx((0.0, 0.0, 180 / 42))
+    assert align_row((18, [45, 21], 42), first_angle=4.0) == pytest.approx((4.0, 8.0 - 1.6, (180 / 42 - 6.4 / 2) % (360 / 42)))
+
+
+@pytest.mark.parametrize(("given_", "words"), [
+    (((18,),), "a row of 1 shafts has no mesh"), (((18, 45), (0.0, 10.0)), "needs 1: one for each mesh"), (((18, 45.5),), "driven teeth = 45.5 is out of range"),
+    (((18, 45), (math.nan,)), "line_angle = nan deg"), (((18, 45), None, math.inf), "first_angle"), (((0, 45),), "driver teeth = 0"),
+])
+def test_rows_that_cannot_be_lined_up(given_, words):
+    with pytest.raises(ValueError, match=words):
+        align_row(*given_)
+
+
+# -- where it jams, and where the flanks do not reach -----------------------------------------------
+def test_the_distance_named_frees_a_jammed_pair_and_so_does_the_thinning():
+    for thinning in (0.0, 0.1):
+        with pytest.raises(ValueError, match="jams") as caught:
+            Mesh(Gear(18, module=2.5, tooth_thinning=thinning), Gear(45, module=2.5), centre_distance=78.5).free_window()
+        distance, thin = (float(str(caught.value).split(words)[1].split()[0]) for words in ("give at least ", "thin the teeth by "))
+        assert Mesh(Gear(18, module=2.5, tooth_thinning=thinning), Gear(45, module=2.5), centre_distance=distance + 1e-3).free_window() > 0
+        assert Mesh(Gear(18, module=2.5, tooth_thinning=thinning + thin), Gear(45, module=2.5), centre_distance=78.5).free_window() > 0
+
+
+def test_an_undercut_pair_is_measured_on_its_curves():
+    mesh = Mesh(Gear(9, module=2.5, tooth_thinning=0.1), Gear(45, module=2.5))
+    width = mesh.free_window(5.0)
+    assert mesh.undercut and 0 < width == pytest.approx(math.degrees(mesh.rolling.free_window(math.radians(5.0))[1]))
+
+
+def test_shifts_that_nowhere_run_without_backlash_need_a_distance():
+    """Closed form (ISO 21771): inv(angle) = inv(phi) + 2 tan(phi) (x1 + x2) / (z1 + z2) must be above 0: here x1 + x2 above -22 inv 20 / 2 tan 20 = -0.4505."""
+    def gears(one, two):
+        return Gear(10, module=2, profile_shift=one), Gear(12, module=2, profile_shift=two)
+
+    with pytest.raises(ValueError, match=r"no centre distance is usual .* less than -0.45 modules together"):
+        Mesh(*gears(-0.23, -0.23))
+    assert Mesh(*gears(-0.22, -0.22)).backlash == pytest.approx(0.0, abs=1e-9)
+    assert Mesh(*gears(-0.23, -0.23), 21.0).backlash > 0
+
+
+@pytest.mark.parametrize("angles_", [("one", 0.0, 0.0), (0.0, math.nan, 0.0), (0.0, 0.0, math.inf)])
+def test_angles_that_are_none(angles_):
+    with pytest.raises(ValueError, match="_angle = .* give"):
+        pair(18, 45).overlap_area(*angles_)
