@@ -109,3 +109,11 @@ def test_forces_on_an_idler_are_drawn_in_proportion():
             total = 2 * 86
         assert length(scene.having("mark", Outline)[0]) == pytest.approx(0.8 * 30 * total / 86)
     assert "its shaft bears 172 N in all" in views.idler_push(ROW, 86).text
+
+
+def test_a_bent_row_shows_how_far_its_ends_are_apart():
+    scene = drawing.train(ROW.bent(110))
+    (span,) = [shape for shape in scene.shapes if isinstance(shape, Dimension)]
+    assert span.text == "first to last shaft 110.00 mm" and math.dist(span.start, span.end) == pytest.approx(110)
+    under = [shape for shape in scene.shapes if isinstance(shape, Label) and shape.offset[1] < 0]
+    assert [shape.text for shape in under] == ["18 teeth"], "gear 2 is in the way above gear 1"

@@ -78,6 +78,10 @@ def train(train, *, first_speed: float | None = None, turning: float = 1.0, arro
     below = any(label.offset[1] < 0 for label in told)
     if all(abs(y) < 1e-9 for _, y in places) and not train.ring:
         shapes += spacings(train, gears, scale)
+    elif not train.ring and abs(places[-1][1]) < 1e-9 * places[-1][0]:       # bent, its ends on one level
+        lowest = min(one.centre[1] - one.gear.outside_diameter / 2 for one in gears)
+        shapes.append(Dimension(places[0], (places[-1][0], 0.0), f"first to last shaft {numerals.length(places[-1][0], unit)}",
+                                lowest - (70 if below else 34) / scale))
     return Scene(tuple(shapes), sentence(train, first_speed), unit, title=f"{train.teeth_in_words} teeth", margin=(50.0 + 18 * (first_speed is not None), 14.0, 54.0 if below else 16.0, 14.0),
                  width=width)
 
