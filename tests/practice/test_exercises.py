@@ -74,7 +74,8 @@ def test_practice_1():
 
 
 # number of the homework: questions, points, lessons
-HOMEWORKS = {2: (9, 19, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"})}
+HOMEWORKS = {2: (9, 19, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"}),
+             4: (9, 20, {"08_backlash", "09_lining_up_the_teeth"})}
 
 
 @pytest.mark.parametrize("number", HOMEWORKS)
@@ -86,15 +87,6 @@ def test_later_homeworks(number):
     kinds = [entry.question.kind for entry in homework]
     assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1
     assert any(len(entry.question.answers) > 1 for entry in homework)
-    assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
-
-
-def test_homework_4():
-    homework = load_set(EXERCISES / "sets" / "homework_4.toml")
-    assert (homework.name, homework.use, len(homework), homework.points) == ("homework-4", "marked", 9, 20)
-    assert {entry.bank_path.parent.name for entry in homework} == {"08_backlash", "09_lining_up_the_teeth"}
-    kinds = [entry.question.kind for entry in homework]
-    assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1
     assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
 
 
