@@ -154,13 +154,18 @@ class Answer:
         """Earlier answers of the question this one is worked out from."""
         return tuple(next(one for one in self.question.answers if one.id == name) for name in self.table.uses)
 
+    @property
+    def used_as(self) -> str:
+        """The quantity that later answers take this one for: what its id names (a made-whole ``ideal_driven_teeth`` as ``driven_teeth``), else what is asked."""
+        return self.id if self.id in QUANTITIES else self.asked
+
     @cached_property
     def inputs(self) -> dict[str, float]:
         """Factor from the unit shown to theory's unit, by word: givens, then earlier answers used."""
         question = self.question
         factors = {word: question.factor(word) for word in self.given}
         for one in self.used:
-            factors[one.asked] = 1.0 / one.out_factor
+            factors[one.used_as] = 1.0 / one.out_factor
         return factors
 
     @cached_property

@@ -60,7 +60,7 @@ class Slips:
     def _compile(self) -> None:
         answer, question = self.answer, self.question
         self.words = tuple(dict.fromkeys([*(answer.table.symbols if question.kind == "expression" else question.known_names), *answer.inputs]))
-        used = {one.asked: question.answers.index(one) for one in (answer.used if question.kind == "number" else ())}
+        used = {one.used_as: question.answers.index(one) for one in (answer.used if question.kind == "number" else ())}
         if question.kind == "number":
             self.places = [(True, used[word]) if word in used else (False, question.shown_names.index(word)) for word in self.words]
         world, found = variations(question, answer, self.words)

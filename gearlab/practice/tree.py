@@ -10,6 +10,8 @@ import math
 from collections.abc import Callable, Mapping
 from html import escape
 
+from gearlab.theory.functions import arcinv_number
+
 __all__ = ["ANGLE_FUNCTIONS", "BANK_FUNCTIONS", "COMPARISONS", "ENVIRONMENT", "ExpressionError", "GREEK", "LOGIC", "Node", "PLAIN_FUNCTIONS", "as_mathml",
            "as_source", "as_sympy", "as_text", "in_radians", "words_in", "worked_out"]
 
@@ -21,7 +23,8 @@ class ExpressionError(ValueError):
 
 
 GREEK = {"φ": "phi", "ϕ": "phi", "α": "alpha", "ω": "omega", "θ": "theta", "ϑ": "theta", "ρ": "rho", "ε": "epsilon", "ϵ": "epsilon",
-         "τ": "tau", "Δ": "Delta", "∆": "Delta", "η": "eta", "δ": "delta"}
+         "τ": "tau", "Δ": "Delta", "∆": "Delta", "η": "eta", "δ": "delta", "β": "beta", "γ": "gamma", "μ": "mu", "µ": "mu", "σ": "sigma", "Σ": "Sigma", "ψ": "psi", "ξ": "xi",
+         "ζ": "zeta"}
 
 
 def _inv(angle: float) -> float:
@@ -47,7 +50,7 @@ BANK_FUNCTIONS: dict[str, tuple[int, Callable]] = {
     "ceil": (1, lambda a: float(math.ceil(a - 1e-9))),
     "down": (1, lambda a: float(math.floor(a + 1e-9))),
     "up": (1, lambda a: float(math.ceil(a - 1e-9))),
-    "acos": (1, lambda a: math.degrees(math.acos(a))),
+    "acos": (1, lambda a: math.degrees(math.acos(a))), "arcinv": (1, lambda a: math.degrees(arcinv_number(a))),
     "sin_rad": (1, math.sin), "cos_rad": (1, math.cos), "tan_rad": (1, math.tan),
     "nearest": (1, lambda a: float(math.floor(a + 0.5))),
     "min": (2, min), "max": (2, max),
@@ -68,8 +71,8 @@ def words_in(tree: Node) -> bool:
 
 
 def in_radians(tree: Node) -> bool:
-    """Whether an angle written like this is in radians: rad(...) or pi stands in it, and no acos(...), which gives degrees, round it."""
-    if tree[0] == "call" and tree[1] == "acos":
+    """Whether an angle written like this is in radians: rad(...) or pi stands in it, and no acos(...) or arcinv(...), which give degrees, round it."""
+    if tree[0] == "call" and tree[1] in ("acos", "arcinv"):
         return False
     return tree[0] == "pi" or (tree[0] == "call" and tree[1] == "rad") or any(in_radians(part) for part in _parts(tree))
 

@@ -33,14 +33,26 @@ ALGEBRA = {
     "rad": math.radians,
     "deg": math.degrees,
     "inv": lambda angle: math.tan(angle) - angle,
+    "arcinv": lambda y: arcinv(y),
     "Abs": abs,
     "Mod": lambda a, b: a % b,
     "floor": lambda x: math.floor(x + 1e-9),
     "ceiling": lambda x: math.ceil(x - 1e-9),
+    # the smallest error of a ratio by whole counts, every one of them tried
+    "besterr": lambda r: min(100 * abs(b / a - r) / r for a in range(18, 31) for b in range(1, 73)),
     "nearest": lambda x: math.floor(x + 0.5),
     "GCD": lambda a, b: math.gcd(int(a), int(b)),
     "LCM": lambda a, b: math.lcm(int(a), int(b)),
 }
+
+
+def arcinv(y: float) -> float:
+    """Angle whose involute function is y, by halving."""
+    low, high = 0.0, 1.5
+    for _ in range(80):
+        middle = (low + high) / 2
+        low, high = (middle, high) if math.tan(middle) - middle < y else (low, middle)
+    return low
 
 
 @pytest.fixture(scope="module")

@@ -98,3 +98,12 @@ def test_notes_name_only_questions_that_exist(folder):
     assert named
     for name in named:
         assert name in bank, name
+
+
+def test_homework_5():
+    homework = load_set(EXERCISES / "sets" / "homework_5.toml")
+    assert (homework.name, homework.use, len(homework), homework.points) == ("homework-5", "marked", 9, 20)
+    assert {entry.bank_path.parent.name for entry in homework} == {"16_choosing_tooth_counts", "17_measuring"}
+    kinds = [entry.question.kind for entry in homework]
+    assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1 and kinds.count("design") == 1
+    assert 40 <= sum(entry.question.minutes for entry in homework) <= 90

@@ -29,8 +29,10 @@ ALGEBRA = {
     "rad": math.radians,
     "deg": math.degrees,
     "inv": lambda angle: math.tan(angle) - angle,
+    "arcinv": lambda y: arcinv(y),
     "floor": lambda x: math.floor(x + 1e-9),
     "Abs": abs,
+    "max": max,
     "Mod": lambda a, b: a % b,
     "Eq": lambda a, b: a == b,
     "Ne": lambda a, b: a != b,
@@ -39,6 +41,15 @@ ALGEBRA = {
     "GCD": lambda a, b: math.gcd(int(a), int(b)),
     "LCM": lambda a, b: math.lcm(int(a), int(b)),
 }
+
+
+def arcinv(y: float) -> float:
+    """Angle whose involute function is y, by halving."""
+    low, high = 0.0, 1.5
+    for _ in range(80):
+        middle = (low + high) / 2
+        low, high = (middle, high) if math.tan(middle) - middle < y else (low, middle)
+    return low
 
 
 @pytest.fixture(scope="module")
