@@ -12,6 +12,7 @@ from .idler import idler_push
 from .jaws import jaws
 from .limits import limits
 from .pair import pair, pitch_circles
+from .rack import rack
 from .plate import plate
 from .shafts import shafts
 from .spaced import spaced

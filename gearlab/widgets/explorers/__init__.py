@@ -14,6 +14,7 @@ from .hub import HubSection
 from .jaws import Jaws
 from .pair import PairExplorer
 from .plate import PlateLayout
+from .rack import RackAndPinion
 from .ratios import RatioFinder
 from .spacing import SpacingExplorer
 from .stack import ShaftStack
@@ -22,6 +23,6 @@ from .tolerances import ToleranceSliders
 from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
-__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips", "PlateLayout",
-           "RackCutter", "RatioFinder", "ShaftStack", "SpacingExplorer", "StringUnwinding", "ToleranceSliders", "ToothAnatomy", "ToothDial",
-           "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter"]
+__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips",
+           "PlateLayout", "RackAndPinion", "RackCutter", "RatioFinder", "ShaftStack", "SpacingExplorer", "StringUnwinding",
+           "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter"]
