@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 import sympy as sp
 
 from gearlab.practice.cause import Cause
-from gearlab.theory.functions import common_factor
+from gearlab.theory.functions import common_factor, inv
 from gearlab.theory.quantities import QUANTITIES, Quantity
 
 __all__ = ["Variation", "varied_result", "varied_steps"]
@@ -74,12 +74,27 @@ def varied_steps(expression: sp.Expr, place: str):
         elif node.is_Mul:
             for factor in node.args:
                 yield from _factor_mistaken(expression, node, factor, place)
+            yield from _turned_over(expression, node, place)
         elif node.is_Symbol and node == expression and node.name in QUANTITIES:
             what = QUANTITIES[node.name].meaning
             yield (1.9, f"without {node.name}", f"left out the {what}", f"You left out the {what} {place}.", 0.25, sp.Integer(1))
         elif node.is_Pow and node == expression:
             yield from _factor_mistaken(expression, node, node, place)
-        elif isinstance(node, common_factor):
+        if node.is_Pow and node.exp in (2, -2) and not node.base.is_Number:
+            yield (1.75, "square left out", "left out the square", f"You left out the square {place}.", 0.5, _swap(expression, node, sp.Pow(node.base, node.exp / 2)))
+        if node.is_Pow and node.exp == sp.Rational(1, 2) and node.base.is_Add and len(node.base.args) == 2:
+            legs = [sp.sign(term.as_coeff_Mul()[0]) * sp.sqrt(abs(term.as_coeff_Mul()[0]) * term.as_coeff_Mul()[1]) for term in node.base.args]
+            yield (1.85, "added the sides", "added the sides of a right triangle", f"The sides of a right triangle are not added: their squares are, {place}.", 0.25,
+                   _swap(expression, node, sum(legs)))
+        if node.is_Pow and node.exp == sp.Rational(1, 2):
+            yield (1.9, "root left out", "left out the square root", f"You left out the square root {place}.", 0.5, _swap(expression, node, node.base))
+        if node.is_Mul and len(node.args) == 2 and all(part.is_Symbol and part.name in QUANTITIES and QUANTITIES[part.name].dimension == "number" for part in node.args):
+            yield (1.6, "added", "added what has to be multiplied", f"You added the {_term(node.args[0])} and the {_term(node.args[1])}; they multiply, {place}.", 0.25,
+                   _swap(expression, node, sum(node.args)))
+        if isinstance(node, inv):
+            yield (1.7, "tangent alone", "took the tangent for the involute function", f"The involute function is the tangent less the angle itself, in radians: you took the tangent alone {place}.",
+                   0.25, _swap(expression, node, sp.tan(node.args[0])))
+        if isinstance(node, common_factor):
             yield (1.6, "common factor", "left out the common factor", "The two tooth counts share a factor, which has to be taken out.", 0.5, _swap(expression, node, sp.Integer(1)))
         elif isinstance(node, (sp.cos, sp.sin, sp.tan)):
             angle = node.args[0]
@@ -87,6 +102,7 @@ def varied_steps(expression: sp.Expr, place: str):
                 if not isinstance(node, other):
                     yield (1.9, name, f"took the {name}", f"You took the {name} where the {_spoken(node)} belongs {place}.", 0.0, _swap(expression, node, other(angle)))
             yield (1.9, "radian mode", "calculator in radian mode", "Your calculator read the angle as radians: switch it to degrees.", 0.5, _swap(expression, node, type(node)(angle * 180 / sp.pi)))
+            yield (1.95, "function left out", f"left out the {_spoken(node)}", f"You left out the {_spoken(node)} {place}.", 0.25, _swap(expression, node, sp.Integer(1)))
             yield (2.4, "inverted function", "divided by it", f"The {_spoken(node)} has to stand on the other side of the line {place}.", 0.25, _swap(expression, node, 1 / node))
 
 
@@ -128,11 +144,24 @@ def _factor_mistaken(expression, node, factor, place):
     if node.is_Mul and len(node.args) == 2 and any(part in (2, sp.Rational(1, 2), -sp.Rational(1, 2), -2) for part in node.args):
         return  # half a diameter, twice an addendum: nobody turns these over
     what = QUANTITIES[base.name].meaning
+    nested = 0.0 if node == expression else 0.6  # beside other terms the result would be of no one dimension
     below = factor.is_Pow and factor.exp.is_negative
-    yield (1.6, f"inverted {base.name}", f"{'multiplied by' if below else 'divided by'} the {what}",
+    yield (1.6 + nested, f"inverted {base.name}", f"{'multiplied by' if below else 'divided by'} the {what}",
            f"{'Divide' if below else 'Multiply'} by the {what}, do not {'multiply' if below else 'divide'} by it, {place}.", 0.25,
            _swap(expression, node, node / factor / factor))
-    yield (1.9, f"without {base.name}", f"left out the {what}", f"You left out the {what} {place}.", 0.25, _swap(expression, node, node / factor))
+    yield (1.9 + nested, f"without {base.name}", f"left out the {what}", f"You left out the {what} {place}.", 0.25, _swap(expression, node, node / factor))
+
+
+def _turned_over(expression, node, place):
+    """A fraction of two like quantities upside down."""
+    above = [part for part in node.args if part.is_Symbol and part.name in QUANTITIES]
+    below = [part.base for part in node.args if part.is_Pow and part.exp == -1 and part.base.is_Symbol and part.base.name in QUANTITIES]
+    for one in above:
+        for two in below:
+            if QUANTITIES[one.name].dimension == QUANTITIES[two.name].dimension and (len(node.args) > 2 or node != expression):
+                names = QUANTITIES[one.name].meaning, QUANTITIES[two.name].meaning
+                yield (1.55, "turned over", "a fraction turned over", f"The {names[0]} belongs above the line and the {names[1]} below it {place}.", 0.5,
+                       _swap(expression, node, node / one / one * two * two))
 
 
 def _swap(expression, old, new):

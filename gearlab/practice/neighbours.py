@@ -2,7 +2,7 @@
 
 from gearlab.theory.quantities import split_side
 
-__all__ = ["SIBLINGS", "met_early"]
+__all__ = ["SIBLINGS", "alike", "met_early"]
 
 # Quantities taken for one another, without the prefix of the gear.
 SIBLINGS = (
@@ -21,6 +21,16 @@ _EARLY = frozenset("""
     centre_distance ratio speed turns angle angular_speed pitch_line_speed mesh_frequency
     common_factor tooth_difference teeth_lowest turns_to_repeat spaces_met share_of_spaces
 """.split())
+
+
+def alike(word: str, other: str) -> bool:
+    """Whether two quantities are the same of another gear, or begin with the same two words, so that one may be given for the other.
+
+    >>> alike("driver_limit_radius", "driven_limit_radius"), alike("least_teeth_with_rack", "least_teeth_with_equal"), alike("addendum", "module")
+    (True, True, False)
+    """
+    one, two = split_side(word)[1].split("_"), split_side(other)[1].split("_")
+    return one == two or (len(one) > 2 and one[:2] == two[:2])
 
 
 def met_early(word: str) -> bool:

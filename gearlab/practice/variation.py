@@ -6,7 +6,6 @@ the way to the answer, in theory's units; w_word is any other quantity the given
 
 from __future__ import annotations
 
-import itertools
 import math
 import re
 
@@ -15,8 +14,9 @@ import sympy as sp
 from gearlab.practice.answer import derivation
 from gearlab.practice.cause import Cause
 from gearlab.practice.formula import source
+from gearlab.practice.habit import habits
 from gearlab.practice.mistake import Variation, varied_result, varied_steps
-from gearlab.practice.neighbours import SIBLINGS, met_early
+from gearlab.practice.neighbours import SIBLINGS, alike, met_early
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
 from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.search import everything_forward
@@ -25,7 +25,6 @@ from gearlab.theory.systems import system
 __all__ = ["variations"]
 
 _USUAL_ANGLE = 20.0  # deg; the pressure angle where a question names none
-_OLDER_ANGLE = 14.5  # deg; the older full-depth system, with other proportions
 
 _OWN = re.compile(r"(y_\w+)@")
 
@@ -49,13 +48,14 @@ class _Maker:
         self.asked = answer.asked
         self.given = {word: f"t_{word}" for word in words}
         way = answer.way
-        plain = bool(way.steps) and all(step.role in ("direct", "rearranged") for step in way.steps)
-        if plain:
-            self.steps = [(step.quantity, step.expression, step.relation) for step in way.steps]
+        plain = bool(way.steps) and all(step.role in ("direct", "rearranged", "carried") for step in way.steps)
+        if plain:  # a letter that cancels may have any size: who works it out takes 1
+            self.steps = [(step.quantity, sp.Integer(1) if step.role == "carried" else step.expression, step.relation) for step in way.steps]
         else:
             relation = next((step.relation for step in reversed(way.steps) if step.relation), None)
             self.steps = [(self.asked, way.raw, relation)]
         self.teeth = tuple(f"{side}teeth" for side in self.sides)
+        self.carried = {step.quantity: f"c_{step.quantity}" for step in way.steps if step.role == "carried"} if plain else {}
         self.inputs = tuple(answer.inputs)
         self.chain = {**{word: f"t_{word}" for word in self.inputs}, **{word: f"c_{word}" for word, _, _ in self.steps}}
         self.world: list[tuple[str, tuple[str, frozenset]]] = []
@@ -70,7 +70,7 @@ class _Maker:
 
     def _reach(self) -> dict[str, str]:
         """Variables of every quantity that follows from the shown givens (and from the usual pressure angle)."""
-        names = dict(self.given)
+        names = self.given | self.carried
         if "pressure_angle" not in names:
             names["pressure_angle"] = repr(math.radians(_USUAL_ANGLE))
         for word, expression in self._everything(names, _USUAL_ANGLE):
@@ -98,9 +98,7 @@ class _Maker:
         self.siblings()
         self.misread_givens()
         self.steps_varied()
-        self.gears_exchanged()
-        self.older_teeth()
-        self.half_converted()
+        habits(self)
         self.straight_from_givens()
         return self.world, self.found
 
@@ -120,18 +118,18 @@ class _Maker:
         steps = {word for word, _, _ in self.steps}
         for word, variable in self.others.items():
             quantity = QUANTITIES[word]
-            if word == self.asked:
+            if word == self.asked or word in self.carried:
                 continue
             same = quantity.dimension == mine.dimension or {quantity.dimension, mine.dimension} <= counting
             given = word in self.given
-            if not given and not (same and (word in steps or met_early(word))):
+            if not given and not (same and (word in steps or met_early(word) or alike(word, self.asked))):
                 continue
             what = f"the {quantity.meaning}"
             if given:
                 sentence = f"That is {what}, which was given. {self.says()}"
             else:
                 sentence = f"That is {what}; the question asks for the {mine.meaning}. {self.says()}"
-            rank = 1.0 if given and same else 1.02 if word in steps else 1.05
+            rank = 1.0 if given and same else (1.02 if word in steps else 1.05) + self.answer.modular
             if not same:  # the number of a given copied, whatever its unit
                 unit_factor = self.question.factor(word) if word in self.table.givens else 1.0
                 self.put(4.5, word, f"gave {what}", sentence, 0.0, result=f"({variable} / {unit_factor!r})", needs={variable}, scaled=False, kind="another quantity")
@@ -218,7 +216,7 @@ class _Maker:
                     if other == base or any(twin in self.given or twin == self.asked or twin not in QUANTITIES for twin in twins.values()):
                         continue
                     names = {twins.get(word, word): f"t_{word}" for word in self.answer.inputs}
-                    followed = self._followed(names, _USUAL_ANGLE)
+                    followed = self.followed(names, _USUAL_ANGLE)
                     if followed is None:
                         continue
                     lines, text = followed
@@ -245,8 +243,9 @@ class _Maker:
             self._add(f"a_{word}", expression, self.chain)
         self.siblings()
         self.steps_varied()
+        habits(self)
 
-    def _followed(self, names: dict[str, str], angle: float):
+    def followed(self, names: dict[str, str], angle: float):
         """Lines and result when the answer is worked out afresh from some variables; None where it does not follow."""
         names, lines = dict(names), []
         for word, expression in self._everything(names, angle):
@@ -286,51 +285,6 @@ class _Maker:
                 if len(steps) > 1:
                     sentence, title = _of_both(sentence), _of_both(title)
                 self.vary(rank, f"{name} ({base})", title, f"{sentence} {says}", credit, overrides)
-
-    def gears_exchanged(self) -> None:
-        for first, second in itertools.combinations([word for word in self.teeth if word in self.answer.inputs], 2):
-            one, two = (SIDES[split_side(word)[0]][1] for word in (first, second))
-            self.vary(1.5, "gears exchanged", f"exchanged {one[4:]} and {two[4:]}", f"You exchanged {one} and {two}. {self.says()}", 0.5,
-                      {first: f"t_{second}", second: f"t_{first}"})
-        overrides = {word: f"(t_{word} + 2.0)" for word in self.answer.inputs if word in self.teeth}
-        if overrides:
-            s = "s" if len(overrides) > 1 else ""
-            self.vary(2.0, "tips", f"used the outside diameter{s}", f"You used the outside diameter{s}, two teeth's worth too wide; tips do not roll on each other, "
-                      f"pitch circles do. {self.says()}", 0.25, overrides)
-        if "driver_speed" in self.answer.inputs and len(overrides) == 2 and self.answer.dimension == "speed":
-            self.put(3.2, "difference", "subtracted the tooth difference", f"Speeds do not differ by the difference of the teeth. {self.says()}", 0.0,
-                     result="(t_driver_speed - (t_driven_teeth - t_driver_teeth))")
-        if "ratio" in self.chain and self.chain["ratio"].startswith("c_"):
-            self.vary(2.1, "ratio twice", "applied the ratio twice", "You applied the ratio twice; one mesh applies it once.", 0.0, {"ratio": "(c_ratio * c_ratio)"})
-
-    def older_teeth(self) -> None:
-        """Proportions of the older 14.5 degree full-depth tooth."""
-        if self.table.tooth_system != "full depth" or self.answer.dimension != "length":
-            return
-        followed = self._followed(self.given, _OLDER_ANGLE)
-        if followed is None:
-            return
-        lines, text = followed
-        self.put(2.2, "older tooth system", "used an older tooth system", f"These are the proportions of the older 14.5 degree tooth; here the 20 degree full-depth tooth is used. {self.says()}",
-                 0.5, result=text, lines=lines)
-
-    def half_converted(self) -> None:
-        """Only one of two terms converted between inches and millimetres."""
-        lengths = {"mm": "in", "in": "mm"}
-        if self.answer.dimension != "length" or self.answer.shown_unit == self.table.length_unit or self.answer.shown_unit not in lengths:
-            return
-        word, expression, _ = self.steps[-1]
-        if not expression.is_Add:
-            return
-        out = self.answer.out_factor
-        for term in expression.args:
-            rest = expression - term
-            try:
-                text = f"({source(term, self.chain)} + {source(rest, self.chain)} / {out!r})"
-            except (KeyError, ValueError):
-                continue
-            self.put(2.3, "half converted", "converted only one part", "You converted only one part: both must be in the same unit before they are added.", 0.25, result=text,
-                     needs={v for v in self.chain.values() if v.startswith("c_")})
 
 
 def _of_both(text: str) -> str:

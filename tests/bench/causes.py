@@ -1,14 +1,14 @@
 """How many wrong answers get a cause, and how many random numbers do.
 
-    python tests/bench/causes.py [--slips slips.toml --questions questions.toml] [--draws 20] [--listed] [--all]
+    python tests/bench/causes.py [--lessons L07_L08] [--draws 20] [--listed] [--all]
     python tests/bench/causes.py bank.toml ... [--draws 20] [--listed] [--all]
 
-The wrong answers are closed forms from a collection (by default the one of the test data, which was written before and
-apart from the library), or the slips of question banks.  They are worked out for each draw, typed with four significant
+The wrong answers are closed forms from a collection (the one of the test data, which was written before and apart from
+the library: a line of the table for each of its files), or the slips of question banks.  They are worked out for each draw, typed with four significant
 digits, and judged with the banks' listed slips switched off, so that only what the library works out by itself is
 measured (--listed switches them on).  Beside it stands the share of random numbers that get a cause: numbers spread
 evenly in their logarithm over a factor of four to both sides of the right answer, typed with three digits, four digits
-and in full.  Naming a cause for a random number is a fault.
+and in full; where numbers count up to a period, spread evenly over one period.  Naming a cause for a random number is a fault.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from gearlab.practice import load_bank
 DATA = Path(__file__).parent.parent / "practice" / "data"
 CAUSE_KINDS = {"another quantity", "listed slip", "ordinary slip", "wrong unit", "wrong sign"}
 ALGEBRA = {
-    "__builtins__": {}, "pi": math.pi, "cos": math.cos, "sin": math.sin, "rad": math.radians, "Abs": abs, "Ne": lambda a, b: a != b,
+    "__builtins__": {}, "pi": math.pi, "cos": math.cos, "sin": math.sin, "rad": math.radians, "Abs": abs, "Ne": lambda a, b: a != b, "Eq": lambda a, b: a == b, "Mod": lambda a, b: a % b,
     "ceiling": lambda x: math.ceil(x - 1e-9), "nearest": lambda x: math.floor(x + 0.5), "GCD": lambda a, b: math.gcd(int(a), int(b)),
     "LCM": lambda a, b: math.lcm(int(a), int(b)), "tan": math.tan, "acos": math.acos, "sqrt": math.sqrt, "deg": math.degrees,
     "inv": lambda angle: math.tan(angle) - angle, "floor": lambda x: math.floor(x + 1e-9),
@@ -96,8 +96,9 @@ def random_named(questions, draws: int, each: int = 60, listed: bool = False, se
                 draw = question.draw("random", number)
                 for place, answer in enumerate(question.answers):
                     key = draw.keys[place]
-                    for _ in range(each):
-                        value = key * math.exp(source.uniform(-math.log(4), math.log(4)))
+                    for _ in range(each if key or answer.modular else 0):
+                        period = answer.period(draw.shown)
+                        value = source.uniform(0, period) if period else key * math.exp(source.uniform(-math.log(4), math.log(4)))
                         texts = {"3 digits": typed(value, 3), "4 digits": typed(value, 4), "in full": repr(value)}
                         if answer.whole:
                             texts["whole"] = str(max(1, round(value)))
@@ -113,25 +114,34 @@ def random_named(questions, draws: int, each: int = 60, listed: bool = False, se
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("banks", nargs="*", type=Path)
-    parser.add_argument("--slips", type=Path, default=DATA / "slips_L01_L06.toml")
-    parser.add_argument("--questions", type=Path, default=DATA / "blueprints_L01_L06.toml")
+    parser.add_argument("--lessons", help="one file of the collection, such as L07_L08")
     parser.add_argument("--draws", type=int, default=20)
     parser.add_argument("--listed", action="store_true")
     parser.add_argument("--all", action="store_true", help="list every slip that is not always named")
     arguments = parser.parse_args()
-    cases = list(of_banks([load_bank(path) for path in arguments.banks]) if arguments.banks else collected(arguments.slips, arguments.questions))
-    questions = {id(case[0]): case[0] for case in cases}.values()
-    shares = slips_named(cases, arguments.draws, arguments.listed)
-    ways, by_answer = random_named(questions, max(2, arguments.draws // 4), listed=arguments.listed)
-    print(f"wrong answers: {len(shares)}   named in at least half of {arguments.draws} draws: "
-          f"{sum(share >= 0.5 for share in shares.values()) / len(shares):.1%}   mean share named: {sum(shares.values()) / len(shares):.1%}")
-    plain = [share for way, share in ways.items() if way != "whole"]
-    print(f"random numbers named: {sum(plain) / len(plain):.2%}  (" + ", ".join(f"{way} {share:.2%}" for way, share in ways.items()) + ")")
-    print("most random numbers named:", ", ".join(f"{question}/{answer} {share:.1%}" for (question, answer), share in sorted(by_answer.items(), key=lambda i: -i[1])[:6]))
-    if arguments.all:
-        for key, share in sorted(shares.items()):
-            if share < 1:
-                print(f"  {share:5.0%}  {'  '.join(key)}")
+    if arguments.banks:
+        groups = {"banks": of_banks([load_bank(path) for path in arguments.banks])}
+    else:
+        files = sorted(DATA.glob(f"slips_{arguments.lessons or '*'}.toml"))
+        groups = {path.stem.removeprefix("slips_"): collected(path, path.with_name(path.name.replace("slips", "blueprints"))) for path in files}
+    print(f"{'lessons':10} {'wrong answers':>14} {'named':>7} {'random named':>13}   by way of typing")
+    total, some = [], []
+    for name, cases in groups.items():
+        cases = list(cases)
+        shares = slips_named(cases, arguments.draws, arguments.listed)
+        ways, by_answer = random_named({id(case[0]): case[0] for case in cases}.values(), max(2, arguments.draws // 4), listed=arguments.listed)
+        plain = [share for way, share in ways.items() if way != "whole"]
+        total += shares.values()
+        some.append(sum(plain) / len(plain))
+        print(f"{name:10} {len(shares):>14} {sum(share >= 0.5 for share in shares.values()) / len(shares):>7.1%} {some[-1]:>13.2%}   "
+              + ", ".join(f"{way} {share:.2%}" for way, share in ways.items()))
+        if arguments.all:
+            print("  most random numbers named:", ", ".join(f"{question}/{answer} {share:.1%}" for (question, answer), share in sorted(by_answer.items(), key=lambda i: -i[1])[:6]))
+            for key, share in sorted(shares.items()):
+                if share < 1:
+                    print(f"  {share:5.0%}  {'  '.join(key)}")
+    print(f"{'all':10} {len(total):>14} {sum(share >= 0.5 for share in total) / len(total):>7.1%} {sum(some) / len(some):>13.2%}")
+    print(f"named: wrong answers with a cause in at least half of {arguments.draws} draws, listed slips {'on' if arguments.listed else 'off'}")
 
 
 if __name__ == "__main__":

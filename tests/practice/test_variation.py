@@ -12,26 +12,39 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 import causes  # noqa: E402
 
 
+# Lessons of the blueprints, and the share of their collected wrong answers that has to be named without a list.  What later lessons
+# collect is more often a slip of its one question, which nothing general could know.
+LEAST = {"L01_L06": 0.85, "L07_L08": 0.75, "L09_L12": 0.7, "L13_L14": 0.55, "L15_L16": 0.65}
+
+
 @pytest.fixture(scope="module")
 def cases():
-    return list(causes.collected(causes.DATA / "slips_L01_L06.toml", causes.DATA / "blueprints_L01_L06.toml"))
+    class Cases(dict):
+        def __missing__(self, lessons):
+            self[lessons] = list(causes.collected(causes.DATA / f"slips_{lessons}.toml", causes.DATA / f"blueprints_{lessons}.toml"))
+            return self[lessons]
+
+    return Cases()
 
 
-def test_most_collected_wrong_answers_are_named_without_being_listed(cases):
-    shares = causes.slips_named(cases, draws=6)
-    assert len(shares) > 100
-    assert sum(share >= 0.5 for share in shares.values()) / len(shares) >= 0.85
+@pytest.mark.parametrize("lessons", LEAST)
+def test_most_collected_wrong_answers_are_named_without_being_listed(cases, lessons):
+    shares = causes.slips_named(cases[lessons], draws=6)
+    assert len(shares) > 20
+    assert sum(share >= 0.5 for share in shares.values()) / len(shares) >= LEAST[lessons]
 
 
-def test_few_random_numbers_get_a_cause(cases):
+@pytest.mark.parametrize("lessons", sorted(path.stem.removeprefix("slips_") for path in causes.DATA.glob("slips_*.toml")))
+def test_few_random_numbers_get_a_cause(cases, lessons):
+    cases = cases[lessons]
     questions = {id(case[0]): case[0] for case in cases}.values()
     ways, by_answer = causes.random_named(questions, draws=2, each=40)
     shares = [ways[way] for way in ("3 digits", "4 digits", "in full")]
-    assert sum(shares) / 3 <= 0.012 and max(shares) <= 0.02
-    assert max(by_answer.values()) <= 0.06  # of 240 numbers for each answer
-    assert ways["whole"] <= 0.15  # whole numbers are few: one near the right one means something more often
+    assert sum(shares) / 3 <= 0.02 and max(shares) <= 0.035  # three digits are few
+    assert max(by_answer.values()) <= 0.08  # of 240 numbers for each answer: chance moves it by 0.02
+    assert ways.get("whole", 0) <= 0.15  # whole numbers are few: one near the right one means something more often
     with_lists, _ = causes.random_named(questions, draws=1, each=30, listed=True)
-    assert max(with_lists[way] for way in ("3 digits", "4 digits", "in full")) <= 0.03
+    assert max(with_lists[way] for way in ("3 digits", "4 digits", "in full")) <= 0.04
 
 
 # Question, answer, what a student did, the number from the shown values, the cause that has to be named.
@@ -52,6 +65,14 @@ BY_HAND = [
     ("03_centre_distance", "spacing-metric", "centre_distance", lambda v: (v["driver_teeth"] + v["driven_teeth"]) / 2, "without module (pitch_diameter)"),
     ("03_centre_distance", "inch-gears-metric-plate", "centre_distance",
      lambda v: (v["driver_teeth"] + 25.4 * v["driven_teeth"]) / 2 / v["diametral_pitch"], "half converted"),
+    ("02_pitch_and_proportions", "circular-pitch-metric", "circular_pitch", lambda v: 3 * v["module"], "pi as 3"),
+    ("02_pitch_and_proportions", "tooth-heights", "whole_depth", lambda v: 2.157 / v["diametral_pitch"], "older tooth system"),
+    ("02_pitch_and_proportions", "module-from-depth", "module", lambda v: v["whole_depth"] / 2.157, "older tooth system"),
+    ("03_centre_distance", "spacing-metric", "centre_distance", lambda v: v["module"] * (v["driver_teeth"] + v["driven_teeth"] + 2) / 2, "tips of one"),
+    ("05_idlers_and_trains", "two-stage-ratio", "train_ratio", lambda v: v["fourth_teeth"] / v["first_teeth"], "middle gears"),
+    ("05_idlers_and_trains", "two-stage-ratio", "train_ratio", lambda v: v["second_teeth"] / v["first_teeth"] + v["fourth_teeth"] / v["third_teeth"], "added (train_ratio)"),
+    ("06_why_the_involute", "involute-function", "involute_angle", lambda v: __import__("math").tan(v["pressure_angle"] / 57.29578), "tangent alone (involute_angle)"),
+    ("08_backlash", "backlash-from-opening", "quick_backlash", lambda v: 2 * v["distance_opening"], "function left out (quick_backlash)"),
     ("04_ratio_speed_direction", "speed-ratio", "ratio", lambda v: (v["driven_teeth"] + 2) / (v["driver_teeth"] + 2), "tips"),
     ("04_ratio_speed_direction", "driven-speed", "driven_speed", lambda v: v["driver_speed"] * (v["driver_teeth"] / v["driven_teeth"]) ** 2, "ratio twice"),
     ("04_ratio_speed_direction", "marks-meet-again", "driver_turns_to_repeat", lambda v: v["driven_teeth"], "driven_teeth"),
