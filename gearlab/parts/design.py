@@ -1,0 +1,290 @@
+"""A design of a drive on a plate, read from a small TOML file: plate, shafts, gears, meshes, load.
+
+Lengths are in the file's unit, angles in degrees, torques in N m (or lbf in), stresses in MPa (or psi). Every field has a plain
+meaning; what is left out is not reviewed.
+"""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from functools import cached_property
+from pathlib import Path
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from .gear import Gear
+from .hub import Hub
+from .plate import Hole, Plate
+from .shaft import Shaft, face_height
+
+_POSITIVE = Field(gt=0, lt=1e6)
+_LENGTH = Field(0.0, ge=0, lt=1e6)
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+
+
+class Head(_Table):
+    """The head of the file: its name and unit, what is wanted of the drive."""
+
+    name: str = Field(min_length=1, max_length=80)
+    unit: Literal["mm", "in"] = "mm"
+    ratio: float | None = Field(None, gt=0)
+    ratio_within: float = Field(0.01, ge=0, le=0.5)
+    direction: Literal["same", "opposite"] | None = None
+    hunting: bool = False
+
+
+class PlateTable(_Table):
+    """The plate."""
+
+    length: float = _POSITIVE
+    height: float = _POSITIVE
+    thickness: float = _POSITIVE
+    material: str = ""
+
+
+class ShaftTable(_Table):
+    """A shaft: where it stands on the plate, how thick and long it is, how it is held behind the plate."""
+
+    name: str = Field(min_length=1, max_length=40)
+    x: float
+    y: float
+    diameter: float = _POSITIVE
+    length: float | None = Field(None, gt=0)
+    behind: float = _LENGTH
+    end: float = _LENGTH
+    key_angle: float = 0.0
+
+
+class GearTable(_Table):
+    """A gear on a shaft, with its hub and how it is fastened."""
+
+    name: str = Field(min_length=1, max_length=80)
+    shaft: str
+    teeth: int = Field(ge=4, le=2000)
+    module: float | None = Field(None, gt=0)
+    diametral_pitch: float | None = Field(None, gt=0)
+    pressure_angle: float = 20.0
+    profile_shift: float = 0.0
+    tooth_thinning: float = _LENGTH
+    tooth_system: str = "full depth"
+    face_width: float = _POSITIVE
+    gap: float = _LENGTH
+    bore: float = _POSITIVE
+    fit: str | None = None
+    bore_offset: float = _LENGTH
+    hub_diameter: float | None = Field(None, gt=0)
+    hub_projection: float = _LENGTH
+    hub_side: Literal["plate", "away"] = "plate"
+    set_screw: str | None = None
+    screw_length: float | None = Field(None, gt=0)
+    drill_depth: float | None = Field(None, gt=0)
+    drill_reach: float | None = Field(None, gt=0)
+    thread_length: float | None = Field(None, gt=0)
+    flat: float = _LENGTH
+    keyway_depth: float = _LENGTH
+    keyway_on: Literal["tooth", "space"] | None = None
+    allowable_stress: float | None = Field(None, gt=0)
+
+
+class MeshTable(_Table):
+    """Two gears that are to mesh."""
+
+    driver: str
+    driven: str
+
+
+class LoadTable(_Table):
+    """What the first gear of the first mesh has to carry."""
+
+    torque: float = _POSITIVE
+    speed: float | None = None
+    stall_torque: float | None = Field(None, gt=0)
+    slip_torque: float | None = Field(None, gt=0)
+    lifts: bool = False
+    brake: bool = False
+    warming: float | None = None
+
+
+class RackTable(_Table):
+    """A rack moved by one of the gears."""
+
+    pinion: str
+    teeth: int = Field(ge=2)
+    travel: float = _POSITIVE
+    pitch_height: float = _POSITIVE
+    mounting_height: float = _POSITIVE
+    stops: bool = False
+
+
+class MitreTable(_Table):
+    """A mitre pair."""
+
+    teeth: tuple[int, int]
+    thrust_collars: bool = False
+
+
+class PlanetaryTable(_Table):
+    """A planetary set."""
+
+    sun: int = Field(ge=4)
+    planet: int = Field(ge=4)
+    ring: int = Field(ge=8)
+    planets: int = Field(ge=1, le=12)
+    ring_bolted: bool = True
+
+
+class Design(_Table):
+    """A design.
+
+    Examples
+    --------
+    >>> design = Design.model_validate({"design": {"name": "one gear"}, "plate": {"length": 100, "height": 80, "thickness": 6},
+    ...     "shaft": [{"name": "A", "x": 50, "y": 40, "diameter": 10}], "gear": [{"name": "wheel", "shaft": "A", "teeth": 24, "module": 2.5, "face_width": 12, "bore": 10}]})
+    >>> design.gears["wheel"].pitch_diameter, design.board.name
+    (60.0, 'plate_100x80x6')
+    """
+
+    design: Head
+    plate: PlateTable
+    shaft: list[ShaftTable] = Field(min_length=1)
+    gear: list[GearTable] = Field(min_length=1)
+    mesh: list[MeshTable] = []
+    load: LoadTable | None = None
+    rack: RackTable | None = None
+    mitre: MitreTable | None = None
+    planetary: PlanetaryTable | None = None
+
+    def model_post_init(self, _context) -> None:
+        shafts, gears = [one.name for one in self.shaft], [one.name for one in self.gear]
+        for kind, names in (("shaft", shafts), ("gear", gears)):
+            twice = {name for name in names if names.count(name) > 1}
+            if twice:
+                raise ValueError(f"{kind}: the name {sorted(twice)[0]!r} stands twice; give each {kind} a name of its own")
+        for one in self.gear:
+            if one.shaft not in shafts:
+                raise ValueError(f"gear {one.name!r}: shaft {one.shaft!r} is not in the file; there are {', '.join(shafts)}")
+            if (one.module is None) == (one.diametral_pitch is None):
+                raise ValueError(f"gear {one.name!r}: give module or diametral_pitch, one of them")
+            if one.hub_diameter is None and one.hub_projection:
+                raise ValueError(f"gear {one.name!r}: hub_projection without hub_diameter; give both, or neither")
+            if one.screw_length is not None and one.set_screw is None:
+                raise ValueError(f"gear {one.name!r}: screw_length without set_screw; name the screw, such as set_screw = \"M5\"")
+        for pair in self.mesh:
+            for name in (pair.driver, pair.driven):
+                if name not in gears:
+                    raise ValueError(f"mesh: gear {name!r} is not in the file; there are {', '.join(gears)}")
+        if self.rack is not None and self.rack.pinion not in gears:
+            raise ValueError(f"rack: pinion {self.rack.pinion!r} is not in the file; there are {', '.join(gears)}")
+
+    # -- parts ----------------------------------------------------------------------------------
+    @property
+    def unit(self) -> str:
+        """Unit of every length, "mm" or "in" [-]."""
+        return self.design.unit
+
+    @cached_property
+    def board(self) -> Plate:
+        """The plate, without its holes: those may be wrong, which ``review`` says."""
+        return Plate(self.plate.length, self.plate.height, self.plate.thickness, self.unit, self.plate.material)
+
+    @cached_property
+    def holes(self) -> tuple[Hole, ...]:
+        """The holes of the shafts."""
+        return tuple(Hole(one.name, one.x, one.y, one.diameter) for one in self.shaft)
+
+    @cached_property
+    def gears(self) -> dict[str, Gear]:
+        """The gears, by name; raises ValueError for one that cannot be."""
+        found = {}
+        for one in self.gear:
+            size = {"module": one.module} if one.module is not None else {"diametral_pitch": one.diametral_pitch}
+            found[one.name] = Gear(one.teeth, **size, pressure_angle=one.pressure_angle, profile_shift=one.profile_shift, tooth_system=one.tooth_system,
+                                   tooth_thinning=one.tooth_thinning, face_width=one.face_width)
+        return found
+
+    @cached_property
+    def hubs(self) -> dict[str, Hub]:
+        """The hubs, by the gear's name; a gear without one has the bore in its body."""
+        return {one.name: Hub(one.hub_diameter, one.bore, one.hub_projection, one.face_width, one.keyway_depth, one.flat, self.unit)
+                for one in self.gear if one.hub_diameter is not None and one.hub_diameter > one.bore}
+
+    def shaft_of(self, gear: str) -> ShaftTable:
+        """The shaft that a gear sits on."""
+        wanted = self.of(gear).shaft
+        return next(one for one in self.shaft if one.name == wanted)
+
+    def of(self, gear: str) -> GearTable:
+        """The table of a gear."""
+        return next(one for one in self.gear if one.name == gear)
+
+    def overall_length(self, gear: str) -> float:
+        """Face and hub of a gear [unit]."""
+        one = self.of(gear)
+        return one.face_width + one.hub_projection
+
+    def face_height(self, gear: str) -> float:
+        """Height of the middle of a gear's face above the plate [unit]."""
+        one = self.of(gear)
+        return face_height(one.gap, self.overall_length(gear), one.face_width, one.hub_side, self.unit)
+
+    def distance(self, one: str, two: str) -> float:
+        """Distance of the shafts of two gears [unit]."""
+        first, second = self.shaft_of(one), self.shaft_of(two)
+        return math.hypot(second.x - first.x, second.y - first.y)
+
+    def line_angle(self, one: str, two: str) -> float:
+        """Direction from the shaft of a gear to that of another [deg]."""
+        first, second = self.shaft_of(one), self.shaft_of(two)
+        return math.degrees(math.atan2(second.y - first.y, second.x - first.x))
+
+    def rod(self, shaft: ShaftTable) -> Shaft | None:
+        """The shaft as a part; None where its length is not stated."""
+        return None if shaft.length is None else Shaft(shaft.diameter, shaft.length, self.unit)
+
+
+def read_design(source: str | Path) -> Design:
+    """A design from a TOML file, or from its text.
+
+    Parameters
+    ----------
+    source : str or Path
+        A path, or text that holds a line break [-].
+
+    Raises
+    ------
+    ValueError
+        For a file that cannot be read or does not fit; each fault is named with its field and what is expected.
+
+    Examples
+    --------
+    >>> read_design("[design]\\nname = 'x'\\n[plate]\\nlength = 100\\nheight = -5\\nthickness = 6\\n[[shaft]]\\nname = 'A'\\nx = 1\\ny = 1\\ndiameter = 3\\n")
+    Traceback (most recent call last):
+    ValueError: the design does not fit:
+      plate.height: Input should be greater than 0, not -5
+      gear: Field required
+    """
+    text = source if isinstance(source, str) and "\n" in source else None
+    if text is None:
+        path = Path(source)
+        try:
+            text = path.read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            raise ValueError(f"{path} cannot be read: {error}; give a TOML file with [design], [plate], [[shaft]] and [[gear]]") from None
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ValueError(f"the design is no TOML: {error}") from None
+    try:
+        return Design.model_validate(data)
+    except ValidationError as error:
+        lines = []
+        for one in error.errors():
+            place = ".".join(str(part + 1) if isinstance(part, int) else part for part in one["loc"]) or "design"
+            given = f", not {one['input']!r}" if one["type"] not in ("missing", "value_error", "extra_forbidden") and not isinstance(one["input"], dict) else ""
+            lines.append(f"{place}: {one['msg'].removeprefix('Value error, ')}{given}")
+        raise ValueError("the design does not fit:\n  " + "\n  ".join(lines)) from None

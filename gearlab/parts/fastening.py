@@ -1,0 +1,155 @@
+"""Keys and set screws from the published tables: sizes, tap drills, what they hold.
+
+What a set screw holds scatters widely with its point, its seating and the shaft: every holding torque is an estimate for teaching.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gearlab.theory.units import convert
+
+from .checks import within
+
+# ANSI B17.1-1967 (R1998), table 1, as in a shop reference for students (seen): shaft over, up to, square key [in].
+_INCH_KEYS = ((5 / 16, 7 / 16, 3 / 32), (7 / 16, 9 / 16, 1 / 8), (9 / 16, 7 / 8, 3 / 16), (7 / 8, 1.25, 1 / 4), (1.25, 1.375, 5 / 16), (1.375, 1.75, 3 / 8),
+              (1.75, 2.25, 1 / 2), (2.25, 2.75, 5 / 8), (2.75, 3.25, 3 / 4), (3.25, 3.75, 7 / 8), (3.75, 4.5, 1.0))
+# DIN 6885-1 / ISO 773 (seen): shaft over, up to; width, height, depth in the shaft, depth in the hub [mm].
+_METRIC_KEYS = ((6, 8, 2, 2, 1.2, 1.0), (8, 10, 3, 3, 1.8, 1.4), (10, 12, 4, 4, 2.5, 1.8), (12, 17, 5, 5, 3.0, 2.3), (17, 22, 6, 6, 3.5, 2.8), (22, 30, 8, 7, 4.0, 3.3),
+                (30, 38, 10, 8, 5.0, 3.3), (38, 44, 12, 8, 5.0, 3.3), (44, 50, 14, 9, 5.5, 3.8), (50, 58, 16, 10, 6.0, 4.3))
+# Cup-point set screws: size, thread diameter, threads an inch, seating torque [lbf in], axial holding power [lbf]. Shigley, table 7-4 (from memory); coarse threads: common practice.
+_INCH_SCREWS = {"#4": (0.112, 40, 5, 160), "#5": (0.125, 40, 10, 200), "#6": (0.138, 32, 10, 250), "#8": (0.164, 32, 20, 385), "#10": (0.190, 24, 36, 540),
+                "1/4": (0.25, 20, 87, 1000), "5/16": (0.3125, 18, 165, 1500), "3/8": (0.375, 16, 290, 2000), "7/16": (0.4375, 14, 430, 2500), "1/2": (0.5, 13, 620, 3000)}
+# ISO metric coarse threads (from memory): size, thread diameter, pitch [mm]; seating torque of a maker (seen) [N m].
+_METRIC_SCREWS = {"M3": (3.0, 0.5, 0.92), "M4": (4.0, 0.7, 2.2), "M5": (5.0, 0.8, 4.0), "M6": (6.0, 1.0, 7.2), "M8": (8.0, 1.25, 17.0), "M10": (10.0, 1.5, 33.0)}
+#: Holding power is reported to scatter by about this share to either side; Shigley, section 7-8 (from memory).
+SCATTER = 0.3
+# The tables are for hard shafts and full seating; on the soft shaft of a school bench about half is a fair guess (common practice).
+_SOFT = 0.5
+#: Lengths in which small set screws are commonly sold [mm] and [in].
+LENGTHS = {"mm": (4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0), "in": (0.125, 0.1875, 0.25, 0.3125, 0.375, 0.5, 0.625, 0.75)}
+
+
+@dataclass(frozen=True)
+class Key:
+    """A key for a shaft: width and height, and how deep its seat is in shaft and hub [unit]."""
+
+    width: float
+    height: float
+    shaft_depth: float
+    hub_depth: float
+    unit: str
+
+
+def key(shaft_diameter: float, unit: str = "mm") -> Key:
+    """The standard key for a shaft: parallel in millimetres, square in inches.
+
+    Parameters
+    ----------
+    shaft_diameter : float
+        Above 6 up to 58 mm, or above 5/16 up to 4 1/2 in [unit].
+    unit : str
+        "mm" or "in" [-].
+
+    Raises
+    ------
+    ValueError
+        For a shaft that the table does not hold.
+
+    Examples
+    --------
+    >>> key(12.0), key(0.5, "in").width
+    (Key(width=4, height=4, shaft_depth=2.5, hub_depth=1.8, unit='mm'), 0.125)
+
+    Source: DIN 6885-1 / ISO 773 (seen); ANSI B17.1-1967, table 1 (seen).
+    """
+    if unit == "mm":
+        for over, most, width, height, shaft, hub in _METRIC_KEYS:
+            if over < shaft_diameter <= most:
+                return Key(width, height, shaft, hub, unit)
+    else:
+        for over, most, width in _INCH_KEYS:
+            if over < shaft_diameter <= most:
+                return Key(width, width, width / 2, width / 2, unit)
+    table = _METRIC_KEYS if unit == "mm" else _INCH_KEYS
+    raise ValueError(f"shaft_diameter = {shaft_diameter:g} {unit} is not in the table of keys: it holds shafts above {table[0][0]:g} up to {table[-1][1]:g} {unit}; "
+                     "smaller shafts get a flat and a set screw")
+
+
+@dataclass(frozen=True)
+class SetScrew:
+    """A set screw by its size.
+
+    Parameters
+    ----------
+    size : str
+        "M3" to "M10", or "#4" to "#10" and "1/4" to "1/2" [-].
+    diameter, pitch : float
+        Of the thread [unit].
+    seating_torque : float
+        Torque with which it is tightened [N m, or lbf in].
+    unit : str
+        "mm" or "in" [-].
+    """
+
+    size: str
+    diameter: float
+    pitch: float
+    seating_torque: float
+    unit: str
+
+    @property
+    def tap_drill(self) -> float:
+        """One pitch smaller than the thread [unit]; common practice."""
+        return self.diameter - self.pitch
+
+    def holding_force(self) -> tuple[float, float]:
+        """Least and greatest force that it may be expected to hold at the surface of a soft shaft [N, or lbf]; an estimate.
+
+        >>> [round(force) for force in set_screw("M5").holding_force()]
+        [841, 1561]
+        """
+        size = max((name for name in _INCH_SCREWS if convert(_INCH_SCREWS[name][0], "in", self.unit) <= self.diameter * (1 + 1e-9)),
+                   key=lambda name: _INCH_SCREWS[name][0], default="#4")
+        force = _SOFT * _INCH_SCREWS[size][3]
+        return tuple(convert(force * (1 + side * SCATTER), "lbf", "lbf" if self.unit == "in" else "N") for side in (-1, 1))
+
+    def holding_torque(self, shaft_diameter: float) -> tuple[float, float]:
+        """Least and greatest torque that it may be expected to hold [N m, or lbf in]; an estimate for teaching.
+
+        Parameters
+        ----------
+        shaft_diameter : float
+            Above 0 [unit].
+
+        Examples
+        --------
+        >>> [round(torque, 1) for torque in set_screw("M5").holding_torque(10.0)]
+        [4.2, 7.8]
+        """
+        within("shaft_diameter", shaft_diameter, 0.0, 1e4, self.unit, above=True)
+        radius = shaft_diameter / 2
+        return tuple(convert(force * radius, "N*mm", "N*m") if self.unit == "mm" else force * radius for force in self.holding_force())
+
+
+def set_screw(size: str) -> SetScrew:
+    """A set screw of the tables.
+
+    Raises
+    ------
+    ValueError
+        For a size that they do not hold.
+
+    Examples
+    --------
+    >>> set_screw("M5").tap_drill, set_screw("#10").diameter
+    (4.2, 0.19)
+
+    Source: ISO metric coarse threads (from memory) with a maker's seating torques (seen); Shigley, table 7-4 (from memory).
+    """
+    if size in _METRIC_SCREWS:
+        return SetScrew(size, *_METRIC_SCREWS[size], "mm")
+    if size in _INCH_SCREWS:
+        diameter, threads, torque, _ = _INCH_SCREWS[size]
+        return SetScrew(size, diameter, 1 / threads, torque, "in")
+    raise ValueError(f"set screw {size!r} is unknown: use one of {', '.join([*_METRIC_SCREWS, *_INCH_SCREWS])}")

@@ -1,0 +1,99 @@
+"""Fits of bores and shafts by name, with their limits.
+
+The tables hold the sizes that a school workshop meets, 3 to 50 mm; inch sizes are converted.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from gearlab.theory.units import convert
+
+from .checks import within
+
+# ISO 286-1 and -2, from memory: size up to [mm]; grades 6, 7, 8 [um]; deviations of g, f (upper, negative), k, p (lower, positive) [um].
+_ROWS = ((6.0, {6: 8, 7: 12, 8: 18}, {"g": -4, "f": -10, "k": 1, "p": 12}), (10.0, {6: 9, 7: 15, 8: 22}, {"g": -5, "f": -13, "k": 1, "p": 15}),
+         (18.0, {6: 11, 7: 18, 8: 27}, {"g": -6, "f": -16, "k": 1, "p": 18}), (30.0, {6: 13, 7: 21, 8: 33}, {"g": -7, "f": -20, "k": 2, "p": 22}),
+         (50.0, {6: 16, 7: 25, 8: 39}, {"g": -9, "f": -25, "k": 2, "p": 26}))
+#: Names that a drawing may use in place of the letters.
+NAMED = {"running": "H7/f7", "close running": "H7/g6", "sliding": "H7/h6", "press": "H7/p6"}
+_PATTERN = re.compile(r"H([678])/([fghkp])([678])")
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A fit of a bore and a shaft: deviations from the nominal size.
+
+    Parameters
+    ----------
+    name : str
+        Such as "H7/h6" [-].
+    hole_upper, hole_lower, shaft_upper, shaft_lower : float
+        Deviations [unit].
+    unit : str
+        "mm" or "in" [-].
+    """
+
+    name: str
+    hole_upper: float
+    hole_lower: float
+    shaft_upper: float
+    shaft_lower: float
+    unit: str
+
+    @property
+    def largest_clearance(self) -> float:
+        """Largest hole on smallest shaft [unit]."""
+        return self.hole_upper - self.shaft_lower
+
+    @property
+    def least_clearance(self) -> float:
+        """Smallest hole on largest shaft [unit]; below 0 it may press."""
+        return self.hole_lower - self.shaft_upper
+
+    @property
+    def kind(self) -> str:
+        """"clearance", "transition" or "interference" [-]."""
+        return "clearance" if self.least_clearance >= 0 else "interference" if self.largest_clearance <= 0 else "transition"
+
+
+def fit(name: str, size: float, unit: str = "mm") -> Fit:
+    """The limits of a named fit.
+
+    Parameters
+    ----------
+    name : str
+        "running", "close running", "sliding", "press", or letters such as "H7/h6" (holes H6 to H8, shafts f, g, h, k, p) [-].
+    size : float
+        Nominal diameter, above 0 up to 50 mm [unit].
+    unit : str
+        "mm" or "in" [-].
+
+    Raises
+    ------
+    ValueError
+        For a name or size that the tables do not hold.
+
+    Examples
+    --------
+    >>> loose = fit("sliding", 10.0)
+    >>> loose.name, round(loose.largest_clearance, 4), loose.least_clearance
+    ('H7/h6', 0.024, 0.0)
+
+    Source: ISO 286-1 and -2, from memory.
+    """
+    letters = NAMED.get(name, name)
+    found = _PATTERN.fullmatch(letters)
+    if not found:
+        raise ValueError(f"fit {name!r} is unknown: use one of {', '.join(NAMED)}, or letters such as H7/h6")
+    millimetres = within("size", convert(size, unit, "mm"), 0.0, _ROWS[-1][0], "mm", above=True)
+    _, grades, deviations = next(row for row in _ROWS if millimetres <= row[0])
+    hole, shaft, letter = grades[int(found[1])], grades[int(found[3])], found[2]
+    if letter in ("k", "p"):
+        lower = deviations[letter]
+        limits = (hole, 0, lower + shaft, lower)
+    else:
+        upper = deviations.get(letter, 0)
+        limits = (hole, 0, upper, upper - shaft)
+    return Fit(letters, *(convert(limit, "um", unit) for limit in limits), unit)

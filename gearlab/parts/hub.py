@@ -1,0 +1,126 @@
+"""A hub: its walls, the hole for its set screw, its room below the teeth."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+from gearlab.theory import Derivation, system
+from gearlab.theory.derivation import explain
+from gearlab.theory.scope import Scope, scope_for
+
+from .checks import within
+from .gear import Gear
+from .working import worked_out
+
+
+@dataclass(frozen=True)
+class Hub:
+    """The hub of a gear, on one side.
+
+    Parameters
+    ----------
+    diameter, bore, projection : float
+        Hub and bore, and how far the hub stands out beyond the face; 0 for no hub [unit].
+    face_width : float
+        Of the gear, above 0 [unit].
+    keyway_depth, flat_depth : float
+        Depth of the keyway in the hub, of the flat on the shaft; 0 for none [unit].
+    unit : str
+        "mm" or "in" [-].
+    both_sides : bool
+        True for a hub that stands out on both sides by the projection [-].
+
+    Raises
+    ------
+    ValueError
+        If the bore leaves no wall.
+
+    Examples
+    --------
+    >>> hub = Hub(28, 10, 13, 14)
+    >>> hub.wall, hub.drill_window, hub.overall_length
+    (9.0, (9.0, 19.0), 27)
+    >>> hub.room_below(Gear(18, module=2.5))
+    5.375
+    """
+
+    diameter: float
+    bore: float
+    projection: float
+    face_width: float
+    keyway_depth: float = 0.0
+    flat_depth: float = 0.0
+    unit: str = "mm"
+    both_sides: bool = False
+
+    def __post_init__(self):
+        for name in ("diameter", "bore", "face_width"):
+            within(name, getattr(self, name), 0.0, math.inf, self.unit, above=True)
+        for name in ("projection", "keyway_depth", "flat_depth"):
+            within(name, getattr(self, name), 0.0, math.inf, self.unit)
+        if self.bore >= self.diameter:
+            raise ValueError(f"bore = {self.bore:g} {self.unit} leaves no wall in a hub of {self.diameter:g} {self.unit}: give a smaller bore or a wider hub")
+
+    @property
+    def overall_length(self) -> float:
+        """Face and hub together [unit]."""
+        return self.face_width + self.projection * (2 if self.both_sides else 1)
+
+    @cached_property
+    def _scope(self) -> Scope:
+        return scope_for("hub", self.unit, (system(),))
+
+    @property
+    def givens(self) -> dict[str, float]:
+        """Its independent numbers, by word [unit]."""
+        return {"hub_diameter": self.diameter, "bore_diameter": self.bore, "keyway_depth": self.keyway_depth, "flat_depth": self.flat_depth}
+
+    @cached_property
+    def numbers(self) -> Mapping[str, float]:
+        """Every number that follows, by word [unit]."""
+        return MappingProxyType(worked_out(self._scope, self.givens))
+
+    @property
+    def wall(self) -> float:
+        """Wall between bore and hub surface [unit]."""
+        return self.numbers["hub_wall"]
+
+    @property
+    def wall_over_keyway(self) -> float:
+        """Wall left above the keyway [unit]; below 0 the keyway breaks through."""
+        return self.numbers["wall_over_keyway"]
+
+    @property
+    def drill_window(self) -> tuple[float, float]:
+        """Depths from the hub's surface at which a hole opens into the bore, and at which it would touch the far wall [unit]."""
+        return self.numbers["least_drill_depth"], self.numbers["greatest_drill_depth"]
+
+    @property
+    def longest_screw(self) -> float:
+        """Longest set screw that stays below the hub's surface [unit]."""
+        return self.numbers["screw_room"]
+
+    def room_below(self, gear: Gear) -> float:
+        """Room between the hub and the gear's root circle, all round [unit]; below 0 the hub fills the tooth spaces."""
+        return (gear.root_diameter - self.diameter) / 2
+
+    def rim_over_keyway(self, gear: Gear) -> float:
+        """Material between keyway (or bore) and root circle, beside the hub [unit]."""
+        return self._beside(gear)["rim_over_keyway"]
+
+    def _beside(self, gear: Gear, **extra: float) -> dict[str, float]:
+        size = {word: number for word, number in gear.givens.items() if word in ("teeth", "module", "diametral_pitch")}
+        return worked_out(scope_for("hub", self.unit, (gear.system,)), self.givens | size | extra)
+
+    def chuck_reach(self, gear: Gear, depth: float) -> float:
+        """How far a drill must stand out of its chuck to clear the tips at a depth below the hub's surface [unit]."""
+        within("depth", depth, 0.0, math.inf, self.unit)
+        return self._beside(gear, drill_depth=depth)["chuck_reach"]
+
+    def explain(self, word: str, notation: str = "iso", **extra: float) -> Derivation:
+        """Where a number comes from, with this hub's numbers."""
+        return explain(self._scope, self.givens | extra, word, notation)
