@@ -86,9 +86,10 @@ class Planetary:
             raise ValueError(f"planets = {self.planets} of {self.planet_teeth} teeth collide: neighbouring tips would overlap by {-self.planet_gap:.4g} {self.unit}. Around a sun of "
                              f"{self.sun_teeth} teeth there is room for {most}; give {most} planets, or smaller ones with a larger sun")
         if self.must_fit and not self.fits:
-            raise ValueError(self._misfit())
+            raise ValueError(self.misfit())
 
-    def _misfit(self) -> str:
+    def misfit(self) -> str:
+        """Why the planets do not all find their teeth, and what would work; only for a set that does not fit [-]."""
         words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven")
         total, left = self.sun_teeth + self.ring_teeth, round(self.assembly_remainder)
         fitting = [count for count in range(1, MOST_PLANETS + 1) if total % count == 0 and (count == 1 or self._room(count) > 0)]

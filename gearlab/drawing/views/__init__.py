@@ -12,6 +12,7 @@ from .idler import idler_push
 from .jaws import jaws
 from .limits import limits
 from .pair import pair, pitch_circles
+from .planetary import planetary
 from .rack import rack
 from .plate import plate
 from .shafts import shafts
@@ -24,5 +25,6 @@ from .train import train
 from .unwinding import unwinding
 from .wished import wished
 
-__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "forces", "gear", "generation", "hub", "idler_push", "jaws", "limits", "pair",
-           "pitch_circles", "plate", "shafts", "spaced", "stack", "strips", "tilted", "tooth", "train", "unwinding", "wished"]
+__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "forces", "gear", "generation", "hub", "idler_push", "jaws", "limits",
+           "pair", "pitch_circles", "planetary", "plate", "rack", "shafts", "spaced", "stack", "strips", "tilted", "tooth", "train",
+           "unwinding", "wished"]

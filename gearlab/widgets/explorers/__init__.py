@@ -13,6 +13,7 @@ from .forces import ToothForces
 from .hub import HubSection
 from .jaws import Jaws
 from .pair import PairExplorer
+from .planetary import SunPlanetsRing
 from .plate import PlateLayout
 from .rack import RackAndPinion
 from .ratios import RatioFinder
@@ -25,4 +26,4 @@ from .unwinding import StringUnwinding
 
 __all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips",
            "PlateLayout", "RackAndPinion", "RackCutter", "RatioFinder", "ShaftStack", "SpacingExplorer", "StringUnwinding",
-           "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter"]
+           "SunPlanetsRing", "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter"]
