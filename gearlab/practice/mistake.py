@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 import sympy as sp
 
 from gearlab.practice.cause import Cause
-from gearlab.theory.functions import common_factor, inv
+from gearlab.theory.functions import common_factor, inv, odd_factor
 from gearlab.theory.quantities import QUANTITIES, Quantity
 
 __all__ = ["Variation", "varied_result", "varied_steps"]
@@ -94,6 +94,11 @@ def varied_steps(expression: sp.Expr, place: str):
         if isinstance(node, inv):
             yield (1.7, "tangent alone", "took the tangent for the involute function", f"The involute function is the tangent less the angle itself, in radians: you took the tangent alone {place}.",
                    0.25, _swap(expression, node, sp.tan(node.args[0])))
+        if node.is_Add and node == expression and all(term.is_Symbol for term in node.args):
+            yield (1.95, "root of squares", "combined like the sides of a right triangle", f"You took the root of the sum of the squares: here they simply add up {place}.", 0.25,
+                   sp.sqrt(sum(term**2 for term in node.args)))
+        if isinstance(node, odd_factor):
+            yield (1.7, "even count", "worked as for an even count", f"The count is odd: no two teeth, or spaces, lie straight across from each other {place}.", 0.5, _swap(expression, node, sp.Integer(1)))
         if isinstance(node, common_factor):
             yield (1.6, "common factor", "left out the common factor", "The two tooth counts share a factor, which has to be taken out.", 0.5, _swap(expression, node, sp.Integer(1)))
         elif isinstance(node, (sp.cos, sp.sin, sp.tan)):

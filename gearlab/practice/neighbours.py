@@ -1,6 +1,6 @@
 """Quantities that stand near one another in a student's mind."""
 
-from gearlab.theory.quantities import split_side
+from gearlab.theory.quantities import SIDES, split_side
 
 __all__ = ["SIBLINGS", "alike", "met_early"]
 
@@ -29,7 +29,7 @@ def alike(word: str, other: str) -> bool:
     >>> alike("driver_limit_radius", "driven_limit_radius"), alike("least_teeth_with_rack", "least_teeth_with_equal"), alike("addendum", "module")
     (True, True, False)
     """
-    one, two = split_side(word)[1].split("_"), split_side(other)[1].split("_")
+    one, two = ([part for part in name.split("_") if part not in SIDES] for name in (word, other))
     return one == two or (len(one) > 2 and one[:2] == two[:2])
 
 

@@ -26,6 +26,8 @@ __all__ = ["variations"]
 
 _USUAL_ANGLE = 20.0  # deg; the pressure angle where a question names none
 
+_SHORT = 3  # steps up to which a quantity from the first lessons is likely to be given in place of what is asked
+
 _OWN = re.compile(r"(y_\w+)@")
 
 
@@ -129,7 +131,7 @@ class _Maker:
                 sentence = f"That is {what}, which was given. {self.says()}"
             else:
                 sentence = f"That is {what}; the question asks for the {mine.meaning}. {self.says()}"
-            rank = 1.0 if given and same else (1.02 if word in steps else 1.05) + self.answer.modular
+            rank = 1.0 if given and same else (1.02 if word in steps else 1.05 if len(steps) <= _SHORT else 1.72) + self.answer.modular
             if not same:  # the number of a given copied, whatever its unit
                 unit_factor = self.question.factor(word) if word in self.table.givens else 1.0
                 self.put(4.5, word, f"gave {what}", sentence, 0.0, result=f"({variable} / {unit_factor!r})", needs={variable}, scaled=False, kind="another quantity")
@@ -284,7 +286,8 @@ class _Maker:
                     continue
                 if len(steps) > 1:
                     sentence, title = _of_both(sentence), _of_both(title)
-                self.vary(rank, f"{name} ({base})", title, f"{sentence} {says}", credit, overrides)
+                last = len(self.steps) > 1 and steps[0][0] == self.asked and name in ("dropped", "counted twice", "added the sides")
+                self.vary(rank - 0.55 * last, f"{name} ({base})", title, f"{sentence} {says}", credit, overrides)
 
 
 def _of_both(text: str) -> str:

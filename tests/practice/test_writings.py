@@ -11,13 +11,14 @@ from gearlab.contents import content_folder
 from gearlab.practice import load_bank
 from gearlab.practice.number import SPELLINGS
 
-FOLDERS = sorted(path.parent for path in content_folder("exercises").glob("0*/bank.toml"))
+FOLDERS = sorted(path.parent for path in content_folder("exercises").glob("[0-9]*/bank.toml"))
 QUESTIONS = [question for folder in FOLDERS for question in load_bank(folder) if question.kind == "number"]
 WIDE = {ord(one): ord(one) + 0xFEE0 for one in "0123456789.,-"}  # full-width forms
 RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 # How many of the second make one of the first (NIST SP 811, appendix B: 1 in = 25.4 mm, 1 ft = 0.3048 m, exact).
 CONVERSIONS = {("mm", "in"): 1 / 25.4, ("mm", "cm"): 0.1, ("in", "mm"): 25.4, ("rpm", "rev/s"): 1 / 60, ("m/s", "mm/s"): 1000, ("ft/min", "in/min"): 12,
-               ("deg", "rad"): 3.14159265358979 / 180, ("Hz", "1/min"): 60, ("1/in", "1/mm"): 1 / 25.4}
+               ("deg", "rad"): 3.14159265358979 / 180, ("Hz", "1/min"): 60, ("1/in", "1/mm"): 1 / 25.4,
+               ("N*m", "N*mm"): 1000, ("N", "kN"): 0.001, ("um", "mm"): 0.001, ("mm", "um"): 1000}
 
 
 def digits(value, count):
@@ -50,10 +51,11 @@ def right_writings(value, unit, turning):
 
 def wrong_writings(value, tolerance, unit):
     texts = [f"{value + side * tolerance * share:.12g}" for side in (-1, 1) for share in (1.01, 1.5, 3)]
-    texts += [f"{value * factor:.12g} {unit}" for factor in (2, 0.5, 3.14159265, 10, 0.1, 1000, 25.4, 60)]
+    if value:  # of a right 0, twice as much is right too
+        texts += [f"{value * factor:.12g} {unit}" for factor in (2, 0.5, 3.14159265, 10, 0.1, 1000, 25.4, 60)] + ["0"]
     shown = f"{value:.8g}"
     texts += [f"about {shown}", f"~{shown}", f"{shown} or {shown}", f"{shown} {shown}", f"{shown}:1", f"1:{shown}", f"{shown} kg", f"{shown}*1", f"{shown}+0",
-              f"{shown}?", f"{shown} ± 1", "nan", "inf", "1e999", "9**9**9", "0", "", unit, "=", f"{shown} = {shown} = {shown}", f"{shown}/0"]
+              f"{shown}?", f"{shown} ± 1", "nan", "inf", "1e999", "9**9**9", "", unit, "=", f"{shown} = {shown} = {shown}", f"{shown}/0"]
     return texts
 
 
