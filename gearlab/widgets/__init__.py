@@ -3,7 +3,7 @@
 from .answerbox import AnswerBox, ask
 from .explorers import (AlignmentNudge, BacklashGauge, ContactStrip, HubSection, Jaws, LineOfAction, PairExplorer, PitchStrips,
                         PlateLayout, RackAndPinion, RackCutter, RatioFinder, ShaftStack, SpacingExplorer, StringUnwinding, SunPlanetsRing,
-                        ToleranceSliders, ToothAnatomy, ToothDial, ToothForces, TrainArrows, TrainBuilder, TurnCounter)
+                        ToleranceSliders, ToothAnatomy, ToothDial, ToothForces, TrainArrows, TrainBuilder, TurnCounter, TwoCones)
 from .handin import hand_in, hand_in_box
 from .living import Living, living
 from .prediction import look_back, predict
@@ -11,4 +11,4 @@ from .prediction import look_back, predict
 __all__ = ["AlignmentNudge", "AnswerBox", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "Living", "PairExplorer",
            "PitchStrips", "PlateLayout", "RackAndPinion", "RackCutter", "RatioFinder", "ShaftStack", "SpacingExplorer", "StringUnwinding",
            "SunPlanetsRing", "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter",
-           "ask", "hand_in", "hand_in_box", "living", "look_back", "predict"]
+           "TwoCones", "ask", "hand_in", "hand_in_box", "living", "look_back", "predict"]

@@ -3,6 +3,7 @@
 from .aligned import aligned
 from .arrows import arrows
 from .backlash import backlash
+from .cones import cones
 from .contact import contact
 from .forces import forces
 from .gear import gear
@@ -25,6 +26,6 @@ from .train import train
 from .unwinding import unwinding
 from .wished import wished
 
-__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "contact", "forces", "gear", "generation", "hub", "idler_push", "jaws", "limits",
-           "pair", "pitch_circles", "planetary", "plate", "rack", "shafts", "spaced", "stack", "strips", "tilted", "tooth", "train",
-           "unwinding", "wished"]
+__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "cones", "contact", "forces", "gear", "generation", "hub", "idler_push", "jaws",
+           "limits", "pair", "pitch_circles", "planetary", "plate", "rack", "shafts", "spaced", "stack", "strips", "tilted", "tooth",
+           "train", "unwinding", "wished"]

@@ -6,6 +6,7 @@ from .anatomy import ToothAnatomy
 from .arrows import TrainArrows
 from .backlash import BacklashGauge
 from .builder import TrainBuilder
+from .cones import TwoCones
 from .contact import ContactStrip
 from .cutter import RackCutter
 from .dial import ToothDial
@@ -26,4 +27,5 @@ from .unwinding import StringUnwinding
 
 __all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips",
            "PlateLayout", "RackAndPinion", "RackCutter", "RatioFinder", "ShaftStack", "SpacingExplorer", "StringUnwinding",
-           "SunPlanetsRing", "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter"]
+           "SunPlanetsRing", "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter",
+           "TwoCones"]
