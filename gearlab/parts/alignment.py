@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from .checks import whole, within
+from .checks import finite, whole, within
 
 MOST_TEETH = 500
 # An answer this near to a whole pitch is the next tooth's [pitches].
@@ -46,10 +46,7 @@ def aligned(driver_teeth: int, driven_teeth: int, driver_angle=0.0, line_angle=0
     2.5
     """
     n1, n2 = whole("driver teeth", driver_teeth, 1, MOST_TEETH), whole("driven teeth", driven_teeth, 1, MOST_TEETH)
-    driver, line = np.asarray(driver_angle, dtype=float), np.asarray(line_angle, dtype=float)
-    for name, angles in (("driver_angle", driver), ("line_angle", line)):
-        if not np.isfinite(angles).all():
-            raise ValueError(f"{name} = {angles[~np.isfinite(angles)].flat[0]} deg is out of range: give a finite number of degrees")
+    driver, line = finite("driver_angle", driver_angle, "deg"), finite("line_angle", line_angle, "deg")
     pitch, line = 360.0 / n2, np.mod(line, 360.0)
     # Teeth mesh where the line of centres leaves the driver; in a ring on the other side, seen from both shafts alike.
     meet, back, sense = (line + 180.0, 0.0, 1.0) if internal else (line, 180.0, -1.0)

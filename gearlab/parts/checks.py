@@ -32,6 +32,33 @@ def whole(name: str, value, low: int, high: int) -> int:
     return int(value)
 
 
+def finite(name: str, value, unit: str) -> np.ndarray:
+    """Finite numbers as an array [unit], or ValueError.
+
+    Parameters
+    ----------
+    name : str
+        What they are called in a message [-].
+    value : float or array
+        [unit]
+    unit : str
+        As a message writes it [-].
+
+    Examples
+    --------
+    >>> finite("driver_angle", "east", "deg")
+    Traceback (most recent call last):
+    ValueError: driver_angle = 'east' is not a number: give one in deg
+    """
+    try:
+        found = np.asarray(value, dtype=float)
+    except (TypeError, ValueError):
+        raise ValueError(f"{name} = {value!r} is not a number: give one in {unit}") from None
+    if not np.isfinite(found).all():
+        raise ValueError(f"{name} = {found[~np.isfinite(found)].flat[0]} {unit} is out of range: give a finite number")
+    return found
+
+
 def within(name: str, value, low: float, high: float, unit: str, above: bool = False) -> float:
     """A finite number within limits [unit], or ValueError with the limits.
 
@@ -54,13 +81,15 @@ def within(name: str, value, low: float, high: float, unit: str, above: bool = F
     14.0
     >>> within("face_width", 0, 0.0, math.inf, "mm", above=True)
     Traceback (most recent call last):
-    ValueError: face_width = 0 mm is out of range: give a number above 0 mm
+    ValueError: face_width = 0 mm is out of range: give a finite number above 0 mm
     """
     try:
         number = float(value)
     except (TypeError, ValueError):
         raise ValueError(f"{name} = {value!r} is not a number: give one in {unit}") from None
     if not math.isfinite(number) or not low <= number <= high or (above and number == low):
-        limits = f"above {low:g}" if high == math.inf and above else f"{low:g} or more" if high == math.inf else f"from {low:g} to {high:g}"
-        raise ValueError(f"{name} = {number:g} {unit} is out of range: give a number {limits} {unit}")
+        space = f" {unit}" if unit else ""
+        start = f"above {low:g}" if above else f"from {low:g}"
+        limits = "finite number" if low == -math.inf else f"finite number {start}{space}{'' if above else ' up'}" if high == math.inf else f"number {start} to {high:g}{space}"
+        raise ValueError(f"{name} = {number:g}{space} is out of range: give a {limits}")
     return number

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from gearlab.shape.pins import pin_range
+
 from .checks import whole, within
 
 # A measuring pin of 1.728/P touches near the pitch circle for most counts (common practice).
@@ -76,4 +78,14 @@ def over_pins(gear, pin_diameter: float | None = None) -> float:
         fault = f"it would reach to {reach:.5g} {gear.unit}, not beyond the tips at {high:.5g} {gear.unit}"
     else:
         return numbers["over_pins"]
-    raise ValueError(f"pin_diameter {pin:.5g} {gear.unit} does not measure {gear.name}: {fault}. Try {usual:.4g} {gear.unit}")
+    raise ValueError(f"pin_diameter {pin:.5g} {gear.unit} does not measure {gear.name}: {fault}. {_good_pins(gear, usual)}")
+
+
+def _good_pins(gear, usual: float) -> str:
+    """Which pins do measure a gear, found on its cut flanks [-]."""
+    try:
+        least, most = (size * gear.scale for size in pin_range(gear.tooth))
+    except ValueError as error:
+        return str(error)
+    good = usual if least <= usual <= most else (least + most) / 2
+    return f"Give a pin between {least:.5g} and {most:.5g} {gear.unit}, such as {good:.4g} {gear.unit}"

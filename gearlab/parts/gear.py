@@ -172,6 +172,8 @@ class Gear(Toothed):
         word = quantity(word, notation).word
         if word == "span":
             extra = {"span_teeth": float(self.span_teeth)} | extra
+            gauging.span(self, extra["span_teeth"])  # jaws that touch no flank measure nothing, and are refused
         if word in ("over_pins", "pin_angle"):
             extra = {"pin_diameter": gauging.USUAL_PIN * self.scale} | extra
+            gauging.over_pins(self, extra["pin_diameter"])
         return explain(self._scope, self.givens | extra, word, notation)

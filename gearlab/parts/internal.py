@@ -8,7 +8,8 @@ from functools import cached_property
 from typing import ClassVar
 
 from gearlab.shape.internal import InternalToothForm
-from gearlab.shape.pins import chord, over_pins
+from gearlab.shape.measuring import thickness as tooth_thickness
+from gearlab.shape.pins import over_pins
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain
 from gearlab.theory.quantities import split_side
@@ -103,7 +104,7 @@ class InternalGear(Toothed):
         reach, root, middle = form.tip_radius * scale, form.root_radius * scale, form.reference_radius * scale
         found |= {"inside_diameter": 2 * reach, "ring_root_diameter": 2 * root, "addendum": middle - reach, "dedendum": root - middle, "whole_depth": root - reach}
         if form.tip_radius <= form.reference_radius <= form.form_radius:
-            thickness = 2 * middle * math.asin(chord(form, form.reference_radius)[0] / (2 * form.reference_radius))
+            thickness = tooth_thickness(form, form.reference_radius) * scale
             found |= {"tooth_thickness": thickness, "tooth_space": found["circular_pitch"] - thickness}
         return found
 
@@ -170,6 +171,9 @@ class InternalGear(Toothed):
         """
         notation = notation or ("inch" if self.unit == "in" else "iso")
         word = quantity(word, notation).word
+        word = {"root_diameter": "ring_root_diameter"}.get(word, word)  # theory's word for a ring's
+        if word in ("outside_diameter", "outside_radius", "root_radius"):
+            raise ValueError(f"a ring has no {word}: its tips lie inside; ask for inside_diameter or ring_root_diameter")
         if word in self.measured:
             raise ValueError(f"{quantity(word).meaning} of {self.name} is measured on the cut teeth: theory tells of rings without {', '.join(sorted(self.features))}; "
                              "read it in .numbers")

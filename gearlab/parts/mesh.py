@@ -16,7 +16,7 @@ from gearlab.theory.scope import Scope, scope_for
 
 from . import standing
 from .alignment import aligned
-from .checks import within
+from .checks import finite, within
 from .gear import Gear
 from .working import pair_givens, worked_out
 
@@ -223,7 +223,8 @@ class Mesh:
         >>> Mesh(Gear(30, diametral_pitch=24), Gear(60, diametral_pitch=24)).speed(100)
         -50.0
         """
-        rpm = np.asarray(driver_rpm, dtype=float) if np.ndim(driver_rpm) else float(driver_rpm)
+        rpm = finite("driver_rpm", driver_rpm, "rpm")
+        rpm = rpm if np.ndim(driver_rpm) else float(rpm)
         return self.direction * rpm * self.driver.teeth / self.driven.teeth
 
     def alignment(self, driver_angle=0.0, line_angle=0.0):
@@ -342,7 +343,7 @@ class Mesh:
         notation = notation or ("inch" if self.unit == "in" else "iso")
         word = quantity(word, notation).word
         if word in self.measured:
-            raise ValueError(f"{quantity(word).meaning} of this pair is measured on the cut teeth: theory tells of plain teeth in a ring at their reference distance; "
+            raise ValueError(f"{quantity(word).meaning} of this pair is measured on the cut teeth: of a ring theory tells plain teeth at their reference distance only, and no backlash; "
                              "read it in .numbers")
         word = self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else "")
         return explain(self._scope, self.givens | extra, word, notation)

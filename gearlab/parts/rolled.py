@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from gearlab.shape.curves import find_zero
 from gearlab.shape.rolling import Rolling
@@ -99,6 +100,8 @@ def free_window(mesh, driver_angle: float) -> float:
 def jam(mesh) -> str:
     """What a pair without room for its teeth does, and at which distance or thinning they would have it [-]."""
     unit, scale = mesh.unit, mesh.driver.scale
+    if mesh.internal and mesh.interference:
+        return _fouling(mesh)
     words = f"this pair jams: at centre_distance = {mesh.centre_distance:.6g} {unit} its teeth are thicker than the spaces by"
     overlap = -mesh.backlash
     if overlap <= SLACK * scale:
@@ -112,6 +115,30 @@ def jam(mesh) -> str:
     except ValueError:
         move = f"thin the teeth by {thin:.6g} {unit}"
     return f"{words} {overlap:.4g} {unit} along the operating pitch circles; {move}"
+
+
+def _fouling(mesh) -> str:
+    """What tips in a ring do that are in each other's way, and what would clear them."""
+    unit, scale, one, two = mesh.unit, mesh.driver.scale, mesh.driver, mesh.driven
+    depth = mesh.rolling.interference() * scale
+    helps = []
+    for share in (0.1, 0.2, 0.3, 0.4, 0.5, 0.6):
+        if _runs(one, lambda share=share: replace(two, tip_shortening=two.tip_shortening + share * scale)):
+            helps.append(f"shorten the ring's tips by {share * scale:g} {unit} more")
+            break
+    for more in (1, 2, 4, 8, 12, 16):
+        if _runs(one, lambda more=more: replace(two, teeth=two.teeth + more)):
+            helps.append(f"give the ring {two.teeth + more} teeth")
+            break
+    return (f"this pair jams: tips foul, {one.teeth} teeth in a ring of {two.teeth} would have to overlap by {depth:.4g} {unit} as they turn; "
+            f"{' or '.join(helps) or 'give the ring more teeth and shorter tips'}")
+
+
+def _runs(driver, ring) -> bool:
+    try:
+        return Rolling(driver.tooth, (made := ring()).tooth, (made.teeth - driver.teeth) / 2).interference() == 0.0
+    except ValueError:
+        return False
 
 
 def _freeing_distance(mesh) -> float:

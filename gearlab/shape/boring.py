@@ -8,6 +8,7 @@ import math
 from typing import NamedTuple
 
 from gearlab.shape.curves import find_zero
+from gearlab.shape.given import remedy
 from gearlab.shape.involute import inv
 
 
@@ -63,21 +64,36 @@ def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radiu
 
     Source: ISO 21771:2007 (internal gears); the arc at the root is our own choice.
     """
+    cut = _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius)
+    if isinstance(cut, RingCut):
+        return cut
+
+    def works(**other):
+        try:
+            return isinstance(_bored(rack=rack, fillet_radius=fillet_radius, **other), RingCut)
+        except ValueError:  # the fillet would be too full there
+            return False
+
+    given = {"teeth": teeth, "profile_shift": profile_shift, "thinning": thinning, "tip_shortening": tip_shortening}
+    remedies = [found for name in ("profile_shift", "tip_shortening", "thinning") if (found := remedy(given, name, works))]
+    remedies += [f"teeth must be at least {count}" for count in range(teeth + 1, 501) if works(**{**given, "teeth": count})][:1]
+    remedies = remedies or ["no other single value would help: go back to profile_shift = 0, thinning = 0, tip_shortening = 0 and a rack of usual depth"]
+    raise ValueError(
+        f"An internal gear of teeth = {teeth}, profile_shift = {profile_shift:g}, thinning = {thinning:g}, tip_shortening = {tip_shortening:g} (modules) "
+        f"cannot be cut: {cut}. To get a ring, {'; or '.join(remedies)}."
+    )
+
+
+def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
+    """The numbers of a ring's tooth [modules, rad], or what stops it from existing."""
     phi = rack.pressure_angle
     r = teeth / 2.0
     base, tip, root = r * math.cos(phi), r - rack.addendum + profile_shift + tip_shortening, r + rack.dedendum + profile_shift
     base_angle = (math.pi / 2 + 2.0 * profile_shift * math.tan(phi) + thinning) / teeth + inv(phi)
-    name = f"{teeth}-tooth internal gear"
     if tip < base:
-        least = math.ceil(2.0 * (rack.addendum - profile_shift - tip_shortening) / (1.0 - math.cos(phi)) - 1e-9)
-        shorter = tip_shortening + math.ceil((base - tip) * 1000 - 1e-9) / 1000
-        raise ValueError(
-            f"The tip circle of this {name} (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules), where there is "
-            f"no involute to cut. Give at least {least} teeth, or at least {shorter:.3f} modules of tip_shortening."
-        )
+        return f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules), where there is no involute to cut"
     if root <= tip:
-        raise ValueError(f"The root circle of this {name} (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules). "
-                         f"Give less tip_shortening than {rack.addendum + rack.dedendum:g} modules.")  # fmt: skip
+        return f"its root circle (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules)"
 
     def roll_at(radius):
         return math.sqrt(max(0.0, (radius - base) * (radius + base))) / base
@@ -88,11 +104,9 @@ def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radiu
 
     tip_roll, tip_angle = roll_at(tip), math.pi / teeth - half_space(tip)
     if tip_angle <= 0.0:
-        raise ValueError(f"The teeth of this {name} come to a point before their tip circle (radius {tip:.4f} modules). Give a smaller profile_shift than "
-                         f"{profile_shift:g} modules, a smaller thinning than {thinning:g} modules, or more tip_shortening than {tip_shortening:g} modules.")  # fmt: skip
+        return f"its teeth come to a point before their tip circle (radius {tip:.4f} modules)"
     if half_space(root) <= 0.0:
-        raise ValueError(f"The flanks of a space of this {name} meet before its root circle (radius {root:.4f} modules). Give a larger profile_shift than "
-                         f"{profile_shift:g} modules, or a rack with a smaller dedendum than {rack.dedendum:g} modules.")  # fmt: skip
+        return f"the flanks of a space meet before its root circle (radius {root:.4f} modules)"
 
     def form_roll(rounding):
         """Where an arc leaves the flank: its centre lies on a parallel involute, shorter by the arc's radius."""
@@ -113,9 +127,7 @@ def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radiu
     rounding = float(fillet_radius) if fillet_radius is not None else min(max(rack.tip_radius, 1e-6), largest)
     roll = form_roll(rounding)
     if roll <= tip_roll:
-        raise ValueError(
-            f"The root fillet of this {name} reaches in to radius {base * math.hypot(1.0, roll):.4f} modules, inside the tip circle "
-            f"({tip:.4f} modules), so no involute is left. Give a smaller fillet_radius than {rounding:.4f} modules or less tip_shortening."
-        )
+        return (f"its root fillet of radius {rounding:.4f} modules reaches in to radius {base * math.hypot(1.0, roll):.4f} modules, "
+                f"inside the tip circle ({tip:.4f} modules), so no involute is left")  # fmt: skip
     turn = math.pi / 2 - math.atan(roll - rounding / base)
     return RingCut(base, tip, root, base_angle, roll, tip_roll, tip_angle, rounding, max(0.0, centre_angle(rounding)), turn)

@@ -2,8 +2,9 @@
 
 import math
 
-import numpy as np
+import numpy as np  # noqa: F401 (the examples below use it)
 
+from gearlab.shape.given import numbers
 from gearlab.shape.outline import lay_outline, lay_tooth
 
 # Parameters may miss the end of their range by this much, from rounding [rad].
@@ -113,7 +114,7 @@ class Form:
 
 def inside(name, value, limits):
     """The value [rad] as an array, or ValueError if it leaves the limits [rad]."""
-    value = np.asarray(value, dtype=float)
+    value = numbers(name, value)
     outside = ~((value >= limits[0] - _ROUNDING) & (value <= limits[1] + _ROUNDING))
     if outside.any():
         raise ValueError(

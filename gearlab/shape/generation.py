@@ -8,10 +8,8 @@ import math
 from typing import NamedTuple
 
 from gearlab.shape.fillet import Fillet
+from gearlab.shape.given import remedy
 from gearlab.shape.involute import arcinv, inv
-
-# Grid on which a working value is looked for: step and farthest place, in modules.
-_STEP, _REACH = 0.01, 3.0
 
 
 class Cut(NamedTuple):
@@ -158,7 +156,11 @@ def explain_fault(teeth, rack, profile_shift, thinning, tip_shortening):
         f"A tooth of teeth = {teeth}, profile_shift = {profile_shift:g}, thinning = {thinning:g}, "
         f"tip_shortening = {tip_shortening:g} (modules) cannot be cut: {cut_tooth(**given, rack=rack).fault}."
     )
-    remedies = [_remedy(given, rack, name) for name in ("profile_shift", "tip_shortening", "thinning")]
+
+    def works(**other):
+        return not cut_tooth(**other, rack=rack).fault
+
+    remedies = [remedy(given, name, works) for name in ("profile_shift", "tip_shortening", "thinning")]
     remedies = [remedy for remedy in remedies if remedy]
     if not remedies:
         for count in range(teeth + 1, 501):
@@ -168,29 +170,3 @@ def explain_fault(teeth, rack, profile_shift, thinning, tip_shortening):
         else:
             remedies = ["no other single value would help: go back to profile_shift = 0, thinning = 0, tip_shortening = 0"]
     return f"{words} To get a tooth, {'; or '.join(remedies)}."
-
-
-def _remedy(given, rack, name):
-    """The nearest working value of one quantity, the others as given, and the limit before it."""
-
-    def works(value):
-        return not cut_tooth(**{**given, name: value}, rack=rack).fault
-
-    least = -_REACH if name == "profile_shift" else 0.0
-    start = round(given[name] / _STEP)
-    candidates = [(start + sign * k) * _STEP for k in range(1, round(2 * _REACH / _STEP)) for sign in (1, -1)]
-    for candidate in candidates:
-        good = round(candidate, 2)
-        if least <= good <= _REACH and works(good):
-            break
-    else:
-        return ""
-    bad, inside = given[name], good
-    for _ in range(40):
-        middle = (bad + inside) / 2
-        if works(middle):
-            inside = middle
-        else:
-            bad = middle
-    side = "below" if good < given[name] else "above"
-    return f"{name} must lie {side} {bad:.4f} modules ({good:.2f} works)"

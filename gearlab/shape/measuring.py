@@ -8,10 +8,12 @@ Lengths are in modules, angles in radians.
 """
 
 import math
+from numbers import Real
 
 import numpy as np
 
 from gearlab.shape.curves import direction, find_zero
+from gearlab.shape.given import number
 
 # A flank's end may be asked for to within this much, from rounding [modules].
 _ROUNDING = 1e-12
@@ -22,7 +24,7 @@ def flank_point(form, radius, side=1):
 
     Parameters
     ----------
-    form : ToothForm
+    form : ToothForm or InternalToothForm
         The tooth (lengths in modules) [-].
     radius : float
         Radius of the circle [modules], from the form radius to the tip radius.
@@ -49,11 +51,12 @@ def flank_point(form, radius, side=1):
 
     Source: Elements of Metric Gear Technology, table 10-1 (z = 12, x = +0.3).
     """
-    low, high = form.flank_range
-    if not form.form_radius - _ROUNDING <= radius <= form.tip_radius + _ROUNDING:
+    low, high = sorted(form.flank_range)
+    least, most = sorted((form.form_radius, form.tip_radius))
+    if not least - _ROUNDING <= number("radius", radius) <= most + _ROUNDING:
         raise ValueError(
-            f"A circle of radius {radius:g} modules misses the flank, which runs from {form.form_radius:.6f} "
-            f"to {form.tip_radius:.6f} modules. Give a radius in that range."
+            f"A circle of radius {radius:g} modules misses the flank, which runs from {least:.6f} "
+            f"to {most:.6f} modules. Give a radius in that range."
         )
 
     def excess(u):
@@ -73,7 +76,7 @@ def thickness(form, radius):
 
     Parameters
     ----------
-    form : ToothForm
+    form : ToothForm or InternalToothForm
         The tooth (lengths in modules) [-].
     radius : float
         Radius of the circle [modules], from the form radius to the tip radius.
@@ -131,6 +134,8 @@ def span(form, teeth):
 
     Source: internal gear pair calculation sheet (unit span, z = 26, k = 3).
     """
+    if form.internal:
+        raise ValueError("A caliper's jaws cannot reach round the teeth of an internal gear, which stand inside. Measure between pins with over_pins.")
     contact = _plate_contact(form, teeth)
     if contact is None:
         usable = [k for k in range(1, form.teeth) if _plate_contact(form, k) is not None]
@@ -204,7 +209,7 @@ def base_pitch(form):
 
 def _plate_contact(form, teeth):
     """Left and right touching points and the plates' normal, or None where plates touch no two flanks."""
-    if isinstance(teeth, bool) or teeth != int(teeth) or not 1 <= teeth < form.teeth:
+    if not isinstance(teeth, Real) or isinstance(teeth, bool) or not math.isfinite(teeth) or teeth != int(teeth) or not 1 <= teeth < form.teeth:
         return None
     turn = (teeth - 1) * form.pitch_angle
     facing = direction(turn / 2 + math.pi / 2)  # square to the middle line of the group of teeth

@@ -9,6 +9,7 @@ from functools import lru_cache
 import numpy as np
 
 from gearlab.shape.curves import arc_angles, chord_parameters, direction
+from gearlab.shape.given import number
 
 FINEST, COARSEST = 1e-9, 0.05  # chord tolerances [modules]
 # A root arc shorter than this is no arc: the fillets meet, to rounding [modules].
@@ -110,7 +111,7 @@ def _laid(form, tolerance):
 
 
 def _checked(tolerance):
-    if not FINEST <= tolerance <= COARSEST:
+    if not FINEST <= number("tolerance", tolerance) <= COARSEST:
         raise ValueError(
             f"tolerance = {tolerance!r} modules is outside {FINEST:g} to {COARSEST:g} modules. "
             "Give the largest chord error you accept; 1e-4 is usual."

@@ -11,6 +11,7 @@ import math
 import numpy as np
 
 from gearlab.shape.curves import direction
+from gearlab.shape.given import external, number
 from gearlab.shape.outline import lay_outline, lay_tooth
 
 # Chord tolerance at which areas keep within 1e-4 square modules, and what chords alone can seem to overlap by.
@@ -91,6 +92,10 @@ def overlap_area(driver, driven, distance, driver_angle, driven_angle, line_angl
 
 def _common(driver, driven, distance, driver_angle, driven_angle, line_angle, tolerance, least):
     """Polygons of what lies in both gears."""
+    external("driver", driver)
+    distance = number("centre_distance", distance)
+    driver_angle, driven_angle, line_angle = (number(name, angle, "rad") for name, angle in
+                                              (("driver_angle", driver_angle), ("driven_angle", driven_angle), ("line_angle", line_angle)))  # fmt: skip
     reach = _reaches(driver.tip_radius, driven.tip_radius, distance, driven.internal)
     if reach is None:
         return []

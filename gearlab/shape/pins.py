@@ -9,6 +9,7 @@ import math
 import numpy as np
 
 from gearlab.shape.curves import direction, find_zero
+from gearlab.shape.given import number
 
 
 def pin_centre(form, pin_diameter):
@@ -40,32 +41,111 @@ def pin_centre(form, pin_diameter):
 
     Source: a metric gear technical reference, size over pins, z = 20, pin 1.7 (from memory).
     """
-    middle = direction(form.pitch_angle / 2)
+    return _laid(form, pin_diameter, reached=False)
 
-    def beside(u, diameter):
-        """How far the pin that touches at u stands beyond the middle line."""
-        point, normal = form.flank(u)
-        centre = point + diameter / 2 * normal
-        return float(middle[0] * centre[1] - middle[1] * centre[0])
 
-    def fitting(u):
-        """Diameter of the pin that touches at u with its centre on the middle line."""
-        _, normal = form.flank(u)
-        return -2.0 * beside(u, 0.0) / float(middle[0] * normal[1] - middle[1] * normal[0])
-
+def _laid(form, pin_diameter, reached):
+    """Where the centre of a pin comes to lie; the pins named instead are those that jaws also reach if `reached`."""
+    least, most = pin_range(form, reached=False)
+    if not least <= number("pin_diameter", pin_diameter, above=0.0) <= most:
+        good = pin_range(form, reached)
+        raise ValueError(f"A pin of pin_diameter = {pin_diameter:g} modules does not touch both flanks of a space of this {form.teeth}-tooth gear: "
+                         f"{_instead(pin_diameter < least)}. Give a pin between {_up(good[0]):.4f} and {_down(good[1]):.4f} modules.")  # fmt: skip
     low, high = sorted(form.flank_range)
-    least, most = sorted((fitting(low), fitting(high)))
-    if not (pin_diameter > 0.0 and least <= pin_diameter <= most):
-        raise ValueError(f"A pin of pin_diameter = {pin_diameter!r} modules does not touch both flanks of a space of this {form.teeth}-tooth gear. "
-                         f"Give a pin between {max(0.0, least):.4f} and {most:.4f} modules.")  # fmt: skip
-    u = find_zero(lambda roll: beside(roll, pin_diameter), low, high)
+    u = find_zero(lambda roll: _beside(form, roll, pin_diameter), low, high)
+    return _centre(form, u, pin_diameter)
+
+
+def pin_range(form, reached=True):
+    """The pins that measure a gear: from the least to the largest.
+
+    Parameters
+    ----------
+    form : ToothForm or InternalToothForm
+        The tooth (lengths in modules) [-].
+    reached : bool
+        True for pins that also stand out beyond the tips of an external gear, where jaws reach them [-].
+
+    Returns
+    -------
+    least, most : floats
+        Diameters [modules] of pins that touch both flanks of a space and clear its root.
+
+    Raises
+    ------
+    ValueError
+        If there are none.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> least, most = pin_range(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
+    >>> least < 1.7245 < most          # the ideal pin in the source
+    True
+
+    Source: a metric gear technical reference, size over pins, z = 20 (from memory).
+    """
+    low, high = sorted(form.flank_range)
+
+    def clear(u):
+        """How far the pin that touches at u stays off the root."""
+        size = _fitting(form, u)
+        centre = _centre(form, u, size)
+        return form.root_radius - centre - size / 2 if form.internal else centre - size / 2 - form.root_radius
+
+    def out(u):
+        """How far the pin that touches at u stands out beyond the tips."""
+        size = _fitting(form, u)
+        return _centre(form, u, size) + size / 2 - form.tip_radius
+
+    # From the root outwards pins grow, and rise from the root; in a ring the other way round.
+    deep, shallow = (high, low) if form.internal else (low, high)
+    for stands in (clear, out) if reached and not form.internal else (clear,):
+        if stands(deep) < 0.0:
+            if stands(shallow) <= 0.0:
+                raise ValueError(f"No pin measures this {form.teeth}-tooth gear: none that touches its flanks {'clears the root' if stands is clear else 'stands out beyond its tips'}. "
+                                 "Measure a gear with a longer flank, or the span over teeth.")  # fmt: skip
+            deep = find_zero(stands, *sorted((deep, shallow)))
+    least, most = _fitting(form, deep), _fitting(form, shallow)
+    if not most > max(least, 0.0):
+        raise ValueError(f"No pin measures this {form.teeth}-tooth gear: the normals of its two flanks meet inside the teeth. Measure the span over teeth.")
+    return max(least, 0.0), most
+
+
+def _middle(form):
+    return direction(form.pitch_angle / 2)
+
+
+def _beside(form, u, diameter):
+    """How far the pin that touches at u stands beyond the middle line of the space."""
     point, normal = form.flank(u)
-    centre = float((point + pin_diameter / 2 * normal) @ middle)
-    depth = centre + pin_diameter / 2 - form.root_radius if form.internal else form.root_radius - centre + pin_diameter / 2
-    if depth > 0.0:
-        raise ValueError(f"A pin of pin_diameter = {pin_diameter:g} modules touches the root before the flanks of this {form.teeth}-tooth gear (by {depth:.4f} modules). "
-                         f"Give a larger pin, up to {most:.4f} modules.")  # fmt: skip
-    return centre
+    centre, middle = point + diameter / 2 * normal, _middle(form)
+    return float(middle[0] * centre[1] - middle[1] * centre[0])
+
+
+def _fitting(form, u):
+    """Diameter of the pin that touches at u with its centre on the middle line."""
+    normal, middle = form.flank(u)[1], _middle(form)
+    return -2.0 * _beside(form, u, 0.0) / float(middle[0] * normal[1] - middle[1] * normal[0])
+
+
+def _centre(form, u, diameter):
+    """How far out the centre of a pin stands that touches at u."""
+    point, normal = form.flank(u)
+    return float((point + diameter / 2 * normal) @ _middle(form))
+
+
+def _up(size):
+    return math.ceil(size * 1e4) / 1e4  # a limit as printed must work itself
+
+
+def _down(size):
+    return math.floor(size * 1e4) / 1e4
+
+
+def _instead(small):
+    """What a pin does that does not touch both flanks."""
+    return "it drops to the bottom of the space" if small else "it rests on the corners of the tips"
 
 
 def over_pins(form, pin_diameter):
@@ -96,12 +176,13 @@ def over_pins(form, pin_diameter):
 
     Source: a metric gear technical reference, size over pins, z = 20, pin 1.7 (from memory).
     """
-    radius = pin_centre(form, pin_diameter)
+    radius = _laid(form, pin_diameter, reached=True)
     out = radius + pin_diameter / 2 - form.tip_radius
     # In a ring the usual pins lie below the tips: they stick out sideways, or the gauge has balls on stems.
     if out <= 0.0 and not form.internal:
+        least, most = pin_range(form)
         raise ValueError(f"Pins of pin_diameter = {pin_diameter:g} modules lie {-out:.4f} modules below the tips of this {form.teeth}-tooth gear, "
-                         "where no jaw reaches them. Give larger pins.")  # fmt: skip
+                         f"where no jaw reaches them. Give pins between {_up(least):.4f} and {_down(most):.4f} modules.")  # fmt: skip
     first, opposite = radius * direction(0.0), radius * direction(form.teeth // 2 * form.pitch_angle)
     apart = math.dist(first, opposite)
     return apart - pin_diameter if form.internal else apart + pin_diameter
@@ -138,7 +219,7 @@ def chord(form, radius):
     """
     u_low, u_high = sorted(form.flank_range)
     low, high = sorted((form.form_radius, form.tip_radius))
-    if not low - 1e-12 <= radius <= high + 1e-12:
+    if not low - 1e-12 <= number("radius", radius) <= high + 1e-12:
         raise ValueError(f"A circle of radius {radius:g} modules misses the flank, which runs from {low:.6f} to {high:.6f} modules. Give a radius in that range.")
 
     def excess(u):

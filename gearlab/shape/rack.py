@@ -8,6 +8,8 @@ tool's teeth reach to the gear's root, and their tips carry the round `tip_radiu
 import math
 from dataclasses import dataclass, fields
 
+from gearlab.shape.given import number
+
 # Angles outside this range belong to no tooth system in use, and degrees given for radians fall outside.
 LEAST_ANGLE, LARGEST_ANGLE = math.radians(5.0), math.radians(45.0)
 # Rounding allowance on lengths [modules].
@@ -52,10 +54,8 @@ class Rack:
 
     def __post_init__(self):
         for field in fields(self):
-            value = getattr(self, field.name)
-            if isinstance(value, bool) or not math.isfinite(value):
-                raise ValueError(f"Rack {field.name} = {value!r} is not a finite number. Give a number.")
-            object.__setattr__(self, field.name, float(value))
+            unit = "rad" if field.name == "pressure_angle" else "modules"
+            object.__setattr__(self, field.name, number(f"Rack {field.name}", getattr(self, field.name), unit))
         if not LEAST_ANGLE <= self.pressure_angle <= LARGEST_ANGLE:
             hint = " It looks like degrees: convert it with math.radians." if self.pressure_angle > 1.0 else ""
             raise ValueError(

@@ -12,6 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from gearlab.shape.action import path_of_contact
+from gearlab.shape.given import external, number, numbers
 from gearlab.shape.side import side_of
 from gearlab.shape.touching import first_touch
 
@@ -65,9 +66,9 @@ class Rolling:
     centre_distance: float
 
     def __post_init__(self):
-        if self.driver.internal:
-            raise ValueError("The driver is an internal gear; rolling turns the pinion. Give the pinion as driver and the ring as driven: contact and play are the same.")
-        one, two, distance = self.driver, self.driven, float(self.centre_distance)
+        one, two, distance = external("driver", self.driver), self.driven, number("centre_distance", self.centre_distance)
+        if not hasattr(two, "internal"):
+            raise ValueError(f"driven = {two!r} is no tooth form. Give a ToothForm or an InternalToothForm.")
         object.__setattr__(self, "centre_distance", distance)
         if two.internal:
             least, most = two.tip_radius - one.tip_radius, min(two.root_radius - one.tip_radius, two.tip_radius - one.root_radius)
@@ -144,7 +145,7 @@ class Rolling:
         Source: one-sided limit of turning until the curves touch.
         """
         _check_direction(direction)
-        turn = direction * (np.asarray(driver_angle, dtype=float) - self._zero)
+        turn = direction * (numbers("driver_angle", driver_angle) - self._zero)
         rest, _, _ = self._rests(turn)
         # Clockwise, the mirrored pair: the same driven tooth then stands one pitch further.
         rest = rest if direction == 1 else -rest - self.driven.pitch_angle
@@ -181,8 +182,9 @@ class Rolling:
 
         Source: common point and normal of the two curves; ratio by the law of gearing.
         """
-        angle = self.driven_angle(float(driver_angle), direction)
-        turn = direction * (float(driver_angle) - self._zero)
+        driver_angle = number("driver_angle", driver_angle, "rad")
+        angle = self.driven_angle(driver_angle, direction)
+        turn = direction * (driver_angle - self._zero)
         _, pair_turn, place = self._rests(np.array([turn]))
         side, other = side_of(self.driver), side_of(self.driven)
         spot = side.evaluate(place)
@@ -194,7 +196,7 @@ class Rolling:
         arm = point[0] * normal[1] - point[1] * normal[0]
         ratio = float((arm - self.centre_distance * normal[1]) / arm)
         mirror = np.array((1.0, direction))
-        return Contact(float(driver_angle), angle, point * mirror, normal * mirror, side.curve_at(float(place[0])), met, ratio)
+        return Contact(driver_angle, angle, point * mirror, normal * mirror, side.curve_at(float(place[0])), met, ratio)
 
     def free_window(self, driver_angle=0.0):
         """Angles between which the driven gear is free, the driver held.
@@ -220,7 +222,7 @@ class Rolling:
 
         Source: contact on either side, turned until the curves touch.
         """
-        one, two = (self.driven_angle(float(driver_angle), direction) for direction in (1, -1))
+        one, two = (self.driven_angle(number("driver_angle", driver_angle, "rad"), direction) for direction in (1, -1))
         pitch = self.driven.pitch_angle
         centre = math.fmod((one + two) / 2, pitch) % pitch
         return (0.0 if pitch - centre < 1e-12 else centre), self._sense * (one - two)
@@ -259,7 +261,7 @@ class Rolling:
 
         Source: backlash at the pitch circle is the thinning (common practice).
         """
-        return radius * self.play()
+        return number("radius", radius, above=0.0) * self.play()
 
     def path(self):
         """The way of the contact point while one pair of teeth touches flank on flank, driver counter-clockwise.

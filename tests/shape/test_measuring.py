@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from teeth import STANDARD, forms
 
 from gearlab.shape import ToothForm
+from gearlab.shape.internal import InternalToothForm
 from gearlab.shape.measuring import base_pitch, flank_point, span, thickness
 
 # (module, teeth, shift, teeth spanned, printed span, tolerance)
@@ -131,8 +132,11 @@ def test_base_pitch_at_20_degrees():
 
 def test_circles_that_miss_the_flank_are_refused():
     form = ToothForm(20, STANDARD)
-    for radius in (form.form_radius - 1e-6, form.tip_radius + 1e-6, math.nan):
-        with pytest.raises(ValueError, match="misses the flank"):
+    for radius in (form.form_radius - 1e-6, form.tip_radius + 1e-6, -10.0):
+        with pytest.raises(ValueError, match="misses the flank, which runs from 9.41.* to 11.0"):
+            thickness(form, radius)
+    for radius in (math.nan, math.inf, "10", None, True):
+        with pytest.raises(ValueError, match="radius = .* Give a finite number"):
             thickness(form, radius)
     assert thickness(form, form.tip_radius) == pytest.approx(2 * form.tip_range[1] * form.tip_radius, abs=1e-12)
     assert thickness(form, form.form_radius) > 1.5
@@ -140,7 +144,7 @@ def test_circles_that_miss_the_flank_are_refused():
 
 def test_spans_that_touch_no_flanks_are_refused_and_the_possible_ones_named():
     form = ToothForm(24, STANDARD)
-    for over in (0, 1, 9, 24, 2.5):
+    for over in (0, 1, 9, 24, 2.5, math.nan, math.inf, "3", None, True):
         with pytest.raises(ValueError, match="Possible here: 2, 3, 4"):
             span(form, over)
 
@@ -148,3 +152,12 @@ def test_spans_that_touch_no_flanks_are_refused_and_the_possible_ones_named():
 def test_too_short_a_flank_has_no_base_pitch():
     with pytest.raises(ValueError, match="shorter than one base pitch"):
         base_pitch(ToothForm(6, STANDARD))
+
+
+def test_a_ring_is_measured_from_inside():
+    ring = InternalToothForm(72, STANDARD, thinning=0.05)
+    assert thickness(ring, 36.0) == pytest.approx(math.pi / 2 - 0.05, abs=1e-12)  # half a pitch less the thinning
+    with pytest.raises(ValueError, match="misses the flank, which runs from 35.0* to 37"):
+        thickness(ring, 34.0)
+    with pytest.raises(ValueError, match="jaws cannot reach round the teeth of an internal gear"):
+        span(ring, 3)

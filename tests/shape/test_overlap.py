@@ -96,6 +96,16 @@ def test_touching_is_not_overlapping():
             assert overlap_area(one, two, distance, turn, other) == 0.0 and overlaps(one, two, distance, turn, other) == []
 
 
+@pytest.mark.parametrize("place, value, words", [
+    (0, InternalToothForm(72, STANDARD), "rolling turns the pinion"), (2, math.nan, "centre_distance"), (3, "0", "driver_angle"), (4, math.inf, "driven_angle"), (5, None, "line_angle"),
+])  # fmt: skip
+def test_what_cannot_be_placed_is_refused(place, value, words):
+    given_ = [ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.5, 0.0, 0.0, 0.0]
+    given_[place] = value
+    with pytest.raises(ValueError, match=words):
+        overlap_area(*given_)
+
+
 def test_gears_out_of_reach_do_not_overlap():
     assert overlap_area(ToothForm(18, STANDARD), ToothForm(45, STANDARD), 34.0, 0.0, 0.1) == 0.0
     assert overlap_area(ToothForm(18, STANDARD), InternalToothForm(72, STANDARD), 0.0, 0.0, 0.1) == 0.0

@@ -1,17 +1,18 @@
 """Pins, chords and jaws on the cut shape, against printed values and brute force."""
 
 import math
+import re
 
 import numpy as np
 import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from teeth import STANDARD
+from teeth import STANDARD, forms, rings
 
 from gearlab.shape import ToothForm
 from gearlab.shape.internal import InternalToothForm
-from gearlab.shape.pins import across_tips, chord, over_pins, pin_centre
+from gearlab.shape.pins import across_tips, chord, over_pins, pin_centre, pin_range
 
 
 def test_size_over_pins_agrees_with_the_printed_value():
@@ -62,13 +63,36 @@ def test_between_pins_of_an_internal_gear():
         assert over_pins(ring, 1.44) == pytest.approx(size, abs=1e-10)
 
 
-@pytest.mark.parametrize("form, pin", [(ToothForm(20, STANDARD), 0.5), (ToothForm(20, STANDARD), 4.0), (ToothForm(20, STANDARD), math.nan), (InternalToothForm(60, STANDARD), 4.0)])
-def test_pins_that_touch_no_flank_are_refused_and_good_ones_named(form, pin):
-    with pytest.raises(ValueError, match="Give a pin between|larger pin") as caught:
+@settings(max_examples=40)
+@given(st.one_of(forms(), rings()))
+def test_the_pins_that_are_named_measure_and_others_do_not(form):
+    try:
+        least, most = pin_range(form)
+    except ValueError as error:
+        assert "No pin measures" in str(error)
+        for pin in (0.5, 1.0, 1.44, 1.728, 2.5):
+            with pytest.raises(ValueError):
+                over_pins(form, pin)
+        return
+    for pin in (least + 1e-6, (least + most) / 2, most - 1e-6):
+        assert over_pins(form, pin) > 0
+    for pin in (least - 1e-6, most + 1e-6):
+        with pytest.raises(ValueError, match="Give (a pin|pins) between"):
+            over_pins(form, pin)
+
+
+@pytest.mark.parametrize("form, pin, words", [
+    (ToothForm(20, STANDARD), 0.5, "drops to the bottom of the space. Give a pin between"), (ToothForm(20, STANDARD), 4.0, "rests on the corners of the tips. Give a pin between"),
+    (ToothForm(20, STANDARD), 1.3, "below the tips of this 20-tooth gear, where no jaw reaches them. Give pins between"),
+    (InternalToothForm(60, STANDARD), 4.0, "rests on the corners of the tips. Give a pin between"), (InternalToothForm(60, STANDARD), 0.3, "drops to the bottom"),
+    (ToothForm(20, STANDARD), math.nan, "finite number above 0"), (ToothForm(20, STANDARD), -1.0, "finite number above 0"), (ToothForm(20, STANDARD), "1.7", "finite number above 0"),
+])  # fmt: skip
+def test_pins_that_do_not_measure_say_what_they_do(form, pin, words):
+    with pytest.raises(ValueError, match=words) as caught:
         over_pins(form, pin)
     if "between" in str(caught.value):
-        words = str(caught.value).split("between ")[1].split()
-        pin_centre(form, (float(words[0]) + float(words[2])) / 2)
+        for limit in re.findall(r"between ([\d.]+) and ([\d.]+)", str(caught.value))[0]:  # as printed, they work
+            over_pins(form, float(limit))
 
 
 # Source: Machinery's Handbook, chordal thicknesses and addenda (Brown & Sharpe table), from memory.

@@ -195,10 +195,22 @@ def test_one_pair_in_200_ms():
     assert min(times) < 0.2
 
 
-@pytest.mark.parametrize("distance, words", [(30.0, "run into the roots"), (34.0, "no longer reach"), (math.nan, "out of range")])
+@pytest.mark.parametrize("distance, words", [(30.0, "run into the roots"), (34.0, "no longer reach"), (math.nan, "out of range"), ("near", "out of range")])
 def test_distances_out_of_range_are_refused(distance, words):
     with pytest.raises(ValueError, match=words):
         Rolling(ToothForm(18, STANDARD), ToothForm(45, STANDARD), distance)
+
+
+def test_what_cannot_be_rolled_is_refused():
+    form = ToothForm(20, STANDARD)
+    for driver, driven in ((None, form), (form, None)):
+        with pytest.raises(ValueError, match="is no tooth form"):
+            Rolling(driver, driven, 20.0)
+    pair = Rolling(form, form, 20.0)
+    for call in (lambda: pair.driven_angle(math.nan), lambda: pair.driven_angle([0.0, math.inf]), lambda: pair.contact("0"), lambda: pair.free_window(None),
+                 lambda: pair.backlash(0.0), lambda: pair.backlash(math.nan), lambda: pair.driven_angle(0.0, 2)):  # fmt: skip
+        with pytest.raises(ValueError, match="Give"):
+            call()
 
 
 def test_a_ring_does_not_drive():

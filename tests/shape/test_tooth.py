@@ -203,14 +203,14 @@ def test_tooth_counts_outside_6_to_500_are_refused(count):
 
 
 @pytest.mark.parametrize("name, value", [
-    ("profile_shift", math.nan), ("profile_shift", math.inf), ("thinning", -0.1), ("tip_shortening", -0.1),
+    ("rack", None), ("rack", "full depth"), ("profile_shift", "a"), ("thinning", None), ("profile_shift", math.nan), ("profile_shift", math.inf), ("thinning", -0.1), ("tip_shortening", -0.1),
 ])  # fmt: skip
 def test_lengths_out_of_range_are_refused(name, value):
     with pytest.raises(ValueError, match=name):
-        ToothForm(20, STANDARD, **{name: value})
+        ToothForm(**{"teeth": 20, "rack": STANDARD, name: value})
 
 
-@pytest.mark.parametrize("tolerance", [0.0, -1e-4, 0.06, 1e-10, math.nan])
+@pytest.mark.parametrize("tolerance", [0.0, -1e-4, 0.06, 1e-10, math.nan, "fine", None])
 def test_tolerances_out_of_range_are_refused(tolerance):
     form = ToothForm(20, STANDARD)
     for lay in (form.outline, form.tooth_points):
@@ -223,8 +223,11 @@ def test_parameters_off_a_curve_are_refused():
     for curve, limits in (
         (form.flank, form.flank_range), (form.fillet, form.fillet_range), (form.tip, form.tip_range), (form.root, form.root_range),
     ):  # fmt: skip
-        for value in (limits[0] - 1e-6, limits[1] + 1e-6, math.nan):
+        for value in (limits[0] - 1e-6, limits[1] + 1e-6):
             with pytest.raises(ValueError, match="leaves the curve"):
+                curve(value)
+        for value in (math.nan, math.inf, "far", None):
+            with pytest.raises(ValueError, match="Give finite numbers"):
                 curve(value)
     with pytest.raises(ValueError, match="side"):
         form.flank(form.flank_range[0], 0)
@@ -238,7 +241,7 @@ def test_parameters_off_a_curve_are_refused():
     (dict(addendum=0.0), "addendum"),
     (dict(tip_radius=0.48), "full round"),
     (dict(tip_radius=-0.1), "tip_radius"),
-    (dict(dedendum=math.nan), "finite"),
+    (dict(dedendum=math.nan), "finite"), (dict(addendum="1"), "finite"), (dict(tip_radius=None), "finite"),
 ])  # fmt: skip
 def test_racks_that_no_tool_can_have_are_refused(change, words):
     good = dict(pressure_angle=math.radians(20), addendum=1.0, dedendum=1.25, tip_radius=0.38)

@@ -69,8 +69,8 @@ def test_names_are_read_back(ring):
 
 
 @pytest.mark.parametrize(("given_", "words"), [
-    ({"teeth": 30}, "inside the base circle .* at least 34 teeth"), ({"teeth": 0}, "whole number from 1 to 500"),
-    ({"teeth": 72, "tip_shortening": 6.0}, r"Give less tip_shortening than 2.25 modules. \(One module is 2.5 mm here"),
+    ({"teeth": 30}, "inside the base circle .* teeth must be at least 34"), ({"teeth": 0}, "whole number from 1 to 500"),
+    ({"teeth": 72, "tip_shortening": 6.0}, r"inside its tip circle .* tip_shortening must lie below 2.0228 modules \(2.02 works\). \(One module is 2.5 mm here"),
     ({"teeth": 72, "tooth_thinning": 5.0}, "come to a point"), ({"teeth": 72, "diametral_pitch": 10}, "exactly one"),
 ])  # fmt: skip
 def test_rings_that_cannot_be(given_, words):
@@ -139,6 +139,14 @@ def test_a_tip_in_a_fillet_takes_play_away():
     mesh = pair(40, 100, ring={"tooth_thinning": 0.1})
     assert mesh.interference and 0.0 < mesh.backlash < 0.099
     assert 0.0 < mesh.free_window(3.0) < 0.06
+
+
+@pytest.mark.parametrize(("one", "two"), [(34, 36), (18, 20)])
+def test_fouling_tips_are_told_from_a_wrong_distance(one, two):
+    with pytest.raises(ValueError, match=f"tips foul, {one} teeth in a ring of {two} would have to overlap by .* give the ring") as caught:
+        pair(one, two, ring={"tip_shortening": 2.0 if two < 30 else 1.25}).free_window()
+    more = int(str(caught.value).split("give the ring ")[1].split()[0])
+    assert not pair(one, more, ring={"tip_shortening": 2.0 if two < 30 else 1.25}).interference
 
 
 def test_a_jammed_pinion_says_where_it_has_room():
