@@ -1,0 +1,216 @@
+"""What can be wrong with the drive as a whole: ratio, direction, rings, load, rack, mitre pair, planetary set, names."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from gearlab.theory import derive
+
+from ..design import Design
+from ..mesh import Mesh
+from ..tolerances import EXPANSION, warmed
+from .finding import Finding, said
+
+NEAR_RING = 1e-9
+
+
+def findings(design: Design) -> Iterator[Finding]:
+    """Findings about the whole drive."""
+    yield from _ring(design)
+    yield from _wanted(design)
+    yield from _load(design)
+    yield from _warm(design)
+    yield from _rack(design)
+    yield from _mitre(design)
+    yield from _planetary(design)
+    yield from _names(design)
+
+
+def turns(design: Design) -> dict[str, float]:
+    """Turns of every shaft for one turn of the first mesh's driver, signed; counter-clockwise is positive [-]."""
+    if not design.mesh:
+        return {}
+    found = {design.of(design.mesh[0].driver).shaft: 1.0}
+    for _ in design.shaft:
+        for pair in design.mesh:
+            one, two = design.of(pair.driver), design.of(pair.driven)
+            if one.shaft in found and two.shaft not in found:
+                found[two.shaft] = -found[one.shaft] * one.teeth / two.teeth
+            elif two.shaft in found and one.shaft not in found:
+                found[one.shaft] = -found[two.shaft] * two.teeth / one.teeth
+    return found
+
+
+def torques(design: Design) -> dict[str, float]:
+    """Size of the torque on every shaft, without losses [N m, or lbf in]; empty where no load is stated."""
+    if design.load is None:
+        return {}
+    return {shaft: design.load.torque / abs(turn) for shaft, turn in turns(design).items() if turn}
+
+
+def _ring(design: Design) -> Iterator[Finding]:
+    """A closed ring with an odd number of external meshes: some shaft would have to turn both ways."""
+    side: dict[str, int] = {}
+    links = [(design.of(pair.driver).shaft, design.of(pair.driven).shaft) for pair in design.mesh]
+    for start in (one for link in links for one in link):
+        if start in side:
+            continue
+        side[start], waiting = 1, [start]
+        while waiting:
+            here = waiting.pop()
+            for one, two in links:
+                if here not in (one, two):
+                    continue
+                other = two if here == one else one
+                if other not in side:
+                    side[other] = -side[here]
+                    waiting.append(other)
+                elif side[other] == side[here]:
+                    yield Finding("odd-ring-locks", "will not work", "the meshes", f"shafts {one} and {two} close a ring with an odd number of gears.", "A ring of external gears needs an even number.",
+                                  "Each mesh turns the direction round: the last gear would have to turn against the first. The ring locks.", "Open the ring, or put another gear in.", "arithmetic of the meshes")
+                    return
+
+
+def _wanted(design: Design) -> Iterator[Finding]:
+    head, found = design.design, turns(design)
+    if not found or not design.mesh:
+        return
+    last = found.get(design.of(design.mesh[-1].driven).shaft)
+    if last is None:
+        return
+    ratio = abs(1 / last)
+    if head.ratio is not None and abs(ratio / head.ratio - 1) > head.ratio_within + 1e-12:
+        upside = abs(1 / ratio / head.ratio - 1) <= head.ratio_within
+        yield Finding("ratio-missed", "will not work", "the train", f"its ratio, driver turns per last turn, comes out as {said(ratio)}.", f"Wanted: {said(head.ratio)} within {said(100 * head.ratio_within)} %.",
+                      "The output runs too fast or too slow." + (" Driver and driven gear are exchanged." if upside else ""), "Change a tooth count; the ratio is driven teeth over driver teeth, stage by stage.", "Mott, section 8-7")
+    if head.direction is not None and (last > 0) != (head.direction == "same"):
+        yield Finding("wrong-direction", "will not work", "the train", f"the last shaft turns {'with' if last > 0 else 'against'} the first.", f"Wanted: the {head.direction} direction.",
+                      "The vent closes when it should open.", "Add or take away one mesh, such as an idler.", "Mott, section 8-7")
+    if head.hunting:
+        for pair in design.mesh:
+            one, two = design.of(pair.driver).teeth, design.of(pair.driven).teeth
+            factor = math.gcd(one, two)
+            if factor > 1:
+                yield Finding("common-factor", "will trouble", f"{pair.driver} with {pair.driven}", f"{one} and {two} teeth share the factor {factor}.", "A hunting pair shares none.",
+                              f"The same two teeth meet again after {two // factor} turns, and wear each other.", "Give one gear a tooth more or less.", "arithmetic of the counts")
+
+
+def _load(design: Design) -> Iterator[Finding]:
+    load, unit = design.load, design.unit
+    if load is None:
+        return
+    carried = torques(design)
+    for one in design.gear:
+        torque = carried.get(one.shaft)
+        if torque is None or one.allowable_stress is None or design.gears[one.name].unit != unit:
+            continue
+        for kind, factor in (("running", 1.0), ("stall", None)):
+            if kind == "stall":
+                if load.stall_torque is None:
+                    continue
+                most = load.stall_torque if load.slip_torque is None else min(load.stall_torque, load.slip_torque)
+                factor = most / load.torque
+            stress = bending_stress(design, one, torque * factor)
+            if stress > one.allowable_stress:
+                word = "MPa" if unit == "mm" else "psi"
+                name, grade = ("teeth-overloaded", "will not work") if kind == "running" else ("teeth-break-at-stall", "will trouble")
+                yield Finding(name, grade, one.name, f"the bending stress comes out as about {said(stress)} {word}{'' if kind == 'running' else ' at stall'}.",
+                              f"The material may bear {said(one.allowable_stress)} {word}.", "Teeth break" + ("." if kind == "running" else " when the vent jams at its stop."),
+                              "Use larger teeth, a wider face or a stronger material" + ("." if kind == "running" else ", or let something slip first."), "W. Lewis, 1893; an estimate for teaching")
+                break
+    if load.lifts and not load.brake:
+        yield Finding("load-falls-back", "will trouble", "the drive", "it lifts a load, and no brake or pawl is stated.", "Spur gears and racks can be driven backwards.",
+                      "When the crank is let go the vent falls, and the crank strikes.", "Add a brake, a pawl or a self-locking stage; prop the vent before hands go near.", "common practice; local code")
+
+
+def bending_stress(design: Design, one, torque: float) -> float:
+    """Bending stress of a gear's teeth by the plain beam formula [MPa, or psi]; an estimate for teaching."""
+    from ..load import form_factor
+    gear = design.gears[one.name]
+    size = "module" if gear.unit == "mm" else "diametral_pitch"
+    small = torque * (1000.0 if gear.unit == "mm" else 1.0)     # theory counts torque in its own length unit
+    return derive("bending_stress", {"driver_torque": small, "driver_teeth": gear.teeth, size: getattr(gear, size), "face_width": one.face_width,
+                                     "form_factor": form_factor(gear.teeth, gear.pressure_angle)}, kind="load", length_unit=gear.unit).result
+
+
+def _warm(design: Design) -> Iterator[Finding]:
+    load, material = design.load, design.plate.material
+    if load is None or load.warming is None or material not in EXPANSION:
+        return
+    for pair in design.mesh:
+        one, two = design.gears[pair.driver], design.gears[pair.driven]
+        distance = design.distance(pair.driver, pair.driven)
+        try:
+            cold = Mesh(one, two, centre_distance=distance)
+            change = warmed(cold, load.warming, plate=material)
+            play = change.backlash
+        except ValueError:
+            continue
+        if cold.backlash >= 0 > play + 1e-9:
+            yield Finding("plate-jams-the-mesh", "will trouble", f"{pair.driver} with {pair.driven}", f"at {said(load.warming)} K the plate changes the play to {said(play, design.unit)}.", "It must stay above 0.",
+                          "The gears jam when the house is cold.", f"Give {said(-play, design.unit)} more play.", "thermal expansion from memory of handbook tables")
+
+
+def _rack(design: Design) -> Iterator[Finding]:
+    rack = design.rack
+    if rack is None or design.gears[rack.pinion].unit != design.unit:
+        return
+    gear, unit = design.gears[rack.pinion], design.unit
+    reach = (rack.teeth - 3) * gear.circular_pitch
+    if reach < rack.travel - 1e-9:
+        needed = math.ceil(rack.travel / gear.circular_pitch - 1e-9) + 3
+        yield Finding("rack-too-short", "will not work", "the rack", f"{rack.teeth} teeth travel up to {said(reach, unit)} with three in mesh.", f"Wanted: {said(rack.travel, unit)}.", "The rack stops early, or leaves the pinion.",
+                      f"Use {needed} teeth.", "Mott, section 8-11")
+    height = gear.pitch_diameter / 2 + rack.pitch_height
+    if abs(rack.mounting_height - height) > 0.1 * gear.scale:
+        yield Finding("rack-too-high" if rack.mounting_height < height else "rack-too-low", "will not work", "the rack", f"the pinion's centre stands {said(rack.mounting_height, unit)} above the rack's back.",
+                      f"Pitch radius and pitch-line height make {said(height, unit)}.", "The teeth jam." if rack.mounting_height < height else "The teeth hardly reach each other.", f"Mount it at {said(height, unit)}.", "Mott, section 8-11")
+    if not rack.stops:
+        yield Finding("rack-without-stops", "will trouble", "the rack", "no end stops are stated.", "Stops inside the toothed length, at both ends.", "The rack runs out of the pinion, and the vent falls.", "Add two stops.", "common practice; local code")
+
+
+def _mitre(design: Design) -> Iterator[Finding]:
+    mitre = design.mitre
+    if mitre is None:
+        return
+    if mitre.teeth[0] != mitre.teeth[1]:
+        yield Finding("mitre-unequal", "will not work", "the mitre pair", f"it has {mitre.teeth[0]} and {mitre.teeth[1]} teeth.", "Both of a mitre pair have the same count.", "The cones do not share an apex: the teeth grind.",
+                      "Buy and mount them as a pair.", "Mott, section 8-9")
+    if not mitre.thrust_collars:
+        yield Finding("mitre-pushed-off", "will trouble", "the mitre pair", "no collars take the thrust.", "Bevel gears push each other along their shafts.", "The gears walk out of mesh.", "Put a collar behind each.", "Mott, section 9-14 (from memory)")
+
+
+def _planetary(design: Design) -> Iterator[Finding]:
+    one = design.planetary
+    if one is None:
+        return
+    where = "the planetary set"
+    ring = derive("ring_teeth", {"sun_teeth": one.sun, "planet_teeth": one.planet}).result
+    if one.ring != round(ring):
+        yield Finding("ring-does-not-fit", "will not work", where, f"the ring has {one.ring} teeth.", f"Sun and two planets across need {round(ring)}.", "The planets do not fit between sun and ring.", f"Use a ring of {round(ring)} teeth.", "Mott, section 8-12")
+        return
+    left = derive("assembly_remainder", {"sun_teeth": one.sun, "ring_teeth": one.ring, "planets": one.planets}).result
+    if left:
+        yield Finding("planets-uneven", "will not work", where, f"sun and ring have {one.sun + one.ring} teeth together, {round(left)} too many for {one.planets} planets.", "The sum must divide by the number of planets.",
+                      "The last planet cannot be pushed in at an equal spacing.", "Change a count, or the number of planets.", "Mott, section 8-12")
+    gap = derive("planet_gap", {"planets": one.planets, "sun_teeth": one.sun, "planet_teeth": one.planet, "module": 1.0}, kind="planetary set").result if one.planets > 1 else 1.0
+    if gap <= 0:
+        yield Finding("planets-collide", "will not work", where, f"neighbouring planets overlap by {said(-gap)} modules.", "Their tips must clear.", "They strike each other.", "Use fewer or smaller planets.", "geometry")
+    if not one.ring_bolted:
+        yield Finding("ring-creeps", "will not work", where, "nothing holds the ring.", "The ring must take the difference of the torques.", "The ring turns backwards and nothing is driven.", "Bolt the ring.", "balance of torques")
+
+
+def _names(design: Design) -> Iterator[Finding]:
+    from ..partname import read
+    for one in design.gear:
+        try:
+            told = read(one.name)
+        except ValueError:
+            continue
+        gear = design.gears[one.name]
+        is_so = {"teeth": one.teeth, "module": gear.module, "diametral_pitch": gear.diametral_pitch, "bore": one.bore, "length": design.overall_length(one.name)}
+        wrong = [word for word, value in told.items() if word in is_so and (is_so[word] is None or abs(is_so[word] - value) > 1e-6)]
+        if wrong:
+            yield Finding("name-tells-another-part", "will trouble", one.name, f"its name tells {wrong[0].replace('_', ' ')} {said(told[wrong[0]])}, the design {said(is_so[wrong[0]]) if is_so[wrong[0]] is not None else 'none'}.",
+                          "A name and its part must agree.", "The wrong part is cut, or not found.", "Change the name, or the number that was typed over.")

@@ -1,0 +1,92 @@
+"""What a review finds: one thing that is wrong or worth knowing, with its number and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import escape
+
+#: From worst to mildest.
+GRADES = ("will not work", "will trouble", "worth knowing")
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One finding.
+
+    Parameters
+    ----------
+    name : str
+        What it is called, in words with hyphens [-].
+    grade : str
+        One of ``GRADES`` [-].
+    where : str
+        The part or pair it concerns [-].
+    what : str
+        What is the case, as a sentence with its number [-].
+    limit : str
+        The limit, with its number [-].
+    why : str
+        Why it matters [-].
+    change : str
+        What to change [-].
+    source : str
+        Publication, or 'common practice' [-].
+    """
+
+    name: str
+    grade: str
+    where: str
+    what: str
+    limit: str
+    why: str
+    change: str
+    source: str = "common practice"
+
+    def __post_init__(self):
+        if self.grade not in GRADES:
+            raise ValueError(f"grade {self.grade!r} is unknown: use one of {', '.join(GRADES)}")
+
+    def __str__(self) -> str:
+        return f"{self.grade}: {self.where}: {self.what} {self.limit} {self.why} {self.change} ({self.source})"
+
+
+class Findings(tuple):
+    """Findings, worst first; prints and shows as a list. It is empty for a design without fault."""
+
+    @property
+    def passes(self) -> bool:
+        """Whether nothing is worse than worth knowing [-]."""
+        return all(one.grade == GRADES[-1] for one in self)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names of all findings, worst first [-]."""
+        return tuple(one.name for one in self)
+
+    def of(self, grade: str) -> Iterator[Finding]:
+        """The findings of one grade."""
+        return (one for one in self if one.grade == grade)
+
+    def __str__(self) -> str:
+        if not self:
+            return "Nothing found: the design passes. (A review of numbers for teaching, no release of a machine.)"
+        return "\n".join(f"[{one.grade}] {one.where}: {one.what}\n    limit: {one.limit}\n    why: {one.why}\n    change: {one.change}  ({one.source})" for one in self)
+
+    def _repr_html_(self) -> str:
+        if not self:
+            return "<p>Nothing found: the design passes. <em>A review of numbers for teaching, no release of a machine.</em></p>"
+        items = "".join(f"<li><strong>{escape(one.grade)}</strong>, {escape(one.where)}: {escape(one.what)}<br>Limit: {escape(one.limit)} {escape(one.why)}"
+                        f"<br>Change: {escape(one.change)} <small>({escape(one.source)})</small></li>" for one in self)
+        return f"<ol>{items}</ol>"
+
+
+def said(value: float, unit: str = "") -> str:
+    """A number for a sentence, with its unit.
+
+    >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633)
+    ('78.75 mm', '0.25 in', '1.63')
+    """
+    places = {"mm": 3, "in": 4}.get(unit, 2)
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
+    return f"{'0' if text in ('-0', '') else text} {unit}".rstrip()
