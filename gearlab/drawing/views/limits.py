@@ -62,7 +62,7 @@ def limits(design_backlash: float, hole_error: float, *, pressure_angle: float =
     for name, half, thick in bars:
         middle = HEIGHT[name]
         shapes.append(Outline(_box(design_backlash - half, middle - thick, design_backlash + half, middle + thick), "shade"))
-        shapes += [Label((design_backlash, middle + thick), f"{name} case", (0, 7), size="normal", role="note"),
+        shapes += [Label((design_backlash, middle + thick), f"{name} case", (0, 8), size="normal", role="dimension"),
                    Label((design_backlash - half, middle), numerals.number(design_backlash - half, 3), (-12, -5), "end", "normal", "dimension"),
                    Label((design_backlash + half, middle), numerals.number(design_backlash + half, 3), (12, -5), "start", "normal", "dimension")]
     design = HEIGHT["design"]
