@@ -191,9 +191,12 @@ def try_question(
         return
     if answer is not None:
         _show_question(chosen, draw)
+    if chosen.design:
+        lines = [f"{one.label}: {reading.echo or reading.problem}" for one in chosen.fields for reading in [one.read(texts.get(one.id, ""))]]
+        screen.print(Panel(escape("\n".join(lines)), title="your choice", title_align="left"))
     for one in chosen.answers:
         verdict = verdicts[one.id]
-        text = f"{verdict.read}\n{verdict.sentence}" if verdict.read else verdict.sentence
+        text = f"{verdict.read}\n{verdict.sentence}" if verdict.read and not chosen.design else verdict.sentence
         screen.print(Panel(escape(text), title=escape(f"{one.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"), title_align="left"))
 
 
@@ -259,6 +262,11 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
             "out_of": verdict.out_of,
         }
     givens = {} if question.kind == "expression" else {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
+    if question.design:
+        readings = {one.id: one.read(texts.get(one.id, "")) for one in question.fields}
+        choice = {one.id: {"typed": texts.get(one.id, ""), "read": readings[one.id].echo.removeprefix("read as "), "value": one.number(readings[one.id]), "unit": one.unit}
+                  for one in question.fields}
+        return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, "fields": choice, "answers": answers}
     # A question with one answer says its verdict at the top as well: that is what most scripts want.
     only = next(iter(answers.values())) if len(answers) == 1 else {}
     return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, **only, "answers": answers}

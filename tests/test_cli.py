@@ -211,3 +211,13 @@ def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
                 process.wait(timeout=20)
             except subprocess.TimeoutExpired:
                 process.kill()
+
+
+def test_try_takes_a_choice_of_several_numbers():
+    # 18 and 45 teeth share the factor 9 (worked by hand in tests/practice/test_design.py)
+    bank = str(Path(__file__).parent / "practice" / "data" / "16_choosing")
+    done = json.loads(run("try", bank, "hunting-pair", "--given", "wanted_ratio=2.5", "--answer", "18", "--answer", "driven_teeth=45 teeth", "--json").output)
+    assert done["fields"]["driven_teeth"] == {"typed": "45 teeth", "read": "45 teeth", "value": 45, "unit": "teeth"}
+    assert {name: one["verdict"] for name, one in done["answers"].items()} == {"ratio": "right", "distance": "right", "drawer": "right", "hunting": "not met"}
+    shown = run("try", bank, "hunting-pair", typed="3.5\n45\n").output
+    assert "teeth of the crank gear [teeth]:" in shown and "A whole number is needed here." in shown and "cannot read, 0 of 2" in shown
