@@ -75,7 +75,7 @@ def test_practice_1():
 
 # number of the homework: questions, points, lessons
 HOMEWORKS = {2: (9, 19, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"}),
-             4: (9, 20, {"08_backlash", "09_lining_up_the_teeth"})}
+             4: (9, 20, {"08_backlash", "09_lining_up_the_teeth"}), 5: (9, 20, {"16_choosing_tooth_counts", "17_measuring"})}
 
 
 @pytest.mark.parametrize("number", HOMEWORKS)
@@ -98,12 +98,3 @@ def test_notes_name_only_questions_that_exist(folder):
     assert named
     for name in named:
         assert name in bank, name
-
-
-def test_homework_5():
-    homework = load_set(EXERCISES / "sets" / "homework_5.toml")
-    assert (homework.name, homework.use, len(homework), homework.points) == ("homework-5", "marked", 9, 20)
-    assert {entry.bank_path.parent.name for entry in homework} == {"16_choosing_tooth_counts", "17_measuring"}
-    kinds = [entry.question.kind for entry in homework]
-    assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1 and kinds.count("design") == 1
-    assert 40 <= sum(entry.question.minutes for entry in homework) <= 90
