@@ -7,12 +7,13 @@ gearlab stays quick.
 
 from importlib import import_module as _load
 
-from gearlab.parts import Gear, Mesh, Train
+from gearlab.parts import Gear, Mesh
 from gearlab.theory import derive
 
-_LATER = {"BevelPair": "gearlab.parts.bevel", "InternalGear": "gearlab.parts.internal", "Planetary": "gearlab.parts.planetary", "Rack": "gearlab.parts.rack", "RackDrive": "gearlab.parts.rackdrive"}
+_LATER = {"BevelPair": "gearlab.parts.bevel", "Hub": "gearlab.parts.hub", "InternalGear": "gearlab.parts.internal", "Planetary": "gearlab.parts.planetary", "Plate": "gearlab.parts.plate", "Rack": "gearlab.parts.rack",
+          "RackDrive": "gearlab.parts.rackdrive", "Shaft": "gearlab.parts.shaft", "Train": "gearlab.parts.train", "review": "gearlab.parts.review"}
 __version__ = "0.1.0"
-__all__ = ["BevelPair", "Gear", "InternalGear", "Mesh", "Planetary", "Rack", "RackDrive", "Train", "derive"]
+__all__ = ["BevelPair", "Gear", "Hub", "InternalGear", "Mesh", "Planetary", "Plate", "Rack", "RackDrive", "Shaft", "Train", "derive", "review"]
 
 
 def __getattr__(name):

@@ -1,16 +1,16 @@
 """What is built: gears, rings and pairs, their numbers from theory, their shape from the rack.
 
-Rings, racks, bevel gears and planetary sets are loaded when first asked for: a pair of gears does without.
+Trains, rings, racks, bevel gears, planetary sets, the bench and its review are loaded when first asked for: a pair of gears does without.
 """
 
 from importlib import import_module as _load
 
 from .gear import Gear
 from .mesh import Mesh
-from .train import Train
 
-_LATER = {"BevelPair": ".bevel", "InternalGear": ".internal", "Planetary": ".planetary", "Rack": ".rack", "RackDrive": ".rackdrive"}
-__all__ = ["BevelPair", "Gear", "InternalGear", "Mesh", "Planetary", "Rack", "RackDrive", "Train"]
+_LATER = {"BevelPair": ".bevel", "Hub": ".hub", "InternalGear": ".internal", "Planetary": ".planetary", "Plate": ".plate", "Rack": ".rack",
+          "RackDrive": ".rackdrive", "Shaft": ".shaft", "Train": ".train"}
+__all__ = ["BevelPair", "Gear", "Hub", "InternalGear", "Mesh", "Planetary", "Plate", "Rack", "RackDrive", "Shaft", "Train"]
 
 
 def __getattr__(name):

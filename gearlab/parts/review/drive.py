@@ -111,7 +111,10 @@ def _load(design: Design) -> Iterator[Finding]:
                     continue
                 most = load.stall_torque if load.slip_torque is None else min(load.stall_torque, load.slip_torque)
                 factor = most / load.torque
-            stress = bending_stress(design, one, torque * factor)
+            try:
+                stress = bending_stress(design, one, torque * factor)
+            except ValueError:
+                break       # no form factor is published for such teeth: nothing is said of their strength
             if stress > one.allowable_stress:
                 word = "MPa" if unit == "mm" else "psi"
                 name, grade = ("teeth-overloaded", "will not work") if kind == "running" else ("teeth-break-at-stall", "will trouble")
