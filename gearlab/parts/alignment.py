@@ -8,9 +8,10 @@ from itertools import pairwise
 
 import numpy as np
 
+from gearlab.shape.tooth import MOST_TEETH
+
 from .checks import finite, whole, within
 
-MOST_TEETH = 500
 # An answer this near to a whole pitch is the next tooth's [pitches].
 _ROUNDING = 1e-12
 

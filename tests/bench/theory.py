@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 
+import numpy as np
 from rich.console import Console
 from rich.table import Table
 
@@ -42,6 +43,15 @@ def taken(work, *arguments, **options):
     return 1000 * (time.process_time() - start)
 
 
+def roll(count):
+    """Everything that rolling tells of a pair: the ratio over a whole cycle, contact ratio, backlash, free window, interference."""
+    from gearlab import Gear, Mesh
+
+    pair = Mesh(Gear(count, module=2.5, tooth_thinning=0.05), Gear(count + 27, module=2.5)).rolling
+    pair.driven_angle(np.linspace(0.0, pair.driver.pitch_angle, 33))
+    pair.contact_ratio(), pair.backlash(pair.driven.reference_radius), pair.free_window(0.3), pair.interference()
+
+
 def fresh():
     """Milliseconds of importing gearlab over numpy and sympy, and of the first derivation, in new processes."""
     lines = [subprocess.run([sys.executable, "-c", FRESH], capture_output=True, text=True, check=True).stdout.split() for _ in range(RUNS)]
@@ -49,7 +59,7 @@ def fresh():
 
 
 def main():
-    from gearlab import Gear, Mesh, derive
+    from gearlab import Gear, InternalGear, Mesh, derive
 
     imports, first = fresh()
     derive("centre_distance", given=["diametral_pitch", "driver_teeth", "driven_teeth"])
@@ -60,13 +70,18 @@ def main():
     refused = [time_ for question in questions if question not in answered for time_ in [_refusal(derive, question)]]
     Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).numbers
     pairs = [taken(lambda n=n: Mesh(Gear(n, module=2.5), Gear(n + 27, module=2.5)).numbers) for n in range(18, 58)]
+    rolled = [taken(roll, n) for n in range(18, 38)]  # each a pair of its own, so that nothing is remembered
+    in_rings = [taken(lambda n=n: Mesh(Gear(n, module=2.5), InternalGear(n + 54, module=2.5, tip_shortening=0.75)).numbers) for n in range(18, 38)]
+    aligned = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
+    areas = [taken(aligned.overlap_area, 0.0, n / 10) for n in range(40)]
     outlines = [taken(Gear(60, module=2.5, profile_shift=i / 1000).outline) for i in range(40)]  # each tooth another, so that none is remembered
 
     table = Table("what", "median [ms]", "95 of 100 within [ms]", "budget [ms]", title="theory and shape, processor time")
     rows = [("import gearlab, over numpy and sympy", [imports], 60), ("derive for a pair, first in a process", [first], 100),
             (f"derive, a new question ({len(new)} questions)", [time_ for time_, _ in new], 30), ("derive, the same question again", again, 1),
-            (f"derive, givens that do not reach ({len(refused)} questions)", refused, None), ("Mesh with every number", pairs, None),
-            ("outline of a 60-tooth gear", outlines, 1)]
+            (f"derive, givens that do not reach ({len(refused)} questions)", refused, None), ("Mesh with every number", pairs, 1),
+            ("one pair rolled on its exact curves: ratio, contact, play, window, interference", rolled, 200), ("Mesh in a ring with every number, most of them rolled", in_rings, None),
+            ("overlap area of 18 and 45 teeth", areas, None), ("outline of a 60-tooth gear", outlines, 1)]
     for what, times, budget in rows:
         times = sorted(times)
         table.add_row(what, f"{statistics.median(times):.2f}", f"{times[min(len(times) - 1, int(0.95 * len(times)))]:.2f}", "" if budget is None else str(budget))
