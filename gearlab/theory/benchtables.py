@@ -104,6 +104,7 @@ tapped_depth              | drill depth for the thread           | length | L_d 
 drill_depth               | depth of the hole from the hub surface | length | L_k |
 chuck_reach               | drill reach beyond the chuck that clears the tooth tips | length | L_c |
 shaft_torque              | torque on the shaft                  | torque | T     |
+shaft_shear               | shear stress at the surface of the shaft | stress | tau_s |
 key_width                 | key width                            | length | w_key | b_key
 key_height                | key height                           | length | h_key |
 key_length                | key length                           | length | L_key |
@@ -147,6 +148,9 @@ spare_teeth               | further teeth to stay in mesh        | number | n_e 
 rack_teeth                | teeth of the rack                    | number | z_r   |
 toothed_length            | toothed length of the rack           | length | L_r   |
 largest_travel            | largest travel of the rack between its stops | length | s_x |
+pinion_side               | side of the rack on which the pinion stands: 1 above, -1 below | number | e_s | | -1..1
+rack_direction            | direction of the rack while the pinion turns counter-clockwise: 1 right, -1 left | number | e_r | | -1..1
+rack_move                 | travel of the rack with its sign, to the right positive | length | s_R | | -1e9..1e9
 double_travel             | travel of a second rack on a rolling pinion | length | s_2 | | -1e9..1e9
 """
 
@@ -194,6 +198,8 @@ sun_torque                | torque on the sun                    | torque | T_s 
 carrier_torque            | torque on the carrier                | torque | T_c   |
 ring_torque               | torque that holds the ring           | torque | T_r   |
 assembly_remainder        | remainder of the assembly test       | number | r_a   |
+goes_together             | whether the set goes together: 1 yes, 0 no | number | e_a |
+carrier_radius            | carrier radius, from the middle to a planet's pin | length | r_c |
 planet_spacing            | distance of neighbouring planets     | length | c_p   |
 planet_gap                | gap between the tips of neighbouring planets | length | g_p | | -1e9..1e9
 """

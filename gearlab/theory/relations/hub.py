@@ -1,5 +1,7 @@
 """Formulas of the hub: walls, drill depths, threads, key and set screw."""
 
+from sympy import pi
+
 from ..relation import Relation
 
 _PRACTICE = "common practice"
@@ -19,6 +21,8 @@ HUB_RELATIONS = (
     Relation("tap_drill", lambda q: q.screw_diameter - q.screw_pitch, "A tap drill is one pitch smaller than the thread.", "common practice (ISO metric threads, about 75 to 80 % of full thread)", of="hub"),
     Relation("tapped_depth", lambda q: q.thread_length + q.runout_pitches * q.screw_pitch, "A tap cuts its last pitches only in part: the hole goes deeper than the full thread.", _PRACTICE, of="hub"),
     Relation("chuck_reach", lambda q: q.outside_radius - q.hub_diameter / 2 + q.drill_depth, "The chuck must clear the tips while the drill reaches its depth below the hub's surface.", _PRACTICE, of="hub"),
+    Relation("shaft_shear", lambda q: 16 * q.shaft_torque / (pi * q.bore_diameter**3), "A round shaft is sheared hardest at its surface; twice the diameter bears eight times the torque.",
+             "C. A. Coulomb, 1784, as in R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 3-8", "an estimate: for a solid shaft without keyway", of="hub"),
     Relation("key_force", lambda q: q.shaft_torque / (q.bore_diameter / 2), "The torque acts on the key at the radius of the shaft.", _MOTT, of="hub"),
     Relation("key_shear", lambda q: q.key_force / (q.key_width * q.key_length), "The force shears the key along the shaft's surface.", _MOTT, of="hub"),
     Relation("key_bearing", lambda q: q.key_force / (q.key_height / 2 * q.key_length), "Half the key's height presses against the hub.", _MOTT, of="hub"),
