@@ -1,13 +1,14 @@
 """A gear's numbers, worked out by theory, against the tooth that the rack cuts: two routes that share no formula."""
 
 import math
+import re
 
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from gearlab import Gear
+from gearlab import Gear, Mesh
 from gearlab.shape import measuring
 from gearlab.theory import QUANTITIES
 
@@ -241,3 +242,35 @@ def test_a_span_that_touches_no_flank_is_refused(over):
 def test_an_unknown_word_is_refused():
     with pytest.raises(ValueError, match="unknown"):
         Gear(18, module=2.5).explain("colour")
+
+
+# -- measuring what cannot be measured ----------------------------------------------------------------
+@pytest.mark.parametrize(("gear", "pin"), [(Gear(18, module=2.5), 1.0), (Gear(18, module=2.5), 12.0), (Gear(17, diametral_pitch=10), 0.12), (Gear(6, module=2.5, profile_shift=-0.3), 4.32)])
+def test_pins_that_do_not_measure_name_those_that_do(gear, pin):
+    for ask in (lambda: gear.over_pins(pin), lambda: gear.explain("over_pins", pin_diameter=pin)):
+        with pytest.raises(ValueError, match=f"pin_diameter {pin:g} {gear.unit} does not measure {gear.name}: it would .* Give a pin between") as caught:
+            ask()
+        least, most, good = map(float, re.search(r"between ([\d.]+) and ([\d.]+) \w+, such as ([\d.]+)", str(caught.value)).groups())
+        assert least < good < most
+        for size in (1.0001 * least, good, 0.9999 * most):
+            assert gear.over_pins(size) == pytest.approx(gear.explain("over_pins", pin_diameter=size).result)
+
+
+def test_a_span_off_the_flanks_is_not_explained_either():
+    with pytest.raises(ValueError, match="would touch at radius .* off the flanks .* use 3 teeth"):
+        Gear(18, module=2.5).explain("span", span_teeth=9)
+    assert Gear(18, module=2.5).explain("span", span_teeth=3).result == pytest.approx(Gear(18, module=2.5).span(3))
+
+
+def test_lengths_of_a_tooth_that_cannot_be_say_what_a_module_is():
+    with pytest.raises(ValueError, match=r"thinning must lie below 0.61.* \(One module is 2.5 mm here; tooth_thinning and tip_shortening are given in mm.\)"):
+        Gear(18, module=2.5, tooth_thinning=3)
+    with pytest.raises(ValueError, match=r"One module is 0.1 in here"):
+        Gear(18, diametral_pitch=10, tooth_thinning=0.15)
+
+
+@pytest.mark.parametrize(("driver", "driven", "words"), [(18, Gear(45, module=2.5), "driver = 18 is no gear: give a Gear, such as"),
+                                                         (Gear(18, module=2.5), None, "driven = None is no gear: give a Gear or an InternalGear")])
+def test_only_gears_mesh(driver, driven, words):
+    with pytest.raises(ValueError, match=words):
+        Mesh(driver, driven)
