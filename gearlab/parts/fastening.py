@@ -5,6 +5,7 @@ What a set screw holds scatters widely with its point, its seating and the shaft
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from gearlab.theory.units import convert
@@ -17,9 +18,10 @@ _INCH_KEYS = ((5 / 16, 7 / 16, 3 / 32), (7 / 16, 9 / 16, 1 / 8), (9 / 16, 7 / 8,
 # DIN 6885-1 / ISO 773 (seen): shaft over, up to; width, height, depth in the shaft, depth in the hub [mm].
 _METRIC_KEYS = ((6, 8, 2, 2, 1.2, 1.0), (8, 10, 3, 3, 1.8, 1.4), (10, 12, 4, 4, 2.5, 1.8), (12, 17, 5, 5, 3.0, 2.3), (17, 22, 6, 6, 3.5, 2.8), (22, 30, 8, 7, 4.0, 3.3),
                 (30, 38, 10, 8, 5.0, 3.3), (38, 44, 12, 8, 5.0, 3.3), (44, 50, 14, 9, 5.5, 3.8), (50, 58, 16, 10, 6.0, 4.3))
-# Cup-point set screws: size, thread diameter, threads an inch, seating torque [lbf in], axial holding power [lbf]. Shigley, table 7-4 (from memory); coarse threads: common practice.
-_INCH_SCREWS = {"#4": (0.112, 40, 5, 160), "#5": (0.125, 40, 10, 200), "#6": (0.138, 32, 10, 250), "#8": (0.164, 32, 20, 385), "#10": (0.190, 24, 36, 540),
-                "1/4": (0.25, 20, 87, 1000), "5/16": (0.3125, 18, 165, 1500), "3/8": (0.375, 16, 290, 2000), "7/16": (0.4375, 14, 430, 2500), "1/2": (0.5, 13, 620, 3000)}
+# Cup-point set screws: size, thread diameter, threads an inch, seating torque [lbf in], axial holding power [lbf]. Shigley, table 7-4 (from memory); coarse threads (fine for #0): common practice.
+_INCH_SCREWS = {"#0": (0.060, 80, 1.0, 50), "#1": (0.073, 64, 1.8, 65), "#2": (0.086, 56, 1.8, 85), "#3": (0.099, 48, 5, 120), "#4": (0.112, 40, 5, 160), "#5": (0.125, 40, 10, 200), "#6": (0.138, 32, 10, 250), "#8": (0.164, 32, 20, 385), "#10": (0.190, 24, 36, 540),
+                "1/4": (0.25, 20, 87, 1000), "5/16": (0.3125, 18, 165, 1500), "3/8": (0.375, 16, 290, 2000), "7/16": (0.4375, 14, 430, 2500), "1/2": (0.5, 13, 620, 3000),
+                "5/8": (0.625, 11, 1325, 4000), "3/4": (0.75, 10, 2400, 5000)}
 # ISO metric coarse threads (from memory): size, thread diameter, pitch [mm]; seating torque of a maker (seen) [N m].
 _METRIC_SCREWS = {"M3": (3.0, 0.5, 0.92), "M4": (4.0, 0.7, 2.2), "M5": (5.0, 0.8, 4.0), "M6": (6.0, 1.0, 7.2), "M8": (8.0, 1.25, 17.0), "M10": (10.0, 1.5, 33.0)}
 #: Holding power is reported to scatter by about this share to either side; Shigley, section 7-8 (from memory).
@@ -63,6 +65,9 @@ def key(shaft_diameter: float, unit: str = "mm") -> Key:
 
     Source: DIN 6885-1 / ISO 773 (seen); ANSI B17.1-1967, table 1 (seen).
     """
+    if unit not in ("mm", "in"):
+        raise ValueError(f"unit {unit!r} is unknown: give 'mm' or 'in'")
+    within("shaft_diameter", shaft_diameter, 0.0, math.inf, unit, above=True)
     if unit == "mm":
         for over, most, width, height, shaft, hub in _METRIC_KEYS:
             if over < shaft_diameter <= most:
@@ -83,7 +88,7 @@ class SetScrew:
     Parameters
     ----------
     size : str
-        "M3" to "M10", or "#4" to "#10" and "1/4" to "1/2" [-].
+        "M3" to "M10", or "#0" to "#10" and "1/4" to "3/4" [-].
     diameter, pitch : float
         Of the thread [unit].
     seating_torque : float
@@ -109,9 +114,11 @@ class SetScrew:
         >>> [round(force) for force in set_screw("M5").holding_force()]
         [841, 1561]
         """
-        size = max((name for name in _INCH_SCREWS if convert(_INCH_SCREWS[name][0], "in", self.unit) <= self.diameter * (1 + 1e-9)),
-                   key=lambda name: _INCH_SCREWS[name][0], default="#4")
-        force = _SOFT * _INCH_SCREWS[size][3]
+        # a metric screw is taken for the largest inch screw that is not thicker
+        powers = [power for thread, _, _, power in _INCH_SCREWS.values() if convert(thread, "in", self.unit) <= self.diameter * (1 + 1e-9)]
+        if not powers:
+            raise ValueError(f"diameter = {self.diameter:g} {self.unit} is thinner than the smallest set screw of the table, #0 of 0.06 in: take a thicker screw")
+        force = _SOFT * max(powers)
         return tuple(convert(force * (1 + side * SCATTER), "lbf", "lbf" if self.unit == "in" else "N") for side in (-1, 1))
 
     def holding_torque(self, shaft_diameter: float) -> tuple[float, float]:

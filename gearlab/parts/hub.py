@@ -37,7 +37,7 @@ class Hub:
     Raises
     ------
     ValueError
-        If the bore leaves no wall.
+        If the bore leaves no wall, or (of a gear) if hub and gear are measured in two units.
 
     Examples
     --------
@@ -58,6 +58,8 @@ class Hub:
     both_sides: bool = False
 
     def __post_init__(self):
+        if self.unit not in ("mm", "in"):
+            raise ValueError(f"unit {self.unit!r} is unknown: give 'mm' or 'in'")
         for name in ("diameter", "bore", "face_width"):
             within(name, getattr(self, name), 0.0, math.inf, self.unit, above=True)
         for name in ("projection", "keyway_depth", "flat_depth"):
@@ -106,15 +108,18 @@ class Hub:
 
     def room_below(self, gear: Gear) -> float:
         """Room between the hub and the gear's root circle, all round [unit]; below 0 the hub fills the tooth spaces."""
-        return (gear.root_diameter - self.diameter) / 2
+        return self._beside(gear, largest_hub=self.diameter)["hub_room"]
 
     def rim_over_keyway(self, gear: Gear) -> float:
         """Material between keyway (or bore) and root circle, beside the hub [unit]."""
         return self._beside(gear)["rim_over_keyway"]
 
     def _beside(self, gear: Gear, **extra: float) -> dict[str, float]:
-        size = {word: number for word, number in gear.givens.items() if word in ("teeth", "module", "diametral_pitch")}
-        return worked_out(scope_for("hub", self.unit, (gear.system,)), self.givens | size | extra)
+        if gear.unit != self.unit:
+            raise ValueError(f"the gear is measured in {gear.unit}, the hub in {self.unit}: give both in one unit")
+        # its own circles: shifted teeth have others than the plain gear of the same count
+        circles = {"root_diameter": gear.root_diameter, "outside_diameter": gear.outside_diameter, "whole_depth": gear.whole_depth}
+        return worked_out(scope_for("hub", self.unit, (gear.system,)), self.givens | circles | extra)
 
     def chuck_reach(self, gear: Gear, depth: float) -> float:
         """How far a drill must stand out of its chuck to clear the tips at a depth below the hub's surface [unit]."""

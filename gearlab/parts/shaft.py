@@ -61,13 +61,13 @@ class Shaft:
         return self.length - self.needed(**pieces)
 
     def next_stock(self, length: float) -> float:
-        """The next stock length that is long enough [unit]."""
-        step = STOCK_STEP[self.unit]
-        return math.ceil(within("length", length, 0.0, math.inf, self.unit) / step - 1e-9) * step
+        """The next stock length that is long enough for a length above 0 [unit]."""
+        givens = {"shaft_length": within("length", length, 0.0, math.inf, self.unit, above=True), "stock_step": STOCK_STEP[self.unit]}
+        return worked_out(scope_for("stack", self.unit, (system(),)), givens)["stock_length"]
 
     def reach(self, *, behind: float, plate: float, gap: float, gear: float) -> float:
         """How far the shaft reaches inside the gear's bore [unit], from 0 to the gear's length."""
-        return min(gear, max(0.0, self.length - behind - plate - gap))
+        return min(gear, max(0.0, self.length - self.needed(behind=behind, plate=plate, gap=gap, gear=0.0)))
 
 
 def face_height(gap: float, overall_length: float, face_width: float, hub_side: str, unit: str = "mm") -> float:
@@ -89,6 +89,8 @@ def face_height(gap: float, overall_length: float, face_width: float, hub_side: 
     """
     if hub_side not in ("plate", "away"):
         raise ValueError(f"hub_side {hub_side!r} is unknown: give 'plate' or 'away'")
+    for name, value in (("gap", gap), ("overall_length", overall_length), ("face_width", face_width)):
+        within(name, value, 0.0, math.inf, unit)
     if face_width > overall_length:
         raise ValueError(f"face_width = {face_width:g} {unit} is more than the gear is long over all ({overall_length:g} {unit}): the face is part of that length")
     found = worked_out(scope_for("stack", unit, (system(),)), {"axial_gap": gap, "overall_length": overall_length, "face_width": face_width})
