@@ -1,4 +1,4 @@
-"""The command line: `gearlab open`, `hand-out`, `mark`, `try` and `check`."""
+"""The command line: `gearlab open`, `hand-out`, `mark`, `try`, `bench` and `check`."""
 
 import json
 import sys
@@ -270,6 +270,27 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
     # A question with one answer says its verdict at the top as well: that is what most scripts want.
     only = next(iter(answers.values())) if len(answers) == 1 else {}
     return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, **only, "answers": answers}
+
+
+@app.command("bench")
+@plain_errors
+def bench(
+    design: Annotated[Path, typer.Argument(metavar="DESIGN.toml", help="The design: plate, shafts, gears, load.")],
+    to: Annotated[Path, typer.Option(help="Folder for the sheets, cut files, parts table and review.")],
+    cut_width: Annotated[float, typer.Option(help="Width that the beam takes away, in the unit of the design.")] = 0.0,
+    clearance: Annotated[float, typer.Option(help="What each flank of a printed part is drawn back, in the unit of the design.")] = 0.0,
+) -> None:
+    """Review a design and write its bench sheets: true-size PDF, SVG and DXF, a table of parts."""
+    from gearlab.course.bench import CARE, bench_sheets
+
+    made = bench_sheets(design, to, cut_width=cut_width, clearance=clearance)
+    for path in made.files:
+        screen.print(escape(str(path)), soft_wrap=True)
+    screen.print()
+    screen.print(escape(str(made.findings)), soft_wrap=True)
+    screen.print(escape(CARE), soft_wrap=True)
+    if not made.findings.passes:
+        raise typer.Exit(1)
 
 
 @app.command("check")

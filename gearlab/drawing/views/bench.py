@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+import numpy as np
+
+from gearlab.theory.units import convert
+
 from .. import numerals
-from ..scene import Circle, Dot, Label, Line, Outline, Scene
+from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene
+from .stack import stack
+
+_DOTS = convert(96, "1/in", "1/mm")     # points of a picture to one millimetre in true size
 
 
 def paper_gear(gear, *, bore: float | None = None) -> Scene:
@@ -46,3 +53,64 @@ def paper_gear(gear, *, bore: float | None = None) -> Scene:
     text = (f"A spur gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}, to be cut out: outside diameter {numerals.length(gear.outside_diameter, gear.unit)}, "
             f"pitch diameter {numerals.length(gear.pitch_diameter, gear.unit)}" + (f", bore {numerals.length(bore, gear.unit)}." if bore else "."))
     return Scene(tuple(shapes), text, gear.unit, title=gear.name)
+
+
+def plate_sheet(board, holes) -> Scene:
+    """A plate to be drilled: its edges, its holes with centre marks, dimensioned from the lower left corner.
+
+    Parameters
+    ----------
+    board : Plate
+        The plate [its unit].
+    holes : sequence of Hole
+        Its holes [unit of the plate].
+
+    Returns
+    -------
+    Scene
+        In true size when put on a sheet [unit of the plate].
+
+    Examples
+    --------
+    >>> from gearlab.parts.plate import Hole, Plate
+    >>> plate_sheet(Plate(220, 160, 6), (Hole("crank", 53.75, 80, 10),)).text
+    'Plate plate_220x160x6 with 1 hole: crank at (53.75, 80) mm, diameter 10 mm, from the lower left corner.'
+    """
+    unit, places = board.unit, 2 if board.unit == "mm" else 4
+    one = convert(1.0, "mm", unit)     # a millimetre on paper
+    shapes = [Outline(np.array([[0, 0], [board.length, 0], [board.length, board.height], [0, board.height]]), "outline", "gear")]
+    for number, hole in enumerate(sorted(holes, key=lambda hole: hole.x)):
+        reach = hole.diameter / 2 + 4 * one
+        shapes += [Circle((hole.x, hole.y), hole.diameter / 2, "hole"), Line((hole.x - reach, hole.y), (hole.x + reach, hole.y), "construction"),
+                   Line((hole.x, hole.y - reach), (hole.x, hole.y + reach), "construction"), Dot((hole.x, hole.y), "centre"),
+                   Label((hole.x, hole.y + reach + 3 * one), f"{hole.name}, {numerals.plain(hole.diameter, places)} {unit}", size="small")]
+        shapes.append(Dimension((0.0, 0.0), (hole.x, 0.0), numerals.plain(hole.x, places), -(6 + 7 * number) * one))
+    for number, height in enumerate(sorted({hole.y for hole in holes})):
+        shapes.append(Dimension((0.0, 0.0), (0.0, height), numerals.plain(height, places), (6 + 9 * number) * one))
+    shapes.append(Label((board.length / 2, board.height - 6 * one), f"{board.name}{', ' + board.material if board.material else ''}", size="small"))
+    said = "; ".join(f"{hole.name} at ({numerals.plain(hole.x, places)}, {numerals.plain(hole.y, places)}) {unit}, diameter {numerals.plain(hole.diameter, places)} {unit}" for hole in holes)
+    text = f"Plate {board.name} with {len(holes)} hole{'s' if len(holes) != 1 else ''}: {said}, from the lower left corner."
+    low = -(8 + 9 * len({hole.y for hole in holes})) * one, -(8 + 7 * len(holes)) * one
+    return Scene(tuple(shapes), text, unit, title=board.name, bounds=(low[0], low[1], board.length + 2 * one, board.height + 2 * one))
+
+
+def stack_sheet(design, shaft) -> Scene:
+    """What is stacked along one shaft of a design, from the side, in true size along the shaft.
+
+    Parameters
+    ----------
+    design : Design
+        The design [-].
+    shaft : ShaftTable
+        One of its shafts [unit of the design].
+    """
+    pieces = [("collar", shaft.behind, 1.8 * shaft.diameter, "collar"), ("plate", design.plate.thickness, 4 * shaft.diameter, "plate")]
+    for one in design.gear:
+        if one.shaft == shaft.name:
+            gear = [("hub", one.hub_projection, one.hub_diameter or 1.8 * shaft.diameter, "hub"), ("face", one.face_width, design.gears[one.name].outside_diameter, "face")]
+            pieces += [("gap", one.gap, 1.6 * shaft.diameter, "washer"), *(gear if one.hub_side == "plate" else gear[::-1])]
+    pieces.append(("end", shaft.end, shaft.diameter, "end"))
+    total = sum(length for _, length, _, _ in pieces)
+    length = shaft.length or total
+    scene = stack(pieces, length, shaft_diameter=shaft.diameter, unit=design.unit, width=max(convert(max(total, length), design.unit, "mm") * _DOTS, 150.0) + 48)
+    return Scene(scene.shapes, scene.text, scene.unit, title=f"shaft {shaft.name}, from the side", margin=scene.margin, width=scene.width, bounds=scene.bounds)
