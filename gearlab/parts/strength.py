@@ -6,6 +6,8 @@ heat, moisture, creep or layers of a print.
 
 from __future__ import annotations
 
+import math
+
 from gearlab.theory.units import convert
 
 from .checks import within
@@ -17,16 +19,16 @@ LIMITS = ("The plain beam formula leaves out stress concentration, load sharing,
           "a real drive is rated by the current standard and a qualified person.")
 
 # Teeth, then the form factor [-] at each of the pressure angles in the head.
-_TABLES: dict[str, tuple[tuple[float, ...], str, dict[int, tuple[float, ...]]]] = {
+_TABLES: dict[str, tuple[tuple[float, ...], str, dict[float, tuple[float, ...]]]] = {
     "textbook": ((20.0,), "Budynas & Nisbett, Shigley's Mechanical Engineering Design, table 14-2 (from memory)", {
         12: (0.245,), 13: (0.261,), 14: (0.277,), 15: (0.290,), 16: (0.296,), 17: (0.303,), 18: (0.309,), 19: (0.314,), 20: (0.322,), 21: (0.328,), 22: (0.331,),
         24: (0.337,), 26: (0.346,), 28: (0.353,), 30: (0.359,), 34: (0.371,), 38: (0.384,), 43: (0.397,), 50: (0.409,), 60: (0.422,), 75: (0.435,), 100: (0.447,),
-        150: (0.460,), 300: (0.472,), 400: (0.480,)}),
+        150: (0.460,), 300: (0.472,), 400: (0.480,), math.inf: (0.485,)}),
     "maker": ((14.5, 20.0), "engineering information of a maker of gears, table of form factors (from memory)", {
         10: (0.176, 0.201), 11: (0.192, 0.226), 12: (0.210, 0.245), 13: (0.223, 0.264), 14: (0.236, 0.276), 15: (0.245, 0.289), 16: (0.255, 0.295),
         17: (0.264, 0.302), 18: (0.270, 0.308), 19: (0.277, 0.314), 20: (0.283, 0.320), 22: (0.292, 0.330), 24: (0.302, 0.337), 26: (0.308, 0.344),
         28: (0.314, 0.352), 30: (0.318, 0.358), 34: (0.325, 0.370), 38: (0.332, 0.383), 45: (0.340, 0.399), 50: (0.346, 0.408), 60: (0.355, 0.421),
-        75: (0.361, 0.433), 100: (0.368, 0.446), 150: (0.375, 0.458), 300: (0.382, 0.471)}),
+        75: (0.361, 0.433), 100: (0.368, 0.446), 150: (0.375, 0.458), 300: (0.382, 0.471), math.inf: (0.390, 0.484)}),
 }
 #: Static stress that a maker's engineering information calls safe, by material [psi] (seen).
 STATIC_STRESS = {"plastic": 5000.0, "bronze": 10000.0, "cast iron": 12000.0, "0.20 C untreated": 20000.0, "0.20 C case-hardened": 25000.0, "0.40 C untreated": 25000.0,
@@ -35,15 +37,15 @@ STATIC_STRESS = {"plastic": 5000.0, "bronze": 10000.0, "cast iron": 12000.0, "0.
 _SPEED_CONSTANTS = {"cast": 600.0, "cut": 1200.0}
 
 
-def form_factor(teeth: int, pressure_angle: float = 20.0, table: str = "textbook") -> float:
+def form_factor(teeth: float, pressure_angle: float = 20.0, table: str = "textbook") -> float:
     """The form factor of a full-depth tooth with the load at its tip, from a published table.
 
     Between two rows the factor is taken in proportion to 1/teeth, on which it nearly lies on a line.
 
     Parameters
     ----------
-    teeth : int
-        Number of teeth [-], 12 up to the last row (400 in the textbook, 300 in the maker's table).
+    teeth : float
+        Number of teeth [-], from 12 (in the maker's table 10) up; ``math.inf`` for a rack.
     pressure_angle : float
         20, or 14.5 in the maker's table [deg].
     table : str
@@ -72,7 +74,7 @@ def form_factor(teeth: int, pressure_angle: float = 20.0, table: str = "textbook
                          "take another table, or measure the cut tooth (form factor 'measured')")
     counts, column = sorted(rows), angles.index(pressure_angle)
     if not counts[0] <= teeth <= counts[-1]:
-        raise ValueError(f"teeth = {teeth:g} is not in the {table} table of form factors: it holds {counts[0]} to {counts[-1]} teeth; measure the cut tooth (form factor 'measured')")
+        raise ValueError(f"teeth = {teeth:g} is not in the {table} table of form factors: it holds {counts[0]} teeth and more; measure the cut tooth (form factor 'measured')")
     below = max(count for count in counts if count <= teeth)
     if below == teeth:
         return rows[below][column]
