@@ -67,9 +67,9 @@ def _lessons() -> list[Path]:
     return sorted(content_folder("notebooks").glob("[0-9]*.ipynb"))
 
 
-def _pictures() -> list[Path]:
-    """What the lessons show from files beside them."""
-    return sorted(path for path in content_folder("notebooks").iterdir() if path.suffix in (".svg", ".png"))
+def _companions() -> list[Path]:
+    """Files beside the lessons that they show or read: pictures, a design."""
+    return sorted(path for path in content_folder("notebooks").iterdir() if path.suffix in (".svg", ".png", ".toml"))
 
 
 def bring_up_to_date(folder: Path = DEFAULT_FOLDER, today: datetime.date | None = None) -> Workbook:
@@ -111,7 +111,7 @@ def _update(folder: Path, today: datetime.date) -> Workbook:
     record_file = folder / RECORD
     editions = _read_record(record_file)
     copied, beside = [], []
-    for lesson in [*_lessons(), *_pictures()]:
+    for lesson in [*_lessons(), *_companions()]:
         content = lesson.read_bytes()
         edition = hashlib.sha256(content).hexdigest()
         own = folder / lesson.name
@@ -119,7 +119,7 @@ def _update(folder: Path, today: datetime.date) -> Workbook:
             write_whole(own, content)
             copied.append(own.name)
         elif lesson.suffix != ".ipynb" and _digest(own) == editions.get(lesson.name):
-            write_whole(own, content)  # a picture nobody changed: the lessons show it by its name
+            write_whole(own, content)  # nobody changed it: the lessons show or read it by its name
         elif editions.get(lesson.name) != edition and own.read_bytes() != content:
             newer = _free_name(folder, lesson, today, content)
             write_whole(newer, content)
