@@ -24,7 +24,7 @@ STARTS = (
      "flat_depth": 0.02, "screw_diameter": 0.19, "screw_pitch": 0.031, "thread_length": 0.4, "runout_pitches": 4.0, "drill_depth": 0.6, "shaft_torque": 31.0,
      "key_width": 0.125, "key_height": 0.13, "key_length": 0.7, "holding_force": 240.0, "driver_torque": 27.0, "efficiency": 0.94, "form_factor": 0.31,
      "speed_constant": 14400.0, "pitch_speed": 1900.0, "allowable_stress": 3100.0, "size_factor": 1.3, "pinion_torque": 33.0, "rack_pitch_height": 0.5,
-     "spare_teeth": 3.0, "shaft_angle": 1.31, "mean_force": 19.0, "sun_teeth": 24.0, "planet_teeth": 19.0, "planets": 3.0, "sun_speed": 41.0, "ring_speed": 7.0,
+     "spare_teeth": 3.0, "pinion_side": 1.0, "shaft_angle": 1.31, "mean_force": 19.0, "sun_teeth": 24.0, "planet_teeth": 19.0, "planets": 3.0, "sun_speed": 41.0, "ring_speed": 7.0,
      "sun_torque": 12.0, "rack_travel": 15.0, "vent_pinion_teeth": 20.0, "crank_speed": 15.0, "meshes": 3.0, "crank_radius": 4.7, "joint_distance": 22.0,
      "gust_pressure": 0.02, "panel_width": 47.0, "panel_length": 23.0, "design_force": 34.0},
     {"teeth": 34.0, "driver_teeth": 22.0, "driven_teeth": 55.0, "diametral_pitch": 11.0, "pressure_angle": 0.293, "speed": -47.0, "duration": 1.9,
@@ -44,7 +44,7 @@ STARTS = (
      "flat_depth": 0.03, "screw_diameter": 0.16, "screw_pitch": 0.028, "thread_length": 0.3, "runout_pitches": 3.0, "drill_depth": 0.5, "shaft_torque": 43.0,
      "key_width": 0.15, "key_height": 0.17, "key_length": 0.6, "holding_force": 310.0, "driver_torque": 39.0, "efficiency": 0.91, "form_factor": 0.36,
      "speed_constant": 7200.0, "pitch_speed": 2300.0, "allowable_stress": 2700.0, "size_factor": 1.7, "pinion_torque": 21.0, "rack_pitch_height": 0.6,
-     "spare_teeth": 4.0, "shaft_angle": 1.77, "mean_force": 29.0, "sun_teeth": 18.0, "planet_teeth": 23.0, "planets": 4.0, "sun_speed": 53.0, "ring_speed": -11.0,
+     "spare_teeth": 4.0, "pinion_side": -1.0, "shaft_angle": 1.77, "mean_force": 29.0, "sun_teeth": 18.0, "planet_teeth": 23.0, "planets": 4.0, "sun_speed": 53.0, "ring_speed": -11.0,
      "sun_torque": 17.0, "rack_travel": 13.0, "vent_pinion_teeth": 18.0, "crank_speed": 21.0, "meshes": 2.0, "crank_radius": 5.3, "joint_distance": 19.0,
      "gust_pressure": 0.03, "panel_width": 39.0, "panel_length": 21.0, "design_force": 27.0},
 )

@@ -18,5 +18,7 @@ RACK_RELATIONS = (
     Relation("rack_teeth", lambda q: next_multiple(q.travel / q.circular_pitch, 1) + q.spare_teeth, "Every pitch of travel needs a tooth, and some more must stay in mesh.", _PRACTICE, of="rack", one_way=True),
     Relation("toothed_length", lambda q: q.rack_teeth * q.circular_pitch, "So many teeth are so many pitches long.", "definition", of="rack"),
     Relation("largest_travel", lambda q: (q.rack_teeth - q.spare_teeth) * q.circular_pitch, "The teeth that must stay in mesh take no part in the travel; the stops stand where it ends.", _PRACTICE, of="rack"),
+    Relation("rack_direction", lambda q: q.pinion_side, "While a pinion turns counter-clockwise, its lowest point moves to the right and its highest point to the left.", "kinematics of a rolling circle", of="rack"),
+    Relation("rack_move", lambda q: q.rack_direction * q.travel, "The travel, with the sign of its direction.", "definition", of="rack", one_way=True),
     Relation("double_travel", lambda q: 2 * q.travel, "A rolling pinion moves on by the travel, and its far side by the same once more.", "kinematics of a rolling circle", of="rack"),
 )
