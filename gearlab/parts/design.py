@@ -61,7 +61,7 @@ class ShaftTable(_Table):
 
 
 class GearTable(_Table):
-    """A gear on a shaft, with its hub and how it is fastened."""
+    """A gear on a shaft, with its hub and how it is fastened; ``gap`` is what lies under it, down to the plate or the gear before it on the shaft."""
 
     name: str = Field(min_length=1, max_length=80)
     shaft: str
@@ -227,10 +227,22 @@ class Design(_Table):
         one = self.of(gear)
         return one.face_width + one.hub_projection
 
+    def foot(self, gear: str) -> float:
+        """Height of a gear's lower end above the plate [unit]: its gap, and what stands below it on its shaft, in the file's order."""
+        one, height = self.of(gear), 0.0
+        for other in self.gear:
+            if other.shaft != one.shaft:
+                continue
+            height += other.gap
+            if other.name == gear:
+                break
+            height += self.overall_length(other.name)
+        return height
+
     def face_height(self, gear: str) -> float:
         """Height of the middle of a gear's face above the plate [unit]."""
         one = self.of(gear)
-        return face_height(one.gap, self.overall_length(gear), one.face_width, one.hub_side, self.unit)
+        return face_height(self.foot(gear), self.overall_length(gear), one.face_width, one.hub_side, self.unit)
 
     def distance(self, one: str, two: str) -> float:
         """Distance of the shafts of two gears [unit]."""
@@ -279,6 +291,30 @@ def read_design(source: str | Path) -> Design:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ValueError(f"the design is no TOML: {error}") from None
+    return design_of(data)
+
+
+def design_of(data: dict) -> Design:
+    """A design from its tables, as a TOML file holds them.
+
+    Parameters
+    ----------
+    data : dict
+        The tables, by name [unit of the design].
+
+    Raises
+    ------
+    ValueError
+        For tables that do not fit; each fault is named with its field and what is expected.
+
+    Examples
+    --------
+    >>> design_of({"design": {"name": "x"}, "plate": {"length": 100, "height": 60, "thickness": 0}, "shaft": [{"name": "A", "x": 1, "y": 1, "diameter": 3}]})
+    Traceback (most recent call last):
+    ValueError: the design does not fit:
+      plate.thickness: Input should be greater than 0, not 0
+      gear: Field required
+    """
     try:
         return Design.model_validate(data)
     except ValidationError as error:

@@ -1,6 +1,6 @@
 """The review of a design: everything that can be wrong with it, worst first."""
 
-from .finding import GRADES, Finding, Findings
+from .finding import GRADES, NAMES, Finding, Findings
 from .reviewing import moved, review
 
-__all__ = ["GRADES", "Finding", "Findings", "moved", "review"]
+__all__ = ["GRADES", "NAMES", "Finding", "Findings", "moved", "review"]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from gearlab.theory import derive
 
 from ..design import Design
+from ..load import Load
 from ..mesh import Mesh
 from ..tolerances import EXPANSION, warmed
 from .finding import Finding, said
@@ -114,7 +116,7 @@ def _load(design: Design) -> Iterator[Finding]:
             try:
                 stress = bending_stress(design, one, torque * factor)
             except ValueError:
-                break       # no form factor is published for such teeth: nothing is said of their strength
+                break       # teeth that cannot be measured: nothing is said of their strength
             if stress > one.allowable_stress:
                 word = "MPa" if unit == "mm" else "psi"
                 name, grade = ("teeth-overloaded", "will not work") if kind == "running" else ("teeth-break-at-stall", "will trouble")
@@ -128,13 +130,14 @@ def _load(design: Design) -> Iterator[Finding]:
 
 
 def bending_stress(design: Design, one, torque: float) -> float:
-    """Bending stress of a gear's teeth by the plain beam formula [MPa, or psi]; an estimate for teaching."""
-    from ..load import form_factor
+    """Bending stress of a gear's teeth by the plain beam formula [MPa, or psi]; an estimate for teaching.
+
+    The form factor is the published one where the table holds such teeth, else the one measured on the cut tooth.
+    """
     gear = design.gears[one.name]
-    size = "module" if gear.unit == "mm" else "diametral_pitch"
-    small = torque * (1000.0 if gear.unit == "mm" else 1.0)     # theory counts torque in its own length unit
-    return derive("bending_stress", {"driver_torque": small, "driver_teeth": gear.teeth, size: getattr(gear, size), "face_width": one.face_width,
-                                     "form_factor": form_factor(gear.teeth, gear.pressure_angle)}, kind="load", length_unit=gear.unit).result
+    published = gear.tooth_system == "full depth" and gear.pressure_angle in (14.5, 20.0) and gear.profile_shift == 0 and gear.teeth >= 12
+    plain = replace(gear, tooth_thinning=0.0, tip_shortening=0.0)
+    return Load(Mesh(plain, plain), torque).bending(face_width=one.face_width, form="table" if published else "measured").stress
 
 
 def _warm(design: Design) -> Iterator[Finding]:

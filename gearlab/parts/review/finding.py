@@ -9,6 +9,18 @@ from html import escape
 #: From worst to mildest.
 GRADES = ("will not work", "will trouble", "worth knowing")
 
+#: Names of everything a review can find.
+NAMES = (
+    "undercut", "teeth-do-not-match", "tips-do-not-reach", "tight-spot", "shafts-too-near", "interference", "little-contact", "loose-mesh",
+    "no-play", "keys-do-not-line-up", "units-look-mixed", "hole-breaks-edge", "hole-near-edge", "tips-over-edge", "shaft-too-short",
+    "shaft-too-long", "fit-unknown", "bore-is-not-the-shaft", "press-fit-with-screw", "bore-tighter-than-shaft", "bore-looser-than-shaft",
+    "fit-not-named", "faces-miss", "faces-partly-miss", "hub-thinner-than-bore", "hub-fills-spaces", "hub-near-root", "thin-wall",
+    "keyway-breaks-through", "thin-over-keyway", "bore-reaches-spaces", "thin-rim", "screw-unknown", "hole-short-of-shaft", "hole-into-far-wall",
+    "chuck-hits-teeth", "screw-stands-out", "screw-too-short", "no-thread-runout", "no-fastening", "slips-on-shaft", "odd-ring-locks",
+    "ratio-missed", "wrong-direction", "common-factor", "load-falls-back", "plate-jams-the-mesh", "rack-too-short", "rack-too-high", "rack-too-low",
+    "rack-without-stops", "mitre-unequal", "mitre-pushed-off", "ring-does-not-fit", "planets-uneven", "planets-collide", "ring-creeps",
+    "name-tells-another-part", "teeth-overloaded", "teeth-break-at-stall", "gear-cannot-be")
+
 
 @dataclass(frozen=True)
 class Finding:
@@ -17,7 +29,7 @@ class Finding:
     Parameters
     ----------
     name : str
-        What it is called, in words with hyphens [-].
+        What it is called, in words with hyphens, one of ``NAMES`` [-].
     grade : str
         One of ``GRADES`` [-].
     where : str
@@ -46,6 +58,8 @@ class Finding:
     def __post_init__(self):
         if self.grade not in GRADES:
             raise ValueError(f"grade {self.grade!r} is unknown: use one of {', '.join(GRADES)}")
+        if self.name not in NAMES:
+            raise ValueError(f"finding {self.name!r} is not in the list of names in finding.py: add it there")
 
     def __str__(self) -> str:
         return f"{self.grade}: {self.where}: {self.what} {self.limit} {self.why} {self.change} ({self.source})"

@@ -12,6 +12,7 @@ LEAST_RIM = 1.2         # material under a tooth, in whole depths: below, a thin
 LEAST_HUB = 1.5         # hub over bore; 1.8 is the usual rule of thumb
 LEAST_ROOM = 0.3        # between hub and root circle [modules]
 SAFE_HOLD = 3.0         # times the torque that a set screw on a round shaft should hold
+LEAST_PROJECTION = 1.5  # of the hub, in diameters of its set screw
 RUNOUT = 3              # pitches below the last full thread
 
 
@@ -63,7 +64,13 @@ def _hub(design: Design, one) -> Iterator[Finding]:
 
 def _screw(design: Design, one) -> Iterator[Finding]:
     unit, gear = design.unit, design.gears[one.name]
-    if one.set_screw is None or one.name not in design.hubs:
+    if one.set_screw is None:
+        return
+    if one.hub_diameter is None:
+        yield Finding("screw-without-hub", "will trouble", one.name, f"a set screw is named, but no hub: the hole starts {said(gear.whole_depth, unit)} deep, between two teeth.", "A set screw sits in a hub.",
+                      "The drill starts on a narrow floor and cuts into the flanks beside it.", "Give the gear a hub, or fasten it by a key or a press fit.")
+        return
+    if one.name not in design.hubs:
         return
     try:
         screw = set_screw(one.set_screw)
@@ -71,6 +78,9 @@ def _screw(design: Design, one) -> Iterator[Finding]:
         yield Finding("screw-unknown", "will trouble", one.name, str(error) + ".", "The tables hold common sizes.", "Its thread is not known.", "Name a size of the table.")
         return
     hub = design.hubs[one.name]
+    if one.hub_projection < LEAST_PROJECTION * screw.diameter:
+        yield Finding("hub-too-short-for-screw", "will trouble", one.name, f"its hub stands out {said(one.hub_projection, unit)}, the screw's thread is {said(screw.diameter, unit)} wide.",
+                      f"About {said(LEAST_PROJECTION)} thread diameters are needed: {said(LEAST_PROJECTION * screw.diameter, unit)}.", "The thread breaks out of the end of the hub, or the tap meets the teeth.", "Make the hub longer, or take a smaller screw.")
     least, most = hub.drill_window
     if one.drill_depth is not None:
         if one.drill_depth < least - 1e-9:

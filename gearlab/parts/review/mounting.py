@@ -68,7 +68,7 @@ def _length(design: Design, shaft) -> Iterator[Finding]:
     gears = [one for one in design.gear if one.shaft == shaft.name]
     if rod is None or not gears:
         return
-    reach = max(one.gap + design.overall_length(one.name) for one in gears) if len(gears) == 1 else sum(one.gap + design.overall_length(one.name) for one in gears)
+    reach = max(design.foot(one.name) + design.overall_length(one.name) for one in gears)
     needed = rod.needed(behind=shaft.behind, plate=design.plate.thickness, gap=0.0, gear=reach, end=shaft.end)
     spare = rod.length - needed
     if spare < -1e-6:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from ..design import Design, read_design
-from . import drive, hub, mounting, pair
+from . import drive, hub, mounting, pair, room
 from .finding import GRADES, Finding, Findings
 
 
@@ -65,7 +65,7 @@ def review(design: Design | str | Path) -> Findings:
         design.gears
     except ValueError as error:
         return Findings([Finding("gear-cannot-be", "will not work", "the gears", f"{error}", "Each gear must be one that can be cut.", "There is no such gear.", "Change its numbers.", "rack generation")])
-    found = [one for subject in (pair, mounting, hub, drive) for one in subject.findings(design)]
+    found = [one for subject in (pair, mounting, hub, room, drive) for one in subject.findings(design)]
     return Findings(sorted(dict.fromkeys(found), key=lambda one: GRADES.index(one.grade)))
 
 
