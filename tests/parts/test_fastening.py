@@ -2,12 +2,12 @@
 
 import pytest
 
-from gearlab.parts.fastening import SCATTER, SetScrew, key, set_screw
+from gearlab.parts.fastening import SCATTER, SetScrew, key, set_screw, set_screw_over
 from gearlab.theory.units import convert
 
 
 # DIN 6885-1 / ISO 773 (seen): width, height, depth in the shaft, depth in the hub; a range ends with its larger shaft.
-@pytest.mark.parametrize(("shaft", "expected"), [(8, (2, 2, 1.2, 1.0)), (8.01, (3, 3, 1.8, 1.4)), (10, (3, 3, 1.8, 1.4)), (12, (4, 4, 2.5, 1.8)), (16, (5, 5, 3.0, 2.3)),
+@pytest.mark.parametrize(("shaft", "expected"), [(6, (2, 2, 1.2, 1.0)), (8, (2, 2, 1.2, 1.0)), (8.01, (3, 3, 1.8, 1.4)), (10, (3, 3, 1.8, 1.4)), (12, (4, 4, 2.5, 1.8)), (16, (5, 5, 3.0, 2.3)),
                                                  (20, (6, 6, 3.5, 2.8)), (25, (8, 7, 4.0, 3.3)), (50, (14, 9, 5.5, 3.8)), (58, (16, 10, 6.0, 4.3))])
 def test_metric_keys(shaft, expected):
     found = key(shaft)
@@ -62,11 +62,14 @@ def test_a_thicker_screw_holds_no_less_and_a_metric_one_no_more_than_the_next_in
 
 
 @pytest.mark.parametrize(("make", "says"), [
-    (lambda: key(6.0), "shaft_diameter = 6 mm is not in the table of keys: it holds shafts above 6 up to 58 mm; smaller shafts get a flat"),
+    (lambda: key(5.9), "shaft_diameter = 5.9 mm is not in the table of keys: it holds shafts from 6 up to 58 mm; smaller shafts get a flat"),
     (lambda: key(60.0), "shaft_diameter = 60 mm"),
     (lambda: key(0.25, "in"), "above 0.3125 up to 4.5 in"),
     (lambda: key(12.0, "cm"), "unit 'cm' is unknown"),
     (lambda: key("thick"), "shaft_diameter = 'thick' is not a number"),
+    (lambda: key(0.3125, "in"), "shafts above 0.3125 up to 4.5 in"),
+    (lambda: set_screw_over(key(12.0)), "a key of 4 mm is not in the table of set screws over keys"),
+    (lambda: set_screw_over(key(4.0, "in")), "a key of 1 in is not in the table"),
     (lambda: set_screw("M7"), "set screw 'M7' is unknown: use one of M3, M4"),
     (lambda: set_screw("M5").holding_torque(0), "shaft_diameter = 0 mm is out of range"),
     (lambda: SetScrew("M1", 1.0, 0.25, 0.1, "mm").holding_force(), "diameter = 1 mm is thinner than the smallest set screw of the table"),
