@@ -19,7 +19,8 @@ NAMES = (
     "chuck-hits-teeth", "screw-stands-out", "screw-too-short", "no-thread-runout", "no-fastening", "slips-on-shaft", "odd-ring-locks",
     "ratio-missed", "wrong-direction", "common-factor", "load-falls-back", "plate-jams-the-mesh", "rack-too-short", "rack-too-high", "rack-too-low",
     "rack-without-stops", "mitre-unequal", "mitre-pushed-off", "ring-does-not-fit", "planets-uneven", "planets-collide", "ring-creeps",
-    "name-tells-another-part", "teeth-overloaded", "teeth-break-at-stall", "gear-cannot-be")
+    "name-tells-another-part", "teeth-overloaded", "teeth-break-at-stall", "gear-cannot-be", "holes-meet", "gears-collide",
+    "gear-strikes-shaft", "idler-takes-both-meshes", "screw-without-hub", "hub-too-short-for-screw")
 
 
 @dataclass(frozen=True)
