@@ -131,7 +131,7 @@ class Question:
     @cached_property
     def _copied(self) -> list[tuple[int, str]]:
         """(answer's place, given) where both are shown in one unit."""
-        return [(place, name) for place, answer in enumerate(self.answers) for name in self.known_names if answer.shown_unit == self.unit(name)]
+        return [(place, name) for place, answer in enumerate(self.answers) for name in self.known_names if answer.shown_unit == self.unit(name) and not answer.table.copied]
 
     def draw(self, seed: str | None = None, number: int = 0, *, key: bytes | None = None, set: str = "", student: str = "") -> Draw:
         """Draw numbers.

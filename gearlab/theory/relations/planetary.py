@@ -16,6 +16,7 @@ PLANETARY_RELATIONS = (
              _WILLIS, "with the carrier held", of="planetary", needs=("carrier held",)),
     Relation("planet_speed", lambda q: q.carrier_speed - (q.sun_speed - q.carrier_speed) * q.sun_teeth / q.planet_teeth, "Seen from the carrier, sun and planet are a plain external pair.", _WILLIS, of="planetary"),
     Relation("reduction", lambda q: 1 + q.ring_teeth / q.sun_teeth, "With the ring held, the carrier follows the sun this many times slower, the same way.", _MOTT, "with the ring held", of="planetary"),
+    Relation("carrier_speed", lambda q: q.sun_speed / q.reduction, "With the ring held, the carrier follows the sun this many times slower, the same way.", _MOTT, "with the ring held", of="planetary", needs=("ring held",)),
     Relation("carrier_torque", lambda q: q.sun_torque * (1 + q.ring_teeth / q.sun_teeth), "Without losses the torques balance: the carrier takes both the sun's and the ring's.", "balance of torques", "without losses", of="planetary"),
     Relation("ring_torque", lambda q: q.sun_torque * q.ring_teeth / q.sun_teeth, "A planet presses equally on sun and ring; the ring's radius is the larger.", "balance of torques", "without losses", of="planetary"),
     Relation("assembly_remainder", lambda q: remainder(q.sun_teeth + q.ring_teeth, q.planets), "Equally spaced planets fit in only if the sum of sun and ring teeth divides by their number.", _MOTT, of="planetary", one_way=True),
