@@ -58,6 +58,7 @@ class AnswerTable(_Table):
     whole: Literal["nearest", "down", "up"] | None = None
     preferred: Literal["module", "diametral_pitch"] | None = None
     size_only: bool = False
+    copied: bool = False        # the right answer may be a number of the question
     modulo: str | None = None
     tolerance: ToleranceTable | None = None
     points: float = Field(1, gt=0, le=100)
@@ -83,10 +84,12 @@ class FieldTable(_Table):
 
 
 class ConditionTable(_Table):
-    """What the chosen numbers have to meet."""
+    """What the chosen numbers have to meet: a formula, or what the review of the question's design says."""
 
     title: Annotated[str, Field(min_length=1, max_length=120)]
-    formula: Annotated[str, Field(min_length=1, max_length=500)]
+    formula: Annotated[str, Field(min_length=1, max_length=500)] | None = None
+    review: bool = False
+    finding: Annotated[str, Field(min_length=1, max_length=80)] | None = None
     says: Text
     id: Name | None = None
     shows: Annotated[str, Field(min_length=1, max_length=500)] | None = None
@@ -120,6 +123,7 @@ class QuestionTable(_Table):
     keep_order: bool = False
     fields: list[FieldTable] = []
     conditions: list[ConditionTable] = []
+    design: Annotated[str, Field(min_length=1, max_length=8000)] | None = None
     example: dict[str, Decimal | str] = {}
     bad_example: dict[str, Decimal | str] = {}
 
