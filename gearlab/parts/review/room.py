@@ -12,7 +12,7 @@ from ..train import Train
 from .drive import torques
 from .finding import Finding, said
 
-SAME = 1e-6     # shafts nearer than this share an axis, and heights a face
+SAME = 1e-6     # shafts nearer than this share an axis
 
 
 def findings(design: Design) -> Iterator[Finding]:
@@ -51,7 +51,7 @@ def _gears(design: Design) -> Iterator[Finding]:
     meshing = {frozenset((pair.driver, pair.driven)) for pair in design.mesh}
     for one, two in combinations([gear.name for gear in design.gear], 2):
         apart = design.distance(one, two)
-        if apart <= SAME or frozenset((one, two)) in meshing:
+        if design.of(one).shaft == design.of(two).shaft or frozenset((one, two)) in meshing:
             continue
         worst = max(((first[3] + second[3] - apart, first[0], second[0]) for first in bodies(design, one) for second in bodies(design, two)
                      if min(first[2], second[2]) - max(first[1], second[1]) > SAME), default=(0.0, "", ""))
