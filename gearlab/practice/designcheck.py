@@ -5,9 +5,11 @@ from __future__ import annotations
 import itertools
 import random
 import re
+import tomllib
 
 from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
 from gearlab.practice.reading import number_text
+from gearlab.practice.reviewed import names_in, with_marks
 from gearlab.practice.tables import ConditionTable, QuestionTable
 from gearlab.practice.tree import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
 from gearlab.theory.quantities import QUANTITIES
@@ -53,6 +55,7 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
         if names.count(name) > 1 or name in words:
             problems.append(f"conditions.{name}: id: stands twice, or is the name of a field")
         problems += [f"conditions.{name}: {problem}" for problem in _check_condition(condition, words, shown)]
+    problems += _check_reviewed(question, words, shown)
     choices = {"example": question.example, "bad_example": question.bad_example}
     choices |= {f"conditions.{name}.fails_for": condition.fails_for for name, condition in zip(names, question.conditions) if condition.fails_for}
     for which, chosen in choices.items():
@@ -64,7 +67,9 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
 
 
 def _check_condition(condition: ConditionTable, words: list[str], shown: list[str]) -> list[str]:
-    problems = []
+    problems = _check_how(condition)
+    if problems or condition.formula is None:
+        return problems + _check_texts(condition, shown)
     known = {*words, *shown, *QUANTITIES}
     for place, text in (("formula", condition.formula), ("near", condition.near), ("shows", condition.shows)):
         if text is None:
@@ -81,8 +86,50 @@ def _check_condition(condition: ConditionTable, words: list[str], shown: list[st
             problems.append(f"unit: {condition.unit!r} is not known{near(condition.unit, UNITS)}")
         if condition.shows is None or condition.shows in known:
             problems.append("unit: belongs to a formula in shows only; a single quantity has its own")
-    for place, text in (("says", condition.says), ("wanted", condition.wanted or "")):
-        problems += [f"{place}: {{{name}}} is not a shown given{near(name, shown)}" for name in BRACES.findall(text) if name not in shown]
+    return problems + _check_texts(condition, shown)
+
+
+def _check_how(condition: ConditionTable) -> list[str]:
+    """Whether it is decided in one way, and by a finding there is."""
+    from gearlab.parts.review import NAMES
+
+    ways = [name for name, given in (("formula", condition.formula), ("review = true", condition.review), ("finding", condition.finding)) if given]
+    if len(ways) != 1:
+        return [f"formula: give one of formula, review = true and finding, not {' and '.join(ways) or 'none'}"]
+    problems = []
+    if condition.formula is None:
+        problems += [f"{name}: belongs to a condition with a formula; a review tells its own" for name in ("near", "shows", "unit", "wanted") if getattr(condition, name) is not None]
+    if condition.finding and condition.finding not in NAMES:
+        problems.append(f"finding: {condition.finding!r} is not a finding of the review{near(condition.finding, NAMES)}")
+    return problems
+
+
+def _check_texts(condition: ConditionTable, shown: list[str]) -> list[str]:
+    return [f"{place}: {{{name}}} is not a shown given{near(name, shown)}" for place, text in (("says", condition.says), ("wanted", condition.wanted or ""))
+            for name in BRACES.findall(text) if name not in shown]
+
+
+def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str]) -> list[str]:
+    """Whether the design that conditions have reviewed can be read, and names what there is."""
+    reviewing = [one for one in question.conditions if one.review or one.finding]
+    if question.design is None:
+        return ["design: a condition with review or finding needs the design, as TOML with {field} in the place of numbers"] if reviewing else []
+    if not reviewing:
+        return ["design: no condition has review = true or a finding, so it is never looked at"]
+    if sum(one.review for one in reviewing) > 1:
+        return ["conditions: review = true stands twice; once is enough: it tells of all that no other condition names"]
+    try:
+        _, formulas = with_marks(question.design)
+    except tomllib.TOMLDecodeError as error:
+        return [f"design: is no TOML: {error}; {{...}} stands for a whole number, outside of quotes, and inline tables cannot be used"]
+    known = [*words, *shown]
+    problems = []
+    for formula in formulas:
+        unknown = [name for name in dict.fromkeys(_NAME.findall(formula)) if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)]
+        problems += [f"design: {{{formula}}}: {name!r} is no field and no shown given{near(name, known)}" for name in unknown] or check_formulas("design", [formula], known)
+    if not problems:
+        idle = [word for word in words if word not in names_in(formulas, words) and not any(one.formula and word in _NAME.findall(one.formula) for one in question.conditions)]
+        problems += [f"fields.{word}: stands neither in the design nor in a formula" for word in idle]
     return problems
 
 
@@ -113,7 +160,24 @@ def proven(question, raw: list) -> list[str]:
             break
     if problems:
         return problems
+    if design.reviewed:
+        problems = _reviewable(design, raw[0])
+        if problems:
+            return problems
     return _typed(question, raw[:20]) + _alone(design, raw[:_LOOKED_AT])
+
+
+def _reviewable(design, draw) -> list[str]:
+    """Whether the example makes a design at all, and whether every choice within a field's range does."""
+    values = tuple(draw.values.values())
+    example = design.example(values)
+    for place, field in enumerate(design.fields):
+        for number in (field.low, field.high):
+            try:
+                design.reviewed.design([*example[:place], number, *example[place + 1:], *draw.shown])
+            except (ArithmeticError, ValueError) as error:
+                return [f"fields.{field.id}: with {number_text(number)} no design can be made: {' '.join(str(error).split())}; change from or to"]
+    return []
 
 
 def _derivable(table, word: str, given: list[str]) -> None:
@@ -151,6 +215,8 @@ def _alone(design, raw: list) -> list[str]:
             strict |= {one.id for one, found in held if found and found[0] and one.table.near and not found[1]}
             if len(failed) == 1:
                 missing.discard(failed[0])
+            if design.reviewed and not missing:
+                break       # a review takes some milliseconds
         if not missing:
             break
     problems = [f"conditions.{name}: no choice was found that fails this condition alone: is it implied by the others? If not, give such a choice as fails_for" for name in sorted(missing)]

@@ -308,7 +308,7 @@ class Question:
             right = ", ".join(chr(97 + place) for place, one in enumerate(draw.order) if self.table.options[one].right)
             return {"choice": Key(None, right, "", 0.0)}
         if self.design:
-            return {one.id: Key(None, one.table.formula, "", 0.0) for one in self.answers}
+            return {one.id: Key(None, one.rule, "", 0.0) for one in self.answers}
         if self.kind == "expression":
             return {one.id: Key(None, str(one.way.formula), one.unit, 0.0) for one in self.answers}
         return {one.id: Key(value, number_text(value, 8), one.unit, one.tolerance(value)) for one, value in zip(self.answers, draw.keys)}

@@ -44,7 +44,7 @@ def check(question: QuestionTable) -> list[str]:
     problems += check_formulas("where", question.where, question.givens)
     if question.kind == "design":
         return problems + check_design(question, shown)
-    for name in ("fields", "conditions", "example", "bad_example"):
+    for name in ("fields", "conditions", "design", "example", "bad_example"):
         if getattr(question, name):
             problems.append(f"{name}: only a question of kind 'design' has them, this one is of kind {question.kind!r}")
     if question.kind == "choice":
