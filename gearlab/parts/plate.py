@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from html import escape
 from itertools import combinations
@@ -12,6 +13,7 @@ from gearlab.theory.scope import scope_for
 
 from .checks import within
 from .mesh import Mesh
+from .train import Train
 from .working import worked_out
 
 
@@ -126,41 +128,122 @@ class Plate:
         ValueError
             If the pair is measured in another unit, or stands over the plate; the size that would do is given.
         """
-        self._check_unit(mesh)
-        turn = math.radians(within("line_angle", line_angle, -math.inf, math.inf, "deg"))
-        step = mesh.centre_distance * round(math.cos(turn), 15), mesh.centre_distance * round(math.sin(turn), 15)
-        tips = mesh.driver.outside_diameter / 2, mesh.driven.outside_diameter / 2
-        place, needed = [], []
-        for axis, size in enumerate((self.length, self.height)):
-            low, high = min(-tips[0], step[axis] - tips[1]), max(tips[0], step[axis] + tips[1])
-            place.append((size - (high - low)) / 2 - low)
-            needed.append(high - low)
-        if needed[0] > self.length * (1 + 1e-12) or needed[1] > self.height * (1 + 1e-12):
-            raise ValueError(f"the pair stands over the plate: tip to tip it takes {needed[0]:.4g} x {needed[1]:.4g} {self.unit}, the plate has {self.length:g} x {self.height:g} "
-                             f"{self.unit}; take a larger plate, smaller teeth or another line_angle")
-        return self.with_holes(Hole(names[0], place[0], place[1], hole_diameter), Hole(names[1], place[0] + step[0], place[1] + step[1], hole_diameter))
+        return self._with_circles("pair", mesh.driver.unit, _pair_circles(mesh), line_angle, hole_diameter, names)
 
-    def margins(self, mesh: Mesh, names: tuple[str, str] = ("driver", "driven")) -> dict[str, float]:
-        """What the plate has beyond the tips of a pair on two of its holes, by side [unit]; below 0 they stand over."""
-        self._check_unit(mesh)
+    @classmethod
+    def around(cls, what: Mesh | Train, margin: float, thickness: float, *, hole_diameter: float, line_angle: float = 0.0, material: str = "") -> Plate:
+        """The plate that leaves one margin beyond the tips of a pair or train on all four sides, with its holes.
+
+        Parameters
+        ----------
+        what : Mesh or Train
+            [-]
+        margin : float
+            0 or more, and enough to keep the holes off the edges [unit of the pair].
+        thickness, hole_diameter : float
+            Above 0 [unit of the pair].
+        line_angle : float
+            As for :meth:`with_pair` or :meth:`with_train` [deg].
+        material : str
+            Its name [-].
+
+        Examples
+        --------
+        >>> from gearlab import Gear
+        >>> Plate.around(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 28.75, 6, hole_diameter=10).length
+        220.0
+        """
+        circles, unit = (train_circles(what), what.unit) if isinstance(what, Train) else (_pair_circles(what), what.driver.unit)
+        low, high = extent(_turned(circles, line_angle))
+        within("margin", margin, 0.0, math.inf, unit)
+        blank = cls(high[0] - low[0] + 2 * margin, high[1] - low[1] + 2 * margin, thickness, unit, material)
+        return (blank.with_train if isinstance(what, Train) else blank.with_pair)(what, hole_diameter=hole_diameter, line_angle=line_angle)
+
+    def with_train(self, train: Train, *, hole_diameter: float, line_angle: float = 0.0, names: Sequence[str] | None = None) -> Plate:
+        """The plate with the holes of a train whose outline, tip to tip, is centred on it.
+
+        Parameters
+        ----------
+        train : Train
+            In the plate's unit [-]; its own line angles give it its shape.
+        hole_diameter : float
+            Above 0 [unit].
+        line_angle : float
+            How far the whole train is turned, counter-clockwise; 90 puts a row in line upright [deg].
+        names : sequence of str, optional
+            Of the holes, one for each shaft [-]; by default "shaft 1" and so on. Shafts on one axis share a hole under the first one's name.
+
+        Raises
+        ------
+        ValueError
+            If the train is measured in another unit, or stands over the plate; the size that would do is given.
+
+        Examples
+        --------
+        >>> row = Train.of(18, 24, 45, module=2.5)
+        >>> print(Plate(300, 160, 6).with_train(row, hole_diameter=10))
+        plate_300x160x6; holes from the lower left corner [mm]
+        shaft 1      x     63.75  y        80  diameter 10
+        shaft 2      x     116.2  y        80  diameter 10
+        shaft 3      x     202.5  y        80  diameter 10
+        """
+        names = tuple(f"shaft {k + 1}" for k in range(len(train.shafts))) if names is None else tuple(names)
+        if len(names) != len(train.shafts):
+            raise ValueError(f"names holds {len(names)} names, the train has {len(train.shafts)} shafts: give one for each")
+        return self._with_circles("train", train.unit, train_circles(train), line_angle, hole_diameter, names)
+
+    def _with_circles(self, what: str, unit: str, circles: list, line_angle: float, hole_diameter: float, names: Sequence[str]) -> Plate:
+        """The plate with a hole in the middle of each tip circle, all together turned and centred on it."""
+        self._check_unit(what, unit)
+        turned = _turned(circles, line_angle)
+        low, high = extent(turned)
+        needed, size = (high[0] - low[0], high[1] - low[1]), (self.length, self.height)
+        if any(need > have * (1 + 1e-12) for need, have in zip(needed, size)):
+            raise ValueError(f"the {what} stands over the plate: tip to tip it takes {needed[0]:.4g} x {needed[1]:.4g} {self.unit}, the plate has {self.length:g} x {self.height:g} "
+                             f"{self.unit}; take a larger plate, smaller teeth or another line_angle")
+        corner = [(have - need) / 2 - least for have, need, least in zip(size, needed, low)]
+        holes: dict[tuple[float, float], Hole] = {}
+        for name, ((x, y), _) in zip(names, turned):
+            place = round(x, 9), round(y, 9)
+            holes.setdefault(place, Hole(name, corner[0] + x, corner[1] + y, hole_diameter))
+        return self.with_holes(*holes.values())
+
+    def margins(self, what: Mesh | Train, names: Sequence[str] = ()) -> dict[str, float]:
+        """What the plate has beyond the tips of a pair or train on its holes, by side [unit]; below 0 they stand over.
+
+        Parameters
+        ----------
+        what : Mesh or Train
+            [-]
+        names : sequence of str, optional
+            Names of the holes, one for each shaft [-]; by default "driver" and "driven", or "shaft 1" and so on.
+        """
+        if isinstance(what, Mesh):
+            self._check_unit("pair", what.driver.unit)
+            tips, usual = [what.driver.outside_diameter / 2, what.driven.outside_diameter / 2], ("driver", "driven")
+        else:
+            self._check_unit("train", what.unit)
+            tips, usual = [tip for _, tip in train_circles(what)], tuple(f"shaft {k + 1}" for k in range(len(what.shafts)))
         found = {hole.name: hole for hole in self.holes}
-        for name in names:
+        if not names and isinstance(what, Train):     # shafts on one axis share a hole
+            first = {}
+            usual = tuple(first.setdefault((round(x, 9), round(y, 9)), name) for name, ((x, y), _) in zip(usual, train_circles(what)))
+        for name in names or usual:
             if name not in found:
-                raise ValueError(f"hole {name!r} is not in the plate: it has {', '.join(found) or 'none'}; name the holes of driver and driven gear")
-        ends = [(found[name], gear.outside_diameter / 2) for name, gear in zip(names, (mesh.driver, mesh.driven))]
-        return {"left": min(hole.x - tip for hole, tip in ends), "right": self.length - max(hole.x + tip for hole, tip in ends),
-                "bottom": min(hole.y - tip for hole, tip in ends), "top": self.height - max(hole.y + tip for hole, tip in ends)}
+                raise ValueError(f"hole {name!r} is not in the plate: it has {', '.join(found) or 'none'}; name the holes of the gears, in order")
+        low, high = extent([((found[name].x, found[name].y), tip) for name, tip in zip(names or usual, tips)])
+        return {"left": low[0], "right": self.length - high[0], "bottom": low[1], "top": self.height - high[1]}
 
     def length_for(self, mesh: Mesh, margin: float) -> float:
         """Length of plate that a level pair, at its own centre distance, needs with a margin at each end, 0 or more [unit]."""
-        self._check_unit(mesh)
+        self._check_unit("pair", mesh.driver.unit)
         givens = {"centre_distance": mesh.centre_distance, "end_margin": within("margin", margin, 0.0, math.inf, self.unit)}
         givens |= {"driver_outside_radius": mesh.driver.outside_diameter / 2, "driven_outside_radius": mesh.driven.outside_diameter / 2}
         return worked_out(scope_for("plate", self.unit, (mesh.driver.system, mesh.driven.system)), givens)["plate_length"]
 
-    def _check_unit(self, mesh: Mesh) -> None:
-        if mesh.driver.unit != self.unit:
-            raise ValueError(f"the pair is measured in {mesh.driver.unit}, the plate in {self.unit}: give both in one unit")
+    def _check_unit(self, what: str, unit: str) -> None:
+        if unit != self.unit:
+            raise ValueError(f"the {what} is measured in {unit}, the plate in {self.unit}: give both in one unit")
 
     def table(self) -> list[tuple[str, float, float, float]]:
         """The hole table: name, x, y from the lower left corner, diameter [unit]."""
@@ -174,3 +257,26 @@ class Plate:
         rows = "".join(f"<tr><th scope=row>{escape(name)}</th><td>{x:.6g}</td><td>{y:.6g}</td><td>{diameter:g}</td></tr>" for name, x, y, diameter in self.table())
         return (f"<table><caption>{escape(self.name)}, from the lower left corner, {self.unit}</caption><thead><tr><th scope=col>hole</th><th scope=col>x</th>"
                 f"<th scope=col>y</th><th scope=col>diameter</th></tr></thead><tbody>{rows}</tbody></table>")
+
+
+def _pair_circles(mesh: Mesh) -> list[tuple[tuple[float, float], float]]:
+    return [((0.0, 0.0), mesh.driver.outside_diameter / 2), ((mesh.centre_distance, 0.0), mesh.driven.outside_diameter / 2)]
+
+
+def _turned(circles, line_angle: float):
+    turn = math.radians(within("line_angle", line_angle, -math.inf, math.inf, "deg"))
+    along, across = round(math.cos(turn), 15), round(math.sin(turn), 15)
+    return [((x * along - y * across, x * across + y * along), tip) for (x, y), tip in circles]
+
+
+def train_circles(train: Train) -> list[tuple[tuple[float, float], float]]:
+    """Where each shaft of a train stands, and the largest tip radius on it [unit of the train]."""
+    tips = {}
+    for one in train.gears:
+        tips[one.shaft] = max(tips.get(one.shaft, 0.0), one.gear.outside_diameter / 2)
+    return [(place, tips[shaft]) for shaft, place in enumerate(train.positions)]
+
+
+def extent(circles) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Lower left and upper right corner of circles, each a centre and a radius [their unit]."""
+    return tuple(tuple(pick(centre[axis] + side * radius for centre, radius in circles) for axis in (0, 1)) for pick, side in ((min, -1), (max, 1)))
