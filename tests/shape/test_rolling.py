@@ -187,11 +187,11 @@ def test_one_pair_in_200_ms():
     """Budget: ratio over a cycle, contact ratio, backlash, window and interference of a new pair."""
     times = []
     for k in range(3):
-        start = time.perf_counter()
+        start = time.process_time()     # its own time: other tests run beside it
         pair = Rolling(ToothForm(18, STANDARD, thinning=0.01 + k * 1e-4), ToothForm(45, STANDARD), 31.5)
         pair.driven_angle(np.linspace(0, pair.driver.pitch_angle, 33))
         pair.contact_ratio(), pair.play(), pair.free_window(0.3), pair.interference()
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
     assert min(times) < 0.2
 
 
