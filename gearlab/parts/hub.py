@@ -127,5 +127,5 @@ class Hub:
         return self._beside(gear, drill_depth=depth)["chuck_reach"]
 
     def explain(self, word: str, notation: str = "iso", **extra: float) -> Derivation:
-        """Where a number comes from, with this hub's numbers."""
+        """Where a number comes from, by its word, with this hub's numbers and further ones [unit]; notation "inch" or "iso" [-]."""
         return explain(self._scope, self.givens | extra, word, notation)

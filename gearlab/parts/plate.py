@@ -106,7 +106,7 @@ class Plate:
         return math.hypot(two.x - one.x, two.y - one.y)
 
     def with_holes(self, *holes: Hole) -> Plate:
-        """The plate with further holes."""
+        """The plate with further holes, each [unit]; those that leave it or run into others are refused."""
         return replace(self, holes=self.holes + holes)
 
     def with_pair(self, mesh: Mesh, *, hole_diameter: float, line_angle: float = 0.0, names: tuple[str, str] = ("driver", "driven")) -> Plate:
