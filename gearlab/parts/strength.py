@@ -7,6 +7,8 @@ heat, moisture, creep or layers of a print.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
+from html import escape
 
 from gearlab.theory.units import convert
 
@@ -139,3 +141,47 @@ def speed_constant(teeth_made: str | float, length_unit: str) -> float:
             raise ValueError(f"teeth_made = {teeth_made!r} is unknown: choose 'cast' or 'cut', or give a constant in {shown}")
         return convert(_SPEED_CONSTANTS[teeth_made], "ft/min", f"{length_unit}/min")
     return convert(within("speed constant", teeth_made, 0.0, 1e6, shown, above=True), shown, f"{length_unit}/min")
+
+
+@dataclass(frozen=True)
+class Bending:
+    """The stress at the foot of a tooth by the plain beam formula: an estimate for teaching.
+
+    Parameters
+    ----------
+    stress : float
+        Bending stress [MPa or psi].
+    form_factor : float
+        The form factor it was worked out with [-].
+    measured : bool
+        True if the form factor was measured on the cut tooth [-].
+    speed_factor : float
+        What the stress is raised by for speed [-]; 1 if none was asked for.
+    allowable : float, optional
+        What the material is taken to bear [MPa or psi].
+    unit : str
+        "MPa" or "psi" [-].
+    """
+
+    stress: float
+    form_factor: float
+    measured: bool
+    speed_factor: float
+    allowable: float | None
+    unit: str
+    label = ESTIMATE
+    limits = LIMITS
+
+    @property
+    def utilisation(self) -> float | None:
+        """Stress over what the material is taken to bear [-]; above 1 it is too much; None if that is not given."""
+        return None if self.allowable is None else self.stress / self.allowable
+
+    def __str__(self) -> str:
+        how = "measured on the cut tooth" if self.measured else "from a table"
+        speed = f", speed factor {self.speed_factor:.4g}" if self.speed_factor != 1 else ""
+        share = "" if self.allowable is None else f"; {self.utilisation:.3g} of the {self.allowable:g} {self.unit} taken for the material"
+        return f"bending stress {self.stress:.4g} {self.unit} (form factor {self.form_factor:.3f} {how}{speed}){share}; {self.label}"
+
+    def _repr_html_(self) -> str:
+        return f"<p>{escape(str(self))}.</p><p><small>{escape(self.limits)}</small></p>"
