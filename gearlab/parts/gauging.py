@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from gearlab.shape.measuring import span_counts
 from gearlab.shape.pins import pin_range
 
 from .checks import whole, within
@@ -37,9 +38,22 @@ def span(gear, teeth: int | None = None) -> float:
     low, high = gear.tooth.form_radius * gear.scale, gear.outside_diameter / 2
     touch = math.hypot(gear.base_diameter, size) / 2  # both jaws touch at half the span from the base tangent's foot
     if not low <= touch <= high:
+        counts = span_counts(gear.tooth)
+        good = gear.span_teeth if gear.span_teeth in counts else ", ".join(map(str, counts))
+        instead = f"use {good} teeth" if counts else "no count of teeth has its flanks there; measure over pins"
         raise ValueError(f"a span over {k} teeth of {gear.name} would touch at radius {touch:.5g} {gear.unit}, off the flanks "
-                         f"({low:.5g} to {high:.5g} {gear.unit}): use {gear.span_teeth} teeth")
+                         f"({low:.5g} to {high:.5g} {gear.unit}): {instead}")
     return size
+
+
+def span_teeth(gear) -> int:
+    """Number of teeth at which jaws touch near mid-flank [-]; see ``Gear.span_teeth``."""
+    ideal = gear.numbers.get("ideal_span_teeth")
+    if ideal is not None:
+        return max(2, math.floor(ideal + 0.5))
+    # The shift has moved the middle of the flank inside the base circle: what is left to touch tells.
+    counts = span_counts(gear.tooth) or [2]
+    return counts[len(counts) // 2]
 
 
 def over_pins(gear, pin_diameter: float | None = None) -> float:

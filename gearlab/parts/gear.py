@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -124,7 +123,7 @@ class Gear(Toothed):
     @property
     def span_teeth(self) -> int:
         """Number of teeth in the span at which the jaws touch near mid-flank [-], at least 2."""
-        return max(2, math.floor(self._number("ideal_span_teeth") + 0.5))
+        return gauging.span_teeth(self)
 
     def over_pins(self, pin_diameter: float | None = None) -> float:
         """Size over two pins in opposite spaces (nearly opposite for an odd count).

@@ -138,7 +138,7 @@ def span(form, teeth):
         raise ValueError("A caliper's jaws cannot reach round the teeth of an internal gear, which stand inside. Measure between pins with over_pins.")
     contact = _plate_contact(form, teeth)
     if contact is None:
-        usable = [k for k in range(1, form.teeth) if _plate_contact(form, k) is not None]
+        usable = span_counts(form)
         counts = f"Possible here: {', '.join(map(str, usable))}." if usable else "No count is possible on this gear."
         raise ValueError(
             f"span over teeth = {teeth!r}: parallel plates do not touch two flanks of this "
@@ -146,6 +146,30 @@ def span(form, teeth):
         )
     left, right, facing = contact
     return float((left - right) @ facing)
+
+
+def span_counts(form):
+    """The numbers of teeth over which parallel plates touch two flanks.
+
+    Parameters
+    ----------
+    form : ToothForm
+        The tooth, external (lengths in modules) [-].
+
+    Returns
+    -------
+    list of int
+        Numbers of teeth, rising [-]; empty where there are none.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> 3 in span_counts(ToothForm(26, Rack(math.radians(20), 1.0, 1.25, 0.38)))
+    True
+
+    Source: internal gear pair calculation sheet (unit span, z = 26, k = 3).
+    """
+    return [count for count in range(1, form.teeth) if _plate_contact(form, count) is not None]
 
 
 def base_pitch(form):

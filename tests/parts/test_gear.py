@@ -274,3 +274,11 @@ def test_lengths_of_a_tooth_that_cannot_be_say_what_a_module_is():
 def test_only_gears_mesh(driver, driven, words):
     with pytest.raises(ValueError, match=words):
         Mesh(driver, driven)
+
+
+def test_a_tooth_without_a_middle_has_no_usual_span():
+    """By hand: with N + 2x below N cos(phi) the circle that the jaws should touch lies inside the base circle."""
+    gear = Gear(6, module=1.0, pressure_angle=14.5, profile_shift=-0.5)
+    assert 6 - 1.0 < 6 * math.cos(math.radians(14.5)) and gear.span_teeth == 2
+    with pytest.raises(ValueError, match="no count of teeth has its flanks there; measure over pins"):
+        gear.span()

@@ -49,10 +49,10 @@ def whole(count, system, shift, **more):
 
 
 @st.composite
-def pairs(draw, opening=st.floats(0.01, 0.3)):
+def pairs(draw, opening=st.floats(0.01, 0.3), most=0.05):
     """Two gears without undercut, their tips shortened as shifts call for it, a little further apart than without play."""
-    system, more = draw(pair_kinds), {"tooth_thinning": draw(st.floats(0.001, 0.05)), "tip_shortening": draw(st.floats(0.05, 0.2))}
-    one, two = (whole(draw(teeth), system, draw(st.floats(-0.5, 0.9)), **more) for _ in range(2))
+    system, more = draw(pair_kinds), {"tooth_thinning": draw(st.floats(0.001, most)), "tip_shortening": draw(st.floats(0.05, 0.2))}
+    one, two = (whole(draw(teeth), system, draw(st.floats(-0.5, 0.7)), **more) for _ in range(2))
     try:
         return Mesh(one, two, Mesh(one, two).centre_distance + draw(opening))
     except ValueError:
@@ -137,7 +137,7 @@ def test_size_between_pins_of_a_ring(ring, pin):
 # --- two gears --------------------------------------------------------------------------------------
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(pairs())
 def test_contact_ratio_path_and_backlash(mesh):
     pair = rolled(mesh)
@@ -149,10 +149,10 @@ def test_contact_ratio_path_and_backlash(mesh):
 
 
 @settings(max_examples=20)
-@given(pairs(st.floats(-0.05, -0.002)))
+@given(pairs(st.floats(-0.1, -0.05), 0.01))
 def test_teeth_drawn_together_overlap_by_as_much_as_theory_says(mesh):
     pair = rolled(mesh)
-    assume(mesh.backlash < -1e-6)  # thinned teeth may have play left
+    assert mesh.backlash < 0
     assert pair.backlash(mesh.operating_pitch_diameters[1] / 2) == pytest.approx(mesh.backlash, abs=CLOSE, rel=0)
     with pytest.raises(ValueError, match="jams"):
         mesh.free_window()
@@ -174,7 +174,7 @@ def test_speed_ratio_is_constant_over_a_whole_cycle(mesh, start):
             assert touch.ratio == pytest.approx(-mesh.ratio, rel=1e-9)
 
 
-@settings(max_examples=40)
+@settings(max_examples=30)
 @given(pairs(), st.floats(-720.0, 720.0), st.floats(-360.0, 360.0))
 def test_alignment_is_the_middle_of_the_free_window_on_any_line(mesh, driver, line):
     pair = rolled(mesh)
@@ -227,6 +227,7 @@ def test_a_pinion_moved_inwards_in_its_ring(pair, closer, driver, line):
     assert math.radians(mesh.operating_pressure_angle) == pytest.approx(angle, abs=CLOSE)
     assert mesh.operating_pitch_diameters == pytest.approx([2 * mesh.centre_distance * gear.teeth / (two.teeth - one.teeth) for gear in pair], abs=CLOSE, rel=0)
     assert mesh.contact_ratio == pytest.approx(contact, abs=CLOSE, rel=0)
+    assume(not mesh.interference)  # tips of a ring little larger than its pinion foul aside of the path, and take play away
     assert mesh.backlash == pytest.approx(space - tooth, abs=CLOSE, rel=0)
     centre, _ = mesh.rolling.free_window(math.radians(driver - line))
     assert abs(math.remainder(math.degrees(centre) + line - mesh.alignment(driver, line), 360.0 / two.teeth)) < 1e-5

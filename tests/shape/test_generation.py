@@ -48,7 +48,7 @@ def distance_to_tool(form, points, roll):
 # --- cut by the rack ------------------------------------------------------------------------------
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(forms())
 def test_rack_never_cuts_into_the_outline_and_touches_all_of_it(form):
     """Independent route: sweep the rack through many positions and measure its distance to the outline."""
@@ -158,7 +158,7 @@ def test_meeting_point_close_to_the_undercut_limit(count, exponent):
         assert form.flank_range[0] == pytest.approx(float(roll), rel=1e-4)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(counts, any_racks, shifts)
 def test_undercut_appears_exactly_at_the_limit(count, rack, shift):
     limit = undercut_limit(rack, shift)
