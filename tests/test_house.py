@@ -135,7 +135,7 @@ def public():
 
 PUBLIC = dict(public())
 # Modules, degrees, radians, no unit, a unit by name, or the unit of the part or derivation.
-UNIT = re.compile(r"\[[^\]]*(?<![A-Za-z])(-|deg|rad|mm|in|modules?|unit|``[^`]+``|rpm|theory|N|lbf|W|MPa|psi)(?![A-Za-z])[^\]]*\]")
+UNIT = re.compile(r"\[[^\]]*(?<![A-Za-z])(-|deg|rad|mm|in|modules?|unit|``[^`]+``|rpm|theory|N|lbf|W|MPa|psi|m/s)(?![A-Za-z])[^\]]*\]")
 # Types that are no numbers and carry their own units: Gear, Derivation, mapping of ...
 NO_NUMBER = re.compile(r"\b(Derivation|Quantity|ToothSystem|Gear|Mesh|Rack|ToothForm|Scope|Relation|Step|dict|callable|Expr|list of Line|tuple of Step|mapping)\b", re.IGNORECASE)
 

@@ -12,7 +12,7 @@ from gearlab.theory import Derivation, system
 from gearlab.theory.derivation import explain
 from gearlab.theory.scope import Scope, scope_for
 
-from .checks import within
+from .checks import whole, within
 from .gear import Gear
 from .working import worked_out
 
@@ -125,6 +125,36 @@ class Hub:
         """How far a drill must stand out of its chuck to clear the tips at a depth below the hub's surface [unit]."""
         within("depth", depth, 0.0, math.inf, self.unit)
         return self._beside(gear, drill_depth=depth)["chuck_reach"]
+
+    def hole_angle(self, gear: Gear, over: str = "tooth", number: int = 0) -> float:
+        """Direction in which a hole in the hub is drilled so that it stands over the middle of a tooth or of a space.
+
+        Over a tooth the rim below is thickest; a second hole square to the first falls over a tooth again only where four divides the count.
+
+        Parameters
+        ----------
+        gear : Gear
+            The gear that carries the hub; its tooth 0 stands at 0 [-].
+        over : str
+            "tooth", or "space" for the one after that tooth [-].
+        number : int
+            Which tooth, counter-clockwise from 0 [-].
+
+        Returns
+        -------
+        float
+            Counter-clockwise from tooth 0, 0 to below 360 [deg].
+
+        Examples
+        --------
+        >>> hub, pinion = Hub(28, 10, 13, 14), Gear(18, module=2.5)
+        >>> hub.hole_angle(pinion), hub.hole_angle(pinion, "space"), hub.hole_angle(pinion, "tooth", 5)
+        (0.0, 10.0, 100.0)
+        """
+        if over not in ("tooth", "space"):
+            raise ValueError(f"over {over!r} is unknown: give 'tooth' or 'space'")
+        whole("number", number, 0, gear.teeth - 1)
+        return (number + (0.5 if over == "space" else 0.0)) * gear.numbers["pitch_angle"]
 
     def explain(self, word: str, notation: str = "iso", **extra: float) -> Derivation:
         """Where a number comes from, by its word, with this hub's numbers and further ones [unit]; notation "inch" or "iso" [-]."""

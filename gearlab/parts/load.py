@@ -195,6 +195,7 @@ class Load:
         Returns
         -------
         Bending
+            The stress [MPa or psi] with what it was worked out from.
 
         Raises
         ------

@@ -82,3 +82,13 @@ def test_its_numbers_explain_themselves():
 def test_what_a_hub_refuses(make, says):
     with pytest.raises(ValueError, match=says):
         make()
+
+
+def test_a_hole_over_a_tooth_or_a_space():
+    """18 teeth stand 20 degrees apart; square to the first tooth lies the space after the fourth, since 4 does not divide 18."""
+    hub, pinion = Hub(28, 10, 13, 14), Gear(18, module=2.5)
+    assert hub.hole_angle(pinion, "tooth", 9) == pytest.approx(180.0) and hub.hole_angle(pinion, "space", 4) == pytest.approx(90.0)
+    assert hub.hole_angle(Gear(45, module=2.5), "space", 44) == pytest.approx(356.0)
+    for wrong, says in ((lambda: hub.hole_angle(pinion, "gap"), "give 'tooth' or 'space'"), (lambda: hub.hole_angle(pinion, "tooth", 18), "whole number from 0 to 17")):
+        with pytest.raises(ValueError, match=says):
+            wrong()
