@@ -216,6 +216,28 @@ def test_what_moves_when_the_module_changes():
     assert not any(name.startswith(WHEEL) for name in changes)
 
 
+def test_what_moves_with_the_pair():
+    """A wheel of 46 teeth in place of 45: the teeth call for 80 mm, and the holes stand where they were (78.75 by hand: 2.5 x 63/2)."""
+    before, after = read_design(KIT), read_design(KIT.replace("teeth = 45", "teeth = 46"))
+    changes, key = moved(before, after), f"{PINION} with {WHEEL}"
+    assert changes[f"{key}: centre_distance"] == pytest.approx((78.75, 80.0)) and changes[f"{key}: ratio"] == pytest.approx((2.5, 46 / 18))
+    assert f"{key}: hole_spacing" not in changes and f"{PINION}: pitch_diameter" not in changes
+    assert f"{key}: tangential_force" not in changes      # the pinion's torque and radius are what they were
+
+
+def test_what_moves_along_the_shaft():
+    """A hub 2 mm longer: the gear, the height of its face and the shaft it needs are 2 mm longer (stack-up, by hand)."""
+    before, after = read_design(KIT), read_design(changed(KIT, [("hub_projection = 13", "hub_projection = 15", 2)]))
+    assert moved(before, after) == {f"{WHEEL}: overall_length": (25.0, 27.0), f"{WHEEL}: face_height": (21.5, 23.5), "shaft vent: shaft_length": (45.0, 47.0)}
+
+
+def test_what_moves_with_the_hub():
+    before, after = read_design(KIT), read_design(changed(KIT, [("hub_diameter = 32", "hub_diameter = 30")]))
+    changes = moved(before, after)
+    assert changes[f"{WHEEL}: hub_wall"] == (11.0, 10.0) and changes[f"{WHEEL}: greatest_drill_depth"] == (21.0, 20.0)
+    assert all(name.startswith(WHEEL) for name in changes)
+
+
 def test_a_gear_that_cannot_be_is_one_finding():
     found = review(KIT.replace("teeth = 45\n", "teeth = 45\nprofile_shift = 2.9\n"))
     assert found.names == ("gear-cannot-be",) and not found.passes

@@ -1,4 +1,4 @@
-"""``review(design)``, and what moves in a design when one number is changed."""
+"""``review(design)``: every subject's findings, worst first."""
 
 from __future__ import annotations
 
@@ -67,40 +67,3 @@ def review(design: Design | str | Path) -> Findings:
         return Findings([Finding("gear-cannot-be", "will not work", "the gears", f"{error}", "Each gear must be one that can be cut.", "There is no such gear.", "Change its numbers.", "rack generation")])
     found = [one for subject in (pair, mounting, hub, room, drive) for one in subject.findings(design)]
     return Findings(sorted(dict.fromkeys(found), key=lambda one: GRADES.index(one.grade)))
-
-
-def moved(before: Design, after: Design) -> dict[str, tuple[float, float]]:
-    """What moves when a design is changed: each number that follows, before and after, by "part: quantity".
-
-    Parameters
-    ----------
-    before, after : Design
-        Of the same parts by name [-].
-
-    Returns
-    -------
-    dict of str to (float, float)
-        Only what differs [unit of the quantity].
-
-    Examples
-    --------
-    >>> from gearlab.parts.design import read_design
-    >>> text = "[design]\\nname='x'\\n[plate]\\nlength=200\\nheight=100\\nthickness=6\\n[[shaft]]\\nname='A'\\nx=50\\ny=50\\ndiameter=10\\n[[gear]]\\nname='g'\\nshaft='A'\\nteeth=20\\nmodule=2.5\\nface_width=10\\nbore=10\\n"
-    >>> moved(read_design(text), read_design(text.replace("teeth=20", "teeth=24")))["g: pitch_diameter"]
-    (50.0, 60.0)
-    """
-    changes = {}
-    for name, gear in before.gears.items():
-        if name in after.gears:
-            other = after.gears[name].numbers
-            changes |= {f"{name}: {word}": (value, other[word]) for word, value in gear.numbers.items() if word in other and abs(other[word] - value) > 1e-9 * max(1.0, abs(value))}
-            for word, one, two in (("overall_length", before.overall_length(name), after.overall_length(name)), ("face_height", before.face_height(name), after.face_height(name))):
-                if one != two:
-                    changes[f"{name}: {word}"] = (one, two)
-    for one in before.mesh:
-        key = f"{one.driver} with {one.driven}"
-        if any((one.driver, one.driven) == (two.driver, two.driven) for two in after.mesh):
-            distances = before.distance(one.driver, one.driven), after.distance(one.driver, one.driven)
-            if distances[0] != distances[1]:
-                changes[f"{key}: centre_distance"] = distances
-    return changes
