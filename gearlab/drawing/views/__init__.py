@@ -12,6 +12,7 @@ from .hub import hub
 from .idler import idler_push
 from .jaws import jaws
 from .limits import limits
+from .mounted import mounted
 from .pair import pair, pitch_circles
 from .planetary import planetary
 from .rack import rack
@@ -27,5 +28,5 @@ from .unwinding import unwinding
 from .wished import wished
 
 __all__ = ["ANATOMY", "aligned", "arrows", "backlash", "cones", "contact", "forces", "gear", "generation", "hub", "idler_push", "jaws",
-           "limits", "pair", "pitch_circles", "planetary", "plate", "rack", "shafts", "spaced", "stack", "strips", "tilted", "tooth",
+           "limits", "mounted", "pair", "pitch_circles", "planetary", "plate", "rack", "shafts", "spaced", "stack", "strips", "tilted", "tooth",
            "train", "unwinding", "wished"]

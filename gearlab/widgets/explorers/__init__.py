@@ -18,6 +18,7 @@ from .planetary import SunPlanetsRing
 from .plate import PlateLayout
 from .rack import RackAndPinion
 from .ratios import RatioFinder
+from .review import ReviewChecklist
 from .spacing import SpacingExplorer
 from .stack import ShaftStack
 from .strips import PitchStrips
@@ -26,6 +27,6 @@ from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
 __all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips",
-           "PlateLayout", "RackAndPinion", "RackCutter", "RatioFinder", "ShaftStack", "SpacingExplorer", "StringUnwinding",
+           "PlateLayout", "RackAndPinion", "RackCutter", "RatioFinder", "ReviewChecklist", "ShaftStack", "SpacingExplorer", "StringUnwinding",
            "SunPlanetsRing", "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter",
            "TwoCones"]
