@@ -7,6 +7,7 @@ from gearlab.course.gradebook import points_text
 from gearlab.course.marks import MarkedTask, state
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
+from gearlab.theory.units import written
 
 LONGEST = 300  # characters of an answer that a page shows
 SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–"}
@@ -54,7 +55,7 @@ class FeedbackPages:
             for number, entry in enumerate(homework.entries, start=1)
         ]
         self._heads = [
-            {answer.id: safe(answer.label + (f", in {answer.unit}" if answer.unit else "")) for answer in entry.question.answers}
+            {answer.id: safe(answer.label + (f", in {written(answer.unit)}" if answer.unit else "")) for answer in entry.question.answers}
             for entry in homework.entries
         ]
 

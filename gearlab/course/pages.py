@@ -9,6 +9,7 @@ from markupsafe import Markup
 from gearlab.course.gradebook import points_text
 from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import written
 
 
 def points_words(points: float) -> str:
@@ -101,6 +102,7 @@ def _environment() -> jinja2.Environment:
     environment.filters["number"] = points_text
     environment.filters["css_string"] = css_string
     environment.filters["symbol"] = symbol
+    environment.filters["unit"] = written
     return environment
 
 

@@ -19,6 +19,7 @@ from gearlab.practice.reading import Reading, number_text
 from gearlab.practice.tables import ConditionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import written
 
 __all__ = ["Condition", "ReviewCondition"]
 
@@ -142,7 +143,7 @@ class Condition:
         """What is wanted, in words, "" where the bank says it in its own sentence only."""
         if self.table.wanted is not None:
             return self.design.question.filled(self.table.wanted, draw)
-        unit = f" {self.shown_unit}" if self.shown_unit else ""
+        unit = f" {written(self.shown_unit)}" if self.shown_unit else ""
         signs = [operator for operator, _, _ in _compared(self._trees["met"][0])]
         sides = [number_text(float(number), _DIGITS) for number in found[3:]]
         if signs == [">=", "<="]:
@@ -154,7 +155,7 @@ class Condition:
         wanted = self.wanted(draw, found)
         if found[2] is None:
             return f"Wanted: {wanted}." if wanted else ""
-        number = f"{self.noun[0].upper()}{self.noun[1:]} comes out as {number_text(float(found[2]), _DIGITS)}{' ' + self.shown_unit if self.shown_unit else ''}"
+        number = f"{self.noun[0].upper()}{self.noun[1:]} comes out as {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"
         return f"{number}; wanted: {wanted}." if wanted else f"{number}."
 
     def unread(self, readings: dict[str, Reading]) -> Verdict | None:
@@ -178,7 +179,7 @@ class Condition:
             cause = Cause(self.id, f"{self.label}: not met", f"With these numbers nothing real comes out. {says}", 0.0, "not met")
             return Verdict("not met", False, 0.0, self.points, causes=(cause,), sentence=cause.sentence)
         told = self.told(draw, found)
-        read = "" if found[2] is None else f"read as {self.noun} = {number_text(float(found[2]), _DIGITS)}{' ' + self.shown_unit if self.shown_unit else ''}"
+        read = "" if found[2] is None else f"read as {self.noun} = {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"
         if found[0]:
             return Verdict("right", True, self.points, self.points, read, sentence=f"Met. {told}".strip())
         near = bool(found[1])

@@ -14,6 +14,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from gearlab.practice.number import read_number
 from gearlab.practice.reading import number_text
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import written
 
 __all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded", "set_by_hand"]
 
@@ -164,7 +165,7 @@ class Given:
     @property
     def shown(self) -> str:
         """Number and unit, "2.5 mm"."""
-        return f"{self.text} {self.unit}" if self.unit else self.text
+        return f"{self.text} {written(self.unit)}" if self.unit else self.text
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from gearlab.practice.expression import ExpressionError, parse, spellings
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import written
 
 __all__ = ["LONGEST", "Reading", "number_text", "read_choice", "read_expression"]
 
@@ -64,7 +65,7 @@ class Reading:
         if self.value is None:
             return f"read as {self.shown}" if self.shown else ""
         unit = self.unit or self.asked_unit
-        return f"read as {number_text(self.value)}{'' if unit in ('', '1') else ' ' + unit}"
+        return f"read as {number_text(self.value)}{'' if unit in ('', '1') else ' ' + written(unit)}"
 
     @property
     def mathml(self) -> str:

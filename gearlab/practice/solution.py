@@ -13,7 +13,7 @@ from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.reading import number_text
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.rendering import unit_of
-from gearlab.theory.units import factor, theory_unit
+from gearlab.theory.units import factor, theory_unit, written
 
 __all__ = ["FORMS", "method", "way_in_words", "worked"]
 
@@ -54,7 +54,7 @@ class Worked:
                  "markdown": (f"#### {self.label}\n\n", "", "\n\n", "**", "**", "\n\n"), "text": (f"{self.label}:\n", "", "\n", "", "", "\n")}
         self.head, self.open, self.shut, self.bold, self.unbold, self.between = heads[form]
         self.safe_label = escape(self.label) if form == "html" else self.label
-        self.safe_unit = escape(answer.unit) if form == "html" else answer.unit
+        self.safe_unit = escape(written(answer.unit)) if form == "html" else written(answer.unit)
 
     def _compile(self):
         """A function of the inputs (units shown) giving every number of the way, in the units the derivation shows."""
@@ -170,7 +170,7 @@ def _design(question, draw, form: str) -> str:
     chosen = design.example(tuple(draw.values.values()))
     numbers = [*chosen, *draw.shown]
     values = dict(zip(design.names, numbers))
-    texts = [(field.label, f"{number_text(number, _DIGITS)}{' ' + field.unit if field.unit else ''}") for field, number in zip(design.fields, chosen)]
+    texts = [(field.label, f"{number_text(number, _DIGITS)}{' ' + written(field.unit) if field.unit else ''}") for field, number in zip(design.fields, chosen)]
     parts = []
     for word in dict.fromkeys(word for condition in design.conditions for word in condition.words):
         derived = design.derived(word)

@@ -10,7 +10,7 @@ from gearlab.practice.number import read_number
 from gearlab.practice.otherunit import dimension_cause, unit_causes
 from gearlab.practice.reading import LONGEST, read_choice, read_expression
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS
+from gearlab.theory.units import UNITS, written
 
 __all__ = ["Cause", "KINDS", "Verdict", "judge", "read_choice", "read_expression"]
 
@@ -125,7 +125,7 @@ def _number(question, draw, answer, place: int, text: str, listed: bool, which: 
         scale = typed.size / wanted.size
         value, fine = value * scale, fine * scale
         if scale != 1.0:
-            notes.append(f"converted from {reading.unit} to {answer.unit or 'a plain number'}")
+            notes.append(f"converted from {written(reading.unit)} to {written(answer.unit) or 'a plain number'}")
     if answer.table.size_only:
         value = abs(value)
     read = reading.echo

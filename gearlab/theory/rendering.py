@@ -11,7 +11,7 @@ import sympy as sp
 from .printing import fill, number_text, show_number, symbol_text, template
 from .quantities import QUANTITIES
 from .scope import FULL_TURN, symbol
-from .units import theory_unit
+from .units import theory_unit, written
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
 _UNITLESS = ("count", "number", "turns")
@@ -99,7 +99,7 @@ class Rendering:
         return " = ".join(parts)
 
     def _result(self, word: str, text: str, form: str) -> str:
-        unit = unit_of(word, self.scope.length_unit)
+        unit = written(unit_of(word, self.scope.length_unit))
         if unit == "deg":
             return number_text(text, form, True).strip("()") if form == "text" else number_text(text, form, True)
         if form == "latex":

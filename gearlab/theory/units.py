@@ -94,6 +94,18 @@ def unit(name: str) -> Unit:
         raise ValueError(f"unit {name!r} is unknown; known units: {', '.join(UNITS)}") from None
 
 
+_WRITTEN = {"um": "\u00b5m", "1e-6/K": "10\u207b\u2076/K"}
+
+
+def written(name: str) -> str:
+    """A unit as a reader sees it [-]: N\u00b7m for N*m, \u00b5m for um; others as they are.
+
+    >>> written("N*m"), written("um"), written("mm")
+    ('N\u00b7m', '\u00b5m', 'mm')
+    """
+    return _WRITTEN.get(name, name.replace("*", "\u00b7"))
+
+
 def theory_unit(dimension: str, length_unit: str) -> str:
     """The unit in which theory computes a dimension [-], for a length unit "in" or "mm".
 

@@ -15,12 +15,16 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
+from gearlab.theory.units import written
+
 HERE = Path(__file__).parent
 LONGEST = {"number": 80, "expression": 200, "text": 2000, "choice": 80}  # characters taken from one field
 SAVED = "✓ saved"
 SPOKEN = {"mm": "millimetres", "in": "inches", "cm": "centimetres", "m": "metres", "deg": "degrees", "rpm": "turns per minute",
           "rad/s": "radians per second", "m/s": "metres per second", "mm/s": "millimetres per second", "ft/min": "feet per minute",
-          "1/in": "per inch", "Hz": "hertz", "s": "seconds", "min": "minutes", "%": "per cent"}
+          "1/in": "per inch", "Hz": "hertz", "s": "seconds", "min": "minutes", "%": "per cent", "N": "newtons", "lbf": "pounds of force",
+          "N*m": "newton metres", "N*mm": "newton millimetres", "lbf*in": "pound inches", "MPa": "megapascals", "psi": "pounds per square inch", "W": "watts",
+          "hp": "horsepower", "um": "micrometres", "K": "kelvins"}
 
 
 class Box(anywidget.AnyWidget):
@@ -72,6 +76,7 @@ class Box(anywidget.AnyWidget):
             field.setdefault("longest", LONGEST[field["kind"]])
             if field.get("unit"):
                 field["unit_spoken"] = SPOKEN.get(field["unit"], field["unit"])
+                field["unit"] = written(field["unit"])
         view = {"key": key or self.name, "mode": mode, "title": title, "name": f"Question: {title}", "about": about,
                 "prompt": paragraphs, "fields": fields, "texts": dict(self.texts), "buttons": [list(row) for row in buttons]}
         with self.hold_sync():
