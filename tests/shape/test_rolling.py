@@ -86,7 +86,7 @@ def test_flanks_turn_each_other_evenly(pair, start):
         assert contact.ratio == pytest.approx(-1 / rate, rel=1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(pairs())
 def test_path_ends_are_where_first_touch_leaves_the_flanks(pair):
     """Independent route: the solver of all curves at driver angles just inside and outside the ends."""
@@ -218,7 +218,7 @@ def test_a_ring_does_not_drive():
         Rolling(InternalToothForm(72, STANDARD), ToothForm(18, STANDARD), 27.0)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(pairs())
 def test_interference_is_a_tip_past_the_form_circle(pair):
     """Common practice: where the tool left no undercut, a tip that reaches past the mate's form circle meets the fillet, and no other does."""
