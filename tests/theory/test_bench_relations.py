@@ -6,7 +6,9 @@ each kind of question), with the numbers of the roof-vent drive; lengths in mm, 
 
 import pytest
 
-from gearlab.theory import derive
+from gearlab.theory import derive, system
+from gearlab.theory.relations import ALL
+from gearlab.theory.scope import scope_for
 
 PLATE = dict(plate_length=220, driver_teeth=18, driven_teeth=45, module=2.5)
 STACK = dict(behind_plate=8.5, plate_thickness=6, axial_gap=1.5, overall_length=25, end_length=3)
@@ -103,3 +105,11 @@ def row(asked, given, expected, **more):
 ])
 def test_numbers_of_the_vent_drive(asked, given, expected, more):
     assert derive(asked, given, **more).result == pytest.approx(expected, rel=1e-9)
+
+
+@pytest.mark.parametrize("word", ["bending_stress", "stress_with_speed", "utilisation", "shaft_shear", "key_shear", "key_bearing", "holding_torque"])
+def test_a_strength_number_is_labelled_in_its_derivation(word):
+    relation = next(one for one in ALL if one.left == word)
+    assert relation.says.endswith("An estimate for teaching.")
+    shown = derive(word, [symbol.name for symbol in scope_for(relation.of, "mm", (system(),) * (2 if relation.of == "load" else 1)).equation(word).right.free_symbols], kind=relation.of)
+    assert "An estimate for teaching." in shown.markdown()

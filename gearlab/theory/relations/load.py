@@ -12,10 +12,10 @@ LOAD_RELATIONS = (
     Relation("power", lambda q: 2 * pi * q.driver_torque * q.driver_speed, "Power is torque times the angle turned in a unit of time.", "definition", of="load"),
     Relation("driven_torque", lambda q: q.driver_torque * q.ratio * q.efficiency, "What the speed loses the torque gains, less the losses of the mesh.", _MOTT, of="load"),
     Relation("tangential_force", lambda q: q.driver_torque / q.driver_pitch_radius, "The torque acts on the teeth at the pitch radius.", _MOTT, of="load"),
-    Relation("bending_stress", lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor), "The tooth is taken for a beam held at its foot; the form factor holds its shape.",
+    Relation("bending_stress", lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor), "The tooth is taken for a beam held at its foot; the form factor holds its shape. An estimate for teaching.",
              _LEWIS, _ESTIMATE, of="load"),
     Relation("speed_factor", lambda q: (q.speed_constant + q.pitch_speed) / q.speed_constant, "Teeth that run faster knock harder.", "C. G. Barth, as in Shigley, section 14-2", _ESTIMATE, of="load"),
-    Relation("stress_with_speed", lambda q: q.bending_stress * q.speed_factor, "The speed factor raises the stress.", _LEWIS, _ESTIMATE, of="load"),
-    Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material may bear.", "definition", _ESTIMATE, of="load"),
+    Relation("stress_with_speed", lambda q: q.bending_stress * q.speed_factor, "The speed factor raises the stress. An estimate for teaching.", _LEWIS, _ESTIMATE, of="load"),
+    Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material may bear. An estimate for teaching.", "definition", _ESTIMATE, of="load"),
     Relation("stress_change", lambda q: 1 / q.size_factor**2, "With the same torque, teeth and face, the force falls as the pitch diameter grows, and the tooth grows thicker at once.", _LEWIS, _ESTIMATE, of="load"),
 )
