@@ -174,6 +174,8 @@ class next_multiple(_Numeric):
         return True
 
     def _latex(self, printer, exp=None):
+        if self.args[1] == 1:
+            return rf"\left[{printer._print(self.args[0])} \text{{ rounded up}}\right]"
         return rf"\operatorname{{up}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 

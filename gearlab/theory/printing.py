@@ -106,6 +106,8 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
         name = expr.func.__name__
         if name == "even_factor":
             return self._worded("[1 for even ", expr.args[0], ", else 0]")
+        if name == "next_multiple" and expr.args[1] == 1:
+            return self._worded("[", expr.args[0], " rounded up]")
         return self._named(_WRITTEN[name], expr.args) if name in _WRITTEN else super()._print_Function(expr)
 
     def _worded(self, before, argument, after):
@@ -151,6 +153,8 @@ class _Text(_Teaching, StrPrinter):
         name = expr.func.__name__
         if name == "even_factor":
             return f"[1 for even {self._print(expr.args[0])}, else 0]"
+        if name == "next_multiple" and expr.args[1] == 1:
+            return f"[{self._print(expr.args[0])} rounded up]"
         return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({', '.join(self._print(part) for part in expr.args)})"
 
 
