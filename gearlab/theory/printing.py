@@ -158,9 +158,22 @@ class _Text(_Teaching, StrPrinter):
         return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({', '.join(self._print(part) for part in expr.args)})"
 
 
+def _in_degrees(expression: sp.Expr, form: str) -> sp.Expr:
+    """What is left of a part of a turn: 90° less an angle, not half of pi less it."""
+    if not expression.is_Add or len(expression.args) != 2:
+        return expression
+    turned = [part for part in expression.args if (part / sp.pi).is_Rational]
+    angle = [part for part in expression.args if isinstance(-part, (sp.atan, sp.acos, sp.asin)) or ((-part).is_Symbol and (-part).name.endswith("_angle"))]
+    if len(turned) != 1 or len(angle) != 1:
+        return expression
+    sign = r"^{\circ}" if form == "latex" else "\u00b0"
+    return sp.Symbol(f"{180 * turned[0] / sp.pi}{sign}") + angle[0]
+
+
 @lru_cache(maxsize=4096)
 def template(expression: sp.Expr, form: str, dots: bool) -> str:
     """An expression typeset with placeholders [-]; form "latex", "mathml" or "text"; dots between factors."""
+    expression = _in_degrees(expression, form)
     if expression.is_Add:
         content, rest = expression.primitive()
         if content.p == 1 and content.q > 1:  # (d1 + d2)/2 rather than d1/2 + d2/2
