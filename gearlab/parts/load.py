@@ -14,7 +14,7 @@ from types import MappingProxyType
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain, words_of
 from gearlab.theory.scope import Scope, scope_for
-from gearlab.theory.units import convert, from_theory, shown_unit, theory_unit, to_theory
+from gearlab.theory.units import convert, from_theory, shown_unit, theory_unit, to_theory, written
 
 from .checks import within
 from .gear import Gear
@@ -59,7 +59,7 @@ class Load:
     efficiency: float = 1.0
 
     def __post_init__(self):
-        within("torque", self.torque, 0.0, math.inf, self.torque_unit, above=True)
+        within("torque", self.torque, 0.0, math.inf, written(self.torque_unit), above=True)
         within("efficiency", self.efficiency, 0.0, 1.0, "", above=True)
         if self.speed is not None:
             within("speed", self.speed, -math.inf, math.inf, "rpm")
@@ -268,7 +268,7 @@ class Load:
 
     def __repr__(self) -> str:
         turning = "" if self.speed is None else f" at {self.speed:g} rpm"
-        return f"Load({self.mesh.driver.teeth} : {self.mesh.driven.teeth} teeth, {self.torque:.4g} {self.torque_unit}{turning})"
+        return f"Load({self.mesh.driver.teeth} : {self.mesh.driven.teeth} teeth, {self.torque:.4g} {written(self.torque_unit)}{turning})"
 
 
 def through(train: Train, torque: float, speed: float | None = None, mesh_efficiency: float = 1.0) -> tuple[Load, ...]:

@@ -108,7 +108,7 @@ def test_tables():
 
 
 @pytest.mark.parametrize("wrong, said", [
-    (lambda: Load(VENT, 0.0), r"torque = 0 N\*m is out of range: give a finite number above 0 N"),
+    (lambda: Load(VENT, 0.0), "torque = 0 N·m is out of range: give a finite number above 0 N"),
     (lambda: Load(VENT, 2.0, efficiency=1.2), "efficiency = 1.2 is out of range"),
     (lambda: Load(VENT, 2.0).power, "needs the driver's speed"),
     (lambda: Load.from_power(VENT, 3.0, 0.0), "speed = 0 rpm carries no power"),

@@ -128,7 +128,7 @@ def _slip(design: Design) -> Iterator[Finding]:
             least, _ = set_screw(one.set_screw).holding_torque(shaft.diameter)
         except ValueError:
             continue
-        word = "N m" if unit == "mm" else "lbf in"
+        word = "N·m" if unit == "mm" else "lbf·in"
         if least < SAFE_HOLD * torque:
             grade = "will not work" if least < torque else "will trouble"
             yield Finding("slips-on-shaft", grade, one.name, f"one {one.set_screw} on a round shaft holds about {said(least)} {word}, the shaft carries {said(torque)} {word}.",
