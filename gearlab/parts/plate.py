@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from html import escape
@@ -88,7 +89,19 @@ class Plate:
     @property
     def name(self) -> str:
         """A name that tells its size [-], such as ``plate_220x160x6``; an inch plate ends in ``in``."""
-        return "plate_" + "x".join(f"{size:g}".replace(".", "p") for size in (self.length, self.height, self.thickness)) + ("in" if self.unit == "in" else "")
+        return "plate_" + "x".join(f"{size:.10g}".replace(".", "p") for size in (self.length, self.height, self.thickness)) + ("in" if self.unit == "in" else "")
+
+    @classmethod
+    def from_name(cls, name: str) -> Plate:
+        """The plate of a :attr:`name` [-], without holes; a name that does not follow the pattern raises ValueError with the pattern.
+
+        >>> Plate.from_name("plate_8p75x6p25x0p3125in")
+        Plate(length=8.75, height=6.25, thickness=0.3125, unit='in', material='', holes=())
+        """
+        found = re.fullmatch(r"plate_(\d+(?:p\d+)?)x(\d+(?:p\d+)?)x(\d+(?:p\d+)?)(in)?", name)
+        if not found:
+            raise ValueError(f"name {name!r} cannot be read: write it like plate_220x160x6, or plate_8p75x6p25x0p3125in for inches (p is the decimal point)")
+        return cls(*(float(size.replace("p", ".")) for size in found.groups()[:3]), found[4] or "mm")
 
     def _to_edges(self, hole: Hole) -> tuple[float, float, float, float]:
         return hole.x, self.length - hole.x, hole.y, self.height - hole.y

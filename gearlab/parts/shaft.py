@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from gearlab.theory import system
@@ -48,6 +49,18 @@ class Shaft:
     def name(self) -> str:
         """A name that tells its size [-]; an inch shaft ends in ``in``."""
         return f"shaft_d{_digits(self.diameter)}_L{_digits(self.length)}" + ("in" if self.unit == "in" else "")
+
+    @classmethod
+    def from_name(cls, name: str) -> Shaft:
+        """The shaft of a :attr:`name` [-]; a name that does not follow the pattern raises ValueError with the pattern.
+
+        >>> Shaft.from_name("shaft_d0p375_L1p5in")
+        Shaft(diameter=0.375, length=1.5, unit='in')
+        """
+        found = re.fullmatch(r"shaft_d(\d+(?:p\d+)?)_L(\d+(?:p\d+)?)(in)?", name)
+        if not found:
+            raise ValueError(f"name {name!r} cannot be read: write it like shaft_d10_L50, or shaft_d0p375_L1p5in for inches (p is the decimal point)")
+        return cls(float(found[1].replace("p", ".")), float(found[2].replace("p", ".")), found[3] or "mm")
 
     def needed(self, *, behind: float, plate: float, gap: float, gear: float, end: float = 0.0) -> float:
         """Length that the pieces along the shaft take [unit]: behind the plate, plate, gap, gear over all, bare end."""
@@ -98,4 +111,4 @@ def face_height(gap: float, overall_length: float, face_width: float, hub_side: 
 
 
 def _digits(value: float) -> str:
-    return f"{value:g}".replace(".", "p")
+    return f"{value:.10g}".replace(".", "p")

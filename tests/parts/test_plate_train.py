@@ -6,6 +6,7 @@ import pytest
 
 from gearlab import Gear, Mesh, Train
 from gearlab.parts.plate import Plate
+from gearlab.parts.shaft import Shaft
 
 ROW = Train.of(18, 24, 45, module=2.5)      # tips 50, 65, 117.5 mm; centres 52.5 and 86.25 mm apart
 
@@ -52,3 +53,14 @@ def test_equal_margins_all_round(what, angle):
 def test_errors_say_what_to_do(wrong, says):
     with pytest.raises(ValueError, match=says):
         wrong()
+
+
+@pytest.mark.parametrize("part", [Plate(220, 160, 6), Plate(220.125, 160.0625, 3), Plate(8.75, 6.25, 0.3125, "in"), Shaft(10, 50), Shaft(9.525, 44.4503), Shaft(0.375, 1.75, "in")])
+def test_names_are_read_back(part):
+    assert type(part).from_name(part.name) == part
+
+
+@pytest.mark.parametrize("read", [lambda: Plate.from_name("plate 220"), lambda: Shaft.from_name("shaft_10_50"), lambda: Plate.from_name("shaft_d10_L50")])
+def test_other_names_are_refused_with_the_pattern(read):
+    with pytest.raises(ValueError, match="cannot be read: write it like"):
+        read()
