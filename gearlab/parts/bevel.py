@@ -43,6 +43,9 @@ class BevelPair:
         Along the cone [in or mm], above 0 to the largest usual face.
     tooth_system : str
         "full depth", "stub" or "fine pitch" [-].
+    long_addendum : bool
+        True to share the addenda by the ratio, a long one for the pinion and a short one for the wheel, as most
+        straight bevel gears are made; the wheel is the larger one [-].
 
     Raises
     ------
@@ -66,6 +69,7 @@ class BevelPair:
     pressure_angle: float = field(default=20.0, kw_only=True)
     face_width: float | None = field(default=None, kw_only=True)
     tooth_system: str = field(default="full depth", kw_only=True)
+    long_addendum: bool = field(default=False, kw_only=True)
 
     def __post_init__(self):
         put = object.__setattr__
@@ -79,6 +83,9 @@ class BevelPair:
         put(self, "shaft_angle", within("shaft_angle", self.shaft_angle, LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE, "deg"))
         put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
         self.system  # noqa: B018 (an unknown system or angle is refused here)
+        if self.long_addendum and self.driver_teeth > self.driven_teeth:
+            raise ValueError(f"long_addendum shares the addenda between a pinion that drives and a larger wheel; here {self.driver_teeth} teeth drive {self.driven_teeth}: "
+                             "give the smaller count first, or leave long_addendum out")
         self._check_cones()
         if self.face_width is not None and self.face_width > self.largest_face * (1 + 1e-9):
             raise ValueError(f"face_width = {self.face_width:g} {self.unit} is out of range: towards the apex the teeth grow too small to be cut or to carry. A third of the "
@@ -121,7 +128,11 @@ class BevelPair:
     # -- numbers ----------------------------------------------------------------------------------
     @cached_property
     def _scope(self) -> Scope:
-        return scope_for("bevel pair", self.unit, (self.system, self.system), frozenset({"shaft angle"} if self.shaft_angle != 90.0 else ()))
+        return scope_for("bevel pair", self.unit, (self.system, self.system), frozenset(self._features))
+
+    @property
+    def _features(self) -> list[str]:
+        return ["shaft angle"] * (self.shaft_angle != 90.0) + ["long addendum"] * self.long_addendum
 
     @property
     def givens(self) -> dict[str, float]:
@@ -173,6 +184,11 @@ class BevelPair:
     def apex_distances(self) -> tuple[float, float]:
         """Along each axis from the crossing point to the large pitch circle, driver and driven: where they are mounted [``unit``]."""
         return self._both("apex_distance")
+
+    @property
+    def crown_distances(self) -> tuple[float, float]:
+        """Along each axis from the crossing point to the tips at the large end, driver and driven [``unit``]."""
+        return self._both("crown_distance")
 
     @property
     def virtual_teeth(self) -> tuple[float, float]:

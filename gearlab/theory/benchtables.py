@@ -172,6 +172,18 @@ driver_tip_cone_angle     | tip cone angle of the driver         | angle  | gamm
 driven_tip_cone_angle     | tip cone angle of the driven gear    | angle  | gamma_o2 | delta_a2 | 0..3.1
 driver_root_cone_angle    | root cone angle of the driver        | angle  | gamma_r1 | delta_f1 | 0..3.1
 driven_root_cone_angle    | root cone angle of the driven gear   | angle  | gamma_r2 | delta_f2 | 0..3.1
+driver_cone_addendum      | addendum of the driver, square to its cone | length | a_c1 | h_ac1
+driven_cone_addendum      | addendum of the driven gear, square to its cone | length | a_c2 | h_ac2
+driver_cone_dedendum      | dedendum of the driver, square to its cone | length | b_c1 | h_fc1
+driven_cone_dedendum      | dedendum of the driven gear, square to its cone | length | b_c2 | h_fc2
+driver_dedendum_angle     | angle between pitch cone and root cone of the driver | angle | theta_d1 | theta_f1 | 0..0.8
+driven_dedendum_angle     | angle between pitch cone and root cone of the driven gear | angle | theta_d2 | theta_f2 | 0..0.8
+driver_crown_distance     | distance along the driver's axis from the crossing point to the tips at the large end | length | X_o1 | | -1e9..1e9
+driven_crown_distance     | distance along the driven axis from the crossing point to the tips at the large end | length | X_o2 | | -1e9..1e9
+driver_axial_face         | length of the driver's tips along its axis | length | L_f1 |
+driven_axial_face         | length of the driven gear's tips along its axis | length | L_f2 |
+driver_inner_diameter     | diameter over the driver's tips at the small end | length | D_i1 |
+driven_inner_diameter     | diameter over the driven gear's tips at the small end | length | D_i2 |
 driver_mean_diameter      | diameter of the driver in the middle of the face | length | d_m1 |
 driver_virtual_teeth      | virtual teeth of the driver          | number | N_v1  | z_v1
 driven_virtual_teeth      | virtual teeth of the driven gear     | number | N_v2  | z_v2

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 # of a compound train lies on the axis of the first. "two modules": its stages have modules of their own.
 # "shaft angle": the shafts of a bevel pair do not stand square. "ring held" and so on: that member of a planetary set stands still.
 FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance", "addendum_factor", "reverted", "two modules", "shaft angle", "ring held",
-            "sun held", "carrier held")
+            "sun held", "carrier held", "long addendum")
 # What a relation may hold for; ``scope.KINDS`` tells which of them a kind takes in, and for which gears.
 HOLDS_OF = ("gear", "toothed outside", "ring", "meshing", "side by side", "pair", "external", "internal", "single", "driver", "idler train", "compound train",
             "train", "workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive")

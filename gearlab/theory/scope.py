@@ -69,7 +69,7 @@ KINDS: dict[str, Kind] = {
     "hub": _kind((), "hub", frozenset(), _SIZE | {"whole_depth"}),
     "load": _kind(_PAIR, "meshing, side by side, load", frozenset(), _SIZE),
     "rack and pinion": _kind((), "rack", frozenset({"profile_shift"}), _SIZE | {"circular_pitch", "turns", "angle"}),
-    "bevel pair": _kind(_PAIR, "meshing, bevel", frozenset({"shaft angle"}), frozenset({"module", "pitch_diameter", "pitch_radius", "addendum", "dedendum"})),
+    "bevel pair": _kind(_PAIR, "meshing, bevel", frozenset({"shaft angle", "long addendum"}), frozenset({"module", "pitch_diameter", "pitch_radius", "addendum", "dedendum"})),
     "planetary set": _kind((), "planetary", frozenset({"ring held", "sun held", "carrier held"}), frozenset({"module"})),
     "drive": _kind(_PAIR, "meshing, drive", frozenset(), frozenset({"module"})),
 }

@@ -89,3 +89,16 @@ def test_explains_with_its_own_numbers():
     assert pair.explain("cone_distance").result == pytest.approx(pair.cone_distance)
     assert pair.explain("driver_thrust", mean_force=80.0).result == pytest.approx(pair.forces(80)["thrust"][0])
     assert repr(pair) == "BevelPair(20, 30, module=2.5, shaft_angle=75)"
+
+
+def test_long_and_short_addenda():
+    # proportions by hand: both addenda make two modules, the wheel's is the shorter; equal counts share equally; tips run parallel to the mate's roots
+    pair = BevelPair(20, 40, module=3, long_addendum=True)
+    one, two = pair.numbers["driver_cone_addendum"], pair.numbers["driven_cone_addendum"]
+    assert one + two == pytest.approx(6) and two < 3 < one
+    assert pair.numbers["driver_tip_cone_angle"] + pair.numbers["driven_root_cone_angle"] == pytest.approx(90)
+    equal = BevelPair(20, 20, module=3, long_addendum=True)
+    assert equal.outside_diameters == pytest.approx(BevelPair(20, 20, module=3).outside_diameters)
+    assert equal.crown_distances == pytest.approx((30 - 3 / math.sqrt(2),) * 2)
+    with pytest.raises(ValueError, match="give the smaller count first"):
+        BevelPair(40, 20, module=3, long_addendum=True)

@@ -40,10 +40,14 @@ def rack_pinion(row):
 def bevel(row):
     plain = given(row)
     size = {"diametral_pitch": plain["P"]} if "P" in plain else {"module": plain["m"]}
-    pair = BevelPair(plain["z1"], plain["z2"], face_width=plain.get("F"), **size)
+    pair = BevelPair(plain["z1"], plain["z2"], face_width=plain.get("F", plain.get("b")), long_addendum=row["method"] == "bevel_long_addendum", **size)
     n = pair.numbers
     words = {"gamma1": "driver_cone_angle", "gamma2": "driven_cone_angle", "R": "cone_distance", "face_max": "largest_face", "R_mean": "mean_cone_distance",
              "d2": "driven_pitch_diameter", "zv1": "driver_virtual_teeth", "da1": "driver_cone_outside_diameter", "da2": "driven_cone_outside_diameter",
+             "ha1": "driver_cone_addendum", "ha2": "driven_cone_addendum", "hf1": "driver_cone_dedendum", "hf2": "driven_cone_dedendum",
+             "tf1": "driver_dedendum_angle", "tf2": "driven_dedendum_angle", "da_1": "driver_tip_cone_angle", "da_2": "driven_tip_cone_angle",
+             "df_1": "driver_root_cone_angle", "df_2": "driven_root_cone_angle", "X1": "driver_crown_distance", "X2": "driven_crown_distance",
+             "Xb1": "driver_axial_face", "Xb2": "driven_axial_face", "di1": "driver_inner_diameter", "di2": "driven_inner_diameter",
              "theta_f": "dedendum_angle", "theta_a": "addendum_angle", "face_angle1": "driver_tip_cone_angle", "root_angle1": "driver_root_cone_angle"}
     if row["output"] == "face_nom":     # three tenths of the cone distance
         return 0.3 * n["cone_distance"]
@@ -166,7 +170,7 @@ def torque_balance(row):
     return torques[1] - torques[0]
 
 
-METHODS = {"rack_travel_inch": rack_travel, "rack_speed": rack_speed, "rack_pinion": rack_pinion, "bevel": bevel, "bevel_gleason": bevel,
+METHODS = {"rack_travel_inch": rack_travel, "rack_speed": rack_speed, "rack_pinion": rack_pinion, "bevel": bevel, "bevel_long_addendum": bevel,
            "bevel_forces_pitch": bevel_forces_pitch, "bevel_forces_mean": bevel_forces_mean, "bevel_forces_mean_d": bevel_forces_mean_d, "willis": willis,
            "willis_two_step": willis_two_step, "planetary_ratio": planetary_ratio, "planet_teeth": planet_teeth, "planetary_teeth": planetary_teeth,
            "planetary_assembly": planetary_assembly, "planetary_times": planetary_times, "torque_balance": torque_balance}
