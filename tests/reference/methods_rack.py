@@ -125,6 +125,17 @@ def willis_two_step(row):
     return from_carrier(train_value(plain["num2"], plain["den2"], plain["sign2"]), first=plain["n_first"], arm=arm)
 
 
+def epicyclic(row):
+    """Rows whose quantity names the counts: two trains on a carrier, and two rings about one axis."""
+    if row["id"] == "R-10.78":          # first member fixed, the carrier turns once
+        return 1 / from_carrier(train_value([27, 21], [30, 24], 1), first=0, arm=1)
+    if row["id"] == "R-10.123":         # both rings stand at the carrier's radius from their planets
+        distance = derive("centre_distance", {"driver_teeth": 30, "driven_teeth": 72, "module": 2.0}, kind="internal pair").result
+        return derive("driven_teeth", {"centre_distance": distance, "driver_teeth": 14, "module": 2.0}, kind="internal pair").result
+    assert row["id"] == "R-10.125"      # sun and ring of the carrier, which drives on by a pair
+    return abs(Train.of(50, 80, module=1).speeds(from_carrier(train_value([40, 30], [20, 90], -1), first=400, last=0))[-1])
+
+
 def planetary_ratio(row):
     """Which member is held: ring (planetary), sun (solar), carrier (star); the ratio there is output over input speed."""
     sun, ring = given(row, "za", "zc")
@@ -173,4 +184,4 @@ def torque_balance(row):
 METHODS = {"rack_travel_inch": rack_travel, "rack_speed": rack_speed, "rack_pinion": rack_pinion, "bevel": bevel, "bevel_long_addendum": bevel,
            "bevel_forces_pitch": bevel_forces_pitch, "bevel_forces_mean": bevel_forces_mean, "bevel_forces_mean_d": bevel_forces_mean_d, "willis": willis,
            "willis_two_step": willis_two_step, "planetary_ratio": planetary_ratio, "planet_teeth": planet_teeth, "planetary_teeth": planetary_teeth,
-           "planetary_assembly": planetary_assembly, "planetary_times": planetary_times, "torque_balance": torque_balance}
+           "planetary_assembly": planetary_assembly, "planetary_times": planetary_times, "epicyclic": epicyclic, "torque_balance": torque_balance}
