@@ -84,20 +84,29 @@ class BevelPair:
         put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
         self.system  # noqa: B018 (an unknown system or angle is refused here)
         if self.long_addendum and self.driver_teeth > self.driven_teeth:
-            raise ValueError(f"long_addendum shares the addenda between a pinion that drives and a larger wheel; here {self.driver_teeth} teeth drive {self.driven_teeth}: "
-                             "give the smaller count first, or leave long_addendum out")
+            raise ValueError(
+                f"long_addendum shares the addenda between a pinion that drives and a larger wheel; here {self.driver_teeth} teeth drive {self.driven_teeth}: "
+                "give the smaller count first, or leave long_addendum out"
+            )
         self._check_cones()
         if self.face_width is not None and self.face_width > self.largest_face * (1 + 1e-9):
-            raise ValueError(f"face_width = {self.face_width:g} {self.unit} is out of range: towards the apex the teeth grow too small to be cut or to carry. A third of the "
-                             f"cone distance of {self.cone_distance:.4g} {self.unit}, and not above ten modules, is the limit: give up to {self.largest_face:.4g} {self.unit}")
+            raise ValueError(
+                f"face_width = {self.face_width:g} {self.unit} is out of range: towards the apex the teeth grow too small to be cut or to carry. A "
+                "third of the "
+                f"cone distance of {self.cone_distance:.4g} {self.unit}, and not above ten modules, is the limit: give up to {self.largest_face:.4g} "
+                f"{self.unit}"
+            )
 
     def _check_cones(self) -> None:
         fewer, more = sorted((self.driver_teeth, self.driven_teeth))
         # The larger cone is flat where cos(shaft angle) = -fewer/more, and hollow beyond.
         flat = 180.0 - math.degrees(math.acos(min(1.0, fewer / more)))
         if self.shaft_angle >= flat - 1e-9:
-            raise ValueError(f"shaft_angle = {self.shaft_angle:g} deg is out of range: with {fewer} and {more} teeth the larger cone is flat at {flat:.4g} deg and hollow beyond, "
-                             f"and a hollow cone cannot be cut as a bevel gear; give less than {flat:.4g} deg, 90 deg for instance")
+            raise ValueError(
+                f"shaft_angle = {self.shaft_angle:g} deg is out of range: with {fewer} and {more} teeth the larger cone is flat at {flat:.4g} deg and "
+                "hollow beyond, "
+                f"and a hollow cone cannot be cut as a bevel gear; give less than {flat:.4g} deg, 90 deg for instance"
+            )
 
     def __repr__(self) -> str:
         size = f"module={self.module:g}" if self.module is not None else f"diametral_pitch={self.diametral_pitch:g}"

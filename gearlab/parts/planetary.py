@@ -78,13 +78,16 @@ class Planetary:
             put(self, name, whole(name, getattr(self, name), 6, 200))
         put(self, "planets", whole("planets", self.planets, 1, MOST_PLANETS))
         if self.held not in (None, *MEMBERS):
-            raise ValueError(f"held = {self.held!r} is not a member: hold the \"sun\", the \"carrier\" or the \"ring\", or None of them")
+            raise ValueError(f'held = {self.held!r} is not a member: hold the "sun", the "carrier" or the "ring", or None of them')
         self.sun  # noqa: B018 (a bad size of tooth is refused here)
         self.ring  # noqa: B018
         if self.planets > 1 and self.planet_gap <= 0:
             most = next((count for count in range(self.planets - 1, 1, -1) if self._room(count) > 0), 1)
-            raise ValueError(f"planets = {self.planets} of {self.planet_teeth} teeth collide: neighbouring tips would overlap by {-self.planet_gap:.4g} {self.unit}. Around a sun of "
-                             f"{self.sun_teeth} teeth there is room for {most}; give {most} planets, or smaller ones with a larger sun")
+            raise ValueError(
+                f"planets = {self.planets} of {self.planet_teeth} teeth collide: neighbouring tips would overlap by {-self.planet_gap:.4g} "
+                f"{self.unit}. Around a sun of "
+                f"{self.sun_teeth} teeth there is room for {most}; give {most} planets, or smaller ones with a larger sun"
+            )
         if self.must_fit and not self.fits:
             raise ValueError(self.misfit())
 
@@ -94,10 +97,19 @@ class Planetary:
         total, left = self.sun_teeth + self.ring_teeth, round(self.assembly_remainder)
         fitting = [count for count in range(1, MOST_PLANETS + 1) if total % count == 0 and (count == 1 or self._room(count) > 0)]
         listed = ", ".join(map(str, fitting[:-1])) + (" or " if fitting[:-1] else "") + str(fitting[-1])
-        other = next(sun for step in range(1, 40) for sun in (self.sun_teeth - step, self.sun_teeth + step) if sun >= 6 and (2 * sun + 2 * self.planet_teeth) % self.planets == 0)
-        return (f"planets = {self.planets} does not go together: {words[self.planets - 1]} planet{'s' if self.planets > 2 else ''} put in, the last finds tooth against tooth, because "
-                f"{self.sun_teeth} + {self.ring_teeth} = {total} teeth of sun and ring leave {left} over when shared among {self.planets}. Equally spaced, {listed} "
-                f"planets fit; for {self.planets} planets take a sun of {other} teeth")
+        other = next(
+            sun
+            for step in range(1, 40)
+            for sun in (self.sun_teeth - step, self.sun_teeth + step)
+            if sun >= 6 and (2 * sun + 2 * self.planet_teeth) % self.planets == 0
+        )
+        return (
+            f"planets = {self.planets} does not go together: {words[self.planets - 1]} planet{'s' if self.planets > 2 else ''} put in, the last finds "
+            "tooth against tooth, because "
+            f"{self.sun_teeth} + {self.ring_teeth} = {total} teeth of sun and ring leave {left} over when shared among {self.planets}. Equally "
+            f"spaced, {listed} "
+            f"planets fit; for {self.planets} planets take a sun of {other} teeth"
+        )
 
     def __repr__(self) -> str:
         size = f"module={self.module:g}" if self.module is not None else f"diametral_pitch={self.diametral_pitch:g}"
@@ -131,7 +143,11 @@ class Planetary:
     @property
     def ring_teeth(self) -> int:
         """Number of teeth of the ring [-]."""
-        return round(worked_out(scope_for("planetary set", self.sun.unit, (self.sun.system,)), {"sun_teeth": float(self.sun_teeth), "planet_teeth": float(self.planet_teeth)})["ring_teeth"])
+        return round(
+            worked_out(
+                scope_for("planetary set", self.sun.unit, (self.sun.system,)), {"sun_teeth": float(self.sun_teeth), "planet_teeth": float(self.planet_teeth)}
+            )["ring_teeth"]
+        )
 
     # -- numbers ----------------------------------------------------------------------------------
     @cached_property
@@ -206,7 +222,9 @@ class Planetary:
         unknown = [member for member in given if member not in free]
         if unknown or len(given) != len(free) - 1:
             still = f"the {self.held} is held" if self.held else "no member is held"
-            raise ValueError(f"speeds of {', '.join(given) or 'nothing'} were given: {still}, so give {'that of one' if self.held else 'those of two'} of {', '.join(free)}")
+            raise ValueError(
+                f"speeds of {', '.join(given) or 'nothing'} were given: {still}, so give {'that of one' if self.held else 'those of two'} of {', '.join(free)}"
+            )
         known = {member: float(speed) for member, speed in given.items()} | ({self.held: 0.0} if self.held else {})
         words = {f"{member}_speed": speed for member, speed in known.items() if member != self.held}
         found = worked_out(self._scope, self.givens | words)
@@ -231,8 +249,10 @@ class Planetary:
         -2.5
         """
         if self.held is None or {driver, driven} | {self.held} != set(MEMBERS):
-            raise ValueError(f"the ratio of {driver} to {driven} is not fixed with {'no member' if self.held is None else 'the ' + self.held} held: "
-                             "hold one member, and name the two others")
+            raise ValueError(
+                f"the ratio of {driver} to {driven} is not fixed with {'no member' if self.held is None else 'the ' + self.held} held: "
+                "hold one member, and name the two others"
+            )
         return 1.0 / self.speeds(**{driver: 1.0})[driven]
 
     def torques(self, sun_torque: float) -> dict[str, float]:

@@ -68,8 +68,10 @@ class Rack:
         height = 5 * self.scale if self.pitch_height is None else within("pitch_height", self.pitch_height, 0.0, math.inf, self.unit)
         least = self.basic.dedendum * self.scale
         if height <= least:
-            raise ValueError(f"pitch_height = {height:g} {self.unit} is out of range: the spaces are {least:g} {self.unit} deep below the pitch line and would "
-                             f"cut through the back; give more than {least:g} {self.unit}, {5 * self.scale:g} {self.unit} for instance")
+            raise ValueError(
+                f"pitch_height = {height:g} {self.unit} is out of range: the spaces are {least:g} {self.unit} deep below the pitch line and would "
+                f"cut through the back; give more than {least:g} {self.unit}, {5 * self.scale:g} {self.unit} for instance"
+            )
         put(self, "pitch_height", height)
 
     @classmethod
@@ -90,7 +92,10 @@ class Rack:
         Rack
         """
         one = cls(2, **size)
-        givens = one.tooth_size | {"travel": within("travel", travel, 0.0, math.inf, one.unit, above=True), "spare_teeth": float(whole("spare_teeth", spare_teeth, 1, 20))}
+        givens = one.tooth_size | {
+            "travel": within("travel", travel, 0.0, math.inf, one.unit, above=True),
+            "spare_teeth": float(whole("spare_teeth", spare_teeth, 1, 20)),
+        }
         return cls(round(derive("rack_teeth", givens, kind="rack and pinion").result), **size)
 
     def __repr__(self) -> str:

@@ -21,8 +21,10 @@ from .working import worked_out
 
 #: Direction of the rack for a pinion that turns counter-clockwise, by the side of the rack on which it stands.
 SIDES = {"above": 1, "below": -1}
-BACK_DRIVING = ("A pull on the rack turns the pinion back, and the whole train behind it: nothing in a rack and pinion holds the load. "
-                "A brake, a pawl or a self-locking stage must hold it, and a prop while somebody works under it.")
+BACK_DRIVING = (
+    "A pull on the rack turns the pinion back, and the whole train behind it: nothing in a rack and pinion holds the load. "
+    "A brake, a pawl or a self-locking stage must hold it, and a prop while somebody works under it."
+)
 
 
 @dataclass(frozen=True, repr=False)
@@ -66,14 +68,24 @@ class RackDrive:
         pinion, rack = self.pinion, self.rack
         if not isinstance(pinion, Gear) or not isinstance(rack, Rack):
             raise ValueError(  # noqa: TRY004 (every part refuses what it is given in this way)
-                f"a rack drive is made of a Gear and a Rack; {type(pinion).__name__} and {type(rack).__name__} were given")
+                f"a rack drive is made of a Gear and a Rack; {type(pinion).__name__} and {type(rack).__name__} were given"
+            )
         one, two = pinion.tooth.rack, rack.basic
-        if pinion.unit != rack.unit or not math.isclose(pinion.scale, rack.scale, rel_tol=1e-9) or not math.isclose(one.pressure_angle, two.pressure_angle, rel_tol=1e-9):
+        if (
+            pinion.unit != rack.unit
+            or not math.isclose(pinion.scale, rack.scale, rel_tol=1e-9)
+            or not math.isclose(one.pressure_angle, two.pressure_angle, rel_tol=1e-9)
+        ):
+
             def size(part):
-                return f"{'module' if part.unit == 'mm' else 'diametral pitch'} {part.scale if part.unit == 'mm' else 1 / part.scale:g}, {part.pressure_angle:g} deg"
-            raise ValueError(f"pinion and rack do not mesh: their teeth would not step alike. The pinion has {size(pinion)}, the rack {size(rack)}; give both the same")
+                number = f"module {part.scale:g}" if part.unit == "mm" else f"diametral pitch {1 / part.scale:g}"
+                return f"{number}, {part.pressure_angle:g} deg"
+
+            raise ValueError(
+                f"pinion and rack do not mesh: their teeth would not step alike. The pinion has {size(pinion)}, the rack {size(rack)}; give both the same"
+            )
         if self.side not in SIDES:
-            raise ValueError(f"side = {self.side!r} is not known: the pinion stands \"above\" or \"below\" the rack")
+            raise ValueError(f'side = {self.side!r} is not known: the pinion stands "above" or "below" the rack')
         object.__setattr__(self, "spare_teeth", whole("spare_teeth", self.spare_teeth, 1, rack.teeth - 1))
 
     def __repr__(self) -> str:
@@ -172,8 +184,11 @@ class RackDrive:
         way = within("travel", travel, -math.inf, math.inf, self.unit)
         if abs(way) > self.largest_travel * (1 + 1e-9):
             longer = Rack.for_travel(abs(way), spare_teeth=self.spare_teeth, **self.rack.tooth_size).teeth
-            raise ValueError(f"travel = {way:g} {self.unit} is out of range: the rack would run out of the pinion. {self.rack.teeth} teeth, of which {self.spare_teeth} stay "
-                             f"in mesh, travel up to {self.largest_travel:g} {self.unit}; for {abs(way):g} {self.unit} take a rack of {longer} teeth")
+            raise ValueError(
+                f"travel = {way:g} {self.unit} is out of range: the rack would run out of the pinion. {self.rack.teeth} teeth, of which "
+                f"{self.spare_teeth} stay "
+                f"in mesh, travel up to {self.largest_travel:g} {self.unit}; for {abs(way):g} {self.unit} take a rack of {longer} teeth"
+            )
         return self.direction * way / self.travel_per_turn
 
     def rack_speed(self, pinion_speed: float) -> float:

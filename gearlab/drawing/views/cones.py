@@ -9,13 +9,24 @@ import numpy as np
 from .. import numerals
 from ..scene import Arc, Dot, Label, Line, Outline, Round, Scene, Turn
 
-SHARE = 0.3             # face, as a share of the cone distance
-SHAFT = 4.0             # length of a shaft beyond the back of its cone [modules]
-NEAR_ANGLE = 0.3        # how near the angles must come [deg]
+SHARE = 0.3  # face, as a share of the cone distance
+SHAFT = 4.0  # length of a shaft beyond the back of its cone [modules]
+NEAR_ANGLE = 0.3  # how near the angles must come [deg]
 
 
-def cones(driver_teeth: int, driven_teeth: int, module: float, driver_angle: float, driven_angle: float, *, shaft_angle: float = 90.0, side: int = 1,
-          unit: str = "mm", turning: float = 1.0, width: float = 640.0) -> Scene:
+def cones(
+    driver_teeth: int,
+    driven_teeth: int,
+    module: float,
+    driver_angle: float,
+    driven_angle: float,
+    *,
+    shaft_angle: float = 90.0,
+    side: int = 1,
+    unit: str = "mm",
+    turning: float = 1.0,
+    width: float = 640.0,
+) -> Scene:
     """Two bevel gears, as cones of any angles with their apexes at the crossing of the axes.
 
     The driver's axis lies level, its wide end to the right. If both cones touch all along and their large circles
@@ -56,12 +67,18 @@ def cones(driver_teeth: int, driven_teeth: int, module: float, driver_angle: flo
     speeds = (1.0, -driver_teeth / driven_teeth) if rolls else (0.0, 0.0)
     reach = max(radius / math.tan(math.radians(angle)) for radius, angle in zip(radii, (driver_angle, driven_angle)))
     size = max(reach, *radii) + SHAFT * module
-    parts = [_Cone(teeth, module, radius, angle, way, speed, role) for teeth, radius, angle, way, speed, role
-             in zip((driver_teeth, driven_teeth), radii, (driver_angle, driven_angle), along, speeds, ("driver", "driven"))]
+    parts = [
+        _Cone(teeth, module, radius, angle, way, speed, role)
+        for teeth, radius, angle, way, speed, role in zip(
+            (driver_teeth, driven_teeth), radii, (driver_angle, driven_angle), along, speeds, ("driver", "driven")
+        )
+    ]
     # at the common line, the edge of either cone that faces the other, stands a tooth of the driver and a space of the driven gear
     starts = (0.0, 180.0 + 180.0 / driven_teeth) if side > 0 else (180.0, 180.0 / driven_teeth)
-    shapes = [Line((-0.22 * size, 0.0), ((reach + 6 * module), 0.0), "line of centres"),
-              Line(tuple(-0.22 * size * v for v in along[1]), tuple((reach + 6 * module) * v for v in along[1]), "line of centres")]
+    shapes = [
+        Line((-0.22 * size, 0.0), ((reach + 6 * module), 0.0), "line of centres"),
+        Line(tuple(-0.22 * size * v for v in along[1]), tuple((reach + 6 * module) * v for v in along[1]), "line of centres"),
+    ]
     for cone, start in zip(parts, starts):
         shapes += cone.shapes(start)
     shapes += [part for cone, letter in zip(parts, "AB") for part in cone.arrow(turning, letter, rolls)]
@@ -71,9 +88,14 @@ def cones(driver_teeth: int, driven_teeth: int, module: float, driver_angle: flo
         shapes.append(Line((0.0, 0.0), (1.12 * far * math.cos(math.radians(touch)), 1.12 * far * math.sin(math.radians(touch))), "line of action"))
     shapes.append(Dot((0.0, 0.0), "pitch point"))
     shapes += [Label((0.0, 0.0), "apex", (-12, -14 * side), "end", "normal", "note")]
-    return Scene(tuple(shapes), sentence(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle, side), unit,
-                 title=f"cones of {numerals.number(driver_angle, 1)}\u00b0 and {numerals.number(driven_angle, 1)}\u00b0 for {driver_teeth} and {driven_teeth} teeth", width=width,
-                 margin=(20.0, 20.0, 20.0, 20.0))
+    return Scene(
+        tuple(shapes),
+        sentence(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle, side),
+        unit,
+        title=f"cones of {numerals.number(driver_angle, 1)}\u00b0 and {numerals.number(driven_angle, 1)}\u00b0 for {driver_teeth} and {driven_teeth} teeth",
+        width=width,
+        margin=(20.0, 20.0, 20.0, 20.0),
+    )
 
 
 def rolling(driver_teeth: int, driven_teeth: int, driver_angle: float, driven_angle: float, shaft_angle: float) -> bool:
@@ -92,7 +114,7 @@ class _Cone:
 
     def __init__(self, teeth: int, module: float, radius: float, angle: float, way: tuple[float, float], speed: float, role: str):
         self.teeth, self.module, self.radius, self.angle, self.way, self.speed, self.role = teeth, module, radius, math.radians(angle), way, speed, role
-        self.high = radius / math.tan(self.angle)           # apex to large circle, along the axis
+        self.high = radius / math.tan(self.angle)  # apex to large circle, along the axis
 
     def _at(self, along: float, aside: float) -> tuple[float, float]:
         (ux, uy) = self.way
@@ -137,9 +159,12 @@ def gap(driver_angle: float, driven_angle: float, shaft_angle: float) -> float:
 
 def sentence(driver_teeth: int, driven_teeth: int, driver_angle: float, driven_angle: float, shaft_angle: float, side: int) -> str:
     """What is shown, with the numbers."""
-    text = (f"Two cones with their apexes at the crossing of their axes, seen square to both: driver A for {driver_teeth} teeth with a cone angle of "
-            f"{numerals.number(driver_angle, 1)} degrees, driven B for {driven_teeth} teeth with {numerals.number(driven_angle, 1)} degrees, shafts at {numerals.plain(shaft_angle, 1)} "
-            f"degrees, B {'above' if side > 0 else 'below'} the axis of A; stripes show the teeth. ")
+    text = (
+        f"Two cones with their apexes at the crossing of their axes, seen square to both: driver A for {driver_teeth} teeth with a cone angle of "
+        f"{numerals.number(driver_angle, 1)} degrees, driven B for {driven_teeth} teeth with {numerals.number(driven_angle, 1)} degrees, shafts at "
+        f"{numerals.plain(shaft_angle, 1)} "
+        f"degrees, B {'above' if side > 0 else 'below'} the axis of A; stripes show the teeth. "
+    )
     apart = gap(driver_angle, driven_angle, shaft_angle)
     if rolling(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle):
         return text + "They touch all along and roll on each other, apexes together."

@@ -10,7 +10,7 @@ from .. import numerals
 from ..scene import Arc, Circle, Dot, Label, Line, Outline, Scene, Teeth, Turn
 from .body import body, rim, tooth_outline
 
-RIM, ARM, PIN = 1.6, 1.15, 0.9          # rim of the ring beyond its root, half width of an arm, radius of a pin [modules]
+RIM, ARM, PIN = 1.6, 1.15, 0.9  # rim of the ring beyond its root, half width of an arm, radius of a pin [modules]
 
 
 def planetary(made, *, input_speed: float | None = None, turning: float = 1.0, width: float = 640.0) -> Scene:
@@ -54,8 +54,12 @@ def planetary(made, *, input_speed: float | None = None, turning: float = 1.0, w
     angles, ring_angle = made.alignment()
 
     hole = tooth_outline(made.ring)
-    shapes = [Circle((0.0, 0.0), ring, "driven", motion=turns["ring"]), Teeth(hole, made.ring_teeth, (0.0, 0.0), ring_angle, "paper", motion=turns["ring"]),
-              Teeth(hole, made.ring_teeth, (0.0, 0.0), ring_angle, "outline", "driven", motion=turns["ring"]), _mark(made, ring, turns["ring"])]
+    shapes = [
+        Circle((0.0, 0.0), ring, "driven", motion=turns["ring"]),
+        Teeth(hole, made.ring_teeth, (0.0, 0.0), ring_angle, "paper", motion=turns["ring"]),
+        Teeth(hole, made.ring_teeth, (0.0, 0.0), ring_angle, "outline", "driven", motion=turns["ring"]),
+        _mark(made, ring, turns["ring"]),
+    ]
     shapes += body(made.sun, "driver", (0.0, 0.0), 0.0, turns["sun"], scale, round(made.sun_teeth / 6))
     astray = set(misfits(made))
     for number, (place, angle) in enumerate(zip(made.planet_places, angles)):
@@ -70,8 +74,14 @@ def planetary(made, *, input_speed: float | None = None, turning: float = 1.0, w
         way = math.copysign(1.0, input_speed) if input_speed else math.copysign(1.0, turning)
         shapes += _arrows(made, speeds, way, ring, scale)
     shapes += _names(made, ring, scale)
-    return Scene(tuple(shapes), sentence(made, input_speed), unit, title=f"{made.sun_teeth}, {made.planets} \u00d7 {made.planet_teeth} and {made.ring_teeth} teeth, "
-                 f"{numerals.pitch_name(made.sun)}, {made.held} held", margin=(32.0, 14.0, 32.0, 14.0), width=width)
+    return Scene(
+        tuple(shapes),
+        sentence(made, input_speed),
+        unit,
+        title=f"{made.sun_teeth}, {made.planets} \u00d7 {made.planet_teeth} and {made.ring_teeth} teeth, {numerals.pitch_name(made.sun)}, {made.held} held",
+        margin=(32.0, 14.0, 32.0, 14.0),
+        width=width,
+    )
 
 
 def input_of(made) -> str:
@@ -99,7 +109,9 @@ def misfits(made) -> list[int]:
 def _mark(made, ring: float, motion: Turn) -> Outline:
     """A wedge in the ring's rim, by which its turning is seen."""
     inner, outer, half = made.ring.root_diameter / 2 + 0.25 * made.ring.scale, ring, math.radians(1.6)
-    points = [(radius * math.cos(math.pi / 4 + side * half), radius * math.sin(math.pi / 4 + side * half)) for radius, side in ((inner, 0), (outer, -1), (outer, 1))]
+    points = [
+        (radius * math.cos(math.pi / 4 + side * half), radius * math.sin(math.pi / 4 + side * half)) for radius, side in ((inner, 0), (outer, -1), (outer, 1))
+    ]
     return Outline(np.array(points), "marked tooth", "driven", motion=motion)
 
 
@@ -111,7 +123,11 @@ def _carrier(made, motion: Turn) -> list:
         turn = 2 * math.pi * k / made.planets
         cos, sin = math.cos(turn), math.sin(turn)
         points = np.array([(inner, -half), (made.carrier_radius, -half), (made.carrier_radius, half), (inner, half)]) @ np.array([[cos, sin], [-sin, cos]])
-        shapes += [Outline(points, "shade", motion=motion), Circle(place, 1.5 * half, "shade", motion=motion), Circle(place, PIN * module, "hole", motion=motion)]
+        shapes += [
+            Outline(points, "shade", motion=motion),
+            Circle(place, 1.5 * half, "shade", motion=motion),
+            Circle(place, PIN * module, "hole", motion=motion),
+        ]
     shapes.append(Circle((0.0, 0.0), inner, "shade", motion=motion))
     return shapes
 
@@ -119,8 +135,11 @@ def _carrier(made, motion: Turn) -> list:
 def _arrows(made, speeds: dict[str, float], way: float, ring: float, scale: float) -> list:
     """Which way sun, carrier and ring turn; the carrier's arrow runs between two planets."""
     module, shapes = made.sun.scale, []
-    radii = {"sun": (0.72 * rim(made.sun)[0] + 0.28 * made.sun.root_diameter / 2, "driver", 270.0), "ring": (ring + 9.0 / scale, "driven", 45.0),
-             "carrier": (made.carrier_radius, "", 180.0 / made.planets)}
+    radii = {
+        "sun": (0.72 * rim(made.sun)[0] + 0.28 * made.sun.root_diameter / 2, "driver", 270.0),
+        "ring": (ring + 9.0 / scale, "driven", 45.0),
+        "carrier": (made.carrier_radius, "", 180.0 / made.planets),
+    }
     for member, (radius, of, middle) in radii.items():
         if abs(speeds[member]) > 1e-12:
             side = math.copysign(1.0, way * speeds[member])
@@ -131,11 +150,13 @@ def _arrows(made, speeds: dict[str, float], way: float, ring: float, scale: floa
 
 def _names(made, ring: float, scale: float) -> list:
     held = {member: " (held)" if member == made.held else "" for member in ("sun", "carrier", "ring")}
-    shapes = [Label((-ring, ring), f"ring {made.ring_teeth}{held['ring']}", (0, 8), "start", "large", "driven", "driven"),
-              Label((-ring, -ring), f"sun {made.sun_teeth}{held['sun']}", (0, -8), "start", "large", "driver", "driver"),
-              Label((ring, -ring), f"{made.planets} planets of {made.planet_teeth}", (0, -8), "end", "large", "gear", "gear"),
-              Label((ring, ring), f"carrier{held['carrier']}", (0, 8), "end", "large", "shade")]
-    if made.held == "ring":         # a clamp at both sides of what is held
+    shapes = [
+        Label((-ring, ring), f"ring {made.ring_teeth}{held['ring']}", (0, 8), "start", "large", "driven", "driven"),
+        Label((-ring, -ring), f"sun {made.sun_teeth}{held['sun']}", (0, -8), "start", "large", "driver", "driver"),
+        Label((ring, -ring), f"{made.planets} planets of {made.planet_teeth}", (0, -8), "end", "large", "gear", "gear"),
+        Label((ring, ring), f"carrier{held['carrier']}", (0, 8), "end", "large", "shade"),
+    ]
+    if made.held == "ring":  # a clamp at both sides of what is held
         shapes += [Line((side * ring, y * ring * 0.09), (side * (ring + 8 / scale), y * ring * 0.09), "mark") for side in (-1, 1) for y in (-1, 1)]
         shapes += [Line((side * (ring + 8 / scale), -ring * 0.14), (side * (ring + 8 / scale), ring * 0.14), "mark") for side in (-1, 1)]
     if made.held == "sun":
@@ -145,10 +166,16 @@ def _names(made, ring: float, scale: float) -> list:
 
 def sentence(made, input_speed: float | None) -> str:
     """What the set does, with the numbers."""
-    text = (f"A planetary set, {numerals.pitch_name(made.sun)}: sun with {made.sun_teeth} teeth, {made.planets} planet{'s' if made.planets > 1 else ''} with {made.planet_teeth} teeth, "
-            f"ring with {made.ring_teeth} teeth; {made.held} held: ")
+    text = (
+        f"A planetary set, {numerals.pitch_name(made.sun)}: sun with {made.sun_teeth} teeth, {made.planets} planet{'s' if made.planets > 1 else ''} "
+        f"with {made.planet_teeth} teeth, "
+        f"ring with {made.ring_teeth} teeth; {made.held} held: "
+    )
     if not made.fits:
-        return text + (f"it does not go together, because {made.sun_teeth} + {made.ring_teeth} teeth leave {made.assembly_remainder:.0f} over when shared among {made.planets} planets.")
+        return text + (
+            f"it does not go together, because {made.sun_teeth} + {made.ring_teeth} teeth leave {made.assembly_remainder:.0f} over when shared among "
+            f"{made.planets} planets."
+        )
     first, last = input_of(made), output_of(made)
     ratio = made.ratio(first, last)
     same = "the same way" if ratio > 0 else "the other way"

@@ -10,7 +10,7 @@ from .. import numerals
 from ..scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Turn
 from .body import body, middle
 
-STOP, DEEP, EDGE = 0.5, 2.6, 7.0        # width of a stop [pitches], depth of stops and guide, room at the sides [modules]
+STOP, DEEP, EDGE = 0.5, 2.6, 7.0  # width of a stop [pitches], depth of stops and guide, room at the sides [modules]
 
 
 def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
@@ -39,10 +39,10 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     'ion at 68.8 degrees counter-clockwise, the rack 30.02 mm to the right.'
     """
     pinion, bar, module, unit = drive.pinion, drive.rack, drive.rack.scale, drive.unit
-    up = 1.0 if drive.side == "above" else -1.0                 # the pinion is drawn up, or everything stands on its head
+    up = 1.0 if drive.side == "above" else -1.0  # the pinion is drawn up, or everything stands on its head
     pitch, length, most = bar.circular_pitch, bar.toothed_length, drive.largest_travel / 2
     per_degree = drive.travel(1.0)
-    level = -(drive.mounting_height - bar.pitch_height)         # pitch line of the rack, pinion above
+    level = -(drive.mounting_height - bar.pitch_height)  # pitch line of the rack, pinion above
     back = level - bar.pitch_height
     reach = length / 2 + most + EDGE * module
     scale = (width - 28) / (2 * reach)
@@ -62,24 +62,44 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     outline = bar.outline()[:-1] + (start, level)
     left, right = start - pitch / 2, start - pitch / 2 + length
     shapes.append(put(outline, "driven", motion=slide))
-    shapes.append(Strokes(_hatch(left, right, back, level - bar.basic.dedendum * module - 0.5 * module, 9.0 / scale) * (1.0, up), "hatch", "driven", motion=slide))
+    shapes.append(
+        Strokes(_hatch(left, right, back, level - bar.basic.dedendum * module - 0.5 * module, 9.0 / scale) * (1.0, up), "hatch", "driven", motion=slide)
+    )
     stop, deep = STOP * pitch, DEEP * module
-    shapes += [block(left, left + stop, back - deep, back, "marked tooth", "driven", slide), block(right - stop, right, back - deep, back, "marked tooth", "driven", slide)]
+    shapes += [
+        block(left, left + stop, back - deep, back, "marked tooth", "driven", slide),
+        block(right - stop, right, back - deep, back, "marked tooth", "driven", slide),
+    ]
     # the stops meet the guide at both ends of the travel
     near, far = left + stop + most, right - stop - most
-    shapes += [block(near, far, back - deep, back, "gear", "gear"), Label(((near + far) / 2, up * (back - deep / 2)), "guide", size="small", role="note", of="gear", room=far - near)]
+    shapes += [
+        block(near, far, back - deep, back, "gear", "gear"),
+        Label(((near + far) / 2, up * (back - deep / 2)), "guide", size="small", role="note", of="gear", room=far - near),
+    ]
     shapes += _scale_line(most, back - deep, up, unit, scale, slide)
     shapes += body(pinion, "driver", (0.0, 0.0), turned, turn, scale)
-    shapes += [Circle((0.0, 0.0), pinion.pitch_diameter / 2, "pitch circle", "driver"), Line((-reach, up * level), (reach, up * level), "pitch circle", "driven")]
+    shapes += [
+        Circle((0.0, 0.0), pinion.pitch_diameter / 2, "pitch circle", "driver"),
+        Line((-reach, up * level), (reach, up * level), "pitch circle", "driven"),
+    ]
     shapes += middle(pinion, "driver", (0.0, 0.0), scale, 0.0)
     shapes += _arrows(drive, turning, reach, up * level, up, scale)
-    shapes += [Dot((0.0, up * level), "pitch point"),
-               Dimension((-0.62 * reach, up * back), (-0.62 * reach, 0.0), f"{numerals.length(drive.mounting_height, unit)}", 0.0, text_at=0),
-               Line((-0.62 * reach - 6 / scale, 0.0), (0.0, 0.0), "line of centres"),
-               Label((right - 1.2 * pitch, up * (back + 0.45 * (level - back))), "B", size="large", role="letter", of="driven", motion=slide)]
+    shapes += [
+        Dot((0.0, up * level), "pitch point"),
+        Dimension((-0.62 * reach, up * back), (-0.62 * reach, 0.0), f"{numerals.length(drive.mounting_height, unit)}", 0.0, text_at=0),
+        Line((-0.62 * reach - 6 / scale, 0.0), (0.0, 0.0), "line of centres"),
+        Label((right - 1.2 * pitch, up * (back + 0.45 * (level - back))), "B", size="large", role="letter", of="driven", motion=slide),
+    ]
     limit = most / abs(per_degree)
-    return Scene(tuple(shapes), sentence(drive, angle), unit, title=f"{pinion.teeth} teeth on a rack of {bar.teeth}, {numerals.pitch_name(pinion)}", margin=(14.0, 14.0, 34.0, 14.0),
-                 width=width, limits=(-limit, limit))
+    return Scene(
+        tuple(shapes),
+        sentence(drive, angle),
+        unit,
+        title=f"{pinion.teeth} teeth on a rack of {bar.teeth}, {numerals.pitch_name(pinion)}",
+        margin=(14.0, 14.0, 34.0, 14.0),
+        width=width,
+        limits=(-limit, limit),
+    )
 
 
 def _nearest(place: float, pitch: float, teeth: int) -> float:
@@ -108,9 +128,18 @@ def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, s
     shapes = [Line((-most, up * level), (most, up * level), "dimension")]
     for k in range(-count, count + 1):
         shapes.append(Line((k * step, up * level), (k * step, up * (level - tick)), "dimension"))
-        shapes.append(Label((k * step, up * (level - tick)), numerals.plain(k * step) + (f" {unit}" if k == count else ""), (0, -10 * up), size="small", role="dimension"))
+        shapes.append(
+            Label((k * step, up * (level - tick)), numerals.plain(k * step) + (f" {unit}" if k == count else ""), (0, -10 * up), size="small", role="dimension")
+        )
     shapes += [Line((side * most, up * level), (side * most, up * (level - 1.6 * tick)), "mark") for side in (-1, 1)]
-    shapes.append(Outline(np.array([(0.0, up * level), (-0.7 * tick, up * (level + 1.7 * tick)), (0.7 * tick, up * (level + 1.7 * tick))]), "marked tooth", "driven", motion=slide))
+    shapes.append(
+        Outline(
+            np.array([(0.0, up * level), (-0.7 * tick, up * (level + 1.7 * tick)), (0.7 * tick, up * (level + 1.7 * tick))]),
+            "marked tooth",
+            "driven",
+            motion=slide,
+        )
+    )
     return shapes
 
 
@@ -120,8 +149,10 @@ def _arrows(drive, turning: float, reach: float, level: float, up: float, scale:
     around = 90.0 + 55.0 * up if up > 0 else 235.0
     radius, half = 40 * module, math.degrees(5.0 / 40)
     at, over = (0.72 * reach, level + up * 3.2 * module - up * radius), 90.0 * up
-    return [Arc((0.0, 0.0), drive.pinion.outside_diameter / 2 + 9.0 / scale, around - way * 38, around + way * 38, "turning arrow", "driver", head=True),
-            Arc(at, radius, over + way * half, over - way * half, "turning arrow", "driven", head=True)]
+    return [
+        Arc((0.0, 0.0), drive.pinion.outside_diameter / 2 + 9.0 / scale, around - way * 38, around + way * 38, "turning arrow", "driver", head=True),
+        Arc(at, radius, over + way * half, over - way * half, "turning arrow", "driven", head=True),
+    ]
 
 
 def sentence(drive, angle: float) -> str:
@@ -129,6 +160,9 @@ def sentence(drive, angle: float) -> str:
     pinion, unit, way = drive.pinion, drive.unit, drive.travel(angle)
     turned = "at 0 degrees" if abs(angle) < 0.05 else f"at {numerals.plain(abs(angle), 1)} degrees {'counter-clockwise' if angle > 0 else 'clockwise'}"
     moved = "in the middle" if abs(way) < 5e-4 * drive.rack.scale else f"{numerals.length(abs(way), unit)} to the {'right' if way > 0 else 'left'}"
-    return (f"A pinion with {pinion.teeth} teeth, {numerals.pitch_name(pinion)}, stands {drive.side} a rack with {drive.rack.teeth} teeth that slides between two stops, "
-            f"{numerals.length(drive.largest_travel, unit)} apart in travel; one turn moves it {numerals.length(drive.travel_per_turn, unit)}; "
-            f"the pinion's centre is {numerals.length(drive.mounting_height, unit)} from the rack's back; pinion {turned}, the rack {moved}.")
+    return (
+        f"A pinion with {pinion.teeth} teeth, {numerals.pitch_name(pinion)}, stands {drive.side} a rack with {drive.rack.teeth} teeth that slides "
+        "between two stops, "
+        f"{numerals.length(drive.largest_travel, unit)} apart in travel; one turn moves it {numerals.length(drive.travel_per_turn, unit)}; "
+        f"the pinion's centre is {numerals.length(drive.mounting_height, unit)} from the rack's back; pinion {turned}, the rack {moved}."
+    )

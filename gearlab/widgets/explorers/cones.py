@@ -56,17 +56,38 @@ class TwoCones(Explorer):
     side = traitlets.Unicode("above").tag(sync=True)
     inputs = ("driver_teeth", "driven_teeth", "driver_cone_angle", "driven_cone_angle", "shaft_angle", "side", "driver_speed")
 
-    def __init__(self, driver_teeth: int = 20, driven_teeth: int = 30, *, module: float | None = None, diametral_pitch: float | None = None,
-                 driver_cone_angle: float = 45.0, driven_cone_angle: float = 45.0, shaft_angle: float = 90.0, side: str = "above",
-                 driver_speed: float = 6.0, playing: bool = False):
+    def __init__(
+        self,
+        driver_teeth: int = 20,
+        driven_teeth: int = 30,
+        *,
+        module: float | None = None,
+        diametral_pitch: float | None = None,
+        driver_cone_angle: float = 45.0,
+        driven_cone_angle: float = 45.0,
+        shaft_angle: float = 90.0,
+        side: str = "above",
+        driver_speed: float = 6.0,
+        playing: bool = False,
+    ):
         unit, module, diametral_pitch = sizes(module, diametral_pitch)
         self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
-        super().__init__(playing=playing, driver_speed=driver_speed, driver_teeth=driver_teeth, driven_teeth=driven_teeth, driver_cone_angle=float(driver_cone_angle),
-                         driven_cone_angle=float(driven_cone_angle), shaft_angle=float(shaft_angle), side=side)
+        super().__init__(
+            playing=playing,
+            driver_speed=driver_speed,
+            driver_teeth=driver_teeth,
+            driven_teeth=driven_teeth,
+            driver_cone_angle=float(driver_cone_angle),
+            driven_cone_angle=float(driven_cone_angle),
+            shaft_angle=float(shaft_angle),
+            side=side,
+        )
 
     @traitlets.validate("driver_teeth", "driven_teeth", "driver_cone_angle", "driven_cone_angle", "shaft_angle")
     def _checked(self, proposal):
-        limits = {"driver_teeth": (*TEETH, "teeth"), "driven_teeth": (*TEETH, "teeth"), "shaft_angle": (*SHAFTS, "degrees")}.get(proposal.trait.name, (*CONE, "degrees"))
+        limits = {"driver_teeth": (*TEETH, "teeth"), "driven_teeth": (*TEETH, "teeth"), "shaft_angle": (*SHAFTS, "degrees")}.get(
+            proposal.trait.name, (*CONE, "degrees")
+        )
         within(proposal.trait.name, proposal.value, *limits)
         return proposal.value
 
@@ -86,53 +107,113 @@ class TwoCones(Explorer):
 
     def _state(self) -> State:
         self.pair = pair = BevelPair(self.driver_teeth, self.driven_teeth, shaft_angle=self.shaft_angle, **self._size)
-        scene = views.cones(self.driver_teeth, self.driven_teeth, pair.scale, self.driver_cone_angle, self.driven_cone_angle, shaft_angle=self.shaft_angle, side=self._side,
-                            unit=pair.unit, turning=self.driver_speed or 1.0)
+        scene = views.cones(
+            self.driver_teeth,
+            self.driven_teeth,
+            pair.scale,
+            self.driver_cone_angle,
+            self.driven_cone_angle,
+            shaft_angle=self.shaft_angle,
+            side=self._side,
+            unit=pair.unit,
+            turning=self.driver_speed or 1.0,
+        )
         angles = {"step": 1.0, "page": 5.0, "places": 1, "unit": "\u00b0", "spoken": "degrees"}
-        controls = [measure("driver_cone_angle", "Cone angle of the driver", *CONE, of="driver", **angles), measure("driven_cone_angle", "Cone angle of the driven gear", *CONE, of="driven", **angles),
-                    whole("driver_teeth", "Teeth of the driver", *TEETH, page=5, of="driver", spoken="teeth"),
-                    whole("driven_teeth", "Teeth of the driven gear", *TEETH, page=5, of="driven", spoken="teeth"),
-                    measure("shaft_angle", "Angle of the shafts", *SHAFTS, home=90.0, **angles),
-                    choice("side", "The driven gear stands", [("above", "above the driver\u2019s axis"), ("below", "below the driver\u2019s axis")])]
+        controls = [
+            measure("driver_cone_angle", "Cone angle of the driver", *CONE, of="driver", **angles),
+            measure("driven_cone_angle", "Cone angle of the driven gear", *CONE, of="driven", **angles),
+            whole("driver_teeth", "Teeth of the driver", *TEETH, page=5, of="driver", spoken="teeth"),
+            whole("driven_teeth", "Teeth of the driven gear", *TEETH, page=5, of="driven", spoken="teeth"),
+            measure("shaft_angle", "Angle of the shafts", *SHAFTS, home=90.0, **angles),
+            choice("side", "The driven gear stands", [("above", "above the driver\u2019s axis"), ("below", "below the driver\u2019s axis")]),
+        ]
         return State(scene, f"Cones for {self.driver_teeth} and {self.driven_teeth} teeth", self._readout(), self._remarks(), controls)
 
     def _readout(self) -> list[dict]:
         apart = gap(self.driver_cone_angle, self.driven_cone_angle, self.shaft_angle)
-        set_rows = [row("both cone angles together", cell("cone_sum", self.shaft_angle - apart, f"{numerals.number(self.shaft_angle - apart, 1)}\u00b0", explained=False)),
-                    row("gap between the cones", cell("gap", apart, f"{numerals.number(apart, 1)}\u00b0", explained=False, alarm=apart < -0.3))]
+        set_rows = [
+            row(
+                "both cone angles together",
+                cell("cone_sum", self.shaft_angle - apart, f"{numerals.number(self.shaft_angle - apart, 1)}\u00b0", explained=False),
+            ),
+            row("gap between the cones", cell("gap", apart, f"{numerals.number(apart, 1)}\u00b0", explained=False, alarm=apart < -0.3)),
+        ]
         groups = [group("As they are set", set_rows)]
         if self.done:
             n, unit = self.pair.numbers, self.pair.unit
-            rows = [row("cone angle", *(cell(f"{one}_cone_angle", n[f"{one}_cone_angle"], f"{numerals.number(n[f'{one}_cone_angle'], 2)}\u00b0") for one in ("driver", "driven"))),
-                    row("outside diameter", *(cell(f"{one}_cone_outside_diameter", n[f"{one}_cone_outside_diameter"], numerals.length(n[f"{one}_cone_outside_diameter"], unit))
-                                              for one in ("driver", "driven"))),
-                    row("apex to large circle, along the axis", *(cell(f"{one}_apex_distance", n[f"{one}_apex_distance"], numerals.length(n[f"{one}_apex_distance"], unit))
-                                                                  for one in ("driver", "driven")))]
+            rows = [
+                row(
+                    "cone angle",
+                    *(cell(f"{one}_cone_angle", n[f"{one}_cone_angle"], f"{numerals.number(n[f'{one}_cone_angle'], 2)}\u00b0") for one in ("driver", "driven")),
+                ),
+                row(
+                    "outside diameter",
+                    *(
+                        cell(f"{one}_cone_outside_diameter", n[f"{one}_cone_outside_diameter"], numerals.length(n[f"{one}_cone_outside_diameter"], unit))
+                        for one in ("driver", "driven")
+                    ),
+                ),
+                row(
+                    "apex to large circle, along the axis",
+                    *(
+                        cell(f"{one}_apex_distance", n[f"{one}_apex_distance"], numerals.length(n[f"{one}_apex_distance"], unit))
+                        for one in ("driver", "driven")
+                    ),
+                ),
+            ]
             out = self.pair.speed(float(self.driver_speed), self._side)
-            pair = [row("cone distance", cell("cone_distance", n["cone_distance"], numerals.length(n["cone_distance"], unit))),
-                    row("largest usual face", cell("largest_face", n["largest_face"], numerals.length(n["largest_face"], unit))),
-                    row("output shaft, seen from above", speed_cell("output_speed", out, explained=bool(out)))]
+            pair = [
+                row("cone distance", cell("cone_distance", n["cone_distance"], numerals.length(n["cone_distance"], unit))),
+                row("largest usual face", cell("largest_face", n["largest_face"], numerals.length(n["largest_face"], unit))),
+                row("output shaft, seen from above", speed_cell("output_speed", out, explained=bool(out))),
+            ]
             groups += [group("The gears", rows, ("A driver", "B driven")), group("The pair", pair)]
         return groups
 
     def _remarks(self) -> list[dict]:
-        said = [remark("task", "set both cone angles so that the cones touch all along, with their large circles meeting. Then move the driven gear to the other side.")]
+        said = [
+            remark(
+                "task", "set both cone angles so that the cones touch all along, with their large circles meeting. Then move the driven gear to the other side."
+            )
+        ]
         apart = gap(self.driver_cone_angle, self.driven_cone_angle, self.shaft_angle)
         if self.done:
             turned = self.pair.speed(float(self.driver_speed), self._side)
-            words = f"pinion cone {numerals.number(self.driver_cone_angle, 1)}\u00b0, wheel cone {numerals.number(self.driven_cone_angle, 1)}\u00b0, apexes together: they roll."
+            one, two = (f"{numerals.number(angle, 1)}\u00b0" for angle in (self.driver_cone_angle, self.driven_cone_angle))
+            words = f"pinion cone {one}, wheel cone {two}, apexes together: they roll."
             if turned:
-                said.append(remark("note", f"with the driven gear {self.side} the axis, its shaft seen from above turns {'counter-clockwise' if turned > 0 else 'clockwise'}. "
-                                           "Two gears on one driver, above and below, would turn that shaft opposite ways."))
+                said.append(
+                    remark(
+                        "note",
+                        f"with the driven gear {self.side} the axis, its shaft seen from above turns {'counter-clockwise' if turned > 0 else 'clockwise'}. "
+                        "Two gears on one driver, above and below, would turn that shaft opposite ways.",
+                    )
+                )
             said.append(remark("good", words))
         elif apart > 0.3:
-            said.append(remark("note", f"a gap of {numerals.number(apart, 1)}\u00b0 is left between the cones: together their angles must be {numerals.plain(self.shaft_angle, 1)}\u00b0."))
+            said.append(
+                remark(
+                    "note",
+                    f"a gap of {numerals.number(apart, 1)}\u00b0 is left between the cones: together their angles must be "
+                    f"{numerals.plain(self.shaft_angle, 1)}\u00b0.",
+                )
+            )
         elif apart < -0.3:
-            said.append(remark("note", f"the cones overlap by {numerals.number(-apart, 1)}\u00b0: together their angles must be {numerals.plain(self.shaft_angle, 1)}\u00b0."))
+            said.append(
+                remark(
+                    "note",
+                    f"the cones overlap by {numerals.number(-apart, 1)}\u00b0: together their angles must be {numerals.plain(self.shaft_angle, 1)}\u00b0.",
+                )
+            )
         else:
             one = self.pair.cone_angles[0]
-            said.append(remark("note", "they touch, but their large circles do not meet: where they touch, their radii have not the ratio of the teeth. "
-                                       f"Make the driver\u2019s cone {'slimmer' if self.driver_cone_angle > one else 'wider'}, the other one as much the other way."))
+            said.append(
+                remark(
+                    "note",
+                    "they touch, but their large circles do not meet: where they touch, their radii have not the ratio of the teeth. "
+                    f"Make the driver\u2019s cone {'slimmer' if self.driver_cone_angle > one else 'wider'}, the other one as much the other way.",
+                )
+            )
         return said
 
     def _derivation(self, word: str):

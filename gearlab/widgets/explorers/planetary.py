@@ -12,7 +12,7 @@ from .pair import speed_cell
 
 SUN, PLANET, PLANETS = (12, 48), (12, 36), (2, 6)
 HELD = ("ring", "sun", "carrier")
-NEAR = 0.01             # how near the ratio must come to the wanted one [-]
+NEAR = 0.01  # how near the ratio must come to the wanted one [-]
 
 
 class SunPlanetsRing(Explorer):
@@ -59,8 +59,19 @@ class SunPlanetsRing(Explorer):
     held = traitlets.Unicode("ring").tag(sync=True)
     inputs = ("sun_teeth", "planet_teeth", "planets", "held", "driver_speed")
 
-    def __init__(self, sun_teeth: int = 20, planet_teeth: int = 15, *, module: float | None = None, diametral_pitch: float | None = None, planets: int = 3,
-                 held: str = "ring", wanted_reduction: float = 3.5, driver_speed: float = 7.0, playing: bool = False):
+    def __init__(
+        self,
+        sun_teeth: int = 20,
+        planet_teeth: int = 15,
+        *,
+        module: float | None = None,
+        diametral_pitch: float | None = None,
+        planets: int = 3,
+        held: str = "ring",
+        wanted_reduction: float = 3.5,
+        driver_speed: float = 7.0,
+        playing: bool = False,
+    ):
         unit, module, diametral_pitch = sizes(module, diametral_pitch)
         self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         within("wanted_reduction", wanted_reduction, 2.5, 12.0)
@@ -87,31 +98,44 @@ class SunPlanetsRing(Explorer):
         made = Planetary(self.sun_teeth, self.planet_teeth, planets=self.planets, held=self.held, must_fit=False, **self._size)
         scene = views.planetary(made, input_speed=self.driver_speed or None)
         self.made = made
-        controls = [whole("sun_teeth", "Teeth of the sun", *SUN, page=6, spoken="teeth"), whole("planet_teeth", "Teeth of a planet", *PLANET, page=6, spoken="teeth"),
-                    whole("planets", "Planets", *PLANETS, page=1, spoken="planets"), choice("held", "Held still", [(member, f"the {member}") for member in HELD])]
+        controls = [
+            whole("sun_teeth", "Teeth of the sun", *SUN, page=6, spoken="teeth"),
+            whole("planet_teeth", "Teeth of a planet", *PLANET, page=6, spoken="teeth"),
+            whole("planets", "Planets", *PLANETS, page=1, spoken="planets"),
+            choice("held", "Held still", [(member, f"the {member}") for member in HELD]),
+        ]
         return State(scene, f"Sun {made.sun_teeth}, planets {made.planet_teeth}, ring {made.ring_teeth}", self._readout(), self._remarks(), controls)
 
     def _readout(self) -> list[dict]:
         made, n, unit = self.made, self.made.numbers, self.made.unit
         first, last = input_of(made), output_of(made)
         remainder = made.assembly_remainder
-        rows = [row("ring teeth", cell("ring_teeth", n["ring_teeth"], numerals.plain(n["ring_teeth"], 0))),
-                row("left over when shared among the planets", cell("assembly_remainder", remainder, numerals.plain(remainder, 0), alarm=remainder != 0)),
-                row("sun turns per carrier turn, ring held", cell("reduction", n["reduction"], numerals.plain(n["reduction"], 4))),
-                row("room between planets", cell("planet_gap", n["planet_gap"], numerals.length(n["planet_gap"], unit)))]
+        rows = [
+            row("ring teeth", cell("ring_teeth", n["ring_teeth"], numerals.plain(n["ring_teeth"], 0))),
+            row("left over when shared among the planets", cell("assembly_remainder", remainder, numerals.plain(remainder, 0), alarm=remainder != 0)),
+            row("sun turns per carrier turn, ring held", cell("reduction", n["reduction"], numerals.plain(n["reduction"], 4))),
+            row("room between planets", cell("planet_gap", n["planet_gap"], numerals.length(n["planet_gap"], unit))),
+        ]
         groups = [group("The set", rows)]
         if made.fits:
             speeds = made.speeds(**{first: float(self.driver_speed)})
             told = {"sun": "sun", "planet": "each planet", "carrier": "carrier", "ring": "ring"}
             role = {first: ", in", last: ", out", made.held: ", held"}
-            rows = [row(words + role.get(member, ""), speed_cell(f"{member}_speed", speeds[member], explained=member not in (first, made.held))) for member, words in told.items()]
+            rows = [
+                row(words + role.get(member, ""), speed_cell(f"{member}_speed", speeds[member], explained=member not in (first, made.held)))
+                for member, words in told.items()
+            ]
             groups.append(group("Speeds, seen from the bench", rows))
         return groups
 
     def _remarks(self) -> list[dict]:
         made, wanted = self.made, numerals.plain(self.wanted_reduction, 4)
         reduction = numerals.plain(made.numbers["reduction"], 4)
-        said = [remark("task", f"choose the counts so that three planets fit evenly, and with the ring held the sun turns {wanted} times for each turn of the carrier.")]
+        said = [
+            remark(
+                "task", f"choose the counts so that three planets fit evenly, and with the ring held the sun turns {wanted} times for each turn of the carrier."
+            )
+        ]
         if self.done:
             return [*said, remark("good", f"ring {made.ring_teeth}, nothing left over, {reduction} turns of the sun for one of the carrier.")]
         if not made.fits:
@@ -119,11 +143,22 @@ class SunPlanetsRing(Explorer):
         if abs(made.numbers["reduction"] - self.wanted_reduction) > NEAR:
             said.append(remark("note", f"it goes together; with the ring held the sun turns {reduction} times, not {wanted}."))
         elif self.planets != 3:
-            said.append(remark("note", f"{made.planets} planets fit as well, and the ratio is the same: planets share the load, they do not change the ratio. The task asks for three."))
+            said.append(
+                remark(
+                    "note",
+                    f"{made.planets} planets fit as well, and the ratio is the same: planets share the load, they do not change the ratio. The task "
+                    "asks for three.",
+                )
+            )
         else:
             speeds = made.speeds(**{input_of(made): 1.0})
-            said.append(remark("note", f"with the {made.held} held the {output_of(made)} turns {'with' if speeds[output_of(made)] > 0 else 'against'} the {input_of(made)}. "
-                                       "The task asks for the ring to be held."))
+            said.append(
+                remark(
+                    "note",
+                    f"with the {made.held} held the {output_of(made)} turns {'with' if speeds[output_of(made)] > 0 else 'against'} the {input_of(made)}. "
+                    "The task asks for the ring to be held.",
+                )
+            )
         return said
 
     def _derivation(self, word: str):

@@ -12,7 +12,7 @@ from ...theory.units import convert
 from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, sizes, whole, within
 
 TEETH, LONG, SPARE = (12, 40), (12, 40), (2, 6)
-NEAR = 0.5              # how near the pinion's angle must come to the task's [deg]
+NEAR = 0.5  # how near the pinion's angle must come to the task's [deg]
 
 
 class RackAndPinion(Explorer):
@@ -58,8 +58,19 @@ class RackAndPinion(Explorer):
     side = traitlets.Unicode("above").tag(sync=True)
     inputs = ("teeth", "rack_teeth", "spare_teeth", "side", "angle", "driver_speed")
 
-    def __init__(self, teeth: int = 20, *, module: float | None = None, diametral_pitch: float | None = None, rack_teeth: int = 20, spare_teeth: int = 3,
-                 side: str = "above", wanted_travel: float | None = None, driver_speed: float = 6.0, playing: bool = False):
+    def __init__(
+        self,
+        teeth: int = 20,
+        *,
+        module: float | None = None,
+        diametral_pitch: float | None = None,
+        rack_teeth: int = 20,
+        spare_teeth: int = 3,
+        side: str = "above",
+        wanted_travel: float | None = None,
+        driver_speed: float = 6.0,
+        playing: bool = False,
+    ):
         unit, module, diametral_pitch = sizes(module, diametral_pitch)
         self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         self._wanted = (30.0 if unit == "mm" else 1.25) if wanted_travel is None else float(wanted_travel)
@@ -95,18 +106,32 @@ class RackAndPinion(Explorer):
 
     def _tidy(self) -> None:
         most = self._most(self._built())
-        if abs(self.angle) > most:      # past the stop, or a rack that has become shorter: it stands at the stop
+        if abs(self.angle) > most:  # past the stop, or a rack that has become shorter: it stands at the stop
             self.angle = max(-most, min(most, self.angle))
 
     def _state(self) -> State:
         self.drive = drive = self._built()
         most = self._most(drive)
         scene = views.rack(drive, angle=self.angle, turning=self.driver_speed or 1.0)
-        controls = [measure("angle", "Pinion turned by", -math.floor(10 * most) / 10, math.floor(10 * most) / 10, 1.0, page=360 / self.teeth, places=1, unit="\u00b0", spoken="degrees", home=0.0, of="driver"),
-                    whole("teeth", "Teeth of the pinion", *TEETH, page=5, of="driver", spoken="teeth"),
-                    whole("rack_teeth", "Teeth of the rack", *LONG, page=5, of="driven", spoken="teeth"),
-                    whole("spare_teeth", "Further teeth that stay in mesh", *SPARE, page=1, spoken="teeth"),
-                    choice("side", "The pinion stands", [("above", "above the rack"), ("below", "below the rack")])]
+        controls = [
+            measure(
+                "angle",
+                "Pinion turned by",
+                -math.floor(10 * most) / 10,
+                math.floor(10 * most) / 10,
+                1.0,
+                page=360 / self.teeth,
+                places=1,
+                unit="\u00b0",
+                spoken="degrees",
+                home=0.0,
+                of="driver",
+            ),
+            whole("teeth", "Teeth of the pinion", *TEETH, page=5, of="driver", spoken="teeth"),
+            whole("rack_teeth", "Teeth of the rack", *LONG, page=5, of="driven", spoken="teeth"),
+            whole("spare_teeth", "Further teeth that stay in mesh", *SPARE, page=1, spoken="teeth"),
+            choice("side", "The pinion stands", [("above", "above the rack"), ("below", "below the rack")]),
+        ]
         return State(scene, f"{self.teeth} teeth move a rack of {self.rack_teeth}", self._readout(), self._remarks(most), controls)
 
     def _readout(self) -> list[dict]:
@@ -119,14 +144,37 @@ class RackAndPinion(Explorer):
         speed = convert(drive.rack_speed(self.driver_speed), f"{unit}/min", f"{unit}/s") if self.driver_speed else 0.0
         way = {1: "to the right", -1: "to the left", 0: "at rest"}
         sign = (self.travel > 1e-9) - (self.travel < -1e-9)
-        motion = [row("rack travel from the middle", cell("travel", self.travel, f"{numerals.length(self.travel, unit)}", explained=bool(sign),
-                                                          spoken=f"{numerals.length(abs(self.travel), unit)} {way[sign] if sign else 'in the middle'}")),
-                  row("travel in one turn", length("travel_per_turn")),
-                  row("rack speed", cell("rack_speed", speed, f"{numerals.number(speed, 2)} {unit}/s", explained=bool(speed),
-                                         spoken=f"{numerals.number(abs(speed), 2)} {unit} a second {way[(speed > 0) - (speed < 0)]}"))]
-        sizes = [row("pinion\u2019s centre above the rack\u2019s back" if self.side == "above" else "pinion\u2019s centre below the rack\u2019s back", length("mounting_height")),
-                 row("toothed length of the rack", length("toothed_length")),
-                 row("largest travel between the stops", length("largest_travel"))]
+        motion = [
+            row(
+                "rack travel from the middle",
+                cell(
+                    "travel",
+                    self.travel,
+                    f"{numerals.length(self.travel, unit)}",
+                    explained=bool(sign),
+                    spoken=f"{numerals.length(abs(self.travel), unit)} {way[sign] if sign else 'in the middle'}",
+                ),
+            ),
+            row("travel in one turn", length("travel_per_turn")),
+            row(
+                "rack speed",
+                cell(
+                    "rack_speed",
+                    speed,
+                    f"{numerals.number(speed, 2)} {unit}/s",
+                    explained=bool(speed),
+                    spoken=f"{numerals.number(abs(speed), 2)} {unit} a second {way[(speed > 0) - (speed < 0)]}",
+                ),
+            ),
+        ]
+        sizes = [
+            row(
+                "pinion\u2019s centre above the rack\u2019s back" if self.side == "above" else "pinion\u2019s centre below the rack\u2019s back",
+                length("mounting_height"),
+            ),
+            row("toothed length of the rack", length("toothed_length")),
+            row("largest travel between the stops", length("largest_travel")),
+        ]
         return [group("It moves", motion), group("It is built", sizes)]
 
     def _remarks(self, most: float) -> list[dict]:
@@ -135,15 +183,29 @@ class RackAndPinion(Explorer):
         said = [remark("task", f"move the rack {wanted} to the right of the middle. How far must the pinion turn, and which way?")]
         if self.done:
             turned = f"{numerals.number(abs(self.angle), 1)} degrees {'counter-clockwise' if self.angle > 0 else 'clockwise'}"
-            said.append(remark("good", f"pinion {turned}, rack {numerals.number(self.travel, 1 if unit == 'mm' else 3)} {unit} to the right: {wanted} of the "
-                                       f"{numerals.length(drive.travel_per_turn, unit)} that make a turn of 360 degrees."))
+            said.append(
+                remark(
+                    "good",
+                    f"pinion {turned}, rack {numerals.number(self.travel, 1 if unit == 'mm' else 3)} {unit} to the right: {wanted} of the "
+                    f"{numerals.length(drive.travel_per_turn, unit)} that make a turn of 360 degrees.",
+                )
+            )
         elif self._wanted > drive.largest_travel / 2:
             said.append(remark("note", f"this rack goes only {numerals.length(drive.largest_travel / 2, unit)} to either side: give it more teeth."))
         elif self.travel < 0:
-            said.append(remark("note", f"the rack stands to the left. A pinion {self.side} the rack moves it to the right when it turns "
-                                       f"{'counter-clockwise' if drive.direction > 0 else 'clockwise'}."))
+            said.append(
+                remark(
+                    "note",
+                    f"the rack stands to the left. A pinion {self.side} the rack moves it to the right when it turns "
+                    f"{'counter-clockwise' if drive.direction > 0 else 'clockwise'}.",
+                )
+            )
         if abs(self.angle) > most - 0.05:
-            said.append(remark("note", f"the rack is at its stop. {drive.spare_teeth} teeth beside the travel stay in mesh; without a stop it would run out of the pinion."))
+            said.append(
+                remark(
+                    "note", f"the rack is at its stop. {drive.spare_teeth} teeth beside the travel stay in mesh; without a stop it would run out of the pinion."
+                )
+            )
         return said
 
     def _derivation(self, word: str):
