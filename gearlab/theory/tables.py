@@ -159,6 +159,7 @@ pitch_curvature_radius    | radius of curvature of the flank at the pitch point 
 tip_pressure_angle        | pressure angle at the tip            | angle  | phi_o | alpha_a
 tip_roll_angle            | roll angle at the tip                | angle  | theta_o | xi_a | 0..40
 tip_thickness             | tooth thickness at the tip           | length | t_o   | s_a | -inf..inf
+practical_least_shift     | least profile shift where a slight undercut is accepted | number | x_p | | -inf..inf
 form_radius               | form radius, where the flank runs into the fillet | length | r_F |
 rack_contact_ratio        | contact ratio with a rack            | number | m_R   | epsilon_R
 teeth_root_outside_base   | tooth count from which the root circle lies outside the base circle | number | N_b | z_b

@@ -277,6 +277,8 @@ def max_addendum(row):
 
 
 def min_shift(row):
+    if row["output"] == "x_practical":  # a rule for 20 deg only: the angle does not go in
+        return derive("practical_least_shift", in_words(row, leave=("alpha",)), kind="gear").result
     return derive("least_shift", in_words(row), length_unit="mm").result
 
 

@@ -50,6 +50,8 @@ GEAR_RELATIONS = (
              / sin(q.pressure_angle) ** 2,
              "A rack cutter undercuts the tooth when the straight part of its flank reaches below the tangent point of the line of action.",
              "rack generation; with dedendum - tip radius (1 - sin phi) = 1 it is the 17.1 teeth of the textbooks at 20 deg (Mott, section 8-6)", of="toothed outside"),
+    Relation("practical_least_shift", lambda q: (14 - q.teeth) / 17, "Fourteen teeth in place of seventeen: a trace of undercut that never meets the mate's tips is accepted.",
+             "DIN 3960, practical limit (from memory)", "at 20 deg, full depth", of="single"),
     Relation("least_shift", lambda q: q.dedendum_factor + q.extra_dedendum / q.module - q.rack_tip_radius * (1 - sin(q.pressure_angle))
              - q.teeth * sin(q.pressure_angle) ** 2 / 2,
              "A rack moved outwards by this many modules just leaves the tooth of this count whole.",
