@@ -128,9 +128,10 @@ def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, s
     shapes = [Line((-most, up * level), (most, up * level), "dimension")]
     for k in range(-count, count + 1):
         shapes.append(Line((k * step, up * level), (k * step, up * (level - tick)), "dimension"))
-        shapes.append(
-            Label((k * step, up * (level - tick)), numerals.plain(k * step) + (f" {unit}" if k == count else ""), (0, -10 * up), size="small", role="dimension")
-        )
+        if k % 2 == 0 or count < 3:     # every second tick has its number: room enough on a narrow page
+            place = (k * step, up * (level - tick))
+            shapes.append(Label(place, numerals.plain(k * step), (0, -10 * up), size="small", role="dimension"))
+    shapes.append(Label((most, up * level), unit, (9, 0), "start", "small", "dimension"))
     shapes += [Line((side * most, up * level), (side * most, up * (level - 1.6 * tick)), "mark") for side in (-1, 1)]
     shapes.append(
         Outline(
