@@ -222,7 +222,7 @@ class Scope:
         return None if attribute is None or word in self.features else _exact(getattr(row, attribute))
 
     def _build(self, relations) -> tuple[Equation, ...]:
-        found: dict[Equation, None] = {}
+        found: dict[str, dict[Equation, None]] = {}
         for relation in relations:
             for side in self.about.holds.get(relation.of, ()) if self._holds(relation) else ():
                 if relation.left == "module":
@@ -231,8 +231,9 @@ class Scope:
                     left, right = symbol(self.word(relation.left, side)), sp.sympify(relation.right(_Namespace(self, side)))
                 # Nothing is said where a quantity is the zero of the plain case, or stands for itself.
                 if left not in right.free_symbols and right != 0 and self._fixed(relation.left, side) is None:
-                    found[Equation(left, right, relation)] = None
-        return tuple(sorted(found, key=lambda e: e.key))
+                    found.setdefault(left.name, {})[Equation(left, right, relation)] = None
+        # The order of Equation.key; writing out a right-hand side is slow, so only those are written that share a left-hand side.
+        return tuple(equation for name in sorted(found) for equation in (sorted(found[name], key=lambda e: e.key) if len(found[name]) > 1 else found[name]))
 
     def _holds(self, relation: Relation) -> bool:
         features = self.features | ({"mixed systems"} if self.systems[0] != self.systems[1] else set())
