@@ -17,6 +17,8 @@ from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.scope import KINDS, scope_for, symbol
+from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
 __all__ = ["Condition", "Derived", "Design"]
@@ -40,8 +42,8 @@ class Derived:
     def _way(self):
         """From the fields alone where they suffice, else with the givens."""
         design = self.design
-        fields = [field.id for field in design.fields if field.asked]
-        for given in (fields, [*fields, *design.givens]):
+        fields = [word for word in design.of_kind if word not in design.givens]
+        for given in (fields, list(design.of_kind)):
             try:
                 return derivation(self.question.table, self.asked, given)
             except ValueError as error:
@@ -90,6 +92,15 @@ class Design:
     def factors(self) -> dict[str, float]:
         """Factor from the unit shown to theory's unit [-], by name."""
         return {**{field.id: field.factor for field in self.fields}, **{name: self.question.factor(name) for name in self.givens}}
+
+    @cached_property
+    def of_kind(self) -> tuple[str, ...]:
+        """Fields and givens that occur in the question's kind of theory; a design that is reviewed has others beside them, such as a length of shaft."""
+        table = self.question.table
+        rows = (system(table.tooth_system),) * (2 if len(KINDS[table.of].sides) == 2 else 1)
+        scope = scope_for(table.of, table.length_unit, rows, frozenset(table.features))
+        words = [*(field.id for field in self.fields if field.asked), *self.givens]
+        return tuple(word for word in words if self.reviewed is None or symbol(word) in scope.symbols)
 
     def unit(self, name: str) -> str:
         """The unit a name of a condition is told in, "" or "1" for none."""

@@ -143,7 +143,7 @@ def proven(question, raw: list) -> list[str]:
     for name in design.givens:
         try:
             alone = design.question.table.model_copy(update={"givens": {}})
-            _derivable(alone, name, [field.id for field in design.fields if field.asked])
+            _derivable(alone, name, [word for word in design.of_kind if word not in design.givens])
         except ValueError:
             continue
         problems.append(f"givens.{name}: the fields determine it too; a wanted value needs a name of its own (local = true)")

@@ -97,7 +97,7 @@ class Worked:
             body = self.negative.sub(r"<mo>−</mo><mn>\1</mn>", body)
         first = ""
         if self.converted:
-            same = ", ".join([f"{number_text(numbers[i], _DIGITS)} {unit} = {number_text(values[word], _DIGITS)} {mine}" for i, unit, word, mine in self.converted])
+            same = ", ".join([f"{number_text(numbers[i], _DIGITS)} {written(unit)} = {number_text(values[word], _DIGITS)} {written(mine)}" for i, unit, word, mine in self.converted])
             first = f"{self.open}In one unit: {same}.{self.shut}"
         result = f"{number_text(key, _DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, _DIGITS)
         end = self._end(values[asked], key, result)
@@ -110,7 +110,7 @@ class Worked:
         """How theory's number becomes the one asked: another unit, a whole number, a preferred size."""
         answer = self.answer
         if self.asked_unit and answer.unit and self.asked_unit != answer.unit:
-            return f"{number_text(exact, _DIGITS)} {self.asked_unit} = {result}"
+            return f"{number_text(exact, _DIGITS)} {written(self.asked_unit)} = {result}"
         if answer.table.preferred:
             return f"The preferred size next to it is {result}."
         if answer.whole and abs(exact - key) > 1e-9:

@@ -77,7 +77,7 @@ def test_practice_1():
 HOMEWORKS = {2: (9, 19, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"}),
              4: (9, 20, {"08_backlash", "09_lining_up_the_teeth"}), 5: (9, 20, {"16_choosing_tooth_counts", "17_measuring"}),
              6: (10, 20, {"10_on_the_plate", "11_hub_bore_key", "12_power_and_tooth_load"}),
-             7: (10, 20, {"13_rack_and_pinion", "14_mitre_and_bevel", "15_planetary_sets"})}
+             7: (10, 20, {"13_rack_and_pinion", "14_mitre_and_bevel", "15_planetary_sets"}), 8: (7, 20, {"18_design_review"})}
 
 
 @pytest.mark.parametrize("number", HOMEWORKS)
