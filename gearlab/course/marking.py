@@ -20,7 +20,7 @@ from gearlab.course.files import file_name, one_line, write_new
 from gearlab.course.gradebook import Gradebook, harmless, points_text
 from gearlab.course.handin import HandIn, read_hand_in
 from gearlab.course.intake import KINDS, Intake, Item, Problem
-from gearlab.course.marks import MarkedTask, Marker, state
+from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.report import Tally
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
@@ -290,7 +290,7 @@ def _comment(marked: list[MarkedTask]) -> str:
             counts[state(verdict)] += 1
         missing = task.entry.points - task.points
         if missing > 0.005:
-            causes = [" or ".join(cause.title for cause in verdict.causes) or verdict.kind for verdict in task.verdicts.values() if not verdict.right]
+            causes = [cause_words(task, identity) or verdict.kind for identity, verdict in task.verdicts.items() if not verdict.right]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
     words = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
     summary = ", ".join(f"{count} {words[state]}" for state, count in counts.items() if count)

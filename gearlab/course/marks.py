@@ -155,3 +155,25 @@ def letters(text: str, options) -> str:
     if all(part.isascii() and part.isdigit() and len(part) < 3 and 1 <= int(part) <= len(options) for part in parts):
         return ", ".join(options[int(part) - 1][0] for part in parts)
     return text
+
+
+def cause_words(task: MarkedTask, identity: str) -> str:
+    """Every recognised cause of an answer in one line, "" if there is none; several findings of a design hold all at once.
+
+    Parameters
+    ----------
+    task : MarkedTask
+        A question of a student, marked [-].
+    identity : str
+        The answer's id [-].
+
+    Returns
+    -------
+    str
+        Titles of the causes [-].
+    """
+    titles = [cause.title for cause in task.verdicts[identity].causes]
+    if task.entry.question.design and len(titles) > 1:
+        head = f"{task.entry.question.answer(identity).label}: "
+        return " and ".join([titles[0], *(title.removeprefix(head) for title in titles[1:])])
+    return " or ".join(titles)

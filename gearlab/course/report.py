@@ -9,7 +9,7 @@ from gearlab.course.charts import answer_bars, points_spread
 from gearlab.course.feedback import WORDS
 from gearlab.course.gradebook import points_text
 from gearlab.course.intake import KINDS, Problem
-from gearlab.course.marks import MarkedTask, state
+from gearlab.course.marks import MarkedTask, cause_words, state
 from gearlab.course.pages import page, part
 
 FEW_RIGHT = 0.30  # below this share right, a question deserves a look
@@ -60,7 +60,7 @@ class Tally:
             for identity, verdict in task.verdicts.items():
                 place = task.entry.question.id, identity
                 self._states[place][state(verdict)] += 1
-                words = " or ".join(cause.title for cause in verdict.causes) if verdict.causes else WORDS[verdict.kind]
+                words = cause_words(task, identity) or WORDS[verdict.kind]
                 self._kinds[place][verdict.kind, "right with an earlier value carried on" if verdict.carried else words] += 1
                 factor = off_by(task, identity)
                 if factor and (len(self._factors[place]) < CLUSTERS_KEPT or factor in self._factors[place]):
@@ -211,7 +211,8 @@ def off_by(task: MarkedTask, identity: str) -> str:
 
 def _row(kind: str, words: str) -> str:
     if kind == "not met":
-        return WORDS[kind]
+        found = words.partition(": ")[2]        # the condition's own title is the heading of its table
+        return WORDS[kind] if found in ("", WORDS[kind]) else f"{WORDS[kind]}: {found}"
     if kind == "not recognised":
         return "not right, no cause found"
     return f"{WORDS[kind]}: {words}" if kind not in ("right",) and words != WORDS[kind] else words

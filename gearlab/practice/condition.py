@@ -212,7 +212,7 @@ class ReviewCondition(Condition):
     @cached_property
     def rests_on(self) -> tuple:
         """The fields it hangs on."""
-        return tuple(field for field in self.design.fields if field.id in self.design.reviewed.used)
+        return tuple(field for field in self.design.fields if field.id in (self.table.hangs_on or self.design.reviewed.used))
 
     @cached_property
     def _elsewhere(self) -> set[str]:
@@ -250,6 +250,10 @@ class ReviewCondition(Condition):
         unread = self.unread(readings)
         if unread is not None:
             return unread
+        if self.table.hangs_on and not all(reading.ok for reading in readings.values()):     # others may not be read: the bank's own choice stands for them
+            choice = self.design.example(tuple(draw.values.values()))
+            typed = [number if readings[field.id].ok else own for field, number, own in zip(self.design.fields, numbers, choice)]
+            numbers = [*typed, *numbers[len(typed):]]
         found = self.held(numbers)
         told = self.told(draw, found)
         if found[0]:

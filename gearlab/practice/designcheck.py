@@ -99,6 +99,8 @@ def _check_how(condition: ConditionTable) -> list[str]:
     problems = []
     if condition.formula is None:
         problems += [f"{name}: belongs to a condition with a formula; a review tells its own" for name in ("near", "shows", "unit", "wanted") if getattr(condition, name) is not None]
+    if condition.hangs_on and not condition.finding:
+        problems.append("hangs_on: belongs to a condition with a finding")
     if condition.finding and condition.finding not in NAMES:
         problems.append(f"finding: {condition.finding!r} is not a finding of the review{near(condition.finding, NAMES)}")
     return problems
@@ -127,6 +129,7 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
     for formula in formulas:
         unknown = [name for name in dict.fromkeys(_NAME.findall(formula)) if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)]
         problems += [f"design: {{{formula}}}: {name!r} is no field and no shown given{near(name, known)}" for name in unknown] or check_formulas("design", [formula], known)
+    problems += [f"conditions: hangs_on: {name!r} is no field{near(name, words)}" for one in reviewing for name in one.hangs_on if name not in words]
     if not problems:
         idle = [word for word in words if word not in names_in(formulas, words) and not any(one.formula and word in _NAME.findall(one.formula) for one in question.conditions)]
         problems += [f"fields.{word}: stands neither in the design nor in a formula" for word in idle]
@@ -177,6 +180,22 @@ def _reviewable(design, draw) -> list[str]:
                 design.reviewed.design([*example[:place], number, *example[place + 1:], *draw.shown])
             except (ArithmeticError, ValueError) as error:
                 return [f"fields.{field.id}: with {number_text(number)} no design can be made: {' '.join(str(error).split())}; change from or to"]
+    return [problem for condition in design.conditions if condition.table.hangs_on for problem in _hangs_on_others(design, condition, draw)]
+
+
+def _hangs_on_others(design, condition, draw) -> list[str]:
+    """Fields beside those a finding is said to hang on that decide it all the same."""
+    values, stream = tuple(draw.values.values()), random.Random(2)
+    places = [place for place, field in enumerate(design.fields) if field.id not in condition.table.hangs_on]
+    for which in ("example", "bad_example"):
+        own = design.example(values, which)
+        base = condition.met([*own, *draw.shown])
+        for place in places:
+            field = design.fields[place]
+            for number in (field.low, field.high, *(own[place] + (field.high - field.low) * stream.uniform(-0.1, 0.1) for _ in range(6))):
+                number = min(field.high, max(field.low, float(round(number)) if field.whole else number))
+                if condition.met([*own[:place], number, *own[place + 1:], *draw.shown]) != base:
+                    return [f"conditions.{condition.id}: hangs_on: {field.id} = {number_text(number)} decides it too; name it"]
     return []
 
 

@@ -90,6 +90,7 @@ class ConditionTable(_Table):
     formula: Annotated[str, Field(min_length=1, max_length=500)] | None = None
     review: bool = False
     finding: Annotated[str, Field(min_length=1, max_length=80)] | None = None
+    hangs_on: list[str] = []  # fields that decide a finding, where not all do
     says: Text
     id: Name | None = None
     shows: Annotated[str, Field(min_length=1, max_length=500)] | None = None

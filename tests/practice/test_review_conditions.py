@@ -184,6 +184,18 @@ def test_a_number_that_cannot_be_read_or_is_missing(judge):
     assert judge(hole_spacing="300")["review"].sentence == "“spacing of the holes”: A number from 40 to 140 mm is needed here."
 
 
+def test_a_finding_hangs_on_the_fields_it_names_alone(bank_file):
+    text = BANK.replace('finding = "shaft-too-short"', 'finding = "shaft-too-short"\nhangs_on = ["shaft_length"]')
+    assert check_bank(bank_file(text=text), draws=20) == []
+    question = load_bank(bank_file(text=text))["a-drive"]
+    draw = question.draw("x")
+    for length, kind in (("45", "right"), ("40", "not met")):  # whatever becomes of the others
+        verdicts = question.judge(draw, {"shaft_length": length, "screw_length": "M5", "hole_spacing": ""})
+        assert kinds(verdicts) == {"shaft": kind, "brief": "right", "review": "not answered"}
+    found = check_bank(bank_file(text=text.replace('hangs_on = ["shaft_length"]', 'hangs_on = ["screw_length"]')), draws=20)
+    assert any("hangs_on: shaft_length = " in one and "decides it too" in one for one in found), found
+
+
 @pytest.mark.parametrize("typed", ['45]\n[[gear]]\nname = "x"', '45" }', "__import__('os').system('x')", "45\ue0001", "{wanted_ratio}"])
 def test_nothing_typed_is_part_of_the_design(judge, typed):
     verdicts = judge(hole_spacing=typed)
@@ -207,6 +219,8 @@ def test_marking_is_quick(judge):
 @pytest.mark.parametrize("old, new, problem", [
     ('finding = "shaft-too-short"', 'finding = "shaft-to-short"', "finding: 'shaft-to-short' is not a finding of the review; near: shaft-too-short"),
     ("review = true\n", 'review = true\nfinding = "undercut"\n', "give one of formula, review = true and finding, not review = true and finding"),
+    ("review = true\n", 'review = true\nhangs_on = ["shaft_length"]\n', "hangs_on: belongs to a condition with a finding"),
+    ('finding = "shaft-too-short"', 'finding = "shaft-too-short"\nhangs_on = ["shaft_lenght"]', "hangs_on: 'shaft_lenght' is no field; near: shaft_length"),
     ("review = true\n", "", "give one of formula, review = true and finding, not none"),
     ("review = true\n", "review = true\nshows = \"driven_teeth\"\n", "shows: belongs to a condition with a formula"),
     ("teeth = {driven_teeth}", "teeth = {driven_teth}", "design: {driven_teth}: 'driven_teth' is no field and no shown given; near: driven_teeth"),
