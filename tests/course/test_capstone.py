@@ -45,7 +45,7 @@ def brief(who: str, givens: dict) -> dict[str, str]:
 
 def repair(who: str, givens: dict) -> dict[str, str]:
     """What a student makes of the failing design."""
-    now = {name: givens[given] for name, given in (("hole_spacing", "now_spacing"), ("plate_length", "now_plate"), ("hub_diameter", "now_hub"), ("screw_length", "now_screw"))}
+    now = {name: givens[given] for name, given in (("hole_spacing", "spacing_now"), ("plate_length", "plate_now"), ("hub_diameter", "hub_now"), ("screw_length", "screw_now"))}
     mended = {name: f"{value:g}" for name, value in SOUND.items()}
     return {"001": mended, "002": now, "003": mended | {"plate_length": "240"} if now["plate_length"] == "220" else mended | {"hub_diameter": "27"}, "004": mended}[who]
 
@@ -98,9 +98,9 @@ def test_the_sheet_tells_nothing_of_the_conditions(marked):
 def test_points(marked):
     with open(marked / "results" / "gradebook.csv", encoding="utf-8-sig") as file:
         points = {row["id"]: row["points"] for row in csv.DictReader(file)}
-    # of 20. Ben: brief 3 (everything else of the review) and repair 4 lost; Cy: shaft 1, screw 1 and "one change" 2/5 of 4 lost;
-    # Di: ratio 1, plate 1, and with a screw that cannot be read the screw's 1 and the rest of the review 3; and the choice 1
-    assert points == {"001": "20", "002": "13", "003": "16.4", "004": "13"}
+    # of 20. Ben: brief 1 (holes) and 2 (everything else of the review), repair 4 lost; Cy: shaft 1, screw 1 and "one change" 2/5 of 4 lost;
+    # Di: ratio 1, plate 1, and with a screw that cannot be read the screw's 1 and the rest of the review 2; and the choice 1
+    assert points == {"001": "20", "002": "13", "003": "16.4", "004": "14"}
 
 
 def test_the_sound_design_is_right_throughout(marked, verdicts):
@@ -114,11 +114,12 @@ def test_each_failure_is_told_with_its_number(marked, verdicts):
     tips = 1.25 * (18 + wheel + 4)
     assert verdicts["002", BRIEF, "review"]["causes"] == ["tips-do-not-reach"]
     assert f"Tips do not reach (pinion with wheel): the shafts stand {tips:g} mm apart. The tips reach each other below {tips:g} mm." in page(marked, "002")
+    assert f"Centre distance comes out as {1.25 * (18 + wheel):g} mm; wanted: holes within 0.2 mm of it." in page(marked, "002")
     assert (verdicts["003", BRIEF, "shaft"]["causes"], verdicts["003", BRIEF, "screw"]["causes"], verdicts["003", REPAIR, "one-change"]["verdict"]) == (["shaft-too-short"], ["screw-stands-out"], "not met")
     assert "it is 40 mm long, 5 mm short. Collar, plate, gap, gear and end need 45 mm." in page(marked, "003")
     assert "a set screw of 12 mm stands 2.5 mm out of the hub. Up to 9.5 mm it stays below the surface." in page(marked, "003")
     assert verdicts["004", BRIEF, "ratio"]["verdict"] == "not met" and verdicts["004", BRIEF, "plate"]["verdict"] == "not met"
-    assert verdicts["004", BRIEF, "screw"]["verdict"] == "cannot read" and "“set screw in the pinion”" in page(marked, "004")
+    assert verdicts["004", BRIEF, "screw"]["verdict"] == "cannot read" and "“length of the set screw”" in page(marked, "004")
 
 
 def test_the_report_counts_the_findings(marked):
