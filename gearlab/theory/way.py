@@ -94,7 +94,7 @@ class Derivation(Rendering):
     # -- the closed form ------------------------------------------------------------------------
     @cached_property
     def raw(self) -> sp.Expr:
-        """Closed form in symbols by word (angles in radians), not yet tidied."""
+        """Closed form in symbols of the givens by word (angles in radians), not tidied further than that takes."""
         # The size of the tooth, carried and cancelling, may be any: one keeps the algebra short.
         known: dict[sp.Symbol, sp.Expr] = {symbol(word): sp.Integer(1) for word in self.cancelling & {"diametral_pitch", "module"}}
         found: dict[sp.Symbol, sp.Expr] = {}
@@ -104,7 +104,9 @@ class Derivation(Rendering):
             elif step.role != "carried":
                 known[symbol(step.quantity)] = step.expression.subs(known)
         asked = symbol(self.asked)
-        return found[asked] if asked in found else known.get(asked, asked).subs(found)
+        form = found[asked] if asked in found else known.get(asked, asked).subs(found)
+        # Another carried letter may cancel only once like terms are gathered; who compiles this form knows the givens alone.
+        return tidy(form) if form.free_symbols & {symbol(word) for word in self.cancelling} else form
 
     @property
     def cancelling(self) -> frozenset[str]:

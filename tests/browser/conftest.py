@@ -155,10 +155,11 @@ class Lab:
                            JUPYTER_RUNTIME_DIR=str(folder / "runtime"), IPYTHONDIR=str(folder / "ipython"), MPLCONFIGDIR=str(folder / "mpl"),
                            PYTHONPATH=os.pathsep.join(sys.path))
         environment.pop("GEARLAB_ANSWERS", None)        # as a reader has it: answers lie beside the notebook
+        self.log = (folder / "server.log").open("w")
         self.process = subprocess.Popen(
             [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
              "--IdentityProvider.token=", f"--ServerApp.root_dir={self.root}", "--LabApp.expose_app_in_browser=True", "--ServerApp.disable_check_xsrf=True"],
-            env=environment, stdout=(folder / "server.log").open("w"), stderr=subprocess.STDOUT)
+            env=environment, stdout=self.log, stderr=subprocess.STDOUT)
         self.url = self._wait()
 
     def _wait(self) -> str:
@@ -224,6 +225,7 @@ class Lab:
         except (OSError, subprocess.TimeoutExpired):
             self.process.kill()
             self.process.wait()
+        self.log.close()
 
 
 def _size(data) -> int:

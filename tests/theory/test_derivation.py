@@ -378,3 +378,12 @@ def test_a_letter_that_cancels_from_a_long_form_leaves_a_number():
     way = derive("contact_ratio", given={"N1": 18, "N2": 45, "phi": 20})
     assert way.result == pytest.approx(by_hand, abs=1e-12)
     assert way.text().endswith(f"{by_hand:.5f}"[:7]) or f"{by_hand:.4f}" in way.text()
+
+
+def test_a_carried_letter_leaves_the_form_that_others_compile():
+    # the teeth of the sun are carried and go out only when like terms are gathered
+    way = derive("ring_speed", given=["carrier_speed", "planet_speed", "sun_speed"], kind="planetary set", notation="iso")
+    assert way.cancelling and {one.name for one in way.raw.free_symbols} == {"carrier_speed", "planet_speed", "sun_speed"}
+    # ring of 80 held, sun of 20 at 100, arm at 20, planet of 30 at -33.33 rev/min: Budynas & Nisbett, Shigley's, Example 13-6 (from memory)
+    numbers = {symbol("carrier_speed"): 20.0, symbol("planet_speed"): -100 / 3, symbol("sun_speed"): 100.0}
+    assert abs(evaluate(way.raw, numbers)) < 1e-12
