@@ -91,9 +91,52 @@ def test_the_answer_is_not_shown_before_it_is_found():
     assert not [one for one in ToothForces(91.5).readout[0]["rows"] if "worked out" in one["label"]]
 
 
-@pytest.mark.parametrize("widget", [PlateLayout, ShaftStack, HubSection, ToothForces])
-def test_each_states_its_task_and_explains_its_numbers(widget):
-    one = widget()
+# 18 and 45 teeth of P 10 on a plate 10 in long: 1.0 + 3.15 + 2.35 = 6.5 in from tip to tip, 1.75 in left at both ends (worked by hand).
+def test_a_plate_in_inches():
+    layout = PlateLayout(diametral_pitch=10)
+    layout.hole_x = 2.75
+    assert kinds(layout)[-1] == "good" and layout.margins["left"] == pytest.approx(1.75) == layout.margins["right"]
+    assert layout.value("other_hole_x") == pytest.approx(5.9) and "10 by 6.5 in" in layout.heading and "in left" in layout.text
+    layout.asked = "other_hole_x"
+    assert "<math" in layout.explanation["html"]
+
+
+def test_a_stack_in_inches_that_is_half_an_inch_too_long_for_its_shaft():
+    """Plate 0.25, gap 0.25, gear 1 in overall on a 1 in shaft flush with the plate's back: 0.5 in short (common practice)."""
+    stack = ShaftStack(unit="in", overall_length=1.0, behind_plate=0.0, end_length=0.0, shaft_length=1.0)
+    stack.plate_thickness = stack.axial_gap = 0.25
+    assert kinds(stack)[-1] == "warning" and "0.5000 in too short" in stack.warnings[-1]["text"]
+    stack.shaft_length = 1.5
+    assert kinds(stack)[-1] == "good" and stack.value("stock_length") == 1.5
+    with pytest.raises(ValueError, match="3.25 in"):
+        stack.shaft_length = 40.0
+
+
+# Hub 1.125, bore 0.375: wall 0.375, window 0.375 to 0.75 in, room for a screw 0.375 + 0.02 (worked by hand).
+def test_depth_and_screw_in_inches():
+    hub = HubSection(unit="in")
+    assert kinds(hub).count("warning") == 2
+    assert (hub.value("hub_wall"), hub.value("least_drill_depth"), hub.value("greatest_drill_depth")) == pytest.approx((0.375, 0.375, 0.75))
+    assert hub.value("screw_room") == pytest.approx(0.395)
+    hub.drill_depth, hub.screw_length = 0.54, 0.25
+    assert kinds(hub)[-1] == "good" and "mm" not in hub.text + " ".join(one["text"] for one in hub.warnings)
+    hub.hub_diameter = 0.625
+    hub.bore_diameter = 0.5
+    assert kinds(hub) == ["stop"] and "0.16 in wider" in hub.warnings[0]["text"]
+
+
+# 20.5 lbf at 20 deg: 19.26 along, 7.01 apart (worked by hand: cos 20 = 0.9397, sin 20 = 0.3420).
+def test_two_parts_make_up_a_force_in_pounds():
+    forces = ToothForces(20.5, diametral_pitch=10)
+    forces.along, forces.apart = 19.26, 7.01
+    assert kinds(forces)[-1] == "good" and "7.01 lbf" in forces.text
+    assert forces.value("tangential_force") == pytest.approx(20.5 * 0.9397, abs=0.01)
+
+
+@pytest.mark.parametrize("make", [PlateLayout, ShaftStack, HubSection, ToothForces, lambda: PlateLayout(diametral_pitch=10), lambda: ShaftStack(unit="in"),
+                                  lambda: HubSection(unit="in"), lambda: ToothForces(diametral_pitch=10)])
+def test_each_states_its_task_and_explains_its_numbers(make):
+    one = make()
     assert "task" in kinds(one) and one.text.endswith(".")
     explained = [cell["word"] for group in one.readout for row in group["rows"] for cell in row["cells"] if cell["explained"]]
     for word in explained:
@@ -105,7 +148,10 @@ def test_each_states_its_task_and_explains_its_numbers(widget):
     (lambda: PlateLayout(module=20.0), "module"),
     (lambda: PlateLayout(hole_x=-3.0), "hole_x"),
     (lambda: ShaftStack(face_width=30.0), "face_width"),
+    (lambda: ShaftStack(unit="cm"), "choose from mm, in"),
+    (lambda: ShaftStack(unit="in", overall_length=25.0), "0.15 to 2.5 in"),
     (lambda: HubSection(60, 10), "hub_diameter"),
+    (lambda: HubSection(28, 10, unit="in"), "0.625 to 2 in"),
     (lambda: HubSection(28, 10, screw_length=7.0), "screw_length"),
     (lambda: ToothForces(0.0), "normal"),
     (lambda: ToothForces(50.0, pressure_angle=22.0), "choose from 14.5, 20, 25"),

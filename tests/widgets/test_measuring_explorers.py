@@ -167,3 +167,15 @@ def test_sliders_numbers():
     assert repr(sliders) == "ToleranceSliders(18 and 45 teeth, module 2.5)"
     with pytest.raises(ValueError, match="hole_error = 0.5 is out of range"):
         sliders.hole_error = 0.5
+
+
+# Play at worst: the design's less, or more, 2 (0.005 + 0.005) tan 20 = 0.00728 in (worked by hand: tan 20 = 0.36397).
+def test_sliders_in_inches():
+    sliders = ToleranceSliders(diametral_pitch=10)
+    assert sliders.value("least_backlash") == pytest.approx(0.006 - 0.0072794, abs=1e-7) and sliders.value("greatest_backlash") == pytest.approx(0.0132794, abs=1e-7)
+    assert kinds(sliders) == ["task", "stop"] and "least backlash \u22120.0013 in, greatest 0.0133 in" in sliders.text
+    sliders.hole_error = 0.004
+    assert kinds(sliders) == ["task", "good"]
+    explains_itself(sliders)
+    with pytest.raises(ValueError, match="to 0.008 in"):
+        sliders.hole_error = 0.1

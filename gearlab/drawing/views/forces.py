@@ -41,6 +41,7 @@ def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", 
     >>> forces(Gear(18, module=2.5), 91.5, 86.0, 31.3).text
     'A tooth is pushed with 91.5 N along the line of action, 20° from the common tangent; 86 N along the pitch circle and 31.3 N towards the centre make it up.'
     """
+    places = 1 if unit == "N" else 2
     phi, size, radius = math.radians(gear.pressure_angle), gear.scale, gear.pitch_diameter / 2
     tooth = tooth_outline(gear)
     upright = np.column_stack([-tooth[:, 1], tooth[:, 0]])
@@ -62,9 +63,9 @@ def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", 
     action = force / np.hypot(*force)
     shapes.append(Line(tuple(start - 3.2 * size * action), tuple(start + 6.6 * size * action), "line of action"))
     made = first + second
-    for end, begin, role, words, offset in ((start + force, start, "driver", f"force {numerals.plain(normal, 1)} {unit}", (0, -20)),
-                                            (start + first, start, "driven", f"along {numerals.plain(along, 1)} {unit}", (0, 16)),
-                                            (start + made, start + first, "gear", f"apart {numerals.plain(apart, 1)} {unit}", (56, 0))):
+    for end, begin, role, words, offset in ((start + force, start, "driver", f"force {numerals.plain(normal, places)} {unit}", (-10, -28)),
+                                            (start + first, start, "driven", f"along {numerals.plain(along, places)} {unit}", (0, 16)),
+                                            (start + made, start + first, "gear", f"apart {numerals.plain(apart, places)} {unit}", (56, 0))):
         if np.hypot(*(end - begin)) < 1e-6 * size:
             continue
         shapes += _arrow(begin, end, role, size)
@@ -73,8 +74,8 @@ def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", 
     shapes.append(Dot(tuple(start), "pitch point"))
     fits = np.hypot(*(made - force)) <= 0.02 * normal * per
     does = "make it up" if fits else "do not make it up"
-    text = (f"A tooth is pushed with {numerals.plain(normal, 1)} {unit} along the line of action, {numerals.plain(gear.pressure_angle, 2)}\u00b0 from the common tangent; "
-            f"{numerals.plain(along, 1)} {unit} along the pitch circle and {numerals.plain(apart, 1)} {unit} towards the centre {does}.")
+    text = (f"A tooth is pushed with {numerals.plain(normal, places)} {unit} along the line of action, {numerals.plain(gear.pressure_angle, 2)}\u00b0 from the common tangent; "
+            f"{numerals.plain(along, places)} {unit} along the pitch circle and {numerals.plain(apart, places)} {unit} towards the centre {does}.")
     left, right = point[0] - 3.4 * size, point[0] + 7.4 * size
     return Scene(tuple(shapes), text, gear.unit, title="force on a tooth", margin=(20.0, 20.0, 20.0, 20.0), width=width, bounds=(left, low, right, high))
 

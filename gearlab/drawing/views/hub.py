@@ -43,6 +43,7 @@ def hub(hub_diameter: float, bore_diameter: float, drill_depth: float, screw_len
     >>> hub(28.0, 10.0, 14.0, 8.0, flat_depth=0.5).text
     'A hub of 28 mm with a bore of 10 mm, seen from its end: the hole is 14 mm deep and opens into the bore; a set screw of 8 mm ends 1.5 mm below the surface.'
     """
+    places = 2 if unit == "mm" else 4
     outer, inner, half = hub_diameter / 2, bore_diameter / 2, screw_diameter / 2
     scale = (width - 270) / (hub_diameter * 1.05)
     bottom = outer - drill_depth
@@ -58,25 +59,25 @@ def hub(hub_diameter: float, bore_diameter: float, drill_depth: float, screw_len
     shapes.append(Outline(np.array([[-half, rest], [half, rest], [half, top], [-half, top]]) * [0.86, 1.0], "driven"))
     shapes.append(Dot((0.0, 0.0), "centre"))
     shapes.append(Label((0.0, -0.45 * inner), "shaft", role="letter", size="small", of="driver", room=1.5 * inner))
-    shapes.append(Dimension((-half, outer), (-half, bottom), f"depth {numerals.plain(drill_depth, 2)} {unit}", -(outer - half + 30 / scale), text_at=0))
-    shapes.append(Dimension((-outer, 0.0), (outer, 0.0), f"hub {numerals.plain(hub_diameter, 2)} {unit}", -(outer + 26 / scale)))
+    shapes.append(Dimension((-half, outer), (-half, bottom), f"depth {numerals.plain(drill_depth, places)} {unit}", -(outer - half + 30 / scale), text_at=0))
+    shapes.append(Dimension((-outer, 0.0), (outer, 0.0), f"hub {numerals.plain(hub_diameter, places)} {unit}", -(outer + 26 / scale)))
     right = outer + 34 / scale
     shapes.append(Line((right, outer), (right, -outer), "construction"))
     if window:
         box = np.array([[right - 7 / scale, outer - window[0]], [right + 7 / scale, outer - window[0]], [right + 7 / scale, outer - window[1]], [right - 7 / scale, outer - window[1]]])
         shapes.append(Outline(box, "shade"))
-        shapes += [Label((right, outer - depth), f"{numerals.plain(depth, 2)}", (14, 0), align="start", size="small") for depth in window]
+        shapes += [Label((right, outer - depth), f"{numerals.plain(depth, places)}", (14, 0), align="start", size="small") for depth in window]
     shapes.append(Line((half, bottom), (right, bottom), "construction"))
-    opens = "opens into the bore" if reaches else f"ends {numerals.plain(outer - inner - drill_depth, 2)} {unit} short of the bore"
+    opens = "opens into the bore" if reaches else f"ends {numerals.plain(outer - inner - drill_depth, places)} {unit} short of the bore"
     if drill_depth > outer + inner:
-        opens = f"bites {numerals.plain(drill_depth - outer - inner, 2)} {unit} into the far wall"
+        opens = f"bites {numerals.plain(drill_depth - outer - inner, places)} {unit} into the far wall"
     below = outer - top
-    ends = f"ends {numerals.plain(below, 2)} {unit} below the surface" if below > 1e-9 else "ends flush with the surface" if below > -1e-9 \
-        else f"stands {numerals.plain(-below, 2)} {unit} out of the hub"
-    text = (f"A hub of {numerals.plain(hub_diameter, 2)} {unit} with a bore of {numerals.plain(bore_diameter, 2)} {unit}, seen from its end: the hole is "
-            f"{numerals.plain(drill_depth, 2)} {unit} deep and {opens}; a set screw of {numerals.plain(screw_length, 2)} {unit} {ends}.")
+    ends = f"ends {numerals.plain(below, places)} {unit} below the surface" if below > 1e-9 else "ends flush with the surface" if below > -1e-9 \
+        else f"stands {numerals.plain(-below, places)} {unit} out of the hub"
+    text = (f"A hub of {numerals.plain(hub_diameter, places)} {unit} with a bore of {numerals.plain(bore_diameter, places)} {unit}, seen from its end: the hole is "
+            f"{numerals.plain(drill_depth, places)} {unit} deep and {opens}; a set screw of {numerals.plain(screw_length, places)} {unit} {ends}.")
     highest = max(outer, top) + 6 / scale
-    return Scene(tuple(shapes), text, unit, title="hub", margin=(12.0, 46.0, 44.0, 166.0), width=width, bounds=(-outer, -outer, right, highest))
+    return Scene(tuple(shapes), text, unit, title="hub", margin=(12.0, 46.0 if unit == "mm" else 60.0, 44.0, 166.0), width=width, bounds=(-outer, -outer, right, highest))
 
 
 def _shaft(radius: float, flat: float) -> np.ndarray:

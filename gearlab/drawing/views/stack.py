@@ -36,7 +36,7 @@ def stack(pieces, shaft_length: float, *, shaft_diameter: float = 10.0, unit: st
     ...        ("end", 3, 10, "end")], 45.0).text
     'Along the shaft: collar 8.5 mm, plate 6 mm, washer 1.5 mm, hub 13 mm, face 12 mm, end 3 mm: 44 mm in all; the shaft is 45 mm long.'
     """
-    pieces = list(pieces)
+    pieces, places = list(pieces), 2 if unit == "mm" else 4
     total = sum(length for _, length, _, _ in pieces)
     room = 0.62 * max(total, shaft_length)      # wide pieces are cut off there, or the picture would be all wheel
     pieces = [(name, length, min(height, room), role) for name, length, height, role in pieces]
@@ -52,12 +52,12 @@ def stack(pieces, shaft_length: float, *, shaft_diameter: float = 10.0, unit: st
             for side in (1, -1):     # cut open: the shaft is seen through the bore
                 box = np.array([[place, side * half], [place + length, side * half], [place + length, side * height / 2], [place, side * height / 2]])
                 shapes.append(Outline(box, "driven" if role in ("hub", "face") else "gear", "gear" if role not in ("hub", "face") else ""))
-        shapes.append(Label((place + length / 2, top), f"{name}\n{numerals.plain(length, 2)}", (0, 22), size="small", role="note", room=length + 12 / scale))
+        shapes.append(Label((place + length / 2, top), f"{name}\n{numerals.plain(length, places)}", (0, 22), size="small", role="note", room=length + 12 / scale))
         place += length
     shapes.append(Line((total, -top), (total, top), "construction"))
-    shapes.append(Dimension((0.0, -top), (total, -top), f"needed {numerals.plain(total, 3)} {unit}", -30 / scale))
-    shapes.append(Dimension((0.0, -top), (shaft_length, -top), f"shaft {numerals.plain(shaft_length, 3)} {unit}", -72 / scale, of="driver"))
-    said = ", ".join(f"{name} {numerals.plain(length, 2)} {unit}" for name, length, _, _ in pieces if length > 0)
-    text = f"Along the shaft: {said}: {numerals.plain(total, 3)} {unit} in all; the shaft is {numerals.plain(shaft_length, 3)} {unit} long."
+    shapes.append(Dimension((0.0, -top), (total, -top), f"needed {numerals.plain(total, max(3, places))} {unit}", -30 / scale))
+    shapes.append(Dimension((0.0, -top), (shaft_length, -top), f"shaft {numerals.plain(shaft_length, max(3, places))} {unit}", -72 / scale, of="driver"))
+    said = ", ".join(f"{name} {numerals.plain(length, places)} {unit}" for name, length, _, _ in pieces if length > 0)
+    text = f"Along the shaft: {said}: {numerals.plain(total, max(3, places))} {unit} in all; the shaft is {numerals.plain(shaft_length, max(3, places))} {unit} long."
     return Scene(tuple(shapes), text, unit, title="stack along the shaft", margin=(48.0, 24.0, 20.0, 24.0), width=width,
                  bounds=(0.0, -top - 74 / scale, max(total, shaft_length), top))

@@ -166,6 +166,12 @@ def switch(name: str, label: str) -> dict:
 SIZES = {"module": (0.5, 10.0, "mm"), "diametral_pitch": (2.0, 64.0, "1/in")}
 
 
+#: The letters that go with a length unit.
+NOTATION = {"mm": "iso", "in": "inch"}
+#: How the unit of a control is spoken.
+SPOKEN = {"mm": "millimetres", "in": "inches", "N": "newtons", "lbf": "pounds"}
+
+
 def size_control(unit: str) -> dict:
     """The control for the size of the teeth, by module [mm] or diametral pitch [1/in]."""
     if unit == "mm":

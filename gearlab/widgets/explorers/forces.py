@@ -9,9 +9,11 @@ from ...parts import Gear
 from ...parts.working import worked_out
 from ...theory.derivation import explain
 from ...theory.scope import Scope, scope_for
-from .explorer import Explorer, State, cell, choice, group, measure, remark, row, within
+from .explorer import NOTATION, SPOKEN, Explorer, State, cell, choice, group, measure, remark, row, sizes, within
 
-FORCES = (1.0, 1000.0)
+FORCES = {"N": (1.0, 1000.0), "lbf": (0.2, 250.0)}
+USUAL = {"N": 91.5, "lbf": 20.5}
+STEPS = {"N": {"step": 0.5, "page": 10.0, "places": 1}, "lbf": {"step": 0.1, "page": 2.0, "places": 2}}
 NEAR = 0.02     # of the force: how near is near enough
 ANGLES = (14.5, 20.0, 25.0)
 
@@ -21,14 +23,16 @@ class ToothForces(Explorer):
 
     Parameters
     ----------
-    normal : float
-        The force along the line of action, 1 to 1000 [N].
+    normal : float, optional
+        The force along the line of action, 1 to 1000 N, or 0.2 to 250 lbf for inches; 91.5 N or 20.5 lbf if left out [N or lbf].
     pressure_angle : float
         14.5, 20 or 25 [deg].
     teeth : int
         Teeth of the gear drawn, 8 to 60 [-].
-    module : float
-        0.5 to 10 [mm].
+    module : float, optional
+        0.5 to 10; 2.5 if neither is given [mm].
+    diametral_pitch : float, optional
+        In place of the module, 2 to 64; then forces are pounds [1/in, teeth in an inch of pitch diameter; -].
 
     Raises
     ------
@@ -48,16 +52,20 @@ class ToothForces(Explorer):
     angle_of_pressure = traitlets.Float(20.0).tag(sync=True)
     inputs = ("along", "apart", "angle_of_pressure")
 
-    def __init__(self, normal: float = 91.5, *, pressure_angle: float = 20.0, teeth: int = 18, module: float = 2.5):
-        within("normal", normal, *FORCES, "N")
+    def __init__(self, normal: float | None = None, *, pressure_angle: float = 20.0, teeth: int = 18, module: float | None = None,
+                 diametral_pitch: float | None = None):
+        self._length_unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        self.unit = "N" if self._length_unit == "mm" else "lbf"
+        normal = USUAL[self.unit] if normal is None else normal
+        within("normal", normal, *FORCES[self.unit], self.unit)
         within("teeth", teeth, 8, 60, "teeth")
-        within("module", module, 0.5, 10.0, "mm")
-        self.normal, self._teeth, self._module = float(normal), teeth, module
+        self.normal, self._teeth = float(normal), teeth
+        self._size = {"module": module} if self.unit == "N" else {"diametral_pitch": diametral_pitch}
         super().__init__(playing=False, driver_speed=0.0, along=float(normal), apart=0.0, angle_of_pressure=float(pressure_angle))
 
     @traitlets.validate("along", "apart")
     def _checked(self, proposal):
-        within(proposal.trait.name, proposal.value, 0.0, 1.2 * self.normal, "N")
+        within(proposal.trait.name, proposal.value, 0.0, 1.2 * self.normal, self.unit)
         return proposal.value
 
     @traitlets.validate("angle_of_pressure")
@@ -67,19 +75,19 @@ class ToothForces(Explorer):
         return proposal.value
 
     def _gear(self) -> Gear:
-        return Gear(self._teeth, module=self._module, pressure_angle=self.angle_of_pressure)
+        return Gear(self._teeth, **self._size, pressure_angle=self.angle_of_pressure)
 
     def _givens(self) -> dict[str, float]:
         return {"pressure_angle": self.angle_of_pressure, "normal_force": self.normal}
 
     def _derivation(self, word: str):
-        return explain(_scope(self._gear()), self._givens(), word, "iso")
+        return explain(_scope(self._gear()), self._givens(), word, NOTATION[self._length_unit])
 
     def _state(self) -> State:
         gear = self._gear()
         found = worked_out(_scope(gear), self._givens())
-        scene = views.forces(gear, self.normal, self.along, self.apart)
-        write = lambda value: f"{numerals.number(value, 1)} N"      # noqa: E731
+        scene = views.forces(gear, self.normal, self.along, self.apart, unit=self.unit)
+        write = lambda value: f"{numerals.number(value, STEPS[self.unit]['places'])} {self.unit}"      # noqa: E731
         rows = [row("force along the line of action", cell("normal_force", self.normal, write(self.normal), explained=False)),
                 row("your part along the pitch circle", cell("along", self.along, write(self.along), explained=False)),
                 row("your part towards the centre", cell("apart", self.apart, write(self.apart), explained=False))]
@@ -93,14 +101,14 @@ class ToothForces(Explorer):
             words = [f"{'less' if miss > 0 else 'more'} {name}" for miss, name in zip(misses, ("along", "apart")) if abs(miss) > NEAR * self.normal]
             said = remark("note", f"the two arrows, end to end, do not reach the tip of the force: {' and '.join(words)}.")
         task = remark("task", "set both parts so that, end to end, they lead to the tip of the force.")
-        controls = [measure("along", "Along the pitch circle", 0.0, 1.2 * self.normal, 0.5, page=10.0, places=1, unit="N", spoken="newtons"),
-                    measure("apart", "Towards the centre", 0.0, 1.2 * self.normal, 0.5, page=10.0, places=1, unit="N", spoken="newtons"),
+        steps = STEPS[self.unit] | {"unit": self.unit, "spoken": SPOKEN[self.unit]}
+        controls = [measure("along", "Along the pitch circle", 0.0, 1.2 * self.normal, **steps), measure("apart", "Towards the centre", 0.0, 1.2 * self.normal, **steps),
                     choice("angle_of_pressure", "Pressure angle", [(angle, f"{numerals.plain(angle)}\u00b0") for angle in ANGLES])]
         return State(scene, f"{write(self.normal)} on a tooth", [group("Forces", rows)], [task, said], controls)
 
     def _named(self) -> str:
-        return f"{numerals.plain(self.normal)} N, {self._teeth} teeth"
+        return f"{numerals.plain(self.normal)} {self.unit}, {self._teeth} teeth"
 
 
 def _scope(gear: Gear) -> Scope:
-    return scope_for("gear", "mm", (gear.system,))
+    return scope_for("gear", gear.unit, (gear.system,))
