@@ -33,7 +33,7 @@ class Relation:
     says : str
         The formula as a sentence, for a reader [-].
     holds : str
-        Where it holds [-].
+        Where it holds, as it goes on after "It holds": "without profile shift", "for an odd count"; or "always" [-].
     source : str
         Publication, or 'common practice' [-].
     of : str
@@ -62,3 +62,13 @@ class Relation:
     needs: tuple[str, ...] = ()
     unless: tuple[str, ...] = ()
     one_way: bool = False
+
+    @property
+    def where(self) -> str:
+        """Where it holds as a sentence, empty if always [-].
+
+        >>> from gearlab.theory.relations import ALL
+        >>> next(r for r in ALL if r.left == "across_tips").where
+        'It holds for an odd count.'
+        """
+        return "" if self.holds == "always" else f"It holds {self.holds}."

@@ -60,7 +60,7 @@ class Rendering:
                 end = "it will cancel" if step.quantity in self.cancelling else "an equation will give it"
                 lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", self._typeset(symbol(step.quantity), form, {})))
                 continue
-            says = step.relation.says
+            says = f"{step.relation.says} {step.relation.where}".rstrip()
             if step.role == "closed":
                 says += f" Everything in it is now written with one letter, the {meaning}, so it can be solved."
                 free = free - {step.quantity}

@@ -336,6 +336,14 @@ def test_notation_is_for_reading_only():
         derive("C", ["P", "N1", "N2"], notation="metric")
 
 
+def test_a_formula_says_where_it_holds():
+    """The beam formula leaves out what breaks most teeth (Mott, section 9-8); a plain definition holds always and says nothing."""
+    way = derive("bending_stress", given=["tangential_force", "face_width", "module", "form_factor"], kind="load", notation="iso", length_unit="mm")
+    for shown in (way.markdown(), way.mathml()):
+        assert "An estimate for teaching. It holds with no stress concentration, wear, heat or creep counted." in shown
+    assert "It holds" not in derive("pitch_diameter", given=["N", "P"]).markdown()
+
+
 def test_markdown_names_the_source_of_no_number_twice():
     way = derive("outside_diameter", {"teeth": 20, "diametral_pitch": 10})
     assert way.markdown().count("$$") == 2 * len(way.lines())

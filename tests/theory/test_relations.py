@@ -22,7 +22,10 @@ def test_every_relation_says_what_it_means_and_where_it_stands():
     for relation in ALL:
         assert relation.left in QUANTITIES
         assert relation.says.endswith((".", ":")) and len(relation.says.split()) >= 4, relation.left
-        assert relation.source.strip() and relation.holds.strip(), relation.left
+        assert relation.source.strip(), relation.left
+        # read after "It holds", behind the sentence
+        assert relation.holds == "always" or relation.holds.split()[0].rstrip(":") in ("for", "with", "without", "at", "in", "from", "while", "roughly"), relation.left
+        assert not relation.where or relation.says.endswith("."), relation.left
         assert relation.of in HOLDS_OF
         assert set(relation.needs) <= set(FEATURES) and set(relation.unless) <= {*FEATURES, "mixed systems"}
         assert not set(relation.needs) & set(relation.unless)

@@ -5,7 +5,7 @@ from sympy import asin, pi
 from ..relation import Relation
 
 _CHAIN = "chain of the relations of pair and rack"
-_TEACHING = "a teaching figure: wind loads come from the local code and a licensed engineer"
+_TEACHING = "for teaching: wind loads come from the local code and a licensed engineer"
 
 DRIVE_RELATIONS = (
     Relation("vent_shaft_turns", lambda q: q.rack_travel / (pi * q.module * q.vent_pinion_teeth), "In one turn the pinion moves the rack on by the distance around its pitch circle.", _CHAIN, of="drive"),

@@ -22,10 +22,10 @@ HUB_RELATIONS = (
     Relation("tapped_depth", lambda q: q.thread_length + q.runout_pitches * q.screw_pitch, "A tap cuts its last pitches only in part: the hole goes deeper than the full thread.", _PRACTICE, of="hub"),
     Relation("chuck_reach", lambda q: q.outside_radius - q.hub_diameter / 2 + q.drill_depth, "The chuck must clear the tips while the drill reaches its depth below the hub's surface.", _PRACTICE, of="hub"),
     Relation("shaft_shear", lambda q: 16 * q.shaft_torque / (pi * q.bore_diameter**3), "A round shaft is sheared hardest at its surface; twice the diameter bears eight times the torque. An estimate for teaching.",
-             "C. A. Coulomb, 1784, as in R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 3-8", "an estimate: for a solid shaft without keyway", of="hub"),
+             "C. A. Coulomb, 1784, as in R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 3-8", "for a solid shaft without keyway", of="hub"),
     Relation("key_force", lambda q: q.shaft_torque / (q.bore_diameter / 2), "The torque acts on the key at the radius of the shaft.", _MOTT, of="hub"),
     Relation("key_shear", lambda q: q.key_force / (q.key_width * q.key_length), "The force shears the key along the shaft's surface. An estimate for teaching.", _MOTT, of="hub"),
     Relation("key_bearing", lambda q: q.key_force / (q.key_height / 2 * q.key_length), "Half the key's height presses against the hub. An estimate for teaching.", _MOTT, of="hub"),
-    Relation("holding_torque", lambda q: q.holding_force * q.bore_diameter / 2, "The screw holds at the radius of the shaft. An estimate for teaching.", _PRACTICE, "an estimate: holding forces scatter widely", of="hub"),
+    Relation("holding_torque", lambda q: q.holding_force * q.bore_diameter / 2, "The screw holds at the radius of the shaft. An estimate for teaching.", _PRACTICE, "roughly: holding forces scatter widely", of="hub"),
     Relation("holding_safety", lambda q: q.holding_torque / q.shaft_torque, "How many times the torque is held.", "definition", of="hub"),
 )

@@ -6,7 +6,7 @@ from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 9"
 _LEWIS = "W. Lewis, 1893, as in Shigley's Mechanical Engineering Design, section 14-1"
-_ESTIMATE = "an estimate for teaching: no stress concentration, no wear, no heat, no creep"
+_ESTIMATE = "with no stress concentration, wear, heat or creep counted"
 
 LOAD_RELATIONS = (
     Relation("power", lambda q: 2 * pi * q.driver_torque * q.driver_speed, "Power is torque times the angle turned in a unit of time.", "definition", of="load"),
@@ -14,8 +14,8 @@ LOAD_RELATIONS = (
     Relation("tangential_force", lambda q: q.driver_torque / q.driver_pitch_radius, "The torque acts on the teeth at the pitch radius.", _MOTT, of="load"),
     Relation("bending_stress", lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor), "The tooth is taken for a beam held at its foot; the form factor holds its shape. An estimate for teaching.",
              _LEWIS, _ESTIMATE, of="load"),
-    Relation("speed_factor", lambda q: (q.speed_constant + q.pitch_speed) / q.speed_constant, "Teeth that run faster knock harder.", "C. G. Barth, as in Shigley, section 14-2", _ESTIMATE, of="load"),
+    Relation("speed_factor", lambda q: (q.speed_constant + q.pitch_speed) / q.speed_constant, "Teeth that run faster knock harder. An estimate for teaching.", "C. G. Barth, as in Shigley, section 14-2", _ESTIMATE, of="load"),
     Relation("stress_with_speed", lambda q: q.bending_stress * q.speed_factor, "The speed factor raises the stress. An estimate for teaching.", _LEWIS, _ESTIMATE, of="load"),
     Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material may bear. An estimate for teaching.", "definition", _ESTIMATE, of="load"),
-    Relation("stress_change", lambda q: 1 / q.size_factor**2, "With the same torque, teeth and face, the force falls as the pitch diameter grows, and the tooth grows thicker at once.", _LEWIS, _ESTIMATE, of="load"),
+    Relation("stress_change", lambda q: 1 / q.size_factor**2, "With the same torque, teeth and face, the force falls as the pitch diameter grows, and the tooth grows thicker at once. An estimate for teaching.", _LEWIS, _ESTIMATE, of="load"),
 )

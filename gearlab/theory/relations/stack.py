@@ -13,7 +13,7 @@ STACK_RELATIONS = (
     Relation("face_height", lambda q: q.axial_gap + q.overall_length - q.face_width / 2, "With the hub towards the plate the face lies at the far end of the gear.", _PRACTICE, of="stack"),
     Relation("outward_face_height", lambda q: q.axial_gap + q.face_width / 2, "With the hub outwards the face lies next to the plate.", _PRACTICE, of="stack"),
     Relation("other_gap", lambda q: q.face_height - (q.other_overall_length - q.other_face_width / 2),
-             "Level faces have their middles at one height; the washers make up the difference.", _PRACTICE, "both hubs towards the plate", of="stack"),
+             "Level faces have their middles at one height; the washers make up the difference.", _PRACTICE, "with both hubs towards the plate", of="stack"),
     Relation("overhung_moment", lambda q: q.shaft_force * q.face_height, "A force beyond the last support bends the shaft with its distance as lever.", "statics", of="stack"),
     Relation("moment_drop", lambda q: 1 - q.outward_face_height / q.face_height, "The moment goes with the height of the face above the plate.", "statics", of="stack"),
 )
