@@ -296,21 +296,22 @@ def bench(
 @app.command("check")
 @plain_errors
 def check_banks(
-    banks: Annotated[list[str], typer.Argument(metavar="BANK...", help="bank.toml files, their folders, or names of lessons.")],
+    banks: Annotated[list[str], typer.Argument(metavar="BANK...", help="bank.toml files, their folders, names of lessons, or homework sets.")],
     draws: Annotated[int, typer.Option(min=1, max=10_000, help="Draws for each question.")] = 200,
 ) -> None:
-    """Prove banks: every question drawn many times, its key derived, every listed slip told apart from the key."""
+    """Prove banks and sets: every question drawn many times, its key derived, every listed slip told apart from the key."""
     from gearlab.contents import lesson_bank
-    from gearlab.practice import check_bank, load_bank
+    from gearlab.practice import check_bank, check_set, is_set, load_bank, load_set
 
     table = Table(title=f"{draws} draws for each question", title_justify="left")
-    for heading, side in (("bank", "left"), ("questions", "right"), ("problems", "right")):
+    for heading, side in (("bank or set", "left"), ("questions", "right"), ("problems", "right")):
         table.add_column(heading, justify=side)
     found = []
     for name in banks:
         path = Path(name) if Path(name).exists() or name.endswith(".toml") else lesson_bank(name)
-        problems = check_bank(path, draws=draws)
-        count = "-" if problems else str(len(load_bank(path)))
+        of_set = is_set(path)
+        problems = (check_set if of_set else check_bank)(path, draws=draws)
+        count = "-" if problems else str(len(load_set(path).entries if of_set else load_bank(path)))
         table.add_row(escape(str(name)), count, str(len(problems)) if problems else "none")
         found += problems
     screen.print(table)

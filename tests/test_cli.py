@@ -155,6 +155,18 @@ def test_check_proves_a_good_bank_and_finds_a_bad_one(course):
     assert done.exit_code == 1 and "shafts" in done.output
 
 
+def test_check_proves_a_set_too(course):
+    homework = course / "exercises" / "sets" / "homework_1.toml"
+    done = run("check", homework, "--draws", "20")
+    assert done.exit_code == 0 and "none" in done.output, done.output
+    homework.write_text(homework.read_text().replace('id = "shafts"', 'id = "shaft"'))
+    done = run("check", homework, "--draws", "20")
+    assert done.exit_code == 1 and "'shaft'" in done.output and "shafts" in done.output
+    homework.write_text("[set\n")
+    done = run("check", homework)
+    assert done.exit_code == 1 and "not valid TOML" in done.output
+
+
 def test_a_real_process_shows_no_traceback_and_starts_without_the_heavy_parts(tmp_path):
     done = subprocess.run([sys.executable, "-c", "import sys; from gearlab.cli import main; print([m for m in ('matplotlib', 'ipywidgets', 'shapely') if m in sys.modules])"], capture_output=True, text=True, cwd=tmp_path, check=True)
     assert done.stdout.strip() == "[]"

@@ -1,12 +1,12 @@
 """What is asked: numbers and expressions read, questions drawn, answers judged and kept."""
 
-from gearlab.practice.bank import Bank, BankError, HomeworkSet, SetEntry, load_bank, load_set
+from gearlab.practice.bank import Bank, BankError, HomeworkSet, SetEntry, is_set, load_bank, load_set
 from gearlab.practice.cause import Cause
-from gearlab.practice.checking import check_bank
+from gearlab.practice.checking import check_bank, check_set
 from gearlab.practice.draw import Draw, Given
 from gearlab.practice.number import read_number
 from gearlab.practice.reading import Reading, number_text, read_expression
 from gearlab.practice.verdict import KINDS, Verdict
 
-__all__ = ["Bank", "BankError", "Cause", "Draw", "Given", "HomeworkSet", "KINDS", "Reading", "SetEntry", "Verdict", "check_bank", "load_bank", "load_set",
+__all__ = ["Bank", "BankError", "Cause", "Draw", "Given", "HomeworkSet", "KINDS", "Reading", "SetEntry", "Verdict", "check_bank", "check_set", "is_set", "load_bank", "load_set",
            "number_text", "read_expression", "read_number"]

@@ -16,7 +16,7 @@ from pydantic import ValidationError
 
 from gearlab.practice.schema import BankFile, SetFile, check, fields_near, near
 
-__all__ = ["Bank", "BankError", "HomeworkSet", "SetEntry", "load_bank", "load_set"]
+__all__ = ["Bank", "BankError", "HomeworkSet", "SetEntry", "is_set", "load_bank", "load_set"]
 
 LARGEST_FILE = 2_000_000  # bytes
 
@@ -140,6 +140,15 @@ def load_bank(path) -> Bank:
     from gearlab.practice.question import Question  # a question needs the tables above
 
     return Bank(table.bank.title, table.bank.lesson, path, {one.id: Question(one, path) for one in table.question})
+
+
+def is_set(path) -> bool:
+    """Whether a file means to be a homework set, not a bank: it has a table ``[set]``; no where it cannot be read [-]."""
+    path = Path(path)
+    try:
+        return path.is_file() and "set" in _toml(path)
+    except BankError:
+        return False
 
 
 def load_set(path) -> HomeworkSet:

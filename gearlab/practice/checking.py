@@ -1,11 +1,11 @@
-"""Checking a question bank as an instructor would: every draw, every key by a second way, every listed slip."""
+"""Checking a question bank, or the questions of a set, as an instructor would: every draw, every key by a second way, every listed slip."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from gearlab.practice.answer import apart
-from gearlab.practice.bank import BankError, load_bank
+from gearlab.practice.bank import BankError, load_bank, load_set
 from gearlab.practice.designcheck import proven
 from gearlab.practice.draw import PRACTICE_KEY, Stream, message
 from gearlab.practice.formula import compile_steps, source
@@ -13,7 +13,7 @@ from gearlab.practice.reading import number_text
 from gearlab.theory.derivation import Derivation
 from gearlab.theory.scope import symbol
 
-__all__ = ["check_bank", "solved_numerically"]
+__all__ = ["check_bank", "check_set", "solved_numerically"]
 
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
 _SLIP_DRAWS = 30
@@ -43,14 +43,36 @@ def check_bank(path, draws: int = 200) -> list[str]:
         bank = load_bank(path)
     except BankError as error:
         return error.problems
-    problems = []
-    for question in bank:
-        where = f"{bank.path}: question {question.id!r}"
-        try:
-            problems += [f"{where}: {problem}" for problem in _question(question, draws)]
-        except BankError as error:
-            problems += error.problems
-    return problems
+    return [problem for question in bank for problem in _told(bank.path, question, draws)]
+
+
+def check_set(path, draws: int = 200) -> list[str]:
+    """Check a homework set: its form, that its banks have the questions it names, and each of these questions.
+
+    Parameters
+    ----------
+    path : str or path
+        The set's file [-].
+    draws : int
+        How many draws of each question are made [-].
+
+    Returns
+    -------
+    list of str
+        One line for each problem [-]; empty where all is well.  The questions are checked as by `check_bank`.
+    """
+    try:
+        homework = load_set(path)
+    except BankError as error:
+        return error.problems
+    return [problem for entry in homework.entries for problem in _told(entry.bank_path, entry.question, draws)]
+
+
+def _told(path, question, draws: int) -> list[str]:
+    try:
+        return [f"{path}: question {question.id!r}: {problem}" for problem in _question(question, draws)]
+    except BankError as error:
+        return error.problems
 
 
 def _question(question, draws: int) -> list[str]:
