@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from types import MappingProxyType
 
-from gearlab.theory import Derivation, quantity, system
-from gearlab.theory.derivation import explain, words_of
+from gearlab.theory import system
 from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.systems import ToothSystem
 
 from .checks import whole, within
+from .explained import Explained, Sized
 from .working import worked_out
 
 LEAST_TEETH, MOST_TEETH = 6, 500
@@ -21,7 +19,7 @@ LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE = 10.0, 170.0
 
 
 @dataclass(frozen=True, repr=False)
-class BevelPair:
+class BevelPair(Sized, Explained):
     """A driver and a driven bevel gear with straight teeth, whose axes cross.
 
     Sizes are those at the large end. Bevel gears are cut as pairs, for one ratio and one shaft angle.
@@ -115,16 +113,6 @@ class BevelPair:
 
     # -- what it is -------------------------------------------------------------------------------
     @property
-    def unit(self) -> str:
-        """Unit of every length, "in" or "mm" [-]."""
-        return "in" if self.diametral_pitch is not None else "mm"
-
-    @property
-    def scale(self) -> float:
-        """Length of one module at the large end [``unit``]."""
-        return self.module if self.module is not None else 1.0 / self.diametral_pitch
-
-    @property
     def mitre(self) -> bool:
         """True for equal tooth counts on shafts at a right angle [-]."""
         return self.driver_teeth == self.driven_teeth and self.shaft_angle == 90.0
@@ -147,14 +135,9 @@ class BevelPair:
     def givens(self) -> dict[str, float]:
         """The independent numbers, by word [``unit``, 1/in, deg]; all others follow from them."""
         found = {"driver_teeth": float(self.driver_teeth), "driven_teeth": float(self.driven_teeth), "pressure_angle": self.pressure_angle}
-        found |= {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
+        found |= self.tooth_size
         found |= {"shaft_angle": self.shaft_angle} if self.shaft_angle != 90.0 else {}
         return found | ({"face_width": self.face_width} if self.face_width is not None else {})
-
-    @cached_property
-    def numbers(self) -> Mapping[str, float]:
-        """Every number of the pair by the word of its quantity [``unit``, deg]."""
-        return MappingProxyType(worked_out(self._scope, self.givens))
 
     def _both(self, word: str) -> tuple[float, float]:
         return tuple(round(self.numbers[f"{side}_{word}"], 12) for side in ("driver", "driven"))
@@ -256,24 +239,3 @@ class BevelPair:
         """
         found = worked_out(self._scope, self.givens | {"mean_force": within("mean_force", mean_force, 0.0, math.inf, "", above=True)})
         return {"thrust": (found["driver_thrust"], found["driven_thrust"]), "radial": (found["driver_cone_radial_force"], found["driven_cone_radial_force"])}
-
-    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from: steps with this pair's numbers, units and sources.
-
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
-        **extra : float
-            Further givens by word, such as ``mean_force`` [N, lbf] or ``driver_speed`` [rpm].
-
-        Examples
-        --------
-        >>> print(BevelPair(20, 30, module=2.5).explain("driver_apex_distance").lines("text")[-1].math)
-        X_1 = z2·m/2 = 30·2.5/2 = 37.5 mm
-        """
-        notation = notation or ("inch" if self.unit == "in" else "iso")
-        word = quantity(word, notation, words_of(self._scope.kind)).word
-        return explain(self._scope, self.givens | extra, word, notation)

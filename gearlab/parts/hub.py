@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from types import MappingProxyType
 
-from gearlab.theory import Derivation, system
-from gearlab.theory.derivation import explain
+from gearlab.theory import system
 from gearlab.theory.scope import Scope, scope_for
 
 from .checks import whole, within
+from .explained import Explained
 from .gear import Gear
 from .working import worked_out
 
 
 @dataclass(frozen=True)
-class Hub:
+class Hub(Explained):
     """The hub of a gear, on one side.
 
     Parameters
@@ -80,11 +78,6 @@ class Hub:
     def givens(self) -> dict[str, float]:
         """Its independent numbers, by word [unit]."""
         return {"hub_diameter": self.diameter, "bore_diameter": self.bore, "keyway_depth": self.keyway_depth, "flat_depth": self.flat_depth}
-
-    @cached_property
-    def numbers(self) -> Mapping[str, float]:
-        """Every number that follows, by word [unit]."""
-        return MappingProxyType(worked_out(self._scope, self.givens))
 
     @property
     def wall(self) -> float:
@@ -155,7 +148,3 @@ class Hub:
             raise ValueError(f"over {over!r} is unknown: give 'tooth' or 'space'")
         whole("number", number, 0, gear.teeth - 1)
         return (number + (0.5 if over == "space" else 0.0)) * gear.numbers["pitch_angle"]
-
-    def explain(self, word: str, notation: str = "iso", **extra: float) -> Derivation:
-        """Where a number comes from, by its word, with this hub's numbers and further ones [unit]; notation "inch" or "iso" [-]."""
-        return explain(self._scope, self.givens | extra, word, notation)

@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 
-from gearlab.theory import Derivation, quantity
-from gearlab.theory.derivation import explain, words_of
+from gearlab.theory import Derivation
 from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import convert, from_theory, shown_unit, theory_unit, to_theory, written
 
 from .checks import within
+from .explained import Explained
 from .gear import Gear
 from .mesh import Mesh
 from .strength import Bending, form_factor, speed_constant, static_stress
@@ -25,7 +25,7 @@ from .working import worked_out
 
 
 @dataclass(frozen=True, repr=False)
-class Load:
+class Load(Explained):
     """A pair and the torque on its driver.
 
     Parameters
@@ -107,7 +107,7 @@ class Load:
     def givens(self) -> dict[str, float]:
         """The independent numbers by word [theory's units: mm or in, deg, N*mm or lbf*in, rpm]."""
         driver, driven = self.mesh.driver, self.mesh.driven
-        found = {"module": driver.module} if self.unit == "mm" else {"diametral_pitch": driver.diametral_pitch}
+        found = dict(driver.tooth_size)
         found |= {"pressure_angle": driver.pressure_angle, "driver_teeth": float(driver.teeth), "driven_teeth": float(driven.teeth),
                   "driver_torque": to_theory(self.torque, self.torque_unit, self.unit), "efficiency": self.efficiency}
         return found | ({"driver_speed": abs(self.speed)} if self.speed else {})
@@ -263,8 +263,7 @@ class Load:
         """
         if not self.mesh.plain:
             raise ValueError("steps are told of a plain pair at its reference distance: ask the mesh for its operating pressure angle, and a plain pair for the force")
-        notation = notation or ("inch" if self.unit == "in" else "iso")
-        return explain(self._scope, self.givens | extra, quantity(word, notation, words_of("load")).word, notation)
+        return super().explain(word, notation, **extra)
 
     def __repr__(self) -> str:
         turning = "" if self.speed is None else f" at {self.speed:g} rpm"

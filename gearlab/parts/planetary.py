@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from types import MappingProxyType
 
-from gearlab.theory import Derivation, quantity
-from gearlab.theory.derivation import explain, words_of
 from gearlab.theory.scope import Scope, scope_for
 
 from .alignment import aligned
 from .checks import whole, within
+from .explained import Explained, Sized
 from .gear import Gear
 from .internal import InternalGear
 from .mesh import Mesh
@@ -26,7 +23,7 @@ SHORTENING = 0.3
 
 
 @dataclass(frozen=True, repr=False)
-class Planetary:
+class Planetary(Sized, Explained):
     """A sun, equal planets equally spaced on a carrier, and a ring, of one module, without profile shift.
 
     Parameters
@@ -117,11 +114,6 @@ class Planetary:
 
     # -- its gears --------------------------------------------------------------------------------
     @property
-    def unit(self) -> str:
-        """Unit of every length, "in" or "mm" [-]."""
-        return self.sun.unit
-
-    @property
     def _size(self) -> dict[str, float]:
         return {"diametral_pitch": self.diametral_pitch, "module": self.module, "pressure_angle": self.pressure_angle}
 
@@ -157,13 +149,7 @@ class Planetary:
     @property
     def givens(self) -> dict[str, float]:
         """The independent numbers, by word [``unit``, 1/in]; all others follow from them."""
-        size = {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
-        return {"sun_teeth": float(self.sun_teeth), "planet_teeth": float(self.planet_teeth), "planets": float(self.planets)} | size
-
-    @cached_property
-    def numbers(self) -> Mapping[str, float]:
-        """Every number of the set by the word of its quantity [``unit``]."""
-        return MappingProxyType(worked_out(self._scope, self.givens))
+        return {"sun_teeth": float(self.sun_teeth), "planet_teeth": float(self.planet_teeth), "planets": float(self.planets)} | self.tooth_size
 
     def _room(self, planets: int) -> float:
         return worked_out(self._scope, self.givens | {"planets": float(planets)})["planet_gap"]
@@ -300,24 +286,3 @@ class Planetary:
         """
         angles = tuple(aligned(self.sun_teeth, self.planet_teeth, sun_angle, 360.0 * k / self.planets) for k in range(self.planets))
         return angles, aligned(self.planet_teeth, self.ring_teeth, angles[0], 180.0, internal=True)
-
-    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from: steps with this set's numbers, units and sources.
-
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
-        **extra : float
-            Further givens by word, such as ``sun_speed`` [rpm] or ``sun_torque`` [N*mm].
-
-        Examples
-        --------
-        >>> print(Planetary(24, 18, module=2.5).explain("ring_teeth").lines("text")[-1].math)
-        z_r = z_s + 2·z_p = 24 + 2·18 = 60
-        """
-        notation = notation or ("inch" if self.unit == "in" else "iso")
-        word = quantity(word, notation, words_of(self._scope.kind)).word
-        return explain(self._scope, self.givens | extra, word, notation)

@@ -13,10 +13,11 @@ from gearlab.shape.straight import rack_tooth
 from gearlab.theory import derive, system
 
 from .checks import whole, within
+from .explained import Sized
 
 
 @dataclass(frozen=True, repr=False)
-class Rack:
+class Rack(Sized):
     """A straight rack of the standard form.
 
     Parameters
@@ -102,21 +103,6 @@ class Rack:
         size = f"module={self.module:g}" if self.module is not None else f"diametral_pitch={self.diametral_pitch:g}"
         angle = "" if self.pressure_angle == 20 else f", pressure_angle={self.pressure_angle:g}"
         return f"Rack({self.teeth}, {size}{angle})"
-
-    @property
-    def unit(self) -> str:
-        """Unit of every length, "in" or "mm" [-]."""
-        return "in" if self.diametral_pitch is not None else "mm"
-
-    @property
-    def scale(self) -> float:
-        """Length of one module [``unit``]."""
-        return self.module if self.module is not None else 1.0 / self.diametral_pitch
-
-    @property
-    def tooth_size(self) -> dict[str, float]:
-        """Its module [mm] or diametral pitch [1/in], by word."""
-        return {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
 
     @cached_property
     def basic(self) -> BasicRack:

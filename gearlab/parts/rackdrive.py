@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from types import MappingProxyType
 
 import numpy as np
 
-from gearlab.theory import Derivation, quantity
-from gearlab.theory.derivation import explain, words_of
 from gearlab.theory.scope import Scope, scope_for
 
 from .checks import whole, within
+from .explained import Explained
 from .gear import Gear
 from .rack import Rack
 from .working import worked_out
@@ -28,7 +25,7 @@ BACK_DRIVING = (
 
 
 @dataclass(frozen=True, repr=False)
-class RackDrive:
+class RackDrive(Explained):
     """A pinion that turns in its place, and the rack that it moves along.
 
     Parameters
@@ -107,11 +104,6 @@ class RackDrive:
     def givens(self) -> dict[str, float]:
         """The independent numbers, by word [``unit``, 1/in, deg]; all others follow from them."""
         return self.pinion.givens | {"rack_pitch_height": self.rack.pitch_height, "rack_teeth": float(self.rack.teeth), "spare_teeth": float(self.spare_teeth)}
-
-    @cached_property
-    def numbers(self) -> Mapping[str, float]:
-        """Every number of the drive by the word of its quantity [``unit``, deg]."""
-        return MappingProxyType(worked_out(self._scope, self.givens))
 
     def _with(self, asked: str, **extra: float) -> float:
         return worked_out(self._scope, self.givens | extra)[asked]
@@ -274,24 +266,3 @@ class RackDrive:
     def back_driving(self) -> str:
         """What happens when the crank is let go, and what has to be done about it [-]."""
         return BACK_DRIVING
-
-    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from: steps with this drive's numbers, units and sources.
-
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
-        **extra : float
-            Further givens by word, such as ``turns`` [-], ``speed`` [rpm] or ``pinion_torque`` [N*mm].
-
-        Examples
-        --------
-        >>> print(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).explain("travel_per_turn").lines("text")[-1].math)
-        s_1 = π·m·z = π·2.5·20 = 157.08 mm
-        """
-        notation = notation or ("inch" if self.unit == "in" else "iso")
-        word = quantity(word, notation, words_of(self._scope.kind)).word
-        return explain(self._scope, self.givens | extra, word, notation)

@@ -17,10 +17,11 @@ from gearlab.theory import ToothSystem, quantity, system
 
 from . import naming
 from .checks import whole, within
+from .explained import Sized
 
 
 @dataclass(frozen=True, repr=False)
-class Toothed:
+class Toothed(Sized):
     """A body with involute teeth of one size; ``Gear`` and ``InternalGear`` are two of them."""
 
     teeth: int
@@ -59,16 +60,6 @@ class Toothed:
         return f"{type(self).__name__}({', '.join([str(self.teeth), *given])})"
 
     # -- what it is -----------------------------------------------------------------------------
-    @property
-    def unit(self) -> str:
-        """Unit of every length: "in" with a diametral pitch, "mm" with a module [-]."""
-        return "in" if self.diametral_pitch is not None else "mm"
-
-    @property
-    def scale(self) -> float:
-        """Length of one module [``unit``]: 1/P in inches, or the module in millimetres."""
-        return self.module if self.module is not None else 1.0 / self.diametral_pitch
-
     @cached_property
     def system(self) -> ToothSystem:
         """The row of the tooth system, with its source."""

@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from types import MappingProxyType
 from typing import NamedTuple
 
-from gearlab.theory import Derivation, quantity
-from gearlab.theory.derivation import explain, words_of
+from gearlab.theory import Derivation
 from gearlab.theory.scope import Scope, scope_for
 
 from . import idler as idler_shaft
 from . import layout
 from .checks import within
+from .explained import Explained
 from .gear import Gear
 from .mesh import Mesh
-from .working import worked_out
 
 #: Theory of trains speaks of three shafts: what their gears are called there, in order.
 _SIDES = ("first", "second", "third", "fourth")
@@ -35,7 +33,7 @@ class Placed(NamedTuple):
 
 
 @dataclass(frozen=True, repr=False)
-class Train:
+class Train(Explained):
     """Shafts in a row, each meshing with the next: a pair, idlers, a compound or a reverted train.
 
     Parameters
@@ -307,41 +305,17 @@ class Train:
         if "two modules" in scope.features:
             found |= {"first_stage_module": first.scale, "second_stage_module": self.meshes[1].driver.scale}
         else:
-            found |= {"module": first.module} if self.unit == "mm" else {"diametral_pitch": first.diametral_pitch}
+            found |= first.tooth_size
         if scope.kind == "idler train":
             found["pressure_angle"] = first.pressure_angle
             if self.line_angles[0] != self.line_angles[1]:
                 found["shaft_spacing"] = math.dist(self.positions[0], self.positions[2])
         return found
 
-    @cached_property
-    def numbers(self) -> Mapping[str, float]:
-        """Every number of a train of three shafts by the word of its quantity [``unit``, deg].
-
-        >>> Train.of(18, 24, 45, module=2.5).numbers["row_length"]
-        138.75
-        """
-        return MappingProxyType(worked_out(self._scope, self.givens))
-
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from: steps with this train's numbers, units and sources.
+        """Show where a number comes from, as every part does; for two shafts the words are those of a pair.
 
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-]; for two shafts the words of a pair.
-        notation : str, optional
-            "inch" or "iso" [-]; by default as for a ``Mesh``.
-        **extra : float
-            Further givens by word, such as ``first_speed`` [rpm].
-
-        Examples
-        --------
         >>> print(Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math)
         n3 = n1·z1/z3 = 15·18/45 = 6 rpm
         """
-        if len(self.shafts) == 2:
-            return self.meshes[0].explain(word, notation, **extra)
-        notation = notation or ("inch" if self.unit == "in" else "iso")
-        word = quantity(word, notation, words_of(self._scope.kind)).word
-        return explain(self._scope, self.givens | extra, word, notation)
+        return self.meshes[0].explain(word, notation, **extra) if len(self.shafts) == 2 else super().explain(word, notation, **extra)

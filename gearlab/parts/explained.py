@@ -1,0 +1,88 @@
+"""What parts have in common: one size of tooth, and numbers that theory works out and explains."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from types import MappingProxyType
+
+from gearlab.theory import Derivation, quantity
+from gearlab.theory.derivation import explain, words_of
+from gearlab.theory.scope import Scope
+
+from .working import worked_out
+
+
+class Sized:
+    """A part with teeth of one size: it has a ``module`` [mm] or a ``diametral_pitch`` [1/in], the other is None."""
+
+    module: float | None
+    diametral_pitch: float | None
+
+    @property
+    def unit(self) -> str:
+        """Unit of every length: "in" with a diametral pitch, "mm" with a module [-]."""
+        return "in" if self.diametral_pitch is not None else "mm"
+
+    @property
+    def scale(self) -> float:
+        """Length of one module [``unit``]: 1/P in inches, or the module in millimetres."""
+        return self.module if self.module is not None else 1.0 / self.diametral_pitch
+
+    @property
+    def tooth_size(self) -> dict[str, float]:
+        """Its module [mm] or diametral pitch [1/in], by word.
+
+        >>> from gearlab import Gear
+        >>> Gear(18, module=2.5).tooth_size, Gear(18, diametral_pitch=10).tooth_size
+        ({'module': 2.5}, {'diametral_pitch': 10.0})
+        """
+        return {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
+
+
+class Explained:
+    """A part whose numbers theory tells: it has a ``unit``, its ``givens``, and the scope of the relations that hold for it."""
+
+    unit: str
+    givens: Mapping[str, float]
+    _scope: Scope
+
+    @cached_property
+    def numbers(self) -> Mapping[str, float]:
+        """Every number of the part by the word of its quantity [``unit``, 1/``unit``, deg].
+
+        >>> from gearlab import RackDrive, Gear, Rack
+        >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).numbers["travel_per_turn"], 2)
+        157.08
+        """
+        return MappingProxyType(worked_out(self._scope, self.givens))
+
+    def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
+        """Show where a number comes from: steps with this part's numbers, units and sources.
+
+        Parameters
+        ----------
+        word : str
+            Word of a quantity, or its symbol in the notation [-].
+        notation : str, optional
+            "inch" or "iso" [-]; by default inch notation for inches, ISO for millimetres.
+        **extra : float
+            Further givens by word, such as a speed [rpm], ``turns`` [-] or a torque [N*mm or lbf*in].
+
+        Raises
+        ------
+        ValueError
+            If the number does not follow from what the part is made from and these givens; the message names what is missing.
+
+        Examples
+        --------
+        >>> from gearlab import BevelPair, Gear, Planetary, Rack, RackDrive
+        >>> print(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).explain("travel_per_turn").lines("text")[-1].math)
+        s_1 = π·m·z = π·2.5·20 = 157.08 mm
+        >>> print(BevelPair(20, 30, module=2.5).explain("driver_apex_distance").lines("text")[-1].math)
+        X_1 = z2·m/2 = 30·2.5/2 = 37.5 mm
+        >>> print(Planetary(24, 18, module=2.5).explain("ring_teeth").lines("text")[-1].math)
+        z_r = z_s + 2·z_p = 24 + 2·18 = 60
+        """
+        notation = notation or ("inch" if self.unit == "in" else "iso")
+        return explain(self._scope, self.givens | extra, quantity(word, notation, words_of(self._scope.kind)).word, notation)
