@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from gearlab.course.files import write_whole
+from gearlab.course.files import RESERVED, write_whole
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import gear_cut, plate_cut
 from gearlab.drawing.views.bench import paper_gear, plate_sheet, stack_sheet
@@ -49,37 +50,56 @@ def bench_sheets(source: Design | str | Path, folder: Path, *, cut_width: float 
     Raises
     ------
     ValueError
-        For a design that cannot be read, or that has a hole through an edge: such a plate cannot be drawn.
+        For a design that cannot be read, that has a hole through an edge or a bore that leaves no gear (such parts cannot be drawn),
+        or for a folder that cannot be written; nothing is written then.
 
     Source: ISO 216 and ANSI/ASME Y14.1 for the papers; a kerf of half a width on either side of the path is common practice.
     """
     design = source if isinstance(source, Design) else read_design(source)
     found = review(design)
-    written: list[Path] = []
-
-    def put(name: str, content: str | bytes) -> None:
-        write_whole(folder / name, content)
-        written.append(folder / name)
-
+    made: dict[str, str | bytes] = {}       # all of it is made before any of it is written: a folder holds the whole set, or what it held
     gears = {one.name: design.gears[one.name] for one in design.gear}
+    plate, named = design.board, part_files([design.board.name, *gears])
+    cuts = [plate_cut(plate.length, plate.height, [(hole.x, hole.y, hole.diameter) for hole in design.holes], design.unit, name=plate.name, cut_width=cut_width)]
+    for name, gear in gears.items():
+        try:
+            cuts.append(gear_cut(gear, bore=design.of(name).bore, cut_width=cut_width, clearance=clearance, name=name))
+        except ValueError as error:
+            raise ValueError(f"gear {name!r}: {error}") from None
     scenes = [plate_sheet(design.board, design.holes)]
     scenes += [_named(paper_gear(gear, bore=design.of(name).bore), name) for name, gear in gears.items()]
     scenes += [stack_sheet(design, shaft) for shaft in design.shaft]
     for paper in sheets.PAPERS:
-        put(f"sheets_{paper}.pdf", sheets.pdf(scenes, paper))
-    cuts = [(name, gear_cut(gear, bore=design.of(name).bore, cut_width=cut_width, clearance=clearance)) for name, gear in gears.items()]
-    plate = design.board
-    cuts.append((plate.name, plate_cut(plate.length, plate.height, [(hole.x, hole.y, hole.diameter) for hole in design.holes], design.unit, name=plate.name, cut_width=cut_width)))
-    for name, cut in cuts:
-        put(f"{name}.svg", cut.svg())
-        put(f"{name}.dxf", cut.dxf())
-    put("parts.csv", parts_table(design))
-    put("review.txt", f"Review of {design.design.name}\n\n{found}\n\n{CARE}\n")
-    return BenchSheets(tuple(written), found)
+        made[f"sheets_{paper}.pdf"] = sheets.pdf(scenes, paper)
+    for file, cut in zip(named, cuts):
+        made |= {f"{file}.svg": cut.svg(), f"{file}.dxf": cut.dxf()}
+    made |= {"parts.csv": parts_table(design), "review.txt": f"Review of {design.design.name}\n\n{found}\n\n{CARE}\n"}
+    for name, content in made.items():
+        try:
+            write_whole(folder / name, content)
+        except OSError as error:
+            raise ValueError(f"{folder / name} cannot be written: {error.strerror or error}; give a folder that you may write to") from None
+    return BenchSheets(tuple(folder / name for name in made), found)
+
+
+def part_files(names: list[str]) -> list[str]:
+    """Names of files for parts, without their endings: safe on every disk and no two alike, also where capitals do not count.
+
+    >>> part_files(["wheel 45/2", "../Wheel", "wheel", "WHEEL", "sheets_A4"])
+    ['wheel 45_2', '_Wheel', 'wheel', 'WHEEL-2', 'sheets_A4']
+    """
+    found: list[str] = []
+    for name in names:
+        plain = re.sub(r"[^\w ()+-]", "_", re.sub(r"[.][.]+", "", name)).strip()[:60].rstrip() or "part"
+        plain += "_" if RESERVED.fullmatch(plain) else ""
+        taken, file, number = {one.casefold() for one in found}, plain, 2
+        while file.casefold() in taken:
+            file, number = f"{plain}-{number}", number + 1
+        found.append(file)
+    return found
 
 
 def _named(scene, name: str):
-    from dataclasses import replace
     return replace(scene, title=name)
 
 

@@ -169,7 +169,7 @@ class _Pen:
         align = {"start": "left", "middle": "center", "end": "right"}[shape.align]
         text = self.ax.annotate(shape.text, shape.at, (shape.offset[0] * POINT, shape.offset[1] * POINT),
                                 textcoords="offset points", ha=align, va="center", linespacing=LEADING, fontsize=size * POINT,
-                                color=style.colour(look.text, of, self.theme), zorder=3, annotation_clip=False,
+                                color=style.colour(look.text, of, self.theme), zorder=3, annotation_clip=False, parse_math=False,
                                 fontweight="bold" if look.weight >= 600 else "normal")
         if look.halo:
             text.set_path_effects([withStroke(linewidth=3, foreground=style.colour(look.halo, of, self.theme))])

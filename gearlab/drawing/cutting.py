@@ -7,6 +7,7 @@ are drawn back by a clearance. Files are made by ``dxf`` here and ``svg`` here; 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +16,12 @@ from . import numerals
 
 #: Layers in the order in which a cutter takes them: what falls out first, then the part itself; marks are not cut through.
 LAYERS = ("mark", "hole", "outline")
+
+#: Width of a letter in heights of type, on the safe side: plain cutter type is about as wide as high.
+LETTER = 1.0
+
+#: Height of a capital letter in SVG type sizes; DXF measures type by its capitals.
+CAPITAL = 0.72
 
 
 @dataclass(frozen=True)
@@ -37,7 +44,7 @@ class Round:
 
 @dataclass(frozen=True)
 class Words:
-    """Words to be marked, centred at a point, with a height [unit of the file]."""
+    """Words to be marked, centred at a point, with the height of their capitals [unit of the file]."""
 
     at: tuple[float, float]
     text: str
@@ -82,7 +89,7 @@ class CutFile:
         return _dxf(self)
 
 
-def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearance: float = 0.0, tolerance: float = 1e-4) -> CutFile:
+def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearance: float = 0.0, tolerance: float = 1e-4, name: str | None = None) -> CutFile:
     """The paths that cut a gear with its bore; tooth 0 carries a mark.
 
     Parameters
@@ -97,6 +104,8 @@ def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearan
         What each flank is drawn back for a printed part, from 0 up to a quarter of a tooth thickness [gear.unit].
     tolerance : float
         Largest distance of the path from the exact curve [modules].
+    name : str, optional
+        What is marked on the part and stands in the file; left out, the gear's own name [-].
 
     Returns
     -------
@@ -114,9 +123,9 @@ def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearan
     (4.91, 'lengths in mm; cut width 0.18 mm taken into account')
     """
     thickness = gear.tooth_thickness
-    for name, value, most in (("cut_width", cut_width, thickness / 2), ("clearance", clearance, thickness / 4)):
+    for word, value, most in (("cut_width", cut_width, thickness / 2), ("clearance", clearance, thickness / 4)):
         if not 0 <= value <= most:
-            raise ValueError(f"{name} {value:g} {gear.unit} is out of range: give 0 to {most:.4g} {gear.unit}; the teeth are {thickness:.4g} {gear.unit} thick")
+            raise ValueError(f"{word} {value:g} {gear.unit} is out of range: give 0 to {most:.4g} {gear.unit}; the teeth are {thickness:.4g} {gear.unit} thick")
     if bore is not None and not cut_width < bore < gear.root_diameter:
         raise ValueError(f"bore {bore:g} {gear.unit} is out of range: give more than the cut width {cut_width:g} {gear.unit} "
                          f"and less than the root diameter {gear.root_diameter:.4g} {gear.unit}")
@@ -130,9 +139,8 @@ def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearan
     else:
         inner = bore / 2
         rounds.append(Round((0.0, 0.0), (bore - cut_width) / 2 + clearance, "hole"))
-    room = gear.root_diameter / 2 - inner
-    return CutFile(gear.name, gear.unit, tuple(paths), tuple(rounds), (Words((0.0, -inner - room / 2), gear.name, min(room / 4, gear.root_diameter / 14)),),
-                   _note(gear.unit, cut_width, clearance))
+    name = gear.name if name is None else name
+    return CutFile(name, gear.unit, tuple(paths), tuple(rounds), (_name_on(name, gear.root_diameter / 2, inner),), _note(gear.unit, cut_width, clearance))
 
 
 def plate_cut(width: float, height: float, holes, unit: str, *, name: str = "plate", cut_width: float = 0.0) -> CutFile:
@@ -180,6 +188,17 @@ def plate_cut(width: float, height: float, holes, unit: str, *, name: str = "pla
     return CutFile(name, unit, (Path(edge, "outline"),), rounds, (Words((width / 2, 1.2 * size), name, size),), _note(unit, cut_width, 0.0))
 
 
+def _name_on(name: str, root: float, inner: float) -> Words:
+    """A name between bore and teeth, as large as fits: neither the bore nor the root circle cuts through it."""
+    room = root - inner
+    middle = inner + room / 2
+    height = min(room / 4, root / 7)
+    # the lower corners are nearest to the teeth; they may not leave a circle a little inside the root circle
+    while height > 0 and math.hypot(middle + height, len(name) * height * LETTER / 2) > 0.96 * root:
+        height *= 0.97
+    return Words((0.0, -middle), name, height)
+
+
 def _note(unit: str, cut_width: float, clearance: float) -> str:
     parts = [f"lengths in {unit}"]
     if cut_width:
@@ -224,7 +243,7 @@ def _svg(cut: CutFile) -> str:
             if one.layer == layer:
                 lines.append(f'<circle cx="{_number(one.centre[0])}" cy="{_number(-one.centre[1])}" r="{_number(one.radius)}"/>')
         if layer == "mark":
-            lines += [f'<text x="{_number(words.at[0])}" y="{_number(-words.at[1])}" font-family="sans-serif" font-size="{_number(words.height)}" '
+            lines += [f'<text x="{_number(words.at[0])}" y="{_number(-words.at[1])}" font-family="sans-serif" font-size="{_number(words.height / CAPITAL)}" '
                       f'text-anchor="middle" dominant-baseline="central">{escape(words.text)}</text>' for words in cut.words]
         lines.append("</g>")
     return "\n".join(lines) + "\n</svg>\n"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import math
+import textwrap
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -20,6 +21,7 @@ PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN = 11.0       # what printers leave white [mm]
 FOOT = 17.0         # room for the check lines and words below the picture [mm]
 OVERLAP = 10.0      # shared by neighbouring tiles [mm]
+_LETTERS = 52       # of a name that stand beside the check lines
 _DOTS = convert(96, "1/in", "1/mm")   # points of a picture to one millimetre in true size
 
 
@@ -151,6 +153,7 @@ def _page(scene: Scene, size: tuple[float, float], tile: Tile):
     ax.set_xlim(*(convert(value, "mm", scene.unit) for value in (tile.left, tile.left + tile.width)))
     ax.set_ylim(*(convert(value, "mm", scene.unit) for value in (tile.bottom, tile.bottom + tile.height)))
     for child in (*ax.patches, *ax.texts):
+        child.set_clip_path(ax.patch)       # words have none of their own: they would run on beyond the tile
         child.set_clip_on(True)
     foot = figure.add_axes((0, 0, 1, 1))
     foot.set_xlim(0, width)
@@ -159,12 +162,13 @@ def _page(scene: Scene, size: tuple[float, float], tile: Tile):
     foot.patch.set_alpha(0)
     _check_line(foot, MARGIN + 3, MARGIN + 3, 100.0, "100 mm")
     _check_line(foot, MARGIN + 3, MARGIN + 10, convert(4.0, "in", "mm"), "4 in")
-    words = scene.title or "gearlab"
+    # a name may be long: it is broken rather than run off the page
+    words = "\n".join(textwrap.wrap(scene.title, _LETTERS)) or "gearlab"
     if tile.columns * tile.rows > 1:
         words += f"\ntile {tile.name} of {tile.columns} x {tile.rows}: lay the crosses on each other"
         _registration(foot, tile)
     words += "\nprint at 100 %, not fitted to the page; measure a check line"
-    foot.text(MARGIN + 3 + convert(4.0, "in", "mm") + 5, MARGIN + 7, words, fontsize=6.5, va="center", linespacing=1.35)
+    foot.text(MARGIN + 3 + convert(4.0, "in", "mm") + 5, MARGIN + 7, words, fontsize=6.5, va="center", linespacing=1.35, parse_math=False)
     return figure
 
 

@@ -11,6 +11,8 @@ from typer.testing import CliRunner
 
 from gearlab.cli import app
 from gearlab.course.bench import bench_sheets, parts_table
+from gearlab.drawing.scene import Dimension
+from gearlab.drawing.views.bench import plate_sheet
 from gearlab.parts.design import read_design
 
 KIT = Path(__file__).parents[2] / "notebooks" / "vent_drive.toml"
@@ -68,3 +70,46 @@ def test_a_file_that_does_not_fit_is_an_error_in_words(tmp_path):
     bad.write_text("[design]\nname = 'x'\n", encoding="utf-8")
     run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(tmp_path / "sheets")])
     assert run.exit_code == 2 and "plate: Field required" in run.output + run.stderr
+
+
+def test_a_part_has_one_name_on_all_its_sheets(made):
+    """The list of parts, the file and what is marked on the part name it alike."""
+    folder, name = made.files[0].parent, "pinion_18T_m2p5_bore10_L27"
+    words, = ezdxf.readfile(folder / f"{name}.dxf").modelspace().query("TEXT")
+    assert words.dxf.text == name and f"<title>{name}</title>" in (folder / f"{name}.svg").read_text(encoding="utf-8")
+    assert name in (folder / "parts.csv").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", ["../../elsewhere", "wheel 45/2", "con", "$x^{$ & <b>", "Lüftungsrad 45", "a" * 80])
+def test_a_gear_of_any_name_stays_in_its_folder(tmp_path, name):
+    text = KIT.read_text(encoding="utf-8").replace("pinion_18T_m2p5_bore10_L27", name)
+    done = bench_sheets(read_design(text), tmp_path / "in" / "sheets")
+    assert all(path.resolve().parent == (tmp_path / "in" / "sheets").resolve() and path.is_file() for path in done.files) and len(done.files) == 10
+    assert len({path.name.casefold() for path in done.files}) == 10
+    assert [path.name for path in tmp_path.iterdir()] == ["in"]
+
+
+@pytest.mark.parametrize(("old", "new", "says"), [
+    ("y = 80", "y = 4", r"a hole of 10 mm at \(53.75, 4\) mm breaks through the edge"),
+    ("y = 80", "y = 0", r"a hole of 10 mm at \(53.75, 0\) mm breaks through the edge"),
+    ("bore = 10", "bore = 39", "gear 'pinion_18T_m2p5_bore10_L27': bore 39 mm is out of range"),
+])
+def test_what_cannot_be_drawn_writes_nothing(tmp_path, old, new, says):
+    with pytest.raises(ValueError, match=says):
+        bench_sheets(read_design(KIT.read_text(encoding="utf-8").replace(old, new, 1)), tmp_path / "sheets")
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_folder_that_cannot_be_written_is_said(tmp_path):
+    (tmp_path / "taken").write_text("a file", encoding="utf-8")
+    with pytest.raises(ValueError, match="cannot be written: .*; give a folder that you may write to"):
+        bench_sheets(KIT, tmp_path / "taken")
+    assert (tmp_path / "taken").read_text(encoding="utf-8") == "a file"
+
+
+def test_the_plate_sheet_says_the_places_that_stand_in_the_file():
+    """75.125 mm is not 75.12: a dimension is never rounded to another hole. Equal places are dimensioned once."""
+    text = KIT.read_text(encoding="utf-8").replace("y = 80", "y = 75.125")
+    design = read_design(text)
+    dimensions = [shape.text for shape in plate_sheet(design.board, design.holes).shapes if isinstance(shape, Dimension)]
+    assert dimensions == ["53.75", "132.5", "75.125"]

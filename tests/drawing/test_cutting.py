@@ -6,6 +6,7 @@ import re
 import ezdxf
 import numpy as np
 import pytest
+from ezdxf import bbox
 from shapely import Polygon
 
 from gearlab import Gear
@@ -95,3 +96,17 @@ def test_the_same_part_gives_the_same_bytes():
 def test_what_cannot_be_cut_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+# The width of the drawn type comes from ezdxf's own measure of the text: a reference library.
+@pytest.mark.parametrize("name", ["pinion_18T_m2p5_bore10_L27", "w", "a part with quite a long name, as they are given in workshops"])
+@pytest.mark.parametrize(("teeth", "bore"), [(18, 10.0), (45, 10.0), (10, 8.0), (18, 30.0), (80, None)])
+def test_the_name_is_marked_on_the_body_and_clear_of_bore_and_teeth(name, teeth, bore):
+    gear = Gear(teeth, module=2.5)
+    document = read(gear_cut(gear, bore=bore, name=name))
+    words, = layer(document, "mark", "TEXT")
+    assert words.dxf.text == name and document.header.custom_vars.get("part") == name
+    box = bbox.extents([words])
+    corners = [np.hypot(x, y) for x in (box.extmin.x, box.extmax.x) for y in (box.extmin.y, box.extmax.y)]
+    assert max(corners) < gear.root_diameter / 2 and -box.extmax.y > (bore or 0) / 2
+    assert words.dxf.height > 0.3 or len(name) > 30 or teeth == 10 or bore == 30.0      # still legible where there is room

@@ -8,8 +8,10 @@ import pytest
 
 from gearlab import Gear
 from gearlab.drawing import sheets
-from gearlab.drawing.scene import Circle, Line, Scene
+from gearlab.drawing.axes import draw
+from gearlab.drawing.scene import Circle, Label, Line, Scene
 from gearlab.drawing.views.bench import paper_gear
+from gearlab.drawing.views.stack import stack
 
 POINTS_PER_INCH = 72  # user space of PDF: ISO 32000-1:2008, 8.3.2.3
 BAR = Scene((Line((0.0, 0.0), (130.0, 0.0), "construction"), Circle((0, 0), 30.0, "hole")), "A bar of 130 mm.", title="bar")
@@ -75,3 +77,32 @@ def test_an_unknown_paper_is_refused():
 def test_a_bore_that_leaves_no_gear_is_refused():
     with pytest.raises(ValueError, match="bore 40 mm is out of range"):
         paper_gear(Gear(18, module=2.5), bore=40.0)
+
+
+def test_words_do_not_run_on_beyond_their_tile():
+    scene = Scene((Line((0, 0), (300, 0), "construction"), Label((150, 0), "a label on the line where two tiles meet")), "A long line with a label.")
+    for page in sheets.pages(scene):
+        window = page.axes[0]
+        assert all(text.get_clip_box() is not None and text.get_clip_on() for text in window.texts)
+
+
+def test_a_long_name_stays_on_the_page():
+    page, = sheets.pages(Scene((Circle((0, 0), 30.0, "hole"),), "A hole.", title=" ".join(["a long name"] * 7)))
+    words = max(page.axes[1].texts, key=lambda text: len(text.get_text()))
+    assert words.get_window_extent(page.canvas.get_renderer()).x1 < page.bbox.x1 * (1 - sheets.MARGIN / 210)
+
+
+# Lengths of the vent drive's shaft by hand; 0.0625 and 0.625 in are what stands in the file, not 0.06 and 0.62.
+@pytest.mark.parametrize(("unit", "lengths"), [("mm", (8.5, 6, 1.5, 13, 12, 3)), ("mm", (8.5, 6, 0.125, 13, 12, 0.5)), ("in", (0.4, 0.25, 0.0625, 0.5, 0.625, 0.1))])
+def test_every_piece_on_a_stack_sheet_has_its_length_and_no_words_overlap(unit, lengths):
+    names = ("collar", "plate", "gap", "hub", "face", "end")
+    heights = (18, 40, 16, 32, 117.5, 10)
+    scale = 1 if unit == "mm" else 1 / 25.4
+    scene = stack([(name, length, height * scale, "washer" if name == "gap" else name) for name, length, height in zip(names, lengths, heights)], sum(lengths),
+                  shaft_diameter=10 * scale, unit=unit, width=sum(lengths) / scale * 96 / 25.4 + 48)
+    assert [shape.text for shape in scene.having("note", Label)] == [f"{name}\n{length:g}" for name, length in zip(names, lengths)]
+    ax = draw(scene)
+    ax.figure.set_size_inches(scene.width / 96, ax.figure.get_figheight())
+    boxes = [text.get_window_extent(ax.figure.canvas.get_renderer()) for text in ax.texts if "\n" in text.get_text()]
+    assert all(one.x1 < two.x0 for one, two in zip(boxes, boxes[1:]))
+    assert boxes[0].x0 >= 0 and boxes[-1].x1 <= ax.figure.bbox.x1

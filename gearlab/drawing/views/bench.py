@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from gearlab.theory.units import convert
@@ -10,6 +12,8 @@ from .. import numerals
 from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene
 from .stack import stack
 
+_BESIDE = 20.0       # between upright dimension lines: their words stand beside them [mm]
+_WIDEST = 140.0      # largest diameter drawn whole from the side [mm]
 _DOTS = convert(96, "1/in", "1/mm")     # points of a picture to one millimetre in true size
 
 
@@ -76,21 +80,24 @@ def plate_sheet(board, holes) -> Scene:
     >>> plate_sheet(Plate(220, 160, 6), (Hole("crank", 53.75, 80, 10),)).text
     'Plate plate_220x160x6 with 1 hole: crank at (53.75, 80) mm, diameter 10 mm, from the lower left corner.'
     """
-    unit, places = board.unit, 2 if board.unit == "mm" else 4
+    unit, places = board.unit, 3 if board.unit == "mm" else 4
     one = convert(1.0, "mm", unit)     # a millimetre on paper
     shapes = [Outline(np.array([[0, 0], [board.length, 0], [board.length, board.height], [0, board.height]]), "outline", "gear")]
-    for number, hole in enumerate(sorted(holes, key=lambda hole: hole.x)):
+    for hole in holes:
         reach = hole.diameter / 2 + 4 * one
         shapes += [Circle((hole.x, hole.y), hole.diameter / 2, "hole"), Line((hole.x - reach, hole.y), (hole.x + reach, hole.y), "construction"),
                    Line((hole.x, hole.y - reach), (hole.x, hole.y + reach), "construction"), Dot((hole.x, hole.y), "centre"),
                    Label((hole.x, hole.y + reach + 3 * one), f"{hole.name}, {numerals.plain(hole.diameter, places)} {unit}", size="small")]
-        shapes.append(Dimension((0.0, 0.0), (hole.x, 0.0), numerals.plain(hole.x, places), -(6 + 7 * number) * one))
-    for number, height in enumerate(sorted({hole.y for hole in holes})):
-        shapes.append(Dimension((0.0, 0.0), (0.0, height), numerals.plain(height, places), (6 + 9 * number) * one))
-    shapes.append(Label((board.length / 2, board.height - 6 * one), f"{board.name}{', ' + board.material if board.material else ''}", size="small"))
+    across, up = sorted({hole.x for hole in holes}), sorted({hole.y for hole in holes})
+    for number, place in enumerate(across):
+        shapes.append(Dimension((0.0, 0.0), (place, 0.0), numerals.plain(place, places), -(6 + 7 * number) * one))
+    for number, height in enumerate(up):
+        shapes.append(Dimension((0.0, 0.0), (0.0, height), numerals.plain(height, places), (6 + _BESIDE * number) * one))
+    # in a corner: the middle is where tiles of a large plate meet
+    shapes.append(Label((4 * one, board.height - 6 * one), f"{board.name}{', ' + board.material if board.material else ''}", size="small", align="start"))
     said = "; ".join(f"{hole.name} at ({numerals.plain(hole.x, places)}, {numerals.plain(hole.y, places)}) {unit}, diameter {numerals.plain(hole.diameter, places)} {unit}" for hole in holes)
     text = f"Plate {board.name} with {len(holes)} hole{'s' if len(holes) != 1 else ''}: {said}, from the lower left corner."
-    low = -(8 + 9 * len({hole.y for hole in holes})) * one, -(8 + 7 * len(holes)) * one
+    low = -(6 + _BESIDE * len(up)) * one, -(8 + 7 * len(across)) * one
     return Scene(tuple(shapes), text, unit, title=board.name, bounds=(low[0], low[1], board.length + 2 * one, board.height + 2 * one))
 
 
@@ -112,5 +119,9 @@ def stack_sheet(design, shaft) -> Scene:
     pieces.append(("end", shaft.end, shaft.diameter, "end"))
     total = sum(length for _, length, _, _ in pieces)
     length = shaft.length or total
-    scene = stack(pieces, length, shaft_diameter=shaft.diameter, unit=design.unit, width=max(convert(max(total, length), design.unit, "mm") * _DOTS, 150.0) + 48)
-    return Scene(scene.shapes, scene.text, scene.unit, title=f"shaft {shaft.name}, from the side", margin=scene.margin, width=scene.width, bounds=scene.bounds)
+    # true size along and across, so that it can be laid beside the real thing; what would need a second page across is broken off
+    scene = stack(pieces, length, shaft_diameter=shaft.diameter, unit=design.unit, width=convert(max(total, length), design.unit, "mm") * _DOTS + 48, room=convert(_WIDEST, "mm", design.unit))
+    dot = convert(1 / _DOTS, "mm", design.unit)
+    top, right, bottom, left = (side * dot for side in scene.margin)
+    x0, y0, x1, y1 = scene.bounds
+    return replace(scene, title=f"shaft {shaft.name}, from the side", bounds=(x0 - left, y0 - bottom, x1 + right, y1 + top))
