@@ -93,8 +93,7 @@ class Derivation(Rendering):
 
     # -- the closed form ------------------------------------------------------------------------
     @cached_property
-    def raw(self) -> sp.Expr:
-        """Closed form in symbols of the givens by word (angles in radians), not tidied further than that takes."""
+    def _form(self) -> sp.Expr:
         # The size of the tooth, carried and cancelling, may be any: one keeps the algebra short.
         known: dict[sp.Symbol, sp.Expr] = {symbol(word): sp.Integer(1) for word in self.cancelling & {"diametral_pitch", "module"}}
         found: dict[sp.Symbol, sp.Expr] = {}
@@ -104,9 +103,13 @@ class Derivation(Rendering):
             elif step.role != "carried":
                 known[symbol(step.quantity)] = step.expression.subs(known)
         asked = symbol(self.asked)
-        form = found[asked] if asked in found else known.get(asked, asked).subs(found)
+        return found[asked] if asked in found else known.get(asked, asked).subs(found)
+
+    @cached_property
+    def raw(self) -> sp.Expr:
+        """Closed form in symbols of the givens by word (angles in radians), not tidied further than that takes."""
         # Another carried letter may cancel only once like terms are gathered; who compiles this form knows the givens alone.
-        return tidy(form) if form.free_symbols & {symbol(word) for word in self.cancelling} else form
+        return self.tidy if self._form.free_symbols & {symbol(word) for word in self.cancelling} else self._form
 
     @property
     def cancelling(self) -> frozenset[str]:
@@ -117,7 +120,7 @@ class Derivation(Rendering):
     @cached_property
     def tidy(self) -> sp.Expr:
         """Closed form in symbols by word (angles in radians), in its shortest shape."""
-        return tidy(self.raw)
+        return tidy(self._form)
 
     @cached_property
     def formula(self) -> sp.Expr:
