@@ -37,7 +37,7 @@ def review(design: Design | str | Path) -> Findings:
     ... [plate]
     ... length = 6
     ... height = 4
-    ... thickness = 0.25
+    ... thickness = 0.1875
     ... [[shaft]]
     ... name = "A"
     ... x = 2
@@ -51,14 +51,14 @@ def review(design: Design | str | Path) -> Findings:
     ... diametral_pitch = 10
     ... face_width = 0.5
     ... hub_diameter = 0.75
-    ... hub_projection = 0.5
-    ... gap = 0.25
+    ... hub_projection = 0.375
+    ... gap = 0.0625
     ... bore = 0.375
     ... fit = "sliding"
     ... '''
     >>> found = review(text)
     >>> found.names, found[0].what
-    (('shaft-too-short',), 'it is 1 in long, 0.5 in short.')
+    (('shaft-too-short',), 'it is 1 in long, 0.125 in short.')
     """
     if not isinstance(design, Design):
         design = read_design(design)
