@@ -33,7 +33,7 @@ class Relation:
     says : str
         The formula as a sentence, for a reader [-].
     holds : str
-        Where it holds, as it goes on after "It holds": "without profile shift", "for an odd count"; or "always" [-].
+        Where it holds, as it goes on after "It holds": "without profile shift", "for an odd count"; "always", also where ``says`` tells it [-].
     source : str
         Publication, or 'common practice' [-].
     of : str
