@@ -10,10 +10,13 @@ import math
 import tomllib
 from functools import cached_property
 from pathlib import Path
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
 
+from gearlab.shape.tooth import MOST_TEETH
+
+from .designfaults import faults, line_of, text_of
 from .gear import Gear
 from .hub import Hub
 from .plate import Hole, Plate
@@ -21,10 +24,23 @@ from .shaft import Shaft, face_height
 
 _POSITIVE = Field(gt=0, lt=1e6)
 _LENGTH = Field(0.0, ge=0, lt=1e6)
+_PLACE = Field(ge=-1e6, le=1e6)     # a hole may lie off the plate: the review says so
+_MAYBE = Field(None, gt=0, lt=1e6)
 
 
 class _Table(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, allow_inf_nan=False)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _as_meant(cls, value, info):
+        """Nothing is taken for a number that is not written as one, and names stay on one line."""
+        kind = str(cls.model_fields[info.field_name].annotation)
+        if isinstance(value, (str, bool)) and "str" not in kind and "Literal" not in kind and "bool" not in kind:
+            raise ValueError("not a number")
+        if isinstance(value, str) and not value.isprintable():
+            raise ValueError("not on one line")
+        return value
 
 
 class Head(_Table):
@@ -32,7 +48,7 @@ class Head(_Table):
 
     name: str = Field(min_length=1, max_length=80)
     unit: Literal["mm", "in"] = "mm"
-    ratio: float | None = Field(None, gt=0)
+    ratio: float | None = Field(None, gt=0, lt=1e6)
     ratio_within: float = Field(0.01, ge=0, le=0.5)
     direction: Literal["same", "opposite"] | None = None
     hunting: bool = False
@@ -51,13 +67,13 @@ class ShaftTable(_Table):
     """A shaft: where it stands on the plate, how thick and long it is, how it is held behind the plate."""
 
     name: str = Field(min_length=1, max_length=40)
-    x: float
-    y: float
+    x: float = _PLACE
+    y: float = _PLACE
     diameter: float = _POSITIVE
-    length: float | None = Field(None, gt=0)
+    length: float | None = _MAYBE
     behind: float = _LENGTH
     end: float = _LENGTH
-    key_angle: float = 0.0
+    key_angle: float = Field(0.0, ge=-360, le=360)
 
 
 class GearTable(_Table):
@@ -65,9 +81,9 @@ class GearTable(_Table):
 
     name: str = Field(min_length=1, max_length=80)
     shaft: str
-    teeth: int = Field(ge=4, le=2000)
-    module: float | None = Field(None, gt=0)
-    diametral_pitch: float | None = Field(None, gt=0)
+    teeth: int = Field(ge=Gear.fewest_teeth, le=MOST_TEETH)
+    module: float | None = _MAYBE
+    diametral_pitch: float | None = _MAYBE
     pressure_angle: float = 20.0
     profile_shift: float = 0.0
     tooth_thinning: float = _LENGTH
@@ -77,18 +93,18 @@ class GearTable(_Table):
     bore: float = _POSITIVE
     fit: str | None = None
     bore_offset: float = _LENGTH
-    hub_diameter: float | None = Field(None, gt=0)
+    hub_diameter: float | None = _MAYBE
     hub_projection: float = _LENGTH
     hub_side: Literal["plate", "away"] = "plate"
     set_screw: str | None = None
-    screw_length: float | None = Field(None, gt=0)
-    drill_depth: float | None = Field(None, gt=0)
-    drill_reach: float | None = Field(None, gt=0)
-    thread_length: float | None = Field(None, gt=0)
+    screw_length: float | None = _MAYBE
+    drill_depth: float | None = _MAYBE
+    drill_reach: float | None = _MAYBE
+    thread_length: float | None = _MAYBE
     flat: float = _LENGTH
     keyway_depth: float = _LENGTH
     keyway_on: Literal["tooth", "space"] | None = None
-    allowable_stress: float | None = Field(None, gt=0)
+    allowable_stress: float | None = _MAYBE
 
 
 class MeshTable(_Table):
@@ -102,19 +118,19 @@ class LoadTable(_Table):
     """What the first gear of the first mesh has to carry."""
 
     torque: float = _POSITIVE
-    speed: float | None = None
-    stall_torque: float | None = Field(None, gt=0)
-    slip_torque: float | None = Field(None, gt=0)
+    speed: float | None = Field(None, ge=-1e6, le=1e6)
+    stall_torque: float | None = _MAYBE
+    slip_torque: float | None = _MAYBE
     lifts: bool = False
     brake: bool = False
-    warming: float | None = None
+    warming: float | None = Field(None, ge=-200, le=200)
 
 
 class RackTable(_Table):
     """A rack moved by one of the gears."""
 
     pinion: str
-    teeth: int = Field(ge=2)
+    teeth: int = Field(ge=2, le=10_000)
     travel: float = _POSITIVE
     pitch_height: float = _POSITIVE
     mounting_height: float = _POSITIVE
@@ -124,16 +140,16 @@ class RackTable(_Table):
 class MitreTable(_Table):
     """A mitre pair."""
 
-    teeth: tuple[int, int]
+    teeth: tuple[Annotated[int, Field(ge=4, le=2000)], Annotated[int, Field(ge=4, le=2000)]]
     thrust_collars: bool = False
 
 
 class PlanetaryTable(_Table):
     """A planetary set."""
 
-    sun: int = Field(ge=4)
-    planet: int = Field(ge=4)
-    ring: int = Field(ge=8)
+    sun: int = Field(ge=4, le=2000)
+    planet: int = Field(ge=4, le=2000)
+    ring: int = Field(ge=8, le=6000)
     planets: int = Field(ge=1, le=12)
     ring_bolted: bool = True
 
@@ -168,16 +184,21 @@ class Design(_Table):
         for one in self.gear:
             if one.shaft not in shafts:
                 raise ValueError(f"gear {one.name!r}: shaft {one.shaft!r} is not in the file; there are {', '.join(shafts)}")
-            if (one.module is None) == (one.diametral_pitch is None):
-                raise ValueError(f"gear {one.name!r}: give module or diametral_pitch, one of them")
+            if one.module is None and one.diametral_pitch is None:
+                raise ValueError(f"gear {one.name!r}: the size of its teeth is missing; give module [mm] or diametral_pitch [1/in]")
+            if one.module is not None and one.diametral_pitch is not None:
+                raise ValueError(f"gear {one.name!r}: module = {one.module:g} mm and diametral_pitch = {one.diametral_pitch:g} 1/in are both given; leave out one of them")
             if one.hub_diameter is None and one.hub_projection:
-                raise ValueError(f"gear {one.name!r}: hub_projection without hub_diameter; give both, or neither")
+                raise ValueError(f"gear {one.name!r}: hub_projection = {one.hub_projection:g} {self.unit} without hub_diameter; give both, or neither")
             if one.screw_length is not None and one.set_screw is None:
                 raise ValueError(f"gear {one.name!r}: screw_length without set_screw; name the screw, such as set_screw = \"M5\"")
         for pair in self.mesh:
             for name in (pair.driver, pair.driven):
                 if name not in gears:
                     raise ValueError(f"mesh: gear {name!r} is not in the file; there are {', '.join(gears)}")
+            if self.of(pair.driver).shaft == self.of(pair.driven).shaft:
+                raise ValueError(f"mesh: driver {pair.driver!r} and driven {pair.driven!r} are {'one gear' if pair.driver == pair.driven else 'on one shaft, ' + repr(self.of(pair.driver).shaft)}; "
+                                 "name two gears on two shafts")
         if self.rack is not None and self.rack.pinion not in gears:
             raise ValueError(f"rack: pinion {self.rack.pinion!r} is not in the file; there are {', '.join(gears)}")
 
@@ -202,10 +223,18 @@ class Design(_Table):
         """The gears, by name; raises ValueError for one that cannot be."""
         found = {}
         for one in self.gear:
-            size = {"module": one.module} if one.module is not None else {"diametral_pitch": one.diametral_pitch}
-            found[one.name] = Gear(one.teeth, **size, pressure_angle=one.pressure_angle, profile_shift=one.profile_shift, tooth_system=one.tooth_system,
-                                   tooth_thinning=one.tooth_thinning, face_width=one.face_width)
+            try:
+                found[one.name] = self.cut(one)
+            except ValueError as error:
+                raise ValueError(f"gear {one.name!r}: {error}") from None
         return found
+
+    @staticmethod
+    def cut(one: GearTable) -> Gear:
+        """The gear of a table; raises ValueError where it cannot be."""
+        size = {"module": one.module} if one.module is not None else {"diametral_pitch": one.diametral_pitch}
+        return Gear(one.teeth, **size, pressure_angle=one.pressure_angle, profile_shift=one.profile_shift, tooth_system=one.tooth_system,
+                    tooth_thinning=one.tooth_thinning, face_width=one.face_width)
 
     @cached_property
     def hubs(self) -> dict[str, Hub]:
@@ -277,20 +306,14 @@ def read_design(source: str | Path) -> Design:
     >>> read_design("[design]\\nname = 'x'\\n[plate]\\nlength = 100\\nheight = -5\\nthickness = 6\\n[[shaft]]\\nname = 'A'\\nx = 1\\ny = 1\\ndiameter = 3\\n")
     Traceback (most recent call last):
     ValueError: the design does not fit:
-      plate.height: Input should be greater than 0, not -5
-      gear: Field required
+      plate: height = -5 mm cannot be used: give a number above 0 and below 1000000 mm
+      [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
     """
-    text = source if isinstance(source, str) and "\n" in source else None
-    if text is None:
-        path = Path(source)
-        try:
-            text = path.read_text(encoding="utf-8")
-        except (OSError, UnicodeDecodeError) as error:
-            raise ValueError(f"{path} cannot be read: {error}; give a TOML file with [design], [plate], [[shaft]] and [[gear]]") from None
+    text = source if isinstance(source, str) and "\n" in source else text_of(source)
     try:
-        data = tomllib.loads(text)
+        data = tomllib.loads(text.removeprefix("\ufeff"))      # some editors put a mark there
     except tomllib.TOMLDecodeError as error:
-        raise ValueError(f"the design is no TOML: {error}") from None
+        raise ValueError(f"the design is no TOML: {error}{line_of(text, str(error))}") from None
     return design_of(data)
 
 
@@ -312,15 +335,10 @@ def design_of(data: dict) -> Design:
     >>> design_of({"design": {"name": "x"}, "plate": {"length": 100, "height": 60, "thickness": 0}, "shaft": [{"name": "A", "x": 1, "y": 1, "diameter": 3}]})
     Traceback (most recent call last):
     ValueError: the design does not fit:
-      plate.thickness: Input should be greater than 0, not 0
-      gear: Field required
+      plate: thickness = 0 mm cannot be used: give a number above 0 and below 1000000 mm
+      [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
     """
     try:
         return Design.model_validate(data)
     except ValidationError as error:
-        lines = []
-        for one in error.errors():
-            place = ".".join(str(part + 1) if isinstance(part, int) else part for part in one["loc"]) or "design"
-            given = f", not {one['input']!r}" if one["type"] not in ("missing", "value_error", "extra_forbidden") and not isinstance(one["input"], dict) else ""
-            lines.append(f"{place}: {one['msg'].removeprefix('Value error, ')}{given}")
-        raise ValueError("the design does not fit:\n  " + "\n  ".join(lines)) from None
+        raise ValueError("the design does not fit:\n  " + "\n  ".join(faults(Design, data, error.errors()))) from None

@@ -69,7 +69,7 @@ def test_a_file_that_does_not_fit_is_an_error_in_words(tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text("[design]\nname = 'x'\n", encoding="utf-8")
     run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(tmp_path / "sheets")])
-    assert run.exit_code == 2 and "plate: Field required" in run.output + run.stderr
+    assert run.exit_code == 2 and "[plate] is missing" in run.output + run.stderr
 
 
 def test_a_part_has_one_name_on_all_its_sheets(made):

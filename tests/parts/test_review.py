@@ -240,7 +240,7 @@ def test_what_moves_with_the_hub():
 
 def test_a_gear_that_cannot_be_is_one_finding():
     found = review(KIT.replace("teeth = 45\n", "teeth = 45\nprofile_shift = 2.9\n"))
-    assert found.names == ("gear-cannot-be",) and not found.passes
+    assert found.names == ("gear-cannot-be",) and not found.passes and found[0].where == WHEEL
 
 
 def test_part_names_are_read_back():
@@ -250,16 +250,53 @@ def test_part_names_are_read_back():
         read_name("wheel-45")
 
 
-@pytest.mark.parametrize(("text", "says"), [
-    (KIT.replace("teeth = 18", "teeth = 2"), "gear.1.teeth: Input should be greater than or equal to 4, not 2"),
-    (KIT.replace("shaft = \"crank\"", "shaft = \"crnk\""), "shaft 'crnk' is not in the file; there are crank, vent"),
-    (KIT.replace("thickness = 6", "thicknes = 6"), "plate.thicknes"),
-    (KIT.replace("module = 2.5\n", "module = 2.5\ndiametral_pitch = 10\n", 1), "give module or diametral_pitch"),
-    ("[design\n", "no TOML"),
+@pytest.mark.parametrize(("old", "new", "says"), [
+    ("teeth = 18", "teeth = 2", f"gear '{PINION}': teeth = 2 cannot be used: give a whole number from 6 to 500"),
+    ("teeth = 18", "teeth = 18.5", "teeth = 18.5 cannot be used: give a whole number from 6 to 500"),
+    ("teeth = 18", "teeth = true", "teeth = true cannot be used: give a whole number"),
+    ("length = 220", 'length = "220 mm"', "plate: length = '220 mm' cannot be used: give a number above 0 and below 1000000 mm, without quotes"),
+    ("length = 220", "length = nan", "plate: length = nan mm cannot be used"),
+    ("x = 53.75", "x = inf", "shaft 'crank': x = inf mm cannot be used: give a number from -1000000 to 1000000 mm"),
+    ("torque = 1.93", "torque = 0", "load: torque = 0 N m cannot be used: give a number above 0"),
+    ("unit = \"mm\"", "unit = \"cm\"", "design: unit = 'cm' cannot be used: give \"mm\" or \"in\""),
+    ("hub_diameter = 28", "hub_diametre = 28", f"gear '{PINION}': hub_diametre is not known there: did you mean hub_diameter?"),
+    ("thickness = 6", "thicknes = 6", "plate: thicknes is not known there: did you mean thickness?"),
+    ("[load]", "[loads]", "[loads] is not a table of a design: did you mean [load]?"),
+    ("x = 53.75\n", "", "shaft 'crank': x is missing: give a number"),
+    ("shaft = \"crank\"", "shaft = \"crnk\"", "shaft 'crnk' is not in the file; there are crank, vent"),
+    ("name = \"vent\"", "name = \"crank\"", "shaft: the name 'crank' stands twice; give each shaft a name of its own"),
+    ("name = \"vent\"", "name = \"a\\nb\"", "give words in quotes on one line, 1 to 40 letters"),
+    ("module = 2.5\n", "module = 2.5\ndiametral_pitch = 10\n", "module = 2.5 mm and diametral_pitch = 10 1/in are both given; leave out one of them"),
+    ("module = 2.5\n", "", "the size of its teeth is missing; give module [mm] or diametral_pitch [1/in]"),
+    (f"driven = \"{WHEEL}\"", f"driven = \"{PINION}\"", "are one gear; name two gears on two shafts"),
+    ("[plate]", "[plate", "no TOML: "), ("[plate]", "[plate", "that line reads '[plate': correct it"),
 ])
-def test_a_file_that_does_not_fit_says_where(text, says):
-    with pytest.raises(ValueError, match="(?s)" + says.replace("(", r"\(")):
+def test_a_file_that_does_not_fit_says_where_what_and_what_to_do(old, new, says):
+    with pytest.raises(ValueError) as error:
+        read_design(KIT.replace(old, new, 1))
+    assert says in str(error.value) and len(str(error.value).split("\n")) <= 2     # a slip is one fault, not two
+
+
+@pytest.mark.parametrize(("text", "says"), [
+    ("\n", "[[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore"),
+    ("gear = []\n" + KIT[:KIT.index("[[gear]]")], "there is no gear: give a [[gear]] table for each gear"),
+    (KIT[:KIT.index("[[gear]]")] + "[gear]\nname = \"g\"\n", "gear is not a list of tables: write [[gear]], with two brackets, above each gear"),
+    ("design = \"x\"\n" + KIT[KIT.index("[plate]"):], "design = 'x' is not a table: give a [design] table with name"),
+])
+def test_a_file_without_its_tables_says_which(text, says):
+    with pytest.raises(ValueError) as error:
         read_design(text)
+    assert says in str(error.value)
+
+
+def test_a_file_saved_with_a_mark_is_read_and_one_that_is_no_text_is_not(tmp_path):
+    (tmp_path / "marked.toml").write_text(KIT, encoding="utf-8-sig")
+    assert read_design(tmp_path / "marked.toml") == read_design(KIT)
+    (tmp_path / "latin.toml").write_bytes(KIT.replace("vent drive", "L\u00fcfter").encode("latin-1"))
+    with pytest.raises(ValueError, match="is not UTF-8; save the file again as UTF-8 text"):
+        read_design(tmp_path / "latin.toml")
+    with pytest.raises(ValueError, match="no design is named"):
+        read_design("")
 
 
 def test_a_file_that_is_not_there():

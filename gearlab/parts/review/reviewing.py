@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from ..design import Design, read_design
@@ -61,9 +62,16 @@ def review(design: Design | str | Path) -> Findings:
     """
     if not isinstance(design, Design):
         design = read_design(design)
-    try:
-        design.gears
-    except ValueError as error:
-        return Findings([Finding("gear-cannot-be", "will not work", "the gears", f"{error}", "Each gear must be one that can be cut.", "There is no such gear.", "Change its numbers.", "rack generation")])
+    alien = [finding for one in design.gear for finding in _cannot_be(design, one)]
+    if alien:
+        return Findings(alien)      # what has no shape cannot be looked at any further
     found = [one for subject in (pair, mounting, hub, room, drive) for one in subject.findings(design)]
     return Findings(sorted(dict.fromkeys(found), key=lambda one: GRADES.index(one.grade)))
+
+
+def _cannot_be(design: Design, one) -> Iterator[Finding]:
+    try:
+        design.cut(one)
+    except ValueError as error:
+        yield Finding("gear-cannot-be", "will not work", one.name, str(error) if str(error).endswith((".", ".)")) else f"{error}.", "It must be a gear that can be cut.", "There is no such gear, so nothing else of the design was looked at.",
+                      "Change the number that is named, and review again.", "rack generation")
