@@ -338,3 +338,24 @@ def test_short_teeth_at_their_usual_distance_are_not_told_to_stand_nearer():
     text = KIT.replace("teeth = 18", "teeth = 12").replace("teeth = 45", 'teeth = 12').replace("module = 2.5", 'module = 2.5\ntooth_system = "stub"').replace("x = 132.5", "x = 83.75")
     little = next(one for one in review(text) if one.name == "little-contact")
     assert "nearer" not in little.change and "more teeth" in little.change
+
+
+@pytest.mark.parametrize("sizes", [{"bore": 1e-5}, {"length": 1e12}, {"bore": 0.375, "length": 25.4}, {"bore": 12.0000001}])
+def test_a_name_is_read_back_whatever_the_size(sizes):
+    assert read_name(write_name("wheel", 45, module=0.00001, **sizes)) == {"teeth": 45, "module": 1e-5} | sizes
+
+
+@pytest.mark.parametrize(("teeth", "sizes", "says"), [
+    (-3, {"module": 2}, "teeth = -3 is out of range: give a whole number from 1 to 10000"), (20, {"module": -2}, "module = -2 mm is out of range: give a finite number above 0 mm"),
+    (20, {"module": math.nan}, "module = nan mm"), (20, {"diametral_pitch": 10, "bore": -1}, "bore = -1 mm .or in. is out of range"), (20, {}, "give module or diametral_pitch, one of them")])
+def test_no_name_is_written_that_cannot_be_read(teeth, sizes, says):
+    with pytest.raises(ValueError, match=says):
+        write_name("wheel", teeth, **sizes)
+
+
+@pytest.mark.parametrize("name", ["gear_18T_m2p5_a14p5_a20", "gear_\u0661\u0668T_m2", None, 5])
+def test_a_name_that_says_two_things_or_is_no_name_is_refused(name):
+    with pytest.raises(ValueError, match="twice: leave one of them|cannot be read: write it like"):
+        Gear.from_name(name)
+    with pytest.raises(ValueError, match="cannot be read: write it like"):
+        read_name(name)
