@@ -8,11 +8,12 @@ shortening, ``f`` face width, and the tooth system by name.
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 
 _LETTERS = {"a": "pressure_angle", "x": "profile_shift", "t": "tooth_thinning", "k": "tip_shortening", "f": "face_width"}
 _USUAL = {"pressure_angle": 20.0, "profile_shift": 0.0, "tooth_thinning": 0.0, "tip_shortening": 0.0, "face_width": None}
 _SYSTEMS = {"stub": "stub", "fine": "fine pitch"}
-_PATTERN = re.compile(r"(gear|ring)_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_(stub|fine))?((?:_[axtkf]-?\d+(?:p\d+)?)*)")
+_PATTERN = re.compile(r"(gear|ring)_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_(stub|fine))?((?:_[axtkf]-?\d+(?:p\d+)?)*)", re.ASCII)
 
 
 def write(gear) -> str:
@@ -22,10 +23,10 @@ def write(gear) -> str:
     >>> write(Gear(18, module=2.5, tooth_system="stub", profile_shift=-0.1))
     'gear_18T_m2p5_stub_x-0p1'
     """
-    size = f"m{_digits(gear.module)}" if gear.module is not None else f"P{_digits(gear.diametral_pitch)}"
+    size = f"m{digits(gear.module)}" if gear.module is not None else f"P{digits(gear.diametral_pitch)}"
     parts = ["ring" if gear.internal else "gear", f"{gear.teeth}T", size]
     parts += [short for short, name in _SYSTEMS.items() if name == gear.tooth_system]
-    parts += [letter + _digits(getattr(gear, word)) for letter, word in _LETTERS.items() if getattr(gear, word) != _USUAL[word]]
+    parts += [letter + digits(getattr(gear, word)) for letter, word in _LETTERS.items() if getattr(gear, word) != _USUAL[word]]
     return "_".join(parts)
 
 
@@ -42,19 +43,29 @@ def read(name: str, kind: str = "gear") -> dict[str, object]:
     >>> read("gear_45T_P10_a14p5")
     {'teeth': 45, 'diametral_pitch': 10.0, 'pressure_angle': 14.5}
     """
-    found = _PATTERN.fullmatch(name)
+    found = _PATTERN.fullmatch(name) if isinstance(name, str) else None
     if not found:
         raise ValueError(f"name {name!r} cannot be read: write it like gear_18T_m2p5 or gear_45T_P10_a14p5 (p is the decimal point)")
     what, count, letter, size, system, rest = found.groups()
     if what != kind:
         raise ValueError(f"name {name!r} is that of a {what}, not of a {kind}: read it with {'InternalGear' if what == 'ring' else 'Gear'}.from_name")
+    letters = [part[0] for part in rest.split("_") if part]
+    twice = next((letter for letter in letters if letters.count(letter) > 1), None)
+    if twice:
+        raise ValueError(f"name {name!r} says {_LETTERS[twice]} ({twice}) twice: leave one of them")
     options: dict[str, object] = {"teeth": int(count), "module" if letter == "m" else "diametral_pitch": _number(size)}
     options |= {_LETTERS[part[0]]: _number(part[1:]) for part in rest.split("_") if part}
     return options | ({"tooth_system": _SYSTEMS[system]} if system else {})
 
 
-def _digits(value: float) -> str:
-    return f"{value:.15f}".rstrip("0").rstrip(".").replace(".", "p") if abs(value) < 1e-4 else f"{value:.10g}".replace(".", "p")
+def digits(value: float) -> str:
+    """A number as it stands in a name, to ten digits and never with an exponent.
+
+    >>> digits(2.5), digits(-0.1), digits(1e-5), digits(1e12)
+    ('2p5', '-0p1', '0p00001', '1000000000000')
+    """
+    text = format(Decimal(f"{value:.10g}"), "f")
+    return (text.rstrip("0").rstrip(".") if "." in text else text).replace(".", "p")
 
 
 def _number(text: str) -> float:

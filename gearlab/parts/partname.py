@@ -6,9 +6,13 @@ decimal point, P10 for a diametral pitch of 10. The first word says what it is f
 
 from __future__ import annotations
 
+import math
 import re
 
-_PATTERN = re.compile(r"([a-z][a-z0-9]*)_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_bore(\d+(?:p\d+)?))?(?:_L(\d+(?:p\d+)?))?")
+from .checks import within, whole
+from .naming import digits
+
+_PATTERN = re.compile(r"([a-z][a-z0-9]*)_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_bore(\d+(?:p\d+)?))?(?:_L(\d+(?:p\d+)?))?", re.ASCII)
 
 
 def write(kind: str, teeth: int, *, module: float | None = None, diametral_pitch: float | None = None, bore: float | None = None, length: float | None = None) -> str:
@@ -34,9 +38,13 @@ def write(kind: str, teeth: int, *, module: float | None = None, diametral_pitch
         raise ValueError("give module or diametral_pitch, one of them")
     if not re.fullmatch(r"[a-z][a-z0-9]*", kind):
         raise ValueError(f"kind {kind!r} cannot stand in a name: use small letters and digits, such as pinion")
-    parts = [kind, f"{teeth}T", f"m{_digits(module)}" if module is not None else f"P{_digits(diametral_pitch)}"]
-    parts += [f"bore{_digits(bore)}"] if bore is not None else []
-    parts += [f"L{_digits(length)}"] if length is not None else []
+    teeth = whole("teeth", teeth, 1, 10_000)
+    for word, value, unit in (("module", module, "mm"), ("diametral_pitch", diametral_pitch, "1/in"), ("bore", bore, "mm (or in)"), ("length", length, "mm (or in)")):
+        if value is not None:
+            within(word, value, 0.0, math.inf, unit, above=True)
+    parts = [kind, f"{teeth}T", f"m{digits(module)}" if module is not None else f"P{digits(diametral_pitch)}"]
+    parts += [f"bore{digits(bore)}"] if bore is not None else []
+    parts += [f"L{digits(length)}"] if length is not None else []
     return "_".join(parts)
 
 
@@ -53,13 +61,9 @@ def read(name: str) -> dict[str, float]:
     >>> read("wheel_45T_m2p5_bore10_L25")
     {'teeth': 45.0, 'module': 2.5, 'bore': 10.0, 'length': 25.0}
     """
-    found = _PATTERN.fullmatch(name)
+    found = _PATTERN.fullmatch(name) if isinstance(name, str) else None
     if not found:
         raise ValueError(f"name {name!r} cannot be read: write it like pinion_18T_m2p5_bore10_L27 (p is the decimal point)")
     _, teeth, letter, size, bore, length = found.groups()
     said = {"teeth": teeth, "module" if letter == "m" else "diametral_pitch": size, "bore": bore, "length": length}
     return {word: float(text.replace("p", ".")) for word, text in said.items() if text is not None}
-
-
-def _digits(value: float) -> str:
-    return f"{value:.10g}".replace(".", "p")

@@ -302,3 +302,60 @@ def test_a_file_saved_with_a_mark_is_read_and_one_that_is_no_text_is_not(tmp_pat
 def test_a_file_that_is_not_there():
     with pytest.raises(ValueError, match="cannot be read"):
         review("nowhere.toml")
+
+
+# By hand: play of 0.1 mm (two thinnings of 0.05) is taken up by 0.1 / (2 tan 20) = 0.137 mm: 78.75 - 0.137 = 78.613 mm.
+def test_thinned_teeth_stand_nearer_before_they_jam():
+    near = review(KIT.replace("x = 132.5", "x = 132.3"))[0]
+    assert near.name == "shafts-too-near" and near.limit == "They need at least 78.612 mm." and near.change == "Set the holes 78.75 mm apart."
+    assert "shafts-too-near" not in review(KIT.replace("x = 132.5", f"x = {53.75 + 78.613}")).names
+    loose = next(one for one in review(KIT.replace("x = 132.5", "x = 133")) if one.name == "loose-mesh")
+    assert "without play they stand 78.612 mm apart" in loose.change
+
+
+# Thinnings of 0.2 leave 0.4 mm of play at 78.75 mm, more than a kit has: the advice must not lead from one failure to the next.
+@pytest.mark.parametrize("thinning", [0.0, 0.05, 0.1, 0.2, 0.3])
+def test_the_advised_holes_are_right(thinning):
+    thinned = KIT.replace("tooth_thinning = 0.05", f"tooth_thinning = {thinning}")
+    advice = next(one for one in review(thinned.replace("x = 132.5", "x = 131")) if one.name == "shafts-too-near").change
+    wanted = float(advice.removeprefix("Set the holes ").split(" mm")[0])
+    moved_there = thinned.replace("x = 132.5", f"x = {53.75 + wanted}")
+    if thinning >= 0.2:
+        assert "thin the teeth less" in advice and "Thin the teeth less" in next(one for one in review(moved_there) if one.name == "loose-mesh").change
+        moved_there = moved_there.replace(f"tooth_thinning = {thinning}", "tooth_thinning = 0.1")
+    assert review(moved_there).passes
+
+
+def test_two_bores_off_centre_add_up():
+    """0.1 mm each: at worst the shafts stand 0.2 mm too near, and 2 x 0.2 x tan 20 = 0.146 mm of play are gone; there are 0.1 mm. One alone takes 0.073 mm."""
+    one = KIT.replace("bore = 10", "bore_offset = 0.1\nbore = 10", 1)
+    assert "tight-spot" not in review(one).names
+    found = review(KIT.replace("bore = 10", "bore_offset = 0.1\nbore = 10"))
+    assert found.names == ("tight-spot",) and "0.1 mm and 0.1 mm off centre, so the play swings by 0.291 mm at worst" in found[0].what
+
+
+def test_short_teeth_at_their_usual_distance_are_not_told_to_stand_nearer():
+    text = KIT.replace("teeth = 18", "teeth = 12").replace("teeth = 45", 'teeth = 12').replace("module = 2.5", 'module = 2.5\ntooth_system = "stub"').replace("x = 132.5", "x = 83.75")
+    little = next(one for one in review(text) if one.name == "little-contact")
+    assert "nearer" not in little.change and "more teeth" in little.change
+
+
+@pytest.mark.parametrize("sizes", [{"bore": 1e-5}, {"length": 1e12}, {"bore": 0.375, "length": 25.4}, {"bore": 12.0000001}])
+def test_a_name_is_read_back_whatever_the_size(sizes):
+    assert read_name(write_name("wheel", 45, module=0.00001, **sizes)) == {"teeth": 45, "module": 1e-5} | sizes
+
+
+@pytest.mark.parametrize(("teeth", "sizes", "says"), [
+    (-3, {"module": 2}, "teeth = -3 is out of range: give a whole number from 1 to 10000"), (20, {"module": -2}, "module = -2 mm is out of range: give a finite number above 0 mm"),
+    (20, {"module": math.nan}, "module = nan mm"), (20, {"diametral_pitch": 10, "bore": -1}, "bore = -1 mm .or in. is out of range"), (20, {}, "give module or diametral_pitch, one of them")])
+def test_no_name_is_written_that_cannot_be_read(teeth, sizes, says):
+    with pytest.raises(ValueError, match=says):
+        write_name("wheel", teeth, **sizes)
+
+
+@pytest.mark.parametrize("name", ["gear_18T_m2p5_a14p5_a20", "gear_\u0661\u0668T_m2", None, 5])
+def test_a_name_that_says_two_things_or_is_no_name_is_refused(name):
+    with pytest.raises(ValueError, match="twice: leave one of them|cannot be read: write it like"):
+        Gear.from_name(name)
+    with pytest.raises(ValueError, match="cannot be read: write it like"):
+        read_name(name)

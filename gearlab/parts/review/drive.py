@@ -155,7 +155,7 @@ def _warm(design: Design) -> Iterator[Finding]:
             continue
         if cold.backlash >= 0 > play + 1e-9:
             yield Finding("plate-jams-the-mesh", "will trouble", f"{pair.driver} with {pair.driven}", f"at {said(load.warming)} K the plate changes the play to {said(play, design.unit)}.", "It must stay above 0.",
-                          "The gears jam when the house is cold.", f"Give {said(-play, design.unit)} more play.", "thermal expansion from memory of handbook tables")
+                          f"The gears jam when the house is {'cold' if load.warming < 0 else 'hot'}.", f"Give {said(-play, design.unit)} more play.", "thermal expansion from memory of handbook tables")
 
 
 def _rack(design: Design) -> Iterator[Finding]:

@@ -12,6 +12,8 @@ from .finding import Finding, said
 
 LEAST_CONTACT, WANTED_CONTACT = 1.0, 1.2        # Mott, section 8-4: at least 1.2 (from memory)
 MOST_PLAY = 0.12                                # backlash that a teaching kit has at most [modules]
+USUAL_OPENING = 0.055                           # opening that gives about 0.04 modules of play at 20 degrees [modules]
+MORE_TEETH = "Use more teeth, or longer ones: full depth in place of stub, a smaller pressure angle."
 SLACK = 1e-6                                    # of a module: what rounding of a drawing leaves
 
 
@@ -58,28 +60,45 @@ def _distance(design: Design, where: str, one: Gear, two: Gear, driver: str, dri
         yield Finding("tips-do-not-reach", "will not work", where, f"the shafts stand {said(distance, unit)} apart.", f"The tips reach each other below {said(tips, unit)}.",
                       "Nothing is driven.", f"Set the holes {said(natural, unit)} apart: half of module times the sum of the teeth.", "ISO 21771:2007")
         return
-    if distance <= bases:
-        yield _too_near(where, distance, natural, unit)
-        return
-    mesh = Mesh(one, two, centre_distance=distance)
+    mesh = Mesh(one, two, centre_distance=distance) if distance > bases else None
     scale = one.scale
-    if mesh.backlash < -SLACK * scale:
-        yield _too_near(where, distance, natural, unit)
+    if mesh is None or mesh.backlash < -SLACK * scale:
+        yield _too_near(one, two, where, distance, unit)
         return
     yield from _contact(mesh, where, unit, natural)
     yield from _phase(design, mesh, where, driver, driven)
     eccentric = [design.of(name).bore_offset for name in (driver, driven)]
-    swing = 4 * max(eccentric) * math.tan(math.radians(mesh.operating_pressure_angle))
+    # at worst both gears turn their thick side to each other: the offsets add up
+    swing = 4 * sum(eccentric) * math.tan(math.radians(mesh.operating_pressure_angle))
     if swing / 2 > mesh.backlash + SLACK * scale and max(eccentric) > 0:
-        worst = (driver, driven)[eccentric.index(max(eccentric))]
-        yield Finding("tight-spot", "will trouble", worst, f"its bore is {said(max(eccentric), unit)} off centre, so the play swings by {said(swing, unit)} in one turn.",
-                      f"The play is {said(mesh.backlash, unit)}; half the swing must be less.", "At one place of every turn the teeth jam.",
-                      "Bore it true, or give more play.")
+        both = min(eccentric) > 0
+        off = f"its bore is {said(max(eccentric), unit)} off centre" if not both else f"the bores are {said(eccentric[0], unit)} and {said(eccentric[1], unit)} off centre"
+        yield Finding("tight-spot", "will trouble", where if both else (driver, driven)[eccentric.index(max(eccentric))], f"{off}, so the play swings by {said(swing, unit)}{' at worst' if both else ' in one turn'}.",
+                      f"The play is {said(mesh.backlash, unit)}; half the swing must be less.", "The teeth jam where both come nearest." if both else "At one place of every turn the teeth jam.",
+                      f"Bore {'them' if both else 'it'} true, or give more play.")
 
 
-def _too_near(where: str, distance: float, natural: float, unit: str) -> Finding:
-    return Finding("shafts-too-near", "will not work", where, f"the shafts stand {said(distance, unit)} apart.", f"They need at least {said(natural, unit)}.",
-                   "The teeth are thicker than the spaces: the gears will not go on, or jam.", f"Set the holes {said(natural, unit)} apart, or a little more for play.", "ISO 21771:2007")
+def _too_near(one: Gear, two: Gear, where: str, distance: float, unit: str) -> Finding:
+    natural = Mesh(one, two)
+    more = ", or a little more for play" if natural.backlash <= SLACK * one.scale else ", and thin the teeth less" if natural.backlash > MOST_PLAY * one.scale else ""
+    return Finding("shafts-too-near", "will not work", where, f"the shafts stand {said(distance, unit)} apart.", f"They need at least {said(tight(one, two), unit)}.",
+                   "The teeth are thicker than the spaces: the gears will not go on, or jam.", f"Set the holes {said(natural.centre_distance, unit)} apart{more}.", "ISO 21771:2007")
+
+
+def tight(one: Gear, two: Gear) -> float:
+    """Centre distance at which a pair has no play left; thinned teeth go nearer than their usual distance [unit of the gears].
+
+    >>> round(tight(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05)), 3)
+    78.612
+    """
+    high = Mesh(one, two).centre_distance
+    low = (one.base_diameter + two.base_diameter) / 2
+    if Mesh(one, two).backlash <= SLACK * one.scale:
+        return high
+    while high - low > 1e-9 * high:     # play grows with the distance
+        middle = (low + high) / 2
+        low, high = (middle, high) if Mesh(one, two, centre_distance=middle).backlash < 0 else (low, middle)
+    return high
 
 
 def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Finding]:
@@ -90,19 +109,22 @@ def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Find
         yield Finding("interference", "will not work" if not pinion.undercut else "will trouble", where, "the tips of the larger gear reach below the smaller one's flanks.",
                       "Contact must end before the line of action touches the base circle.", "The tips dig into the roots and the gears bind.",
                       "Use more teeth on the pinion, fewer on the wheel, a larger pressure angle, or profile shift.", "Shigley, section 13-7")
+    # at their usual distance short teeth gain nothing by standing nearer
+    nearer = f"Bring the shafts nearer, towards {said(natural, unit)}" if mesh.centre_distance > natural + SLACK * scale else ""
     if ratio < LEAST_CONTACT:
         yield Finding("little-contact", "will not work", where, f"the contact ratio is {said(ratio)}.", "It must be above 1.", "One pair of teeth lets go before the next has taken hold.",
-                      f"Bring the shafts nearer, towards {said(natural, unit)}, or use more or longer teeth.", "ISO 21771:2007")
+                      f"{nearer}, or use more or longer teeth." if nearer else MORE_TEETH, "ISO 21771:2007")
     elif ratio < WANTED_CONTACT:
         yield Finding("little-contact", "will trouble", where, f"the contact ratio is {said(ratio)}.", f"It should be at least {said(WANTED_CONTACT)}.",
-                      "There is hardly anything in reserve when one pair hands over to the next: the motion stutters.", f"Bring the shafts nearer, towards {said(natural, unit)}.",
+                      "There is hardly anything in reserve when one pair hands over to the next: the motion stutters.", f"{nearer}." if nearer else MORE_TEETH,
                       "Mott, section 8-4 (from memory)")
     if mesh.backlash > MOST_PLAY * scale:
         yield Finding("loose-mesh", "will trouble", where, f"the play is {said(mesh.backlash, unit)}.", f"A teaching kit has up to about {said(MOST_PLAY * scale, unit)}.",
-                      "The gears clatter, and the vent rattles in every gust.", f"Bring the shafts nearer: without play they stand {said(natural, unit)} apart.")
+                      "The gears clatter, and the vent rattles in every gust.", f"Bring the shafts nearer: without play they stand {said(tight(mesh.driver, mesh.driven), unit)} apart." if nearer else
+                      f"Thin the teeth less: the shafts are no further apart than the usual {said(natural, unit)}.")
     elif mesh.backlash <= SLACK * scale:
         yield Finding("no-play", "worth knowing", where, "the teeth have no play at all.", f"About {said(0.04 * scale, unit)} is usual.", "Warm, dirty or a little off, they bind.",
-                      f"Thin the teeth, or set the shafts {said(0.055 * scale, unit)} further apart.")
+                      f"Thin the teeth, or set the shafts {said(USUAL_OPENING * scale, unit)} further apart.")
 
 
 def _phase(design: Design, mesh: Mesh, where: str, driver: str, driven: str) -> Iterator[Finding]:
