@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from gearlab.course.files import RESERVED, write_whole
+from gearlab.course.gradebook import harmless
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import gear_cut, plate_cut
 from gearlab.drawing.views.bench import paper_gear, plate_sheet, stack_sheet
@@ -107,19 +108,20 @@ def parts_table(design: Design) -> str:
     """The parts of a design as CSV: what, how many, its sizes, where it goes [unit of the design]."""
     text = io.StringIO()
     rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(["part", "count", "size", "where"])
+    put = lambda *cells: rows.writerow([harmless(str(one)) for one in cells])      # noqa: E731  (names come from a file that somebody wrote)
+    put("part", "count", "size", "where")
     unit = design.unit
-    rows.writerow([design.board.name, 1, f"{design.plate.length:g} x {design.plate.height:g} x {design.plate.thickness:g} {unit}", design.plate.material])
+    put(design.board.name, 1, f"{design.plate.length:g} x {design.plate.height:g} x {design.plate.thickness:g} {unit}", design.plate.material)
     for shaft in design.shaft:
         rod = design.rod(shaft)
-        rows.writerow([rod.name if rod else f"shaft {shaft.name}", 1, f"diameter {shaft.diameter:g} {unit}" + (f", length {shaft.length:g} {unit}" if shaft.length else ""),
-                       f"{shaft.name} at ({shaft.x:g}, {shaft.y:g}) {unit}"])
+        put(rod.name if rod else f"shaft {shaft.name}", 1, f"diameter {shaft.diameter:g} {unit}" + (f", length {shaft.length:g} {unit}" if shaft.length else ""),
+            f"{shaft.name} at ({shaft.x:g}, {shaft.y:g}) {unit}")
     for one in design.gear:
         gear = design.gears[one.name]
-        rows.writerow([one.name, 1, f"{gear.teeth} teeth, pitch diameter {gear.pitch_diameter:.4g} {unit}, face {one.face_width:g}, {design.overall_length(one.name):g} over all, bore {one.bore:g} {unit}",
-                       f"on {one.shaft}, gap {one.gap:g} {unit}"])
+        put(one.name, 1, f"{gear.teeth} teeth, pitch diameter {gear.pitch_diameter:.4g} {unit}, face {one.face_width:g}, {design.overall_length(one.name):g} over all, bore {one.bore:g} {unit}",
+            f"on {one.shaft}, gap {one.gap:g} {unit}")
         if one.set_screw:
-            rows.writerow([f"set screw {one.set_screw}" + (f" x {one.screw_length:g}" if one.screw_length else ""), 1, "", f"in the hub of {one.name}"])
+            put(f"set screw {one.set_screw}" + (f" x {one.screw_length:g}" if one.screw_length else ""), 1, "", f"in the hub of {one.name}")
         if one.gap:
-            rows.writerow(["washers", 1, f"{one.gap:g} {unit} in all", f"under {one.name}"])
+            put("washers", 1, f"{one.gap:g} {unit} in all", f"under {one.name}")
     return text.getvalue()

@@ -42,6 +42,11 @@ def test_the_cut_files_measured_back(made):
     assert 2 * reach - 0.18 == pytest.approx(50, abs=1e-3)
 
 
+def test_no_spreadsheet_runs_a_name():
+    text = KIT.read_text(encoding="utf-8").replace('material = "acrylic"', 'material = "=1+1"')
+    assert "'=1+1" in parts_table(read_design(text)) and ",=1+1" not in parts_table(read_design(text))
+
+
 def test_the_parts_table(made):
     rows = list(csv.DictReader(io.StringIO(parts_table(read_design(KIT)))))
     assert {"plate_220x160x6", "shaft_d10_L50", "shaft_d10_L45", "set screw M5 x 8"} <= {row["part"] for row in rows}
