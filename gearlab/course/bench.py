@@ -108,7 +108,10 @@ def parts_table(design: Design) -> str:
     """The parts of a design as CSV: what, how many, its sizes, where it goes [unit of the design]."""
     text = io.StringIO()
     rows = csv.writer(text, lineterminator="\n")
-    put = lambda *cells: rows.writerow([harmless(str(one)) for one in cells])      # noqa: E731  (names come from a file that somebody wrote)
+
+    def put(*cells) -> None:
+        rows.writerow([harmless(str(one)) for one in cells])        # names come from a file that somebody wrote
+
     put("part", "count", "size", "where")
     unit = design.unit
     put(design.board.name, 1, f"{design.plate.length:g} x {design.plate.height:g} x {design.plate.thickness:g} {unit}", design.plate.material)

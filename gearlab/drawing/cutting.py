@@ -140,7 +140,7 @@ def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearan
         inner = bore / 2
         rounds.append(Round((0.0, 0.0), (bore - cut_width) / 2 + clearance, "hole"))
     name = gear.name if name is None else name
-    return CutFile(name, gear.unit, tuple(paths), tuple(rounds), (_name_on(name, gear.root_diameter / 2, inner),), _note(gear.unit, cut_width, clearance))
+    return CutFile(name, gear.unit, tuple(paths), tuple(rounds), _name_on(name, gear.root_diameter / 2, inner), _note(gear.unit, cut_width, clearance))
 
 
 def plate_cut(width: float, height: float, holes, unit: str, *, name: str = "plate", cut_width: float = 0.0) -> CutFile:
@@ -188,15 +188,16 @@ def plate_cut(width: float, height: float, holes, unit: str, *, name: str = "pla
     return CutFile(name, unit, (Path(edge, "outline"),), rounds, (Words((width / 2, 1.2 * size), name, size),), _note(unit, cut_width, 0.0))
 
 
-def _name_on(name: str, root: float, inner: float) -> Words:
-    """A name between bore and teeth, as large as fits: neither the bore nor the root circle cuts through it."""
-    room = root - inner
+def _name_on(name: str, root: float, inner: float) -> tuple[Words, ...]:
+    """A name between bore and teeth, as large as fits: neither the bore nor the root circle cuts through it; none where nothing fits."""
+    room, reach = root - inner, 0.96 * root
     middle = inner + room / 2
-    height = min(room / 4, root / 7)
-    # the lower corners are nearest to the teeth; they may not leave a circle a little inside the root circle
-    while height > 0 and math.hypot(middle + height, len(name) * height * LETTER / 2) > 0.96 * root:
-        height *= 0.97
-    return Words((0.0, -middle), name, height)
+    if middle >= reach:
+        return ()
+    # the lower corners are nearest to the teeth: (middle + h)^2 + (half a width of h)^2 may be as much as the reach squared
+    half = len(name) * LETTER / 2
+    height = (math.sqrt(middle**2 + (1 + half**2) * (reach**2 - middle**2)) - middle) / (1 + half**2)
+    return (Words((0.0, -middle), name, min(room / 4, root / 7, height)),)
 
 
 def _note(unit: str, cut_width: float, clearance: float) -> str:

@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain, words_of
+from gearlab.theory.quantities import NOTATION
 from gearlab.theory.scope import Scope
 
 from .working import worked_out
@@ -84,5 +85,5 @@ class Explained:
         >>> print(Planetary(24, 18, module=2.5).explain("ring_teeth").lines("text")[-1].math)
         z_r = z_s + 2·z_p = 24 + 2·18 = 60
         """
-        notation = notation or ("inch" if self.unit == "in" else "iso")
+        notation = notation or NOTATION[self.unit]
         return explain(self._scope, self.givens | extra, quantity(word, notation, words_of(self._scope.kind)).word, notation)

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from gearlab.shape.tooth import ToothForm
 from gearlab.theory import Derivation, quantity
-from gearlab.theory.derivation import explain
+from gearlab.theory.quantities import NOTATION
 from gearlab.theory.scope import Scope, scope_for
 
 from . import gauging
@@ -151,28 +151,16 @@ class Gear(Toothed):
         return gauging.over_pins(self, pin_diameter)
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from: steps with this gear's numbers, units and sources.
+        """Show where a number comes from, as every part does; without them given, a span takes in the usual teeth, a measure over pins the usual pin.
 
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
-        **extra : float
-            Further givens by word, such as ``span_teeth`` [-], ``pin_diameter`` [``unit``] or ``speed`` [rpm].
-
-        Examples
-        --------
         >>> print(Gear(18, module=2.5).explain("root_diameter").lines("text")[-1].math)
         d_f = m·(z - 2.5) = 2.5·(18 - 2.5) = 38.75 mm
         """
-        notation = notation or ("inch" if self.unit == "in" else "iso")
-        word = quantity(word, notation).word
+        word = quantity(word, notation or NOTATION[self.unit]).word
         if word == "span":
             extra = {"span_teeth": float(self.span_teeth)} | extra
             gauging.span(self, extra["span_teeth"])  # jaws that touch no flank measure nothing, and are refused
         if word in ("over_pins", "pin_angle"):
             extra = {"pin_diameter": gauging.USUAL_PIN * self.scale} | extra
             gauging.over_pins(self, extra["pin_diameter"])
-        return explain(self._scope, self.givens | extra, word, notation)
+        return super().explain(word, notation, **extra)

@@ -12,7 +12,7 @@ from gearlab.shape.measuring import thickness as tooth_thickness
 from gearlab.shape.pins import over_pins
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain
-from gearlab.theory.quantities import split_side
+from gearlab.theory.quantities import NOTATION, split_side
 from gearlab.theory.scope import Scope, scope_for
 
 from .checks import within
@@ -153,23 +153,8 @@ class InternalGear(Toothed):
             raise ValueError(f"pin_diameter {pin:.5g} {self.unit} does not measure {self.name}: {error} One module is {self.scale:g} {self.unit} here.") from None
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from: steps with this ring's numbers, units and sources.
-
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
-        **extra : float
-            Further givens by word, such as ``driven_speed`` [rpm].
-
-        Raises
-        ------
-        ValueError
-            If the number is measured on the cut teeth, so that there is nothing to derive.
-        """
-        notation = notation or ("inch" if self.unit == "in" else "iso")
+        """Show where a number [``unit``, deg] comes from, as every part does; one that was measured on the cut teeth raises ValueError."""
+        notation = notation or NOTATION[self.unit]
         word = quantity(word, notation).word
         word = {"root_diameter": "ring_root_diameter"}.get(word, word)  # theory's word for a ring's
         if word in ("outside_diameter", "outside_radius", "root_radius"):

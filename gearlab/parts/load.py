@@ -107,7 +107,7 @@ class Load(Explained):
     def givens(self) -> dict[str, float]:
         """The independent numbers by word [theory's units: mm or in, deg, N*mm or lbf*in, rpm]."""
         driver, driven = self.mesh.driver, self.mesh.driven
-        found = dict(driver.tooth_size)
+        found = driver.tooth_size
         found |= {"pressure_angle": driver.pressure_angle, "driver_teeth": float(driver.teeth), "driven_teeth": float(driven.teeth),
                   "driver_torque": to_theory(self.torque, self.torque_unit, self.unit), "efficiency": self.efficiency}
         return found | ({"driver_speed": abs(self.speed)} if self.speed else {})

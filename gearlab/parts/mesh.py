@@ -11,12 +11,13 @@ from types import MappingProxyType
 import numpy as np
 
 from gearlab.theory import Derivation, quantity
-from gearlab.theory.derivation import explain
+from gearlab.theory.quantities import NOTATION
 from gearlab.theory.scope import Scope, scope_for
 
 from . import standing
 from .alignment import aligned
 from .checks import finite, within
+from .explained import Explained
 from .gear import Gear
 from .working import pair_givens, worked_out
 
@@ -26,7 +27,7 @@ _ROLLED = _BACKLASH | {"contact_ratio", "length_of_action", "operating_pressure_
 
 
 @dataclass(frozen=True, repr=False)
-class Mesh:
+class Mesh(Explained):
     """A driver and a driven gear in mesh, side by side or the driver inside a ring.
 
     The numbers of an external pair come from theory. Inside a ring, theory tells of plain teeth at their
@@ -319,31 +320,14 @@ class Mesh:
         return self.driver.tooth, self.driven.tooth, self.centre_distance / self.driver.scale, *turned
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from: steps with this pair's numbers, units and sources.
+        """Show where a number comes from, as every part does; a number that was measured on the cut teeth raises ValueError.
 
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default inch notation for a diametral pitch, ISO for a module.
-        **extra : float
-            Further givens by word, such as ``driver_speed`` [rpm].
-
-        Returns
-        -------
-        Derivation
-
-        Examples
-        --------
         >>> drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> print(drive.explain("driven_speed", driver_speed=15).lines("text")[-1].math)
         n2 = -n1·z1/z2 = -15·18/45 = -6 rpm
         """
-        notation = notation or ("inch" if self.unit == "in" else "iso")
-        word = quantity(word, notation).word
+        word = quantity(word, notation or NOTATION[self.unit]).word
         if word in self.measured:
             raise ValueError(f"{quantity(word).meaning} of this pair is measured on the cut teeth: of a ring theory tells plain teeth at their reference distance only, and no backlash; "
                              "read it in .numbers")
-        word = self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else "")
-        return explain(self._scope, self.givens | extra, word, notation)
+        return super().explain(self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else ""), notation, **extra)

@@ -110,7 +110,7 @@ def jam(mesh) -> str:
     # Thinning counts on the pitch circle, backlash on the operating one.
     thin = math.ceil(overlap * mesh.reference_centre_distance / mesh.centre_distance / scale * 1e4) / 1e4 * scale
     try:
-        limit = _freeing_distance(mesh)
+        limit = freeing_distance(mesh)
         move = f"give at {'most' if mesh.internal else 'least'} {limit:.6g} {unit}, or thin the teeth by {thin:.6g} {unit}"
     except ValueError:
         move = f"thin the teeth by {thin:.6g} {unit}"
@@ -141,14 +141,26 @@ def _runs(driver, ring) -> bool:
         return False
 
 
-def _freeing_distance(mesh) -> float:
-    """The distance from which on a pair that jams has room [``unit``]: by theory, inside a ring by rolling."""
+def freeing_distance(mesh) -> float:
+    """The distance from which on a pair has room, wherever it stands [``unit``]: by theory, inside a ring by rolling.
+
+    Thinned teeth go nearer than their usual distance, but no nearer than their base circles let them.
+
+    >>> from gearlab import Gear, Mesh
+    >>> round(freeing_distance(Mesh(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05))), 3)
+    78.612
+    """
     if mesh.internal:
         return tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
     free = type(mesh)(mesh.driver, mesh.driven)
     if free.backlash <= SLACK * mesh.driver.scale:
         return free.centre_distance
-    return find_zero(lambda distance: type(mesh)(mesh.driver, mesh.driven, distance).backlash, mesh.centre_distance, free.centre_distance)
+    nearest = (mesh.driver.base_diameter + mesh.driven.base_diameter) / 2 * (1 + SLACK)
+
+    def play(distance: float) -> float:
+        return type(mesh)(mesh.driver, mesh.driven, distance).backlash
+
+    return find_zero(play, nearest, free.centre_distance) if play(nearest) < 0 else nearest
 
 
 def numbers_inside(mesh, plain: dict[str, float]) -> dict[str, float]:

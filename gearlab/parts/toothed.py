@@ -17,11 +17,11 @@ from gearlab.theory import ToothSystem, quantity, system
 
 from . import naming
 from .checks import whole, within
-from .explained import Sized
+from .explained import Explained, Sized
 
 
 @dataclass(frozen=True, repr=False)
-class Toothed(Sized):
+class Toothed(Sized, Explained):
     """A body with involute teeth of one size; ``Gear`` and ``InternalGear`` are two of them."""
 
     teeth: int

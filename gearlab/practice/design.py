@@ -12,7 +12,7 @@ from gearlab.practice.bank import BankError
 from gearlab.practice.condition import Condition, ReviewCondition
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.field import Field
-from gearlab.practice.reading import LONGEST, Reading
+from gearlab.practice.reading import LONGEST
 from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import QuestionTable
 from gearlab.practice.verdict import Verdict

@@ -18,7 +18,9 @@ from math import inf, pi
 
 from . import benchtables, tables
 
-NOTATIONS = ("inch", "iso")
+#: The letters that usually go with a length unit.
+NOTATION = {"in": "inch", "mm": "iso"}
+NOTATIONS = tuple(NOTATION.values())
 
 
 @dataclass(frozen=True)

@@ -110,3 +110,9 @@ def test_the_name_is_marked_on_the_body_and_clear_of_bore_and_teeth(name, teeth,
     corners = [np.hypot(x, y) for x in (box.extmin.x, box.extmax.x) for y in (box.extmin.y, box.extmax.y)]
     assert max(corners) < gear.root_diameter / 2 and -box.extmax.y > (bore or 0) / 2
     assert words.dxf.height > 0.3 or len(name) > 30 or teeth == 10 or bore == 30.0      # still legible where there is room
+
+
+def test_a_thin_rim_bears_no_name_and_the_file_is_made_all_the_same():
+    """A rim of 2.125 mm, from a bore of 102 to a root circle of 106.25 mm, has no room for letters (by hand)."""
+    document = read(gear_cut(Gear(45, module=2.5), bore=102.0))
+    assert not layer(document, "mark", "TEXT") and document.header.custom_vars.get("part") == "gear_45T_m2p5"

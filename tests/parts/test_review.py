@@ -304,7 +304,8 @@ def test_a_file_that_is_not_there():
         review("nowhere.toml")
 
 
-# By hand: play of 0.1 mm (two thinnings of 0.05) is taken up by 0.1 / (2 tan 20) = 0.137 mm: 78.75 - 0.137 = 78.613 mm.
+# By hand: play of 0.1 mm (two thinnings of 0.05) is taken up by 0.1 / (2 tan 20) = 0.137 mm: 78.75 - 0.137 = 78.613 mm; exactly, inv a = inv 20 - 0.1/(2.5 x 63)
+# = 0.0142695 (ISO 21771:2007), so a = 19.7212 degrees and 78.75 cos 20 / cos a = 78.612 mm.
 def test_thinned_teeth_stand_nearer_before_they_jam():
     near = review(KIT.replace("x = 132.5", "x = 132.3"))[0]
     assert near.name == "shafts-too-near" and near.limit == "They need at least 78.612 mm." and near.change == "Set the holes 78.75 mm apart."

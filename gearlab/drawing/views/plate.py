@@ -6,8 +6,9 @@ import math
 
 import numpy as np
 
-from .. import numerals
+from .. import numerals, style
 from ..scene import Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene
+from ..svg import TYPE_WIDTH
 from .body import body
 
 LETTERS = {"driver": "A", "driven": "B"}
@@ -83,7 +84,7 @@ def plate(mesh, hole: tuple[float, float], line_angle: float = 0.0, *, size: tup
     left = margins(mesh, hole, line_angle, size)
     low = [min(0.0, left["left"]), min(0.0, left["bottom"])]
     high = [max(size[0], size[0] - left["right"]), max(size[1], size[1] - left["top"])]
-    scale = (width - 130) / (high[0] - low[0])
+    scale = (width - 166) / (high[0] - low[0])
     reach = mesh.driven.outside_diameter / 2
     carry = Carry(control, (1.0, 0.0), "Both gears", other, reach) if control else None
     shapes = [Outline(np.array([[0, 0], [size[0], 0], [size[0], size[1]], [0, size[1]]]), "gear", "gear")]
@@ -104,11 +105,14 @@ def plate(mesh, hole: tuple[float, float], line_angle: float = 0.0, *, size: tup
             ends = sorted((edge, tip))
             across = centre[1 - axis]
             points = [(value, across) if axis == 0 else (across, value) for value in ends]
-            shapes.append(Dimension(*points, numerals.plain(left[name], places), 0.0))
+            said = numerals.plain(left[name], places)
+            # words wider than their line stand outside the plate: to the left of it stand dimensions of holes
+            wide = name == "right" and len(said) * style.TYPE["normal"] * TYPE_WIDTH + 24 > abs(left[name]) * scale
+            shapes.append(Dimension(*points, said, 0.0, text_at=int(wide)))
     shapes.append(Dimension((0.0, 0.0), (hole[0], 0.0), f"{numerals.plain(hole[0], places)}", -26 / scale))
     shapes.append(Dimension((0.0, 0.0), (other[0], 0.0), f"{numerals.plain(other[0], places)}", -62 / scale))
     shapes.append(Dimension((0.0, 0.0), (0.0, hole[1]), f"{numerals.plain(hole[1], places)}", 26 / scale))
     said = ", ".join(f"{numerals.plain(value, places)} {unit} {name}" for name, value in left.items())
     text = (f"A plate of {numerals.plain(size[0])} by {numerals.plain(size[1])} {unit} with holes at ({numerals.plain(hole[0], places)}, {numerals.plain(hole[1], places)}) and "
             f"({numerals.plain(other[0], places)}, {numerals.plain(other[1], places)}) {unit} from the lower left corner; beyond the tips it leaves {said}.")
-    return Scene(tuple(shapes), text, unit, title="plate", margin=(16.0, 20.0, 20.0, 90.0), width=width, bounds=(low[0], low[1] - 62 / scale, high[0], high[1]))
+    return Scene(tuple(shapes), text, unit, title="plate", margin=(16.0, 56.0, 20.0, 90.0), width=width, bounds=(low[0], low[1] - 62 / scale, high[0], high[1]))

@@ -10,7 +10,7 @@ from ..svg import TYPE_WIDTH
 
 _ABOVE = 22.0       # from the tallest piece to the middle of its words [points of the picture]
 _LEADER = 16.0      # room for lines from pieces to words that stand beside them [points of the picture]
-_SPACE = 18.0       # between neighbouring words [points of the picture]
+_SPACE = 26.0       # between neighbouring words, which are larger on a narrow screen [points of the picture]
 
 
 def stack(pieces, shaft_length: float, *, shaft_diameter: float = 10.0, unit: str = "mm", width: float = 720.0, room: float | None = None) -> Scene:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from ..design import Design
 from ..gear import Gear
 from ..mesh import Mesh
+from ..rolled import freeing_distance
 from .finding import Finding, said
 
 LEAST_CONTACT, WANTED_CONTACT = 1.0, 1.2        # Mott, section 8-4: at least 1.2 (from memory)
@@ -81,24 +82,8 @@ def _distance(design: Design, where: str, one: Gear, two: Gear, driver: str, dri
 def _too_near(one: Gear, two: Gear, where: str, distance: float, unit: str) -> Finding:
     natural = Mesh(one, two)
     more = ", or a little more for play" if natural.backlash <= SLACK * one.scale else ", and thin the teeth less" if natural.backlash > MOST_PLAY * one.scale else ""
-    return Finding("shafts-too-near", "will not work", where, f"the shafts stand {said(distance, unit)} apart.", f"They need at least {said(tight(one, two), unit)}.",
+    return Finding("shafts-too-near", "will not work", where, f"the shafts stand {said(distance, unit)} apart.", f"They need at least {said(freeing_distance(natural), unit)}.",
                    "The teeth are thicker than the spaces: the gears will not go on, or jam.", f"Set the holes {said(natural.centre_distance, unit)} apart{more}.", "ISO 21771:2007")
-
-
-def tight(one: Gear, two: Gear) -> float:
-    """Centre distance at which a pair has no play left; thinned teeth go nearer than their usual distance [unit of the gears].
-
-    >>> round(tight(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05)), 3)
-    78.612
-    """
-    high = Mesh(one, two).centre_distance
-    low = (one.base_diameter + two.base_diameter) / 2
-    if Mesh(one, two).backlash <= SLACK * one.scale:
-        return high
-    while high - low > 1e-9 * high:     # play grows with the distance
-        middle = (low + high) / 2
-        low, high = (middle, high) if Mesh(one, two, centre_distance=middle).backlash < 0 else (low, middle)
-    return high
 
 
 def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Finding]:
@@ -120,7 +105,7 @@ def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Find
                       "Mott, section 8-4 (from memory)")
     if mesh.backlash > MOST_PLAY * scale:
         yield Finding("loose-mesh", "will trouble", where, f"the play is {said(mesh.backlash, unit)}.", f"A teaching kit has up to about {said(MOST_PLAY * scale, unit)}.",
-                      "The gears clatter, and the vent rattles in every gust.", f"Bring the shafts nearer: without play they stand {said(tight(mesh.driver, mesh.driven), unit)} apart." if nearer else
+                      "The gears clatter, and the vent rattles in every gust.", f"Bring the shafts nearer: without play they stand {said(freeing_distance(mesh), unit)} apart." if nearer else
                       f"Thin the teeth less: the shafts are no further apart than the usual {said(natural, unit)}.")
     elif mesh.backlash <= SLACK * scale:
         yield Finding("no-play", "worth knowing", where, "the teeth have no play at all.", f"About {said(0.04 * scale, unit)} is usual.", "Warm, dirty or a little off, they bind.",

@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.tilted import MOST_TILT, beside, clearances
 from ...parts import Gear, Mesh
-from .explorer import Explorer, State, cell, group, measure, remark, row, sizes, within
+from .explorer import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 from .pair import TEETH
 
 MOST_OPENING = 0.5  # [modules]
@@ -54,10 +54,9 @@ class LineOfAction(Explorer):
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
                  pressure_angle: float = 20.0, opening: float = 0.0, tilt: float = 0.0, driver_speed: float = 3.0, playing: bool = False):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        unit, size = tooth_size(module, diametral_pitch)
         for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
             within(name, teeth, *TEETH, "teeth")
-        size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         self._proper = Mesh(*(Gear(teeth, pressure_angle=pressure_angle, **size) for teeth in (driver_teeth, driven_teeth)))
         super().__init__(playing=playing, driver_speed=driver_speed, tilt=float(tilt), opening=float(opening))
 

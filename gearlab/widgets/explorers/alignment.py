@@ -9,6 +9,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.aligned import area_words, free_window
 from ...parts import Mesh
+from ..box import SPOKEN
 from .explorer import Explorer, State, cell, group, measure, remark, row, sizes, whole, within
 from .pair import TEETH, cut
 
@@ -109,7 +110,7 @@ class AlignmentNudge(Explorer):
                 whole("driver_teeth", "Teeth of the driver", *TEETH, of="driver", spoken="teeth"),
                 whole("driven_teeth", "Teeth of the driven gear", *TEETH, of="driven", spoken="teeth"),
                 measure("backlash", "Backlash", 0.0, round(self._most, 4), step, page=4 * step, places=places, unit=self._unit,
-                        spoken={"mm": "millimetres", "in": "inches"}[self._unit])]
+                        spoken=SPOKEN[self._unit])]
 
     def _readout(self, window: tuple[float, float], area: float) -> list[dict]:
         middle, free = window

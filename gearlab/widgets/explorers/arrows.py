@@ -11,7 +11,7 @@ from ...drawing.views.arrows import row_of, triangle_of
 from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
 from ...theory import derive
-from .explorer import Explorer, State, cell, choice, group, one_of, remark, row, sizes, within
+from .explorer import Explorer, State, cell, choice, group, one_of, remark, row, tooth_size, within
 
 MOST = 7
 ARROWS = tuple(f"arrow_{k}" for k in range(1, MOST + 1))
@@ -56,8 +56,7 @@ class TrainArrows(Explorer):
     inputs = (*ARROWS, "arrangement", "driver_speed")
 
     def __init__(self, teeth=(18, 24, 20, 30, 22), *, module: float | None = None, diametral_pitch: float | None = None, arrangement: str = "row"):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, size = tooth_size(module, diametral_pitch)
         if not 3 <= len(teeth) <= MOST:
             raise ValueError(f"teeth has {len(teeth)} gears: give 3 to {MOST}")
         for count in teeth:

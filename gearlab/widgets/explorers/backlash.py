@@ -8,7 +8,8 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Mesh
-from .explorer import Explorer, State, cell, group, measure, remark, row, sizes, within
+from ..box import SPOKEN
+from .explorer import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 from .pair import LEAST_CONTACT, TEETH, cut
 
 NEAR = 0.12         # how far from the wanted backlash still counts as met, as a share of it
@@ -54,10 +55,9 @@ class BacklashGauge(Explorer):
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
                  centre_distance: float | None = None, wanted_backlash: float | None = None):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        unit, size = tooth_size(module, diametral_pitch)
         for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
             within(name, teeth, *TEETH, "teeth")
-        size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         self._gears = tuple(cut(teeth, 20.0, "full depth", **size) for teeth in (driver_teeth, driven_teeth))
         self.mesh = Mesh(*self._gears)
         scale, right = self._gears[0].scale, self.mesh.reference_centre_distance
@@ -79,7 +79,7 @@ class BacklashGauge(Explorer):
         scene = views.backlash(mesh, control="centre_distance")
         step, page, places = (0.01, 0.1, 2) if unit == "mm" else (0.0005, 0.005, 4)
         control = measure("centre_distance", "Centre distance", *self._reach, step, page=page, places=places, unit=unit,
-                          spoken={"mm": "millimetres", "in": "inches"}[unit], home=self._start)
+                          spoken=SPOKEN[unit], home=self._start)
         heading = f"{driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(driver)}: the gap, enlarged"
         return State(scene, heading, self._readout(mesh), self._remarks(mesh), [control])
 

@@ -6,7 +6,7 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Train
-from .explorer import Explorer, State, cell, group, remark, row, sizes, whole, within
+from .explorer import Explorer, State, cell, group, remark, row, tooth_size, whole, within
 from .pair import speed_cell
 
 LIMITS = (18, 60)
@@ -52,9 +52,8 @@ class TrainBuilder(Explorer):
 
     def __init__(self, first_teeth: int = 18, second_teeth: int = 36, third_teeth: int = 24, fourth_teeth: int = 48, *, module: float | None = None,
                  diametral_pitch: float | None = None, wanted_ratio: float = 5.0, driver_speed: float = 15.0, playing: bool = False):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        unit, self._size = tooth_size(module, diametral_pitch)
         within("wanted_ratio", wanted_ratio, 1, 10)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         self.wanted_ratio = wanted_ratio
         super().__init__(playing=playing, driver_speed=driver_speed, first_teeth=first_teeth, second_teeth=second_teeth, third_teeth=third_teeth,
                          fourth_teeth=fourth_teeth, wide=True)

@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.cones import gap, rolling
 from ...parts import BevelPair
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, sizes, whole, within
+from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, whole, within
 from .pair import speed_cell
 
 TEETH, CONE, SHAFTS = (12, 48), (10.0, 80.0), (60.0, 120.0)
@@ -70,8 +70,7 @@ class TwoCones(Explorer):
         driver_speed: float = 6.0,
         playing: bool = False,
     ):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, self._size = tooth_size(module, diametral_pitch)
         super().__init__(
             playing=playing,
             driver_speed=driver_speed,

@@ -6,7 +6,7 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, sizes, switch, whole, within
+from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, switch, whole, within
 
 NEAR = 3.0          # of the true share, that counts as found [%]
 TEETH = (12, 160)
@@ -59,8 +59,7 @@ class ContactStrip(Explorer):
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
                  pressure_angle: float = 20.0, opening: float = 0.0, shade: float = 0.0, lines: bool = False, driver_speed: float = 1.0, playing: bool = False):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, self._size = tooth_size(module, diametral_pitch)
         super().__init__(playing=playing, driver_speed=driver_speed, driver_teeth=driver_teeth, driven_teeth=driven_teeth, pressure_angle=pressure_angle,
                          opening=float(opening), shade=float(shade), lines=lines)
 

@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.generation import overreach
 from ...parts import Gear
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, sizes, switch, whole, within
+from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, switch, whole, within
 
 TEETH = (7, 40)
 SHIFTS = (-0.6, 0.9)
@@ -58,8 +58,7 @@ class RackCutter(Explorer):
 
     def __init__(self, teeth: int = 12, *, module: float | None = None, diametral_pitch: float | None = None, pressure_angle: float = 20.0,
                  profile_shift: float = 0.0, traces: bool = True, driver_speed: float = 2.0, playing: bool = False):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, self._size = tooth_size(module, diametral_pitch)
         super().__init__(playing=playing, driver_speed=driver_speed, teeth=teeth, pressure_angle=pressure_angle, profile_shift=float(profile_shift),
                          traces=traces)
 

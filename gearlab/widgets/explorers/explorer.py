@@ -14,6 +14,7 @@ from html import escape
 from ...drawing import numerals
 from ...drawing.scene import Scene
 from ...drawing.svg import living_svg
+from ..box import SPOKEN
 from ..living import Living
 
 
@@ -152,6 +153,12 @@ def measure(name: str, label: str, low: float, high: float, step: float, *, page
     return spec if home is None else spec | {"home": home}
 
 
+def limited(name: str, label: str, limits: tuple, unit: str, home: float | None = None) -> dict:
+    """A control for a number by its limits: lowest, highest, step, page, places."""
+    low, high, step, page, places = limits
+    return measure(name, label, low, high, step, page=page, places=places, unit=unit, spoken=SPOKEN[unit], home=home)
+
+
 def choice(name: str, label: str, options: list[tuple]) -> dict:
     """A control for one of a list: (value, words)."""
     return {"kind": "choice", "name": name, "label": label, "options": [list(option) for option in options]}
@@ -164,12 +171,6 @@ def switch(name: str, label: str) -> dict:
 
 #: Limits of the controls for the size of teeth.
 SIZES = {"module": (0.5, 10.0, "mm"), "diametral_pitch": (2.0, 64.0, "1/in")}
-
-
-#: The letters that go with a length unit.
-NOTATION = {"mm": "iso", "in": "inch"}
-#: How the unit of a control is spoken.
-SPOKEN = {"mm": "millimetres", "in": "inches", "N": "newtons", "lbf": "pounds"}
 
 
 def size_control(unit: str) -> dict:
@@ -201,3 +202,14 @@ def sizes(module, diametral_pitch, default: float = 2.5) -> tuple[str, float, fl
     module = default if module is None else module
     within("module", module, *SIZES["module"])
     return "mm", float(module), 10.0
+
+
+def tooth_size(module, diametral_pitch) -> tuple[str, dict[str, float]]:
+    """As ``sizes``, for an explorer whose teeth keep their size: the unit, and the argument that makes gears of it."""
+    unit, module, diametral_pitch = sizes(module, diametral_pitch)
+    return unit, {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+
+
+def or_usual(usual: dict[str, float], **given: float | None) -> dict[str, float]:
+    """What was given, and the usual number for what was left out."""
+    return {name: usual[name] if value is None else value for name, value in given.items()}

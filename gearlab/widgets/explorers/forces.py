@@ -8,8 +8,10 @@ from ...drawing import numerals, views
 from ...parts import Gear
 from ...parts.working import worked_out
 from ...theory.derivation import explain
+from ...theory.quantities import NOTATION
 from ...theory.scope import Scope, scope_for
-from .explorer import NOTATION, SPOKEN, Explorer, State, cell, choice, group, measure, remark, row, sizes, within
+from ..box import SPOKEN
+from .explorer import Explorer, State, cell, choice, group, measure, remark, row, tooth_size, within
 
 FORCES = {"N": (1.0, 1000.0), "lbf": (0.2, 250.0)}
 USUAL = {"N": 91.5, "lbf": 20.5}
@@ -54,13 +56,12 @@ class ToothForces(Explorer):
 
     def __init__(self, normal: float | None = None, *, pressure_angle: float = 20.0, teeth: int = 18, module: float | None = None,
                  diametral_pitch: float | None = None):
-        self._length_unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        self._length_unit, self._size = tooth_size(module, diametral_pitch)
         self.unit = "N" if self._length_unit == "mm" else "lbf"
         normal = USUAL[self.unit] if normal is None else normal
         within("normal", normal, *FORCES[self.unit], self.unit)
         within("teeth", teeth, 8, 60, "teeth")
         self.normal, self._teeth = float(normal), teeth
-        self._size = {"module": module} if self.unit == "N" else {"diametral_pitch": diametral_pitch}
         super().__init__(playing=False, driver_speed=0.0, along=float(normal), apart=0.0, angle_of_pressure=float(pressure_angle))
 
     @traitlets.validate("along", "apart")

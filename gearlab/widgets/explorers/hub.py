@@ -8,15 +8,15 @@ from ...drawing import numerals, views
 from ...parts.working import worked_out
 from ...theory import system
 from ...theory.derivation import explain
+from ...theory.quantities import NOTATION
 from ...theory.scope import scope_for
-from .explorer import NOTATION, SPOKEN, Explorer, State, cell, choice, group, measure, one_of, remark, row, within
+from .explorer import Explorer, State, cell, choice, group, limited, one_of, or_usual, remark, row, within
 
 SCREWS = {"mm": (4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0), "in": (0.125, 0.1875, 0.25, 0.3125, 0.375, 0.5, 0.625)}     # lengths in which set screws are commonly sold
 SCREW_DIAMETER = {"mm": 5.0, "in": 0.19}     # M5; no. 10
-# Limits of the controls, with the step and page of each.
-LIMITS = {"mm": {"hub_diameter": (16.0, 48.0, 1.0, 4.0), "bore_diameter": (5.0, 20.0, 1.0, 2.0), "drill_depth": (1.0, 40.0, 0.5, 2.0)},
-          "in": {"hub_diameter": (0.625, 2.0, 0.0625, 0.25), "bore_diameter": (0.1875, 0.75, 0.0625, 0.125), "drill_depth": (0.03, 1.6, 0.02, 0.1)}}
-PLACES = {"mm": 1, "in": 4}
+# Limits of the controls, with the step, page and places of each.
+LIMITS = {"mm": {"hub_diameter": (16.0, 48.0, 1.0, 4.0, 1), "bore_diameter": (5.0, 20.0, 1.0, 2.0, 1), "drill_depth": (1.0, 40.0, 0.5, 2.0, 1)},
+          "in": {"hub_diameter": (0.625, 2.0, 0.0625, 0.25, 4), "bore_diameter": (0.1875, 0.75, 0.0625, 0.125, 4), "drill_depth": (0.03, 1.6, 0.02, 0.1, 4)}}
 USUAL = {"mm": {"hub_diameter": 28.0, "bore_diameter": 10.0, "drill_depth": 7.0, "screw_length": 12.0, "flat_depth": 0.5},
          "in": {"hub_diameter": 1.125, "bore_diameter": 0.375, "drill_depth": 0.28, "screw_length": 0.5, "flat_depth": 0.02}}
 FLATS = {"mm": 1.5, "in": 0.06}     # deepest flat
@@ -64,8 +64,7 @@ class HubSection(Explorer):
     def __init__(self, hub_diameter: float | None = None, bore_diameter: float | None = None, *, unit: str = "mm", drill_depth: float | None = None,
                  screw_length: float | None = None, flat_depth: float | None = None):
         one_of("unit", unit, USUAL)
-        given = {"hub_diameter": hub_diameter, "bore_diameter": bore_diameter, "drill_depth": drill_depth, "screw_length": screw_length, "flat_depth": flat_depth}
-        one = {name: USUAL[unit][name] if value is None else value for name, value in given.items()}
+        one = or_usual(USUAL[unit], hub_diameter=hub_diameter, bore_diameter=bore_diameter, drill_depth=drill_depth, screw_length=screw_length, flat_depth=flat_depth)
         for name, limits in LIMITS[unit].items():
             within(name, one[name], *limits[:2], unit)
         flat = one.pop("flat_depth")
@@ -109,10 +108,10 @@ class HubSection(Explorer):
                 row("least depth", cell("least_drill_depth", least, length(least), alarm=depth < least)),
                 row("greatest depth", cell("greatest_drill_depth", most, length(most), alarm=depth > most)),
                 row("longest screw below the surface", cell("screw_room", room, length(room), alarm=screw > room))]
-        depths, *others = [measure(name, label, low, high, step, page=page, places=PLACES[unit], unit=unit, spoken=SPOKEN[unit])
-                           for name, label in (("drill_depth", "Depth of the hole"), ("hub_diameter", "Hub"), ("bore_diameter", "Bore"))
-                           for low, high, step, page in (LIMITS[unit][name],)]
-        controls = [depths, choice("screw_length", "Set screw", [(one, f"{numerals.plain(one)} {unit} long") for one in SCREWS[unit]]), *others]
+        limits = LIMITS[unit]
+        controls = [limited("drill_depth", "Depth of the hole", limits["drill_depth"], unit),
+                    choice("screw_length", "Set screw", [(one, f"{numerals.plain(one)} {unit} long") for one in SCREWS[unit]]),
+                    limited("hub_diameter", "Hub", limits["hub_diameter"], unit), limited("bore_diameter", "Bore", limits["bore_diameter"], unit)]
         task = (f"set a depth that opens at least {numerals.plain(OPEN[unit])} {unit} into the bore and stops at least {numerals.plain(SAFE[unit])} {unit} short of the far wall, "
                 "and choose a screw that does not stand out of the hub.")
         return State(scene, f"Set screw in a hub of {numerals.plain(self.hub_diameter)} {unit}", [group("Worked out", rows)], [remark("task", task), *self._remarks(found)], controls)

@@ -7,7 +7,8 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.jaws import NEAR, rest, said, span_limits
 from ...parts import Gear
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, sizes, whole, within
+from ..box import SPOKEN
+from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, whole, within
 
 WAYS = {"span": "over several teeth", "tips": "over the tips", "pins": "over two pins"}
 COUNTS = (8, 80)
@@ -59,10 +60,9 @@ class Jaws(Explorer):
 
     def __init__(self, teeth: int = 19, *, module: float | None = None, diametral_pitch: float | None = None, way: str = "span",
                  span_teeth: int | None = None, opening: float | None = None, pin_diameter: float | None = None, tooth_thinning: float = 0.0):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        unit, size = tooth_size(module, diametral_pitch)
         within("teeth", teeth, *COUNTS, "teeth")
         one_of("way", way, WAYS)
-        size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         within("tooth_thinning", tooth_thinning, 0.0, 0.3 * Gear(teeth, **size).scale, unit)
         self.gear = Gear(teeth, **size, tooth_thinning=tooth_thinning)
         self.pin_diameter = 1.728 * self.gear.scale if pin_diameter is None else pin_diameter
@@ -121,7 +121,7 @@ class Jaws(Explorer):
         if self.way == "span":
             controls.append(whole("span_teeth", "Teeth between the jaws", *self._limits, page=1, spoken="teeth"))
         controls.append(measure("opening", "Opening of the caliper", *self._reach(), step, page=page, places=self._places(), unit=unit,
-                                spoken={"mm": "millimetres", "in": "inches"}[unit], of="", home=self._start()))
+                                spoken=SPOKEN[unit], of="", home=self._start()))
         return State(scene, f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {WAYS[self.way]}", self._readout(found), self._remarks(found), controls)
 
     def _readout(self, found) -> list[dict]:

@@ -10,6 +10,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...theory.units import MM_PER_INCH
+from ..box import SPOKEN
 from .explorer import (Explorer, State, cell, choice, group, measure, one_of, remark, row, size_control, sizes, SIZES, switch, whole, within)
 
 TEETH = (6, 160)
@@ -121,12 +122,11 @@ class PairExplorer(Explorer):
     def _controls(self, unit: str) -> list[dict]:
         limit = ERROR[unit]
         step, places = (0.05, 2) if unit == "mm" else (0.002, 3)
-        names = {"mm": "millimetres", "in": "inches"}
         angles = sorted({*ANGLES[self.tooth_system], self.pressure_angle})
         return [whole("driver_teeth", "Teeth of the driver", *TEETH, of="driver", spoken="teeth"),
                 whole("driven_teeth", "Teeth of the driven gear", *TEETH, of="driven", spoken="teeth"),
                 measure("centre_distance_error", "Centre distance, off by", -limit, limit, step, page=10 * step, places=places, unit=unit,
-                        spoken=names[unit]),
+                        spoken=SPOKEN[unit]),
                 size_control(unit),
                 choice("size_by", "Size of the teeth by", [("mm", "module, in millimetres"), ("in", "diametral pitch, in inches")]),
                 choice("tooth_system", "Tooth system", [(name, name) for name in ANGLES]),

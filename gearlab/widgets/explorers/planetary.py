@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.planetary import input_of, output_of
 from ...parts import Planetary
-from .explorer import Explorer, State, cell, choice, group, one_of, remark, row, sizes, whole, within
+from .explorer import Explorer, State, cell, choice, group, one_of, remark, row, tooth_size, whole, within
 from .pair import speed_cell
 
 SUN, PLANET, PLANETS = (12, 48), (12, 36), (2, 6)
@@ -72,8 +72,7 @@ class SunPlanetsRing(Explorer):
         driver_speed: float = 7.0,
         playing: bool = False,
     ):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, self._size = tooth_size(module, diametral_pitch)
         within("wanted_reduction", wanted_reduction, 2.5, 12.0)
         self.wanted_reduction = wanted_reduction
         super().__init__(playing=playing, driver_speed=driver_speed, sun_teeth=sun_teeth, planet_teeth=planet_teeth, planets=planets, held=held)

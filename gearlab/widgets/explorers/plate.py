@@ -9,8 +9,10 @@ from ...drawing.views.plate import margins
 from ...parts import Gear, Mesh
 from ...parts.working import worked_out
 from ...theory.derivation import explain
+from ...theory.quantities import NOTATION
 from ...theory.scope import scope_for
-from .explorer import NOTATION, SPOKEN, Explorer, State, cell, group, measure, remark, row, sizes, within
+from ..box import SPOKEN
+from .explorer import Explorer, State, cell, group, measure, or_usual, remark, row, tooth_size, within
 
 ANGLES = (-90.0, 90.0)
 NEAR = {"mm": 0.25, "in": 0.01}     # how near to the right place is near enough
@@ -57,15 +59,13 @@ class PlateLayout(Explorer):
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
                  plate_length: float | None = None, plate_height: float | None = None, hole_diameter: float | None = None, hole_x: float | None = None):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        length, height, hole = (USUAL[unit][name] if value is None else value for name, value in
-                                (("plate_length", plate_length), ("plate_height", plate_height), ("hole_diameter", hole_diameter)))
+        unit, self._size = tooth_size(module, diametral_pitch)
+        length, height, hole = or_usual(USUAL[unit], plate_length=plate_length, plate_height=plate_height, hole_diameter=hole_diameter).values()
         for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
             within(name, teeth, 6, 120, "teeth")
         within("plate_length", length, *LIMITS[unit]["plate"], unit)
         within("plate_height", height, *LIMITS[unit]["plate"], unit)
         within("hole_diameter", hole, *LIMITS[unit]["hole_diameter"], unit)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         self.mesh = Mesh(Gear(driver_teeth, **self._size), Gear(driven_teeth, **self._size))
         self.size, self.hole_diameter = (float(length), float(height)), float(hole)
         self._scope = scope_for("plate", unit, (self.mesh.driver.system, self.mesh.driven.system))

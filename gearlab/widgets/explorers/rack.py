@@ -9,7 +9,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear, Rack, RackDrive
 from ...theory.units import convert
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, sizes, whole, within
+from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, whole, within
 
 TEETH, LONG, SPARE = (12, 40), (12, 40), (2, 6)
 NEAR = 0.5  # how near the pinion's angle must come to the task's [deg]
@@ -71,8 +71,7 @@ class RackAndPinion(Explorer):
         driver_speed: float = 6.0,
         playing: bool = False,
     ):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, self._size = tooth_size(module, diametral_pitch)
         self._wanted = (30.0 if unit == "mm" else 1.25) if wanted_travel is None else float(wanted_travel)
         super().__init__(playing=playing, driver_speed=driver_speed, teeth=teeth, rack_teeth=rack_teeth, spare_teeth=spare_teeth, side=side, wide=True)
 

@@ -7,6 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...parts.choosing import pairs
+from ..box import SPOKEN
 from .explorer import SIZES, Explorer, State, cell, choice, group, measure, remark, row, size_control, sizes, whole, within
 
 COUNTS = (12, 120)
@@ -120,7 +121,7 @@ class RatioFinder(Explorer):
         size = {"module": self.module} if self.unit == "mm" else {"diametral_pitch": self.diametral_pitch}
         self.mesh = mesh = Mesh(Gear(self.driver_teeth, **size), Gear(self.driven_teeth, **size))
         scene = views.wished(mesh, self.wanted_distance, turning=1.0 if self.driver_speed >= 0 else -1.0)
-        spoken = {"mm": "millimetres", "in": "inches"}[self.unit]
+        spoken = SPOKEN[self.unit]
         ratio, distance = self._wishes
         options = [(f"{one.driver_teeth} {one.driven_teeth}", f"{one.driver_teeth} and {one.driven_teeth} teeth") for one in self.candidates]
         shown = f"{self.driver_teeth} {self.driven_teeth}"

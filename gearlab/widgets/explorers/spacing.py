@@ -7,7 +7,8 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.spaced import meeting
 from ...parts import Gear, Mesh
-from .explorer import Explorer, State, cell, group, measure, remark, row, sizes, within
+from ..box import SPOKEN
+from .explorer import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 from .pair import TEETH
 
 
@@ -41,10 +42,9 @@ class SpacingExplorer(Explorer):
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
                  centre_distance: float | None = None):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        unit, size = tooth_size(module, diametral_pitch)
         for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
             within(name, teeth, *TEETH, "teeth")
-        size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         self.mesh = Mesh(Gear(driver_teeth, **size), Gear(driven_teeth, **size))
         right, scale = self.mesh.centre_distance, self.mesh.driver.scale
         tidy = 1 if unit == "mm" else 2
@@ -75,6 +75,6 @@ class SpacingExplorer(Explorer):
             words += " The teeth would jam: move the shafts apart." if self.gap < 0 else " The teeth have play, or miss each other: move the shafts together."
         step, page, places = (0.1, 1.0, 2) if unit == "mm" else (0.005, 0.05, 3)
         control = measure("centre_distance", "Centre distance", *self._reach, step, page=page, places=places, unit=unit,
-                          spoken={"mm": "millimetres", "in": "inches"}[unit], home=self._start)
+                          spoken=SPOKEN[unit], home=self._start)
         return State(scene, f"{mesh.driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(mesh.driver)}", [group("The spacing", rows)],
                      [remark(kind, words)], [control])

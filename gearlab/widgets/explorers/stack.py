@@ -8,10 +8,11 @@ from ...drawing import numerals, views
 from ...parts.working import worked_out
 from ...theory import system
 from ...theory.derivation import explain
+from ...theory.quantities import NOTATION
 from ...theory.scope import scope_for
-from .explorer import NOTATION, SPOKEN, Explorer, State, cell, choice, group, measure, one_of, remark, row, within
+from .explorer import Explorer, State, cell, choice, group, limited, one_of, or_usual, remark, row, within
 
-# Limits of the controls, with the step and page of each; shafts are cut to steps of theirs.
+# Limits of the controls, with the step, page and places of each; shafts are cut to steps of theirs.
 LIMITS = {"mm": {"shaft_length": (20.0, 80.0, 5.0, 10.0, 0), "axial_gap": (0.0, 6.0, 0.5, 1.0, 2), "plate_thickness": (3.0, 12.0, 1.0, 3.0, 1)},
           "in": {"shaft_length": (0.75, 3.25, 0.25, 0.5, 2), "axial_gap": (0.0, 0.25, 0.015625, 0.0625, 4), "plate_thickness": (0.125, 0.5, 0.0625, 0.125, 4)}}
 USUAL = {"mm": {"overall_length": 25.0, "face_width": 12.0, "hub_diameter": 32.0, "outside_diameter": 117.5, "behind_plate": 8.5, "end_length": 3.0, "shaft_length": 40.0},
@@ -60,9 +61,8 @@ class ShaftStack(Explorer):
     def __init__(self, *, unit: str = "mm", overall_length: float | None = None, face_width: float | None = None, hub_diameter: float | None = None,
                  outside_diameter: float | None = None, behind_plate: float | None = None, end_length: float | None = None, shaft_length: float | None = None):
         one_of("unit", unit, USUAL)
-        given = {"overall_length": overall_length, "face_width": face_width, "hub_diameter": hub_diameter, "outside_diameter": outside_diameter,
-                 "behind_plate": behind_plate, "end_length": end_length, "shaft_length": shaft_length}
-        one = {name: USUAL[unit][name] if value is None else value for name, value in given.items()}
+        one = or_usual(USUAL[unit], overall_length=overall_length, face_width=face_width, hub_diameter=hub_diameter, outside_diameter=outside_diameter,
+                       behind_plate=behind_plate, end_length=end_length, shaft_length=shaft_length)
         limits = GIVEN[unit]
         for name, (low, high) in (("overall_length", limits["length"]), ("face_width", (limits["length"][0], one["overall_length"])), ("hub_diameter", limits["diameter"]),
                                   ("outside_diameter", limits["diameter"]), ("behind_plate", limits["bare"]), ("end_length", limits["bare"])):
@@ -97,7 +97,7 @@ class ShaftStack(Explorer):
         pieces = [("collar", self._fixed["behind_plate"], drawn["collar"], "collar"), ("plate", self.plate_thickness, drawn["plate"], "plate"),
                   ("washers", self.axial_gap, drawn["washers"], "washer"), *(gear if self.hub_points == "towards the plate" else gear[::-1]),
                   ("end", self._fixed["end_length"], drawn["end"], "end")]
-        scene = views.stack(pieces, self.shaft_length, shaft_diameter=drawn["end"], unit=self.unit)
+        scene = views.stack(pieces, self.shaft_length, shaft_diameter=drawn["end"], unit=self.unit, room=1.3 * self._drawn[0])      # the hub is seen whole, the face goes on
         needed, stock = found["shaft_length"], found["stock_length"]
         height = "face_height" if self.hub_points == "towards the plate" else "outward_face_height"
         length = lambda value: numerals.length(value, self.unit)      # noqa: E731
@@ -112,10 +112,9 @@ class ShaftStack(Explorer):
         else:
             said = remark("note", f"{length(spare)} of the shaft stand out: they catch sleeves and bend easily; a shorter shaft would do.")
         task = remark("task", "choose the shortest shaft that is long enough. Then turn the hub round and see what changes.")
-        sliders = [measure(name, label, low, high, step, page=page, places=places, unit=self.unit, spoken=SPOKEN[self.unit])
-                   for name, label in (("shaft_length", "Shaft"), ("axial_gap", "Washers"), ("plate_thickness", "Plate"))
-                   for low, high, step, page, places in (LIMITS[self.unit][name],)]
-        controls = [sliders[0], choice("hub_points", "The gear's hub points", list(TURNS.items())), *sliders[1:]]
+        limits, unit = LIMITS[self.unit], self.unit
+        controls = [limited("shaft_length", "Shaft", limits["shaft_length"], unit), choice("hub_points", "The gear's hub points", list(TURNS.items())),
+                    limited("axial_gap", "Washers", limits["axial_gap"], unit), limited("plate_thickness", "Plate", limits["plate_thickness"], unit)]
         return State(scene, "Along the shaft", [group("Worked out", rows)], [task, said], controls)
 
     def _named(self) -> str:

@@ -9,10 +9,11 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...theory import derive
-from .explorer import NOTATION, SPOKEN, Explorer, State, cell, group, measure, remark, row, sizes, within
+from ...theory.quantities import NOTATION
+from .explorer import Explorer, State, cell, group, limited, or_usual, remark, row, tooth_size, within
 from .pair import TEETH
 
-# Limits of the controls, with the step and page of each.
+# Limits of the controls, with the step, page and places of each.
 LIMITS = {"mm": {"design_backlash": (0.0, 0.4, 0.01, 0.05, 3), "hole_error": (0.01, 0.2, 0.01, 0.05, 2)},
           "in": {"design_backlash": (0.0, 0.016, 0.0005, 0.002, 4), "hole_error": (0.0005, 0.008, 0.0005, 0.002, 4)}}
 USUAL = {"mm": {"design_backlash": 0.146, "hole_error": 0.12}, "in": {"design_backlash": 0.006, "hole_error": 0.005}}
@@ -56,13 +57,11 @@ class ToleranceSliders(Explorer):
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
                  design_backlash: float | None = None, hole_error: float | None = None):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
+        unit, size = tooth_size(module, diametral_pitch)
         for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
             within(name, teeth, *TEETH, "teeth")
-        size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
         self.mesh = Mesh(Gear(driver_teeth, **size), Gear(driven_teeth, **size))
-        given = {"design_backlash": design_backlash, "hole_error": hole_error}
-        self._first = {name: USUAL[unit][name] if value is None else value for name, value in given.items()}
+        self._first = or_usual(USUAL[unit], design_backlash=design_backlash, hole_error=hole_error)
         super().__init__(playing=False, driver_speed=0.0, wide=True, **self._first)
 
     @traitlets.validate("design_backlash", "hole_error")
@@ -97,9 +96,8 @@ class ToleranceSliders(Explorer):
         play = [row("least, at worst", length("least_backlash", found["least_backlash"], alarm=found["least_backlash"] <= 0)),
                 row("greatest, at worst", length("greatest_backlash", found["greatest_backlash"])),
                 row("likely within", cell("likely_variation", likely, f"\u00b1 {numerals.length(likely, unit)}", explained=False))]
-        controls = [measure(name, label, low, high, step, page=page, places=places, unit=unit, spoken=SPOKEN[unit], home=self._first[name])
-                    for name, label in (("hole_error", "Error of each hole, to either side"), ("design_backlash", "Design backlash"))
-                    for low, high, step, page, places in (LIMITS[unit][name],)]
+        controls = [limited(name, label, LIMITS[unit][name], unit, home=self._first[name])
+                    for name, label in (("hole_error", "Error of each hole, to either side"), ("design_backlash", "Design backlash"))]
         heading = f"{self.mesh.driver.teeth} and {self.mesh.driven.teeth} teeth, {numerals.pitch_name(self.mesh.driver)}: what the holes do to the play"
         return State(scene, heading, [group("The spacing", spacing), group("The backlash", play)], self._remarks(found), controls)
 

@@ -8,7 +8,7 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from .explorer import Explorer, State, cell, group, remark, row, sizes, whole, within
+from .explorer import Explorer, State, cell, group, remark, row, tooth_size, whole, within
 from .pair import TEETH, speed_cell
 
 
@@ -47,8 +47,7 @@ class TurnCounter(Explorer):
 
     def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
                  driver_speed: float = 15.0, playing: bool = False):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._size = {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, self._size = tooth_size(module, diametral_pitch)
         super().__init__(playing=playing, driver_speed=driver_speed, driver_teeth=driver_teeth, driven_teeth=driven_teeth)
         self.counts = True
         self.observe(self._rested, names=["angle"])

@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.unwinding import standing
 from ...parts import Gear
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, sizes, switch, within
+from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, switch, tooth_size, within
 
 TEETH = (8, 80)
 ANGLES = (14.5, 20.0, 25.0)
@@ -53,8 +53,8 @@ class StringUnwinding(Explorer):
     def __init__(self, teeth: int = 18, *, module: float | None = None, diametral_pitch: float | None = None, pressure_angle: float = 20.0,
                  roll_angle: float = 8.0, tooth: bool = False):
         within("teeth", teeth, *TEETH, "teeth")
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._teeth, self._size = teeth, {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
+        unit, self._size = tooth_size(module, diametral_pitch)
+        self._teeth = teeth
         super().__init__(playing=False, driver_speed=0.0, roll_angle=roll_angle, pressure_angle=pressure_angle, tooth=tooth)
 
     @traitlets.validate("roll_angle")
