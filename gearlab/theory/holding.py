@@ -39,7 +39,7 @@ def refusal(way: Derivation, numbers: Mapping[sp.Symbol, float]) -> Refusal | No
 def first_broken(scope: Scope, equations: Iterable[Equation], numbers: Mapping[sp.Symbol, float]) -> Refusal | None:
     """The first bound of some equations that numbers break, as for :func:`refusal`."""
     given = frozenset(one.name for one in numbers)
-    bounds = [(equation, bound) for equation in equations for bound in scope.bounds(equation, given)]
+    bounds = [(equation, bound) for equation in equations if equation.relation.range for bound in scope.bounds(equation, given)]
     if not bounds:
         return None
     known = dict(numbers)

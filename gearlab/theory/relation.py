@@ -74,4 +74,9 @@ class Relation:
         >>> next(r for r in ALL if r.left == "across_tips").where
         'It holds for an odd count.'
         """
-        return "" if self.holds == "always" else f"It holds {self.holds}."
+        return f"It holds {self.range}." if self.range else ""
+
+    @property
+    def range(self) -> str:
+        """Where it holds, as it goes on after "It holds" [-]; empty if always, and of a nominal size, which only the cut tooth may not have."""
+        return "" if self.holds == "always" or (isinstance(self.holds, Range) and self.holds.alone) else str(self.holds)

@@ -224,8 +224,7 @@ class Derivation(Rendering):
         >>> derive("across_tips", ["teeth", "module", "pressure_angle"]).holds[-1]
         'for an odd count'
         """
-        spans = (str(step.relation.holds) for step in self.steps if step.relation is not None)
-        return tuple(dict.fromkeys(says for says in spans if says != "always"))
+        return tuple(dict.fromkeys(step.relation.range for step in self.steps if step.relation is not None and step.relation.range))
 
     def refusal(self, numbers: Mapping[str, float]) -> Refusal | None:
         """The first bound that numbers of the givens break, by word [theory units, rad]; None where all hold."""
