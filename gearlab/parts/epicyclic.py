@@ -1,0 +1,410 @@
+"""Epicyclic trains of any make: suns, rings, stepped and double planets, coupled sets, bevel differentials."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from gearlab.theory.units import shown_unit
+
+from . import epicyclicmotion as motion
+from .amounts import FASTEST, STRONGEST, Amounts, real
+from .checks import whole
+from .epicyclicmembers import FRAME, GearMesh, Members, read_meshes
+from .epicyclicmotion import listed
+from .epicyclicpower import PowerFlow, flow
+from .epicyclicroom import Room
+from .epicyclicway import Way, way_to
+
+MOST_PLANETS = 24
+
+
+@dataclass(frozen=True, repr=False)
+class EpicyclicTrain:
+    """An epicyclic train from its list of meshes: any number of suns, rings, carriers and planets, on one axis or coupled.
+
+    A shaft is named by whoever declares it; one name is one piece, so a ring that carries the planets of a second set is named once
+    and both sets are coupled by it. Every shaft turns about the common axis but those in ``carried``.
+
+    Parameters
+    ----------
+    meshes : sequence of tuple
+        Each (name, teeth, name, teeth), teeth 4 to 6000 [-]; behind them "internal" for a gear in a ring (the one with more teeth is the
+        ring), "bevel left" or "bevel right" for a bevel gear on that side of the planet's pin (drawn with the common axis across the
+        page), and last the tooth size of that mesh where it has one of its own [mm, or 1/in].
+    carried : mapping of str to str
+        Which shaft carries each planet; planets with several gears are one name. "frame" for an axle that stands on the bench [-].
+    held : str or sequence of str
+        Members that stand still [-].
+    planets : int or mapping of str to int
+        How many equal planets are equally spaced, 1 to 24; by name of the planet where they differ [-].
+    module, diametral_pitch : float, optional
+        Tooth size [mm] or [1/in], at most one. Without it speeds, ratios and equal spacing are told, but no lengths.
+    length_unit : str, optional
+        "mm" or "in", for a train without tooth size: its torques are then in N*m or lbf*in [-].
+    must_fit : bool
+        False to allow a train whose planets would not go in, collide, or do not reach both of their mates [-].
+
+    Raises
+    ------
+    ValueError
+        For a train that cannot be built or cannot turn; the message names the member and says what would work.
+
+    Examples
+    --------
+    The vent of the greenhouse is closed by a stepped planetary reducer on the crank:
+
+    >>> crank = EpicyclicTrain([("sun", 20, "planet", 40), ("ring", 76, "planet", 16, "internal")], {"planet": "carrier"}, held="ring", planets=3, module=1.5)
+    >>> crank.ratio("sun", "carrier"), crank.speeds(sun=21)
+    (10.5, {'sun': 21.0, 'ring': 0.0, 'carrier': 2.0, 'planet': -7.5})
+    >>> crank.torques(sun=1.5), crank.torques(sun=1.5).unit
+    ({'sun': 1.5, 'ring': 14.25, 'carrier': -15.75}, 'N*m')
+
+    A bevel differential lets motor and hand crank both work the vent shaft:
+
+    >>> both = EpicyclicTrain.differential(16, 10, names=("motor", "crank", "vent"))
+    >>> both.speeds(motor=30, crank=10)["vent"], both.speeds(motor=30, vent=15)["crank"]
+    (20.0, 0.0)
+    >>> both.speeds(motor=30)
+    Traceback (most recent call last):
+    ValueError: speeds of motor leave crank, vent and planet open: this train has 2 free motions, so give 2 speeds; add that of crank, vent or planet, or hold one of them
+    """
+
+    meshes: tuple[GearMesh, ...]
+    carried: Mapping[str, str]
+    held: str | tuple[str, ...] = field(default=(), kw_only=True)
+    planets: int | Mapping[str, int] = field(default=1, kw_only=True)
+    module: float | None = field(default=None, kw_only=True)
+    diametral_pitch: float | None = field(default=None, kw_only=True)
+    length_unit: str | None = field(default=None, kw_only=True)
+    must_fit: bool = field(default=True, kw_only=True)
+
+    def __post_init__(self):
+        put = object.__setattr__
+        put(self, "length_unit", self._length_unit())
+        put(self, "meshes", read_meshes(self.meshes, self.length_unit if self.scale else None))
+        held = (self.held,) if isinstance(self.held, str) else tuple(self.held or ())
+        put(self, "carried", dict(self.makeup.carried))
+        put(self, "held", held)
+        put(self, "planets", self._counts())
+        for name in held:
+            if name not in self.outside:
+                raise ValueError(
+                    f"held = {name!r} is no member that could be held: hold one of {listed(self.outside)}"
+                )
+        if len(set(held)) < len(held):
+            raise ValueError(f"held = {held} names a member twice: name each once")
+        motion.check(self)
+        if self.must_fit and (faults := self.room.faults):
+            raise ValueError(f"{faults[0]} (must_fit=False allows it all the same)")
+
+    @classmethod
+    def stepped(
+        cls,
+        first: tuple[str, int],
+        planet: tuple[int, int],
+        last: tuple[str, int],
+        *,
+        inside: tuple[bool, bool] = (False, False),
+        **more,
+    ) -> EpicyclicTrain:
+        """A train of a first gear, planets with two gears, and a last gear.
+
+        Parameters
+        ----------
+        first, last : (str, int)
+            Name and teeth of the two gears on the common axis [-].
+        planet : (int, int)
+            Teeth of the planet's gear that meshes with the first and of the one that meshes with the last [-].
+        inside : (bool, bool)
+            True where the gear on the common axis is a ring [-].
+        **more
+            As for the class: held, planets, module or diametral_pitch ...
+
+        Examples
+        --------
+        >>> EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True)).speeds(A=0, carrier=-100)["B"]
+        -4.147465437788019
+        """
+        kinds = ["internal" if one else "external" for one in inside]
+        return cls(
+            ((*first, "planet", planet[0], kinds[0]), (*last, "planet", planet[1], kinds[1])),
+            {"planet": "carrier"},
+            **more,
+        )
+
+    @classmethod
+    def differential(
+        cls,
+        side_teeth: int,
+        planet_teeth: int,
+        *,
+        names: tuple[str, str, str] = ("left", "right", "cage"),
+        **more,
+    ) -> EpicyclicTrain:
+        """A bevel differential: two equal side gears, planets between them in a cage.
+
+        Parameters
+        ----------
+        side_teeth, planet_teeth : int
+            Teeth of each side gear and of each planet [-].
+        names : (str, str, str)
+            Names of the two side gears and of the cage [-].
+        **more
+            As for the class.
+
+        Examples
+        --------
+        >>> EpicyclicTrain.differential(16, 10).speeds(left=40, right=20)["cage"]
+        30.0
+        """
+        left, right, cage = names
+        return cls(
+            (
+                (left, side_teeth, "planet", planet_teeth, "bevel left"),
+                (right, side_teeth, "planet", planet_teeth, "bevel right"),
+            ),
+            {"planet": cage},
+            **more,
+        )
+
+    def __repr__(self) -> str:
+        held = f", held: {' and '.join(self.held)}" if self.held else ""
+        return f"EpicyclicTrain({', '.join(map(str, self.meshes))}; {', '.join(f'{planet} on {carrier}' for planet, carrier in self.carried.items())}{held})"
+
+    # -- what it is made of -----------------------------------------------------------------------
+    def _length_unit(self) -> str | None:
+        if self.module is not None and self.diametral_pitch is not None:
+            raise ValueError("give the module or the diametral pitch, not both")
+        for word, unit in (("module", "mm"), ("diametral_pitch", "1/in")):
+            if (number := getattr(self, word)) is not None and real(word, number, unit, 1e6) <= 0:
+                raise ValueError(f"{word} = {number:g} {unit} is out of range: give a number above 0 {unit}")
+        unit = "mm" if self.module is not None else "in" if self.diametral_pitch is not None else None
+        if self.length_unit not in (None, "mm", "in"):
+            raise ValueError(f"length_unit = {self.length_unit!r} is unknown: use 'mm' or 'in'")
+        if unit and self.length_unit not in (None, unit):
+            raise ValueError(
+                f"length_unit = {self.length_unit!r} contradicts the tooth size: a {'module' if unit == 'mm' else 'diametral pitch'} means {unit}; leave it out"
+            )
+        return unit or self.length_unit
+
+    @property
+    def scale(self) -> float | None:
+        """Length of one module [``length_unit``]; None for a train without tooth size."""
+        return (
+            self.module
+            if self.module is not None
+            else None
+            if self.diametral_pitch is None
+            else 1.0 / self.diametral_pitch
+        )
+
+    @cached_property
+    def makeup(self) -> Members:
+        """Its shafts and the equations of its meshes."""
+        return Members(self.meshes, self.carried)
+
+    def _counts(self) -> dict[str, int]:
+        if not isinstance(self.planets, Mapping):
+            return {
+                name: whole("planets", self.planets, 1, MOST_PLANETS)
+                if self.makeup.carried[name] != FRAME
+                else 1
+                for name in self.makeup.planets
+            }
+        for name in self.planets:
+            if name not in self.makeup.planets:
+                raise ValueError(
+                    f"planets of {name!r} are counted, but it is no planet: the planets are {listed(self.makeup.planets)}"
+                )
+        return {
+            name: whole(f"planets of {name}", self.planets.get(name, 1), 1, MOST_PLANETS)
+            for name in self.makeup.planets
+        }
+
+    @property
+    def members(self) -> tuple[str, ...]:
+        """Names of the shafts that turn about the common axis: suns, rings, carriers [-]."""
+        return self.makeup.members
+
+    @cached_property
+    def outside(self) -> tuple[str, ...]:
+        """Names of the shafts that can be driven, loaded or held from outside: the members, and axles on the frame [-]."""
+        return self.members + tuple(name for name in self.makeup.planets if self.carried[name] == FRAME)
+
+    @cached_property
+    def room(self) -> Room:
+        """Lengths, and whether the planets go in: carrier radii, equal spacing, gaps."""
+        return Room(self)
+
+    # -- motion -----------------------------------------------------------------------------------
+    @property
+    def degrees_of_freedom(self) -> int:
+        """How many speeds can be chosen, with the held members standing still [-].
+
+        >>> EpicyclicTrain.differential(16, 10).degrees_of_freedom
+        2
+        """
+        return len(motion.free(self))
+
+    @cached_property
+    def _shares(self) -> dict:
+        return {}
+
+    def speeds(self, **given: float) -> Amounts:
+        """Signed speed of every shaft, seen from the bench; of a bevel planet what it turns on its pin, seen from its carrier.
+
+        Parameters
+        ----------
+        **given : float
+            Speeds of as many shafts as the train has free motions, by name; for names with blanks write ``**{"ring 1": 30}``
+            [rpm, counter-clockwise positive seen from the gear side].
+
+        Returns
+        -------
+        dict of str to float
+            By name, members first [rpm].
+
+        Raises
+        ------
+        ValueError
+            For too few speeds (it names which shafts are left open), for one that follows from the others, for an unknown name or a
+            value that is no finite number.
+        """
+        names = tuple(given)
+        for name in names:
+            if name in self.held:
+                raise ValueError(f"{name} is held: its speed is 0 and cannot be given; leave it out")
+            if name not in self.makeup.bodies:
+                raise ValueError(f"{name!r} is no shaft of this train: it has {listed(self.makeup.bodies)}")
+        values = [real(f"speed of {name}", number, "rpm", FASTEST) for name, number in given.items()]
+        if names not in self._shares:
+            self._shares[names] = motion.shares_of_speeds(self, names)
+        return Amounts(
+            {name: _sum(row, values) for name, row in zip(self.makeup.bodies, self._shares[names])}, "rpm"
+        )
+
+    def ratio(self, driver: str, driven: str) -> float:
+        """Turns of one shaft for each turn of another; negative if they turn opposite ways.
+
+        Parameters
+        ----------
+        driver, driven : str
+            Two shafts that turn [-].
+
+        Raises
+        ------
+        ValueError
+            If the ratio is not fixed (another member must be held), or one of the two stands still.
+        """
+        for name in (driver, driven):
+            if name not in self.makeup.bodies:
+                raise ValueError(f"{name!r} is no shaft of this train: it has {listed(self.makeup.bodies)}")
+        if self.degrees_of_freedom != 1:
+            free = [name for name in self.outside if name not in (driver, driven, *self.held)]
+            raise ValueError(
+                f"the ratio of {driver} to {driven} is not fixed: this train has {self.degrees_of_freedom} free motions; hold "
+                f"{self.degrees_of_freedom - 1} more of {listed(free)}"
+            )
+        free = motion.free(self)[0]
+        one, two = (motion.along(self.makeup.speed_row(name), free) for name in (driver, driven))
+        if two == 0 or one == 0:
+            raise ValueError(
+                f"{driven if two == 0 else driver} stands still with {listed(self.held) or 'nothing'} held: it has no ratio; name two shafts that turn"
+            )
+        return float(one / two)
+
+    # -- torque and power -------------------------------------------------------------------------
+    @property
+    def torque_unit(self) -> str:
+        """Unit of every torque: "N*m" for a module, "lbf*in" for a diametral pitch [-]."""
+        if self.length_unit is None:
+            raise ValueError(
+                "the unit of a torque is open: give the train its module or diametral_pitch, or length_unit='mm' for N*m, 'in' for lbf*in"
+            )
+        return shown_unit("torque", self.length_unit)
+
+    def torques(self, **given: float) -> Amounts:
+        """Torque that acts on each member from outside, without losses: together they balance, and no power is lost at any speed.
+
+        A held member feels its torque as well: its bolts must bear it. For a member on which nothing acts give 0.
+
+        Parameters
+        ----------
+        **given : float
+            Torques by name [N*m for a module, lbf*in for a diametral pitch; counter-clockwise positive].
+
+        Returns
+        -------
+        dict of str to float
+            By name; the unit stands beside it as ``.unit`` [``torque_unit``].
+
+        Raises
+        ------
+        ValueError
+            If too few torques are given (it names which are open), or one that follows from the others.
+        """
+        unit = self.torque_unit
+        for name in given:
+            if name not in self.outside:
+                raise ValueError(
+                    f"no torque acts from outside on {name!r}: give that of one of {listed(self.outside)}"
+                )
+        values = [real(f"torque on {name}", number, unit, STRONGEST) for name, number in given.items()]
+        shares = motion.shares_of_torques(self, tuple(given))
+        return Amounts({name: _sum(row, values) for name, row in zip(self.outside, shares)}, unit)
+
+    def power_flow(self, speeds: Mapping[str, float], torques: Mapping[str, float]) -> PowerFlow:
+        """Power at every member and mesh, and where it goes round in a circle.
+
+        Parameters
+        ----------
+        speeds : mapping of str to float
+            As for :meth:`speeds` [rpm].
+        torques : mapping of str to float
+            As for :meth:`torques` [``torque_unit``].
+
+        Returns
+        -------
+        PowerFlow
+            Powers [W for a module, hp for a diametral pitch], without losses.
+
+        Examples
+        --------
+        >>> EpicyclicTrain.differential(16, 10, length_unit="mm").power_flow({"left": 40, "right": 20}, {"left": 1.5}).says
+        'power goes in at left and right and comes out at cage; none goes round in a circle'
+        """
+        return flow(self, self.speeds(**speeds), self.torques(**torques))
+
+    # -- why --------------------------------------------------------------------------------------
+    def explain(self, asked: str, notation: str | None = None, **given: float) -> Way:
+        """Show where the speed of a shaft comes from: subtract the carrier's speed, take the train as an ordinary one, add it again.
+
+        Parameters
+        ----------
+        asked : str
+            A shaft [-].
+        notation : str, optional
+            "inch" or "iso" [-]; by default ISO, for inches inch notation.
+        **given : float
+            As for :meth:`speeds` [rpm].
+
+        Examples
+        --------
+        >>> print(EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True)).explain("B", A=0, carrier=-100).text())
+        seen from carrier: A is the first gear, B the last (A 64 : planet 28 (internal), B 62 : planet 26 (internal))
+        turns of the planet for each turn of the first gear, the carrier held: e_F = z_F·s_F/z_PF = 64·1/28 = 2.28571
+        turns of the last gear for each turn of the planet, the carrier held: e_L = s_L·z_PL/z_L = 1·26/62 = 0.419355
+        train value: turns of the last gear for each turn of the first, the carrier held: e = e_F·e_L = 2.28571·0.419355 = 0.958525
+        speed of the first gear, seen from the carrier: n_Fc = n_F - n_c = 0 - (-100) = 100 rpm
+        speed of the last gear, seen from the carrier: n_Lc = n_Fc·e = 100·0.958525 = 95.8525 rpm
+        speed of the last gear: n_L = n_c + n_Lc = (-100) + 95.8525 = -4.14747 rpm
+        in one formula: n_L = n_c + z_F·s_F·s_L·z_PL·(n_F - n_c)/(z_PF·z_L) = (-100) + 64·1·1·26·(0 - (-100))/(28·62) = -4.14747 rpm
+        """
+        return way_to(self, asked, self.speeds(**given), tuple(given), notation)
+
+
+def _sum(shares, values) -> float:
+    return math.fsum(float(share) * value for share, value in zip(shares, values)) + 0.0

@@ -1,0 +1,255 @@
+"""What an epicyclic train is made of: meshes, which member carries which planet; read and checked, and turned into equations."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from typing import NamedTuple
+
+from .amounts import real
+from .checks import whole
+
+#: How two gears mesh, and whether they turn the same way (1) or opposite ways (-1) seen from the carrier.
+SIGNS = {"external": -1, "internal": 1, "bevel left": -1, "bevel right": 1}
+FRAME = "frame"
+MOST_TEETH = 6000
+_HOW = (
+    'a mesh is (name, teeth, name, teeth), with "internal", "bevel left" or "bevel right" behind it if it is no external one, '
+    'as in ("ring", 60, "planet", 18, "internal")'
+)
+
+
+class GearMesh(NamedTuple):
+    """Two gears in mesh: names of their shafts, teeth [-], kind of mesh, and the size of their teeth where they have one of their own."""
+
+    one: str
+    one_teeth: int
+    two: str
+    two_teeth: int
+    kind: str = "external"
+    size: float | None = None
+
+    @property
+    def sign(self) -> int:
+        """1 if both turn the same way seen from the carrier, else -1 [-]."""
+        return SIGNS[self.kind]
+
+    @property
+    def bevel(self) -> bool:
+        """True for bevel gears [-]."""
+        return self.kind.startswith("bevel")
+
+    @property
+    def turned(self) -> GearMesh:
+        """The same mesh, its gears named the other way round."""
+        return GearMesh(self.two, self.two_teeth, self.one, self.one_teeth, self.kind, self.size)
+
+    def __str__(self) -> str:
+        return f"{self.one} {self.one_teeth} : {self.two} {self.two_teeth}{'' if self.kind == 'external' else f' ({self.kind})'}"
+
+
+def _name(value) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise ValueError(f'{value!r} is no name of a shaft: give text, such as "sun"; {_HOW}')
+    return value
+
+
+def _size(mesh: tuple, unit: str | None) -> float | None:
+    if len(mesh) < 6 or mesh[5] is None:
+        return None
+    if unit is None:
+        raise ValueError(
+            f"the mesh of {mesh[0]} and {mesh[2]} has a tooth size of its own, {mesh[5]!r}, but the train has none: give its module or diametral_pitch too, which tells the unit"
+        )
+    number = real(f"tooth size of the mesh of {mesh[0]} and {mesh[2]}", mesh[5], unit, 1e6)
+    if number <= 0:
+        raise ValueError(
+            f"tooth size of the mesh of {mesh[0]} and {mesh[2]} = {number:g} {unit} is out of range: give a number above 0 {unit}"
+        )
+    return number
+
+
+def read_meshes(meshes, unit: str | None) -> tuple[GearMesh, ...]:
+    """Meshes as they are declared, checked one by one; ``unit`` is that of the tooth size, None without one [-]."""
+    if isinstance(meshes, (str, bytes, Mapping)) or not hasattr(meshes, "__iter__"):
+        raise ValueError(f"meshes = {meshes!r} is no list of meshes: {_HOW}")
+    found = []
+    for mesh in meshes:
+        if isinstance(mesh, str) or not hasattr(mesh, "__len__") or not 4 <= len(mesh) <= 6:
+            raise ValueError(f"{mesh!r} is no mesh: {_HOW}")
+        one, two = _name(mesh[0]), _name(mesh[2])
+        teeth = [
+            whole(f"teeth of the {name}", count, 4, MOST_TEETH)
+            for name, count in ((one, mesh[1]), (two, mesh[3]))
+        ]
+        kind = mesh[4] if len(mesh) > 4 else "external"
+        if not isinstance(kind, str) or kind not in SIGNS:
+            raise ValueError(
+                f"the mesh of {one} and {two} is of the kind {kind!r}: use one of {', '.join(SIGNS)}"
+            )
+        if one == two:
+            raise ValueError(f"{one} cannot mesh with itself: name the two shafts apart")
+        if FRAME in (one, two):
+            raise ValueError(
+                f"the mesh of {one} and {two}: the frame has no teeth; name the fixed gear and put its name into held"
+            )
+        if kind == "internal" and teeth[0] == teeth[1]:
+            raise ValueError(
+                f"{one} and {two} have {teeth[0]} teeth both: a ring has more teeth than the gear inside it"
+            )
+        found.append(GearMesh(one, teeth[0], two, teeth[1], kind, _size(mesh, unit)))
+    if not found:
+        raise ValueError(f"an epicyclic train needs a mesh: {_HOW}")
+    return tuple(found)
+
+
+class Members:
+    """The shafts of a train, who carries whom, and the equations of its meshes.
+
+    Every mesh belongs to a carrier, which keeps the two axes at their distance; seen from it the two gears are an ordinary pair:
+    (n_one - n_carrier) z_one = sign (n_two - n_carrier) z_two. An axle on the frame is a planet of a carrier that stands still.
+
+    Parameters
+    ----------
+    meshes : tuple of GearMesh
+        As read.
+    carried : mapping of str to str
+        Which member carries each planet shaft; "frame" for an axle on the bench [-].
+    """
+
+    def __init__(self, meshes: tuple[GearMesh, ...], carried: Mapping[str, str]):
+        if not isinstance(carried, Mapping):
+            raise ValueError(
+                f'carried = {carried!r} is no table of planets and carriers: give one as {{"planet": "carrier"}}'
+            )
+        self.meshes, self.carried = (
+            meshes,
+            {_name(planet): _name(carrier) for planet, carrier in carried.items()},
+        )
+        named = dict.fromkeys(name for mesh in meshes for name in (mesh.one, mesh.two))
+        for planet, carrier in self.carried.items():
+            if planet == FRAME:
+                raise ValueError("the frame is carried by nothing: leave it out of carried")
+            if planet not in named and planet not in self.carried.values():
+                raise ValueError(
+                    f"{planet} is carried by {carrier} but meshes with nothing: give its mesh, or leave it out of carried"
+                )
+        self.planets = tuple(self.carried)
+        self.members = tuple(
+            name
+            for name in dict.fromkeys([*named, *self.carried.values()])
+            if name not in self.carried and name != FRAME
+        )
+        self.bodies = self.members + self.planets
+        for planet in self.planets:
+            self.depth(planet)
+        self.carriers = tuple(self._carrier_of(mesh) for mesh in meshes)
+        for planet in self.planets:
+            if self.carried[planet] in self.inclined:
+                raise ValueError(
+                    f"{planet} is carried by {self.carried[planet]}, whose pin stands across the common axis: such a train is not dealt with here; carry it on a member or a parallel planet"
+                )
+
+    def depth(self, name: str) -> int:
+        """How many carriers stand between a shaft and the common axis [-]."""
+        seen = [name]
+        while name in self.carried:
+            name = self.carried[name]
+            if name in seen:
+                raise ValueError(
+                    f"{' is carried by '.join([*seen[seen.index(name) :], name])}: one of them must turn about the common axis; "
+                    "leave that one out of carried"
+                )
+            seen.append(name)
+        return len(seen) - 1
+
+    def _carrier_of(self, mesh: GearMesh) -> str:
+        depths = self.depth(mesh.one), self.depth(mesh.two)
+        outer = mesh.one if depths[0] > depths[1] else mesh.two
+        if depths == (0, 0):
+            raise ValueError(
+                f'{mesh.one} and {mesh.two} both turn about the common axis, so they cannot mesh: name the carrier of the planet, as in carried={{{mesh.two!r}: "carrier"}}'
+            )
+        if (
+            depths[0] == depths[1]
+            and self.carried[mesh.one] != self.carried[mesh.two]
+            or abs(depths[0] - depths[1]) > 1
+        ):
+            raise ValueError(
+                f"{mesh.one} (carried by {self.carried.get(mesh.one, 'nothing')}) and {mesh.two} (carried by {self.carried.get(mesh.two, 'nothing')}) cannot stay in mesh: "
+                "nothing keeps their axes at one distance; let one member carry both, or let one of them turn about the common axis"
+            )
+        carrier = self.carried[outer]
+        inner = mesh.two if outer == mesh.one else mesh.one
+        if (
+            depths[0] != depths[1]
+            and carrier in self.carried
+            and self.carried.get(inner) != self.carried[carrier]
+        ):
+            raise ValueError(
+                f"{inner} does not turn about the axis of {carrier}, which carries {outer}: they cannot stay in mesh"
+            )
+        return carrier
+
+    @cached_property
+    def inclined(self) -> frozenset[str]:
+        """Planets whose pins stand across the common axis: those with bevel teeth, and what runs parallel to them [-]."""
+        found = {
+            name
+            for mesh in self.meshes
+            if mesh.bevel
+            for name in (mesh.one, mesh.two)
+            if name in self.carried
+        }
+        while (
+            more := {
+                name
+                for mesh in self.meshes
+                if mesh.one in self.carried and mesh.two in self.carried and {mesh.one, mesh.two} & found
+                for name in (mesh.one, mesh.two)
+            }
+            - found
+        ):
+            found |= more
+        for mesh in self.meshes:
+            if not mesh.bevel and (mesh.one in found) != (mesh.two in found):
+                planet, other = (mesh.one, mesh.two) if mesh.one in found else (mesh.two, mesh.one)
+                raise ValueError(
+                    f'{planet} has bevel teeth, so its pin stands across the common axis: its mesh with {other} must be "bevel left" or "bevel right", not {mesh.kind}'
+                )
+        return frozenset(found)
+
+    # -- equations --------------------------------------------------------------------------------
+    # The unknowns: the speed of each member, and of each planet what it turns on its pin, seen from its carrier.
+    def place(self, name: str) -> int:
+        """Column of a shaft's unknown in the equations [-]."""
+        return self.bodies.index(name)
+
+    def speed_row(self, name: str) -> list[int]:
+        """The speed of a shaft, seen from the bench, in the unknowns; of a bevel planet what it turns on its pin [-]."""
+        row = [0] * len(self.bodies)
+        while name != FRAME:
+            row[self.place(name)] += 1
+            name = FRAME if name in self.inclined else self.carried.get(name, FRAME)
+        return row
+
+    def relative_row(self, name: str, carrier: str) -> list[int]:
+        """The speed of a shaft, seen from a carrier, in the unknowns [-]."""
+        if self.carried.get(name) == carrier:
+            row = [0] * len(self.bodies)
+            row[self.place(name)] = 1
+            return row
+        return [one - two for one, two in zip(self.speed_row(name), self.speed_row(carrier), strict=True)]
+
+    @cached_property
+    def rows(self) -> tuple[tuple[int, ...], ...]:
+        """One equation for each mesh [-]."""
+        return tuple(
+            tuple(
+                mesh.one_teeth * a - mesh.sign * mesh.two_teeth * b
+                for a, b in zip(
+                    self.relative_row(mesh.one, carrier), self.relative_row(mesh.two, carrier), strict=True
+                )
+            )
+            for mesh, carrier in zip(self.meshes, self.carriers, strict=True)
+        )
