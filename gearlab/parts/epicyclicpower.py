@@ -11,7 +11,6 @@ import numpy as np
 from gearlab.theory.units import convert, shown_unit
 
 from .amounts import Amounts
-from .epicyclicmembers import FRAME
 from .rational import reduced
 
 if TYPE_CHECKING:
@@ -33,8 +32,8 @@ class PowerFlow:
         What each mesh carries seen from its carrier, from the first named gear to the second; negative the other way round. It is
         this power that rubs on the teeth, and it may be many times what goes through the train [``unit``].
     couplings : dict of (str, str) to float
-        What each set of planets gives to each shaft that takes part in it, by (planets of the set, shaft); negative where the set takes
-        it [``unit``].
+        What each set of planets ("planets p"), or mesh of fixed axles, gives to each shaft that takes part in
+        it, by (set, shaft); negative where the set takes it [``unit``].
     circles : tuple of (tuple of str, float)
         Where power goes round in a circle: the shafts and planets on the way, and how much [``unit``].
     unit : str
@@ -98,22 +97,12 @@ def flow(train: EpicyclicTrain, speeds: Amounts, torques: Amounts) -> PowerFlow:
         for mesh, carrier, force in zip(made.meshes, made.carriers, forces, strict=True)
     }
     couplings = {}
-    for group in _groups(made):
-        given = sum(
-            (
-                force * np.array(row, dtype=float)
-                for mesh, row, force in zip(made.meshes, made.rows, forces)
-                if {mesh.one, mesh.two} & group
-            ),
-            np.zeros(len(made.bodies)),
-        )
-        name = "+".join(planet for planet in made.planets if planet in group)
-        for shaft in made.bodies:
-            inner = shaft in group and (made.carried.get(shaft) != FRAME)
-            if not inner and given[made.place(shaft)] != 0.0:
-                couplings[name, shaft] = (
-                    float(given[made.place(shaft)] * spins[made.place(shaft)] * scale) + 0.0
-                )
+    for name, numbers in _sets(train).items():
+        given = sum((forces[k] * np.array(made.rows[k], dtype=float) for k in numbers), np.zeros(len(made.bodies)))
+        for shaft in train.outside:
+            if any(made.rows[k][made.place(shaft)] for k in numbers):
+                place = made.place(shaft)
+                couplings[name, shaft] = float(given[place] * spins[place] * scale) + 0.0
     return PowerFlow(
         members, Amounts(meshes, power_unit), Amounts(couplings, power_unit), _circles(couplings), power_unit
     )
@@ -131,19 +120,26 @@ def _mesh_forces(train: EpicyclicTrain, torques: Amounts) -> np.ndarray:
     return np.linalg.lstsq(np.array(made.rows, dtype=float).T, -outer, rcond=None)[0]
 
 
-def _groups(made) -> list[frozenset[str]]:
-    """Planets that belong together: in mesh with each other, or one carried by the other."""
-    groups = [{planet} for planet in made.planets]
-    pairs = [
-        (mesh.one, mesh.two) for mesh in made.meshes if mesh.one in made.carried and mesh.two in made.carried
-    ]
-    pairs += [(planet, carrier) for planet, carrier in made.carried.items() if carrier in made.carried]
+def _sets(train: EpicyclicTrain) -> dict[str, list[int]]:
+    """Numbers of the meshes that belong together: of planets in mesh with each other, or one carried by the other.
+
+    A mesh whose axles both stand still is a set of its own.
+    """
+    made = train.makeup
+    moving = [planet for planet in made.planets if planet not in train.outside]
+    groups = [{planet} for planet in moving]
+    pairs = [(mesh.one, mesh.two) for mesh in made.meshes] + list(made.carried.items())
     for one, two in pairs:
-        first, second = (next(group for group in groups if name in group) for name in (one, two))
-        if first is not second and not (made.carried[one] == made.carried[two] == FRAME):
-            first |= second
-            groups.remove(second)
-    return [frozenset(group) for group in groups]
+        if one in moving and two in moving:
+            first, second = (next(group for group in groups if name in group) for name in (one, two))
+            if first is not second:
+                first |= second
+                groups.remove(second)
+    found = {}
+    for group in groups:
+        name = "planets " + " and ".join(planet for planet in moving if planet in group)
+        found[name] = [k for k, mesh in enumerate(made.meshes) if {mesh.one, mesh.two} & group]
+    return found | {str(mesh): [k] for k, mesh in enumerate(made.meshes) if not {mesh.one, mesh.two} & set(moving)}
 
 
 def _circles(couplings: dict[tuple[str, str], float]) -> tuple[tuple[tuple[str, ...], float], ...]:
@@ -151,7 +147,7 @@ def _circles(couplings: dict[tuple[str, str], float]) -> tuple[tuple[tuple[str, 
     least = _NOTHING * max((abs(power) for power in couplings.values()), default=0.0)
     edges: dict[str, dict[str, float]] = {}
     for (group, shaft), power in couplings.items():
-        start, end = (f"planets {group}", shaft) if power > 0 else (shaft, f"planets {group}")
+        start, end = (group, shaft) if power > 0 else (shaft, group)
         if abs(power) > least:
             edges.setdefault(start, {})[end] = abs(power)
     found = []
