@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from numbers import Real
 
-#: No shaft of a bench turns faster [rpm], no torque is larger [N*m or lbf*in]; beyond lies a slip, or a number that overflows.
+#: No shaft of a bench turns faster [rpm], no torque is larger [N*m or lbf*in]: beyond lies a slip.
 FASTEST, STRONGEST = 1e9, 1e12
 
 
@@ -23,7 +23,7 @@ class Amounts(dict):
 
 
 def real(name: str, value, unit: str, limit: float) -> float:
-    """A plain finite number [unit] of a size up to the limit [unit]; no truth value and no text is taken for one.
+    """A plain finite number of a size up to the limit [unit]; no truth value and no text is taken for one.
 
     Raises
     ------
@@ -48,6 +48,7 @@ def real(name: str, value, unit: str, limit: float) -> float:
             else "a number of hundreds of digits"
         )
         raise ValueError(
-            f"{name} = {shown} {unit} is out of range: give a finite number from {-limit:g} to {limit:g} {unit}"
+            f"{name} = {shown} {unit} is out of range: give a finite number from {-limit:g} to {limit:g} "
+            f"{unit}"
         )
     return float(value)

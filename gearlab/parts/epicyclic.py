@@ -1,8 +1,7 @@
-"""Epicyclic trains of any make: suns, rings, stepped and double planets, coupled sets, bevel differentials."""
+"""Epicyclic trains: suns, rings, stepped and double planets, coupled sets, bevel differentials."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -10,53 +9,58 @@ from functools import cached_property
 from gearlab.theory.units import shown_unit
 
 from . import epicyclicmotion as motion
-from .amounts import FASTEST, STRONGEST, Amounts, real
-from .checks import whole
-from .epicyclicmembers import FRAME, GearMesh, Members, read_meshes
+from .amounts import Amounts
+from .epicyclicmembers import FRAME, GearMesh, Members, counts, length_unit, read_meshes
 from .epicyclicmotion import listed
 from .epicyclicpower import PowerFlow, flow
 from .epicyclicroom import Room
 from .epicyclicway import Way, way_to
 
-MOST_PLANETS = 24
-
 
 @dataclass(frozen=True, repr=False)
 class EpicyclicTrain:
-    """An epicyclic train from its list of meshes: any number of suns, rings, carriers and planets, on one axis or coupled.
+    """An epicyclic train from its list of meshes: any number of suns, rings, carriers and planets.
 
-    A shaft is named by whoever declares it; one name is one piece, so a ring that carries the planets of a second set is named once
+    A shaft is named by whoever declares it; one name is one piece, so a ring that carries the planets of a
+    second set is named once
     and both sets are coupled by it. Every shaft turns about the common axis but those in ``carried``.
 
     Parameters
     ----------
     meshes : sequence of tuple
-        Each (name, teeth, name, teeth), teeth 4 to 6000 [-]; behind them "internal" for a gear in a ring (the one with more teeth is the
-        ring), "bevel left" or "bevel right" for a bevel gear on that side of the planet's pin (drawn with the common axis across the
+        Each (name, teeth, name, teeth), teeth 4 to 6000 [-]; behind them "internal" for a gear in a ring
+        (the one with more teeth is the
+        ring), "bevel left" or "bevel right" for a bevel gear on that side of the planet's pin (drawn with
+        the common axis across the
         page), and last the tooth size of that mesh where it has one of its own [mm, or 1/in].
     carried : mapping of str to str
-        Which shaft carries each planet; planets with several gears are one name. "frame" for an axle that stands on the bench [-].
+        Which shaft carries each planet; planets with several gears are one name. "frame" for an axle that
+        stands on the bench [-].
     held : str or sequence of str
         Members that stand still [-].
     planets : int or mapping of str to int
         How many equal planets are equally spaced, 1 to 24; by name of the planet where they differ [-].
     module, diametral_pitch : float, optional
-        Tooth size [mm] or [1/in], at most one. Without it speeds, ratios and equal spacing are told, but no lengths.
+        Tooth size [mm] or [1/in], at most one. Without it speeds, ratios and equal spacing are told, but no
+        lengths.
     length_unit : str, optional
         "mm" or "in", for a train without tooth size: its torques are then in N*m or lbf*in [-].
     must_fit : bool
-        False to allow a train whose planets would not go in, collide, or do not reach both of their mates [-].
+        False to allow a train whose planets would not go in, collide, or do not reach both of their mates
+        [-].
 
     Raises
     ------
     ValueError
-        For a train that cannot be built or cannot turn; the message names the member and says what would work.
+        For a train that cannot be built or cannot turn; the message names the member and says what would
+        work.
 
     Examples
     --------
     The vent of the greenhouse is closed by a stepped planetary reducer on the crank:
 
-    >>> crank = EpicyclicTrain([("sun", 20, "planet", 40), ("ring", 76, "planet", 16, "internal")], {"planet": "carrier"}, held="ring", planets=3, module=1.5)
+    >>> meshes = [("sun", 20, "planet", 40), ("ring", 76, "planet", 16, "internal")]
+    >>> crank = EpicyclicTrain(meshes, {"planet": "carrier"}, held="ring", planets=3, module=1.5)
     >>> crank.ratio("sun", "carrier"), crank.speeds(sun=21)
     (10.5, {'sun': 21.0, 'ring': 0.0, 'carrier': 2.0, 'planet': -7.5})
     >>> crank.torques(sun=1.5), crank.torques(sun=1.5).unit
@@ -67,9 +71,9 @@ class EpicyclicTrain:
     >>> both = EpicyclicTrain.differential(16, 10, names=("motor", "crank", "vent"))
     >>> both.speeds(motor=30, crank=10)["vent"], both.speeds(motor=30, vent=15)["crank"]
     (20.0, 0.0)
-    >>> both.speeds(motor=30)
+    >>> both.speeds(motor=30, crank=10, vent=5)
     Traceback (most recent call last):
-    ValueError: speeds of motor leave crank, vent and planet open: this train has 2 free motions, so give 2 speeds; add that of crank, vent or planet, or hold one of them
+    ValueError: the speed of vent cannot be chosen: it follows from that of motor and crank; leave it out
     """
 
     meshes: tuple[GearMesh, ...]
@@ -83,12 +87,12 @@ class EpicyclicTrain:
 
     def __post_init__(self):
         put = object.__setattr__
-        put(self, "length_unit", self._length_unit())
+        put(self, "length_unit", length_unit(self.module, self.diametral_pitch, self.length_unit))
         put(self, "meshes", read_meshes(self.meshes, self.length_unit if self.scale else None))
         held = (self.held,) if isinstance(self.held, str) else tuple(self.held or ())
         put(self, "carried", dict(self.makeup.carried))
         put(self, "held", held)
-        put(self, "planets", self._counts())
+        put(self, "planets", counts(self.makeup, self.planets))
         for name in held:
             if name not in self.outside:
                 raise ValueError(
@@ -117,7 +121,8 @@ class EpicyclicTrain:
         first, last : (str, int)
             Name and teeth of the two gears on the common axis [-].
         planet : (int, int)
-            Teeth of the planet's gear that meshes with the first and of the one that meshes with the last [-].
+            Teeth of the planet's gear that meshes with the first and of the one that meshes with the last
+            [-].
         inside : (bool, bool)
             True where the gear on the common axis is a ring [-].
         **more
@@ -125,7 +130,8 @@ class EpicyclicTrain:
 
         Examples
         --------
-        >>> EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True)).speeds(A=0, carrier=-100)["B"]
+        >>> rings = EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True))
+        >>> rings.speeds(A=0, carrier=-100)["B"]
         -4.147465437788019
         """
         kinds = ["internal" if one else "external" for one in inside]
@@ -172,24 +178,10 @@ class EpicyclicTrain:
 
     def __repr__(self) -> str:
         held = f", held: {' and '.join(self.held)}" if self.held else ""
-        return f"EpicyclicTrain({', '.join(map(str, self.meshes))}; {', '.join(f'{planet} on {carrier}' for planet, carrier in self.carried.items())}{held})"
+        carried = ", ".join(f"{planet} on {carrier}" for planet, carrier in self.carried.items())
+        return f"EpicyclicTrain({', '.join(map(str, self.meshes))}; {carried}{held})"
 
     # -- what it is made of -----------------------------------------------------------------------
-    def _length_unit(self) -> str | None:
-        if self.module is not None and self.diametral_pitch is not None:
-            raise ValueError("give the module or the diametral pitch, not both")
-        for word, unit in (("module", "mm"), ("diametral_pitch", "1/in")):
-            if (number := getattr(self, word)) is not None and real(word, number, unit, 1e6) <= 0:
-                raise ValueError(f"{word} = {number:g} {unit} is out of range: give a number above 0 {unit}")
-        unit = "mm" if self.module is not None else "in" if self.diametral_pitch is not None else None
-        if self.length_unit not in (None, "mm", "in"):
-            raise ValueError(f"length_unit = {self.length_unit!r} is unknown: use 'mm' or 'in'")
-        if unit and self.length_unit not in (None, unit):
-            raise ValueError(
-                f"length_unit = {self.length_unit!r} contradicts the tooth size: a {'module' if unit == 'mm' else 'diametral pitch'} means {unit}; leave it out"
-            )
-        return unit or self.length_unit
-
     @property
     def scale(self) -> float | None:
         """Length of one module [``length_unit``]; None for a train without tooth size."""
@@ -206,24 +198,6 @@ class EpicyclicTrain:
         """Its shafts and the equations of its meshes."""
         return Members(self.meshes, self.carried)
 
-    def _counts(self) -> dict[str, int]:
-        if not isinstance(self.planets, Mapping):
-            return {
-                name: whole("planets", self.planets, 1, MOST_PLANETS)
-                if self.makeup.carried[name] != FRAME
-                else 1
-                for name in self.makeup.planets
-            }
-        for name in self.planets:
-            if name not in self.makeup.planets:
-                raise ValueError(
-                    f"planets of {name!r} are counted, but it is no planet: the planets are {listed(self.makeup.planets)}"
-                )
-        return {
-            name: whole(f"planets of {name}", self.planets.get(name, 1), 1, MOST_PLANETS)
-            for name in self.makeup.planets
-        }
-
     @property
     def members(self) -> tuple[str, ...]:
         """Names of the shafts that turn about the common axis: suns, rings, carriers [-]."""
@@ -231,7 +205,7 @@ class EpicyclicTrain:
 
     @cached_property
     def outside(self) -> tuple[str, ...]:
-        """Names of the shafts that can be driven, loaded or held from outside: the members, and axles on the frame [-]."""
+        """Names of the shafts that can be driven or held: the members, and axles on the frame [-]."""
         return self.members + tuple(name for name in self.makeup.planets if self.carried[name] == FRAME)
 
     @cached_property
@@ -249,18 +223,14 @@ class EpicyclicTrain:
         """
         return len(motion.free(self))
 
-    @cached_property
-    def _shares(self) -> dict:
-        return {}
-
     def speeds(self, **given: float) -> Amounts:
-        """Signed speed of every shaft, seen from the bench; of a bevel planet what it turns on its pin, seen from its carrier.
+        """Signed speed of every shaft, seen from the bench; of a bevel planet, seen from its carrier.
 
         Parameters
         ----------
         **given : float
-            Speeds of as many shafts as the train has free motions, by name; for names with blanks write ``**{"ring 1": 30}``
-            [rpm, counter-clockwise positive seen from the gear side].
+            Speeds of as many shafts as the train has free motions, by name; for names with blanks write
+            ``**{"ring 1": 30}`` [rpm, counter-clockwise positive seen from the gear side].
 
         Returns
         -------
@@ -270,21 +240,10 @@ class EpicyclicTrain:
         Raises
         ------
         ValueError
-            For too few speeds (it names which shafts are left open), for one that follows from the others, for an unknown name or a
-            value that is no finite number.
+            For too few speeds (it names which shafts are left open), for one that follows from the others,
+            for an unknown name or a value that is no finite number.
         """
-        names = tuple(given)
-        for name in names:
-            if name in self.held:
-                raise ValueError(f"{name} is held: its speed is 0 and cannot be given; leave it out")
-            if name not in self.makeup.bodies:
-                raise ValueError(f"{name!r} is no shaft of this train: it has {listed(self.makeup.bodies)}")
-        values = [real(f"speed of {name}", number, "rpm", FASTEST) for name, number in given.items()]
-        if names not in self._shares:
-            self._shares[names] = motion.shares_of_speeds(self, names)
-        return Amounts(
-            {name: _sum(row, values) for name, row in zip(self.makeup.bodies, self._shares[names])}, "rpm"
-        )
+        return motion.speeds(self, given)
 
     def ratio(self, driver: str, driven: str) -> float:
         """Turns of one shaft for each turn of another; negative if they turn opposite ways.
@@ -299,22 +258,7 @@ class EpicyclicTrain:
         ValueError
             If the ratio is not fixed (another member must be held), or one of the two stands still.
         """
-        for name in (driver, driven):
-            if name not in self.makeup.bodies:
-                raise ValueError(f"{name!r} is no shaft of this train: it has {listed(self.makeup.bodies)}")
-        if self.degrees_of_freedom != 1:
-            free = [name for name in self.outside if name not in (driver, driven, *self.held)]
-            raise ValueError(
-                f"the ratio of {driver} to {driven} is not fixed: this train has {self.degrees_of_freedom} free motions; hold "
-                f"{self.degrees_of_freedom - 1} more of {listed(free)}"
-            )
-        free = motion.free(self)[0]
-        one, two = (motion.along(self.makeup.speed_row(name), free) for name in (driver, driven))
-        if two == 0 or one == 0:
-            raise ValueError(
-                f"{driven if two == 0 else driver} stands still with {listed(self.held) or 'nothing'} held: it has no ratio; name two shafts that turn"
-            )
-        return float(one / two)
+        return motion.ratio(self, driver, driven)
 
     # -- torque and power -------------------------------------------------------------------------
     @property
@@ -322,14 +266,16 @@ class EpicyclicTrain:
         """Unit of every torque: "N*m" for a module, "lbf*in" for a diametral pitch [-]."""
         if self.length_unit is None:
             raise ValueError(
-                "the unit of a torque is open: give the train its module or diametral_pitch, or length_unit='mm' for N*m, 'in' for lbf*in"
+                "the unit of a torque is open: give the train its module or diametral_pitch, or "
+                "length_unit='mm' for N*m, 'in' for lbf*in"
             )
         return shown_unit("torque", self.length_unit)
 
     def torques(self, **given: float) -> Amounts:
-        """Torque that acts on each member from outside, without losses: together they balance, and no power is lost at any speed.
+        """Torque that acts on each member from outside, without losses: no power is lost at any speed.
 
-        A held member feels its torque as well: its bolts must bear it. For a member on which nothing acts give 0.
+        A held member feels its torque as well: its bolts must bear it. For a member on which nothing acts
+        give 0.
 
         Parameters
         ----------
@@ -346,15 +292,7 @@ class EpicyclicTrain:
         ValueError
             If too few torques are given (it names which are open), or one that follows from the others.
         """
-        unit = self.torque_unit
-        for name in given:
-            if name not in self.outside:
-                raise ValueError(
-                    f"no torque acts from outside on {name!r}: give that of one of {listed(self.outside)}"
-                )
-        values = [real(f"torque on {name}", number, unit, STRONGEST) for name, number in given.items()]
-        shares = motion.shares_of_torques(self, tuple(given))
-        return Amounts({name: _sum(row, values) for name, row in zip(self.outside, shares)}, unit)
+        return motion.torques(self, given)
 
     def power_flow(self, speeds: Mapping[str, float], torques: Mapping[str, float]) -> PowerFlow:
         """Power at every member and mesh, and where it goes round in a circle.
@@ -373,14 +311,15 @@ class EpicyclicTrain:
 
         Examples
         --------
-        >>> EpicyclicTrain.differential(16, 10, length_unit="mm").power_flow({"left": 40, "right": 20}, {"left": 1.5}).says
+        >>> car = EpicyclicTrain.differential(16, 10, length_unit="mm")
+        >>> car.power_flow({"left": 40, "right": 20}, {"left": 1.5}).says
         'power goes in at left and right and comes out at cage; none goes round in a circle'
         """
         return flow(self, self.speeds(**speeds), self.torques(**torques))
 
     # -- why --------------------------------------------------------------------------------------
     def explain(self, asked: str, notation: str | None = None, **given: float) -> Way:
-        """Show where the speed of a shaft comes from: subtract the carrier's speed, take the train as an ordinary one, add it again.
+        """Show where a speed comes from: subtract the carrier's, see an ordinary train, add it again.
 
         Parameters
         ----------
@@ -393,18 +332,10 @@ class EpicyclicTrain:
 
         Examples
         --------
-        >>> print(EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True)).explain("B", A=0, carrier=-100).text())
-        seen from carrier: A is the first gear, B the last (A 64 : planet 28 (internal), B 62 : planet 26 (internal))
-        turns of the planet for each turn of the first gear, the carrier held: e_F = z_F·s_F/z_PF = 64·1/28 = 2.28571
-        turns of the last gear for each turn of the planet, the carrier held: e_L = s_L·z_PL/z_L = 1·26/62 = 0.419355
-        train value: turns of the last gear for each turn of the first, the carrier held: e = e_F·e_L = 2.28571·0.419355 = 0.958525
+        >>> rings = EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True))
+        >>> for line in rings.explain("B", A=0, carrier=-100).text().splitlines()[4:7]: print(line)
         speed of the first gear, seen from the carrier: n_Fc = n_F - n_c = 0 - (-100) = 100 rpm
         speed of the last gear, seen from the carrier: n_Lc = n_Fc·e = 100·0.958525 = 95.8525 rpm
         speed of the last gear: n_L = n_c + n_Lc = (-100) + 95.8525 = -4.14747 rpm
-        in one formula: n_L = n_c + z_F·s_F·s_L·z_PL·(n_F - n_c)/(z_PF·z_L) = (-100) + 64·1·1·26·(0 - (-100))/(28·62) = -4.14747 rpm
         """
         return way_to(self, asked, self.speeds(**given), tuple(given), notation)
-
-
-def _sum(shares, values) -> float:
-    return math.fsum(float(share) * value for share, value in zip(shares, values)) + 0.0

@@ -1,4 +1,4 @@
-"""What an epicyclic train is made of: meshes, which member carries which planet; read and checked, and turned into equations."""
+"""What an epicyclic train is made of: meshes, and which member carries which planet; as equations."""
 
 from __future__ import annotations
 
@@ -12,15 +12,16 @@ from .checks import whole
 #: How two gears mesh, and whether they turn the same way (1) or opposite ways (-1) seen from the carrier.
 SIGNS = {"external": -1, "internal": 1, "bevel left": -1, "bevel right": 1}
 FRAME = "frame"
-MOST_TEETH = 6000
+MOST_TEETH, MOST_PLANETS = 6000, 24
 _HOW = (
-    'a mesh is (name, teeth, name, teeth), with "internal", "bevel left" or "bevel right" behind it if it is no external one, '
+    'a mesh is (name, teeth, name, teeth), with "internal", "bevel left" or "bevel right" behind it if '
+    "it is no external one, "
     'as in ("ring", 60, "planet", 18, "internal")'
 )
 
 
 class GearMesh(NamedTuple):
-    """Two gears in mesh: names of their shafts, teeth [-], kind of mesh, and the size of their teeth where they have one of their own."""
+    """Two gears in mesh: shaft and teeth of each, kind of mesh, tooth size if it has its own."""
 
     one: str
     one_teeth: int
@@ -45,7 +46,8 @@ class GearMesh(NamedTuple):
         return GearMesh(self.two, self.two_teeth, self.one, self.one_teeth, self.kind, self.size)
 
     def __str__(self) -> str:
-        return f"{self.one} {self.one_teeth} : {self.two} {self.two_teeth}{'' if self.kind == 'external' else f' ({self.kind})'}"
+        kind = "" if self.kind == "external" else f" ({self.kind})"
+        return f"{self.one} {self.one_teeth} : {self.two} {self.two_teeth}{kind}"
 
 
 def _name(value) -> str:
@@ -59,18 +61,20 @@ def _size(mesh: tuple, unit: str | None) -> float | None:
         return None
     if unit is None:
         raise ValueError(
-            f"the mesh of {mesh[0]} and {mesh[2]} has a tooth size of its own, {mesh[5]!r}, but the train has none: give its module or diametral_pitch too, which tells the unit"
+            f"the mesh of {mesh[0]} and {mesh[2]} has a tooth size of its own, {mesh[5]!r}, but the train "
+            "has none: give its module or diametral_pitch too, which tells the unit"
         )
     number = real(f"tooth size of the mesh of {mesh[0]} and {mesh[2]}", mesh[5], unit, 1e6)
     if number <= 0:
         raise ValueError(
-            f"tooth size of the mesh of {mesh[0]} and {mesh[2]} = {number:g} {unit} is out of range: give a number above 0 {unit}"
+            f"tooth size of the mesh of {mesh[0]} and {mesh[2]} = {number:g} {unit} is out of range: give "
+            f"a number above 0 {unit}"
         )
     return number
 
 
 def read_meshes(meshes, unit: str | None) -> tuple[GearMesh, ...]:
-    """Meshes as they are declared, checked one by one; ``unit`` is that of the tooth size, None without one [-]."""
+    """Meshes as declared, checked one by one; ``unit`` is that of the tooth size, None without one [-]."""
     if isinstance(meshes, (str, bytes, Mapping)) or not hasattr(meshes, "__iter__"):
         raise ValueError(f"meshes = {meshes!r} is no list of meshes: {_HOW}")
     found = []
@@ -91,7 +95,8 @@ def read_meshes(meshes, unit: str | None) -> tuple[GearMesh, ...]:
             raise ValueError(f"{one} cannot mesh with itself: name the two shafts apart")
         if FRAME in (one, two):
             raise ValueError(
-                f"the mesh of {one} and {two}: the frame has no teeth; name the fixed gear and put its name into held"
+                f"the mesh of {one} and {two}: the frame has no teeth; name the fixed gear and put its "
+                "name into held"
             )
         if kind == "internal" and teeth[0] == teeth[1]:
             raise ValueError(
@@ -103,11 +108,33 @@ def read_meshes(meshes, unit: str | None) -> tuple[GearMesh, ...]:
     return tuple(found)
 
 
+def length_unit(module, diametral_pitch, stated: str | None) -> str | None:
+    """Unit of the lengths of a train by its tooth size, or as stated; "mm", "in" or None [-]."""
+    if module is not None and diametral_pitch is not None:
+        raise ValueError("give the module or the diametral pitch, not both")
+    for word, number, size_unit in (("module", module, "mm"), ("diametral_pitch", diametral_pitch, "1/in")):
+        if number is not None and real(word, number, size_unit, 1e6) <= 0:
+            raise ValueError(
+                f"{word} = {number:g} {size_unit} is out of range: give a number above 0 {size_unit}"
+            )
+    unit = "mm" if module is not None else "in" if diametral_pitch is not None else None
+    if stated not in (None, "mm", "in"):
+        raise ValueError(f"length_unit = {stated!r} is unknown: use 'mm' or 'in'")
+    if unit and stated not in (None, unit):
+        size = "module" if unit == "mm" else "diametral pitch"
+        raise ValueError(
+            f"length_unit = {stated!r} contradicts the tooth size: a {size} means {unit}; leave it out"
+        )
+    return unit or stated
+
+
 class Members:
     """The shafts of a train, who carries whom, and the equations of its meshes.
 
-    Every mesh belongs to a carrier, which keeps the two axes at their distance; seen from it the two gears are an ordinary pair:
-    (n_one - n_carrier) z_one = sign (n_two - n_carrier) z_two. An axle on the frame is a planet of a carrier that stands still.
+    Every mesh belongs to a carrier, which keeps the two axes at their distance; seen from it the two gears
+    are an ordinary pair:
+    (n_one - n_carrier) z_one = sign (n_two - n_carrier) z_two. An axle on the frame is a planet of a carrier
+    that stands still.
 
     Parameters
     ----------
@@ -120,7 +147,8 @@ class Members:
     def __init__(self, meshes: tuple[GearMesh, ...], carried: Mapping[str, str]):
         if not isinstance(carried, Mapping):
             raise ValueError(
-                f'carried = {carried!r} is no table of planets and carriers: give one as {{"planet": "carrier"}}'
+                f"carried = {carried!r} is no table of planets and carriers: give one as "
+                f'{{"planet": "carrier"}}'
             )
         self.meshes, self.carried = (
             meshes,
@@ -132,7 +160,8 @@ class Members:
                 raise ValueError("the frame is carried by nothing: leave it out of carried")
             if planet not in named and planet not in self.carried.values():
                 raise ValueError(
-                    f"{planet} is carried by {carrier} but meshes with nothing: give its mesh, or leave it out of carried"
+                    f"{planet} is carried by {carrier} but meshes with nothing: give its mesh, or leave "
+                    "it out of carried"
                 )
         self.planets = tuple(self.carried)
         self.members = tuple(
@@ -147,7 +176,8 @@ class Members:
         for planet in self.planets:
             if self.carried[planet] in self.inclined:
                 raise ValueError(
-                    f"{planet} is carried by {self.carried[planet]}, whose pin stands across the common axis: such a train is not dealt with here; carry it on a member or a parallel planet"
+                    f"{planet} is carried by {self.carried[planet]}, whose pin stands across the common "
+                    "axis: such a train is not dealt with here; carry it on a member or a parallel planet"
                 )
 
     def depth(self, name: str) -> int:
@@ -157,7 +187,8 @@ class Members:
             name = self.carried[name]
             if name in seen:
                 raise ValueError(
-                    f"{' is carried by '.join([*seen[seen.index(name) :], name])}: one of them must turn about the common axis; "
+                    f"{' is carried by '.join([*seen[seen.index(name) :], name])}: one of them must turn "
+                    "about the common axis; "
                     "leave that one out of carried"
                 )
             seen.append(name)
@@ -168,7 +199,8 @@ class Members:
         outer = mesh.one if depths[0] > depths[1] else mesh.two
         if depths == (0, 0):
             raise ValueError(
-                f'{mesh.one} and {mesh.two} both turn about the common axis, so they cannot mesh: name the carrier of the planet, as in carried={{{mesh.two!r}: "carrier"}}'
+                f"{mesh.one} and {mesh.two} both turn about the common axis, so they cannot mesh: name "
+                f'the carrier of the planet, as in carried={{{mesh.two!r}: "carrier"}}'
             )
         if (
             depths[0] == depths[1]
@@ -176,8 +208,10 @@ class Members:
             or abs(depths[0] - depths[1]) > 1
         ):
             raise ValueError(
-                f"{mesh.one} (carried by {self.carried.get(mesh.one, 'nothing')}) and {mesh.two} (carried by {self.carried.get(mesh.two, 'nothing')}) cannot stay in mesh: "
-                "nothing keeps their axes at one distance; let one member carry both, or let one of them turn about the common axis"
+                f"{mesh.one} (carried by {self.carried.get(mesh.one, 'nothing')}) and {mesh.two} (carried "
+                f"by {self.carried.get(mesh.two, 'nothing')}) cannot stay in mesh: "
+                "nothing keeps their axes at one distance; let one member carry both, or let one of them "
+                "turn about the common axis"
             )
         carrier = self.carried[outer]
         inner = mesh.two if outer == mesh.one else mesh.one
@@ -187,13 +221,14 @@ class Members:
             and self.carried.get(inner) != self.carried[carrier]
         ):
             raise ValueError(
-                f"{inner} does not turn about the axis of {carrier}, which carries {outer}: they cannot stay in mesh"
+                f"{inner} does not turn about the axis of {carrier}, which carries {outer}: they cannot "
+                "stay in mesh"
             )
         return carrier
 
     @cached_property
     def inclined(self) -> frozenset[str]:
-        """Planets whose pins stand across the common axis: those with bevel teeth, and what runs parallel to them [-]."""
+        """Planets whose pins stand across the common axis: with bevel teeth, or parallel to such [-]."""
         found = {
             name
             for mesh in self.meshes
@@ -215,18 +250,19 @@ class Members:
             if not mesh.bevel and (mesh.one in found) != (mesh.two in found):
                 planet, other = (mesh.one, mesh.two) if mesh.one in found else (mesh.two, mesh.one)
                 raise ValueError(
-                    f'{planet} has bevel teeth, so its pin stands across the common axis: its mesh with {other} must be "bevel left" or "bevel right", not {mesh.kind}'
+                    f"{planet} has bevel teeth, so its pin stands across the common axis: its mesh with "
+                    f'{other} must be "bevel left" or "bevel right", not {mesh.kind}'
                 )
         return frozenset(found)
 
     # -- equations --------------------------------------------------------------------------------
-    # The unknowns: the speed of each member, and of each planet what it turns on its pin, seen from its carrier.
+    # The unknowns: the speed of each member, and of each planet that on its pin, seen from its carrier.
     def place(self, name: str) -> int:
         """Column of a shaft's unknown in the equations [-]."""
         return self.bodies.index(name)
 
     def speed_row(self, name: str) -> list[int]:
-        """The speed of a shaft, seen from the bench, in the unknowns; of a bevel planet what it turns on its pin [-]."""
+        """Speed of a shaft seen from the bench, in the unknowns; of a bevel planet that on its pin [-]."""
         row = [0] * len(self.bodies)
         while name != FRAME:
             row[self.place(name)] += 1
@@ -253,3 +289,15 @@ class Members:
             )
             for mesh, carrier in zip(self.meshes, self.carriers, strict=True)
         )
+
+
+def counts(made: Members, planets) -> dict[str, int]:
+    """How many there are of each planet; one number is that of every planet that is carried round [-]."""
+    if not isinstance(planets, Mapping):
+        number = whole("planets", planets, 1, MOST_PLANETS)
+        return {name: 1 if made.carried[name] == FRAME else number for name in made.planets}
+    for name in planets:
+        if name not in made.planets:
+            known = ", ".join(made.planets)
+            raise ValueError(f"planets of {name!r} are counted, but it is no planet: the planets are {known}")
+    return {name: whole(f"planets of {name}", planets.get(name, 1), 1, MOST_PLANETS) for name in made.planets}

@@ -1,12 +1,13 @@
-"""Whether an epicyclic train turns, and what follows from what: exact shares of the speeds and torques that are given."""
+"""Whether an epicyclic train turns, and what follows from what: exact shares of what is given."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from .epicyclicmembers import FRAME
+from .amounts import FASTEST, STRONGEST, Amounts, real
 from .rational import free_motions, reduced
 
 if TYPE_CHECKING:
@@ -42,7 +43,8 @@ def check(train: EpicyclicTrain) -> None:
         if not any(one[made.place(planet)] for one in motions):
             around = ", ".join(str(mesh) for mesh in made.meshes if planet in (mesh.one, mesh.two))
             raise ValueError(
-                f"the train locks: with these teeth {planet} cannot turn on {made.carried[planet]} ({around}); "
+                f"the train locks: with these teeth {planet} cannot turn on {made.carried[planet]} "
+                f"({around}); "
                 "leave out one of the meshes that hold it, or give it another planet"
             )
     for number, name in enumerate(train.held):
@@ -61,6 +63,25 @@ def check(train: EpicyclicTrain) -> None:
             raise ValueError(
                 f"with {listed(train.held[: number + 1])} held nothing can turn: the train is locked; {which}"
             )
+
+
+def ratio(train: EpicyclicTrain, driver: str, driven: str) -> float:
+    """Turns of one shaft for each turn of another [-], or ValueError where that is not fixed."""
+    for name in (driver, driven):
+        if name not in train.makeup.bodies:
+            raise ValueError(f"{name!r} is no shaft of this train: it has {listed(train.makeup.bodies)}")
+    motions = free(train)
+    if len(motions) != 1:
+        others = [name for name in train.outside if name not in (driver, driven, *train.held)]
+        raise ValueError(
+            f"the ratio of {driver} to {driven} is not fixed: this train has {len(motions)} free motions; "
+            f"hold {len(motions) - 1} more of {listed(others)}"
+        )
+    one, two = (along(train.makeup.speed_row(name), motions[0]) for name in (driver, driven))
+    if one == 0 or two == 0:
+        held = f" with {listed(train.held)} held" if train.held else ""
+        raise ValueError(f"{driven if two == 0 else driver} stands still{held}: name two shafts that turn")
+    return float(one / two)
 
 
 def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list[Fraction]]:
@@ -86,7 +107,8 @@ def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list
         add = f"add that of {listed(open_, 'or')}" if given else f"those of {listed(open_, 'or')} will do"
         hold = ", or hold one of them" if number > 1 else ""
         raise ValueError(
-            f"speeds of {listed(given) or 'nothing'} leave {listed(open_)} open: this train has {number} free motion{many}, "
+            f"speeds of {listed(given) or 'nothing'} leave {listed(open_)} open: this train has {number} "
+            f"free motion{many}, "
             f"so give {number} speed{many}; {add}{hold}"
         )
     unknowns = [[Fraction(0)] * len(given) for _ in range(size)]
@@ -99,7 +121,9 @@ def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list
 
 
 def shares_of_torques(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list[Fraction]]:
-    """The torque from outside on every member as shares of the given ones [-]: in no motion that the meshes allow is power won or lost.
+    """The torque from outside on every member as shares of the given ones [-].
+
+    In no motion that the meshes allow is power won or lost.
 
     Raises ValueError if one of them cannot be chosen, or if they leave others open; it names which.
     """
@@ -126,7 +150,38 @@ def shares_of_torques(train: EpicyclicTrain, given: tuple[str, ...]) -> list[lis
         left = free_motions([row[:size] for row in done], size)
         open_ = [name for k, name in enumerate(outside) if any(one[k] for one in left)]
         raise ValueError(
-            f"torques on {listed(given) or 'nothing'} leave those on {listed(open_)} open: give that on {len(left)} more of them, "
+            f"torques on {listed(given) or 'nothing'} leave those on {listed(open_)} open: give that on "
+            f"{len(left)} more of them, "
             "0 for a member on which nothing acts from outside"
         )
     return [row[size:] for row in done]
+
+
+def _sum(shares: Sequence[Fraction], values: Sequence[float]) -> float:
+    return math.fsum(float(share) * value for share, value in zip(shares, values)) + 0.0
+
+
+def speeds(train: EpicyclicTrain, given: Mapping[str, float]) -> Amounts:
+    """Speed of every shaft [rpm] from those that are given [rpm]."""
+    bodies = train.makeup.bodies
+    for name in given:
+        if name in train.held:
+            raise ValueError(f"{name} is held: its speed is 0 and cannot be given; leave it out")
+        if name not in bodies:
+            raise ValueError(f"{name!r} is no shaft of this train: it has {listed(bodies)}")
+    values = [real(f"speed of {name}", number, "rpm", FASTEST) for name, number in given.items()]
+    shares = shares_of_speeds(train, tuple(given))
+    return Amounts({name: _sum(row, values) for name, row in zip(bodies, shares)}, "rpm")
+
+
+def torques(train: EpicyclicTrain, given: Mapping[str, float]) -> Amounts:
+    """Torque from outside on every member [``train.torque_unit``] from those that are given."""
+    unit, outside = train.torque_unit, train.outside
+    for name in given:
+        if name not in outside:
+            raise ValueError(
+                f"no torque acts from outside on {name!r}: give that of one of {listed(outside)}"
+            )
+    values = [real(f"torque on {name}", number, unit, STRONGEST) for name, number in given.items()]
+    shares = shares_of_torques(train, tuple(given))
+    return Amounts({name: _sum(row, values) for name, row in zip(outside, shares)}, unit)

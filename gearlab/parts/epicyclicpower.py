@@ -1,4 +1,4 @@
-"""Where the power of an epicyclic train goes: in and out at its members, through its meshes, and round in a circle."""
+"""Where the power of an epicyclic train goes: in, out, through its meshes, and round in a circle."""
 
 from __future__ import annotations
 
@@ -29,7 +29,8 @@ class PowerFlow:
     members : dict of str to float
         What goes in at each member from outside, by name; negative where it comes out [``unit``].
     meshes : dict of str to float
-        What each mesh carries seen from its carrier, from the first named gear to the second; negative the other way round. It is
+        What each mesh carries seen from its carrier, from the first named gear to the second; negative the
+        other way round. It is
         this power that rubs on the teeth, and it may be many times what goes through the train [``unit``].
     couplings : dict of (str, str) to float
         What each set of planets ("planets p"), or mesh of fixed axles, gives to each shaft that takes part in
@@ -59,13 +60,18 @@ class PowerFlow:
         if not ins:
             return "no power goes through"
         start = f"power goes in at {' and '.join(ins)} and comes out at {' and '.join(outs)}"
+        for names, power in self.circles:
+            times = f"{power / self.through:.2f} times what goes through"
+            way = " to ".join([*names, names[0]])
+            start += f"; {power:.4g} {self.unit}, {times}, goes round in a circle: {way}"
         if not self.circles:
-            return f"{start}; none goes round in a circle"
-        return start + "".join(
-            f"; {power:.4g} {self.unit}, {power / self.through:.2f} times what goes through, goes round in a circle: "
-            f"{' to '.join([*names, names[0]])}"
-            for names, power in self.circles
-        )
+            start += "; none goes round in a circle"
+        busiest = max(self.meshes, key=lambda name: abs(self.meshes[name]))
+        if (times := abs(self.meshes[busiest]) / self.through) > 1 + 1e-9:
+            start += (
+                f"; seen from the carrier the teeth of {busiest} carry {times:.2f} times what goes through"
+            )
+        return start
 
 
 def flow(train: EpicyclicTrain, speeds: Amounts, torques: Amounts) -> PowerFlow:
@@ -98,7 +104,9 @@ def flow(train: EpicyclicTrain, speeds: Amounts, torques: Amounts) -> PowerFlow:
     }
     couplings = {}
     for name, numbers in _sets(train).items():
-        given = sum((forces[k] * np.array(made.rows[k], dtype=float) for k in numbers), np.zeros(len(made.bodies)))
+        given = sum(
+            (forces[k] * np.array(made.rows[k], dtype=float) for k in numbers), np.zeros(len(made.bodies))
+        )
         for shaft in train.outside:
             if any(made.rows[k][made.place(shaft)] for k in numbers):
                 place = made.place(shaft)
@@ -109,11 +117,12 @@ def flow(train: EpicyclicTrain, speeds: Amounts, torques: Amounts) -> PowerFlow:
 
 
 def _mesh_forces(train: EpicyclicTrain, torques: Amounts) -> np.ndarray:
-    """Torque per tooth that each mesh gives to its first gear [``torque_unit``]: every shaft is in balance."""
+    """Torque per tooth that each mesh gives its first gear [``torque_unit``]: every shaft is in balance."""
     made = train.makeup
     if len(reduced(made.rows, len(made.bodies))[1]) < len(made.rows):
         raise ValueError(
-            "two meshes of this train do the same work (one could be left out and nothing else would move): how they share the load is not told by the "
+            "two meshes of this train do the same work (one could be left out and nothing else would "
+            "move): how they share the load is not told by the "
             "teeth alone; leave out one of them, and see it as sharing the load of the other"
         )
     outer = sum(torque * np.array(made.speed_row(name), dtype=float) for name, torque in torques.items())
@@ -121,7 +130,7 @@ def _mesh_forces(train: EpicyclicTrain, torques: Amounts) -> np.ndarray:
 
 
 def _sets(train: EpicyclicTrain) -> dict[str, list[int]]:
-    """Numbers of the meshes that belong together: of planets in mesh with each other, or one carried by the other.
+    """Numbers of the meshes that belong together: planets in mesh with each other, or one carried by another.
 
     A mesh whose axles both stand still is a set of its own.
     """
@@ -139,11 +148,16 @@ def _sets(train: EpicyclicTrain) -> dict[str, list[int]]:
     for group in groups:
         name = "planets " + " and ".join(planet for planet in moving if planet in group)
         found[name] = [k for k, mesh in enumerate(made.meshes) if {mesh.one, mesh.two} & group]
-    return found | {str(mesh): [k] for k, mesh in enumerate(made.meshes) if not {mesh.one, mesh.two} & set(moving)}
+    return found | {
+        str(mesh): [k] for k, mesh in enumerate(made.meshes) if not {mesh.one, mesh.two} & set(moving)
+    }
 
 
 def _circles(couplings: dict[tuple[str, str], float]) -> tuple[tuple[tuple[str, ...], float], ...]:
-    """Ways that lead back to where they began, with the least power on each; what went round is taken away before the next is sought."""
+    """Ways that lead back to where they began, with the least power on each.
+
+    What went round is taken away before the next is sought.
+    """
     least = _NOTHING * max((abs(power) for power in couplings.values()), default=0.0)
     edges: dict[str, dict[str, float]] = {}
     for (group, shaft), power in couplings.items():

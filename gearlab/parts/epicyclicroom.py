@@ -10,7 +10,6 @@ from gearlab.theory.scope import scope_for
 from gearlab.theory.systems import system
 
 from .epicyclicmembers import FRAME, GearMesh
-from .epicyclicmotion import listed
 from .rational import common_divisor, whole_annihilators
 from .working import worked_out
 
@@ -22,17 +21,18 @@ _SAME = 1e-9
 
 
 class Room:
-    """Lengths of an epicyclic train, for plain gears of full depth mounted at their reference distance, and what stands in their way.
+    """Lengths of an epicyclic train of plain full-depth gears at reference distance, and what is in the way.
 
     Examples
     --------
     >>> from gearlab import EpicyclicTrain
-    >>> crank = EpicyclicTrain.stepped(("sun", 20), (40, 16), ("ring", 76), inside=(False, True), planets=3, module=1.5)
-    >>> crank.room.carrier_radius("planet"), round(crank.room.planet_gap("planet"), 3), crank.room.spacing_number("planet")
+    >>> size = {"inside": (False, True), "planets": 3, "module": 1.5}
+    >>> room = EpicyclicTrain.stepped(("sun", 20), (40, 16), ("ring", 76), **size).room
+    >>> room.carrier_radius("planet"), round(room.planet_gap("planet"), 3), room.spacing_number("planet")
     (45.0, 14.942, 420)
-    >>> EpicyclicTrain.stepped(("sun", 20), (40, 16), ("ring", 75), inside=(False, True), module=1.5)
-    Traceback (most recent call last):
-    ValueError: planet stands 45 mm from the axis for sun 20, but 44.25 mm for ring 75: the axes do not meet; with 76 teeth ring would do, or with teeth of another size (must_fit=False allows it all the same)
+    >>> room = EpicyclicTrain.stepped(("sun", 20), (40, 16), ("ring", 75), must_fit=False, **size).room
+    >>> print(room.faults[-1].split(": ")[1])
+    the axes do not meet; with 76 teeth ring would do, or with teeth of another size
     """
 
     def __init__(self, train: EpicyclicTrain):
@@ -75,7 +75,7 @@ class Room:
         return [mesh for mesh in turned if self.makeup.depth(mesh.one) < self.makeup.depth(planet)]
 
     def _reach(self, mesh: GearMesh) -> float:
-        """Distance of the two axes of a mesh [length_unit]; of a ring that is carried the ring counts as the gear in the middle."""
+        """Distance of the two axes of a mesh [length_unit]; a carried ring counts as the middle."""
         if mesh.kind == "internal" and mesh.two_teeth > mesh.one_teeth:
             mesh = mesh.turned
         return self._numbers(mesh)["carrier_radius"]
@@ -86,7 +86,8 @@ class Room:
         Raises
         ------
         ValueError
-            Without a tooth size, for an unknown planet, one with bevel teeth, or one that meshes with other planets alone.
+            Without a tooth size, for an unknown planet, one with bevel teeth, or one that meshes with other
+            planets alone.
         """
         self._sized()
         if planet not in self.makeup.planets:
@@ -95,16 +96,18 @@ class Room:
             )
         if planet in self.makeup.inclined:
             raise ValueError(
-                f"the pin of {planet} stands across the common axis: it has no radius; ask a BevelPair of its teeth for the cone distance"
+                f"the pin of {planet} stands across the common axis: it has no radius; ask a BevelPair of "
+                "its teeth for the cone distance"
             )
         if not (meshes := self._toward_axis(planet)):
             raise ValueError(
-                f"{planet} meshes with planets alone: how far from the axis it stands is left open by the teeth"
+                f"{planet} meshes with planets alone: how far from the axis it stands is left open by the "
+                "teeth"
             )
         return self._reach(meshes[0])
 
     def _tips(self, planet: str, gears: set[tuple[int, float]] | None = None) -> float:
-        """Outside diameter of the largest gear of a planet [length_unit]; in a ring planet, of the gears toothed outside alone."""
+        """Outside diameter of the largest gear of a planet, or of those named [length_unit]."""
         if gears is None:
             turned = [
                 mesh if mesh.two == planet else mesh.turned
@@ -128,7 +131,7 @@ class Room:
         return self._neighbours(planet)["planet_spacing"]
 
     def planet_gap(self, planet: str) -> float:
-        """Room between the tips of neighbouring planets of one name [``length_unit``]; of the largest of their gears."""
+        """Room between the tips of neighbouring planets of one name, by their largest gear [``length_unit``]."""
         return self._neighbours(planet)["planet_gap"]
 
     def _neighbours(self, planet: str) -> dict[str, float]:
@@ -163,7 +166,8 @@ class Room:
     def spacing_number(self, planet: str) -> int:
         """The number that the count of equal, equally spaced planets must divide; 0 if any count goes in [-].
 
-        From one planet to the next each mesh must stand in the same phase. Of a plain set it is the sum of sun and ring teeth.
+        From one planet to the next each mesh must stand in the same phase. Of a plain set it is the sum of
+        sun and ring teeth.
         """
         if planet not in self.makeup.planets:
             raise ValueError(
@@ -184,7 +188,7 @@ class Room:
         )
 
     def fitting_counts(self, planet: str) -> tuple[int, ...]:
-        """Counts of equally spaced planets that go in and, where lengths are known, leave room between their tips, up to 12 [-]."""
+        """Counts up to 12 of equally spaced planets that go in and, with a tooth size, have room [-]."""
         number = self.spacing_number(planet)
         found = [count for count in range(1, 13) if number % count == 0]
         if self.train.scale is None or planet in self.makeup.inclined or not self._toward_axis(planet):
@@ -197,20 +201,22 @@ class Room:
     # -- faults -----------------------------------------------------------------------------------
     @cached_property
     def faults(self) -> tuple[str, ...]:
-        """What is in the way, each a sentence with what would work; empty for a train that goes together [-]."""
+        """What is in the way, with what would work; empty for a train that goes together [-]."""
         found = []
         for planet in self.makeup.planets:
             number, count = self.spacing_number(planet), self.train.planets[planet]
             if number % count:
                 fits = ", ".join(map(str, self.fitting_counts(planet)))
                 found.append(
-                    f"{count} equal planets {planet} equally spaced do not all find their teeth: {count} does not divide {number}; {fits} would fit, "
+                    f"{count} equal planets {planet} equally spaced do not all find their teeth: {count} "
+                    f"does not divide {number}; {fits} would fit, "
                     "or planets whose two gears are set apart one by one"
                 )
             other = next((one for one in self._set_of(planet) if self.train.planets[one] != count), None)
             if other:
                 found.append(
-                    f"there are {count} planets {planet} but {self.train.planets[other]} of {other}, which mesh with each other: give both the same count"
+                    f"there are {count} planets {planet} but {self.train.planets[other]} of {other}, "
+                    "which mesh with each other: give both the same count"
                 )
         if self.train.scale is not None:
             for planet in self.makeup.planets:
@@ -234,7 +240,8 @@ class Room:
                     and abs(left.one_teeth - right.one_teeth) >= 2 * left.two_teeth
                 ):
                     return [
-                        f"no pin of {planet} lets its {left.two_teeth} teeth reach both {left.one} {left.one_teeth} and {right.one} {right.one_teeth}: their counts must be "
+                        f"no pin of {planet} lets its {left.two_teeth} teeth reach both {left.one} "
+                        f"{left.one_teeth} and {right.one} {right.one_teeth}: their counts must be "
                         f"less than {2 * left.two_teeth} apart"
                     ]
         return []
@@ -248,7 +255,8 @@ class Room:
             other = self._reach(mesh)
             if abs(other - radius) > _SAME * radius and self.makeup.carried[planet] != FRAME:
                 found.append(
-                    f"{planet} stands {radius:.6g} {unit} from the axis for {meshes[0].one} {meshes[0].one_teeth}, but {other:.6g} {unit} for {mesh.one} {mesh.one_teeth}: "
+                    f"{planet} stands {radius:.6g} {unit} from the axis for {meshes[0].one} "
+                    f"{meshes[0].one_teeth}, but {other:.6g} {unit} for {mesh.one} {mesh.one_teeth}: "
                     f"the axes do not meet; {self._coaxial(mesh, radius)}"
                 )
         if not found and self.train.planets[planet] > 1 and (gap := self.planet_gap(planet)) <= 0:
@@ -260,7 +268,8 @@ class Room:
                 )
             )
             found.append(
-                f"{self.train.planets[planet]} planets {planet} collide: neighbouring tips would overlap by {-gap:.4g} {unit}; there is room for {most}"
+                f"{self.train.planets[planet]} planets {planet} collide: neighbouring tips would overlap "
+                f"by {-gap:.4g} {unit}; there is room for {most}"
             )
         return found + self._between(planet)
 
@@ -269,7 +278,9 @@ class Room:
         teeth = round(need)
         if abs(need - teeth) < 1e-6 and teeth >= 4:
             return f"with {teeth} teeth {mesh.one} would do, or with teeth of another size"
-        return f"no whole number of teeth of {mesh.one} would do ({need:.4g}); change the size of its teeth or the planet"
+        return (
+            f"no whole number of teeth of {mesh.one} would do ({need:.4g}); change their size or the planet"
+        )
 
     def _between(self, planet: str) -> list[str]:
         """Two planets in mesh with each other: they must reach, and not touch the next pair."""
@@ -286,7 +297,8 @@ class Room:
             unit, count = self.train.length_unit, self.train.planets[planet]
             if not abs(one - two) < apart < one + two:
                 found.append(
-                    f"{mesh.one} ({one:.6g} {unit} from the axis) and {mesh.two} ({two:.6g} {unit}) would have to stand {apart:.6g} {unit} apart: that cannot be; "
+                    f"{mesh.one} ({one:.6g} {unit} from the axis) and {mesh.two} ({two:.6g} {unit}) would "
+                    f"have to stand {apart:.6g} {unit} apart: that cannot be; "
                     f"it must lie between {abs(one - two):.6g} and {one + two:.6g} {unit}"
                 )
                 continue
@@ -302,6 +314,7 @@ class Room:
                 )
                 if near <= tips:
                     found.append(
-                        f"{mesh.two} would strike the next {mesh.one}: their axes are {near:.4g} {unit} apart, their tips reach {tips:.4g} {unit}; take fewer planets"
+                        f"{mesh.two} would strike the next {mesh.one}: their axes are {near:.4g} {unit} "
+                        f"apart, their tips reach {tips:.4g} {unit}; take fewer planets"
                     )
         return found

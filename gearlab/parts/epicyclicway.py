@@ -19,7 +19,7 @@ _FIRST, _LAST, _CARRIER = "first_central_speed", "last_central_speed", "carrier_
 
 @dataclass(frozen=True)
 class Line:
-    """A train from a first gear over planets on one carrier, to a last gear or (``last`` None) to the planet itself."""
+    """Gears in mesh on one carrier: from a first gear over planets to a last one, or to the planet itself."""
 
     meshes: tuple[GearMesh, ...]
     carrier: str
@@ -73,7 +73,8 @@ class Line:
         first, last = self.meshes[0].one, self.meshes[-1].two
         back = [*self.meshes[:-1], self.meshes[-1].turned] if len(self.meshes) > 1 else self.meshes
         who = f"{last} the last" if len(self.meshes) > 1 else f"{last} the planet"
-        return f"seen from {'the bench' if self.carrier == FRAME else self.carrier}: {first} is the first gear, {who} ({', '.join(map(str, back))})"
+        seen = "the bench" if self.carrier == FRAME else self.carrier
+        return f"seen from {seen}: {first} is the first gear, {who} ({', '.join(map(str, back))})"
 
 
 @dataclass(frozen=True)
@@ -86,7 +87,7 @@ class Part:
 
 
 class Way:
-    """The way to a speed: a derivation for each line of gears, or the equations of all where they must be solved together.
+    """The way to a speed: a derivation for each line of gears, or equations to be solved together.
 
     It shows itself in a notebook; ``result`` is the number [rpm].
     """

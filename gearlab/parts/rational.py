@@ -1,4 +1,4 @@
-"""Exact elimination on whole numbers and fractions: tooth counts give exact ratios, and exact answers to "does it turn at all"."""
+"""Exact elimination on fractions: tooth counts give exact ratios, and tell for certain what turns."""
 
 from __future__ import annotations
 
@@ -10,12 +10,14 @@ Row = Sequence[Fraction | int]
 
 
 def reduced(rows: Sequence[Row], unknowns: int) -> tuple[list[list[Fraction]], list[int]]:
-    """Rows in their reduced form, and the columns of their leading ones [-]; only the first ``unknowns`` columns are led from.
+    """Rows in reduced form and the columns of their leading ones [-], among the first ``unknowns`` columns.
 
-    Rows that are left with nothing in those columns, but something further right, stand last: they contradict.
+    Rows that are left with nothing in those columns, but something further right, stand last: they
+    contradict.
 
-    >>> reduced([[2, 4, 6], [1, 1, 2]], 2)
-    ([[Fraction(1, 1), Fraction(0, 1), Fraction(1, 1)], [Fraction(0, 1), Fraction(1, 1), Fraction(1, 1)]], [0, 1])
+    >>> rows, leads = reduced([[2, 4, 6], [1, 1, 2]], 2)
+    >>> [list(map(int, row)) for row in rows], leads
+    ([[1, 0, 1], [0, 1, 1]], [0, 1])
     """
     left, done, leads = [[Fraction(one) for one in row] for row in rows], [], []
     for column in range(unknowns):
@@ -53,7 +55,8 @@ def free_motions(rows: Sequence[Row], unknowns: int) -> list[list[Fraction]]:
 def whole_annihilators(matrix: Sequence[Sequence[int]]) -> list[list[int]]:
     """A basis of all whole-number rows u with u A = 0 [-].
 
-    Steps on the rows that can be undone bring A to echelon form; what they did to the rows that became zero is the basis.
+    Steps on the rows that can be undone bring A to echelon form; what they did to the rows that became zero
+    is the basis.
 
     >>> whole_annihilators([[18], [-18]])
     [[1, 1]]

@@ -258,7 +258,7 @@ def test_equal_spacing_by_theory():
 
 
 # -- power ------------------------------------------------------------------------------------------
-def test_power_goes_round_in_a_circle():
+def test_power_that_splits_does_not_go_round():
     # two plain sets, both suns on one shaft, carrier of the first is ring of the second: by hand, from the balance of each set.
     # ratios R1 = 60/24, R2 = 72/24; ring 1 held; input at the suns; output carrier 2
     train = EpicyclicTrain([("suns", 24, "p", 18), ("ring", 60, "p", 18, "internal"), ("suns", 24, "q", 24), ("middle", 72, "q", 24, "internal")],
@@ -313,6 +313,9 @@ def test_power_of_the_teeth_seen_from_the_carrier():
     assert abs(flow.meshes["B 62 : planet 26 (internal)"]) == pytest.approx(20 * (100 - speeds["B"]) * 2 * math.pi / 60)
     assert flow.members["carrier"] == pytest.approx(20 * speeds["B"] * 2 * math.pi / 60)
     assert flow.members["A"] == 0 and flow.unit == "W"
+    # the teeth carry 23 times what goes through, and rub by that much
+    times = (100 - speeds["B"]) / speeds["B"]
+    assert f"carry {times:.2f} times" in flow.says
 
 
 def test_horsepower_of_an_inch_design():
