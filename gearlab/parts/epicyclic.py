@@ -9,7 +9,8 @@ from functools import cached_property
 from gearlab.theory.units import shown_unit
 
 from . import epicyclicmotion as motion
-from .amounts import Amounts
+from .amounts import Amounts, real
+from .checks import within
 from .epicyclicmembers import FRAME, GearMesh, Members, counts, length_unit, read_meshes
 from .epicyclicmotion import listed
 from .epicyclicpower import PowerFlow, flow
@@ -294,7 +295,9 @@ class EpicyclicTrain:
         """
         return motion.torques(self, given)
 
-    def power_flow(self, speeds: Mapping[str, float], torques: Mapping[str, float]) -> PowerFlow:
+    def power_flow(
+        self, speeds: Mapping[str, float], torques: Mapping[str, float], mesh_efficiency: float = 1.0
+    ) -> PowerFlow:
         """Power at every member and mesh, and where it goes round in a circle.
 
         Parameters
@@ -303,11 +306,13 @@ class EpicyclicTrain:
             As for :meth:`speeds` [rpm].
         torques : mapping of str to float
             As for :meth:`torques` [``torque_unit``].
+        mesh_efficiency : float
+            Of each mesh, seen from its carrier, 0.5 to 1 [-]; the other torques then allow for it.
 
         Returns
         -------
         PowerFlow
-            Powers [W for a module, hp for a diametral pitch], without losses.
+            Powers [W for a module, hp for a diametral pitch].
 
         Examples
         --------
@@ -315,7 +320,10 @@ class EpicyclicTrain:
         >>> car.power_flow({"left": 40, "right": 20}, {"left": 1.5}).says
         'power goes in at left and right and comes out at cage; none goes round in a circle'
         """
-        return flow(self, self.speeds(**speeds), self.torques(**torques))
+        efficiency = within(
+            "mesh_efficiency", real("mesh_efficiency", mesh_efficiency, "", 1.0), 0.5, 1.0, ""
+        )
+        return flow(self, motion.speeds(self, speeds), torques, efficiency)
 
     # -- why --------------------------------------------------------------------------------------
     def explain(self, asked: str, notation: str | None = None, **given: float) -> Way:

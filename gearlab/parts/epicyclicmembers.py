@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
 
@@ -280,15 +281,16 @@ class Members:
     @cached_property
     def rows(self) -> tuple[tuple[int, ...], ...]:
         """One equation for each mesh [-]."""
-        return tuple(
-            tuple(
-                mesh.one_teeth * a - mesh.sign * mesh.two_teeth * b
-                for a, b in zip(
-                    self.relative_row(mesh.one, carrier), self.relative_row(mesh.two, carrier), strict=True
-                )
-            )
-            for mesh, carrier in zip(self.meshes, self.carriers, strict=True)
-        )
+        return self.rows_with([1] * len(self.meshes))
+
+    def rows_with(self, shares: Sequence[int | Fraction]) -> tuple[tuple, ...]:
+        """The equations where the second gear of each mesh feels so many times the force of the first [-]."""
+        found = []
+        for mesh, carrier, share in zip(self.meshes, self.carriers, shares, strict=True):
+            one, two = (self.relative_row(name, carrier) for name in (mesh.one, mesh.two))
+            teeth = mesh.one_teeth, mesh.sign * mesh.two_teeth * share
+            found.append(tuple(teeth[0] * a - teeth[1] * b for a, b in zip(one, two, strict=True)))
+        return tuple(found)
 
 
 def counts(made: Members, planets) -> dict[str, int]:

@@ -120,7 +120,7 @@ def shares_of_speeds(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list
     ]
 
 
-def shares_of_torques(train: EpicyclicTrain, given: tuple[str, ...]) -> list[list[Fraction]]:
+def shares_of_torques(train: EpicyclicTrain, given: tuple[str, ...], rows=None) -> list[list[Fraction]]:
     """The torque from outside on every member as shares of the given ones [-].
 
     In no motion that the meshes allow is power won or lost.
@@ -131,7 +131,7 @@ def shares_of_torques(train: EpicyclicTrain, given: tuple[str, ...]) -> list[lis
     size = len(outside)
     rows = [
         [along(made.speed_row(name), one) for name in outside] + [0] * len(given)
-        for one in free_motions(made.rows, len(made.bodies))
+        for one in free_motions(made.rows if rows is None else rows, len(made.bodies))
     ]
     rows += [
         [int(name == other) for other in outside] + [int(name == other) for other in given] for name in given
@@ -163,6 +163,8 @@ def _sum(shares: Sequence[Fraction], values: Sequence[float]) -> float:
 
 def speeds(train: EpicyclicTrain, given: Mapping[str, float]) -> Amounts:
     """Speed of every shaft [rpm] from those that are given [rpm]."""
+    if not isinstance(given, Mapping):
+        raise ValueError(f"speeds = {given!r} is no table of speeds by name: give one as {{'sun': 30}}")
     bodies = train.makeup.bodies
     for name in given:
         if name in train.held:
@@ -174,8 +176,13 @@ def speeds(train: EpicyclicTrain, given: Mapping[str, float]) -> Amounts:
     return Amounts({name: _sum(row, values) for name, row in zip(bodies, shares)}, "rpm")
 
 
-def torques(train: EpicyclicTrain, given: Mapping[str, float]) -> Amounts:
-    """Torque from outside on every member [``train.torque_unit``] from those that are given."""
+def torques(train: EpicyclicTrain, given: Mapping[str, float], rows=None) -> Amounts:
+    """Torque from outside on every member [``train.torque_unit``] from those that are given.
+
+    ``rows`` are the equations of the forces, where losses make them differ from those of the motion.
+    """
+    if not isinstance(given, Mapping):
+        raise ValueError(f"torques = {given!r} is no table of torques by name: give one as {{'sun': 1.5}}")
     unit, outside = train.torque_unit, train.outside
     for name in given:
         if name not in outside:
@@ -183,5 +190,5 @@ def torques(train: EpicyclicTrain, given: Mapping[str, float]) -> Amounts:
                 f"no torque acts from outside on {name!r}: give that of one of {listed(outside)}"
             )
     values = [real(f"torque on {name}", number, unit, STRONGEST) for name, number in given.items()]
-    shares = shares_of_torques(train, tuple(given))
+    shares = shares_of_torques(train, tuple(given), rows)
     return Amounts({name: _sum(row, values) for name, row in zip(outside, shares)}, unit)

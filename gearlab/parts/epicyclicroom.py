@@ -131,7 +131,7 @@ class Room:
         return self._neighbours(planet)["planet_spacing"]
 
     def planet_gap(self, planet: str) -> float:
-        """Room between the tips of neighbouring planets of one name, by their largest gear [``length_unit``]."""
+        """Room between the tips of neighbouring planets, by their largest gear [``length_unit``]."""
         return self._neighbours(planet)["planet_gap"]
 
     def _neighbours(self, planet: str) -> dict[str, float]:

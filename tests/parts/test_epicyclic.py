@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gearlab import EpicyclicTrain, Planetary
+from gearlab import EpicyclicTrain, Gear, InternalGear, Mesh, Planetary
 
 CRANK = EpicyclicTrain.stepped(("sun", 20), (40, 16), ("ring", 76), inside=(False, True), held="ring", planets=3, module=1.5)
 
@@ -156,13 +156,18 @@ def solve(bodies, equations, fixed):
 @given(st.integers(0, 10**6))
 def test_random_trains_against_least_squares(seed):
     meshes, carried, equations = random_train(seed)
-    try:
-        train = EpicyclicTrain(meshes, carried, length_unit="mm")
-    except ValueError as error:
-        assert "locks" in str(error)
-        bodies = sorted({name for one, _, two, _, _, carrier in equations for name in (one, two, carrier)})
-        # what is told to lock truly turns with its carrier, whatever is given
+    bodies = sorted({name for one, _, two, _, _, carrier in equations for name in (one, two, carrier)})
+    rows = np.array([[z1 * (name == one) - sign * z2 * (name == two) + (sign * z2 - z1) * (name == carrier) for name in bodies]
+                     for one, z1, two, z2, sign, carrier in equations], dtype=float)
+    values, motions = np.linalg.svd(rows)[1:]
+    motions = motions[np.sum(values > 1e-9 * values[0]):]
+    locked = {planet for planet, carrier in carried.items() if np.abs(motions @ ((np.array(bodies) == planet) * 1.0 - (np.array(bodies) == carrier))).max() < 1e-9}
+    if locked:
+        with pytest.raises(ValueError, match=f"locks: with these teeth ({'|'.join(locked)}) cannot turn"):
+            EpicyclicTrain(meshes, carried, length_unit="mm")
         return
+    train = EpicyclicTrain(meshes, carried, length_unit="mm")
+    assert train.degrees_of_freedom == len(motions)
     bodies, dice = list(train.makeup.bodies), random.Random(seed)
     chosen = dice.sample(list(train.members), train.degrees_of_freedom) if train.degrees_of_freedom <= len(train.members) else []
     speeds = {name: round(dice.uniform(-50, 50), 2) for name in chosen}
@@ -257,6 +262,14 @@ def test_equal_spacing_by_theory():
     assert derive("equal_spacing_remainder", words | {"planets": 8}).result == CRANK.room.spacing_number("planet") % 8 != 0
 
 
+def test_lengths_are_those_of_the_pairs():
+    size = {"module": 1.5}
+    sun, ring = Mesh(Gear(20, **size), Gear(40, **size)), Mesh(Gear(16, **size), InternalGear(76, tip_shortening=0.5, **size))
+    assert CRANK.room.carrier_radius("planet") == pytest.approx(sun.centre_distance) == pytest.approx(ring.centre_distance)
+    # chord of the circle of pins less the larger gear's outside diameter, by hand
+    assert CRANK.room.planet_gap("planet") == pytest.approx(45 * 3**0.5 - 1.5 * 42)
+
+
 # -- power ------------------------------------------------------------------------------------------
 def test_power_that_splits_does_not_go_round():
     # two plain sets, both suns on one shaft, carrier of the first is ring of the second: by hand, from the balance of each set.
@@ -316,6 +329,37 @@ def test_power_of_the_teeth_seen_from_the_carrier():
     # the teeth carry 23 times what goes through, and rub by that much
     times = (100 - speeds["B"]) / speeds["B"]
     assert f"carry {times:.2f} times" in flow.says
+
+
+# Efficiency of a plain set from that of its meshes, eta_0 with the carrier held and R = ring / sun: sun to carrier (1 + eta_0 R) / (1 + R),
+# carrier to sun (1 + R) / (1 + R / eta_0); every text on epicyclic losses (from memory), here from the balance of the torques
+@pytest.mark.parametrize("eta", [1.0, 0.99, 0.95, 0.8])
+def test_losses_of_a_plain_set(eta):
+    train = EpicyclicTrain(PLAIN, {"planet": "carrier"}, held="ring", length_unit="mm")
+    ratio, both = 60 / 24, eta**2
+    assert train.power_flow({"sun": 35}, {"sun": 1.5}, eta).efficiency == pytest.approx((1 + both * ratio) / (1 + ratio))
+    assert train.power_flow({"sun": 35}, {"sun": -1.5}, eta).efficiency == pytest.approx((1 + ratio) / (1 + ratio / both))
+    assert train.power_flow({"sun": -35}, {"carrier": 1.5}, eta).torques["carrier"] == 1.5
+    held = EpicyclicTrain(PLAIN, {"planet": "carrier"}, held="carrier", length_unit="mm")
+    assert held.power_flow({"sun": 35}, {"sun": 1.5}, eta).efficiency == pytest.approx(both)       # an ordinary train
+
+
+def test_losses_of_a_high_ratio_and_self_locking():
+    train = EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True), held="A", module=1)
+    e, eta = 64 * 26 / (28 * 62), 0.99
+    flow = train.power_flow({"carrier": 100}, {"B": -20.0}, eta)
+    # B turns with 4.1 rpm; seen from the carrier A turns with -100, B with -95.9, and B pushes back with -20: B gives power to A
+    first = e * 20 * eta**2
+    carrier = 20 - first
+    assert flow.torques["A"] == pytest.approx(first) and flow.torques["carrier"] == pytest.approx(carrier)
+    assert flow.efficiency == pytest.approx(20 * (1 - e) * 100 / (carrier * 100))
+    assert flow.lost == pytest.approx(sum(flow.members.values())) and flow.lost > 0
+    # driven from B: what the carrier gets is 20 - e 20 / eta_0, below nothing where eta_0 < e: it must be helped, by itself it stands
+    stuck = train.power_flow({"carrier": 100}, {"B": 20.0}, 0.97)
+    assert stuck.torques["carrier"] == pytest.approx(-20 + e * 20 / 0.97**2) and stuck.torques["carrier"] > 0
+    assert stuck.efficiency == pytest.approx(0) and "friction takes all that goes in at B and carrier" in stuck.says
+    runs = train.power_flow({"carrier": 100}, {"B": 20.0}, 0.99)
+    assert runs.efficiency == pytest.approx((1 - e / 0.99**2) / (1 - e))
 
 
 def test_horsepower_of_an_inch_design():
@@ -387,6 +431,11 @@ def test_no_speed_that_is_no_number(value, says):
     (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}, planets={"moon": 3}), "'moon' is counted, but it is no planet|planets of 'moon'"),
     (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}).room.carrier_radius("planet"), "no tooth size"),
     (lambda: EpicyclicTrain(PLAIN, ["planet"]), "no table of planets"),
+    (lambda: CRANK.power_flow({"sun": 3}, {"sun": 1}, 1.2), "mesh_efficiency = 1.2"),
+    (lambda: CRANK.power_flow({"sun": 3}, {"sun": 1}, float("nan")), "mesh_efficiency = nan"),
+    (lambda: CRANK.power_flow({"sun": 3}, [1], 0.9), "no table of torques"),
+    (lambda: CRANK.power_flow(3, {"sun": 1}), "no table of speeds"),
+    (lambda: CRANK.power_flow({"sun": 0}, {"sun": 1}).efficiency, "no power goes through"),
     (lambda: EpicyclicTrain([("a", 60, "p", 20, "bevel left"), ("b", 16, "p", 20, "bevel right")], {"p": "c"}, module=2), "no pin of p"),
     (lambda: EpicyclicTrain([("a", 20, "p", 20), ("b", 30, "p", 20)], {"p": "c"}, module=2), "40 mm.*50 mm.*20 teeth b would do"),
 ])
