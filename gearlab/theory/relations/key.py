@@ -7,7 +7,7 @@ _FLAT = "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 13 
 
 KEY_RELATIONS = (
     Relation("rule_key_width", lambda q: q.bore_diameter / 4, "By rule of thumb a key is about a quarter of the shaft wide; then the standard's nearest width is taken.", _WIDTH,
-             "roughly: the standards go by steps, and small metric shafts get up to a third", of="key"),
+             "roughly: the standards go by steps, and metric shafts get from a quarter up to some four tenths of their diameter", of="key"),
     Relation("rule_square_height", lambda q: q.rule_key_width, "A square key is as high as it is wide.", "ANSI B17.1, table 1 (square keys)", "for a square key", of="key"),
     Relation("rule_flat_height", lambda q: 2 * q.rule_key_width / 3, "A flat key is about two thirds as high as it is wide.", _FLAT, "roughly: for a flat key", of="key"),
     Relation("half_key_depth", lambda q: q.key_height / 2, "Half of the key lies in the shaft, half in the hub.", "ANSI B17.1: depth of a keyseat is H/2",
