@@ -11,8 +11,7 @@ from gearlab.theory.units import shown_unit
 from . import epicyclicmotion as motion
 from .amounts import Amounts, real
 from .checks import within
-from .epicyclicmembers import FRAME, GearMesh, Members, counts, length_unit, read_meshes
-from .epicyclicmotion import listed
+from .epicyclicmembers import FRAME, GearMesh, Members, counts, length_unit, read_held, read_meshes, several
 from .epicyclicpower import PowerFlow, flow
 from .epicyclicroom import Room
 from .epicyclicway import Way, way_to
@@ -90,17 +89,9 @@ class EpicyclicTrain:
         put = object.__setattr__
         put(self, "length_unit", length_unit(self.module, self.diametral_pitch, self.length_unit))
         put(self, "meshes", read_meshes(self.meshes, self.length_unit if self.scale else None))
-        held = (self.held,) if isinstance(self.held, str) else tuple(self.held or ())
         put(self, "carried", dict(self.makeup.carried))
-        put(self, "held", held)
+        put(self, "held", read_held(self.held, self.outside))
         put(self, "planets", counts(self.makeup, self.planets))
-        for name in held:
-            if name not in self.outside:
-                raise ValueError(
-                    f"held = {name!r} is no member that could be held: hold one of {listed(self.outside)}"
-                )
-        if len(set(held)) < len(held):
-            raise ValueError(f"held = {held} names a member twice: name each once")
         motion.check(self)
         if self.must_fit and (faults := self.room.faults):
             raise ValueError(f"{faults[0]} (must_fit=False allows it all the same)")
@@ -135,6 +126,8 @@ class EpicyclicTrain:
         >>> rings.speeds(A=0, carrier=-100)["B"]
         -4.147465437788019
         """
+        inside, planet = several("inside", inside, 2), several("planet", planet, 2)
+        first, last = several("first", first, 2), several("last", last, 2)
         kinds = ["internal" if one else "external" for one in inside]
         return cls(
             ((*first, "planet", planet[0], kinds[0]), (*last, "planet", planet[1], kinds[1])),
@@ -167,7 +160,7 @@ class EpicyclicTrain:
         >>> EpicyclicTrain.differential(16, 10).speeds(left=40, right=20)["cage"]
         30.0
         """
-        left, right, cage = names
+        left, right, cage = several("names", names, 3)
         return cls(
             (
                 (left, side_teeth, "planet", planet_teeth, "bevel left"),
@@ -224,7 +217,7 @@ class EpicyclicTrain:
         """
         return len(motion.free(self))
 
-    def speeds(self, **given: float) -> Amounts:
+    def speeds(self, /, **given: float) -> Amounts:
         """Signed speed of every shaft, seen from the bench; of a bevel planet, seen from its carrier.
 
         Parameters
@@ -272,7 +265,7 @@ class EpicyclicTrain:
             )
         return shown_unit("torque", self.length_unit)
 
-    def torques(self, **given: float) -> Amounts:
+    def torques(self, /, **given: float) -> Amounts:
         """Torque that acts on each member from outside, without losses: no power is lost at any speed.
 
         A held member feels its torque as well: its bolts must bear it. For a member on which nothing acts
@@ -326,7 +319,7 @@ class EpicyclicTrain:
         return flow(self, motion.speeds(self, speeds), torques, efficiency)
 
     # -- why --------------------------------------------------------------------------------------
-    def explain(self, asked: str, notation: str | None = None, **given: float) -> Way:
+    def explain(self, asked: str, /, notation: str | None = None, **given: float) -> Way:
         """Show where a speed comes from: subtract the carrier's, see an ordinary train, add it again.
 
         Parameters

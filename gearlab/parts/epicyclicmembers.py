@@ -57,6 +57,30 @@ def _name(value) -> str:
     return value
 
 
+def several(word: str, values, count: int) -> tuple:
+    """So many values as a tuple [-], or ValueError that names what was given."""
+    if not isinstance(values, (tuple, list)) or len(values) != count:
+        raise ValueError(f"{word} = {values!r} will not do: give {count} of them, as in a tuple")
+    return tuple(values)
+
+
+def read_held(held, outside: Sequence[str]) -> tuple[str, ...]:
+    """Names of the members that stand still, checked; ``outside`` are those that can be held [-]."""
+    if isinstance(held, str):
+        held = (held,)
+    elif held is None:
+        held = ()
+    elif not isinstance(held, (tuple, list)):
+        raise ValueError(f"held = {held!r} names no member: give one name, or several in a tuple")
+    for name in held:
+        if name not in outside:
+            listed = ", ".join(outside)
+            raise ValueError(f"held = {name!r} is no member that could be held: hold one of {listed}")
+    if len(set(held)) < len(held):
+        raise ValueError(f"held = {tuple(held)!r} names a member twice: name each once")
+    return tuple(held)
+
+
 def _size(mesh: tuple, unit: str | None) -> float | None:
     if len(mesh) < 6 or mesh[5] is None:
         return None

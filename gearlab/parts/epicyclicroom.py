@@ -253,7 +253,7 @@ class Room:
         found, radius = [], self._reach(meshes[0])
         for mesh in meshes[1:]:
             other = self._reach(mesh)
-            if abs(other - radius) > _SAME * radius and self.makeup.carried[planet] != FRAME:
+            if abs(other - radius) > _SAME * radius:
                 found.append(
                     f"{planet} stands {radius:.6g} {unit} from the axis for {meshes[0].one} "
                     f"{meshes[0].one_teeth}, but {other:.6g} {unit} for {mesh.one} {mesh.one_teeth}: "

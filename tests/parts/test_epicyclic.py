@@ -255,6 +255,15 @@ def test_equal_spacing_of_a_plain_set_is_the_published_rule():
         assert train.room.spacing_number("p") == 2 * sun + 2 * planet
 
 
+def test_equal_spacing_of_bevel_and_of_double_planets():
+    # side gears: the sum of their teeth over the number of planets whole; double planets: ring less sun instead of their sum
+    # (common rules of epicyclic assembly, from memory)
+    assert EpicyclicTrain.differential(16, 10).room.spacing_number("planet") == 32
+    for sun, inner, outer, ring in [(24, 20, 23, 76), (30, 17, 19, 81), (18, 25, 25, 72)]:
+        train = EpicyclicTrain([("s", sun, "p", inner), ("p", inner, "q", outer), ("r", ring, "q", outer, "internal")], {"p": "c", "q": "c"})
+        assert train.room.spacing_number("p") == train.room.spacing_number("q") == ring - sun
+
+
 def test_equal_spacing_by_theory():
     from gearlab import derive
     words = {"first_central_teeth": 20, "first_planet_teeth": 40, "last_planet_teeth": 16, "last_central_teeth": 76, "first_mesh_sign": -1, "last_mesh_sign": 1}
@@ -387,7 +396,7 @@ def test_no_speed_that_is_no_number(value, says):
 
 @pytest.mark.parametrize("make, says", [
     (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}, held=("ring", "sun")), "with ring and sun held nothing can turn.*hold one member less: ring alone"),
-    (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}, held="planet"), "'planet' is no member that could be held: hold one of sun, ring and carrier"),
+    (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}, held="planet"), "'planet' is no member that could be held: hold one of sun, ring, carrier"),
     (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}, held=("ring", "ring")), "twice"),
     (lambda: EpicyclicTrain(PLAIN, {}), "both turn about the common axis.*name the carrier"),
     (lambda: EpicyclicTrain([("sun", 24, "planet", 18), ("sun", 30, "planet", 18)], {"planet": "carrier"}), "locks.*planet cannot turn on carrier"),
@@ -431,6 +440,13 @@ def test_no_speed_that_is_no_number(value, says):
     (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}, planets={"moon": 3}), "'moon' is counted, but it is no planet|planets of 'moon'"),
     (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}).room.carrier_radius("planet"), "no tooth size"),
     (lambda: EpicyclicTrain(PLAIN, ["planet"]), "no table of planets"),
+    (lambda: EpicyclicTrain([("a", 20, "lay", 40), ("b", 30, "lay", 31)], {"lay": "frame"}, module=2), "60 mm from the axis for a 20, but 61 mm for b 30.*29 teeth b would do"),
+    (lambda: EpicyclicTrain([("s", 20, "p", 20), ("p", 20, "q", 20), ("r", 150, "q", 20, "internal")], {"p": "c", "q": "c"}, module=2), "40 mm apart.*between 90 and 170 mm"),
+    # seen from the middle the partner stands 45.6 deg on, the next planet 44.4 deg further: 39 mm between their axes, tips of 44 mm
+    (lambda: EpicyclicTrain([("s", 20, "p", 20), ("p", 20, "q", 20), ("r", 76, "q", 20, "internal")], {"p": "c", "q": "c"}, module=2, planets=4), "q would strike the next p.*39.*tips reach 44 mm"),
+    (lambda: EpicyclicTrain(PLAIN, {"planet": "carrier"}, held=3.5), "held = 3.5 names no member"),
+    (lambda: EpicyclicTrain.differential(16, 10, names=("left", "right")), "names = .* give 3"),
+    (lambda: EpicyclicTrain.stepped(24, (18, 18), ("ring", 60)), "first = 24 will not do: give 2"),
     (lambda: CRANK.power_flow({"sun": 3}, {"sun": 1}, 1.2), "mesh_efficiency = 1.2"),
     (lambda: CRANK.power_flow({"sun": 3}, {"sun": 1}, float("nan")), "mesh_efficiency = nan"),
     (lambda: CRANK.power_flow({"sun": 3}, [1], 0.9), "no table of torques"),
