@@ -42,13 +42,11 @@ def real(name: str, value, unit: str, limit: float) -> float:
     if isinstance(value, bool) or not isinstance(value, Real):
         raise ValueError(f"{name} = {value!r} is not a number: give a plain one in {unit}")
     if abs(value) > limit or not math.isfinite(value):
-        shown = (
-            f"{value:g}"
-            if not isinstance(value, int) or abs(value) < 10**15
-            else "a number of hundreds of digits"
-        )
-        raise ValueError(
-            f"{name} = {shown} {unit} is out of range: give a finite number from {-limit:g} to {limit:g} "
-            f"{unit}"
-        )
+        try:
+            shown = f"{float(value):g}"
+        except OverflowError:
+            shown = "a number of hundreds of digits"
+        limits = f"from {-limit:g} to {limit:g} {unit}".rstrip()
+        given = f"{shown} {unit}".rstrip()
+        raise ValueError(f"{name} = {given} is out of range: give a finite number {limits}")
     return float(value)
