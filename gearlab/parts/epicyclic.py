@@ -268,8 +268,8 @@ class EpicyclicTrain:
     def torques(self, /, **given: float) -> Amounts:
         """Torque that acts on each member from outside, without losses: no power is lost at any speed.
 
-        An estimate for teaching. A held member feels its torque as well: its bolts must bear it. For a member on which nothing acts
-        give 0.
+        An estimate for teaching. A held member feels its torque as well: its bolts must bear it. For a member
+        on which nothing acts give 0.
 
         Parameters
         ----------
