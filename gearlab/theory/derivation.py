@@ -24,7 +24,7 @@ from .way import Derivation, Step
 # Motion that a single gear has too.
 _PAIR_WORDS = {q.word for q in PAIR} - {"duration", "pitch_line_speed", "mesh_frequency", "action_speed", "tangential_force", "separating_force", "normal_force"}
 # Kinds of the bench by whose words are named; the first that fits.
-_OF_THE_BENCH = {"drive": "drive", "planetary": "planetary set", "bevel": "bevel pair", "rack": "rack and pinion", "load": "load", "plate": "plate", "hub": "hub",
+_OF_THE_BENCH = {"epicyclic": "epicyclic train", "key": "key", "drive": "drive", "planetary": "planetary set", "bevel": "bevel pair", "rack": "rack and pinion", "load": "load", "plate": "plate", "hub": "hub",
                  "stack": "stack", "workshop": "workshop"}
 # Trains of two stages, on three shafts.
 _COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_module", "output_turns_to_repeat"}

@@ -41,7 +41,7 @@ class Quantity:
         Range [theory units, rad]; outside it a value is refused and a root is dropped.
     owner : str
         "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by itself), "train", or a
-        subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive") [-].
+        subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key") [-].
     whole : bool
         True for counts, which are whole numbers [-].
     index : str
@@ -124,7 +124,7 @@ _RANGE = {"count": (1.0, inf), "angle": (0.0, pi / 2), "speed": (-inf, inf), "tu
 
 GEAR, TOOTH, PAIR = _table("gear", tables.GEAR_ROWS), _table("tooth", tables.TOOTH_ROWS), _table("pair", tables.PAIR_ROWS)
 SINGLE, TRAIN = _table("single", tables.SINGLE_ROWS), _table("train", tables.TRAIN_ROWS)
-BENCH = [entry for name in ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive")
+BENCH = [entry for name in ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key")
          for entry in _table(name, getattr(benchtables, f"{name.upper()}_ROWS"))]
 
 # Where a gear stands in its pair or train: what its words begin with, its number, what a sentence calls it.

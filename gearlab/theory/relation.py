@@ -14,11 +14,13 @@ from .ranges import Range
 # addendum factor is given as a number instead of taken from the tooth system. "reverted": the last shaft
 # of a compound train lies on the axis of the first. "two modules": its stages have modules of their own.
 # "shaft angle": the shafts of a bevel pair do not stand square. "ring held" and so on: that member of a planetary set stands still.
+# "double planets": first and last gear of an epicyclic train mesh with planets of their own, which mesh with each other. "coaxial": the
+# counts of its last mesh are made to stand on the axis of the first.
 FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance", "addendum_factor", "reverted", "two modules", "shaft angle", "ring held",
-            "sun held", "carrier held", "long addendum")
+            "sun held", "carrier held", "long addendum", "double planets", "coaxial")
 # What a relation may hold for; ``scope.KINDS`` tells which of them a kind takes in, and for which gears.
 HOLDS_OF = ("gear", "toothed outside", "ring", "meshing", "side by side", "pair", "external", "internal", "single", "driver", "idler train", "compound train",
-            "train", "workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive")
+            "train", "workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key")
 
 
 @dataclass(frozen=True)
@@ -43,7 +45,7 @@ class Relation:
         One of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring", "meshing" (wherever two
         gears mesh), "side by side" (two gears toothed outside), "pair", "external" or "internal" (kinds of pair), "single" (a gear alone), "driver" (each gear alone; in a pair the driver), "idler train",
         "compound train" or "train" (both), or a subject of the bench: "workshop" (cutting, fits and tolerances), "plate", "stack", "hub",
-        "load", "rack", "bevel", "planetary", "drive" [-].
+        "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key" [-].
     needs, unless : tuple of str
         Features it asks for, features that forbid it [-].
     one_way : bool

@@ -73,6 +73,8 @@ KINDS: dict[str, Kind] = {
     "bevel pair": _kind(_PAIR, "meshing, bevel", frozenset({"shaft angle", "long addendum"}), frozenset({"module", "pitch_diameter", "pitch_radius", "addendum", "dedendum"})),
     "planetary set": _kind((), "planetary", frozenset({"ring held", "sun held", "carrier held"}), frozenset({"module"})),
     "drive": _kind(_PAIR, "meshing, drive", frozenset(), frozenset({"module"})),
+    "epicyclic train": _kind((), "epicyclic", frozenset({"double planets", "coaxial"}), gears=False),
+    "key": _kind((), "key", gears=False),
 }
 # With two modules a train's gears share no tooth size: of each gear only its motion is told.
 _MOTION = frozenset({"turns", "angle", "angular_speed"})

@@ -14,6 +14,7 @@ PLATE = dict(plate_length=220, driver_teeth=18, driven_teeth=45, module=2.5)
 STACK = dict(behind_plate=8.5, plate_thickness=6, axial_gap=1.5, overall_length=25, end_length=3)
 KEY = dict(shaft_torque=4000, bore_diameter=12, key_width=4, key_height=4, key_length=12)
 CONES = dict(driver_teeth=20, driven_teeth=30, module=2.5)
+STEPPED = dict(first_central_teeth=20, first_planet_teeth=40, last_planet_teeth=16, last_central_teeth=76, first_mesh_sign=-1, last_mesh_sign=1)
 VENT = dict(driver_teeth=18, driven_teeth=45, module=2.5, vent_pinion_teeth=20, rack_travel=400)
 HAND = dict(driver_teeth=18, driven_teeth=45, module=2.5, vent_pinion_teeth=20, design_force=150, efficiency=.92, meshes=3, crank_radius=120)
 GUST = dict(gust_pressure=150e-6, panel_width=1200, panel_length=600, joint_distance=560, design_force=150)
@@ -92,6 +93,26 @@ def row(asked, given, expected, **more):
     row("assembly_remainder", dict(sun_teeth=24, ring_teeth=60, planets=3), 0),
     row("planet_spacing", dict(planets=3, sun_teeth=24, planet_teeth=18, module=2.5), 90.93266739736605),
     row("planet_gap", dict(planets=3, sun_teeth=24, planet_teeth=18, module=2.5), 40.932667397366046),
+    row("train_value", STEPPED, -2 / 19),
+    row("carrier_speed", {**STEPPED, "first_central_speed":21, "last_central_speed":0}, 2),
+    row("last_central_speed", {**STEPPED, "first_central_speed":0, "carrier_speed":19}, 21),
+    row("planet_speed", {**STEPPED, "first_central_speed":21, "carrier_speed":2}, -7.5, kind="epicyclic train"),
+    row("train_value", dict(first_central_teeth=24, first_planet_teeth=20, inner_planet_teeth=20, outer_planet_teeth=23, last_planet_teeth=23, last_central_teeth=76,
+                            first_mesh_sign=-1, planet_mesh_sign=-1, last_mesh_sign=1), 24 / 76, features=("double planets", )),
+    row("last_outer_torque", {**STEPPED, "first_outer_torque":1.5}, 14.25, length_unit="mm"),
+    row("carrier_outer_torque", {**STEPPED, "first_outer_torque":1.5}, -15.75, length_unit="mm"),
+    row("carrier_radius", {**STEPPED, "first_mesh_module":1.5}, 45, kind="epicyclic train", length_unit="mm"),
+    row("last_central_teeth", {word: STEPPED[word] for word in STEPPED if word != "last_central_teeth"} | dict(first_mesh_module=1.5, last_mesh_module=1.5), 76, features=("coaxial", ), length_unit="mm"),
+    row("planet_gap", dict(carrier_radius=45, planets=3, largest_planet_diameter=63), 45 * 3**.5 - 63, kind="epicyclic train", length_unit="mm"),
+    row("equal_spacing_number", STEPPED, 420),
+    row("equal_spacing_remainder", {**STEPPED, "planets":8}, 4),
+    row("rule_key_width", dict(bore_diameter=12), 3, kind="key", length_unit="mm"),
+    row("rule_square_height", dict(bore_diameter=12), 3, length_unit="mm"),
+    row("rule_flat_height", dict(bore_diameter=12), 2, length_unit="mm"),
+    row("half_key_depth", dict(key_height=5), 2.5, length_unit="mm"),
+    row("rule_key_length", dict(bore_diameter=12), 18, length_unit="mm"),
+    row("shaft_over_keyway", dict(bore_diameter=12, shaft_keyway_depth=2.5), 9.5, length_unit="mm"),
+    row("bore_over_keyway", dict(bore_diameter=12, keyway_depth=1.8), 13.8, length_unit="mm"),
     row("crank_turns", VENT, 6.366197723675814),
     row("opening_time", {**VENT, "crank_speed":15}, 25.464790894703256/60),
     row("vent_torque", HAND, 3750),

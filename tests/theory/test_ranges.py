@@ -17,9 +17,11 @@ FEATURES_SEE_TO_IT = {"for two gears of one tooth system without profile shift",
 CONVENTIONS = {"in one length unit; inches and millimetres are converted apart", "for a marked tooth on each gear, angles from the same direction",
                "for a level line of centres, both gears drawn with a tooth towards the same side", "for drivers of 18 to 30 and driven gears of up to 72 teeth",
                "at the reference centre distance", "for a level line of centres, the outline centred", "for a hub on one side", "with both hubs towards the plate",
-               "for a gear without hub", "for gears of one module without profile shift"}
+               "for a gear without hub", "for gears of one module without profile shift", "for a planet whose pin lies along the common axis", "for parallel axes",
+               "for a square key", "for the inch standard; DIN 6885 puts a little more of it into the shaft"}
 CAUTIONS = {"for a solid shaft without keyway", "roughly: holding forces scatter widely", "with no stress concentration, wear, heat or creep counted", "without losses",
-            "for teaching: wind loads come from the local code and a licensed engineer"}
+            "for teaching: wind loads come from the local code and a licensed engineer", "roughly: for a flat key", "roughly: a calculated length comes first",
+            "roughly: the standards go by steps, and metric shafts get from a quarter up to some four tenths of their diameter"}
 
 PAIR = {"module": 2, "driver_teeth": 20, "driven_teeth": 40, "pressure_angle": 20}
 GEAR = {"module": 2, "teeth": 20, "pressure_angle": 20}

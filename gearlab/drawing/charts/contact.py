@@ -47,7 +47,7 @@ def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0,
     --------
     >>> chart = contact_ratio(45)
     >>> chart.text[-62:]
-    'at 18 teeth: 1.92 at 14.5 deg, 1.63 at 20 deg, 1.46 at 25 deg.'
+    'at 18 teeth: 1.38 at 14.5 deg, 1.63 at 20 deg, 1.46 at 25 deg.'
     """
     low, high = driver_teeth
     counts = [low, high] + ([] if driven_teeth is None else [driven_teeth])
