@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from . import search
-from .faults import check_range, check_result, contradictions, in_radians, listed, missing, notes_on
+from .faults import check_range, check_result, contradictions, gave_up, in_radians, listed, missing, notes_on
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .systems import ToothSystem, system
@@ -147,13 +147,16 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
                 near = [s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
                 raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")
-        links = [] if asked in given else search.find(scope, known, symbol(asked))
+        try:
+            links = [] if asked in given else search.find(scope, known, symbol(asked))
+        except search.GaveUp:
+            raise ValueError(gave_up(scope, known, words, asked)) from None
         if links is None:
             raise ValueError(missing(scope, known, words, asked))
         steps = tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role) for link in links)
         way = Derivation(asked, words, steps, scope, notation)
         if {one.name for one in way.tidy.free_symbols} & way.cancelling:  # worked out once, under the lock
-            raise ValueError(missing(scope, known, words, asked))
+            raise ValueError(gave_up(scope, known, words, asked))
         return way
 
 

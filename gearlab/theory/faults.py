@@ -65,20 +65,30 @@ _LIKELY = ("diametral_pitch", "module", "teeth", "driver_teeth", "driven_teeth",
 
 def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
     """The sentence that says what else is needed to derive what is asked [-]."""
-    def likely(word: str) -> tuple[int, str]:
-        return _LIKELY.index(word) if word in _LIKELY else 99, word
-
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
     start = f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
-    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=likely)
+    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
     also = f"{start}it also needs one of {', '.join(one_more[:6])}"
     if one_more and one_more[0] in _LIKELY:
         return also
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
-        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=likely)
+        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely)
         if more and more[0] in _LIKELY:
             return f"{start}it needs two more quantities, such as {first} and {more[0]}"
     return also if one_more else f"{start}more than two quantities are missing"
+
+
+def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
+    """The sentence that says that no formula was found in the steps a search has, and which givens would help [-]."""
+    start = f"derive gave up on {QUANTITIES[asked].meaning} from {listed(QUANTITIES[w].meaning for w in words)}: it found no formula within its budget of steps; "
+    helpful = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
+    if helpful:
+        return f"{start}with one of {', '.join(helpful[:6])} given as well, or in place of one of these, there is a straight way"
+    return f"{start}give what the teeth are made from: their number, the module or diametral pitch, and the pressure angle"
+
+
+def _likely(word: str) -> tuple[int, str]:
+    return _LIKELY.index(word) if word in _LIKELY else 99, word
 
 
 def notes_on(numbers: Mapping[str, float], values: Mapping[str, float]) -> tuple[str, ...]:

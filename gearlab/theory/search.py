@@ -6,6 +6,9 @@
    a letter, as a student does. Either it cancels from what is asked (the driven speed from d1, C and n1
    needs no pitch), or an equation whose quantities are then all known closes the loop and gives it
    (C, P and the ratio give both tooth counts). Both are tested by numbers in a consistent world.
+
+A search has so many steps (``solving.Effort``); when they are spent, or where numbers determine what is asked
+and no formula is found, it gives up (``GaveUp``) instead of trying on.
 """
 
 from __future__ import annotations
@@ -17,10 +20,15 @@ import sympy as sp
 
 from .quantities import place, side_order
 from .scope import Equation, Scope
-from .solving import evaluate, isolate, tidy
+from .solving import Effort, OutOfSteps, evaluate, isolate, may_be_solved, occurrences, put_in, size, size_with, tidy
 
 _NUDGE = 1.0037  # how far a carried unknown is moved to see whether a result depends on it
 _CARRY_COST = 4.0
+_LARGEST = 160  # nodes of either side of an equation that closes a loop
+
+
+class GaveUp(Exception):
+    """The givens determine what is asked, but no formula was found within the steps of a search."""
 
 
 @dataclass(frozen=True)
@@ -141,8 +149,13 @@ def everything_forward(scope: Scope, given) -> list[Link]:
     return _links(scope, reached, sorted(reached.by, key=_name_order))
 
 
-def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
-    """The cheapest way from the given symbols to the asked one, or None.
+def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort | None = None) -> list[Link] | None:
+    """The cheapest way from the given symbols to the asked one, or None where they do not determine it.
+
+    Raises
+    ------
+    GaveUp
+        Where an equation would close the loop, but no formula was found.
 
     Examples
     --------
@@ -155,15 +168,22 @@ def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] |
     forward = _spread(scope, given)
     if asked in forward.cost:
         return _links(scope, forward, [asked])
-    return _with_letter(scope, given, asked, forward) or _with_second_letter(scope, given, asked)
+    effort, closed = effort or Effort(), []
+    try:
+        links = _with_letter(scope, given, asked, forward, effort, closed) or _with_second_letter(scope, given, asked, effort)
+    except OutOfSteps:
+        raise GaveUp from None
+    if links is None and closed:
+        raise GaveUp
+    return links
 
 
-def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
+def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort) -> list[Link] | None:
     # The size of the tooth often cancels from what one letter leads to (the pitch diameters from C and the ratio).
-    for size in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given and s != asked):
-        links = _with_letter(scope, [*given, size], asked, _spread(scope, [*given, size]))
-        if links and not _differs(_follow(scope, links, given, size), scope.worlds[0][asked]):
-            return [Link(size, None, size, "carried"), *links]
+    for module in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given and s != asked):
+        links = _with_letter(scope, [*given, module], asked, _spread(scope, [*given, module]), effort, [])
+        if links and not _differs(_follow(scope, links, given, module), scope.worlds[0][asked]):
+            return [Link(module, None, module, "carried"), *links]
     return None
 
 
@@ -181,7 +201,8 @@ def _follow(scope: Scope, links: list[Link], given: list[sp.Symbol], nudged: sp.
     return values[links[-1].unknown]
 
 
-def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward: _Reached) -> list[Link] | None:
+def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward: _Reached, effort: Effort, closed: list[Equation]) -> list[Link] | None:
+    """The way with one letter carried; equations that close a loop, solved or not, are told in ``closed``."""
     ways = []
     for carried in scope.symbols - set(forward.cost):
         reached = forward.with_carried(carried, _CARRY_COST)
@@ -196,8 +217,9 @@ def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward
         if closing is None:
             if not _differs(nudged[asked], scope.worlds[0][asked]):
                 return [Link(carried, None, carried, "carried"), *_links(scope, reached, [asked])]
-        elif _differs(nudged[closing.left], evaluate(closing.right, nudged)):
-            links = _close(scope, reached, carried, asked, closing)
+        elif _closes(scope, reached, nudged, closing):
+            closed.append(closing)
+            links = _close(scope, reached, carried, asked, closing, effort)
             if links is not None:
                 return links
     return None
@@ -219,14 +241,25 @@ def _ways(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol)
             yield total, _name_order(carried), equation.key, carried, equation, reached
 
 
-def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol, closing: Equation) -> list[Link] | None:
+def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol, closing: Equation, effort: Effort) -> list[Link] | None:
     before = _links(scope, reached, list(closing.symbols))
     known: dict[sp.Symbol, sp.Expr] = {}
+    sizes: dict[sp.Symbol, int] = {}
     for link in before:
-        known[link.unknown] = link.expression.subs(known)
-    left, right = closing.left.subs(known), closing.right.subs(known)
-    right = tidy(right) if not left.has(carried) else right
-    found = isolate(left, right, carried, scope.worlds)
+        sizes[link.unknown] = size_with(link.expression, sizes)
+    nodes = max(size_with(closing.left, sizes), size_with(closing.right, sizes))
+    effort.spend(40 + min(nodes, _LARGEST))
+    if nodes > _LARGEST:
+        return None
+    for link in before:
+        known[link.unknown] = put_in(link.expression, known)
+    left, right = put_in(closing.left, known), put_in(closing.right, known)
+    if occurrences(left, carried) + occurrences(right, carried) > 1 and not may_be_solved(left - right, carried):
+        return None
+    if not left.has(carried):
+        effort.spend(8 * size(right))
+        right = tidy(right)
+    found = isolate(left, right, carried, scope.worlds, effort)
     if found is None:
         return None
     after = [link for link in _links(scope, reached, [asked]) if link.unknown not in known] if asked != carried else []
@@ -254,8 +287,12 @@ def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
             within_reach.update(fresh)
         else:
             within_reach.update(one for one in fresh if one != carried and not _differs(nudged[one], scope.worlds[0][one]))
+    effort = Effort()  # for all of them together
     for one in sorted(within_reach - set(found), key=_name_order):
-        links = find(scope, given, one)
+        try:
+            links = find(scope, given, one, effort)
+        except GaveUp:
+            continue
         if links is not None:
             found[one] = links
     return found
@@ -264,7 +301,10 @@ def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
 def _closes(scope: Scope, reached: _Reached, nudged: dict[sp.Symbol, float], equation: Equation) -> bool:
     if equation.relation.one_way or any(s not in nudged for s in equation.symbols):
         return False
-    return _differs(nudged[equation.left], evaluate(equation.right, nudged))
+    try:
+        return _differs(nudged[equation.left], evaluate(equation.right, nudged))
+    except (ValueError, OverflowError):
+        return False
 
 
 def lacking(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[sp.Symbol]:

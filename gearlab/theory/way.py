@@ -16,7 +16,7 @@ from .quantities import QUANTITIES, quantity
 from .relation import Relation
 from .rendering import Rendering
 from .scope import FULL_TURN, Scope, symbol
-from .solving import evaluate, tidy
+from .solving import evaluate, put_in, tidy
 
 
 @dataclass(frozen=True)
@@ -101,9 +101,9 @@ class Derivation(Rendering):
             if step.role == "closed":
                 found[symbol(step.quantity)] = step.expression
             elif step.role != "carried":
-                known[symbol(step.quantity)] = step.expression.subs(known)
+                known[symbol(step.quantity)] = put_in(step.expression, known)
         asked = symbol(self.asked)
-        return found[asked] if asked in found else known.get(asked, asked).subs(found)
+        return found[asked] if asked in found else put_in(known.get(asked, asked), found)
 
     @cached_property
     def raw(self) -> sp.Expr:
