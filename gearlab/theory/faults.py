@@ -9,15 +9,14 @@ import numpy as np
 import sympy as sp
 
 from . import search
-from .quantities import QUANTITIES, Quantity
+from .functions import WHOLE
+from .quantities import QUANTITIES, Quantity, place, split_side
 from .scope import FULL_TURN, Scope, symbol
 from .solving import evaluate
 from .units import MM_PER_INCH, shown_unit
 
 # Rounded givens may disagree a little; more than this share is a contradiction.
 _ROUNDING = 2e-4
-# So near a whole number, a count is taken for it: the rest is rounding of the givens.
-_WHOLE = 2e-3
 
 
 def in_radians(entry: Quantity, number):
@@ -95,7 +94,7 @@ def notes_on(numbers: Mapping[str, float], values: Mapping[str, float]) -> tuple
     """What a reader should be told of the numbers: counts that are not whole, with the whole ones near [-]."""
     notes = []
     for word, number in numbers.items():
-        if QUANTITIES[word].whole and abs(number - round(number)) > _WHOLE:
+        if QUANTITIES[word].whole and abs(number - round(number)) > WHOLE:
             notes.append(f"{QUANTITIES[word].meaning} {'is given' if word in values else 'comes out'} as {number:.6g}, which is not whole: {floor(number)} and {ceil(number)} are near")
     if "module" in numbers and "module" not in values and "diametral_pitch" in values:
         notes.append(f"a module of {numbers['module']:.6g} in is {numbers['module'] * MM_PER_INCH:.6g} mm")
@@ -122,6 +121,50 @@ def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
             follows, stated = known[symbol(word)], numbers[symbol(word)]
             if abs(follows - stated) > _ROUNDING * max(abs(follows), abs(stated)):
                 raise ValueError(_describe(scope, links, word, stated, follows, values))
+
+
+# How each gear turns against the first one of its kind: +1 the same way, -1 opposite ways.
+_TURNING = {"pair": {"driver": 1, "driven": -1}, "internal pair": {"driver": 1, "driven": 1}, "idler train": {"first": 1, "second": -1, "third": 1},
+            "compound train": {"first": 1, "second": -1, "third": -1, "fourth": 1}}
+_MOTION = ("speed", "turns", "angle", "angular_speed")
+
+
+def _motions(kind: str, values: Mapping[str, object]) -> dict[str, int]:
+    sides = _TURNING.get(kind, {})
+    return {word: sides[side] for word in sorted(values, key=place) for side, base in [split_side(word)] if base in _MOTION and side in sides}
+
+
+def turned_wrongly(kind: str, values: Mapping[str, object]):
+    """Where given speeds, turns and angles go against the meshes between them: True or False, or an array of these [-]."""
+    ways = _motions(kind, values)
+    first, wrong = next(iter(ways), None), False
+    for word in ways:
+        wrong = wrong | (np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0)
+    return wrong
+
+
+def check_turning(kind: str, values: Mapping[str, object]) -> None:
+    """Raise ValueError where given speeds, turns or angles go against the meshes between them [any units]; it says how the gears turn."""
+    ways = _motions(kind, {word: number for word, number in values.items() if np.ndim(number) == 0 and number})
+    first = next(iter(ways), None)
+    for word in ways:
+        if np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0:
+            same = ways[first] == ways[word]
+            raise ValueError(f"the givens contradict each other: {QUANTITIES[first].meaning} {values[first]:g} and {QUANTITIES[word].meaning} {values[word]:g} have "
+                             f"{'opposite signs' if same else 'the same sign'}, but {_why(kind, split_side(first)[0], split_side(word)[0])} "
+                             "(counter-clockwise is positive): turn one sign round, or leave one of them out")
+
+
+def _why(kind: str, one: str, two: str) -> str:
+    """How two gears turn against each other, as a sentence."""
+    if one == two:
+        return "speed, turns and angle of one gear go the same way"
+    if kind == "internal pair":
+        return "a gear and the ring around it turn the same way"
+    meshes = {"first": 0, "second": 1, "third": 2 if kind == "idler train" else 1, "fourth": 2, "driver": 0, "driven": 1}
+    between = abs(meshes[one] - meshes[two])
+    return ("two gears on one shaft turn the same way", "two external gears turn opposite ways",
+            "two external gears turn opposite ways, so that after two meshes the direction is the first one again")[between]
 
 
 def _describe(scope: Scope, links, word: str, stated: float, follows: float, values: Mapping[str, float]) -> str:

@@ -15,12 +15,13 @@ from __future__ import annotations
 
 import heapq
 from dataclasses import dataclass
+from functools import lru_cache
 
 import sympy as sp
 
 from .quantities import place, side_order
 from .scope import Equation, Scope
-from .solving import Effort, OutOfSteps, evaluate, isolate, may_be_solved, occurrences, put_in, size, size_with, tidy
+from .solving import Effort, OutOfSteps, evaluate, may_be_solved, occurrences, put_in, roots, size, size_with, tidy
 
 _NUDGE = 1.0037  # how far a carried unknown is moved to see whether a result depends on it
 _CARRY_COST = 4.0
@@ -42,6 +43,7 @@ class Link:
     equation: Equation | None
     expression: sp.Expr
     role: str
+    others: tuple[sp.Expr, ...] = ()  # what else solves the equation
 
 
 class _Reached:
@@ -82,6 +84,7 @@ class _Reached:
         return copy.add({one: price})
 
 
+@lru_cache(maxsize=4096)
 def _name_order(one: sp.Symbol) -> str:
     return side_order(one.name)
 
@@ -110,12 +113,18 @@ def _links(scope: Scope, reached: _Reached, targets: list[sp.Symbol]) -> list[Li
     links = []
     for one in _order(reached, targets):
         equation = reached.by[one]
-        links.append(Link(one, equation, scope.isolated(equation, one), "direct" if equation.left == one else "rearranged"))
+        expression, *others = scope.roots(equation, one)
+        links.append(Link(one, equation, expression, "direct" if equation.left == one else "rearranged", tuple(others)))
     return links
 
 
-def _rests_on(reached: _Reached, one: sp.Symbol, carried: sp.Symbol) -> bool:
-    return one == carried or (one in reached.by and any(_rests_on(reached, need, carried) for need in reached.by[one].symbols if need != one))
+def _resting_on(reached: _Reached, carried: sp.Symbol) -> set[sp.Symbol]:
+    """The carried unknown, and all that was reached through it."""
+    found = {carried}
+    for one, equation in reached.by.items():  # in the order in which they became known
+        if any(need in found for need in equation.symbols if need != one):
+            found.add(one)
+    return found
 
 
 def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float] | None:
@@ -232,11 +241,11 @@ def _ways(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol)
     base = reached.cost[asked] - favour
     if carried != asked:
         yield base, _name_order(carried), "", carried, None, reached
-    used = set(reached.by.values())
+    used, resting = set(map(id, reached.by.values())), _resting_on(reached, carried)
     for equation in scope.equations:
-        if equation in used or equation.relation.one_way or any(s not in reached.cost for s in equation.symbols):
+        if id(equation) in used or equation.relation.one_way or any(s not in reached.cost for s in equation.symbols):
             continue
-        if any(_rests_on(reached, s, carried) for s in equation.symbols):
+        if any(s in resting for s in equation.symbols):
             total = sum(reached.cost[s] for s in equation.symbols) + (base if carried != asked else -favour)
             yield total, _name_order(carried), equation.key, carried, equation, reached
 
@@ -259,12 +268,12 @@ def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol
     if not left.has(carried):
         effort.spend(8 * size(right))
         right = tidy(right)
-    found = isolate(left, right, carried, scope.worlds, effort)
-    if found is None:
+    found = roots(left, right, carried, scope.worlds, effort)
+    if not found:
         return None
     after = [link for link in _links(scope, reached, [asked]) if link.unknown not in known] if asked != carried else []
     needed = _needed_after(before, asked, after)
-    return [Link(carried, None, carried, "carried"), *before, Link(carried, closing, tidy(found), "closed"), *needed]
+    return [Link(carried, None, carried, "carried"), *before, Link(carried, closing, tidy(found[0]), "closed", found[1:]), *needed]
 
 
 def _needed_after(before: list[Link], asked: sp.Symbol, after: list[Link]) -> list[Link]:

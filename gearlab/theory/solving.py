@@ -27,7 +27,7 @@ _LARGEST = 240  # of an equation that is to be solved for an unknown that stands
 _WIDEST = 150  # terms, of what an expansion may come to
 _LONGEST_ROOT = 400
 #: Steps that one search may take: about 2 s at the slowest set of givens that was found, on the machine of DEVELOPERS.md.
-STEPS = 12_000
+STEPS = 10_000
 # No formula of the trade is written with these; sympy makes them of tan(90 deg - x) and the like.
 _UNTAUGHT = {sp.cot: lambda x: 1 / sp.tan(x), sp.sec: lambda x: 1 / sp.cos(x), sp.csc: lambda x: 1 / sp.sin(x),
              sp.acot: lambda x: sp.atan(1 / x), sp.asec: lambda x: sp.acos(1 / x), sp.acsc: lambda x: sp.asin(1 / x)}
@@ -168,13 +168,28 @@ def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[
     >>> isolate(d, n * m, n, [{d: 45.0, n: 18.0, m: 2.5}])
     d/m
     """
+    found = roots(left, right, symbol, worlds, effort)
+    return found[0] if found else None
+
+
+def roots(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]], effort: Effort | None = None) -> tuple[sp.Expr, ...]:
+    """As :func:`isolate`, with what else solves the equation after it: for some numbers that may be the right one [-].
+
+    >>> x, b, c = sp.symbols("x b c", positive=True)
+    >>> roots(x**2 + c, b * x, x, [{x: 3.0, b: 5.0, c: 6.0}])
+    (b/2 + sqrt(b**2 - 4*c)/2, b/2 - sqrt(b**2 - 4*c)/2)
+    """
     if left == symbol and not right.has(symbol):
-        return right
+        return (right, )
     for one, other in ((left, right), (right, left)):
         if occurrences(one, symbol) == 1 and not other.has(symbol):
             found = _peel(one, other, symbol)
-            return taught(found) if found is not None and _fits(found, symbol, worlds) else None
-    return next((taught(root) for root in _roots(left - right, symbol, effort or Effort()) if _fits(root, symbol, worlds)), None)
+            return (taught(found), ) if found is not None and _fits(found, symbol, worlds) else ()
+    found = _roots(left - right, symbol, effort or Effort())
+    fitting = next((place for place, root in enumerate(found) if _fits(root, symbol, worlds)), None)
+    if fitting is None:
+        return ()
+    return (taught(found[fitting]), *(taught(root) for place, root in enumerate(found) if place != fitting))
 
 
 def _peel(side: sp.Expr, other: sp.Expr, symbol: sp.Symbol) -> sp.Expr | None:

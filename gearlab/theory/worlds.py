@@ -48,3 +48,6 @@ STARTS = (
      "sun_torque": 17.0, "rack_travel": 13.0, "vent_pinion_teeth": 18.0, "crank_speed": 21.0, "meshes": 2.0, "crank_radius": 5.3, "joint_distance": 19.0,
      "gust_pressure": 0.03, "panel_width": 39.0, "panel_length": 21.0, "design_force": 27.0},
 )
+# Proportions of a tooth system, where a scope leaves them open.
+_ROWS = ({"dedendum_factor": 1.23, "rack_tip_radius": 0.31, "extra_dedendum": 0.004}, {"dedendum_factor": 1.17, "rack_tip_radius": 0.26, "extra_dedendum": 0.007})
+STARTS = tuple(start | row for start, row in zip(STARTS, _ROWS, strict=True))
