@@ -21,7 +21,7 @@ import sympy as sp
 
 from .quantities import place, side_order
 from .scope import Equation, Scope
-from .solving import Effort, OutOfSteps, evaluate, may_be_solved, occurrences, put_in, roots, size, size_with, tidy
+from .solving import STEPS, Effort, OutOfSteps, evaluate, may_be_solved, occurrences, put_in, roots, size, size_with, tidy
 
 _NUDGE = 1.0037  # how far a carried unknown is moved to see whether a result depends on it
 _CARRY_COST = 4.0
@@ -127,18 +127,18 @@ def _resting_on(reached: _Reached, carried: sp.Symbol) -> set[sp.Symbol]:
     return found
 
 
-def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float] | None:
-    """World numbers of the targets with the carried unknown nudged off its true value."""
+def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float]:
+    """World numbers of the targets with the carried unknown nudged off its true value; without those that have none (a count is no longer whole, say)."""
     world = scope.worlds[0]
     values = {one: world[one] for one in given}
     values[carried] = world[carried] * _NUDGE
     values |= {one: world[one] for one in world if one.name == "full_turn"}
-    try:
-        for one in _order(reached, list(targets)):
-            if one not in values:
+    for one in _order(reached, list(targets)):
+        if one not in values:
+            try:
                 values[one] = evaluate(scope.isolated(reached.by[one], one), values)
-    except (ValueError, OverflowError):
-        return None
+            except (ValueError, OverflowError, KeyError):
+                continue
     return values
 
 
@@ -221,10 +221,8 @@ def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward
     for _, _, _, carried, closing, reached in sorted(ways, key=lambda way: way[:3]):
         targets = [asked] if closing is None else list(closing.symbols)
         nudged = _numbers(scope, reached, given, carried, targets)
-        if nudged is None:
-            continue
         if closing is None:
-            if not _differs(nudged[asked], scope.worlds[0][asked]):
+            if asked in nudged and not _differs(nudged[asked], scope.worlds[0][asked]):
                 return [Link(carried, None, carried, "carried"), *_links(scope, reached, [asked])]
         elif _closes(scope, reached, nudged, closing):
             closed.append(closing)
@@ -289,19 +287,21 @@ def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
     for carried in scope.symbols - set(forward.cost):
         reached = forward.with_carried(carried, _CARRY_COST)
         fresh = [one for one in reached.cost if one not in forward.cost]
-        nudged = _numbers(scope, reached, given, carried, [e for one in fresh for e in [one]])
-        if nudged is None:
-            continue
+        nudged = _numbers(scope, reached, given, carried, fresh)
         if any(_closes(scope, reached, nudged, equation) for equation in scope.equations):
             within_reach.update(fresh)
         else:
-            within_reach.update(one for one in fresh if one != carried and not _differs(nudged[one], scope.worlds[0][one]))
-    effort = Effort()  # for all of them together
+            within_reach.update(one for one in fresh if one != carried and one in nudged and not _differs(nudged[one], scope.worlds[0][one]))
+    left = 4 * STEPS  # for all of them together
     for one in sorted(within_reach - set(found), key=_name_order):
+        effort = Effort(min(left, STEPS // 4))
+        start = effort.left
         try:
             links = find(scope, given, one, effort)
         except GaveUp:
             continue
+        finally:
+            left -= start - max(effort.left, 0)
         if links is not None:
             found[one] = links
     return found

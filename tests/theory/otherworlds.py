@@ -15,10 +15,11 @@ from gearlab.theory.scope import FULL_TURN, Scope
 from gearlab.theory.worlds import STARTS
 
 # Lengths in modules, angles in degrees; whole numbers are drawn whole. What is not here lies between 0.7 and 1.4 times the number of a world of theory.
+# Up to 23 degrees the rack of full depth keeps the tip radius of its row.
 DRAWN = {
     "teeth": (18, 70), "driver_teeth": (18, 40), "driven_teeth": (41, 90), "first_teeth": (15, 30), "second_teeth": (24, 60), "third_teeth": (14, 32), "fourth_teeth": (35, 70),
     "sun_teeth": (15, 40), "planet_teeth": (14, 30), "planets": (3, 5), "meshes": (2, 4), "gears_in_row": (2, 7), "span_teeth": (2, 6), "vent_pinion_teeth": (14, 30),
-    "pressure_angle": (18.0, 26.0), "shaft_angle": (65.0, 105.0), "profile_shift": (0.02, 0.3), "pin_diameter": (1.65, 1.75), "spare_teeth": (2, 4),
+    "pressure_angle": (18.0, 23.0), "shaft_angle": (65.0, 105.0), "profile_shift": (0.02, 0.3), "pin_diameter": (1.65, 1.75), "spare_teeth": (2, 4),
 }
 
 
