@@ -14,7 +14,7 @@ from functools import lru_cache, partial
 import numpy as np
 
 from . import search
-from .faults import check_range, check_result, check_turning, contradictions, gave_up, in_radians, listed, missing, notes_on
+from .faults import NoSuchGears, check_range, check_result, check_turning, contradictions, gave_up, in_radians, listed, missing, notes_on
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
@@ -137,9 +137,12 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
     contradictions(way.scope, values)
     try:
         numbers = way.all_numbers(values)
-    except ValueError as error:
+    except NoSuchGears:
+        raise
+    except (ValueError, OverflowError) as error:
         raise ValueError(f"{QUANTITIES[way.asked].meaning} has no real value for these givens: check {listed(words)}") from error
-    check_result(QUANTITIES[way.asked], numbers[way.asked], words)
+    for word in (way.asked, *numbers.keys() - {way.asked, *values}):  # a negative diameter on the way makes a sound-looking centre distance
+        check_result(QUANTITIES[word], numbers[word] if word == way.asked or numbers[word] < -1e-9 else 0.0, words)
     return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values))
 
 

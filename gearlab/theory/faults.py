@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 from math import ceil, degrees, floor, inf, pi, radians
 
 import numpy as np
@@ -45,10 +46,14 @@ def check_range(entry: Quantity, number) -> None:
     raise ValueError(f"{entry.meaning} {shown[0]:g}{unit} is out of range: give a value {limits}{hint}")
 
 
+class NoSuchGears(ValueError):
+    """A refusal that already says why numbers make no gears."""
+
+
 def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
     """Raise ValueError if a result is negative though the quantity cannot be; ``words`` are what it rests on [-]."""
     if number < 0 and not entry.signed:
-        raise ValueError(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
+        raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
 
 
 def listed(words: Iterable[str]) -> str:
@@ -146,8 +151,7 @@ def turned_wrongly(kind: str, values: Mapping[str, object]):
 def check_turning(kind: str, values: Mapping[str, object]) -> None:
     """Raise ValueError where given speeds, turns or angles go against the meshes between them [any units]; it says how the gears turn."""
     ways = _motions(kind, {word: number for word, number in values.items() if np.ndim(number) == 0 and number})
-    first = next(iter(ways), None)
-    for word in ways:
+    for first, word in pairwise(ways):
         if np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0:
             same = ways[first] == ways[word]
             raise ValueError(f"the givens contradict each other: {QUANTITIES[first].meaning} {values[first]:g} and {QUANTITIES[word].meaning} {values[word]:g} have "

@@ -12,7 +12,7 @@ import numpy as np
 import sympy as sp
 
 from . import search
-from .faults import check_result, in_degrees, listed
+from .faults import NoSuchGears, check_result, in_degrees, listed
 from .quantities import QUANTITIES, split_side
 from .relation import Relation
 from .scope import FULL_TURN, symbol
@@ -48,7 +48,7 @@ def numbers_of(way, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     if len(found) > 1:
         entry = QUANTITIES[way.asked]
         told = [f"{in_degrees(entry, number):.6g}" for number in found]
-        raise ValueError(f"{entry.meaning} has more than one answer for these givens, as an equation of the way has two roots: {listed(told)}; "
+        raise NoSuchGears(f"{entry.meaning} has more than one answer for these givens, as an equation of the way has two roots: {listed(told)}; "
                          "give one more quantity, or another one in place of one of them, to tell which is meant")
     return chains[0]
 
@@ -65,12 +65,12 @@ def _chain(way, values: dict[sp.Symbol, float], choice: tuple[sp.Expr, ...]) -> 
             number = known[symbol(step.quantity)] = evaluate(expression, known)
             check_result(QUANTITIES[step.quantity], number, way.given)
             if step.others and not _allowed(step.quantity, number):
-                raise ValueError(f"{QUANTITIES[step.quantity].meaning} comes out as {number:.6g}, out of its range: no such gears exist; check {listed(way.given)}")
+                raise NoSuchGears(f"{QUANTITIES[step.quantity].meaning} comes out as {number:.6g}, out of its range: no such gears exist; check {listed(way.given)}")
     for step in way.steps:
         if step.others and step.equation.symbols and all(one in known for one in step.equation.symbols):
             left, right = known[step.equation.left], evaluate(step.equation.right, known)
             if abs(left - right) > 1e-6 * max(abs(left), abs(right)):  # squaring has made a root that is none
-                raise ValueError(f"no such gears exist; check {listed(way.given)}")
+                raise NoSuchGears(f"no such gears exist; check {listed(way.given)}")
     return {one: number for one, number in known.items() if one.name not in letters}
 
 
@@ -135,7 +135,7 @@ def at_row(way, values: Mapping[sp.Symbol, float]):
     other = _with_row(way, row)
     again = _followed(other, values) if other is not way else found
     if again is None or abs(again - found) > _NEAR:
-        raise ValueError(f"the pressure angle that follows from {listed(way.given)} hangs on the row of the tooth system, and the row on the angle: give the pressure angle")
+        raise NoSuchGears(f"the pressure angle that follows from {listed(way.given)} hangs on the row of the tooth system, and the row on the angle: give the pressure angle")
     return other
 
 
