@@ -44,7 +44,8 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     notation : str
         "inch" (P, N, d, C; default) or "iso" (m, z, d, a) [-].
     tooth_system : str or ToothSystem
-        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row.
+        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row. By name, the pressure
+        angle chooses the row, also one put into ``value`` or one that follows from the givens; a ``ToothSystem`` stays as it is.
     kind : str, optional
         "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the words by default.
     length_unit : str, optional
@@ -61,7 +62,8 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ------
     ValueError
         When something is missing (it names what), when givens contradict each other (it names which
-        and by how much), when a value is out of range, or for an unknown name.
+        and by how much, or which way the gears turn), when no formula is found within the budget of steps
+        (it names givens that help), when two answers fit, when a value is out of range, or for an unknown name.
 
     Examples
     --------

@@ -107,9 +107,10 @@ def _words(relation: Relation) -> frozenset[str]:
     return frozenset(noted)
 
 
-def leans_on_row(way) -> bool:
-    """True if a formula of the way has a proportion of the tooth system in it [-]."""
-    return any(_words(step.relation) & (OF_A_ROW.keys() - way.scope.features) for step in way.steps if step.relation)
+def row_words(way) -> frozenset[str]:
+    """The proportions of the tooth system that stand in the formulas of a way, as a ``ToothSystem`` calls them [-]."""
+    used = frozenset().union(*(_words(step.relation) for step in way.steps if step.relation))
+    return frozenset(OF_A_ROW[word] for word in used & (OF_A_ROW.keys() - way.scope.features))
 
 
 def angle_links(way) -> list | None:
@@ -154,7 +155,7 @@ def _followed(way, values: Mapping[sp.Symbol, float]) -> float | None:
 
 def _with_row(way, row: ToothSystem):
     own = way.scope.systems[0]
-    return way if all(getattr(row, name) == getattr(own, name) for name in OF_A_ROW.values()) else way.row.make(row)
+    return way if all(getattr(row, name) == getattr(own, name) for name in way.row_words) else way.row.make(row)
 
 
 def over_rows(way, numbers: Mapping[str, object]):

@@ -17,7 +17,7 @@ from .relation import Relation
 from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
-from .settled import RowChoice, angle_links, at_row, leans_on_row, numbers_of, over_rows
+from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
 from .solving import evaluate, put_in, terms, tidy
 
 _ANGLES = (sp.acos, sp.asin, sp.atan, arcinv, opened_angle)  # an angle that such a function gives keeps its letter inside others
@@ -38,10 +38,10 @@ class Step:
         The formula rearranged for the quantity, in symbols by word (angles in radians).
     role : str
         "direct", "rearranged", "carried" or "closed" [-].
-    equation : Equation, optional
-        The formula as an equation of the scope.
+    equation : Equation (a relation in a scope), optional
+        The formula as an equation of the scope [-].
     others : tuple of sympy.Expr
-        What else solves it: numbers tell which root is meant.
+        What else solves it: numbers tell which root is meant [-].
 
     Examples
     --------
@@ -88,6 +88,8 @@ class Derivation(Rendering):
         Values put in, by word [theory units, angles in degrees]; empty without values.
     notes : tuple of str
         What a reader should be told, such as a tooth count that is not whole [-].
+    row : RowChoice, optional
+        Where the pressure angle chooses the row of the tooth system: how [-].
 
     Examples
     --------
@@ -284,8 +286,13 @@ class Derivation(Rendering):
         return any(step.others for step in self.steps)
 
     @cached_property
+    def row_words(self) -> frozenset[str]:
+        """The proportions of the tooth system that the way has in it, as a ``ToothSystem`` calls them [-]."""
+        return row_words(self)
+
+    @cached_property
     def _row_matters(self) -> bool:
-        return self.row is not None and leans_on_row(self) and ("pressure_angle" in self.given or self._angle_links is not None)
+        return self.row is not None and bool(self.row_words) and ("pressure_angle" in self.given or self._angle_links is not None)
 
     @cached_property
     def _angle_links(self):
