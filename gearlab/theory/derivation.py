@@ -185,7 +185,7 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
 @lru_cache(maxsize=256)
 def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_system: str = "full depth", notation: str = "inch",
           pressure_angle: float = 20.0, features: tuple[str, ...] = ()) -> dict[str, Derivation]:
-    """Every quantity that the givens determine, with the way to it, by word.
+    """Every quantity that the givens determine, with the way to it, by word; without those for which no formula is found within the budget.
 
     Parameters
     ----------

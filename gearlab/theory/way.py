@@ -18,7 +18,7 @@ from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
 from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
-from .solving import evaluate, put_in, terms, tidy
+from .solving import evaluate, put_in, taught, terms, tidy
 
 _ANGLES = (sp.acos, sp.asin, sp.atan, arcinv, opened_angle)  # an angle that such a function gives keeps its letter inside others
 _WIDEST = 150  # terms; a longer formula is not spread out
@@ -179,7 +179,7 @@ class Derivation(Rendering):
             entry = QUANTITIES[one.name]
             plain = sp.Symbol(entry.symbol(self.notation))
             put[one] = plain * sp.pi / 180 if entry.dimension == "angle" else plain
-        expression = expression.xreplace(put)
+        expression = taught(expression.xreplace(put))
         if QUANTITIES[self.asked].dimension != "angle":
             return expression
         wide = max(map(terms, sp.preorder_traversal(expression)))
@@ -300,7 +300,7 @@ class Derivation(Rendering):
 
     @cached_property
     def _array_function(self):
-        expression = self.tidy.subs(FULL_TURN, 2 * sp.pi)
+        expression = taught(self.tidy.subs(FULL_TURN, 2 * sp.pi))
         return sp.lambdify([symbol(word) for word in self.used], expression, modules=[ARRAY_TWINS, "numpy"])
 
     @property
