@@ -272,7 +272,7 @@ class Derivation(Rendering):
         else:
             with np.errstate(all="ignore"):
                 result = np.asarray(self._array_function(*(array for word, array in zip(words, arrays, strict=True) if word in self.used)), dtype=float) + np.zeros(arrays[0].shape)
-            result = np.where((result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
+            result = np.where(~np.isfinite(result) | (result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
         return np.where(turned_wrongly(self.scope.kind, dict(zip(words, arrays, strict=True))), np.nan, result)
 
     def _or_nan(self, numbers: Mapping[str, float]) -> float:

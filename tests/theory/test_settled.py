@@ -92,6 +92,15 @@ def test_a_negative_number_on_the_way_is_no_gear():
         derive("driven_outside_diameter", {"driver_pitch_diameter": 2.0, "centre_distance": 0.5, "diametral_pitch": 1})
 
 
+def test_a_division_by_zero_is_no_number_of_an_array():
+    # An idler train of ratio 1: both distances are equal then, and leave the idler any size.
+    givens = ["first_teeth", "train_ratio", "first_centre_distance", "second_centre_distance"]
+    way = derive("second_pitch_diameter", givens, kind="idler train", length_unit="mm")
+    assert np.isnan(way.value(first_teeth=20, train_ratio=[1.0], first_centre_distance=50.0, second_centre_distance=50.0)).all()
+    # By hand: 20, 30 and 40 teeth of module 2 stand 50 and 70 mm apart.
+    assert way.value(first_teeth=20, train_ratio=[2.0], first_centre_distance=50.0, second_centre_distance=70.0) == pytest.approx([60.0])
+
+
 # -- the way gears turn ------------------------------------------------------------------------------
 OPPOSITE, SAME, SHAFT = "two external gears turn opposite ways", "a gear and the ring around it turn the same way", "two gears on one shaft turn the same way"
 
