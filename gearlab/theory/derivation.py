@@ -122,6 +122,7 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
     words = tuple(givens)
     check_turning(scope.kind, givens)
     way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
+    way.check_holds({word: in_radians(QUANTITIES[word], number) for word, number in givens.items()})
     numbers = way.all_numbers(givens)
     return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens))
 
@@ -137,6 +138,7 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         row, way = way.row, at_row(way, {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in values.items()})
         way = way if way.row else _copy(way, row=row)
     contradictions(way.scope, values)
+    way.check_holds({word: in_radians(QUANTITIES[word], number) for word, number in values.items()})
     try:
         numbers = way.all_numbers(values)
     except NoSuchGears:
@@ -165,7 +167,7 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
     with scope.lock:
         known = [symbol(word) for word in words]
         for word in (*words, asked):
-            if symbol(word) not in scope.symbols:
+            if symbol(word) not in scope.symbols and not (word in given and split_side(word)[1] == "form_radius"):  # measured: conditions ask for it
                 near = [s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
                 raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")

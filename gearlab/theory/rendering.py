@@ -146,7 +146,7 @@ class Rendering:
                 rows.append(f"{line.sentence[0].lower()}{line.sentence[1:].rstrip('.')} ({line.math})")
             else:
                 rows.append(f"{head}: {line.math}")
-        return "\n".join([*rows, *(f"note: {note}" for note in self.notes)])
+        return "\n".join([*rows, *(f"it holds {says}" for says in self.holds), *(f"note: {note}" for note in self.notes)])
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
         """Each line in words, for a screen reader: "centre distance equals ..." [-]."""

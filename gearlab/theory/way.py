@@ -12,8 +12,10 @@ import sympy as sp
 
 from .faults import check_range, check_result, check_turning, in_degrees, in_radians, listed, turned_wrongly
 from .functions import ARRAY_TWINS, arcinv, opened_angle
+from .holding import refusal
 from .quantities import QUANTITIES, quantity
 from .relation import Relation
+from .ranges import Refusal
 from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
@@ -204,13 +206,14 @@ class Derivation(Rendering):
         -------
         float or array
             In theory's unit of the asked quantity, angles in degrees [``self.unit``]. Arrays give an
-            array of their broadcast shape, NaN where there is no real value, or a negative one of a
-            quantity that cannot be negative.
+            array of their broadcast shape, NaN where there is no real value, where a formula of the way
+            does not hold (``holds``), or for a negative one of a quantity that cannot be negative.
 
         Raises
         ------
         ValueError
-            For a missing or unknown name, a value outside its range, or no real result.
+            For a missing or unknown name, a value outside its range, no real result, or numbers for which a
+            formula of the way does not hold.
 
         Examples
         --------
@@ -252,6 +255,7 @@ class Derivation(Rendering):
         values = {symbol(word): number for word, number in numbers.items()}
         if self._row_matters and (other := at_row(self, values)) is not self:
             return other._number(numbers)
+        self.check_holds(numbers)
         values[FULL_TURN] = 2 * pi
         if self._two_rooted:
             return numbers_of(self, values)[symbol(self.asked)]
@@ -273,6 +277,7 @@ class Derivation(Rendering):
             with np.errstate(all="ignore"):
                 result = np.asarray(self._array_function(*(array for word, array in zip(words, arrays, strict=True) if word in self.used)), dtype=float) + np.zeros(arrays[0].shape)
             result = np.where(~np.isfinite(result) | (result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
+            result = self._where_it_holds(plain, result)
         return np.where(turned_wrongly(self.scope.kind, dict(zip(words, arrays, strict=True))), np.nan, result)
 
     def _or_nan(self, numbers: Mapping[str, float]) -> float:
@@ -297,6 +302,38 @@ class Derivation(Rendering):
     @cached_property
     def _angle_links(self):
         return angle_links(self)
+
+    @property
+    def holds(self) -> tuple[str, ...]:
+        """Where the formulas of the way hold, each range once, as it goes on after "It holds" [-]; empty if always.
+
+        >>> from gearlab.theory import derive
+        >>> derive("across_tips", ["teeth", "module", "pressure_angle"]).holds[-1]
+        'for an odd count'
+        """
+        return tuple(dict.fromkeys(step.relation.range for step in self.steps if step.relation is not None and step.relation.range))
+
+    def refusal(self, numbers: Mapping[str, float]) -> Refusal | None:
+        """The first bound that numbers of the givens break, by word [theory units, rad]; None where all hold."""
+        return refusal(self, {symbol(word): float(number) for word, number in numbers.items()} | {FULL_TURN: 2 * pi})
+
+    def check_holds(self, numbers: Mapping[str, float]) -> None:
+        """Raise ValueError with range, reason and limit if a formula of the way does not hold for numbers [theory units, rad]."""
+        refused = self.refusal(numbers)
+        if refused is not None:
+            raise ValueError(refused.sentence(QUANTITIES[self.asked].meaning, self.scope.length_unit))
+
+    def _where_it_holds(self, numbers: Mapping[str, object], result: np.ndarray) -> np.ndarray:
+        if not self.holds:
+            return result
+        words = list(numbers)
+        shape = np.broadcast_shapes(result.shape, *(np.shape(number) for number in numbers.values()))
+        spread = [np.broadcast_to(np.asarray(numbers[word], dtype=float), shape) for word in words]
+        result = np.array(np.broadcast_to(result, shape))
+        for place in np.ndindex(shape):
+            if self.refusal({word: float(numbers[place]) for word, numbers in zip(words, spread, strict=True)}) is not None:
+                result[place] = np.nan
+        return result
 
     @cached_property
     def _array_function(self):

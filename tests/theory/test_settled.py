@@ -151,7 +151,7 @@ def test_a_cone_angle_found_on_the_way_keeps_its_letter(asked):
     way = derive(asked, ["module", "driver_teeth", "driven_teeth", "face_width"], kind="bevel pair", notation="iso")
     for text, root in ((way.text(), "sqrt"), (way.markdown(), r"\sqrt"), (way.mathml(), "msqrt")):
         assert root not in text
-    assert "δ_1" in way.text().splitlines()[-1]
+    assert "δ_1" in way.lines("text")[-1].math
     numbers = {"module": 2.5, "driver_teeth": 20.0, "driven_teeth": 30.0, "face_width": 12.0}
     delta = math.atan2(20, 30)
     expected = {"driver_cone_outside_diameter": 2.5 * (20 + 2 * math.cos(delta)), "driver_virtual_teeth": 20 / math.cos(delta), "driver_mean_diameter": 50 - 12 * math.sin(delta)}[asked]
@@ -162,7 +162,7 @@ def test_a_cone_angle_found_on_the_way_keeps_its_letter(asked):
 
 def test_what_is_plain_in_the_givens_stays_plain():
     way = derive("driver_apex_distance", ["module", "driver_teeth", "driven_teeth"], kind="bevel pair", notation="iso")
-    assert str(way.formula) == "m*z2/2" and "cos" not in way.text().splitlines()[-1]
+    assert str(way.formula) == "m*z2/2" and "cos" not in way.lines("text")[-1].math
 
 
 @pytest.mark.parametrize("numbers", [True, False])
