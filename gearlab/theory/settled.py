@@ -155,7 +155,9 @@ def _followed(way, values: Mapping[sp.Symbol, float]) -> float | None:
 
 def _with_row(way, row: ToothSystem):
     own = way.scope.systems[0]
-    return way if all(getattr(row, name) == getattr(own, name) for name in way.row_words) else way.row.make(row)
+    # A range may hang on any proportion of the tooth: where a formula has one, the whole row must be the same.
+    names = OF_A_ROW.values() if way.holds else way.row_words
+    return way if all(getattr(row, name) == getattr(own, name) for name in names) else way.row.make(row)
 
 
 def over_rows(way, numbers: Mapping[str, object]):

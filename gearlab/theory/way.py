@@ -297,7 +297,7 @@ class Derivation(Rendering):
 
     @cached_property
     def _row_matters(self) -> bool:
-        return self.row is not None and bool(self.row_words) and ("pressure_angle" in self.given or self._angle_links is not None)
+        return self.row is not None and bool(self.row_words or self.holds) and ("pressure_angle" in self.given or self._angle_links is not None)
 
     @cached_property
     def _angle_links(self):
