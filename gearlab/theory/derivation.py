@@ -9,14 +9,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 
 from . import search
-from .faults import check_range, check_result, contradictions, in_radians, listed, missing, notes_on
+from .faults import NoSuchGears, check_range, check_result, check_turning, contradictions, gave_up, in_radians, listed, missing, notes_on
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
+from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
 from .systems import ToothSystem, system
 from .units import MM_PER_INCH
 from .way import Derivation, Step
@@ -43,7 +44,8 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     notation : str
         "inch" (P, N, d, C; default) or "iso" (m, z, d, a) [-].
     tooth_system : str or ToothSystem
-        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row.
+        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row. By name, the pressure
+        angle chooses the row, also one put into ``value`` or one that follows from the givens; a ``ToothSystem`` stays as it is.
     kind : str, optional
         "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the words by default.
     length_unit : str, optional
@@ -60,7 +62,8 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ------
     ValueError
         When something is missing (it names what), when givens contradict each other (it names which
-        and by how much), when a value is out of range, or for an unknown name.
+        and by how much, or which way the gears turn), when no formula is found within the budget of steps
+        (it names givens that help), when two answers fit, when a value is out of range, or for an unknown name.
 
     Examples
     --------
@@ -84,11 +87,22 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
                          f"is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against {values['module']:g} given")
     if length_unit is None:
         length_unit = _length_unit(words, target, notation)
-    if isinstance(tooth_system, str):
+    named = tooth_system if isinstance(tooth_system, str) else None
+    if named:
         tooth_system = system(tooth_system, float(values.get("pressure_angle", 20.0)) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
     kind = kind or _kind((*words, target))
     way = _derivation(target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features))
+    if named:
+        way = _copy(way, row=RowChoice(named, partial(_with_row, target, frozenset(words), notation, kind, length_unit, frozenset(features))))
     return with_values(way, words, values)
+
+
+def _with_row(asked: str, given: frozenset[str], notation: str, kind: str, length_unit: str, features: frozenset[str], row: ToothSystem) -> Derivation:
+    """The same way with another row of the tooth system; the row of letters adds its letters to the givens."""
+    rows = _rows(kind, row)
+    if row is ANY_ROW:
+        given |= OF_A_ROW.keys() & {one.name for one in scope_for(kind, length_unit, rows, features).symbols}
+    return _derivation(asked, given, notation, rows, kind, length_unit, features)
 
 
 def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str) -> Derivation:
@@ -106,6 +120,7 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
         "inch" or "iso" [-].
     """
     words = tuple(givens)
+    check_turning(scope.kind, givens)
     way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
     way.check_holds({word: in_radians(QUANTITIES[word], number) for word, number in givens.items()})
     numbers = way.all_numbers(givens)
@@ -118,18 +133,25 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         return way if way.given == words else _copy(way, given=words)
     if any(np.ndim(number) for number in values.values()):
         raise ValueError("derive takes single values; for arrays give names, then use .value(...) with arrays")
+    check_turning(way.scope.kind, values)
+    if way._row_matters:
+        row, way = way.row, at_row(way, {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in values.items()})
+        way = way if way.row else _copy(way, row=row)
     contradictions(way.scope, values)
     way.check_holds({word: in_radians(QUANTITIES[word], number) for word, number in values.items()})
     try:
         numbers = way.all_numbers(values)
-    except ValueError as error:
+    except NoSuchGears:
+        raise
+    except (ValueError, OverflowError) as error:
         raise ValueError(f"{QUANTITIES[way.asked].meaning} has no real value for these givens: check {listed(words)}") from error
-    check_result(QUANTITIES[way.asked], numbers[way.asked], words)
+    for word in (way.asked, *numbers.keys() - {way.asked, *values}):  # a negative diameter on the way makes a sound-looking centre distance
+        check_result(QUANTITIES[word], numbers[word] if word == way.asked or numbers[word] < -1e-9 else 0.0, words)
     return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values))
 
 
 def _copy(way: Derivation, **changes) -> Derivation:
-    fields = {name: getattr(way, name) for name in ("asked", "given", "steps", "scope", "notation", "numbers", "notes")}
+    fields = {name: getattr(way, name) for name in ("asked", "given", "steps", "scope", "notation", "numbers", "notes", "row")}
     copy = Derivation(**(fields | changes))
     for name in ("raw", "tidy", "formula"):  # algebra already done stays done
         if name in way.__dict__:
@@ -149,20 +171,23 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
                 near = [s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
                 raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")
-        links = [] if asked in given else search.find(scope, known, symbol(asked))
+        try:
+            links = [] if asked in given else search.find(scope, known, symbol(asked))
+        except search.GaveUp:
+            raise ValueError(gave_up(scope, known, words, asked)) from None
         if links is None:
             raise ValueError(missing(scope, known, words, asked))
-        steps = tuple(Step.of(link) for link in links)
+        steps = tuple(map(Step.of, links))
         way = Derivation(asked, words, steps, scope, notation)
         if {one.name for one in way.tidy.free_symbols} & way.cancelling:  # worked out once, under the lock
-            raise ValueError(missing(scope, known, words, asked))
+            raise ValueError(gave_up(scope, known, words, asked))
         return way
 
 
 @lru_cache(maxsize=256)
 def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_system: str = "full depth", notation: str = "inch",
           pressure_angle: float = 20.0, features: tuple[str, ...] = ()) -> dict[str, Derivation]:
-    """Every quantity that the givens determine, with the way to it, by word.
+    """Every quantity that the givens determine, with the way to it, by word; without those for which no formula is found within the budget.
 
     Parameters
     ----------
@@ -187,7 +212,7 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
     scope = scope_for(kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features))
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
-        return {one.name: Derivation(one.name, tuple(given), tuple(Step.of(link) for link in links), scope, notation) for one, links in ways.items()}
+        return {one.name: Derivation(one.name, tuple(given), tuple(map(Step.of, links)), scope, notation) for one, links in ways.items()}
 
 
 @lru_cache(maxsize=16)

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 from math import ceil, degrees, floor, inf, pi, radians
 
 import numpy as np
 import sympy as sp
 
 from . import search
-from .quantities import QUANTITIES, Quantity
+from .functions import WHOLE
+from .quantities import QUANTITIES, Quantity, place, split_side
 from .scope import FULL_TURN, Scope, symbol
 from .solving import evaluate
 from .units import MM_PER_INCH, shown_unit
 
 # Rounded givens may disagree a little; more than this share is a contradiction.
 _ROUNDING = 2e-4
-# So near a whole number, a count is taken for it: the rest is rounding of the givens.
-_WHOLE = 2e-3
 
 
 def in_radians(entry: Quantity, number):
@@ -46,10 +46,14 @@ def check_range(entry: Quantity, number) -> None:
     raise ValueError(f"{entry.meaning} {shown[0]:g}{unit} is out of range: give a value {limits}{hint}")
 
 
+class NoSuchGears(ValueError):
+    """A refusal that already says why numbers make no gears."""
+
+
 def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
     """Raise ValueError if a result is negative though the quantity cannot be; ``words`` are what it rests on [-]."""
     if number < 0 and not entry.signed:
-        raise ValueError(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
+        raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
 
 
 def listed(words: Iterable[str]) -> str:
@@ -65,27 +69,37 @@ _LIKELY = ("diametral_pitch", "module", "teeth", "driver_teeth", "driven_teeth",
 
 def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
     """The sentence that says what else is needed to derive what is asked [-]."""
-    def likely(word: str) -> tuple[int, str]:
-        return _LIKELY.index(word) if word in _LIKELY else 99, word
-
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
     start = f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
-    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=likely)
+    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
     also = f"{start}it also needs one of {', '.join(one_more[:6])}"
     if one_more and one_more[0] in _LIKELY:
         return also
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
-        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=likely)
+        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely)
         if more and more[0] in _LIKELY:
             return f"{start}it needs two more quantities, such as {first} and {more[0]}"
     return also if one_more else f"{start}more than two quantities are missing"
+
+
+def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
+    """The sentence that says that no formula was found in the steps a search has, and which givens would help [-]."""
+    start = f"derive gave up on {QUANTITIES[asked].meaning} from {listed(QUANTITIES[w].meaning for w in words)}: it found no formula within its budget of steps; "
+    helpful = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
+    if helpful:
+        return f"{start}with one of {', '.join(helpful[:6])} given as well, or in place of one of these, there is a straight way"
+    return f"{start}give what the teeth are made from: their number, the module or diametral pitch, and the pressure angle"
+
+
+def _likely(word: str) -> tuple[int, str]:
+    return _LIKELY.index(word) if word in _LIKELY else 99, word
 
 
 def notes_on(numbers: Mapping[str, float], values: Mapping[str, float]) -> tuple[str, ...]:
     """What a reader should be told of the numbers: counts that are not whole, with the whole ones near [-]."""
     notes = []
     for word, number in numbers.items():
-        if QUANTITIES[word].whole and abs(number - round(number)) > _WHOLE:
+        if QUANTITIES[word].whole and abs(number - round(number)) > WHOLE:
             notes.append(f"{QUANTITIES[word].meaning} {'is given' if word in values else 'comes out'} as {number:.6g}, which is not whole: {floor(number)} and {ceil(number)} are near")
     if "module" in numbers and "module" not in values and "diametral_pitch" in values:
         notes.append(f"a module of {numbers['module']:.6g} in is {numbers['module'] * MM_PER_INCH:.6g} mm")
@@ -112,6 +126,49 @@ def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
             follows, stated = known[symbol(word)], numbers[symbol(word)]
             if abs(follows - stated) > _ROUNDING * max(abs(follows), abs(stated)):
                 raise ValueError(_describe(scope, links, word, stated, follows, values))
+
+
+# How each gear turns against the first one of its kind: +1 the same way, -1 opposite ways.
+_TURNING = {"pair": {"driver": 1, "driven": -1}, "internal pair": {"driver": 1, "driven": 1}, "idler train": {"first": 1, "second": -1, "third": 1},
+            "compound train": {"first": 1, "second": -1, "third": -1, "fourth": 1}}
+_MOTION = ("speed", "turns", "angle", "angular_speed")
+
+
+def _motions(kind: str, values: Mapping[str, object]) -> dict[str, int]:
+    sides = _TURNING.get(kind, {})
+    return {word: sides[side] for word in sorted(values, key=place) for side, base in [split_side(word)] if base in _MOTION and side in sides}
+
+
+def turned_wrongly(kind: str, values: Mapping[str, object]):
+    """Where given speeds, turns and angles go against the meshes between them: True or False, or an array of these [-]."""
+    ways = _motions(kind, values)
+    first, wrong = next(iter(ways), None), False
+    for word in ways:
+        wrong = wrong | (np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0)
+    return wrong
+
+
+def check_turning(kind: str, values: Mapping[str, object]) -> None:
+    """Raise ValueError where given speeds, turns or angles go against the meshes between them [any units]; it says how the gears turn."""
+    ways = _motions(kind, {word: number for word, number in values.items() if np.ndim(number) == 0 and number})
+    for first, word in pairwise(ways):
+        if np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0:
+            same = ways[first] == ways[word]
+            raise ValueError(f"the givens contradict each other: {QUANTITIES[first].meaning} {values[first]:g} and {QUANTITIES[word].meaning} {values[word]:g} have "
+                             f"{'opposite signs' if same else 'the same sign'}, but {_why(kind, split_side(first)[0], split_side(word)[0])} "
+                             "(counter-clockwise is positive): turn one sign round, or leave one of them out")
+
+
+def _why(kind: str, one: str, two: str) -> str:
+    """How two gears turn against each other, as a sentence."""
+    if one == two:
+        return "speed, turns and angle of one gear go the same way"
+    if kind == "internal pair":
+        return "a gear and the ring around it turn the same way"
+    meshes = {"first": 0, "second": 1, "third": 2 if kind == "idler train" else 1, "fourth": 2, "driver": 0, "driven": 1}
+    between = abs(meshes[one] - meshes[two])
+    return ("two gears on one shaft turn the same way", "two external gears turn opposite ways",
+            "two external gears turn opposite ways, so that after two meshes the direction is the first one again")[between]
 
 
 def _describe(scope: Scope, links, word: str, stated: float, follows: float, values: Mapping[str, float]) -> str:

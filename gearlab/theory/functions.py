@@ -12,6 +12,19 @@ import numpy as np
 import sympy as sp
 
 
+# So near a whole number, a count is taken for it: the rest is rounding of the givens, or of floats.
+WHOLE = 2e-3
+
+
+def whole_number(count: float) -> int | None:
+    """The whole number that a count is, but for rounding [-]; None where it is none.
+
+    >>> whole_number(44.99999999), whole_number(44.9)
+    (45, None)
+    """
+    return round(count) if math.isfinite(count) and abs(count - round(count)) <= WHOLE else None
+
+
 class _Numeric(sp.Function):
     """A function of our own that has a number only where all its arguments have one: by its twin for floats."""
 
@@ -109,7 +122,7 @@ class odd_factor(_Numeric):
 
     def _latex(self, printer, exp=None):
         n = printer._print(self.args[0])
-        return rf"\left[1 \text{{ or, for odd }} {n}\text{{, }} \cos\frac{{90^\circ}}{{{n}}}\right]"
+        return rf"\left[\cos\frac{{90^\circ}}{{{n}}} \text{{ for an odd count, 1 for an even one}}\right]"
 
 
 class common_multiple(_Numeric):
@@ -226,7 +239,8 @@ class opened_angle(_Numeric):
         return True
 
     def _latex(self, printer, exp=None):
-        return rf"\operatorname{{angle}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
+        start, share = (printer._print(a) for a in self.args)
+        return rf"\left[x \text{{ with }} \operatorname{{inv}} x - {start} = {share} \cdot \cos x\right]"
 
 
 class flank_start(_Numeric):
@@ -284,26 +298,26 @@ def arcinv_number(y: float) -> float:
 
 def common_factor_number(one: float, two: float) -> float:
     """Greatest common factor [-] of two counts; 1 if they are not whole."""
-    if one != round(one) or two != round(two):
-        return 1.0
-    return float(math.gcd(round(one), round(two)))
+    whole = whole_number(one), whole_number(two)
+    return 1.0 if None in whole else float(math.gcd(*whole))
 
 
 def odd_factor_number(n: float) -> float:
-    """1 for an even count, cos(pi/(2 n)) for an odd one [-]."""
-    return 1.0 if round(n) % 2 == 0 else math.cos(math.pi / (2 * n))
+    """1 for an even count, cos(pi/(2 n)) for an odd one [-]; NaN for a count that is not whole."""
+    whole = whole_number(n)
+    return math.nan if whole is None else 1.0 if whole % 2 == 0 else math.cos(math.pi / (2 * whole))
 
 
 def common_multiple_number(one: float, two: float) -> float:
     """Least common multiple [-] of two counts; their product if they are not whole."""
-    if one != round(one) or two != round(two):
-        return float(one * two)
-    return float(math.lcm(round(one), round(two)))
+    whole = whole_number(one), whole_number(two)
+    return float(one * two) if None in whole else float(math.lcm(*whole))
 
 
 def even_factor_number(n: float) -> float:
-    """1 for an even count, 0 for an odd one [-]."""
-    return 1.0 if round(n) % 2 == 0 else 0.0
+    """1 for an even count, 0 for an odd one [-]; NaN for a count that is not whole."""
+    whole = whole_number(n)
+    return math.nan if whole is None else float(whole % 2 == 0)
 
 
 def remainder_number(number: float, step: float) -> float:

@@ -78,10 +78,22 @@ class _Teaching:
 
 
 # How the functions of our own are written, and where plain text has room for more.
-_WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "odd_factor": "f", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
-            "best_ratio_error": "least error", "opened_angle": "angle", "next_multiple": "up", "smaller": "min"}
-_IN_TEXT = {"Abs": "abs", "odd_factor": "odd factor of", "remainder": "remainder",
+_WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
+            "best_ratio_error": "least error", "next_multiple": "up", "smaller": "min"}
+_IN_TEXT = {"Abs": "abs", "remainder": "remainder",
             "next_multiple": "next multiple", "smaller": "the smaller of"}
+
+
+# What no sign of algebra says is said in words: text before, between and after the arguments.
+_WORDED = {"even_factor": ("[1 for even ", ", else 0]"), "odd_factor": ("[cos(90°/", ") for an odd count, 1 for an even one]"),
+           "opened_angle": ("[x with inv(x) - ", " = (", ")·cos(x)]")}
+
+
+def _in_words(expr: sp.Expr) -> tuple[str, ...] | None:
+    """The words around the arguments that are written, of a function said in words; None for all others."""
+    if expr.func.__name__ == "next_multiple" and expr.args[1] == 1:
+        return "[", " rounded up]"
+    return _WORDED.get(expr.func.__name__)
 
 
 def _is_number_name(name: str) -> bool:
@@ -104,19 +116,18 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
 
     def _print_Function(self, expr):
         name = expr.func.__name__
-        if name == "even_factor":
-            return self._worded("[1 for even ", expr.args[0], ", else 0]")
-        if name == "next_multiple" and expr.args[1] == 1:
-            return self._worded("[", expr.args[0], " rounded up]")
+        if (words := _in_words(expr)) is not None:
+            return self._worded(words, expr.args)
         return self._named(_WRITTEN[name], expr.args) if name in _WRITTEN else super()._print_Function(expr)
 
-    def _worded(self, before, argument, after):
+    def _worded(self, words, arguments):
         row = self.dom.createElement("mrow")
-        for text in (before, None, after):
-            part = self._print(argument) if text is None else self.dom.createElement("mtext")
-            if text is not None:
-                part.appendChild(self.dom.createTextNode(text))
-            row.appendChild(part)
+        for number, text in enumerate(words):
+            said = self.dom.createElement("mtext")
+            said.appendChild(self.dom.createTextNode(text))
+            row.appendChild(said)
+            if number + 1 < len(words):
+                row.appendChild(self._print(arguments[number]))
         return row
 
     def _named(self, name, arguments):
@@ -151,10 +162,8 @@ class _Text(_Teaching, StrPrinter):
 
     def _print_Function(self, expr):
         name = expr.func.__name__
-        if name == "even_factor":
-            return f"[1 for even {self._print(expr.args[0])}, else 0]"
-        if name == "next_multiple" and expr.args[1] == 1:
-            return f"[{self._print(expr.args[0])} rounded up]"
+        if (words := _in_words(expr)) is not None:
+            return words[0] + "".join(self._print(argument) + text for argument, text in zip(expr.args, words[1:], strict=False))
         return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({', '.join(self._print(part) for part in expr.args)})"
 
 

@@ -71,8 +71,8 @@ class Rendering:
             if step.role != "closed" and free & set(step.inputs):
                 free = free | {step.quantity}
         direct = self.steps[-1].expression if self.steps else None
-        if len(self.steps) > 1 and self.tidy != direct and (self.cancelling or sp.count_ops(self.tidy) <= _LONGEST):
-            lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.tidy, form, written)))
+        if len(self.steps) > 1 and self.told != direct and (self.cancelling or sp.count_ops(self.told) <= _LONGEST):
+            lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.told, form, written)))
         return lines
 
     def _letters(self) -> frozenset[str]:
@@ -152,7 +152,7 @@ class Rendering:
         """Each line in words, for a screen reader: "centre distance equals ..." [-]."""
         found = []
         for line, step in zip(self.lines("text", numbers), [*self.steps, None], strict=False):
-            expression = self.tidy if step is None else step.expression
+            expression = self.told if step is None else step.expression
             words = template(expression, "text", False)
             for sign, said in (("/", " over "), ("·", " times "), ("^", " to the power "), (" - ", " minus "), (" + ", " plus "), ("-", "minus ")):
                 words = words.replace(sign, said)

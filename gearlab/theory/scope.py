@@ -18,7 +18,7 @@ import sympy as sp
 from .quantities import GEAR, QUANTITIES, SIDES, TOOTH, TRAIN_GEAR, split_side
 from .ranges import Bound, Range, cut_form_radius
 from .relation import Relation
-from .solving import evaluate, isolate
+from .solving import evaluate, roots
 from .systems import ToothSystem
 from .worlds import STARTS
 
@@ -331,17 +331,22 @@ class Scope:
 
     def isolated(self, equation: Equation, unknown: sp.Symbol) -> sp.Expr | None:
         """An equation rearranged for one of its symbols; None where that cannot be done."""
-        key = (equation, unknown)
+        found = self.roots(equation, unknown)
+        return found[0] if found else None
+
+    def roots(self, equation: Equation, unknown: sp.Symbol) -> tuple[sp.Expr, ...]:
+        """The same, with what else solves the equation after it."""
+        key = (id(equation), unknown)  # the scope keeps its equations; hashing their algebra would take longer than all else
         if key not in self._isolated:
             if equation.relation.one_way and unknown != equation.left:
-                self._isolated[key] = None
+                self._isolated[key] = ()
             else:
-                self._isolated[key] = isolate(equation.left, equation.right, unknown, self.worlds)
+                self._isolated[key] = roots(equation.left, equation.right, unknown, self.worlds)
         return self._isolated[key]
 
 
 def _exact(number: float) -> sp.Rational:
-    return sp.Rational(repr(round(number, 12)))
+    return number if isinstance(number, sp.Expr) else sp.Rational(repr(round(number, 12)))
 
 
 @lru_cache(maxsize=64)

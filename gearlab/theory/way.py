@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import pi
+from math import nan, pi
 
 import numpy as np
 import sympy as sp
 
-from .faults import check_range, check_result, in_degrees, in_radians, listed
-from .functions import ARRAY_TWINS
+from .faults import check_range, check_result, check_turning, in_degrees, in_radians, listed, turned_wrongly
+from .functions import ARRAY_TWINS, arcinv, opened_angle
 from .holding import refusal
 from .quantities import QUANTITIES, quantity
 from .relation import Relation
@@ -19,7 +19,11 @@ from .ranges import Refusal
 from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
-from .solving import evaluate, tidy
+from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
+from .solving import evaluate, put_in, taught, terms, tidy
+
+_ANGLES = (sp.acos, sp.asin, sp.atan, arcinv, opened_angle)  # an angle that such a function gives keeps its letter inside others
+_WIDEST = 150  # terms; a longer formula is not spread out
 
 
 @dataclass(frozen=True)
@@ -36,8 +40,10 @@ class Step:
         The formula rearranged for the quantity, in symbols by word (angles in radians).
     role : str
         "direct", "rearranged", "carried" or "closed" [-].
-    equation : Equation or None
-        That formula in its scope, for the gear it is written for [-].
+    equation : Equation (a relation in a scope), optional
+        The formula as an equation of the scope [-].
+    others : tuple of sympy.Expr
+        What else solves it: numbers tell which root is meant [-].
 
     Examples
     --------
@@ -50,12 +56,13 @@ class Step:
     relation: Relation | None
     expression: sp.Expr
     role: str
-    equation: Equation | None = None
+    equation: Equation | None = field(default=None, repr=False)
+    others: tuple[sp.Expr, ...] = field(default=(), repr=False)
 
     @classmethod
     def of(cls, link: Link) -> Step:
-        """The step of a link that the search found."""
-        return cls(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role, link.equation)
+        """The step that a link of a search is [-]."""
+        return cls(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role, link.equation, link.others)
 
     @cached_property
     def inputs(self) -> tuple[str, ...]:
@@ -83,6 +90,8 @@ class Derivation(Rendering):
         Values put in, by word [theory units, angles in degrees]; empty without values.
     notes : tuple of str
         What a reader should be told, such as a tooth count that is not whole [-].
+    row : RowChoice, optional
+        Where the pressure angle chooses the row of the tooth system: how [-].
 
     Examples
     --------
@@ -101,6 +110,7 @@ class Derivation(Rendering):
     notation: str = "inch"
     numbers: Mapping[str, float] = field(default_factory=dict, repr=False)
     notes: tuple[str, ...] = ()
+    row: RowChoice | None = field(default=None, repr=False)  # where the pressure angle chooses the row of the tooth system
 
     # -- the closed form ------------------------------------------------------------------------
     @cached_property
@@ -112,9 +122,9 @@ class Derivation(Rendering):
             if step.role == "closed":
                 found[symbol(step.quantity)] = step.expression
             elif step.role != "carried":
-                known[symbol(step.quantity)] = step.expression.subs(known)
+                known[symbol(step.quantity)] = put_in(step.expression, known)
         asked = symbol(self.asked)
-        return found[asked] if asked in found else known.get(asked, asked).subs(found)
+        return found[asked] if asked in found else put_in(known.get(asked, asked), found)
 
     @cached_property
     def raw(self) -> sp.Expr:
@@ -134,6 +144,35 @@ class Derivation(Rendering):
         return tidy(self._form)
 
     @cached_property
+    def told(self) -> sp.Expr:
+        """The closed form for reading: m z cos(delta), where delta was found on the way, instead of m z/sqrt(1 + z^2/z2^2).
+
+        >>> from gearlab.theory import derive
+        >>> derive("driver_cone_outside_diameter", ["module", "driver_teeth", "driven_teeth"], kind="bevel pair", notation="iso").told
+        module*(driver_teeth + 2*cos(driver_cone_angle))
+        """
+        angles = {step.quantity for step in self.steps if step.expression.func in _ANGLES and QUANTITIES[step.quantity].dimension == "angle" and step.quantity != self.asked}
+        if not angles or any(step.role in ("carried", "closed") for step in self.steps):
+            return self.tidy
+
+        def form(kept: set[str]) -> sp.Expr:
+            known: dict[sp.Symbol, sp.Expr] = {}
+            for step in self.steps:
+                if step.quantity not in kept:
+                    known[symbol(step.quantity)] = put_in(step.expression, known)
+            return known[symbol(self.asked)]
+
+        # An angle that stands by itself, outside a sine or the like, is better told by where it comes from.
+        expression = form(angles)
+        inside = set().union(*(part.free_symbols for part in expression.atoms(sp.Function)))
+        outside = expression.xreplace({part: sp.Dummy() for part in expression.atoms(sp.Function)}).free_symbols
+        kept = {word for word in angles if symbol(word) in inside and symbol(word) not in outside}
+        if not kept:
+            return self.tidy
+        lettered = tidy(expression if kept == angles else form(kept))
+        return lettered if sp.count_ops(lettered) + 2 < sp.count_ops(self.tidy) else self.tidy  # a plain m z2/2 stays
+
+    @cached_property
     def formula(self) -> sp.Expr:
         """Closed form over plain symbols of the notation; angles in degrees, going in and coming out."""
         expression = self.tidy.subs(FULL_TURN, 2 * sp.pi)
@@ -142,8 +181,11 @@ class Derivation(Rendering):
             entry = QUANTITIES[one.name]
             plain = sp.Symbol(entry.symbol(self.notation))
             put[one] = plain * sp.pi / 180 if entry.dimension == "angle" else plain
-        expression = expression.xreplace(put)
-        return sp.expand_mul(expression * 180 / sp.pi) if QUANTITIES[self.asked].dimension == "angle" else expression
+        expression = taught(expression.xreplace(put))
+        if QUANTITIES[self.asked].dimension != "angle":
+            return expression
+        wide = max(map(terms, sp.preorder_traversal(expression)))
+        return sp.expand_mul(expression * 180 / sp.pi) if wide <= _WIDEST else expression * 180 / sp.pi
 
     @cached_property
     def used(self) -> tuple[str, ...]:
@@ -200,21 +242,66 @@ class Derivation(Rendering):
         for word, number in plain.items():
             check_range(QUANTITIES[word], number)
         if all(np.ndim(number) == 0 for number in plain.values()):
-            self.check_holds(plain)
-            values = {symbol(word): float(number) for word, number in plain.items()} | {FULL_TURN: 2 * pi}
-            try:
-                result = evaluate(self.tidy, values)
-            except ValueError as error:
-                raise ValueError(f"{QUANTITIES[self.asked].meaning} has no real value for these numbers: "
-                                 f"check {listed(self.used)}") from error
-            check_result(QUANTITIES[self.asked], result, self.used)
+            check_turning(self.scope.kind, numbers)
+            return in_degrees(QUANTITIES[self.asked], self._number({word: float(number) for word, number in plain.items()}))
+        if self._row_matters and np.ndim(plain.get("pressure_angle", 0.0)):
+            result = over_rows(self, plain)
+            if result is not None:
+                return in_degrees(QUANTITIES[self.asked], result)
+        return in_degrees(QUANTITIES[self.asked], self._array(plain))
+
+    def _number(self, numbers: Mapping[str, float]) -> float:
+        """The asked quantity for one number of each given [theory units, rad]."""
+        values = {symbol(word): number for word, number in numbers.items()}
+        if self._row_matters and (other := at_row(self, values)) is not self:
+            return other._number(numbers)
+        self.check_holds(numbers)
+        values[FULL_TURN] = 2 * pi
+        if self._two_rooted:
+            return numbers_of(self, values)[symbol(self.asked)]
+        try:
+            result = evaluate(self.tidy, values)
+        except (ValueError, OverflowError) as error:
+            raise ValueError(f"{QUANTITIES[self.asked].meaning} has no real value for these numbers: "
+                             f"check {listed(self.used)}") from error
+        check_result(QUANTITIES[self.asked], result, self.used)
+        return result
+
+    def _array(self, plain: Mapping[str, object]) -> np.ndarray:
+        """The asked quantity for arrays [theory units, rad], NaN where there is no real value or gears would turn the wrong way."""
+        words = [word for word in self.given if word in plain]
+        arrays = np.broadcast_arrays(*(np.asarray(plain[word], dtype=float) for word in words))
+        if self._two_rooted or self._row_matters and "pressure_angle" not in self.given:
+            result = np.vectorize(lambda *numbers: self._or_nan(dict(zip(words, map(float, numbers), strict=True))), otypes=[float])(*arrays)
         else:
-            arrays = [np.asarray(plain[word], dtype=float) for word in self.used]
             with np.errstate(all="ignore"):
-                result = np.asarray(self._array_function(*arrays), dtype=float) + np.zeros(np.broadcast_shapes(*(a.shape for a in arrays)))
-                result = np.where((result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
-                result = self._where_it_holds(plain, result)
-        return in_degrees(QUANTITIES[self.asked], result)
+                result = np.asarray(self._array_function(*(array for word, array in zip(words, arrays, strict=True) if word in self.used)), dtype=float) + np.zeros(arrays[0].shape)
+            result = np.where(~np.isfinite(result) | (result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
+            result = self._where_it_holds(plain, result)
+        return np.where(turned_wrongly(self.scope.kind, dict(zip(words, arrays, strict=True))), np.nan, result)
+
+    def _or_nan(self, numbers: Mapping[str, float]) -> float:
+        try:
+            return self._number(numbers)
+        except ValueError:
+            return nan
+
+    @cached_property
+    def _two_rooted(self) -> bool:
+        return any(step.others for step in self.steps)
+
+    @cached_property
+    def row_words(self) -> frozenset[str]:
+        """The proportions of the tooth system that the way has in it, as a ``ToothSystem`` calls them [-]."""
+        return row_words(self)
+
+    @cached_property
+    def _row_matters(self) -> bool:
+        return self.row is not None and bool(self.row_words or self.holds) and ("pressure_angle" in self.given or self._angle_links is not None)
+
+    @cached_property
+    def _angle_links(self):
+        return angle_links(self)
 
     @property
     def holds(self) -> tuple[str, ...]:
@@ -250,7 +337,7 @@ class Derivation(Rendering):
 
     @cached_property
     def _array_function(self):
-        expression = self.tidy.subs(FULL_TURN, 2 * sp.pi)
+        expression = taught(self.tidy.subs(FULL_TURN, 2 * sp.pi))
         return sp.lambdify([symbol(word) for word in self.used], expression, modules=[ARRAY_TWINS, "numpy"])
 
     @property
@@ -263,10 +350,16 @@ class Derivation(Rendering):
     def all_numbers(self, numbers: Mapping[str, float]) -> dict[str, float]:
         """Every number of the way, by word [theory units, angles in degrees], for numbers of the givens."""
         values = {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
+        if self._two_rooted:
+            return self._shown(numbers_of(self, values))
         closed = [step for step in self.steps if step.role == "closed"]
         for step in closed + [step for step in self.steps if step.role in ("direct", "rearranged")]:
             if step.expression.free_symbols <= values.keys():
                 values[symbol(step.quantity)] = evaluate(step.expression, values)
         if symbol(self.asked) not in values:  # a letter was carried and cancels
             values[symbol(self.asked)] = evaluate(self.tidy, values)
+        return self._shown(values)
+
+    @staticmethod
+    def _shown(values: Mapping[sp.Symbol, float]) -> dict[str, float]:
         return {one.name: in_degrees(QUANTITIES[one.name], number) for one, number in values.items() if one != FULL_TURN}

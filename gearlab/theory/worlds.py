@@ -54,3 +54,6 @@ STARTS = (
      "last_central_teeth": 78.0, "first_mesh_sign": 1.0, "planet_mesh_sign": -1.0, "last_mesh_sign": 1.0, "first_central_speed": -29.0, "carrier_speed": 13.0,
      "last_outer_torque": 23.0, "first_mesh_module": 0.11, "last_mesh_module": 0.11, "largest_planet_diameter": 2.9, "shaft_keyway_depth": 0.06},
 )
+# Proportions of a tooth system, where a scope leaves them open.
+_ROWS = ({"dedendum_factor": 1.23, "rack_tip_radius": 0.31, "extra_dedendum": 0.004}, {"dedendum_factor": 1.17, "rack_tip_radius": 0.26, "extra_dedendum": 0.007})
+STARTS = tuple(start | row for start, row in zip(STARTS, _ROWS, strict=True))
