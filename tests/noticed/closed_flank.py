@@ -17,7 +17,7 @@ def corner(one, middle, two):
 @closed_form("the end of an unwinding string by coordinates (C. Huygens, 1673): what its length, radius and angles are there")
 def points_of_the_flank():
     tooth = Tooth(23, 2.5, 20)
-    for roll in (0.2, 0.47, 0.8):
+    for roll in (0.25, 0.4, 0.55):
         point, leaves = string_end(tooth.base, roll)
         radius = math.hypot(*point)
         told = dict(free_string=math.dist(point, leaves), point_radius=radius, point_pressure_angle=corner(point, (0, 0), leaves))
@@ -46,8 +46,8 @@ def the_tip():
 
 @closed_form("a rack's tip line and a gear's outside circle on the line of action, by coordinates")
 def contact_with_a_rack():
-    for tooth, addendum in ((("full depth", 20.0), 1.0), (("stub", 20.0), 0.8)):
-        gear, angle = Tooth(30, 2.0, 20, addendum=addendum), math.radians(20)
+    for tooth, addendum in ((("full depth", 25.0), 1.0), (("stub", 20.0), 0.8)):  # their flanks reach as deep as the rack's tips
+        gear, angle = Tooth(30, 2.0, tooth[1], addendum=addendum), math.radians(tooth[1])
 
         def at(t, gear=gear, angle=angle):  # from the pitch point, at the lowest point of the pitch circle, up to the gear and down into the rack
             return (t * math.cos(angle), -gear.pitch + t * math.sin(angle))
@@ -55,7 +55,7 @@ def contact_with_a_rack():
         begin = halve(lambda t, addendum=addendum: at(t)[1] - (-gear.pitch + addendum * 2.0), 0, 30)  # the rack's tips reach so far up
         end = halve(lambda t: math.hypot(*at(-t)) - gear.tip, 0, 30)
         spacing = gear.base * gear.step
-        expect("gear", dict(teeth=30, module=2, pressure_angle=20), dict(rack_contact_ratio=(begin + end) / spacing), tooth=tooth)
+        expect("gear", dict(teeth=30, module=2, pressure_angle=tooth[1]), dict(rack_contact_ratio=(begin + end) / spacing), tooth=tooth)
 
 
 @closed_form("the two circles drawn: from some count on the root circle lies outside the base circle")

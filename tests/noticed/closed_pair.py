@@ -139,7 +139,8 @@ def clearance_on_the_line_of_centres():
 
 @closed_form("a ring's tips and a pinion's tips on the common tangent of the base circles, by coordinates")
 def path_inside_a_ring():
-    pinion, ring, angle = Tooth(24, 2.5, 20), Tooth(57, 2.5, 20), math.radians(20)
+    pinion, ring, angle = Tooth(40, 2.5, 25), Tooth(120, 2.5, 25), math.radians(25)  # whose tips stay on the pinion's flank
+    given = dict(driver_teeth=40, driven_teeth=120, module=2.5, pressure_angle=25)
     inner, distance = ring.pitch - 2.5, ring.pitch - pinion.pitch
     across, along = (math.cos(angle), math.sin(angle)), (math.sin(angle), -math.cos(angle))
 
@@ -150,8 +151,8 @@ def path_inside_a_ring():
     first = halve(lambda t: math.hypot(*at(t)) - inner, 0, 100)
     last = halve(lambda t: math.dist(at(t), (distance, 0)) - pinion.tip, pinions, 100)
     path = last - first
-    expect("internal pair", PLAIN, dict(inside_diameter=2 * inner, ring_root_diameter=2 * ring.pitch + 2 * 3.125), tooth=("full depth", 20.0))
-    expect("internal pair", PLAIN, dict(length_of_action=path, contact_ratio=path / (pinion.base * pinion.step)), rel=1e-8)
+    expect("internal pair", given, dict(inside_diameter=2 * inner, ring_root_diameter=2 * ring.pitch + 2 * 3.125), tooth=("full depth", 25.0))
+    expect("internal pair", given, dict(length_of_action=path, contact_ratio=path / (pinion.base * pinion.step)), rel=1e-8, tooth=("full depth", 25.0))
 
 
 @closed_form("wheels that roll without slip: equal arcs at the pitch point; outside the other way, inside the same way")
