@@ -26,8 +26,8 @@ STEPS = {
     "rack: rack_direction": lambda right: -right,
     "idler train: direction_factor": lambda right: -right,
 }
-# The same for single letters: counts that stand as an exponent, or are cut off at one.
-LETTER_STEPS = {("idler train: direction_factor", "gears_in_row"): 1, ("planetary: goes_together", "assembly_remainder"): 1}
+# The same for single letters and written numbers: counts that stand as an exponent, or are cut off at one.
+LETTER_STEPS = {("idler train: direction_factor", "gears_in_row"): 1, ("idler train: direction_factor", 1): 1, ("planetary: goes_together", "assembly_remainder"): 1}
 _STARTED = {split_side(word)[1] for start in STARTS for word in start} | {"module", "full_turn"}
 _KEPT = {"symbol"}  # a cache of letters: they stay the same letters whatever stands in the relations
 
@@ -63,13 +63,17 @@ def key(relation, among=ALL):
 KEYS = {key(relation): relation for relation in ALL}
 
 
+@functools.cache
+def _caches(rooms):
+    """Every cache of gearlab that holds what theory told; found anew when a module has come in."""
+    return [thing for name in rooms for word, thing in vars(sys.modules[name]).items()
+            if isinstance(thing, functools._lru_cache_wrapper) and thing.__module__ == name and word not in _KEPT]
+
+
 def forget():
-    """Empty every cache of gearlab that holds what theory told."""
-    for name, module in list(sys.modules.items()):
-        if name.startswith("gearlab.") and not name.startswith("gearlab.shape") and module is not None:
-            for word, thing in list(vars(module).items()):
-                if isinstance(thing, functools._lru_cache_wrapper) and thing.__module__ == name and word not in _KEPT:
-                    thing.cache_clear()
+    """Empty them."""
+    for kept in _caches(tuple(name for name in sys.modules if name.startswith("gearlab.") and not name.startswith("gearlab.shape"))):
+        kept.cache_clear()
 
 
 def enough(used):
@@ -126,7 +130,9 @@ def figures(relation):
 def misfigured(name, place):
     """A relation with one of its written numbers 2 % too large, wherever in it that number stands."""
     relation, code = KEYS[name], KEYS[name].right.__code__
-    numbers = tuple(number * 1.02 if where == place else number for where, number in enumerate(code.co_consts))
+    more = LETTER_STEPS.get((name, code.co_consts[place]))
+    wrongly = code.co_consts[place] * 1.02 if more is None else code.co_consts[place] + more
+    numbers = tuple(wrongly if where == place else number for where, number in enumerate(code.co_consts))
     right = types.FunctionType(code.replace(co_consts=numbers), relation.right.__globals__, closure=relation.right.__closure__)
     return replace(relation, right=right)
 
