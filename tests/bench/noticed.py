@@ -22,12 +22,12 @@ import outside  # noqa: E402
 import wrong  # noqa: E402
 
 MAP = ROOM / "noticed_by.toml"
-SURE = ("(seen)", "(seen (solution transcription))", "(seen (formula only; number is its evaluation))", "(common practice)", "(from memory)")
+SURE = ("seen", "seen (solution transcription)", "seen (formula only; number is its evaluation)", "common practice", "from memory")
 
 
 def surest(check):
     """Printed and seen before copied, copied before remembered; then what rests on few relations."""
-    return next((place for place, how in enumerate(SURE) if check.source.endswith(how)), 0), len(check.uses)
+    return SURE.index(check.confidence) if check.confidence in SURE else len(SURE), len(check.uses)
 
 
 def found(checks, name):
@@ -93,8 +93,8 @@ def main():
     print(f"\n{len(by)} relations, {time.perf_counter() - start:.0f} s")
     for kind, number in Counter(next((kind for kind in (outside.PRINT, outside.MEASURED, outside.CLOSED, outside.DEFINITION) if kind in kinds), "NOTHING") for kinds in by.values()).most_common():
         print(f"  {number:4} by {kind} first")
-    printed = [checks[kinds[outside.PRINT]].source for kinds in by.values() if outside.PRINT in kinds]
-    print(f"  {sum(not source.endswith('(from memory)') for source in printed)} of the published values were seen, the others are from memory")
+    sure = Counter(checks[kinds[outside.PRINT]].confidence for kinds in by.values() if outside.PRINT in kinds)
+    print("  of the published values: " + ", ".join(f"{number} {how}" for how, number in sure.most_common()))
     if given.write:
         MAP.write_text(written(by), encoding="utf-8")
 

@@ -24,12 +24,13 @@ PRINT, MEASURED, CLOSED, DEFINITION = "print", "measurement", "closed form", "de
 
 @dataclass
 class Check:
-    """A comparison with the outside: its kind, its source, and what it runs."""
+    """A comparison with the outside: its kind, its source, what it runs, and how sure a published value is."""
 
     name: str
     kind: str
     source: str
     run: Callable[[], None]
+    confidence: str = ""
     uses: set = field(default_factory=set)  # relations its numbers rest on, found by `traced`
 
 
@@ -190,5 +191,5 @@ def load():
         if file.stem.startswith(("closed_", "measured_", "defined")):
             importlib.import_module(file.stem)
     for row in reference.ROWS:
-        CHECKS.setdefault(row["id"], Check(row["id"], PRINT, f"{row['source']} ({row['confidence']})", _row_check(reference.METHODS, row)))
+        CHECKS.setdefault(row["id"], Check(row["id"], PRINT, row["source"], _row_check(reference.METHODS, row), row["confidence"]))
     return CHECKS

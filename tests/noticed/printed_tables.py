@@ -218,14 +218,15 @@ def ranges_of_iso_1328():
 
     def expected(m, d, grade):
         total = (0.3 * m + 1.25 * math.sqrt(d) + 7) * math.sqrt(2) ** (grade - 5)
-        return total, 0.8 * total, (3.2 * math.sqrt(m) + 0.22 * math.sqrt(d) + 0.7) * math.sqrt(2) ** (grade - 5)
+        profile, single = 3.2 * math.sqrt(m) + 0.22 * math.sqrt(d) + 0.7, 0.3 * (m + 0.4 * math.sqrt(d)) + 4
+        return total, 0.8 * total, *(one * math.sqrt(2) ** (grade - 5) for one in (profile, single))
 
     for low, high in zip(diameters, diameters[1:], strict=False):
         for m_low, m_high in zip(modules, modules[1:], strict=False):
             for d, m in ((low + 0.001, m_low + 0.001), (high, m_high)):
                 found = told(quality.tooth_tolerances, m, d, 9)
                 assert found != "refused", f"module {m}, diameter {d} is refused"
-                for word, number in zip(("total pitch", "runout", "profile"), expected(math.sqrt(m_low * m_high), math.sqrt(low * high), 9), strict=True):
+                for word, number in zip(("total pitch", "runout", "profile", "single pitch"), expected(math.sqrt(m_low * m_high), math.sqrt(low * high), 9), strict=True):
                     # at grade 9 the steps of rounding (1 um) are finer than what a range moved by one does
                     assert abs(found[word] - number) <= 0.5, f"{word} of module {m}, diameter {d}: {found[word]} against {number}"
     for m, d in ((0.49, 50), (25.1, 50), (2, 4.9), (2, 1000.1), (0.5, 5), (25, 1000)):
