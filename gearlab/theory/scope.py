@@ -231,7 +231,7 @@ class Scope:
         for relation in relations:
             for side in self.about.holds.get(relation.of, ()) if self._holds(relation) else ():
                 if relation.left == "module":
-                    left, right = symbol("module"), 1 / symbol("diametral_pitch")
+                    left, right = symbol("module"), relation.right(_Namespace(self))
                 else:
                     left, right = symbol(self.word(relation.left, side)), sp.sympify(relation.right(_Namespace(self, side)))
                 # Nothing is said where a quantity is the zero of the plain case, or stands for itself.
