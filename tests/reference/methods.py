@@ -140,11 +140,12 @@ def contact(row):
 
 
 def contact_internal(row):
-    """The path inside a ring whose addenda are its own: from circles, not from a tooth system."""
+    """The path inside a ring whose addenda are its own: from circles, not from a tooth system; the source takes the flank to start at the base circle."""
     plain = given(row)
     half = {f"{side}_base_radius": plain["m"] * plain[z] / 2 * math.cos(math.radians(plain["alpha"])) for side, z in (("driver", "z1"), ("driven", "z2"))}
     circles = half | {"driver_outside_radius": plain["m"] * plain["z1"] / 2 + plain["ha1"], "inside_diameter": plain["m"] * plain["z2"] - 2 * plain["ha2"],
-                      "centre_distance": plain["m"] * (plain["z2"] - plain["z1"]) / 2, "pressure_angle": plain["alpha"]}
+                      "centre_distance": plain["m"] * (plain["z2"] - plain["z1"]) / 2, "pressure_angle": plain["alpha"],
+                      "driver_form_radius": half["driver_base_radius"]}
     return derive("length_of_action", list(circles), kind="internal pair", length_unit="mm").value(**circles)
 
 
