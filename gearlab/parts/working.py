@@ -1,11 +1,10 @@
-"""A part's numbers from theory: degrees outside, radians inside."""
+"""A part's numbers from theory: usual units outside, theory's inside."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
-from gearlab.theory import quantity
+from gearlab.theory.boundary import inward, outward_all
 from gearlab.theory.numbers import all_numbers
 from gearlab.theory.scope import Scope
 
@@ -18,12 +17,12 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
     scope : Scope
         The relations that hold for the part.
     givens : mapping of str to float
-        Its independent numbers by word [theory units, deg].
+        Its independent numbers by word [usual units].
 
     Returns
     -------
     dict of str to float
-        [theory units, deg]
+        [usual units]
 
     Examples
     --------
@@ -32,14 +31,13 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
     >>> worked_out(scope_for("gear", "mm", (system(),)), {"teeth": 18.0, "module": 2.5})["root_diameter"]
     38.75
     """
-    words = tuple(givens)
-    values = [math.radians(v) if quantity(w).dimension == "angle" else v for w, v in givens.items()]
-    found = all_numbers(scope, words)(*values)
-    return {w: math.degrees(v) if quantity(w).dimension == "angle" else v for w, v in found.items()} | dict(givens)
+    unit = scope.length_unit
+    found = all_numbers(scope, tuple(givens))(*(inward(word, number, unit) for word, number in givens.items()))
+    return outward_all(found, unit) | dict(givens)
 
 
 def pair_givens(driver, driven) -> dict[str, float]:
-    """The independent numbers of two gears in mesh, by word [theory units, deg]; of a ring those of a plain one.
+    """The independent numbers of two gears in mesh, by word [usual units]; of a ring those of a plain one.
 
     >>> from gearlab import Gear
     >>> pair_givens(Gear(18, module=2.5), Gear(45, module=2.5))

@@ -10,7 +10,8 @@ from math import pi
 import numpy as np
 import sympy as sp
 
-from .faults import check_range, check_result, in_degrees, in_radians, listed
+from .boundary import inward, outward, take_values
+from .faults import check_given, check_result, listed
 from .functions import ARRAY_TWINS
 from .quantities import QUANTITIES, quantity
 from .relation import Relation
@@ -69,9 +70,13 @@ class Derivation(Rendering):
     notation : str
         "inch" or "iso" [-].
     numbers : dict
-        Values put in, by word [theory units, angles in degrees]; empty without values.
+        Values put in and worked out, by word [usual units]; empty without values.
     notes : tuple of str
         What a reader should be told, such as a tooth count that is not whole [-].
+    bare : str
+        The system in which bare numbers are read, "in" or "mm"; "" where nothing settles it, "both" where two things do [-].
+    converted : tuple of str
+        How givens stated in another unit read in the usual one, such as "3 in = 76.2 mm" [-].
 
     Examples
     --------
@@ -80,7 +85,7 @@ class Derivation(Rendering):
     >>> way.result, way.unit
     (1.8, 'in')
     >>> print(way.text())
-    pitch diameter: d = N/P = 18/10 = 1.8 in
+    pitch diameter: d = N/P = 18/(10/in) = 1.8 in
     """
 
     asked: str
@@ -90,6 +95,8 @@ class Derivation(Rendering):
     notation: str = "inch"
     numbers: Mapping[str, float] = field(default_factory=dict, repr=False)
     notes: tuple[str, ...] = ()
+    bare: str = ""
+    converted: tuple[str, ...] = ()
 
     # -- the closed form ------------------------------------------------------------------------
     @cached_property
@@ -146,20 +153,20 @@ class Derivation(Rendering):
 
         Parameters
         ----------
-        **numbers : float or array
-            By word or by symbol of the notation [theory units: in or mm, 1/in, rpm, min; angles in deg].
+        **numbers : float, array or text
+            By word or by symbol of the notation: bare, or as text with a unit, read as those of :func:`derive` [usual units].
 
         Returns
         -------
         float or array
-            In theory's unit of the asked quantity, angles in degrees [``self.unit``]. Arrays give an
+            In the usual unit of the asked quantity [``self.unit``]. Arrays give an
             array of their broadcast shape, NaN where there is no real value, or a negative one of a
             quantity that cannot be negative.
 
         Raises
         ------
         ValueError
-            For a missing or unknown name, a value outside its range, or no real result.
+            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled one, or no real result.
 
         Examples
         --------
@@ -184,9 +191,11 @@ class Derivation(Rendering):
         return found
 
     def _value(self, numbers: Mapping[str, object]):
-        plain = {word: in_radians(QUANTITIES[word], number) for word, number in numbers.items()}
-        for word, number in plain.items():
-            check_range(QUANTITIES[word], number)
+        unit = self.scope.length_unit
+        numbers, _ = take_values(numbers, unit, self.bare)
+        for word, number in numbers.items():
+            check_given(word, number, unit)
+        plain = {word: inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), unit) for word, number in numbers.items()}
         if all(np.ndim(number) == 0 for number in plain.values()):
             values = {symbol(word): float(number) for word, number in plain.items()} | {FULL_TURN: 2 * pi}
             try:
@@ -200,7 +209,7 @@ class Derivation(Rendering):
             with np.errstate(all="ignore"):
                 result = np.asarray(self._array_function(*arrays), dtype=float) + np.zeros(np.broadcast_shapes(*(a.shape for a in arrays)))
                 result = np.where((result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
-        return in_degrees(QUANTITIES[self.asked], result)
+        return _rounded(outward(self.asked, result, unit))
 
     @cached_property
     def _array_function(self):
@@ -215,12 +224,18 @@ class Derivation(Rendering):
         return self.numbers[self.asked]
 
     def all_numbers(self, numbers: Mapping[str, float]) -> dict[str, float]:
-        """Every number of the way, by word [theory units, angles in degrees], for numbers of the givens."""
-        values = {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
+        """Every number of the way, by word [usual units], for numbers of the givens [usual units]."""
+        unit = self.scope.length_unit
+        values = {symbol(word): float(inward(word, number, unit)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
         closed = [step for step in self.steps if step.role == "closed"]
         for step in closed + [step for step in self.steps if step.role in ("direct", "rearranged")]:
             if step.expression.free_symbols <= values.keys():
                 values[symbol(step.quantity)] = evaluate(step.expression, values)
         if symbol(self.asked) not in values:  # a letter was carried and cancels
             values[symbol(self.asked)] = evaluate(self.tidy, values)
-        return {one.name: in_degrees(QUANTITIES[one.name], number) for one, number in values.items() if one != FULL_TURN}
+        found = {one.name: _rounded(outward(one.name, number, unit)) for one, number in values.items() if one != FULL_TURN}
+        return found | {word: float(number) for word, number in numbers.items()}
+
+
+def _rounded(number):
+    return number if np.ndim(number) else round(float(number), 13)
