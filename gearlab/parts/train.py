@@ -316,6 +316,6 @@ class Train(Explained):
         """Show where a number comes from, as every part does; for two shafts the words are those of a pair.
 
         >>> print(Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math)
-        n3 = n1·z1/z3 = 15·18/45 = 6 rpm
+        n3 = n1·z1/z3 = 15 rpm·18/45 = 6 rpm
         """
         return self.meshes[0].explain(word, notation, **extra) if len(self.shafts) == 2 else super().explain(word, notation, **extra)

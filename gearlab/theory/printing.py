@@ -283,8 +283,8 @@ def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result
 
     Examples
     --------
-    >>> quantity_text("10", "text", "1/in", bracket=True), quantity_text("1.9", "latex", "N*m"), quantity_text("-15", "text", "rpm")
-    ('(10/in)', '1.9\\ \\text{N·m}', '(-15 rpm)')
+    >>> quantity_text("10", "text", "1/in", bracket=True), quantity_text("1.9", "text", "N*m"), quantity_text("-15", "text", "rpm")
+    ('(10/in)', '1.9 N·m', '(-15 rpm)')
     """
     negative = text.startswith("-")
     mantissa, _, power = text.partition("e")

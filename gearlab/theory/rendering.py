@@ -58,7 +58,8 @@ class Rendering:
             meaning = QUANTITIES[step.quantity].meaning
             if step.role == "carried":
                 end = "it will cancel" if step.quantity in self.cancelling else "an equation will give it"
-                lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", self._typeset(symbol(step.quantity), form, {})))
+                letter = f"{meaning}, carried along as a letter" if form == "spoken" else self._typeset(symbol(step.quantity), form, {})
+                lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", letter))
                 continue
             says = f"{step.relation.says} {step.relation.where}".rstrip()
             if step.role == "closed":
