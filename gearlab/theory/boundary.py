@@ -79,6 +79,21 @@ def told(word: str, number: float, length_unit: str) -> str:
     return f"{number:g} {name if name == 'deg' else written(name)}".strip()
 
 
+def unit_fact(word: str, length_unit: str) -> str:
+    """How the usual unit of a quantity goes over into the one that theory computes in [-].
+
+    >>> unit_fact("power", "in"), unit_fact("duration", "mm"), unit_fact("diametral_pitch", "mm")
+    ('1 hp = 396000 lbf·in/min', '1 min = 60 s', '1 in = 25.4 mm')
+    """
+    dimension = QUANTITIES[word].dimension
+    one, two = usual_unit(dimension, length_unit), theory_unit(dimension, length_unit)
+    if dimension == "pitch":
+        one, two = one[2:], two[2:]
+    if factor(one, two) < 1:
+        one, two = two, one
+    return f"1 {written(one)} = {_spelt(factor(one, two), two)}"
+
+
 def check_plausible(entry: Quantity, number, length_unit: str) -> None:
     """Raise ValueError with the limits if a given [theory's unit], or any of an array, is of a size that no such thing has."""
     limits = PLAUSIBLE.get(entry.dimension)
@@ -184,7 +199,7 @@ def _numbers(value):
 
 
 def _spelt(number: float, name: str) -> str:
-    name = written(name) if name in UNITS else name.replace("*", "\u00b7")
+    name = written(name[1:] if name.startswith("1/") else name) if name in UNITS else name.replace("*", "\u00b7")
     return f"{number:.6g}{'' if name.startswith(('/', '%', chr(176))) else ' '}{name}"
 
 

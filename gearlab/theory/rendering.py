@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
 
 import sympy as sp
 
-from .boundary import unit_of
+from .boundary import outward, unit_fact, unit_of
 from .printing import fill_quantities, quantity_text, show_number, symbol_text, template
 from .quantities import QUANTITIES
 from .scope import FULL_TURN, symbol
+from .solving import evaluate
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
 _SAID = (("/", " over "), ("·", " times "), ("^", " to the power "), (" - ", " minus "), (" + ", " plus "), ("-", "minus "))
@@ -122,6 +125,7 @@ class Rendering:
         blocks = [f"In one unit: {one}." for one in self._converted(numbers)]
         for line in self.lines("latex", numbers):
             blocks.append(f"**{_head(line.quantity)}.** {line.sentence}\n\n$${line.math}$$")
+        blocks += [f"*Units: {fact}.*" for fact in self._facts(numbers)]
         blocks += [f"*Note: {note}.*" for note in self.notes]
         if not self.steps:
             blocks.append(f"The {QUANTITIES[self.asked].meaning} is given.")
@@ -134,7 +138,8 @@ class Rendering:
             math = line.math if line.math.startswith("<math") else f'<math display="block"><mrow>{line.math}</mrow></math>'
             math = math.replace("<math ", f'<math aria-label="{escape(spoken, quote=True)}" ', 1)
             items.append(f"<li><p><strong>{escape(_head(line.quantity))}.</strong> {escape(line.sentence)}</p>{math}</li>")
-        notes = "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
+        facts = "".join(f"<p class='note'>Units: {escape(fact)}.</p>" for fact in self._facts(numbers))
+        notes = facts + "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
         first = "".join(f"<p>In one unit: {escape(one)}.</p>" for one in self._converted(numbers))
         return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}"
 
@@ -147,11 +152,38 @@ class Rendering:
                 rows.append(f"{line.sentence[0].lower()}{line.sentence[1:].rstrip('.')} ({line.math})")
             else:
                 rows.append(f"{head}: {line.math}")
+        rows += [f"units: {fact}" for fact in self._facts(numbers)]
         return "\n".join([*rows, *(f"note: {note}" for note in self.notes)])
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
         """Each line in words, for a screen reader, with the numbers and their units: "centre distance equals ..." [-]."""
         return [line.math for line in self.lines("spoken", numbers)]
+
+    @cached_property
+    def unit_facts(self) -> tuple[str, ...]:
+        """What a reader must know of units to work the numbers of the lines out by hand, such as "1 hp = 396000 lbf·in/min" [-].
+
+        A line of one set of units needs nothing: torque times ratio is a torque, whatever its unit.
+        """
+        world, unit = self.scope.worlds[0], self.scope.length_unit
+        found: dict[str, None] = {}
+        lines = [(step.quantity, step.expression) for step in self.steps if step.role != "carried"]
+        for word, expression in (*lines, (self.asked, self.tidy)):
+            words = [one.name for one in expression.free_symbols - {FULL_TURN}]
+            told = {one: outward(one, 1.0, unit) for one in (word, *words) if QUANTITIES[one].dimension != "angle"}
+            if all(size == 1.0 for size in told.values()):
+                continue
+            try:
+                plain = {one: world[one] * told.get(one.name, 1.0) for one in expression.free_symbols}
+                same = math.isclose(evaluate(expression, plain), evaluate(expression, world) * told.get(word, 1.0), rel_tol=1e-9)
+            except (KeyError, ValueError):
+                same = False
+            if not same:
+                found |= dict.fromkeys(unit_fact(one, unit) for one in (word, *words) if told.get(one, 1.0) != 1.0)
+        return tuple(found)
+
+    def _facts(self, numbers) -> tuple[str, ...]:
+        return self.unit_facts if self.numbers or numbers else ()
 
     def _converted(self, numbers) -> tuple[str, ...]:
         """Givens that were stated in other units; other numbers than the derivation's own bring none."""

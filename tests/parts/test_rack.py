@@ -30,7 +30,7 @@ def test_numbers_of_the_vent_rack():
     assert DRIVE.forces(3.75) == pytest.approx((150, 150 * math.tan(math.radians(20))))
     assert DRIVE.forces(0) == (0, 0) and DRIVE.driven_back(0) == 0
     assert DRIVE.driven_back(150) == pytest.approx(3.75) and "brake" in DRIVE.back_driving
-    assert DRIVE.rack_speed(6) == pytest.approx(math.pi * 50 * 6)
+    assert DRIVE.rack_speed(6) == pytest.approx(math.pi * 50 * 6 / 60e3)
     first, last = DRIVE.stops
     assert last - first == pytest.approx(DRIVE.largest_travel) and first == pytest.approx(DRIVE.rack.toothed_length - last)
 
