@@ -154,7 +154,7 @@ class Derivation(Rendering):
         Parameters
         ----------
         **numbers : float, array or text
-            By word or by symbol of the notation: bare, or as text with a unit, read as those of :func:`derive` [usual units].
+            By word or by symbol of the notation: bare, or as text with a unit, read as those of :func:`derive` [usual unit of each].
 
         Returns
         -------
