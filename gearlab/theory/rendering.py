@@ -125,7 +125,7 @@ class Rendering:
         blocks = [f"In one unit: {one}." for one in self._converted(numbers)]
         for line in self.lines("latex", numbers):
             blocks.append(f"**{_head(line.quantity)}.** {line.sentence}\n\n$${line.math}$$")
-        blocks += [f"*Units: {fact}.*" for fact in self._facts(numbers)]
+        blocks += [f"*Units: {facts}.*" for facts in self._facts(numbers)]
         blocks += [f"*Note: {note}.*" for note in self.notes]
         if not self.steps:
             blocks.append(f"The {QUANTITIES[self.asked].meaning} is given.")
@@ -138,7 +138,7 @@ class Rendering:
             math = line.math if line.math.startswith("<math") else f'<math display="block"><mrow>{line.math}</mrow></math>'
             math = math.replace("<math ", f'<math aria-label="{escape(spoken, quote=True)}" ', 1)
             items.append(f"<li><p><strong>{escape(_head(line.quantity))}.</strong> {escape(line.sentence)}</p>{math}</li>")
-        facts = "".join(f"<p class='note'>Units: {escape(fact)}.</p>" for fact in self._facts(numbers))
+        facts = "".join(f"<p class='note'>Units: {escape(facts)}.</p>" for facts in self._facts(numbers))
         notes = facts + "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
         first = "".join(f"<p>In one unit: {escape(one)}.</p>" for one in self._converted(numbers))
         return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}"
@@ -152,7 +152,7 @@ class Rendering:
                 rows.append(f"{line.sentence[0].lower()}{line.sentence[1:].rstrip('.')} ({line.math})")
             else:
                 rows.append(f"{head}: {line.math}")
-        rows += [f"units: {fact}" for fact in self._facts(numbers)]
+        rows += [f"units: {facts}" for facts in self._facts(numbers)]
         return "\n".join([*rows, *(f"note: {note}" for note in self.notes)])
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
@@ -183,7 +183,7 @@ class Rendering:
         return tuple(found)
 
     def _facts(self, numbers) -> tuple[str, ...]:
-        return self.unit_facts if self.numbers or numbers else ()
+        return (", ".join(self.unit_facts),) if (self.numbers or numbers) and self.unit_facts else ()
 
     def _converted(self, numbers) -> tuple[str, ...]:
         """Givens that were stated in other units; other numbers than the derivation's own bring none."""
