@@ -117,7 +117,8 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
     texts, converted = take_values({word: value for word, value in givens.items() if isinstance(value, str)}, scope.length_unit, scope.length_unit)
     givens = {**givens, **texts}
     for word, number in givens.items():
-        check_given(word, number, scope.length_unit)
+        if number or word in texts:  # a part may have none of something: a hub without keyway
+            check_given(word, number, scope.length_unit)
     way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
     numbers = way.all_numbers(givens)
     return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens, scope.length_unit), bare=scope.length_unit, converted=converted)

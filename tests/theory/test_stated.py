@@ -251,6 +251,8 @@ def test_parts_and_derive_speak_the_same_units():
     told = {word: load.explain(word) for word in ("driven_torque", "power", "tangential_force")} | {"pitch_line_speed": pair.explain("pitch_line_speed", driver_speed="15 rpm")}
     for word, way in told.items():
         assert way.result == pytest.approx(getattr(load, word)) and way.unit == usual_unit(QUANTITIES[word].dimension, "mm"), word
+    with pytest.raises(ValueError, match="face width 5e\\+06 mm is out of range"):
+        load.explain("bending_stress", form_factor=0.3, face_width="5000 m")
     assert load.power == pytest.approx(1.93 * 2 * math.pi * 15 / 60) and load.pitch_line_speed == pytest.approx(math.pi * 0.045 * 15 / 60)
     assert through(Train.of(18, 45, module=2.5), torque=1.93)[0].driven_torque == pytest.approx(Train.of(18, 45, module=2.5).torques(1.93)[-1]) == pytest.approx(4.825)
     drive = RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
