@@ -8,9 +8,11 @@ from functools import cached_property
 from gearlab.shape.tooth import ToothForm
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.quantities import NOTATION
+from gearlab.theory.numbers import Told
 from gearlab.theory.scope import Scope, scope_for
 
 from . import gauging
+from .gauging import on_cut_tooth
 from .toothed import Toothed
 from .working import worked_out
 
@@ -65,9 +67,25 @@ class Gear(Toothed):
     def _scope(self) -> Scope:
         return scope_for("gear", self.unit, (self.system,), self.features)
 
-    def numbers_with(self, **extra: float) -> dict[str, float]:
-        """Every number that follows when more is given by word, such as ``span_teeth`` [``unit``, deg]."""
-        return worked_out(self._scope, self.givens | extra)
+    def numbers_with(self, **extra: float) -> Told:
+        """Every number that follows when more is given by word, such as ``span_teeth`` [``unit``, deg].
+
+        What theory does not tell of such a tooth is measured on the cut one, where it can be (``measured``), or left out
+        (``refused`` says why).
+        """
+        told = worked_out(self._scope, self.givens | extra)
+        if told.refused:
+            on_cut_tooth(self, told)
+        return told
+
+    @property
+    def measured(self) -> frozenset[str]:
+        """Words of the numbers that are measured on the cut tooth, because theory does not tell them of such a one [-].
+
+        >>> Gear(18, module=2.5).measured, Gear(12, module=2.5).measured
+        (frozenset(), frozenset({'form_radius'}))
+        """
+        return frozenset(self.refused.keys() & self.numbers.keys())
 
     @property
     def outside_diameter(self) -> float:
@@ -157,6 +175,8 @@ class Gear(Toothed):
         d_f = m·(z - 2.5) = 2.5 mm·(18 - 2.5) = 38.75 mm
         """
         word = quantity(word, notation or NOTATION[self.unit]).word
+        if word in self.measured:
+            raise ValueError(f"{quantity(word).meaning} of {self.name} is measured on the cut tooth; read it in .numbers: {self.refused[word].reason(self.unit)}")
         if word == "span":
             extra = {"span_teeth": float(self.span_teeth)} | extra
             gauging.span(self, extra["span_teeth"])  # jaws that touch no flank measure nothing, and are refused

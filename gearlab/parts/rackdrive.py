@@ -8,6 +8,7 @@ from functools import cached_property
 
 import numpy as np
 
+from gearlab.shape.straight import rack_contact
 from gearlab.theory.scope import Scope, scope_for
 
 from .checks import whole, within
@@ -96,8 +97,6 @@ class RackDrive(Explained):
 
     @cached_property
     def _scope(self) -> Scope:
-        if self.pinion.features - {"profile_shift"}:
-            raise ValueError("theory of rack and pinion tells of teeth without thinning and shortening: ask the pinion for its own numbers")
         return scope_for("rack and pinion", self.unit, (self.pinion.system,), self.pinion.features)
 
     @property
@@ -140,8 +139,11 @@ class RackDrive(Explained):
 
     @property
     def contact_ratio(self) -> float:
-        """Pairs of teeth in contact, on average [-]."""
-        return self.pinion.numbers["rack_contact_ratio"]
+        """Pairs of teeth in contact, on average [-]; measured on the cut tooth where theory does not tell it (teeth of two systems, undercut)."""
+        pinion = self.pinion
+        if pinion.system == self.rack.system:
+            return pinion.numbers["rack_contact_ratio"]
+        return max(0.0, rack_contact(pinion.tooth, self.rack.basic)) * pinion.scale / pinion.base_pitch
 
     # -- motion -----------------------------------------------------------------------------------
     def travel(self, pinion_angle):

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 from gearlab.theory.boundary import inward, outward_all
-from gearlab.theory.numbers import all_numbers
+from gearlab.theory.numbers import Told, all_numbers, follow
 from gearlab.theory.scope import Scope
 
 
-def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
-    """Every number that follows from a part's givens, by word.
+def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
+    """Every number that follows from a part's givens, by word, as far as the formulas hold.
 
     Parameters
     ----------
@@ -21,7 +21,7 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
 
     Returns
     -------
-    dict of str to float
+    Told
         [usual units]
 
     Examples
@@ -33,7 +33,82 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
     """
     unit = scope.length_unit
     found = all_numbers(scope, tuple(givens))(*(inward(word, number, unit) for word, number in givens.items()))
-    return outward_all(found, unit) | dict(givens)
+    worked = Told(outward_all(found, unit) | dict(givens))
+    worked.refused, worked.beyond = found.refused, outward_all(found.beyond, unit)
+    return worked
+
+
+def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> dict[str, float]:
+    """Numbers of some words that follow when numbers are known of a part, measured ones among them.
+
+    Parameters
+    ----------
+    scope : Scope
+        The relations that hold for the part.
+    known : mapping of str to float
+        By word [usual units].
+    words : collection of str
+        Those asked for; a word whose formula has no value, or does not hold, is left out.
+
+    Examples
+    --------
+    >>> from gearlab.theory import system
+    >>> from gearlab.theory.scope import scope_for
+    >>> followed(scope_for("pair", "mm", (system(), system())), {"length_of_action": 9.0, "base_pitch": 6.0}, ["contact_ratio"])
+    {'contact_ratio': 1.5}
+    """
+    unit = scope.length_unit
+    return outward_all(follow(scope, {word: inward(word, number, unit) for word, number in known.items()}, words), unit)
+
+
+class Numbers(Mapping):
+    """Numbers by word, of which some are worked out only when they are asked for.
+
+    Parameters
+    ----------
+    told : mapping of str to float
+        What is known.
+    late : sequence of (frozenset of str, callable)
+        Words, and the function that gives their numbers as a dict; it may leave some out [-].
+
+    Examples
+    --------
+    >>> numbers = Numbers({"ratio": 2.5}, [(frozenset({"backlash"}), lambda: {"backlash": 0.1})])
+    >>> numbers["backlash"], len(numbers)
+    (0.1, 2)
+    """
+
+    def __init__(self, told: Mapping[str, float], late: Sequence[tuple[frozenset[str], Callable[[], Mapping[str, float]]]] = ()):
+        self._known, self._late = dict(told), list(late)
+
+    def add(self, words: frozenset[str], function: Callable[[], Mapping[str, float]]) -> None:
+        """More that is worked out only when it is asked for."""
+        self._late.append((words, function))
+
+    def _work_out(self, word: str | None = None) -> None:
+        for group in [group for group in self._late if word is None or word in group[0]]:
+            self._late.remove(group)
+            for name, number in group[1]().items():
+                self._known.setdefault(name, number)
+
+    def __getitem__(self, word: str) -> float:
+        if word not in self._known:
+            self._work_out(word)
+        return self._known[word]
+
+    def __iter__(self) -> Iterator[str]:
+        self._work_out()
+        return iter(self._known)
+
+    def __len__(self) -> int:
+        self._work_out()
+        return len(self._known)
+
+    def __or__(self, more: Mapping[str, float]) -> dict[str, float]:
+        return dict(self) | dict(more)
+
+    def __repr__(self) -> str:
+        return repr(dict(self))
 
 
 def pair_givens(driver, driven) -> dict[str, float]:

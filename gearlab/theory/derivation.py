@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from . import search
-from .boundary import take, take_values
+from .boundary import inward, take, take_values
 from .faults import check_given, check_result, contradictions, listed, missing, notes_on
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
@@ -120,6 +120,7 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
         if number or word in texts:  # a part may have none of something: a hub without keyway
             check_given(word, number, scope.length_unit)
     way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
+    way.check_holds({word: inward(word, number, scope.length_unit) for word, number in givens.items()})
     numbers = way.all_numbers(givens)
     return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens, scope.length_unit), bare=scope.length_unit, converted=converted)
 
@@ -131,6 +132,7 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
     if any(np.ndim(number) for number in values.values()):
         raise ValueError("derive takes single values; for arrays give names, then use .value(...) with arrays")
     contradictions(way.scope, values)
+    way.check_holds({word: inward(word, number, way.scope.length_unit) for word, number in values.items()})
     try:
         numbers = way.all_numbers(values)
     except ValueError as error:
@@ -156,14 +158,14 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
     with scope.lock:
         known = [symbol(word) for word in words]
         for word in (*words, asked):
-            if symbol(word) not in scope.symbols:
+            if symbol(word) not in scope.symbols and not (word in given and split_side(word)[1] == "form_radius"):  # measured: conditions ask for it
                 near = [s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
                 raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")
         links = [] if asked in given else search.find(scope, known, symbol(asked))
         if links is None:
             raise ValueError(missing(scope, known, words, asked))
-        steps = tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role) for link in links)
+        steps = tuple(Step.of(link) for link in links)
         way = Derivation(asked, words, steps, scope, notation)
         if {one.name for one in way.tidy.free_symbols} & way.cancelling:  # worked out once, under the lock
             raise ValueError(missing(scope, known, words, asked))
@@ -198,8 +200,7 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
     scope = scope_for(kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features))
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
-        return {one.name: Derivation(one.name, tuple(given), tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role)
-                                     for link in links), scope, notation, bare=length_unit) for one, links in ways.items()}
+        return {one.name: Derivation(one.name, tuple(given), tuple(Step.of(link) for link in links), scope, notation, bare=length_unit) for one, links in ways.items()}
 
 
 @lru_cache(maxsize=16)

@@ -229,6 +229,26 @@ class opened_angle(_Numeric):
         return rf"\operatorname{{angle}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
+class flank_start(_Numeric):
+    """Where a cut tooth's flank begins, along the line of action from the tangent point on the base circle [modules].
+
+    Of the number of teeth N [-], the pressure angle phi [rad], the thickness of the tooth on the pitch circle s, how deep the middle of
+    the rack's rounded tip runs below the pitch line h, the radius of that round rho, and how far it stands from the middle of the tooth
+    c, all in modules. Without undercut it is N/2 sin(phi) - (h + rho sin(phi))/sin(phi).
+
+    >>> round(flank_start_number(18.0, math.radians(20), math.pi / 2, 0.87, 0.38, 1.2), 6)  # 9 sin(phi) - (0.87 + 0.38 sin(phi))/sin(phi)
+    0.154471
+    """
+
+    nargs = 6
+
+    def _eval_is_nonnegative(self):
+        return True
+
+    def _latex(self, printer, exp=None):
+        return rf"\operatorname{{start}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
+
+
 # Coefficients of the series of tan x from x^3 on (Maclaurin; Abramowitz and Stegun 4.3.67 with the Bernoulli numbers of table 23.2).
 _TAN = (1 / 3, 2 / 15, 17 / 315, 62 / 2835, 1382 / 155925, 21844 / 6081075, 929569 / 638512875, 6404582 / 10854718875, 443861162 / 1856156927625,
         18888466084 / 194896477400625, 113927491862 / 2900518163668125, 58870668456604 / 3698160658676859375, 8374643517010684 / 1298054391195577640625)
@@ -323,7 +343,43 @@ def opened_angle_number(start: float, share: float) -> float:
     return middle
 
 
-FLOAT_TWINS = {"inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
+def flank_start_number(teeth: float, phi: float, thickness: float, depth: float, round_radius: float, aside: float) -> float:
+    """Length from the tangent point to the start of the flank [modules]; of an undercut tooth, to where the path of the rack's rounded tip leaves it.
+
+    The round touches the tooth where the line from the pitch point through its middle leaves it; turned with the tooth, these points are its fillet.
+    """
+    radius = teeth / 2
+    base = radius * math.cos(phi)
+    end = radius * math.sin(phi) - (depth + round_radius * math.sin(phi)) / math.sin(phi)
+    if end >= 0:
+        return end
+    half = thickness / teeth + inv_number(phi)  # angle from the middle of the tooth to where its flank would leave the base circle
+
+    def fillet(u: float) -> tuple[float, float]:
+        """Radius and angle from the middle of the tooth of the point touched when the round stands u beside the pitch point."""
+        stretch = 1 + round_radius / math.hypot(u, depth)
+        x, y = u * stretch, radius - depth * stretch
+        return math.hypot(x, y), math.atan2(x, y) - (u - aside) / radius
+
+    def beyond(u: float) -> float:
+        """How far the fillet point lies outside the flank that would be there [rad]; inside the base circle, as at it."""
+        at, angle = fillet(u)
+        pressure = math.acos(min(1.0, base / at))
+        return angle - (half - inv_number(pressure))
+
+    far, near = -depth / math.tan(phi), 0.0
+    for _ in range(60):  # where the round passes the base circle
+        middle = (far + near) / 2
+        far, near = (middle, near) if fillet(middle)[0] > base else (far, middle)
+    low, high = -depth / math.tan(phi), far
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if beyond(middle) > 0 else (low, middle)
+    at = fillet((low + high) / 2)[0]
+    return math.sqrt(max(0.0, at * at - base * base))
+
+
+FLOAT_TWINS = {"flank_start": flank_start_number, "inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
                "common_multiple": common_multiple_number, "even_factor": even_factor_number, "remainder": remainder_number,
                "opened_angle": opened_angle_number, "next_multiple": next_multiple_number, "smaller": smaller_number,
                "best_ratio_error": best_ratio_error_number}

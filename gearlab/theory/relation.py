@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from .ranges import Range
+
 # Features: what a gear or pair may have beyond the plain case. A relation may ask for some (needs)
 # or hold only in the absence of some (unless). "set distance": the centre distance is a given number
 # of its own; without it a pair is mounted at the distance its teeth call for. "mixed systems": the two
@@ -32,8 +34,9 @@ class Relation:
         radians, one length unit (there the module is 1/P), times in minutes.
     says : str
         The formula as a sentence, for a reader [-].
-    holds : str
-        Where it holds, as it goes on after "It holds": "without profile shift", "for an odd count"; "always", also where ``says`` tells it [-].
+    holds : str or Range
+        Where it holds: a range of ``ranges``, whose conditions run, or a sentence as it goes on after "It holds" where ``needs``
+        and ``unless`` see to it, or where it is a convention; "always", also where ``says`` tells it [-].
     source : str
         Publication, or 'common practice' [-].
     of : str
@@ -57,7 +60,7 @@ class Relation:
     right: Callable
     says: str
     source: str
-    holds: str = "always"
+    holds: str | Range = "always"
     of: str = "gear"
     needs: tuple[str, ...] = ()
     unless: tuple[str, ...] = ()
@@ -71,4 +74,9 @@ class Relation:
         >>> next(r for r in ALL if r.left == "across_tips").where
         'It holds for an odd count.'
         """
-        return "" if self.holds == "always" else f"It holds {self.holds}."
+        return f"It holds {self.range}." if self.range else ""
+
+    @property
+    def range(self) -> str:
+        """Where it holds, as it goes on after "It holds" [-]; empty if always, and of a nominal size, which only the cut tooth may not have."""
+        return "" if self.holds == "always" or (isinstance(self.holds, Range) and self.holds.alone) else str(self.holds)

@@ -153,7 +153,7 @@ class Rendering:
             else:
                 rows.append(f"{head}: {line.math}")
         rows += [f"units: {facts}" for facts in self._facts(numbers)]
-        return "\n".join([*rows, *(f"note: {note}" for note in self.notes)])
+        return "\n".join([*rows, *(f"it holds {says}" for says in self.holds), *(f"note: {note}" for note in self.notes)])
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
         """Each line in words, for a screen reader, with the numbers and their units: "centre distance equals ..." [-]."""

@@ -135,6 +135,12 @@ def forward(scope: Scope, given, asked: sp.Symbol) -> list[Link] | None:
     return _links(scope, reached, [asked]) if asked in reached.cost else None
 
 
+def forward_to(scope: Scope, given, targets) -> list[Link]:
+    """The ways from the given symbols to those of the targets that equations with one unknown lead to."""
+    reached = _spread(scope, given)
+    return _links(scope, reached, sorted((one for one in targets if one in reached.by), key=_name_order))
+
+
 def everything_forward(scope: Scope, given) -> list[Link]:
     """All that follows from the given symbols by equations with one unknown, in a workable order."""
     reached = _spread(scope, given)

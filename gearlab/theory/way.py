@@ -13,10 +13,13 @@ import sympy as sp
 from .boundary import inward, outward, take_values
 from .faults import check_given, check_result, listed
 from .functions import ARRAY_TWINS
+from .holding import refusal
 from .quantities import QUANTITIES, quantity
 from .relation import Relation
+from .ranges import Refusal
 from .rendering import Rendering
-from .scope import FULL_TURN, Scope, symbol
+from .scope import FULL_TURN, Equation, Scope, symbol
+from .search import Link
 from .solving import evaluate, tidy
 
 
@@ -34,6 +37,8 @@ class Step:
         The formula rearranged for the quantity, in symbols by word (angles in radians).
     role : str
         "direct", "rearranged", "carried" or "closed" [-].
+    equation : Equation or None
+        That formula in its scope, for the gear it is written for [-].
 
     Examples
     --------
@@ -46,6 +51,12 @@ class Step:
     relation: Relation | None
     expression: sp.Expr
     role: str
+    equation: Equation | None = None
+
+    @classmethod
+    def of(cls, link: Link) -> Step:
+        """The step of a link that the search found."""
+        return cls(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role, link.equation)
 
     @cached_property
     def inputs(self) -> tuple[str, ...]:
@@ -160,13 +171,14 @@ class Derivation(Rendering):
         -------
         float or array
             In the usual unit of the asked quantity [``self.unit``]. Arrays give an
-            array of their broadcast shape, NaN where there is no real value, or a negative one of a
-            quantity that cannot be negative.
+            array of their broadcast shape, NaN where there is no real value, where a formula of the way
+            does not hold (``holds``), or for a negative one of a quantity that cannot be negative.
 
         Raises
         ------
         ValueError
-            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled one, or no real result.
+            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled one, no real result, or numbers
+            for which a formula of the way does not hold.
 
         Examples
         --------
@@ -197,6 +209,7 @@ class Derivation(Rendering):
             check_given(word, number, unit)
         plain = {word: inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), unit) for word, number in numbers.items()}
         if all(np.ndim(number) == 0 for number in plain.values()):
+            self.check_holds(plain)
             values = {symbol(word): float(number) for word, number in plain.items()} | {FULL_TURN: 2 * pi}
             try:
                 result = evaluate(self.tidy, values)
@@ -209,7 +222,40 @@ class Derivation(Rendering):
             with np.errstate(all="ignore"):
                 result = np.asarray(self._array_function(*arrays), dtype=float) + np.zeros(np.broadcast_shapes(*(a.shape for a in arrays)))
                 result = np.where((result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
+                result = self._where_it_holds(plain, result)
         return _rounded(outward(self.asked, result, unit))
+
+    @property
+    def holds(self) -> tuple[str, ...]:
+        """Where the formulas of the way hold, each range once, as it goes on after "It holds" [-]; empty if always.
+
+        >>> from gearlab.theory import derive
+        >>> derive("across_tips", ["teeth", "module", "pressure_angle"]).holds[-1]
+        'for an odd count'
+        """
+        return tuple(dict.fromkeys(step.relation.range for step in self.steps if step.relation is not None and step.relation.range))
+
+    def refusal(self, numbers: Mapping[str, float]) -> Refusal | None:
+        """The first bound that numbers of the givens break, by word [theory units, rad]; None where all hold."""
+        return refusal(self, {symbol(word): float(number) for word, number in numbers.items()} | {FULL_TURN: 2 * pi})
+
+    def check_holds(self, numbers: Mapping[str, float]) -> None:
+        """Raise ValueError with range, reason and limit if a formula of the way does not hold for numbers [theory units, rad]."""
+        refused = self.refusal(numbers)
+        if refused is not None:
+            raise ValueError(refused.sentence(QUANTITIES[self.asked].meaning, self.scope.length_unit))
+
+    def _where_it_holds(self, numbers: Mapping[str, object], result: np.ndarray) -> np.ndarray:
+        if not self.holds:
+            return result
+        words = list(numbers)
+        shape = np.broadcast_shapes(result.shape, *(np.shape(number) for number in numbers.values()))
+        spread = [np.broadcast_to(np.asarray(numbers[word], dtype=float), shape) for word in words]
+        result = np.array(np.broadcast_to(result, shape))
+        for place in np.ndindex(shape):
+            if self.refusal({word: float(numbers[place]) for word, numbers in zip(words, spread, strict=True)}) is not None:
+                result[place] = np.nan
+        return result
 
     @cached_property
     def _array_function(self):
