@@ -54,7 +54,7 @@ class Gear(Toothed):
     >>> pinion.pitch_diameter, pinion.outside_diameter, pinion.unit
     (2.0, 2.2, 'in')
     >>> print(pinion.explain("pitch_diameter"))
-    pitch diameter: d = N/P = 20/10 = 2 in
+    pitch diameter: d = N/P = 20/(10/in) = 2 in
     """
 
     @cached_property
@@ -172,7 +172,7 @@ class Gear(Toothed):
         """Show where a number comes from, as every part does; without them given, a span takes in the usual teeth, a measure over pins the usual pin.
 
         >>> print(Gear(18, module=2.5).explain("root_diameter").lines("text")[-1].math)
-        d_f = m·(z - 2.5) = 2.5·(18 - 2.5) = 38.75 mm
+        d_f = m·(z - 2.5) = 2.5 mm·(18 - 2.5) = 38.75 mm
         """
         word = quantity(word, notation or NOTATION[self.unit]).word
         if word in self.measured:

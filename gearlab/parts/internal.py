@@ -68,7 +68,7 @@ class InternalGear(Toothed):
     >>> ring.pitch_diameter, ring.inside_diameter, ring.root_diameter
     (180.0, 175.0, 186.25)
     >>> print(ring.explain("inside_diameter").lines("text")[-1].math)
-    d_i = m·(z2 - 2) = 2.5·(72 - 2) = 175 mm
+    d_i = m·(z2 - 2) = 2.5 mm·(72 - 2) = 175 mm
     >>> InternalGear(72, module=2.5, tip_shortening=0.75).inside_diameter
     176.5
     """

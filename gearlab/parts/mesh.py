@@ -338,7 +338,7 @@ class Mesh(Explained):
 
         >>> drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> print(drive.explain("driven_speed", driver_speed=15).lines("text")[-1].math)
-        n2 = -n1·z1/z2 = -15·18/45 = -6 rpm
+        n2 = -n1·z1/z2 = -15 rpm·18/45 = -6 rpm
         """
         word = quantity(word, notation or NOTATION[self.unit]).word
         if word in self.refused:

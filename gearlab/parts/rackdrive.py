@@ -186,10 +186,10 @@ class RackDrive(Explained):
         return self.direction * way / self.travel_per_turn
 
     def rack_speed(self, pinion_speed: float) -> float:
-        """Speed of the rack, to the right positive [``unit``/min], from that of the pinion, counter-clockwise positive [rpm].
+        """Speed of the rack, to the right positive [m/s or ft/min], from that of the pinion, counter-clockwise positive [rpm].
 
-        >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).rack_speed(6) / 60, 3)
-        15.708
+        >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).rack_speed(6), 6)
+        0.015708
         """
         return self.direction * self._with("rack_speed", speed=float(pinion_speed))
 
@@ -225,7 +225,7 @@ class RackDrive(Explained):
         Parameters
         ----------
         pinion_torque : float
-            Torque on the pinion [N*mm or lbf*in], 0 and up.
+            Torque on the pinion [N*m or lbf*in], 0 and up.
 
         Returns
         -------
@@ -234,7 +234,7 @@ class RackDrive(Explained):
 
         Examples
         --------
-        >>> [round(force, 2) for force in RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).forces(3750)]
+        >>> [round(force, 2) for force in RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).forces(3.75)]
         [150.0, 54.6]
         """
         torque = within("pinion_torque", pinion_torque, 0.0, math.inf, "")
@@ -254,12 +254,12 @@ class RackDrive(Explained):
         Returns
         -------
         float
-            [N*mm or lbf*in], without losses.
+            [N*m or lbf*in], without losses.
 
         Examples
         --------
         >>> RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).driven_back(150)
-        3750.0
+        3.75
         """
         pull = within("load", load, 0.0, math.inf, "")
         return self._with("pinion_torque", rack_force=pull) if pull else 0.0

@@ -1,11 +1,10 @@
-"""A part's numbers from theory: degrees outside, radians inside."""
+"""A part's numbers from theory: usual units outside, theory's inside."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
-from gearlab.theory import quantity
+from gearlab.theory.boundary import inward, outward_all
 from gearlab.theory.numbers import Told, all_numbers, follow
 from gearlab.theory.scope import Scope
 
@@ -18,12 +17,12 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
     scope : Scope
         The relations that hold for the part.
     givens : mapping of str to float
-        Its independent numbers by word [theory units, deg].
+        Its independent numbers by word [usual units].
 
     Returns
     -------
     Told
-        [theory units, deg]
+        [usual units]
 
     Examples
     --------
@@ -32,10 +31,10 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
     >>> worked_out(scope_for("gear", "mm", (system(),)), {"teeth": 18.0, "module": 2.5})["root_diameter"]
     38.75
     """
-    words = tuple(givens)
-    found = all_numbers(scope, words)(*(_in_theory(word, number) for word, number in givens.items()))
-    worked = Told({word: _for_readers(word, number) for word, number in found.items()} | dict(givens))
-    worked.refused, worked.beyond = found.refused, {word: _for_readers(word, number) for word, number in found.beyond.items()}
+    unit = scope.length_unit
+    found = all_numbers(scope, tuple(givens))(*(inward(word, number, unit) for word, number in givens.items()))
+    worked = Told(outward_all(found, unit) | dict(givens))
+    worked.refused, worked.beyond = found.refused, outward_all(found.beyond, unit)
     return worked
 
 
@@ -47,7 +46,7 @@ def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -
     scope : Scope
         The relations that hold for the part.
     known : mapping of str to float
-        By word [theory units, deg].
+        By word [usual units].
     words : collection of str
         Those asked for; a word whose formula has no value, or does not hold, is left out.
 
@@ -58,16 +57,8 @@ def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -
     >>> followed(scope_for("pair", "mm", (system(), system())), {"length_of_action": 9.0, "base_pitch": 6.0}, ["contact_ratio"])
     {'contact_ratio': 1.5}
     """
-    found = follow(scope, {word: _in_theory(word, number) for word, number in known.items()}, words)
-    return {word: _for_readers(word, number) for word, number in found.items()}
-
-
-def _in_theory(word: str, number: float) -> float:
-    return math.radians(number) if quantity(word).dimension == "angle" else number
-
-
-def _for_readers(word: str, number: float) -> float:
-    return math.degrees(number) if quantity(word).dimension == "angle" else number
+    unit = scope.length_unit
+    return outward_all(follow(scope, {word: inward(word, number, unit) for word, number in known.items()}, words), unit)
 
 
 class Numbers(Mapping):
@@ -121,7 +112,7 @@ class Numbers(Mapping):
 
 
 def pair_givens(driver, driven) -> dict[str, float]:
-    """The independent numbers of two gears in mesh, by word [theory units, deg]; of a ring those of a plain one.
+    """The independent numbers of two gears in mesh, by word [usual units]; of a ring those of a plain one.
 
     >>> from gearlab import Gear
     >>> pair_givens(Gear(18, module=2.5), Gear(45, module=2.5))

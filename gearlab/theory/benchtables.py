@@ -121,7 +121,7 @@ LOAD_ROWS = """
 power                     | power                                | power  | P_w   |
 driver_torque             | torque on the driver                 | torque | T_1   |
 driven_torque             | torque on the driven gear            | torque | T_2   |
-efficiency                | efficiency of the mesh               | number | eta   |       | 0..1
+efficiency                | efficiency of the mesh               | number | eta   |       | 0.01..1
 form_factor               | form factor of the tooth             | number | Y     |
 bending_stress            | bending stress by the plain beam formula | stress | sigma |
 pitch_speed               | pitch-line speed, as a size          | linear speed | v   |       | 0..1e12

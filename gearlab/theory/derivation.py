@@ -14,12 +14,13 @@ from functools import lru_cache, partial
 import numpy as np
 
 from . import search
-from .faults import NoSuchGears, check_range, check_result, check_turning, contradictions, gave_up, in_radians, listed, missing, notes_on
+from .boundary import inward, take, take_values
+from .faults import NoSuchGears, check_given, check_result, check_turning, contradictions, gave_up, listed, missing, notes_on
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
 from .systems import ToothSystem, system
-from .units import MM_PER_INCH
+from .units import MM_PER_INCH, factor
 from .way import Derivation, Step
 
 # Motion that a single gear has too.
@@ -31,7 +32,7 @@ _OF_THE_BENCH = {"epicyclic": "epicyclic train", "key": "key", "drive": "drive",
 _COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_module", "output_turns_to_repeat"}
 
 
-def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str = "inch", tooth_system: str | ToothSystem = "full depth",
+def derive(asked: str, given: Iterable[str] | Mapping[str, float | str], notation: str = "inch", tooth_system: str | ToothSystem = "full depth",
            kind: str | None = None, length_unit: str | None = None, features: Iterable[str] = ()) -> Derivation:
     """Find the way from what is given to what is asked, in any direction.
 
@@ -39,8 +40,11 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ----------
     asked : str
         A quantity's word, or its symbol in the notation [-].
-    given : iterable of str, or mapping of str to float
-        Words or symbols; with values [in or mm, 1/in, rpm, min, deg] the numbers are worked out too.
+    given : iterable of str, or mapping of str to float or text
+        Words or symbols; with values the numbers are worked out too. A value is text with its unit, such as "2 hp", "1725 rev/min", "3 in"
+        or "20°", or a bare number: of a diametral pitch [1/in], of a module [mm], of an angle [deg], a speed [rpm], a time [s] and what else
+        has one unit in ``units.USUAL``; of a length, force, torque, stress, power or linear speed only where the tooth size or ``length_unit``
+        settles the unit [mm, N, N*m, MPa, W, m/s; in, lbf, lbf*in, psi, hp, ft/min].
     notation : str
         "inch" (P, N, d, C; default) or "iso" (m, z, d, a) [-].
     tooth_system : str or ToothSystem
@@ -49,7 +53,8 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     kind : str, optional
         "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the words by default.
     length_unit : str, optional
-        "in" or "mm" [-]; by default inches unless the module is given or the notation is ISO.
+        In which lengths, and all that goes with them, are told: "in" or "mm" [-]; by default that of the tooth size, or of the units stated.
+        Givens stated in other units, and the other tooth size, are converted.
     features : iterable of str
         What goes beyond the plain case [-], such as "set distance": the centre distance is then a number of its own.
 
@@ -63,7 +68,8 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ValueError
         When something is missing (it names what), when givens contradict each other (it names which
         and by how much, or which way the gears turn), when no formula is found within the budget of steps
-        (it names givens that help), when two answers fit, when a value is out of range, or for an unknown name.
+        (it names givens that help), when two answers fit, when a value is out of range, has the wrong unit or none
+        that is settled, or for an unknown name.
 
     Examples
     --------
@@ -71,6 +77,9 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     -d1*n1/(2*C - d1)
     >>> derive("N", given={"outside_diameter": 2.05, "P": 10}).notes
     ('number of teeth comes out as 18.5, which is not whole: 18 and 19 are near',)
+    >>> way = derive("driver_torque", given={"power": "2 hp", "driver_speed": "1725 rev/min"})
+    >>> round(way.result, 2), way.unit, derive("C", {"P": 10, "N1": 20, "N2": 40}, length_unit="mm").result
+    (73.07, 'lbf*in', 76.2)
     >>> derive("C", given=["N1", "N2"])
     Traceback (most recent call last):
     ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter, driven_pitch_diameter, circular_pitch, addendum
@@ -80,21 +89,20 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     values = {quantity(name, notation, among).word: number for name, number in given.items()} if isinstance(given, Mapping) else {}
     words = tuple(values) or tuple(dict.fromkeys(quantity(name, notation, among).word for name in given))
     target = quantity(asked, notation, among).word
+    taken = take(words, values, target, notation, length_unit)
+    values, length_unit = taken.values, taken.length_unit
     for word, number in values.items():
-        check_range(QUANTITIES[word], in_radians(QUANTITIES[word], number))
+        check_given(word, number, length_unit)
     if {"module", "diametral_pitch"} <= values.keys():
         raise ValueError(f"give the module or the diametral pitch, not both: theory works in one length unit, and P = {values['diametral_pitch']:g} 1/in "
-                         f"is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against {values['module']:g} given")
-    if length_unit is None:
-        length_unit = _length_unit(words, target, notation)
+                         f"is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against {values['module'] * factor(length_unit, 'mm'):g} mm given")
     named = tooth_system if isinstance(tooth_system, str) else None
     if named:
         tooth_system = system(tooth_system, float(values.get("pressure_angle", 20.0)) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
     kind = kind or _kind((*words, target))
     way = _derivation(target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features))
-    if named:
-        way = _copy(way, row=RowChoice(named, partial(_with_row, target, frozenset(words), notation, kind, length_unit, frozenset(features))))
-    return with_values(way, words, values)
+    row = RowChoice(named, partial(_with_row, target, frozenset(words), notation, kind, length_unit, frozenset(features))) if named else None
+    return with_values(_copy(way, bare=taken.bare, converted=taken.converted, row=row), words, values)
 
 
 def _with_row(asked: str, given: frozenset[str], notation: str, kind: str, length_unit: str, features: frozenset[str], row: ToothSystem) -> Derivation:
@@ -113,32 +121,37 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
     scope : Scope
         The relations that hold for the part.
     givens : mapping of str to float
-        Its independent numbers by word [theory units, angles in degrees].
+        Its independent numbers by word, bare [usual units of the scope's length unit] or as text with a unit.
     asked : str
         Word [-].
     notation : str
         "inch" or "iso" [-].
     """
     words = tuple(givens)
+    texts, converted = take_values({word: value for word, value in givens.items() if isinstance(value, str)}, scope.length_unit, scope.length_unit)
+    givens = {**givens, **texts}
+    for word, number in givens.items():
+        if number or word in texts:  # a part may have none of something: a hub without keyway
+            check_given(word, number, scope.length_unit)
     check_turning(scope.kind, givens)
     way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
-    way.check_holds({word: in_radians(QUANTITIES[word], number) for word, number in givens.items()})
+    way.check_holds({word: inward(word, number, scope.length_unit) for word, number in givens.items()})
     numbers = way.all_numbers(givens)
-    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens))
+    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens, scope.length_unit), bare=scope.length_unit, converted=converted)
 
 
 def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, float]) -> Derivation:
     """The same way with the givens in the reader's order and, where there are values, the numbers."""
     if not values:
-        return way if way.given == words else _copy(way, given=words)
+        return _copy(way, given=words)
     if any(np.ndim(number) for number in values.values()):
         raise ValueError("derive takes single values; for arrays give names, then use .value(...) with arrays")
     check_turning(way.scope.kind, values)
     if way._row_matters:
-        row, way = way.row, at_row(way, {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in values.items()})
-        way = way if way.row else _copy(way, row=row)
+        made = at_row(way, {symbol(word): float(inward(word, number, way.scope.length_unit)) for word, number in values.items()})
+        way = made if made is way else _copy(made, row=way.row, bare=way.bare, converted=way.converted)
     contradictions(way.scope, values)
-    way.check_holds({word: in_radians(QUANTITIES[word], number) for word, number in values.items()})
+    way.check_holds({word: inward(word, number, way.scope.length_unit) for word, number in values.items()})
     try:
         numbers = way.all_numbers(values)
     except NoSuchGears:
@@ -147,11 +160,11 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         raise ValueError(f"{QUANTITIES[way.asked].meaning} has no real value for these givens: check {listed(words)}") from error
     for word in (way.asked, *numbers.keys() - {way.asked, *values}):  # a negative diameter on the way makes a sound-looking centre distance
         check_result(QUANTITIES[word], numbers[word] if word == way.asked or numbers[word] < -1e-9 else 0.0, words)
-    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values))
+    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values, way.scope.length_unit))
 
 
 def _copy(way: Derivation, **changes) -> Derivation:
-    fields = {name: getattr(way, name) for name in ("asked", "given", "steps", "scope", "notation", "numbers", "notes", "row")}
+    fields = {name: getattr(way, name) for name in ("asked", "given", "steps", "scope", "notation", "numbers", "notes", "bare", "converted", "row")}
     copy = Derivation(**(fields | changes))
     for name in ("raw", "tidy", "formula"):  # algebra already done stays done
         if name in way.__dict__:
@@ -212,7 +225,7 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
     scope = scope_for(kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features))
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
-        return {one.name: Derivation(one.name, tuple(given), tuple(map(Step.of, links)), scope, notation) for one, links in ways.items()}
+        return {one.name: Derivation(one.name, tuple(given), tuple(map(Step.of, links)), scope, notation, bare=length_unit) for one, links in ways.items()}
 
 
 @lru_cache(maxsize=16)
@@ -244,10 +257,3 @@ def _kind(words: Iterable[str]) -> str:
             return kind
     return "pair" if words & _PAIR_WORDS or sides & {"driver", "driven"} else "gear"
 
-
-def _length_unit(words: tuple[str, ...], asked: str, notation: str) -> str:
-    if "diametral_pitch" in words:
-        return "in"
-    if "module" in words:
-        return "mm"
-    return "mm" if notation == "iso" or asked == "module" else "in"

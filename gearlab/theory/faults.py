@@ -4,32 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from itertools import pairwise
-from math import ceil, degrees, floor, inf, pi, radians
+from math import ceil, degrees, floor, inf, pi
 
 import numpy as np
 import sympy as sp
 
 from . import search
+from .boundary import check_plausible, inward, outward, told, unit_of
 from .functions import WHOLE
 from .quantities import QUANTITIES, Quantity, place, split_side
 from .scope import FULL_TURN, Scope, symbol
 from .solving import evaluate
-from .units import MM_PER_INCH, shown_unit
+from .units import MM_PER_INCH, written
 
 # Rounded givens may disagree a little; more than this share is a contradiction.
 _ROUNDING = 2e-4
 
 
-def in_radians(entry: Quantity, number):
-    """A value of a quantity with angles turned from degrees [deg] to radians [rad]; others as they are."""
-    return np.radians(number) if entry.dimension == "angle" and np.ndim(number) else radians(number) if entry.dimension == "angle" else number
-
-
-def in_degrees(entry: Quantity, number):
-    """A value of a quantity with angles turned from radians [rad] to degrees [deg]; others as they are."""
-    if entry.dimension == "angle":
-        number = np.degrees(number) if np.ndim(number) else degrees(number)
-    return number if np.ndim(number) else round(float(number), 13)
+def check_given(word: str, number, length_unit: str) -> None:
+    """Raise ValueError with the limits if a given [usual unit], or any of an array, lies outside its quantity's range or is no plausible size."""
+    entry = QUANTITIES[word]
+    mine = inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), length_unit)
+    check_range(entry, mine)
+    check_plausible(entry, mine, length_unit)
 
 
 def check_range(entry: Quantity, number) -> None:
@@ -39,7 +36,7 @@ def check_range(entry: Quantity, number) -> None:
     if np.all(np.isfinite(numbers)) and np.all((numbers >= low) & (numbers <= high)) and (entry.zero or not np.any(numbers == 0)):
         return
     worst = float(numbers.flat[int(np.argmax(~((numbers >= low) & (numbers <= high))))]) if numbers.ndim else float(numbers)
-    unit = {"angle": " deg", "length": "", "count": ""}.get(entry.dimension, "")
+    unit = " deg" if entry.dimension == "angle" else ""
     shown = [degrees(x) if entry.dimension == "angle" and abs(x) != inf else x for x in (worst, low, high)]
     hint = "; it looks like radians, give degrees" if entry.dimension == "angle" and 0 < shown[0] < 1 else ""
     limits = f"above {shown[1]:g}{unit}" if high == inf else f"between {shown[1]:g} and {shown[2]:g}{unit}"
@@ -54,6 +51,8 @@ def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
     """Raise ValueError if a result is negative though the quantity cannot be; ``words`` are what it rests on [-]."""
     if number < 0 and not entry.signed:
         raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
+    if entry.dimension == "number" and number > entry.high * (1 + 1e-9):
+        raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, above {entry.high:g}: that cannot be; check {listed(words)}")
 
 
 def listed(words: Iterable[str]) -> str:
@@ -95,22 +94,24 @@ def _likely(word: str) -> tuple[int, str]:
     return _LIKELY.index(word) if word in _LIKELY else 99, word
 
 
-def notes_on(numbers: Mapping[str, float], values: Mapping[str, float]) -> tuple[str, ...]:
-    """What a reader should be told of the numbers: counts that are not whole, with the whole ones near [-]."""
+def notes_on(numbers: Mapping[str, float], values: Mapping[str, float], length_unit: str) -> tuple[str, ...]:
+    """What a reader should be told of the numbers [usual units]: counts that are not whole, with the whole ones near [-]."""
     notes = []
     for word, number in numbers.items():
         if QUANTITIES[word].whole and abs(number - round(number)) > WHOLE:
             notes.append(f"{QUANTITIES[word].meaning} {'is given' if word in values else 'comes out'} as {number:.6g}, which is not whole: {floor(number)} and {ceil(number)} are near")
-    if "module" in numbers and "module" not in values and "diametral_pitch" in values:
+    if length_unit == "mm" and "diametral_pitch" in values:
+        notes.append(f"a diametral pitch of {values['diametral_pitch']:.6g}/in is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm: an inch has {MM_PER_INCH:g} mm")
+    elif "module" in numbers and "module" not in values and "diametral_pitch" in values:
         notes.append(f"a module of {numbers['module']:.6g} in is {numbers['module'] * MM_PER_INCH:.6g} mm")
     return tuple(notes)
 
 
 def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
-    """Raise ValueError if a given follows otherwise from the others; it names them and by how much they differ."""
+    """Raise ValueError if a given [usual units] follows otherwise from the others; it names them and by how much they differ."""
     if len(values) < 2:
         return
-    numbers = {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in values.items()}
+    numbers = {symbol(word): inward(word, float(number), scope.length_unit) for word, number in values.items()}
     with scope.lock:
         for word in values:
             others = [one for one in numbers if one.name != word]
@@ -174,8 +175,9 @@ def _why(kind: str, one: str, two: str) -> str:
 def _describe(scope: Scope, links, word: str, stated: float, follows: float, values: Mapping[str, float]) -> str:
     entry = QUANTITIES[word]
     rests = [w for w in values if w != word and any(symbol(w) in link.expression.free_symbols for link in links)]
-    stated, follows = in_degrees(entry, stated), in_degrees(entry, follows)
-    unit = {"1": "", "teeth": ""}.get(shown_unit(entry.dimension, scope.length_unit), " " + shown_unit(entry.dimension, scope.length_unit))
+    stated, follows = (outward(word, number, scope.length_unit) for number in (stated, follows))
+    unit = unit_of(word, scope.length_unit)
+    unit = f" {unit if unit == 'deg' else written(unit)}" if unit else ""
     share = abs(stated - follows) / abs(follows) * 100 if follows else inf
-    return (f"the givens contradict each other: {entry.meaning} is given as {stated:.6g}{unit}, but {listed(f'{QUANTITIES[w].meaning} {values[w]:g}' for w in rests)} "
-            f"make it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit or ''}, {share:.2g} % apart): leave one of them out or correct it")
+    return (f"the givens contradict each other: {entry.meaning} is given as {stated:.6g}{unit}, but {listed(f'{QUANTITIES[w].meaning} {told(w, values[w], scope.length_unit)}' for w in rests)} "
+            f"make it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit}, {share:.2g} % apart): leave one of them out or correct it")

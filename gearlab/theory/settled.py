@@ -12,7 +12,8 @@ import numpy as np
 import sympy as sp
 
 from . import search
-from .faults import NoSuchGears, check_result, in_degrees, listed
+from .boundary import outward
+from .faults import NoSuchGears, check_result, listed
 from .quantities import QUANTITIES, split_side
 from .relation import Relation
 from .scope import FULL_TURN, symbol
@@ -47,7 +48,7 @@ def numbers_of(way, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     found = sorted({float(f"{chain[asked]:.9g}") for chain in chains if asked in chain})
     if len(found) > 1:
         entry = QUANTITIES[way.asked]
-        told = [f"{in_degrees(entry, number):.6g}" for number in found]
+        told = [f"{outward(way.asked, number, way.scope.length_unit):.6g}" for number in found]
         raise NoSuchGears(f"{entry.meaning} has more than one answer for these givens, as an equation of the way has two roots: {listed(told)}; "
                          "give one more quantity, or another one in place of one of them, to tell which is meant")
     return chains[0]

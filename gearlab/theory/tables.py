@@ -209,7 +209,7 @@ idler_force_one_way       | force on the idler's shaft when the idler turns towa
 idler_force_other_way     | force on the idler's shaft when the idler turns towards the outside of the bend | force | F_i2 |
 first_torque              | torque on the first shaft            | torque | T_1   |
 last_torque               | torque on the last shaft             | torque | T_2   |
-mesh_efficiency           | efficiency of one mesh               | number | eta   |       | 0..1
+mesh_efficiency           | efficiency of one mesh               | number | eta   |       | 0.01..1
 middle_turns_to_repeat    | first-shaft turns until first and middle shaft stand as at the start | turns | k_m |
 output_turns_to_repeat    | first-shaft turns until first and last shaft stand as at the start | turns | k_o |
 turns_to_line_up          | first-shaft turns until all shafts stand as at the start | turns | k_a |

@@ -10,7 +10,8 @@ from math import nan, pi
 import numpy as np
 import sympy as sp
 
-from .faults import check_range, check_result, check_turning, in_degrees, in_radians, listed, turned_wrongly
+from .boundary import inward, outward, take_values
+from .faults import check_given, check_result, check_turning, listed, turned_wrongly
 from .functions import ARRAY_TWINS, arcinv, opened_angle
 from .holding import refusal
 from .quantities import QUANTITIES, quantity
@@ -87,9 +88,13 @@ class Derivation(Rendering):
     notation : str
         "inch" or "iso" [-].
     numbers : dict
-        Values put in, by word [theory units, angles in degrees]; empty without values.
+        Values put in and worked out, by word [usual units]; empty without values.
     notes : tuple of str
         What a reader should be told, such as a tooth count that is not whole [-].
+    bare : str
+        The system in which bare numbers are read, "in" or "mm"; "" where nothing settles it, "both" where two things do [-].
+    converted : tuple of str
+        How givens stated in another unit read in the usual one, such as "3 in = 76.2 mm" [-].
     row : RowChoice, optional
         Where the pressure angle chooses the row of the tooth system: how [-].
 
@@ -100,7 +105,7 @@ class Derivation(Rendering):
     >>> way.result, way.unit
     (1.8, 'in')
     >>> print(way.text())
-    pitch diameter: d = N/P = 18/10 = 1.8 in
+    pitch diameter: d = N/P = 18/(10/in) = 1.8 in
     """
 
     asked: str
@@ -110,6 +115,8 @@ class Derivation(Rendering):
     notation: str = "inch"
     numbers: Mapping[str, float] = field(default_factory=dict, repr=False)
     notes: tuple[str, ...] = ()
+    bare: str = ""
+    converted: tuple[str, ...] = ()
     row: RowChoice | None = field(default=None, repr=False)  # where the pressure angle chooses the row of the tooth system
 
     # -- the closed form ------------------------------------------------------------------------
@@ -199,21 +206,21 @@ class Derivation(Rendering):
 
         Parameters
         ----------
-        **numbers : float or array
-            By word or by symbol of the notation [theory units: in or mm, 1/in, rpm, min; angles in deg].
+        **numbers : float, array or text
+            By word or by symbol of the notation: bare, or as text with a unit, read as those of :func:`derive` [usual unit of each].
 
         Returns
         -------
         float or array
-            In theory's unit of the asked quantity, angles in degrees [``self.unit``]. Arrays give an
+            In the usual unit of the asked quantity [``self.unit``]. Arrays give an
             array of their broadcast shape, NaN where there is no real value, where a formula of the way
             does not hold (``holds``), or for a negative one of a quantity that cannot be negative.
 
         Raises
         ------
         ValueError
-            For a missing or unknown name, a value outside its range, no real result, or numbers for which a
-            formula of the way does not hold.
+            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled one, no real result, or numbers
+            for which a formula of the way does not hold.
 
         Examples
         --------
@@ -238,17 +245,19 @@ class Derivation(Rendering):
         return found
 
     def _value(self, numbers: Mapping[str, object]):
-        plain = {word: in_radians(QUANTITIES[word], number) for word, number in numbers.items()}
-        for word, number in plain.items():
-            check_range(QUANTITIES[word], number)
+        unit = self.scope.length_unit
+        numbers, _ = take_values(numbers, unit, self.bare)
+        for word, number in numbers.items():
+            check_given(word, number, unit)
+        plain = {word: inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), unit) for word, number in numbers.items()}
         if all(np.ndim(number) == 0 for number in plain.values()):
             check_turning(self.scope.kind, numbers)
-            return in_degrees(QUANTITIES[self.asked], self._number({word: float(number) for word, number in plain.items()}))
+            return _rounded(outward(self.asked, self._number({word: float(number) for word, number in plain.items()}), unit))
         if self._row_matters and np.ndim(plain.get("pressure_angle", 0.0)):
             result = over_rows(self, plain)
             if result is not None:
-                return in_degrees(QUANTITIES[self.asked], result)
-        return in_degrees(QUANTITIES[self.asked], self._array(plain))
+                return outward(self.asked, result, unit)
+        return outward(self.asked, self._array(plain), unit)
 
     def _number(self, numbers: Mapping[str, float]) -> float:
         """The asked quantity for one number of each given [theory units, rad]."""
@@ -348,18 +357,22 @@ class Derivation(Rendering):
         return self.numbers[self.asked]
 
     def all_numbers(self, numbers: Mapping[str, float]) -> dict[str, float]:
-        """Every number of the way, by word [theory units, angles in degrees], for numbers of the givens."""
-        values = {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
+        """Every number of the way, by word [usual units], for numbers of the givens [usual units]."""
+        values = {symbol(word): float(inward(word, number, self.scope.length_unit)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
         if self._two_rooted:
-            return self._shown(numbers_of(self, values))
+            return self._shown(numbers_of(self, values), numbers)
         closed = [step for step in self.steps if step.role == "closed"]
         for step in closed + [step for step in self.steps if step.role in ("direct", "rearranged")]:
             if step.expression.free_symbols <= values.keys():
                 values[symbol(step.quantity)] = evaluate(step.expression, values)
         if symbol(self.asked) not in values:  # a letter was carried and cancels
             values[symbol(self.asked)] = evaluate(self.tidy, values)
-        return self._shown(values)
+        return self._shown(values, numbers)
 
-    @staticmethod
-    def _shown(values: Mapping[sp.Symbol, float]) -> dict[str, float]:
-        return {one.name: in_degrees(QUANTITIES[one.name], number) for one, number in values.items() if one != FULL_TURN}
+    def _shown(self, values: Mapping[sp.Symbol, float], given: Mapping[str, float]) -> dict[str, float]:
+        found = {one.name: _rounded(outward(one.name, number, self.scope.length_unit)) for one, number in values.items() if one != FULL_TURN}
+        return found | {word: float(number) for word, number in given.items()}
+
+
+def _rounded(number):
+    return number if np.ndim(number) else round(float(number), 13)

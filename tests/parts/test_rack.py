@@ -27,10 +27,10 @@ def test_numbers_of_the_vent_rack():
     assert DRIVE.rack.toothed_length == pytest.approx(54 * math.pi * 2.5)
     assert DRIVE.largest_travel == pytest.approx(51 * math.pi * 2.5)
     assert DRIVE.mounting_height == 25 + 12.5
-    assert DRIVE.forces(3750) == pytest.approx((150, 150 * math.tan(math.radians(20))))
+    assert DRIVE.forces(3.75) == pytest.approx((150, 150 * math.tan(math.radians(20))))
     assert DRIVE.forces(0) == (0, 0) and DRIVE.driven_back(0) == 0
-    assert DRIVE.driven_back(150) == pytest.approx(3750) and "brake" in DRIVE.back_driving
-    assert DRIVE.rack_speed(6) == pytest.approx(math.pi * 50 * 6)
+    assert DRIVE.driven_back(150) == pytest.approx(3.75) and "brake" in DRIVE.back_driving
+    assert DRIVE.rack_speed(6) == pytest.approx(math.pi * 50 * 6 / 60e3)
     first, last = DRIVE.stops
     assert last - first == pytest.approx(DRIVE.largest_travel) and first == pytest.approx(DRIVE.rack.toothed_length - last)
 
@@ -119,8 +119,8 @@ def test_the_rack_named_in_the_error_is_long_enough():
 
 
 def test_explains_with_its_own_numbers():
-    assert DRIVE.explain("rack_force", pinion_torque=3750).result == pytest.approx(150)
-    assert DRIVE.explain("rack_speed", speed=6).result == pytest.approx(50 * math.pi * 6)
+    assert DRIVE.explain("rack_force", pinion_torque=3.75).result == pytest.approx(150)
+    assert DRIVE.explain("rack_speed", speed=6).result == pytest.approx(50 * math.pi * 6 / 60e3)
     assert derive("travel_per_turn", {"teeth": 20, "module": 2.5}).result == pytest.approx(DRIVE.travel_per_turn)
     assert repr(DRIVE) == "RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))"
 

@@ -8,7 +8,6 @@ from methods import given
 from gearlab.parts.fastening import SOFT_SHAFT, key, set_screw, set_screw_over
 from gearlab.parts.hub import Hub
 from gearlab.theory import derive
-from gearlab.theory.units import to_theory
 
 
 def inches(text):
@@ -84,7 +83,7 @@ def shaft_torsion(row):
 
 def shaft_diameter(row):
     power, speed, overload, stress = (float(one) for one in given(row, "P_kW", "n", "overload", "tau"))
-    torque = derive("driver_torque", {"power": to_theory(power, "kW", "mm"), "driver_speed": speed}, length_unit="mm").result
+    torque = derive("driver_torque", {"power": f"{power} kW", "driver_speed": speed}, length_unit="mm").result
     return derive("bore_diameter", {"shaft_torque": torque * overload, "shaft_shear": stress}, length_unit="mm").result
 
 

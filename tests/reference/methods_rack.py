@@ -9,7 +9,7 @@ import math
 from methods import given
 
 from gearlab import BevelPair, EpicyclicTrain, Gear, Planetary, Rack, RackDrive, Train, derive
-from gearlab.theory.units import convert, factor, to_theory
+from gearlab.theory.units import convert
 
 
 # -- racks ------------------------------------------------------------------------------------------
@@ -25,7 +25,7 @@ def rack_speed(row):
         return rpm
     module = derive("module", {"circular_pitch": float(pitch)}).result
     drive = RackDrive(Gear(pinion, module=module), Rack(40, module=module))
-    return drive.rack_speed(rpm) / (drive.rack.circular_pitch if row["output"] == "teeth_per_min" else 1)
+    return convert(drive.rack_speed(rpm), "m/s", "mm/min") / (drive.rack.circular_pitch if row["output"] == "teeth_per_min" else 1)
 
 
 def rack_pinion(row):
@@ -57,15 +57,15 @@ def bevel(row):
 def bevel_forces_pitch(row):
     """The source lets the force act at the large pitch circle, and takes a horsepower for 63000 lbf in rev/min (exactly 63025.4)."""
     power, speed, teeth, pitch, phi, gamma = given(row, "hp", "n", "z", "P", "phi", "gamma")
-    torque = derive("driver_torque", {"power": to_theory(power, "hp", "in"), "driver_speed": float(speed)}, length_unit="in").result * 63000 / 63025.357
+    torque = derive("driver_torque", {"power": f"{power} hp", "driver_speed": float(speed)}).result * 63000 / 63025.357
     force = derive("tangential_force", {"driver_torque": torque, "driver_teeth": teeth, "diametral_pitch": pitch}, kind="load").result
     asked = {"axial": "driver_thrust", "radial": "driver_cone_radial_force"}[row["output"]]
-    return derive(asked, {"mean_force": force, "pressure_angle": phi, "driver_cone_angle": gamma}).result
+    return derive(asked, {"mean_force": force, "pressure_angle": phi, "driver_cone_angle": gamma}, length_unit="in").result
 
 
 def _torque(row):
     power, speed = given(row, "P", "n")
-    return derive("driver_torque", {"power": to_theory(power, "W", "mm"), "driver_speed": float(speed)}, length_unit="mm").result
+    return derive("driver_torque", {"power": float(power), "driver_speed": float(speed)}, length_unit="mm").result
 
 
 def bevel_forces_mean(row):
@@ -74,7 +74,7 @@ def bevel_forces_mean(row):
     if row["output"] == "L":
         return pair.cone_distance
     if row["output"] == "T":
-        return convert(_torque(row), "N*mm", "N*m")
+        return _torque(row)
     return pair.explain("mean_force", driver_torque=_torque(row), face_width=float(face)).result
 
 
@@ -195,8 +195,8 @@ def planetary_times(row):
 def torque_balance(row):
     """What holds the fixed member, so that all torques from outside balance; the source's efficiency is one of the whole train."""
     plain = given(row)
-    first, out = (derive("driver_torque", {"power": to_theory(power, "W", "mm"), "driver_speed": float(speed)}, length_unit="mm").result * factor("N*mm", "N*m")
-                   for power, speed in ((plain["P"], plain["n_in"]), (plain["P"] * plain.get("eta", 1.0), plain["n_out"])))
+    first, out = (derive("driver_torque", {"power": float(power), "driver_speed": float(speed)}, length_unit="mm").result
+                  for power, speed in ((plain["P"], plain["n_in"]), (plain["P"] * plain.get("eta", 1.0), plain["n_out"])))
     return derive("last_outer_torque", {"first_outer_torque": first, "carrier_outer_torque": -out}, length_unit="mm").result
 
 

@@ -85,8 +85,8 @@ def geometric_stages(row):
 
 def spacing(row):
     """Centre distances whose rows give an expression only: the teeth and pitch stand in the row's quantity."""
-    size, teeth = {"R-10.88": ({"diametral_pitch": 4.4}, (234, 819)), "R-10.89": ({"circular_pitch": 30.0}, (96, 32)),
-                   "R-10.90": ({"circular_pitch": 25.0}, (38, 114))}[row["id"]]
+    size, teeth = {"R-10.88": ({"diametral_pitch": 4.4}, (234, 819)), "R-10.89": ({"circular_pitch": "30 mm"}, (96, 32)),
+                   "R-10.90": ({"circular_pitch": "25 mm"}, (38, 114))}[row["id"]]
     return derive("centre_distance", size | {"driver_teeth": teeth[0], "driven_teeth": teeth[1]}).result
 
 
