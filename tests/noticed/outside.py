@@ -82,7 +82,7 @@ def expect(kind, given, expected, rel=1e-9, features=(), unit="mm", tooth=("full
     Parameters
     ----------
     kind : a kind of ``scope.KINDS``
-    given, expected : dict of word to number [theory's own units; angles in degrees]
+    given, expected : dict of word to number [units in which theory computes; angles in degrees]; taken and told in usual units, converted here
     rel : how far off they may be, as a share (and by 1e-11 at the least)
     features, unit, tooth, mate : as for a scope; ``mate`` is the tooth system of the driven gear
     """

@@ -26,8 +26,9 @@ STEPS = {
     "rack: rack_direction": lambda right: -right,
     "idler train: direction_factor": lambda right: -right,
 }
-# The same for single letters and written numbers: counts that stand as an exponent, or are cut off at one.
-LETTER_STEPS = {("idler train: direction_factor", "gears_in_row"): 1, ("idler train: direction_factor", 1): 1, ("planetary: goes_together", "assembly_remainder"): 1}
+# The same for single letters and written numbers: counts that stand as an exponent, or are cut off at one; odd and even counts, which must be whole.
+LETTER_STEPS = {("idler train: direction_factor", "gears_in_row"): 1, ("idler train: direction_factor", 1): 1, ("planetary: goes_together", "assembly_remainder"): 1,
+                ("toothed outside: pin_parity", "teeth"): 1, ("external: mesh_turn", "driven_teeth"): 1}
 _STARTED = {split_side(word)[1] for start in STARTS for word in start} | {"module", "full_turn"}
 _KEPT = {"symbol"}  # a cache of letters: they stay the same letters whatever stands in the relations
 
