@@ -302,7 +302,7 @@ def test_every_form_shows_the_steps_the_numbers_and_the_unit(asked, givens, nota
         assert result.lstrip("-") in text
         assert all(f"{number:g}" in text for word, number in way.numbers.items() if word in way.used)
         assert not re.search("[\u27e6\u27e7]", text)  # no placeholder is left
-    assert way.text().count("\n") + 1 == len(way.lines("text")) + len(way.notes)
+    assert way.text().count("\n") + 1 == len(way.lines("text")) + len(way.holds) + len(way.notes)
     assert way.unit in way.text().splitlines()[len(way.lines("text")) - 1]
     assert all(step.relation.says in way.markdown() for step in way.steps if step.relation)
     assert way._repr_markdown_() == way.markdown()
