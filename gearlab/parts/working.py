@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 
 from gearlab.theory import quantity
+from gearlab.theory.faults import check_number
 from gearlab.theory.numbers import all_numbers
 from gearlab.theory.scope import Scope
 
@@ -33,6 +34,8 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
     38.75
     """
     words = tuple(givens)
+    for word, value in givens.items():
+        check_number(quantity(word), value)
     values = [math.radians(v) if quantity(w).dimension == "angle" else v for w, v in givens.items()]
     found = all_numbers(scope, words)(*values)
     return {w: math.degrees(v) if quantity(w).dimension == "angle" else v for w, v in found.items()} | dict(givens)

@@ -78,14 +78,14 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     words = tuple(values) or tuple(dict.fromkeys(quantity(name, notation, among).word for name in given))
     target = quantity(asked, notation, among).word
     for word, number in values.items():
-        check_range(QUANTITIES[word], in_radians(QUANTITIES[word], number))
+        check_range(QUANTITIES[word], in_radians(QUANTITIES[word], number, several=True))
     if {"module", "diametral_pitch"} <= values.keys():
         raise ValueError(f"give the module or the diametral pitch, not both: theory works in one length unit, and P = {values['diametral_pitch']:g} 1/in "
                          f"is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against {values['module']:g} given")
     if length_unit is None:
         length_unit = _length_unit(words, target, notation)
     if isinstance(tooth_system, str):
-        tooth_system = system(tooth_system, float(values.get("pressure_angle", 20.0)) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
+        tooth_system = system(tooth_system, values.get("pressure_angle", 20.0) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
     kind = kind or _kind((*words, target))
     way = _derivation(target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features))
     return with_values(way, words, values)
@@ -115,8 +115,8 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
     """The same way with the givens in the reader's order and, where there are values, the numbers."""
     if not values:
         return way if way.given == words else _copy(way, given=words)
-    if any(np.ndim(number) for number in values.values()):
-        raise ValueError("derive takes single values; for arrays give names, then use .value(...) with arrays")
+    if several := [word for word, number in values.items() if np.ndim(number)]:
+        raise ValueError(f"derive takes single values, {listed(several)} has more; for arrays give names, then use .value(...) with arrays")
     contradictions(way.scope, values)
     try:
         numbers = way.all_numbers(values)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from math import ceil, degrees, floor, inf, pi, radians
+from numbers import Real
 
 import numpy as np
 import sympy as sp
@@ -20,8 +21,32 @@ _ROUNDING = 2e-4
 _WHOLE = 2e-3
 
 
-def in_radians(entry: Quantity, number):
-    """A value of a quantity with angles turned from degrees [deg] to radians [rad]; others as they are."""
+# No length, force, speed or stress of a machine is larger, even in theory's small units (N mm, mm/min); its cube is still a number.
+LARGEST = 1e18
+
+
+def check_number(entry: Quantity, number, several: bool = False) -> None:
+    """Raise ValueError for anything but a finite real number (``several``: or an array of them): texts, truth values, complex numbers, None [theory unit, deg]."""
+    if type(number) is float and -LARGEST <= number <= LARGEST:
+        return
+    if isinstance(number, (Real, np.integer, np.floating)) and not isinstance(number, (bool, np.bool_)):
+        sound = abs(number) <= LARGEST
+    else:
+        try:
+            numbers = np.asarray(number)
+        except ValueError:      # rows of unlike length
+            numbers = np.asarray(None)
+        if numbers.dtype.kind not in "iuf" or not (several and numbers.ndim):
+            raise ValueError(f"{entry.meaning} ({entry.word} = {number!r}) is not a number: give a plain one")
+        sound = bool(np.all(np.abs(numbers) <= LARGEST))
+    if not sound:
+        raise ValueError(f"{entry.meaning} ({entry.word} = {number!s:.80}) is out of range: give a finite number from {-LARGEST if entry.low < 0 else entry.low:g} to {min(entry.high, LARGEST):g}"
+                         if entry.dimension != "angle" else f"{entry.meaning} ({entry.word} = {number!s:.80} deg) is out of range: give a finite angle in degrees")
+
+
+def in_radians(entry: Quantity, number, several: bool = False):
+    """A value of a quantity with angles turned from degrees [deg] to radians [rad]; others as they are; ValueError for what is no number."""
+    check_number(entry, number, several)
     return np.radians(number) if entry.dimension == "angle" and np.ndim(number) else radians(number) if entry.dimension == "angle" else number
 
 

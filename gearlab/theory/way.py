@@ -184,7 +184,7 @@ class Derivation(Rendering):
         return found
 
     def _value(self, numbers: Mapping[str, object]):
-        plain = {word: in_radians(QUANTITIES[word], number) for word, number in numbers.items()}
+        plain = {word: in_radians(QUANTITIES[word], number, several=True) for word, number in numbers.items()}
         for word, number in plain.items():
             check_range(QUANTITIES[word], number)
         if all(np.ndim(number) == 0 for number in plain.values()):
