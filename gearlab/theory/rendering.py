@@ -11,6 +11,7 @@ import sympy as sp
 from .printing import fill, number_text, show_number, symbol_text, template
 from .quantities import QUANTITIES
 from .scope import FULL_TURN, symbol
+from .sources import told
 from .units import theory_unit, written
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
@@ -75,6 +76,16 @@ class Rendering:
             lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.tidy, form, written)))
         return lines
 
+    @property
+    def sources(self) -> str:
+        """What the steps rest on and how sure that is, one line: in print, from memory, by definition ... [-].
+
+        >>> from gearlab.theory.derivation import derive
+        >>> derive("base_diameter", given=["N", "P", "pressure_angle"]).sources
+        'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO 21771:2007, Gears: cylindrical involute gears and gear pairs.'
+        """
+        return told(step.relation.source for step in self.steps if step.relation is not None)
+
     def _letters(self) -> frozenset[str]:
         return frozenset(step.quantity for step in self.steps if step.role == "carried")
 
@@ -118,6 +129,8 @@ class Rendering:
         **Pitch diameter.** Every tooth adds one module (or 1/P) to the pitch diameter.
         <BLANKLINE>
         $$d = \\frac{N}{P}$$
+        <BLANKLINE>
+        *Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.*
         """
         blocks = []
         for line in self.lines("latex", numbers):
@@ -125,6 +138,7 @@ class Rendering:
         blocks += [f"*Note: {note}.*" for note in self.notes]
         if not self.steps:
             blocks.append(f"The {QUANTITIES[self.asked].meaning} is given.")
+        blocks += [f"*{self.sources}*"] if self.sources else []
         return "\n\n".join(blocks)
 
     def mathml(self, numbers: Mapping[str, float | str] | None = None) -> str:
@@ -135,10 +149,11 @@ class Rendering:
             math = math.replace("<math ", f'<math aria-label="{escape(spoken, quote=True)}" ', 1)
             items.append(f"<li><p><strong>{escape(_head(line.quantity))}.</strong> {escape(line.sentence)}</p>{math}</li>")
         notes = "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
-        return f"<ol class='derivation'>{''.join(items)}</ol>{notes}"
+        sources = f"<p class='source'>{escape(self.sources)}</p>" if self.sources else ""
+        return f"<ol class='derivation'>{''.join(items)}</ol>{notes}{sources}"
 
     def text(self, numbers: Mapping[str, float | str] | None = None) -> str:
-        """The derivation as plain text, a line for each step [-]."""
+        """The derivation as plain text, a line for each step, and what they rest on [-]."""
         rows = []
         for line in self.lines("text", numbers):
             head = "in one formula" if line.sentence == "In one formula:" else QUANTITIES[line.quantity].meaning
@@ -146,7 +161,7 @@ class Rendering:
                 rows.append(f"{line.sentence[0].lower()}{line.sentence[1:].rstrip('.')} ({line.math})")
             else:
                 rows.append(f"{head}: {line.math}")
-        return "\n".join([*rows, *(f"note: {note}" for note in self.notes)])
+        return "\n".join([*rows, *(f"note: {note}" for note in self.notes), *([self.sources[0].lower() + self.sources[1:]] if self.sources else [])])
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
         """Each line in words, for a screen reader: "centre distance equals ..." [-]."""

@@ -81,6 +81,7 @@ class Derivation(Rendering):
     (1.8, 'in')
     >>> print(way.text())
     pitch diameter: d = N/P = 18/10 = 1.8 in
+    sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.
     """
 
     asked: str
