@@ -37,6 +37,8 @@ def is_number(value):
 
     Source: definition.
     """
+    if type(value) is float:        # nearly always, and asked often
+        return True
     return isinstance(value, (Real, np.integer, np.floating)) and not isinstance(value, (bool, np.bool_))
 
 
