@@ -8,9 +8,9 @@ from importlib import import_module as _load
 from .gear import Gear
 from .mesh import Mesh
 
-_LATER = {"BevelPair": ".bevel", "Hub": ".hub", "InternalGear": ".internal", "Load": ".load", "Planetary": ".planetary", "Plate": ".plate", "Rack": ".rack",
+_LATER = {"BevelPair": ".bevel", "EpicyclicTrain": ".epicyclic", "Hub": ".hub", "InternalGear": ".internal", "Load": ".load", "Planetary": ".planetary", "Plate": ".plate", "Rack": ".rack",
           "RackDrive": ".rackdrive", "Shaft": ".shaft", "Train": ".train"}
-__all__ = ["BevelPair", "Gear", "Hub", "InternalGear", "Load", "Mesh", "Planetary", "Plate", "Rack", "RackDrive", "Shaft", "Train"]
+__all__ = ["BevelPair", "EpicyclicTrain", "Gear", "Hub", "InternalGear", "Load", "Mesh", "Planetary", "Plate", "Rack", "RackDrive", "Shaft", "Train"]
 
 
 def __getattr__(name):

@@ -50,7 +50,7 @@ class Explained:
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
-        """Every number of the part by the word of its quantity [``unit``, 1/``unit``, deg].
+        """Every number of the part by the word of its quantity [usual units: ``unit``, deg, N*m or lbf*in, ...].
 
         >>> from gearlab import RackDrive, Gear, Rack
         >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).numbers["travel_per_turn"], 2)
@@ -67,8 +67,8 @@ class Explained:
             Word of a quantity, or its symbol in the notation [-].
         notation : str, optional
             "inch" or "iso" [-]; by default inch notation for inches, ISO for millimetres.
-        **extra : float
-            Further givens by word, such as a speed [rpm], ``turns`` [-] or a torque [N*mm or lbf*in].
+        **extra : float or str
+            Further givens by word, such as a speed [rpm], ``turns`` [-] or a torque [N*m or lbf*in]; or text with a unit, "2 hp".
 
         Raises
         ------
@@ -79,9 +79,9 @@ class Explained:
         --------
         >>> from gearlab import BevelPair, Gear, Planetary, Rack, RackDrive
         >>> print(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).explain("travel_per_turn").lines("text")[-1].math)
-        s_1 = π·m·z = π·2.5·20 = 157.08 mm
+        s_1 = π·m·z = π·2.5 mm·20 = 157.08 mm
         >>> print(BevelPair(20, 30, module=2.5).explain("driver_apex_distance").lines("text")[-1].math)
-        X_1 = z2·m/2 = 30·2.5/2 = 37.5 mm
+        X_1 = z2·m/2 = 30·2.5 mm/2 = 37.5 mm
         >>> print(Planetary(24, 18, module=2.5).explain("ring_teeth").lines("text")[-1].math)
         z_r = z_s + 2·z_p = 24 + 2·18 = 60
         """

@@ -4,13 +4,32 @@ from __future__ import annotations
 
 import math
 
-from gearlab.shape.measuring import span_counts
+from gearlab.shape.measuring import breadth, span_counts
 from gearlab.shape.pins import pin_range
+from gearlab.shape.straight import rack_contact
+from gearlab.theory.numbers import Told
 
 from .checks import whole, within
 
 # A measuring pin of 1.728/P touches near the pitch circle for most counts (common practice).
 USUAL_PIN = 1.728
+
+
+def on_cut_tooth(gear, told: Told) -> None:
+    """Measure on the cut tooth what theory does not tell of it [``gear.unit``]: where its flank ends, contact with its rack; breadth,
+    chord and height at the pitch circle."""
+    radius, scale = told["pitch_radius"], gear.scale
+    if "form_radius" in told.refused:
+        told["form_radius"] = gear.tooth.form_radius * scale
+    if "rack_contact_ratio" in told.refused:
+        told["rack_contact_ratio"] = max(0.0, rack_contact(gear.tooth, gear.tooth.rack)) * scale / told["base_pitch"]
+    if "tooth_thickness" not in told.refused or not gear.tooth.root_radius * scale < radius < gear.tooth.tip_radius * scale:
+        return
+    thickness = breadth(gear.tooth, radius / scale) * scale
+    half = thickness / (2 * radius)
+    told |= {"tooth_thickness": thickness, "tooth_space": told["circular_pitch"] - thickness, "chordal_thickness": 2 * radius * math.sin(half),
+             "chordal_addendum": told["outside_radius"] - radius * math.cos(half)}
+    told.refused.setdefault("tooth_space", told.refused["tooth_thickness"])  # it shares the pitch circle with the thickness
 
 
 def span(gear, teeth: int | None = None) -> float:
@@ -34,16 +53,14 @@ def span(gear, teeth: int | None = None) -> float:
         If the jaws would not touch the flanks at this number of teeth.
     """
     k = gear.span_teeth if teeth is None else whole("teeth in the span", teeth, 1, gear.teeth)
-    size = gear.numbers_with(span_teeth=float(k))["span"]
-    low, high = gear.tooth.form_radius * gear.scale, gear.outside_diameter / 2
-    touch = math.hypot(gear.base_diameter, size) / 2  # both jaws touch at half the span from the base tangent's foot
-    if not low <= touch <= high:
-        counts = span_counts(gear.tooth)
-        good = gear.span_teeth if gear.span_teeth in counts else ", ".join(map(str, counts))
-        instead = f"use {good} teeth" if counts else "no count of teeth has its flanks there; measure over pins"
-        raise ValueError(f"a span over {k} teeth of {gear.name} would touch at radius {touch:.5g} {gear.unit}, off the flanks "
-                         f"({low:.5g} to {high:.5g} {gear.unit}): {instead}")
-    return size
+    told = gear.numbers_with(span_teeth=float(k))
+    if "span" in told:
+        return told["span"]
+    counts = span_counts(gear.tooth)
+    good = gear.span_teeth if gear.span_teeth in counts else ", ".join(map(str, counts))
+    instead = f"use {good} teeth" if counts else "no count of teeth has its flanks there; measure over pins"
+    why = told.refused["span"].reason(gear.unit) if "span" in told.refused else "theory gives none"
+    raise ValueError(f"no span over {k} teeth of {gear.name}: {why}; {instead}")
 
 
 def span_teeth(gear) -> int:
@@ -78,21 +95,11 @@ def over_pins(gear, pin_diameter: float | None = None) -> float:
     """
     usual = USUAL_PIN * gear.scale
     pin = within("pin_diameter", usual if pin_diameter is None else pin_diameter, 0.0, math.inf, gear.unit, above=True)
-    low, high = gear.tooth.form_radius * gear.scale, gear.outside_diameter / 2
-    numbers = gear.numbers_with(pin_diameter=pin)
-    angle = math.radians(numbers.get("pin_angle", math.nan))
-    base = gear.base_diameter / 2
-    roll = base * math.tan(angle) - pin / 2
-    touch, reach = math.hypot(base, roll), base / math.cos(angle) + pin / 2
-    if not roll > 0:
-        fault = "it would drop to the bottom of the space"
-    elif not low <= touch <= high:
-        fault = f"it would touch at radius {touch:.5g} {gear.unit}, off the flanks ({low:.5g} to {high:.5g} {gear.unit})"
-    elif reach <= high:
-        fault = f"it would reach to {reach:.5g} {gear.unit}, not beyond the tips at {high:.5g} {gear.unit}"
-    else:
-        return numbers["over_pins"]
-    raise ValueError(f"pin_diameter {pin:.5g} {gear.unit} does not measure {gear.name}: {fault}. {_good_pins(gear, usual)}")
+    told = gear.numbers_with(pin_diameter=pin)
+    if "over_pins" in told:
+        return told["over_pins"]
+    why = told.refused["over_pins"].reason(gear.unit) if "over_pins" in told.refused else "the pin would drop to the bottom of the space"
+    raise ValueError(f"pin_diameter {pin:.5g} {gear.unit} does not measure {gear.name}: {why}. {_good_pins(gear, usual)}")
 
 
 def _good_pins(gear, usual: float) -> str:

@@ -8,9 +8,11 @@ from functools import cached_property
 from gearlab.shape.tooth import ToothForm
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.quantities import NOTATION
+from gearlab.theory.numbers import Told
 from gearlab.theory.scope import Scope, scope_for
 
 from . import gauging
+from .gauging import on_cut_tooth
 from .toothed import Toothed
 from .working import worked_out
 
@@ -52,7 +54,7 @@ class Gear(Toothed):
     >>> pinion.pitch_diameter, pinion.outside_diameter, pinion.unit
     (2.0, 2.2, 'in')
     >>> print(pinion.explain("pitch_diameter"))
-    pitch diameter: d = N/P = 20/10 = 2 in
+    pitch diameter: d = N/P = 20/(10/in) = 2 in
     sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.
     """
 
@@ -66,9 +68,25 @@ class Gear(Toothed):
     def _scope(self) -> Scope:
         return scope_for("gear", self.unit, (self.system,), self.features)
 
-    def numbers_with(self, **extra: float) -> dict[str, float]:
-        """Every number that follows when more is given by word, such as ``span_teeth`` [``unit``, deg]."""
-        return worked_out(self._scope, self.givens | extra)
+    def numbers_with(self, **extra: float) -> Told:
+        """Every number that follows when more is given by word, such as ``span_teeth`` [``unit``, deg].
+
+        What theory does not tell of such a tooth is measured on the cut one, where it can be (``measured``), or left out
+        (``refused`` says why).
+        """
+        told = worked_out(self._scope, self.givens | extra)
+        if told.refused:
+            on_cut_tooth(self, told)
+        return told
+
+    @property
+    def measured(self) -> frozenset[str]:
+        """Words of the numbers that are measured on the cut tooth, because theory does not tell them of such a one [-].
+
+        >>> Gear(18, module=2.5).measured, Gear(12, module=2.5).measured
+        (frozenset(), frozenset({'form_radius'}))
+        """
+        return frozenset(self.refused.keys() & self.numbers.keys())
 
     @property
     def outside_diameter(self) -> float:
@@ -155,9 +173,11 @@ class Gear(Toothed):
         """Show where a number comes from, as every part does; without them given, a span takes in the usual teeth, a measure over pins the usual pin.
 
         >>> print(Gear(18, module=2.5).explain("root_diameter").lines("text")[-1].math)
-        d_f = m·(z - 2.5) = 2.5·(18 - 2.5) = 38.75 mm
+        d_f = m·(z - 2.5) = 2.5 mm·(18 - 2.5) = 38.75 mm
         """
         word = quantity(word, notation or NOTATION[self.unit]).word
+        if word in self.measured:
+            raise ValueError(f"{quantity(word).meaning} of {self.name} is measured on the cut tooth; read it in .numbers: {self.refused[word].reason(self.unit)}")
         if word == "span":
             extra = {"span_teeth": float(self.span_teeth)} | extra
             gauging.span(self, extra["span_teeth"])  # jaws that touch no flank measure nothing, and are refused

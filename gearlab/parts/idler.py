@@ -55,7 +55,7 @@ def load(train, tangential_force: float, idler: int = 1, first_direction: int = 
         The row of shafts.
     tangential_force : float
         Tooth force along the pitch circle, the same in both meshes because nothing turns the idler's
-        shaft but they [N, or any unit of force], 0 and up.
+        shaft but they [N or lbf], 0 and up.
     idler : int
         Number of the shaft, from 0 [-]; it carries a single gear.
     first_direction : int
@@ -64,7 +64,7 @@ def load(train, tangential_force: float, idler: int = 1, first_direction: int = 
     Returns
     -------
     tuple of float
-        (x, y) in the unit of the tooth force.
+        (x, y) [N or lbf].
 
     Raises
     ------
@@ -84,7 +84,7 @@ def load(train, tangential_force: float, idler: int = 1, first_direction: int = 
 def pushes(train, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[tuple[float, float], ...]:
     """The four parts of what an idler feels: of the driver's tooth along the pitch circle and towards the idler, then of the driven gear's.
 
-    Parameters and errors are those of ``load``; each part is (x, y) in the unit of the tooth force [N].
+    Parameters and errors are those of ``load``; each part is (x, y) [N or lbf].
 
     Examples
     --------

@@ -12,6 +12,7 @@ from gearlab.shape.measuring import thickness as tooth_thickness
 from gearlab.shape.pins import over_pins
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain
+from gearlab.theory.numbers import Told
 from gearlab.theory.quantities import NOTATION, split_side
 from gearlab.theory.scope import Scope, scope_for
 
@@ -67,7 +68,7 @@ class InternalGear(Toothed):
     >>> ring.pitch_diameter, ring.inside_diameter, ring.root_diameter
     (180.0, 175.0, 186.25)
     >>> print(ring.explain("inside_diameter").lines("text")[-1].math)
-    d_i = m·(z2 - 2) = 2.5·(72 - 2) = 175 mm
+    d_i = m·(z2 - 2) = 2.5 mm·(72 - 2) = 175 mm
     >>> InternalGear(72, module=2.5, tip_shortening=0.75).inside_diameter
     176.5
     """
@@ -94,12 +95,17 @@ class InternalGear(Toothed):
         """Words of the numbers that are measured on the cut teeth, because theory tells of plain rings only [-]."""
         return CHANGED - {"working_depth", "clearance"} if self.features else frozenset()
 
-    def numbers_with(self, **extra: float) -> dict[str, float]:
+    def numbers_with(self, **extra: float) -> Told:
         """Every number that follows when more is given by word [``unit``, deg]."""
-        found = {split_side(word)[1]: number for word, number in worked_out(self._scope, self._plain | extra).items() if split_side(word)[0] != "driver"}
+        told = worked_out(self._scope, self._plain | extra)
+        found = Told({split_side(word)[1]: number for word, number in told.items() if split_side(word)[0] != "driver"})
+        found.beyond = {}
+        found.refused = {split_side(word)[1]: why for word, why in told.refused.items() if split_side(word)[0] != "driver"}
         if not self.features:
             return found
-        found = {word: number for word, number in found.items() if word not in CHANGED} | self.givens
+        for word in CHANGED:
+            found.pop(word, None)
+        found |= self.givens
         form, scale = self.tooth, self.scale
         reach, root, middle = form.tip_radius * scale, form.root_radius * scale, form.reference_radius * scale
         found |= {"inside_diameter": 2 * reach, "ring_root_diameter": 2 * root, "addendum": middle - reach, "dedendum": root - middle, "whole_depth": root - reach}

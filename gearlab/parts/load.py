@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from gearlab.theory import Derivation
 from gearlab.theory.scope import Scope, scope_for
-from gearlab.theory.units import convert, from_theory, shown_unit, theory_unit, to_theory, written
+from gearlab.theory.units import usual_unit, written
 
 from .checks import within
 from .explained import Explained
@@ -76,12 +76,12 @@ class Load(Explained):
         1.91
         """
         unit = mesh.unit
-        within("power", power, 0.0, math.inf, shown_unit("power", unit), above=True)
+        within("power", power, 0.0, math.inf, usual_unit("power", unit), above=True)
         if within("speed", speed, -math.inf, math.inf, "rpm") == 0:
             raise ValueError("speed = 0 rpm carries no power: give another speed, or the torque in place of the power")
-        given = {"power": to_theory(power, shown_unit("power", unit), unit), "driver_speed": abs(float(speed))}
+        given = {"power": float(power), "driver_speed": abs(float(speed))}
         torque = worked_out(scope_for("load", unit, (mesh.driver.system, mesh.driven.system)), given)["driver_torque"]
-        return cls(mesh, convert(torque, theory_unit("torque", unit), _torque_unit(unit)), speed, efficiency)
+        return cls(mesh, torque, speed, efficiency)
 
     @property
     def unit(self) -> str:
@@ -91,12 +91,12 @@ class Load(Explained):
     @property
     def torque_unit(self) -> str:
         """Unit of torque, "N*m" or "lbf*in" [-]."""
-        return _torque_unit(self.unit)
+        return usual_unit("torque", self.unit)
 
     @property
     def force_unit(self) -> str:
         """Unit of force, "N" or "lbf" [-]."""
-        return theory_unit("force", self.unit)
+        return usual_unit("force", self.unit)
 
     # -- numbers ----------------------------------------------------------------------------------
     @cached_property
@@ -105,16 +105,16 @@ class Load(Explained):
 
     @property
     def givens(self) -> dict[str, float]:
-        """The independent numbers by word [theory's units: mm or in, deg, N*mm or lbf*in, rpm]."""
+        """The independent numbers by word [usual units: mm or in, deg, N*m or lbf*in, rpm]."""
         driver, driven = self.mesh.driver, self.mesh.driven
         found = driver.tooth_size
         found |= {"pressure_angle": driver.pressure_angle, "driver_teeth": float(driver.teeth), "driven_teeth": float(driven.teeth),
-                  "driver_torque": to_theory(self.torque, self.torque_unit, self.unit), "efficiency": self.efficiency}
+                  "driver_torque": float(self.torque), "efficiency": self.efficiency}
         return found | ({"driver_speed": abs(self.speed)} if self.speed else {})
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
-        """Every number that follows, by word [theory's units, deg]. Forces are those on the operating pitch circles."""
+        """Every number that follows, by word [usual units]. Forces are those on the operating pitch circles."""
         found = worked_out(self._scope, self.givens)
         if not self.mesh.plain:
             # The force along the line of action goes with the base circles, which stay: its parts turn with the line of action.
@@ -140,7 +140,7 @@ class Load(Explained):
     @property
     def driven_torque(self) -> float:
         """Torque on the driven gear, less the losses of the mesh [N*m or lbf*in]."""
-        return convert(self.numbers["driven_torque"], theory_unit("torque", self.unit), self.torque_unit)
+        return self.numbers["driven_torque"]
 
     @property
     def power(self) -> float:
@@ -152,7 +152,7 @@ class Load(Explained):
             If no speed is given.
         """
         self._moving("power")
-        return from_theory(self.numbers["power"], "power", shown_unit("power", self.unit), self.unit) if self.speed else 0.0
+        return self.numbers["power"] if self.speed else 0.0
 
     @property
     def power_out(self) -> float:
@@ -163,12 +163,7 @@ class Load(Explained):
     def pitch_line_speed(self) -> float:
         """Speed of the pitch circles, as a size [m/s or ft/min]."""
         self._moving("pitch-line speed")
-        found = self.mesh.explain("pitch_line_speed", driver_speed=abs(self.speed)).result if self.speed else 0.0
-        return convert(found, theory_unit("linear speed", self.unit), self._speed_unit)
-
-    @property
-    def _speed_unit(self) -> str:
-        return "m/s" if self.unit == "mm" else "ft/min"
+        return self.mesh.explain("pitch_line_speed", driver_speed=abs(self.speed)).result if self.speed else 0.0
 
     def _moving(self, wanted: str) -> None:
         if self.speed is None:
@@ -219,15 +214,14 @@ class Load(Explained):
         given = self.givens | {"face_width": width, "form_factor": factor}
         if teeth_made is not None:
             self._moving("the speed factor")
-            speed = to_theory(self.pitch_line_speed, self._speed_unit, self.unit)
-            given |= {"pitch_speed": speed, "speed_constant": speed_constant(teeth_made, self.unit)}
-        found, shown = worked_out(self._scope, given), shown_unit("stress", self.unit)
+            given |= {"pitch_speed": self.pitch_line_speed, "speed_constant": speed_constant(teeth_made, self.unit)}
+        found, shown = worked_out(self._scope, given), usual_unit("stress", self.unit)
         stress = found["bending_stress" if teeth_made is None else "stress_with_speed"]
         if isinstance(allowable, str):
             allowable = static_stress(allowable, shown)
         elif allowable is not None:
             within("allowable", allowable, 0.0, math.inf, shown, above=True)
-        return Bending(convert(stress, theory_unit("stress", self.unit), shown), factor, form == "measured", found.get("speed_factor", 1.0), allowable, shown)
+        return Bending(stress, factor, form == "measured", found.get("speed_factor", 1.0), allowable, shown)
 
     def _gear(self, side: str) -> Gear:
         if side not in ("driver", "driven"):
@@ -259,7 +253,7 @@ class Load(Explained):
 
         >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> print(Load(pair, torque=1.9).explain("tangential_force").lines("text")[-1].math)
-        F_t = 2·T_1/(z1·m) = 2·1900/(18·2.5) = 84.4444 N
+        F_t = 2·T_1/(z1·m) = 2·1.9 N·m/(18·2.5 mm) = 84.4444 N
         """
         if not self.mesh.plain:
             raise ValueError("steps are told of a plain pair at its reference distance: ask the mesh for its operating pressure angle, and a plain pair for the force")
@@ -297,10 +291,6 @@ def through(train: Train, torque: float, speed: float | None = None, mesh_effici
     """
     if train.ring:
         raise ValueError("a closed ring has no last shaft to carry a load: give an open train")
-    torques = train.torques(within("torque", torque, 0.0, math.inf, _torque_unit(train.unit), above=True), mesh_efficiency)
+    torques = train.torques(within("torque", torque, 0.0, math.inf, "", above=True), mesh_efficiency)
     speeds = train.speeds(within("speed", speed, -math.inf, math.inf, "rpm")) if speed is not None else [None] * len(torques)
     return tuple(Load(mesh, torques[k], speeds[k], mesh_efficiency) for k, mesh in enumerate(train.meshes))
-
-
-def _torque_unit(length_unit: str) -> str:
-    return shown_unit("torque", length_unit)

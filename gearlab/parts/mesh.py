@@ -10,29 +10,30 @@ from types import MappingProxyType
 
 import numpy as np
 
+from gearlab.shape.rolling import Rolling
 from gearlab.theory import Derivation, quantity
+from gearlab.theory.numbers import Told
 from gearlab.theory.quantities import NOTATION
+from gearlab.theory.ranges import Refusal
 from gearlab.theory.scope import Scope, scope_for
 
-from . import standing
+from . import rolled, standing
 from .alignment import aligned
 from .checks import finite, within
 from .explained import Explained
 from .gear import Gear
 from .working import pair_givens, worked_out
 
-# What rolling the cut teeth of a pinion in a ring tells; of an external pair theory tells everything.
-_BACKLASH = frozenset({"backlash", "driven_play_angle", "driver_play_angle"})
-_ROLLED = _BACKLASH | {"contact_ratio", "length_of_action", "operating_pressure_angle", "driver_operating_pitch_diameter", "driven_operating_pitch_diameter"}
 
 
 @dataclass(frozen=True, repr=False)
 class Mesh(Explained):
     """A driver and a driven gear in mesh, side by side or the driver inside a ring.
 
-    The numbers of an external pair come from theory. Inside a ring, theory tells of plain teeth at their
-    reference distance; backlash, and everything about other pairs, is measured by rolling the cut teeth on
-    each other (``measured`` names those words).
+    The numbers of an external pair come from theory where its formulas hold; with undercut, or where tips reach
+    past the flank of the mate, contact and backlash are measured by rolling the cut teeth on each other. Inside a
+    ring, theory tells of plain teeth at their reference distance; backlash, and everything about other pairs, is
+    measured as well. ``measured`` names the words, ``refused`` tells why.
 
     Parameters
     ----------
@@ -55,6 +56,9 @@ class Mesh(Explained):
     >>> drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     >>> drive.centre_distance, drive.ratio, drive.speed(15)
     (78.75, 2.5, -6.0)
+    >>> tight = Mesh(Gear(8, module=2.5), Gear(45, module=2.5))  # eight teeth are undercut: the pair does not run
+    >>> round(tight.contact_ratio, 3), "contact_ratio" in tight.measured
+    (0.913, True)
     >>> Mesh(Gear(18, module=2.5), Gear(45, diametral_pitch=10))
     Traceback (most recent call last):
     ValueError: these gears cannot mesh: the base pitch of the driver is 7.38033 mm, that of the driven gear 7.49841 mm; give both the same module or diametral pitch and the same pressure angle
@@ -99,10 +103,15 @@ class Mesh(Explained):
         """True for teeth without profile shift, thinning or shortening at their reference distance [-]."""
         return not self._features and self.centre_distance == self._natural_distance
 
-    @property
+    @cached_property
     def measured(self) -> frozenset[str]:
-        """Words of the numbers that are measured by rolling the cut teeth, because theory does not tell them of such a pair [-]."""
-        return frozenset() if not self.internal else _BACKLASH if self.plain else _ROLLED
+        """Words of the numbers that are measured on the cut teeth, because theory does not tell them of such a pair [-]."""
+        return rolled.measured_words(self)
+
+    @property
+    def refused(self) -> Mapping[str, Refusal]:
+        """Why theory does not tell some numbers of this pair, by word; those in ``measured`` are measured instead."""
+        return MappingProxyType(self.told.refused)
 
     def _scope_of(self, features: frozenset[str]) -> Scope:
         kind, told = ("internal pair", frozenset()) if self.internal else ("pair", features)
@@ -113,9 +122,8 @@ class Mesh(Explained):
         """Where the teeth run without backlash, but for their thinning; NaN if they nowhere do."""
         found = worked_out(self._scope_of(self._features), pair_givens(self.driver, self.driven)).get("centre_distance", math.nan)
         if self.internal and self.driver.profile_shift != self.driven.profile_shift:
-            from .rolled import tight_distance
             try:
-                return tight_distance(*(replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven)), found)
+                return rolled.tight_distance(*(replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven)), found)
             except ValueError:
                 return math.nan
         return found
@@ -129,33 +137,40 @@ class Mesh(Explained):
         """The independent numbers, by word [``unit``, 1/in, deg, modules]; all others follow from them (inside a ring: those that theory tells)."""
         return pair_givens(self.driver, self.driven) | ({"centre_distance": self.centre_distance} if not self.internal and "set distance" in self._scope.features else {})
 
+    @property
+    def cut_numbers(self) -> dict[str, float]:
+        """What only the cut teeth tell, by word [``unit``]: where the flanks of a ring end."""
+        return {"driven_form_radius": self.driven.tooth.form_radius * self.driven.scale} if self.internal else {}
+
+    @cached_property
+    def told(self) -> Told:
+        """What theory tells of the pair, by word [``unit``, 1/``unit``, deg], and why it does not tell the rest."""
+        told = worked_out(self._scope, self.givens | self.cut_numbers)
+        # In a pair at its reference distance several quantities coincide: each is found under its own word all the same.
+        for word, same in self._scope.coincide.items() if not self.internal else ():
+            same = self._scope.word(same, "driver" if word.startswith("driver") else "driven")
+            if same in told:
+                told.setdefault(word, told[same])
+        return told
+
     @cached_property
     def numbers(self) -> Mapping[str, float]:
-        """Every number of the pair by the word of its quantity [``unit``, 1/``unit``, deg].
+        """Every number of the pair by the word of its quantity [``unit``, 1/``unit``, deg]; what is measured, when it is asked for.
 
         >>> Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).numbers["driven_outside_diameter"]
         117.5
         """
-        found = worked_out(self._scope, self.givens)
-        if self.internal:
-            from .rolled import numbers_inside
-            return MappingProxyType(numbers_inside(self, found))
-        # In a pair at its reference distance several quantities coincide: each is found under its own word all the same.
-        for word, same in self._scope.coincide.items():
-            same = self._scope.word(same, "driver" if word.startswith("driver") else "driven")
-            if same in found:
-                found.setdefault(word, found[same])
-        return MappingProxyType(found)
+        return rolled.numbers_inside(self) if self.internal else rolled.numbers_beside(self)
 
     @cached_property
-    def rolling(self):
-        """The pair on its exact curves, turned until the teeth touch: lengths in modules, angles in radians (``shape.rolling.Rolling``)."""
-        from .rolled import rolling
-        return rolling(self.driver, self.driven, self.centre_distance)
+    def rolling(self) -> Rolling:
+        """The pair on its exact curves, turned until the teeth touch: lengths in modules, angles in radians."""
+        return rolled.rolling(self.driver, self.driven, self.centre_distance)
 
     def _number(self, word: str) -> float:
         if word not in self.numbers:
-            raise ValueError(f"{quantity(word).meaning} has no value for {self.driver.name} with {self.driven.name} at {self.centre_distance:g} {self.unit}")
+            why = f": {self.refused[word].reason(self.unit)}" if word in self.refused else ""
+            raise ValueError(f"{quantity(word).meaning} has no value for {self.driver.name} with {self.driven.name} at {self.centre_distance:g} {self.unit}{why}")
         return self.numbers[word]
 
     @property
@@ -180,7 +195,7 @@ class Mesh(Explained):
 
     @property
     def contact_ratio(self) -> float:
-        """Pairs of teeth in contact, on average [-]; for teeth without undercut or interference."""
+        """Pairs of teeth in contact flank on flank, on average [-]; below 1 the pair does not run, at 0 the flanks never meet."""
         return self._number("contact_ratio")
 
     @property
@@ -282,8 +297,7 @@ class Mesh(Explained):
         >>> round(pair.free_window(), 4), Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).free_window()
         (0.1876, 0.0)
         """
-        from .rolled import free_window
-        return free_window(self, driver_angle)
+        return rolled.free_window(self, driver_angle)
 
     def overlaps(self, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> list[np.ndarray]:
         """The pieces that lie in both gears at given angles, each a closed line, (n, 2) [``unit``]; for pictures.
@@ -324,10 +338,13 @@ class Mesh(Explained):
 
         >>> drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> print(drive.explain("driven_speed", driver_speed=15).lines("text")[-1].math)
-        n2 = -n1·z1/z2 = -15·18/45 = -6 rpm
+        n2 = -n1·z1/z2 = -15 rpm·18/45 = -6 rpm
         """
         word = quantity(word, notation or NOTATION[self.unit]).word
-        if word in self.measured:
-            raise ValueError(f"{quantity(word).meaning} of this pair is measured on the cut teeth: of a ring theory tells plain teeth at their reference distance only, and no backlash; "
-                             "read it in .numbers")
-        return super().explain(self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else ""), notation, **extra)
+        if word in self.refused:
+            how = "is measured on the cut teeth; read it in .numbers" if word in self.numbers else "has no value"
+            raise ValueError(f"{quantity(word).meaning} of this pair {how}: {self.refused[word].reason(self.unit)}")
+        if self.internal and word in self.measured:
+            raise ValueError(f"{quantity(word).meaning} of this pair is measured on the cut teeth; read it in .numbers: of a ring theory tells plain teeth at "
+                             "their reference distance only, and no backlash")
+        return super().explain(self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else ""), notation, **self.cut_numbers, **extra)

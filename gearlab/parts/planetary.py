@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from gearlab.theory.scope import Scope, scope_for
+from gearlab.theory.units import shown_unit
 
 from .alignment import aligned
+from .amounts import FASTEST, STRONGEST, Amounts, real
 from .checks import whole, within
 from .explained import Explained, Sized
 from .gear import Gear
@@ -197,7 +199,7 @@ class Planetary(Sized, Explained):
         Raises
         ------
         ValueError
-            If too few or too many speeds are given, or one of the held member.
+            If too few or too many speeds are given, one of the held member, or a value that is no finite number.
 
         Examples
         --------
@@ -211,10 +213,10 @@ class Planetary(Sized, Explained):
             raise ValueError(
                 f"speeds of {', '.join(given) or 'nothing'} were given: {still}, so give {'that of one' if self.held else 'those of two'} of {', '.join(free)}"
             )
-        known = {member: float(speed) for member, speed in given.items()} | ({self.held: 0.0} if self.held else {})
+        known = {member: real(f"speed of the {member}", speed, "rpm", FASTEST) for member, speed in given.items()} | ({self.held: 0.0} if self.held else {})
         words = {f"{member}_speed": speed for member, speed in known.items() if member != self.held}
         found = worked_out(self._scope, self.givens | words)
-        return {member: known.get(member, found.get(f"{member}_speed", 0.0)) + 0.0 for member in (*MEMBERS, "planet")}
+        return Amounts({member: known.get(member, found.get(f"{member}_speed", 0.0)) + 0.0 for member in (*MEMBERS, "planet")}, "rpm")
 
     def ratio(self, driver: str, driven: str) -> float:
         """Turns of one member for each turn of another; negative if they turn opposite ways.
@@ -234,7 +236,7 @@ class Planetary(Sized, Explained):
         >>> Planetary(24, 18, module=2.5, held="carrier").ratio("sun", "ring")
         -2.5
         """
-        if self.held is None or {driver, driven} | {self.held} != set(MEMBERS):
+        if self.held is None or driver not in MEMBERS or driven not in MEMBERS or {driver, driven, self.held} != set(MEMBERS):
             raise ValueError(
                 f"the ratio of {driver} to {driven} is not fixed with {'no member' if self.held is None else 'the ' + self.held} held: "
                 "hold one member, and name the two others"
@@ -247,20 +249,24 @@ class Planetary(Sized, Explained):
         Parameters
         ----------
         sun_torque : float
-            Torque on the sun [N*m, or any unit of torque; the result has the same], above 0.
+            Torque on the sun [N*m for a module, lbf*in for a diametral pitch], above 0.
 
         Returns
         -------
         dict of str to float
-            By "sun", "carrier" and "ring"; without losses. The held member feels its torque as well: its bolts must hold it.
+            By "sun", "carrier" and "ring"; without losses [N*m or lbf*in, told by ``.unit``]. The held member feels its torque as well:
+            its bolts must hold it.
 
         Examples
         --------
-        >>> Planetary(24, 18, module=2.5).torques(1.5)
-        {'sun': 1.5, 'carrier': 5.25, 'ring': 3.75}
+        >>> found = Planetary(24, 18, module=2.5).torques(1.5)
+        >>> found, found.unit
+        ({'sun': 1.5, 'carrier': 5.25, 'ring': 3.75}, 'N*m')
         """
-        found = worked_out(self._scope, self.givens | {"sun_torque": within("sun_torque", sun_torque, 0.0, math.inf, "", above=True)})
-        return {member: found[f"{member}_torque"] for member in MEMBERS}
+        unit = shown_unit("torque", self.unit)
+        torque = within("sun_torque", real("sun_torque", sun_torque, unit, STRONGEST), 0.0, math.inf, unit, above=True)
+        found = worked_out(self._scope, self.givens | {"sun_torque": torque})
+        return Amounts({member: found[f"{member}_torque"] for member in MEMBERS}, unit)
 
     # -- where everything stands ------------------------------------------------------------------
     @property
@@ -284,5 +290,6 @@ class Planetary(Sized, Explained):
         (tuple of float, float)
             Angle of tooth 0 of each planet, and of the ring [deg].
         """
+        sun_angle = real("sun_angle", sun_angle, "deg", 1e9)
         angles = tuple(aligned(self.sun_teeth, self.planet_teeth, sun_angle, 360.0 * k / self.planets) for k in range(self.planets))
         return angles, aligned(self.planet_teeth, self.ring_teeth, angles[0], 180.0, internal=True)

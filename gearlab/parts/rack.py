@@ -11,7 +11,7 @@ import numpy as np
 from gearlab.shape import Rack as BasicRack
 from gearlab.shape.outline import chord_tolerance
 from gearlab.shape.straight import rack_tooth
-from gearlab.theory import derive, system
+from gearlab.theory import ToothSystem, derive, system
 
 from .checks import whole, within
 from .explained import Sized
@@ -106,9 +106,14 @@ class Rack(Sized):
         return f"Rack({self.teeth}, {size}{angle})"
 
     @cached_property
+    def system(self) -> ToothSystem:
+        """The row of the tooth system, with its source."""
+        return system(self.tooth_system, self.pressure_angle)
+
+    @cached_property
     def basic(self) -> BasicRack:
         """The basic rack it is part of, in modules."""
-        row = system(self.tooth_system, self.pressure_angle)
+        row = self.system
         return BasicRack(math.radians(self.pressure_angle), row.addendum, row.dedendum + row.extra(self.unit) / self.scale, row.tip_radius)
 
     @property

@@ -8,6 +8,7 @@ from functools import cached_property
 
 import numpy as np
 
+from gearlab.shape.straight import rack_contact
 from gearlab.theory.scope import Scope, scope_for
 
 from .checks import finite, whole, within
@@ -96,8 +97,6 @@ class RackDrive(Explained):
 
     @cached_property
     def _scope(self) -> Scope:
-        if self.pinion.features - {"profile_shift"}:
-            raise ValueError("theory of rack and pinion tells of teeth without thinning and shortening: ask the pinion for its own numbers")
         return scope_for("rack and pinion", self.unit, (self.pinion.system,), self.pinion.features)
 
     @property
@@ -140,8 +139,11 @@ class RackDrive(Explained):
 
     @property
     def contact_ratio(self) -> float:
-        """Pairs of teeth in contact, on average [-]."""
-        return self.pinion.numbers["rack_contact_ratio"]
+        """Pairs of teeth in contact, on average [-]; measured on the cut tooth where theory does not tell it (teeth of two systems, undercut)."""
+        pinion = self.pinion
+        if pinion.system == self.rack.system:
+            return pinion.numbers["rack_contact_ratio"]
+        return max(0.0, rack_contact(pinion.tooth, self.rack.basic)) * pinion.scale / pinion.base_pitch
 
     # -- motion -----------------------------------------------------------------------------------
     def travel(self, pinion_angle):
@@ -184,10 +186,10 @@ class RackDrive(Explained):
         return self.direction * way / self.travel_per_turn
 
     def rack_speed(self, pinion_speed: float) -> float:
-        """Speed of the rack, to the right positive [``unit``/min], from that of the pinion, counter-clockwise positive [rpm].
+        """Speed of the rack, to the right positive [m/s or ft/min], from that of the pinion, counter-clockwise positive [rpm].
 
-        >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).rack_speed(6) / 60, 3)
-        15.708
+        >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).rack_speed(6), 6)
+        0.015708
         """
         return self.direction * self._with("rack_speed", speed=within("pinion_speed", pinion_speed, -math.inf, math.inf, "rpm"))
 
@@ -224,7 +226,7 @@ class RackDrive(Explained):
         Parameters
         ----------
         pinion_torque : float
-            Torque on the pinion [N*mm or lbf*in], 0 and up.
+            Torque on the pinion [N*m or lbf*in], 0 and up.
 
         Returns
         -------
@@ -233,7 +235,7 @@ class RackDrive(Explained):
 
         Examples
         --------
-        >>> [round(force, 2) for force in RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).forces(3750)]
+        >>> [round(force, 2) for force in RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).forces(3.75)]
         [150.0, 54.6]
         """
         torque = within("pinion_torque", pinion_torque, 0.0, math.inf, "")
@@ -253,12 +255,12 @@ class RackDrive(Explained):
         Returns
         -------
         float
-            [N*mm or lbf*in], without losses.
+            [N*m or lbf*in], without losses.
 
         Examples
         --------
         >>> RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).driven_back(150)
-        3750.0
+        3.75
         """
         pull = within("load", load, 0.0, math.inf, "")
         return self._with("pinion_torque", rack_force=pull) if pull else 0.0

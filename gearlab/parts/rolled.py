@@ -5,15 +5,28 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
+
+from gearlab.shape.action import path_of_contact
 from gearlab.shape.curves import find_zero
 from gearlab.shape.rolling import Rolling
 from gearlab.theory.quantities import QUANTITIES, split_side
 
 from .checks import within
 from .internal import CHANGED
+from .working import Numbers, followed
 
 #: A pair has play, or jams, from here on [modules].
 SLACK = 1e-9
+# What rolls of two external gears: the way of the contact point, and the play.
+_CONTACT = frozenset("""length_of_approach length_of_recess length_of_action contact_ratio arc_of_contact driver_contact_angle driven_contact_angle
+                     driver_start_radius driven_start_radius driver_specific_sliding driven_specific_sliding two_pair_share""".split())
+_PLAY = frozenset("backlash backlash_along_action pitch_circle_backlash driver_play_angle driven_play_angle quick_backlash_shortfall".split())
+# The same of a pinion in a ring.
+_RING_PLAY = frozenset({"backlash", "driven_play_angle", "driver_play_angle"})
+_CENTRED = frozenset({"operating_pressure_angle", "driver_operating_pitch_diameter", "driven_operating_pitch_diameter"})
+_RING_CONTACT = _CENTRED | {"contact_ratio", "length_of_action"}
+_NO_PLAY = 1e-12  # what rounding leaves is no play [rad]
 _OWN = ("inside_diameter", "ring_root_diameter")  # words that only a ring has
 # How a search for a distance begins, grows and ends [modules, -, steps].
 _STEP, _GROWTH, _STEPS = 0.02, 1.3, 60
@@ -158,49 +171,104 @@ def freeing_distance(mesh) -> float:
     nearest = (mesh.driver.base_diameter + mesh.driven.base_diameter) / 2 * (1 + SLACK)
 
     def play(distance: float) -> float:
-        return type(mesh)(mesh.driver, mesh.driven, distance).backlash
+        told = type(mesh)(mesh.driver, mesh.driven, distance).told
+        return told.get("backlash", told.beyond.get("backlash", math.nan))
 
     return find_zero(play, nearest, free.centre_distance) if play(nearest) < 0 else nearest
 
 
-def numbers_inside(mesh, plain: dict[str, float]) -> dict[str, float]:
-    """The numbers of a pinion in a ring: theory's where it tells of the pair, measured ones for the rest.
+def measured_words(mesh) -> frozenset[str]:
+    """Words of a pair's numbers that are measured on the cut teeth; see ``Mesh.measured``."""
+    if mesh.internal:
+        return _RING_PLAY | _RING_CONTACT if not mesh.plain else _RING_PLAY | (mesh.told.refused.keys() & _RING_CONTACT)
+    own = {f"{side}_{word}" for side, gear in (("driver", mesh.driver), ("driven", mesh.driven)) for word in gear.measured}
+    return frozenset(word for word in (mesh.told.refused.keys() & (_CONTACT | _PLAY)) | own if word in mesh.numbers)
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair.
-    plain : dict of str to float
-        What theory tells of the pair with plain teeth at its reference distance [``unit``, deg].
 
-    Returns
-    -------
-    dict of str to float
-        [``unit``, deg]; ``mesh.measured`` names what was measured.
-    """
-    pair, scale = mesh.rolling, mesh.driver.scale
-    found = plain | {"reference_centre_distance": plain["centre_distance"]}
+def numbers_beside(mesh) -> Numbers:
+    """The numbers of two external gears: theory's where it tells of the pair, measured ones for the rest [``unit``, deg]."""
+    told, late = dict(mesh.told), []
+    for side, gear in (("driver", mesh.driver), ("driven", mesh.driven)):
+        own = {f"{side}_{word}": word for word in gear.refused}
+        told |= {name: gear.numbers[word] for name, word in own.items() if name in told and word in gear.numbers}
+        for name in [name for name, word in own.items() if name in told and word not in gear.numbers]:
+            del told[name]
+    refused = frozenset(mesh.told.refused)
+    if contact := refused & _CONTACT:
+        late.append((contact, lambda: _rolled_contact(mesh, contact)))
+    if play := refused & _PLAY:
+        late.append((play, lambda: _rolled_play(mesh, play)))
+    return Numbers(told, late)
+
+
+def _rolled_contact(mesh, words: frozenset[str]) -> dict[str, float]:
+    """Where contact begins and ends by rolling, and what theory makes of that."""
+    scale, told = mesh.driver.scale, mesh.told
+    try:
+        path = path_of_contact(mesh.driver.tooth, mesh.driven.tooth, mesh.centre_distance / scale)
+    except ValueError:  # no point of either flank meets a point of the other
+        return {"contact_ratio": 0.0, "length_of_action": 0.0}
+    pitch_point = np.array((told["driver_operating_pitch_diameter"] / 2 / scale, 0.0))
+    along = (path.end - path.start) / path.length
+    measured = {"length_of_approach": float(along @ (pitch_point - path.start)) * scale,
+                "length_of_recess": float(along @ (path.end - pitch_point)) * scale,
+                "driver_start_radius": math.hypot(*path.start) * scale,
+                "driven_start_radius": math.hypot(path.end[0] - mesh.centre_distance / scale, path.end[1]) * scale}
+    return _followed(mesh, {word: number for word, number in measured.items() if word in words}, words)
+
+
+def _rolled_play(mesh, words: frozenset[str]) -> dict[str, float]:
+    """Backlash by turning the driven gear until the teeth touch on either side, and what theory makes of that."""
+    try:
+        play = mesh.rolling.play()
+    except ValueError:  # the tips run into the roots: nothing can be turned
+        return {}
+    play = play if abs(play) > _NO_PLAY else 0.0
+    return _followed(mesh, {"backlash": play * mesh.told["driven_operating_pitch_diameter"] / 2}, words)
+
+
+def _followed(mesh, measured: dict[str, float], words: frozenset[str]) -> dict[str, float]:
+    return measured | followed(mesh._scope, mesh.told | measured, words - measured.keys())
+
+
+def numbers_inside(mesh) -> Numbers:
+    """The numbers of a pinion in a ring: theory's where it tells of the pair, measured ones for the rest [``unit``, deg]."""
+    plain = mesh.told
+    found = dict(plain) | {"reference_centre_distance": plain["centre_distance"]}
     if mesh.plain:
         found |= {"operating_pressure_angle": found["pressure_angle"], "driver_operating_pitch_diameter": found["driver_pitch_diameter"],
                   "driven_operating_pitch_diameter": found["driven_pitch_diameter"]}
+        contact = mesh.told.refused.keys() & _RING_CONTACT
+        late = [(contact, lambda: {word: number for word, number in _path_in_ring(mesh).items() if word in contact})] if contact else []
     else:
-        found = {word: number for word, number in found.items() if not split_side(word)[0] and word not in CHANGED}
+        found = {word: number for word, number in found.items() if not split_side(word)[0] and word not in CHANGED | _RING_CONTACT}
         for side, gear in (("driver", mesh.driver), ("driven", mesh.driven)):
             own = {word if word in _OWN else f"{side}_{word}": number for word, number in gear.numbers.items() if word not in found}
             found |= {word: number for word, number in own.items() if word in QUANTITIES}
         found |= {word: number for word, number in plain.items() if split_side(word)[1] in ("teeth_lowest", "turns_to_repeat")}
-        try:
-            path = pair.path()
-        except ValueError as error:
-            raise ValueError(f"centre_distance = {mesh.centre_distance:.6g} {mesh.unit}: {error} Usual is {found['reference_centre_distance']:.6g} {mesh.unit}.") from None
-        (x1, y1), (x2, y2) = path.start.tolist(), path.end.tolist()
-        # The line of action cuts the line of centres in the pitch point and leans from its perpendicular by the operating angle.
-        lean = (x2 - x1) / (y2 - y1)
-        pitch_point = x1 - y1 * lean
-        found |= {"centre_distance": mesh.centre_distance, "length_of_action": path.length * scale, "contact_ratio": pair.contact_ratio(),
-                  "operating_pressure_angle": math.degrees(abs(math.atan(lean))), "driver_operating_pitch_diameter": 2 * abs(pitch_point) * scale,
-                  "driven_operating_pitch_diameter": 2 * abs(pitch_point - pair.centre_distance) * scale}
-    play = pair.play()
-    play = play if abs(play) > 1e-12 else 0.0  # what rounding leaves is no play
-    return found | {"backlash": play * found["driven_operating_pitch_diameter"] / 2, "driven_play_angle": math.degrees(play),
-                    "driver_play_angle": math.degrees(play) * found["ratio"]}
+        found["centre_distance"] = mesh.centre_distance
+        late = [(_RING_CONTACT, lambda: _path_in_ring(mesh))]
+    numbers = Numbers(found, late)
+    numbers.add(_RING_PLAY, lambda: _play_in_ring(mesh, numbers["driven_operating_pitch_diameter"]))
+    return numbers
+
+
+def _path_in_ring(mesh) -> dict[str, float]:
+    pair, scale = mesh.rolling, mesh.driver.scale
+    try:
+        path = pair.path()
+    except ValueError as error:
+        raise ValueError(f"centre_distance = {mesh.centre_distance:.6g} {mesh.unit}: {error} Usual is {mesh.told['centre_distance']:.6g} {mesh.unit}.") from None
+    (x1, y1), (x2, y2) = path.start.tolist(), path.end.tolist()
+    # The line of action cuts the line of centres in the pitch point and leans from its perpendicular by the operating angle.
+    lean = (x2 - x1) / (y2 - y1)
+    pitch_point = x1 - y1 * lean
+    return {"length_of_action": path.length * scale, "contact_ratio": pair.contact_ratio(),
+            "operating_pressure_angle": math.degrees(abs(math.atan(lean))), "driver_operating_pitch_diameter": 2 * abs(pitch_point) * scale,
+            "driven_operating_pitch_diameter": 2 * abs(pitch_point - pair.centre_distance) * scale}
+
+
+def _play_in_ring(mesh, diameter: float) -> dict[str, float]:
+    play = mesh.rolling.play()
+    play = play if abs(play) > _NO_PLAY else 0.0
+    return {"backlash": play * diameter / 2, "driven_play_angle": math.degrees(play), "driver_play_angle": math.degrees(play) * mesh.driven.teeth / mesh.driver.teeth}

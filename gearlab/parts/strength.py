@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from html import escape
 
-from gearlab.theory.units import convert
+from gearlab.theory.units import convert, usual_unit
 
 from .checks import within
 
@@ -118,7 +118,7 @@ def static_stress(material: str, unit: str = "MPa") -> float:
 
 
 def speed_constant(teeth_made: str | float, length_unit: str) -> float:
-    """The constant of the speed factor [mm/min or in/min], by how the teeth were made.
+    """The constant of the speed factor [m/s or ft/min], by how the teeth were made.
 
     Parameters
     ----------
@@ -130,19 +130,19 @@ def speed_constant(teeth_made: str | float, length_unit: str) -> float:
     Returns
     -------
     float
-        [mm/min or in/min]
+        [m/s or ft/min]
 
     Examples
     --------
     >>> round(speed_constant("cut", "in"), 9)
-    14400.0
+    1200.0
     """
-    shown = "ft/min" if length_unit == "in" else "m/s"
+    shown = usual_unit("linear speed", length_unit)
     if isinstance(teeth_made, str):
         if teeth_made not in _SPEED_CONSTANTS:
             raise ValueError(f"teeth_made = {teeth_made!r} is unknown: choose 'cast' or 'cut', or give a constant in {shown}")
-        return convert(_SPEED_CONSTANTS[teeth_made], "ft/min", f"{length_unit}/min")
-    return convert(within("teeth_made", teeth_made, 0.0, 1e6, shown, above=True), shown, f"{length_unit}/min")
+        return convert(_SPEED_CONSTANTS[teeth_made], "ft/min", shown)
+    return within("teeth_made", teeth_made, 0.0, 1e6, shown, above=True)
 
 
 @dataclass(frozen=True)

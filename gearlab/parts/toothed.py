@@ -14,6 +14,8 @@ import numpy as np
 from gearlab.shape.rack import Rack
 from gearlab.shape.tooth import MOST_TEETH
 from gearlab.theory import ToothSystem, quantity, system
+from gearlab.theory.numbers import Told
+from gearlab.theory.ranges import Refusal
 
 from . import naming
 from .checks import whole, within
@@ -117,11 +119,21 @@ class Toothed(Sized, Explained):
         >>> Gear(18, module=2.5).numbers["root_diameter"]
         38.75
         """
-        return MappingProxyType(self.numbers_with())
+        return MappingProxyType(self._told)
+
+    @cached_property
+    def _told(self) -> Told:
+        return self.numbers_with()
+
+    @property
+    def refused(self) -> Mapping[str, Refusal]:
+        """Why theory does not tell some numbers of this gear, by word; those in ``measured`` are measured instead."""
+        return MappingProxyType(self._told.refused)
 
     def _number(self, word: str) -> float:
         if word not in self.numbers:
-            raise ValueError(f"{quantity(word).meaning} has no value for {self.name}: such a tooth does not reach it")
+            why = self.refused[word].reason(self.unit) if word in self.refused else "such a tooth does not reach it"
+            raise ValueError(f"{quantity(word).meaning} has no value for {self.name}: {why}")
         return self.numbers[word]
 
     @property

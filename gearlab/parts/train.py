@@ -264,7 +264,7 @@ class Train(Explained):
         Parameters
         ----------
         first_torque : float
-            Its size [N*m, or any unit of torque; the result has the same], 0 and up.
+            Its size [N*m or lbf*in], 0 and up.
         mesh_efficiency : float
             Of each mesh [-], above 0 to 1.
 
@@ -279,7 +279,7 @@ class Train(Explained):
         return tuple(found)
 
     def idler_load(self, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[float, float]:
-        """What both meshes push on the shaft (numbered from 0) of an idler, (x, y) [unit of the tooth force]; see ``idler.load``.
+        """What both meshes push on the shaft (numbered from 0) of an idler, (x, y) [N or lbf]; see ``idler.load``.
 
         >>> [round(part, 9) + 0.0 for part in Train.of(18, 24, 45, module=2.5).idler_load(86)]
         [0.0, 172.0]
@@ -317,6 +317,6 @@ class Train(Explained):
         """Show where a number comes from, as every part does; for two shafts the words are those of a pair.
 
         >>> print(Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math)
-        n3 = n1·z1/z3 = 15·18/45 = 6 rpm
+        n3 = n1·z1/z3 = 15 rpm·18/45 = 6 rpm
         """
         return self.meshes[0].explain(word, notation, **extra) if len(self.shafts) == 2 else super().explain(word, notation, **extra)

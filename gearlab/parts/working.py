@@ -1,30 +1,28 @@
-"""A part's numbers from theory: degrees outside, radians inside."""
+"""A part's numbers from theory: usual units outside, theory's inside."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
-from gearlab.theory import quantity
-from gearlab.theory.faults import check_number
-from gearlab.theory.numbers import all_numbers
+from gearlab.theory.boundary import check_number, inward, outward_all
+from gearlab.theory.numbers import Told, all_numbers, follow
 from gearlab.theory.scope import Scope
 
 
-def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
-    """Every number that follows from a part's givens, by word.
+def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
+    """Every number that follows from a part's givens, by word, as far as the formulas hold.
 
     Parameters
     ----------
     scope : Scope
         The relations that hold for the part.
     givens : mapping of str to float
-        Its independent numbers by word [theory units, deg].
+        Its independent numbers by word [usual units].
 
     Returns
     -------
-    dict of str to float
-        [theory units, deg]
+    Told
+        [usual units]
 
     Examples
     --------
@@ -33,16 +31,90 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> dict[str, float]:
     >>> worked_out(scope_for("gear", "mm", (system(),)), {"teeth": 18.0, "module": 2.5})["root_diameter"]
     38.75
     """
-    words = tuple(givens)
-    for word, value in givens.items():
-        check_number(quantity(word), value)
-    values = [math.radians(v) if quantity(w).dimension == "angle" else v for w, v in givens.items()]
-    found = all_numbers(scope, words)(*values)
-    return {w: math.degrees(v) if quantity(w).dimension == "angle" else v for w, v in found.items()} | dict(givens)
+    unit = scope.length_unit
+    for word, number in givens.items():
+        check_number(word, number, several=False)
+    found = all_numbers(scope, tuple(givens))(*(inward(word, number, unit) for word, number in givens.items()))
+    worked = Told(outward_all(found, unit) | dict(givens))
+    worked.refused, worked.beyond = found.refused, outward_all(found.beyond, unit)
+    return worked
+
+
+def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> dict[str, float]:
+    """Numbers of some words that follow when numbers are known of a part, measured ones among them.
+
+    Parameters
+    ----------
+    scope : Scope
+        The relations that hold for the part.
+    known : mapping of str to float
+        By word [usual units].
+    words : collection of str
+        Those asked for; a word whose formula has no value, or does not hold, is left out.
+
+    Examples
+    --------
+    >>> from gearlab.theory import system
+    >>> from gearlab.theory.scope import scope_for
+    >>> followed(scope_for("pair", "mm", (system(), system())), {"length_of_action": 9.0, "base_pitch": 6.0}, ["contact_ratio"])
+    {'contact_ratio': 1.5}
+    """
+    unit = scope.length_unit
+    return outward_all(follow(scope, {word: inward(word, number, unit) for word, number in known.items()}, words), unit)
+
+
+class Numbers(Mapping):
+    """Numbers by word, of which some are worked out only when they are asked for.
+
+    Parameters
+    ----------
+    told : mapping of str to float
+        What is known.
+    late : sequence of (frozenset of str, callable)
+        Words, and the function that gives their numbers as a dict; it may leave some out [-].
+
+    Examples
+    --------
+    >>> numbers = Numbers({"ratio": 2.5}, [(frozenset({"backlash"}), lambda: {"backlash": 0.1})])
+    >>> numbers["backlash"], len(numbers)
+    (0.1, 2)
+    """
+
+    def __init__(self, told: Mapping[str, float], late: Sequence[tuple[frozenset[str], Callable[[], Mapping[str, float]]]] = ()):
+        self._known, self._late = dict(told), list(late)
+
+    def add(self, words: frozenset[str], function: Callable[[], Mapping[str, float]]) -> None:
+        """More that is worked out only when it is asked for."""
+        self._late.append((words, function))
+
+    def _work_out(self, word: str | None = None) -> None:
+        for group in [group for group in self._late if word is None or word in group[0]]:
+            self._late.remove(group)
+            for name, number in group[1]().items():
+                self._known.setdefault(name, number)
+
+    def __getitem__(self, word: str) -> float:
+        if word not in self._known:
+            self._work_out(word)
+        return self._known[word]
+
+    def __iter__(self) -> Iterator[str]:
+        self._work_out()
+        return iter(self._known)
+
+    def __len__(self) -> int:
+        self._work_out()
+        return len(self._known)
+
+    def __or__(self, more: Mapping[str, float]) -> dict[str, float]:
+        return dict(self) | dict(more)
+
+    def __repr__(self) -> str:
+        return repr(dict(self))
 
 
 def pair_givens(driver, driven) -> dict[str, float]:
-    """The independent numbers of two gears in mesh, by word [theory units, deg]; of a ring those of a plain one.
+    """The independent numbers of two gears in mesh, by word [usual units]; of a ring those of a plain one.
 
     >>> from gearlab import Gear
     >>> pair_givens(Gear(18, module=2.5), Gear(45, module=2.5))

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from gearlab.practice.bank import BankError
+from gearlab.practice.draw import Grid
 from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs
 from gearlab.practice.tables import AnswerTable, QuestionTable
 from gearlab.theory import Derivation, derive
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.sizes import PREFERRED
+from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
 __all__ = ["Answer", "Key", "apart", "derivation"]
@@ -28,8 +30,26 @@ def derivation(table: QuestionTable, asked: str, given) -> Derivation:
     ValueError
         Where the givens do not determine it; the message says what is missing.
     """
-    return derive(asked, given=list(given), notation=table.notation, tooth_system=table.tooth_system, kind=table.of,
-                  length_unit=table.length_unit, features=table.features)
+    def way(tooth_system) -> Derivation:
+        return derive(asked, given=list(given), notation=table.notation, tooth_system=tooth_system, kind=table.of, length_unit=table.length_unit, features=table.features)
+
+    found = way(table.tooth_system)
+    angles = _angles(table) if "pressure_angle" in given and found.row_words else ()
+    rows = {tuple(getattr(row, name) for name in sorted(found.row_words)): row for row in (system(table.tooth_system, angle) for angle in angles)}
+    if len(rows) > 1:
+        raise ValueError(f"{QUANTITIES[asked].meaning} hangs on the row of the tooth system, and the pressure angles drawn ({', '.join(f'{angle:g}' for angle in angles)} deg) "
+                         "choose different rows: draw angles of one row, or ask a question for each")
+    own = tuple(getattr(found.scope.systems[0], name) for name in sorted(found.row_words))
+    return found if not rows or own in rows else way(*rows.values())
+
+
+def _angles(table: QuestionTable) -> tuple[float, ...]:
+    """The pressure angles that a question may draw [deg]."""
+    given = table.givens.get("pressure_angle")
+    if given is None or given.derived:
+        return ()
+    grid = Grid(given.one_of) if given.one_of is not None else Grid.steps(given.start, given.stop, given.step)
+    return tuple(number * factor(given.unit or "deg", "deg") for number in grid.values)
 
 
 def apart(one: float, other: float, period: float = 0.0) -> float:

@@ -11,6 +11,7 @@ from gearlab.practice.draw import PRACTICE_KEY, Stream, message
 from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.reading import number_text
 from gearlab.theory.derivation import Derivation
+from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import symbol
 
 __all__ = ["check_bank", "check_set", "solved_numerically"]
@@ -120,6 +121,12 @@ def _number(question, answer, place: int, drawn) -> list[str]:
             verdict = question.judge(draw, {answer.id: text})[answer.id]
             if not verdict.right:
                 problems.setdefault("right", f"the right answer typed as {text!r} is judged {verdict.kind!r} for {_numbers(draw)}")
+    for draw in drawn:
+        numbers = answer.numbers(draw.shown, draw.keys)
+        refused = answer.way.refusal(dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values())))))
+        if refused is not None:
+            problems.setdefault("range", f"the key is a number that theory does not tell for {_numbers(draw)}: "
+                                f"{refused.sentence(QUANTITIES[answer.asked].meaning, question.length_unit)}. Keep such numbers out by a condition (where), or ask something else")
     for draw in drawn[:20]:
         numbers = answer.numbers(draw.shown, draw.keys)
         exact = answer.unrounded(draw.shown, draw.keys)

@@ -11,8 +11,9 @@ from html import escape
 
 from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.reading import number_text
+from gearlab.theory.boundary import unit_of
+from gearlab.theory.printing import quantity_text
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.rendering import unit_of
 from gearlab.theory.units import factor, theory_unit, written
 
 __all__ = ["FORMS", "method", "way_in_words", "worked"]
@@ -42,6 +43,8 @@ class Worked:
         self.pieces = re.split(f"{_OPEN}|{_SHUT}", body)  # text, word, text, word, ..., text
         self.pieces[1::2] = [self.values_of[int(number)] for number in self.pieces[1::2]]
         self.used = frozenset(self.pieces[1::2])
+        # What stands behind a number in a line of text or Markdown: its unit, which goes into the brackets of a negative number.
+        self.behind = {word: "" if form == "html" else quantity_text("0", {"markdown": "latex"}.get(form, form), unit_of(word, self.length_unit))[1:] for word in self.used}
         self.negative = re.compile(r"<mn>-([^<]*)</mn>")
         used = frozenset(self.pieces[1::2])
         # (place among the inputs, unit shown, word, theory's unit) of every given that is shown in another unit than it is used in
@@ -91,7 +94,11 @@ class Worked:
         for place in range(1, len(pieces), 2):
             word = pieces[place]
             text = texts[word]
-            pieces[place] = f"({text})" if text[0] == "-" and word != asked else text
+            if text[0] == "-" and word != asked:
+                unit = self.behind[word] if pieces[place + 1].startswith(self.behind[word]) else ""
+                pieces[place + 1] = pieces[place + 1][len(unit):]
+                text = f"({text}{unit})"
+            pieces[place] = text
         body = "".join(pieces)
         if self.form == "html" and "<mn>-" in body:
             body = self.negative.sub(r"<mo>−</mo><mn>\1</mn>", body)

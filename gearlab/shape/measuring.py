@@ -14,6 +14,7 @@ import numpy as np
 
 from gearlab.shape.curves import direction, find_zero
 from gearlab.shape.given import number
+from gearlab.shape.side import side_of
 
 # A flank's end may be asked for to within this much, from rounding [modules].
 _ROUNDING = 1e-12
@@ -102,6 +103,42 @@ def thickness(form, radius):
     """
     right, left = flank_point(form, radius, -1), flank_point(form, radius, 1)
     return radius * math.atan2(right[0] * left[1] - right[1] * left[0], float(right @ left))
+
+
+def breadth(form, radius):
+    """Breadth of a tooth along any circle about the gear's centre that cuts it, on its flanks or on its fillets.
+
+    Parameters
+    ----------
+    form : ToothForm or InternalToothForm
+        The tooth (lengths in modules) [-].
+    radius : float
+        Radius of the circle [modules], between root and tip circle.
+
+    Returns
+    -------
+    float
+        Length of the arc from side to side [modules].
+
+    Raises
+    ------
+    ValueError
+        If the circle misses the tooth.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> form = ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3)
+    >>> abs(breadth(form, 6.0) - thickness(form, 6.0)) < 1e-12, breadth(form, 5.1) > breadth(form, 6.0)
+    (True, True)
+
+    Source: the curves of the side.
+    """
+    radius = number("radius", radius, above=0.0)
+    side = side_of(form)
+    if not side.low <= radius <= side.high:
+        raise ValueError(f"radius = {radius:.6g} modules misses the tooth, which reaches from {side.low:.6g} to {side.high:.6g} modules. Give a radius between them.")
+    return 2.0 * radius * float(side.evaluate(side.at_radius(np.array([radius]))).angle[0])
 
 
 def span(form, teeth):

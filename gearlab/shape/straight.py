@@ -5,6 +5,41 @@ import math
 import numpy as np
 
 
+def rack_contact(form, rack):
+    """Length along the line of action over which a gear and a rack touch flank on flank, the flanks as they are cut.
+
+    The rack stands so that its pitch line rolls on the gear's reference circle, moved out by the gear's shift.
+
+    Parameters
+    ----------
+    form : ToothForm
+        The gear (lengths in modules) [-].
+    rack : Rack
+        The basic rack of the straight one (lengths in modules) [-].
+
+    Returns
+    -------
+    float
+        Length [modules]; below 0 where they nowhere touch flank on flank.
+
+    Examples
+    --------
+    >>> from gearlab.shape import Rack, ToothForm
+    >>> basic = Rack(math.radians(20), 1.0, 1.25, 0.38)
+    >>> round(rack_contact(ToothForm(20, basic), basic) / (math.pi * math.cos(basic.pressure_angle)), 2)
+    1.77
+
+    Source: the base circle's tangent as line of action; the ends of both flanks on it.
+    """
+    sine = math.sin(rack.pressure_angle)
+    pitch_point = form.reference_radius * sine  # along the line of action, from the tangent point on the base circle
+    near, far = (form.base_radius * roll for roll in form.flank_range)
+    straight = rack.dedendum - rack.tip_radius * (1.0 - sine)
+    first = pitch_point - (rack.addendum - form.profile_shift) / sine
+    last = pitch_point + (straight + form.profile_shift) / sine
+    return min(far, last) - max(near, first)
+
+
 def rack_tooth(rack, thinning=0.0, tolerance=1e-4):
     """One pitch of a rack's outline, its tooth pointing along +y, the datum line on y = 0.
 

@@ -121,7 +121,7 @@ LOAD_ROWS = """
 power                     | power                                | power  | P_w   |
 driver_torque             | torque on the driver                 | torque | T_1   |
 driven_torque             | torque on the driven gear            | torque | T_2   |
-efficiency                | efficiency of the mesh               | number | eta   |       | 0..1
+efficiency                | efficiency of the mesh               | number | eta   |       | 0.01..1
 form_factor               | form factor of the tooth             | number | Y     |
 bending_stress            | bending stress by the plain beam formula | stress | sigma |
 pitch_speed               | pitch-line speed, as a size          | linear speed | v   |       | 0..1e12
@@ -238,4 +238,48 @@ hinge_moment              | moment about the hinge               | torque | M_h 
 gust_force                | rack force under the gust            | force  | F_g   |
 design_force              | rack force that the drive is designed for | force | F_d |
 gust_factor               | gust force over design force         | number | q_F   |
+"""
+
+# An epicyclic train on one carrier: first gear, planet shaft, last gear; speed and torque of the carrier, places and planets as above.
+EPICYCLIC_ROWS = """
+first_central_teeth       | number of teeth of the first gear    | count  | N_F   | z_F   | 4..6000
+first_planet_teeth        | number of teeth of the planet in mesh with the first gear | count | N_PF | z_PF | 4..6000
+inner_planet_teeth        | number of teeth of the first planet in mesh with the second | count | N_PI | z_PI | 4..6000
+outer_planet_teeth        | number of teeth of the second planet in mesh with the first | count | N_PO | z_PO | 4..6000
+last_planet_teeth         | number of teeth of the planet in mesh with the last gear | count | N_PL | z_PL | 4..6000
+last_central_teeth        | number of teeth of the last gear     | count  | N_L   | z_L   | 4..6000
+first_mesh_sign           | sign of the first mesh: -1 opposite ways, 1 the same way | number | s_F | | -1..1
+planet_mesh_sign          | sign of the mesh of two planets: -1 opposite ways, 1 the same way | number | s_P | | -1..1
+last_mesh_sign            | sign of the last mesh: -1 opposite ways, 1 the same way | number | s_L | | -1..1
+first_mesh_value          | turns of the planet for each turn of the first gear, the carrier held | number | e_F | | -1e9..1e9
+planet_mesh_value         | turns of the second planet for each turn of the first, the carrier held | number | e_P | | -1e9..1e9
+last_mesh_value           | turns of the last gear for each turn of the planet, the carrier held | number | e_L | | -1e9..1e9
+train_value               | train value: turns of the last gear for each turn of the first, the carrier held | number | e | | -1e9..1e9
+first_central_speed       | speed of the first gear              | speed  | n_F   |
+last_central_speed        | speed of the last gear               | speed  | n_L   |
+first_relative_speed      | speed of the first gear, seen from the carrier | speed | n_Fc |
+last_relative_speed       | speed of the last gear, seen from the carrier | speed | n_Lc |
+planet_relative_speed     | speed of the planet, seen from the carrier | speed | n_Pc |
+first_outer_torque        | torque that acts on the first gear from outside | torque | T_F | | -1e15..1e15
+last_outer_torque         | torque that acts on the last gear from outside | torque | T_L | | -1e15..1e15
+carrier_outer_torque      | torque that acts on the carrier from outside | torque | T_A | | -1e15..1e15
+first_radius_teeth        | teeth that the distance of planet and first gear counts | number | N_rF | z_rF | -1e9..1e9
+last_radius_teeth         | teeth that the distance of planet and last gear counts | number | N_rL | z_rL | -1e9..1e9
+first_mesh_module         | module of the first mesh             | length | m_F   |
+last_mesh_module          | module of the last mesh              | length | m_L   |
+largest_planet_diameter   | outside diameter of the largest planet gear | length | D_P | d_aP
+equal_spacing_number      | number that equal planets must divide | number | k_a  |       | -1e12..1e12
+equal_spacing_remainder   | remainder of the test for equal spacing | number | r_e |
+"""
+
+# Rules of thumb for a key.
+KEY_ROWS = """
+rule_key_width            | key width by rule of thumb           | length | w_r   | b_r
+rule_square_height        | height of a square key by rule of thumb | length | h_s |
+rule_flat_height          | height of a flat key by rule of thumb | length | h_f  |
+half_key_depth            | depth of the keyway where the key lies half in it | length | h_2 |
+rule_key_length           | key length by rule of thumb          | length | L_r   | l_r
+shaft_keyway_depth        | depth of the keyway in the shaft     | length | t_1   |
+shaft_over_keyway         | size of the shaft from the bottom of the keyway | length | d_k |
+bore_over_keyway          | size of the bore to the bottom of the keyway | length | B_k |
 """

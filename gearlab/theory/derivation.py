@@ -9,28 +9,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 
 from . import search
-from .faults import check_range, check_result, contradictions, in_radians, listed, missing, notes_on
+from .boundary import check_number, inward, take, take_values
+from .faults import NoSuchGears, check_given, check_result, check_turning, contradictions, gave_up, listed, missing, notes_on
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
+from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
 from .systems import ToothSystem, system
-from .units import MM_PER_INCH
+from .units import MM_PER_INCH, factor
 from .way import Derivation, Step
 
 # Motion that a single gear has too.
 _PAIR_WORDS = {q.word for q in PAIR} - {"duration", "pitch_line_speed", "mesh_frequency", "action_speed", "tangential_force", "separating_force", "normal_force"}
 # Kinds of the bench by whose words are named; the first that fits.
-_OF_THE_BENCH = {"drive": "drive", "planetary": "planetary set", "bevel": "bevel pair", "rack": "rack and pinion", "load": "load", "plate": "plate", "hub": "hub",
+_OF_THE_BENCH = {"epicyclic": "epicyclic train", "key": "key", "drive": "drive", "planetary": "planetary set", "bevel": "bevel pair", "rack": "rack and pinion", "load": "load", "plate": "plate", "hub": "hub",
                  "stack": "stack", "workshop": "workshop"}
 # Trains of two stages, on three shafts.
 _COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_module", "output_turns_to_repeat"}
 
 
-def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str = "inch", tooth_system: str | ToothSystem = "full depth",
+def derive(asked: str, given: Iterable[str] | Mapping[str, float | str], notation: str = "inch", tooth_system: str | ToothSystem = "full depth",
            kind: str | None = None, length_unit: str | None = None, features: Iterable[str] = ()) -> Derivation:
     """Find the way from what is given to what is asked, in any direction.
 
@@ -38,16 +40,21 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ----------
     asked : str
         A quantity's word, or its symbol in the notation [-].
-    given : iterable of str, or mapping of str to float
-        Words or symbols; with values [in or mm, 1/in, rpm, min, deg] the numbers are worked out too.
+    given : iterable of str, or mapping of str to float or text
+        Words or symbols; with values the numbers are worked out too. A value is text with its unit, such as "2 hp", "1725 rev/min", "3 in"
+        or "20°", or a bare number: of a diametral pitch [1/in], of a module [mm], of an angle [deg], a speed [rpm], a time [s] and what else
+        has one unit in ``units.USUAL``; of a length, force, torque, stress, power or linear speed only where the tooth size or ``length_unit``
+        settles the unit [mm, N, N*m, MPa, W, m/s; in, lbf, lbf*in, psi, hp, ft/min].
     notation : str
         "inch" (P, N, d, C; default) or "iso" (m, z, d, a) [-].
     tooth_system : str or ToothSystem
-        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row.
+        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row. By name, the pressure
+        angle chooses the row, also one put into ``value`` or one that follows from the givens; a ``ToothSystem`` stays as it is.
     kind : str, optional
         "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the words by default.
     length_unit : str, optional
-        "in" or "mm" [-]; by default inches unless the module is given or the notation is ISO.
+        In which lengths, and all that goes with them, are told: "in" or "mm" [-]; by default that of the tooth size, or of the units stated.
+        Givens stated in other units, and the other tooth size, are converted.
     features : iterable of str
         What goes beyond the plain case [-], such as "set distance": the centre distance is then a number of its own.
 
@@ -60,7 +67,9 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     ------
     ValueError
         When something is missing (it names what), when givens contradict each other (it names which
-        and by how much), when a value is out of range, or for an unknown name.
+        and by how much, or which way the gears turn), when no formula is found within the budget of steps
+        (it names givens that help), when two answers fit, when a value is out of range, has the wrong unit or none
+        that is settled, or for an unknown name.
 
     Examples
     --------
@@ -68,6 +77,9 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     -d1*n1/(2*C - d1)
     >>> derive("N", given={"outside_diameter": 2.05, "P": 10}).notes
     ('number of teeth comes out as 18.5, which is not whole: 18 and 19 are near',)
+    >>> way = derive("driver_torque", given={"power": "2 hp", "driver_speed": "1725 rev/min"})
+    >>> round(way.result, 2), way.unit, derive("C", {"P": 10, "N1": 20, "N2": 40}, length_unit="mm").result
+    (73.07, 'lbf*in', 76.2)
     >>> derive("C", given=["N1", "N2"])
     Traceback (most recent call last):
     ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter, driven_pitch_diameter, circular_pitch, addendum
@@ -77,18 +89,28 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float], notation: str
     values = {quantity(name, notation, among).word: number for name, number in given.items()} if isinstance(given, Mapping) else {}
     words = tuple(values) or tuple(dict.fromkeys(quantity(name, notation, among).word for name in given))
     target = quantity(asked, notation, among).word
+    taken = take(words, values, target, notation, length_unit)
+    values, length_unit = taken.values, taken.length_unit
     for word, number in values.items():
-        check_range(QUANTITIES[word], in_radians(QUANTITIES[word], number, several=True))
+        check_given(word, number, length_unit)
     if {"module", "diametral_pitch"} <= values.keys():
         raise ValueError(f"give the module or the diametral pitch, not both: theory works in one length unit, and P = {values['diametral_pitch']:g} 1/in "
-                         f"is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against {values['module']:g} given")
-    if length_unit is None:
-        length_unit = _length_unit(words, target, notation)
-    if isinstance(tooth_system, str):
-        tooth_system = system(tooth_system, values.get("pressure_angle", 20.0) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
+                         f"is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against {values['module'] * factor(length_unit, 'mm'):g} mm given")
+    named = tooth_system if isinstance(tooth_system, str) else None
+    if named:
+        tooth_system = system(tooth_system, float(values.get("pressure_angle", 20.0)) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
     kind = kind or _kind((*words, target))
     way = _derivation(target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features))
-    return with_values(way, words, values)
+    row = RowChoice(named, partial(_with_row, target, frozenset(words), notation, kind, length_unit, frozenset(features))) if named else None
+    return with_values(_copy(way, bare=taken.bare, converted=taken.converted, row=row), words, values)
+
+
+def _with_row(asked: str, given: frozenset[str], notation: str, kind: str, length_unit: str, features: frozenset[str], row: ToothSystem) -> Derivation:
+    """The same way with another row of the tooth system; the row of letters adds its letters to the givens."""
+    rows = _rows(kind, row)
+    if row is ANY_ROW:
+        given |= OF_A_ROW.keys() & {one.name for one in scope_for(kind, length_unit, rows, features).symbols}
+    return _derivation(asked, given, notation, rows, kind, length_unit, features)
 
 
 def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str) -> Derivation:
@@ -99,35 +121,52 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
     scope : Scope
         The relations that hold for the part.
     givens : mapping of str to float
-        Its independent numbers by word [theory units, angles in degrees].
+        Its independent numbers by word, bare [usual units of the scope's length unit] or as text with a unit.
     asked : str
         Word [-].
     notation : str
         "inch" or "iso" [-].
     """
     words = tuple(givens)
+    texts, converted = take_values({word: value for word, value in givens.items() if isinstance(value, str)}, scope.length_unit, scope.length_unit)
+    givens = {**givens, **texts}
+    for word, number in givens.items():
+        check_number(word, number, several=False)
+        if number or word in texts:  # a part may have none of something: a hub without keyway
+            check_given(word, number, scope.length_unit)
+    check_turning(scope.kind, givens)
     way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
+    way.check_holds({word: inward(word, number, scope.length_unit) for word, number in givens.items()})
     numbers = way.all_numbers(givens)
-    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens))
+    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens, scope.length_unit), bare=scope.length_unit, converted=converted)
 
 
 def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, float]) -> Derivation:
     """The same way with the givens in the reader's order and, where there are values, the numbers."""
     if not values:
-        return way if way.given == words else _copy(way, given=words)
-    if several := [word for word, number in values.items() if np.ndim(number)]:
-        raise ValueError(f"derive takes single values, {listed(several)} has more; for arrays give names, then use .value(...) with arrays")
+        return _copy(way, given=words)
+    if any(np.ndim(number) for number in values.values()):
+        several = listed([word for word, number in values.items() if np.ndim(number)])
+        raise ValueError(f"derive takes single values, {several} has more; for arrays give names, then use .value(...) with arrays")
+    check_turning(way.scope.kind, values)
+    if way._row_matters:
+        made = at_row(way, {symbol(word): float(inward(word, number, way.scope.length_unit)) for word, number in values.items()})
+        way = made if made is way else _copy(made, row=way.row, bare=way.bare, converted=way.converted)
     contradictions(way.scope, values)
+    way.check_holds({word: inward(word, number, way.scope.length_unit) for word, number in values.items()})
     try:
         numbers = way.all_numbers(values)
-    except ValueError as error:
+    except NoSuchGears:
+        raise
+    except (ValueError, OverflowError) as error:
         raise ValueError(f"{QUANTITIES[way.asked].meaning} has no real value for these givens: check {listed(words)}") from error
-    check_result(QUANTITIES[way.asked], numbers[way.asked], words)
-    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values))
+    for word in (way.asked, *numbers.keys() - {way.asked, *values}):  # a negative diameter on the way makes a sound-looking centre distance
+        check_result(QUANTITIES[word], numbers[word] if word == way.asked or numbers[word] < -1e-9 else 0.0, words)
+    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values, way.scope.length_unit))
 
 
 def _copy(way: Derivation, **changes) -> Derivation:
-    fields = {name: getattr(way, name) for name in ("asked", "given", "steps", "scope", "notation", "numbers", "notes")}
+    fields = {name: getattr(way, name) for name in ("asked", "given", "steps", "scope", "notation", "numbers", "notes", "bare", "converted", "row")}
     copy = Derivation(**(fields | changes))
     for name in ("raw", "tidy", "formula"):  # algebra already done stays done
         if name in way.__dict__:
@@ -143,24 +182,27 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
     with scope.lock:
         known = [symbol(word) for word in words]
         for word in (*words, asked):
-            if symbol(word) not in scope.symbols:
+            if symbol(word) not in scope.symbols and not (word in given and split_side(word)[1] == "form_radius"):  # measured: conditions ask for it
                 near = [s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
                 raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")
-        links = [] if asked in given else search.find(scope, known, symbol(asked))
+        try:
+            links = [] if asked in given else search.find(scope, known, symbol(asked))
+        except search.GaveUp:
+            raise ValueError(gave_up(scope, known, words, asked)) from None
         if links is None:
             raise ValueError(missing(scope, known, words, asked))
-        steps = tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role) for link in links)
+        steps = tuple(map(Step.of, links))
         way = Derivation(asked, words, steps, scope, notation)
         if {one.name for one in way.tidy.free_symbols} & way.cancelling:  # worked out once, under the lock
-            raise ValueError(missing(scope, known, words, asked))
+            raise ValueError(gave_up(scope, known, words, asked))
         return way
 
 
 @lru_cache(maxsize=256)
 def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_system: str = "full depth", notation: str = "inch",
           pressure_angle: float = 20.0, features: tuple[str, ...] = ()) -> dict[str, Derivation]:
-    """Every quantity that the givens determine, with the way to it, by word.
+    """Every quantity that the givens determine, with the way to it, by word; without those for which no formula is found within the budget.
 
     Parameters
     ----------
@@ -185,8 +227,7 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
     scope = scope_for(kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features))
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
-        return {one.name: Derivation(one.name, tuple(given), tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role)
-                                     for link in links), scope, notation) for one, links in ways.items()}
+        return {one.name: Derivation(one.name, tuple(given), tuple(map(Step.of, links)), scope, notation, bare=length_unit) for one, links in ways.items()}
 
 
 @lru_cache(maxsize=16)
@@ -218,10 +259,3 @@ def _kind(words: Iterable[str]) -> str:
             return kind
     return "pair" if words & _PAIR_WORDS or sides & {"driver", "driven"} else "gear"
 
-
-def _length_unit(words: tuple[str, ...], asked: str, notation: str) -> str:
-    if "diametral_pitch" in words:
-        return "in"
-    if "module" in words:
-        return "mm"
-    return "mm" if notation == "iso" or asked == "module" else "in"

@@ -3,58 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from math import ceil, degrees, floor, inf, pi, radians
-from numbers import Real
+from itertools import pairwise
+from math import ceil, degrees, floor, inf, pi
 
 import numpy as np
 import sympy as sp
 
 from . import search
-from .quantities import QUANTITIES, Quantity
+from .boundary import check_number, check_plausible, inward, outward, told, unit_of
+from .functions import WHOLE
+from .quantities import QUANTITIES, Quantity, place, split_side
 from .scope import FULL_TURN, Scope, symbol
 from .solving import evaluate
-from .units import MM_PER_INCH, shown_unit
+from .units import MM_PER_INCH, written
 
 # Rounded givens may disagree a little; more than this share is a contradiction.
 _ROUNDING = 2e-4
-# So near a whole number, a count is taken for it: the rest is rounding of the givens.
-_WHOLE = 2e-3
 
 
-# No length, force, speed or stress of a machine is larger, even in theory's small units (N mm, mm/min); its cube is still a number.
-LARGEST = 1e18
-
-
-def check_number(entry: Quantity, number, several: bool = False) -> None:
-    """Raise ValueError for anything but a finite real number (``several``: or an array of them): texts, truth values, complex numbers, None [theory unit, deg]."""
-    if type(number) is float and -LARGEST <= number <= LARGEST:
-        return
-    if isinstance(number, (Real, np.integer, np.floating)) and not isinstance(number, (bool, np.bool_)):
-        sound = abs(number) <= LARGEST
-    else:
-        try:
-            numbers = np.asarray(number)
-        except ValueError:      # rows of unlike length
-            numbers = np.asarray(None)
-        if numbers.dtype.kind not in "iuf" or not (several and numbers.ndim):
-            raise ValueError(f"{entry.meaning} ({entry.word} = {number!r}) is not a number: give a plain one")
-        sound = bool(np.all(np.abs(numbers) <= LARGEST))
-    if not sound:
-        raise ValueError(f"{entry.meaning} ({entry.word} = {number!s:.80}) is out of range: give a finite number from {-LARGEST if entry.low < 0 else entry.low:g} to {min(entry.high, LARGEST):g}"
-                         if entry.dimension != "angle" else f"{entry.meaning} ({entry.word} = {number!s:.80} deg) is out of range: give a finite angle in degrees")
-
-
-def in_radians(entry: Quantity, number, several: bool = False):
-    """A value of a quantity with angles turned from degrees [deg] to radians [rad]; others as they are; ValueError for what is no number."""
-    check_number(entry, number, several)
-    return np.radians(number) if entry.dimension == "angle" and np.ndim(number) else radians(number) if entry.dimension == "angle" else number
-
-
-def in_degrees(entry: Quantity, number):
-    """A value of a quantity with angles turned from radians [rad] to degrees [deg]; others as they are."""
-    if entry.dimension == "angle":
-        number = np.degrees(number) if np.ndim(number) else degrees(number)
-    return number if np.ndim(number) else round(float(number), 13)
+def check_given(word: str, number, length_unit: str) -> None:
+    """Raise ValueError with the limits if a given [usual unit], or any of an array, lies outside its quantity's range or is no plausible size."""
+    entry = QUANTITIES[word]
+    check_number(word, number)
+    mine = inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), length_unit)
+    check_range(entry, mine)
+    check_plausible(entry, mine, length_unit)
 
 
 def check_range(entry: Quantity, number) -> None:
@@ -64,17 +37,23 @@ def check_range(entry: Quantity, number) -> None:
     if np.all(np.isfinite(numbers)) and np.all((numbers >= low) & (numbers <= high)) and (entry.zero or not np.any(numbers == 0)):
         return
     worst = float(numbers.flat[int(np.argmax(~((numbers >= low) & (numbers <= high))))]) if numbers.ndim else float(numbers)
-    unit = {"angle": " deg", "length": "", "count": ""}.get(entry.dimension, "")
+    unit = " deg" if entry.dimension == "angle" else ""
     shown = [degrees(x) if entry.dimension == "angle" and abs(x) != inf else x for x in (worst, low, high)]
     hint = "; it looks like radians, give degrees" if entry.dimension == "angle" and 0 < shown[0] < 1 else ""
     limits = f"above {shown[1]:g}{unit}" if high == inf else f"between {shown[1]:g} and {shown[2]:g}{unit}"
     raise ValueError(f"{entry.meaning} {shown[0]:g}{unit} is out of range: give a value {limits}{hint}")
 
 
+class NoSuchGears(ValueError):
+    """A refusal that already says why numbers make no gears."""
+
+
 def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
     """Raise ValueError if a result is negative though the quantity cannot be; ``words`` are what it rests on [-]."""
     if number < 0 and not entry.signed:
-        raise ValueError(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
+        raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
+    if entry.dimension == "number" and number > entry.high * (1 + 1e-9):
+        raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, above {entry.high:g}: that cannot be; check {listed(words)}")
 
 
 def listed(words: Iterable[str]) -> str:
@@ -90,38 +69,50 @@ _LIKELY = ("diametral_pitch", "module", "teeth", "driver_teeth", "driven_teeth",
 
 def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
     """The sentence that says what else is needed to derive what is asked [-]."""
-    def likely(word: str) -> tuple[int, str]:
-        return _LIKELY.index(word) if word in _LIKELY else 99, word
-
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
     start = f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
-    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=likely)
+    one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
     also = f"{start}it also needs one of {', '.join(one_more[:6])}"
     if one_more and one_more[0] in _LIKELY:
         return also
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
-        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=likely)
+        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely)
         if more and more[0] in _LIKELY:
             return f"{start}it needs two more quantities, such as {first} and {more[0]}"
     return also if one_more else f"{start}more than two quantities are missing"
 
 
-def notes_on(numbers: Mapping[str, float], values: Mapping[str, float]) -> tuple[str, ...]:
-    """What a reader should be told of the numbers: counts that are not whole, with the whole ones near [-]."""
+def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
+    """The sentence that says that no formula was found in the steps a search has, and which givens would help [-]."""
+    start = f"derive gave up on {QUANTITIES[asked].meaning} from {listed(QUANTITIES[w].meaning for w in words)}: it found no formula within its budget of steps; "
+    helpful = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
+    if helpful:
+        return f"{start}with one of {', '.join(helpful[:6])} given as well, or in place of one of these, there is a straight way"
+    return f"{start}give what the teeth are made from: their number, the module or diametral pitch, and the pressure angle"
+
+
+def _likely(word: str) -> tuple[int, str]:
+    return _LIKELY.index(word) if word in _LIKELY else 99, word
+
+
+def notes_on(numbers: Mapping[str, float], values: Mapping[str, float], length_unit: str) -> tuple[str, ...]:
+    """What a reader should be told of the numbers [usual units]: counts that are not whole, with the whole ones near [-]."""
     notes = []
     for word, number in numbers.items():
-        if QUANTITIES[word].whole and abs(number - round(number)) > _WHOLE:
+        if QUANTITIES[word].whole and abs(number - round(number)) > WHOLE:
             notes.append(f"{QUANTITIES[word].meaning} {'is given' if word in values else 'comes out'} as {number:.6g}, which is not whole: {floor(number)} and {ceil(number)} are near")
-    if "module" in numbers and "module" not in values and "diametral_pitch" in values:
+    if length_unit == "mm" and "diametral_pitch" in values:
+        notes.append(f"a diametral pitch of {values['diametral_pitch']:.6g}/in is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm: an inch has {MM_PER_INCH:g} mm")
+    elif "module" in numbers and "module" not in values and "diametral_pitch" in values:
         notes.append(f"a module of {numbers['module']:.6g} in is {numbers['module'] * MM_PER_INCH:.6g} mm")
     return tuple(notes)
 
 
 def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
-    """Raise ValueError if a given follows otherwise from the others; it names them and by how much they differ."""
+    """Raise ValueError if a given [usual units] follows otherwise from the others; it names them and by how much they differ."""
     if len(values) < 2:
         return
-    numbers = {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in values.items()}
+    numbers = {symbol(word): inward(word, float(number), scope.length_unit) for word, number in values.items()}
     with scope.lock:
         for word in values:
             others = [one for one in numbers if one.name != word]
@@ -139,11 +130,55 @@ def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
                 raise ValueError(_describe(scope, links, word, stated, follows, values))
 
 
+# How each gear turns against the first one of its kind: +1 the same way, -1 opposite ways.
+_TURNING = {"pair": {"driver": 1, "driven": -1}, "internal pair": {"driver": 1, "driven": 1}, "idler train": {"first": 1, "second": -1, "third": 1},
+            "compound train": {"first": 1, "second": -1, "third": -1, "fourth": 1}}
+_MOTION = ("speed", "turns", "angle", "angular_speed")
+
+
+def _motions(kind: str, values: Mapping[str, object]) -> dict[str, int]:
+    sides = _TURNING.get(kind, {})
+    return {word: sides[side] for word in sorted(values, key=place) for side, base in [split_side(word)] if base in _MOTION and side in sides}
+
+
+def turned_wrongly(kind: str, values: Mapping[str, object]):
+    """Where given speeds, turns and angles go against the meshes between them: True or False, or an array of these [-]."""
+    ways = _motions(kind, values)
+    first, wrong = next(iter(ways), None), False
+    for word in ways:
+        wrong = wrong | (np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0)
+    return wrong
+
+
+def check_turning(kind: str, values: Mapping[str, object]) -> None:
+    """Raise ValueError where given speeds, turns or angles go against the meshes between them [any units]; it says how the gears turn."""
+    ways = _motions(kind, {word: number for word, number in values.items() if np.ndim(number) == 0 and number})
+    for first, word in pairwise(ways):
+        if np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0:
+            same = ways[first] == ways[word]
+            raise ValueError(f"the givens contradict each other: {QUANTITIES[first].meaning} {values[first]:g} and {QUANTITIES[word].meaning} {values[word]:g} have "
+                             f"{'opposite signs' if same else 'the same sign'}, but {_why(kind, split_side(first)[0], split_side(word)[0])} "
+                             "(counter-clockwise is positive): turn one sign round, or leave one of them out")
+
+
+def _why(kind: str, one: str, two: str) -> str:
+    """How two gears turn against each other, as a sentence."""
+    if one == two:
+        return "speed, turns and angle of one gear go the same way"
+    if kind == "internal pair":
+        return "a gear and the ring around it turn the same way"
+    meshes = {"first": 0, "second": 1, "third": 2 if kind == "idler train" else 1, "fourth": 2, "driver": 0, "driven": 1}
+    between = abs(meshes[one] - meshes[two])
+    return ("two gears on one shaft turn the same way", "two external gears turn opposite ways",
+            "two external gears turn opposite ways, so that after two meshes the direction is the first one again")[between]
+
+
 def _describe(scope: Scope, links, word: str, stated: float, follows: float, values: Mapping[str, float]) -> str:
     entry = QUANTITIES[word]
     rests = [w for w in values if w != word and any(symbol(w) in link.expression.free_symbols for link in links)]
-    stated, follows = in_degrees(entry, stated), in_degrees(entry, follows)
-    unit = {"1": "", "teeth": ""}.get(shown_unit(entry.dimension, scope.length_unit), " " + shown_unit(entry.dimension, scope.length_unit))
+    stated, follows = (outward(word, number, scope.length_unit) for number in (stated, follows))
+    unit = unit_of(word, scope.length_unit)
+    unit = f" {unit if unit == 'deg' else written(unit)}" if unit else ""
     share = abs(stated - follows) / abs(follows) * 100 if follows else inf
-    return (f"the givens contradict each other: {entry.meaning} is given as {stated:.6g}{unit}, but {listed(f'{QUANTITIES[w].meaning} {values[w]:g}' for w in rests)} "
-            f"make it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit or ''}, {share:.2g} % apart): leave one of them out or correct it")
+    return (f"the givens contradict each other: {entry.meaning} is given as {stated:.6g}{unit}, but {listed(f'{QUANTITIES[w].meaning} {told(w, values[w], scope.length_unit)}' for w in rests)} "
+            f"make it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit}, {share:.2g} % apart): leave one of them out or correct it")

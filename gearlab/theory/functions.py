@@ -12,6 +12,19 @@ import numpy as np
 import sympy as sp
 
 
+# So near a whole number, a count is taken for it: the rest is rounding of the givens, or of floats.
+WHOLE = 2e-3
+
+
+def whole_number(count: float) -> int | None:
+    """The whole number that a count is, but for rounding [-]; None where it is none.
+
+    >>> whole_number(44.99999999), whole_number(44.9)
+    (45, None)
+    """
+    return round(count) if math.isfinite(count) and abs(count - round(count)) <= WHOLE else None
+
+
 class _Numeric(sp.Function):
     """A function of our own that has a number only where all its arguments have one: by its twin for floats."""
 
@@ -109,7 +122,7 @@ class odd_factor(_Numeric):
 
     def _latex(self, printer, exp=None):
         n = printer._print(self.args[0])
-        return rf"\left[1 \text{{ or, for odd }} {n}\text{{, }} \cos\frac{{90^\circ}}{{{n}}}\right]"
+        return rf"\left[\cos\frac{{90^\circ}}{{{n}}} \text{{ for an odd count, 1 for an even one}}\right]"
 
 
 class common_multiple(_Numeric):
@@ -226,7 +239,28 @@ class opened_angle(_Numeric):
         return True
 
     def _latex(self, printer, exp=None):
-        return rf"\operatorname{{angle}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
+        start, share = (printer._print(a) for a in self.args)
+        return rf"\left[x \text{{ with }} \operatorname{{inv}} x - {start} = {share} \cdot \cos x\right]"
+
+
+class flank_start(_Numeric):
+    """Where a cut tooth's flank begins, along the line of action from the tangent point on the base circle [modules].
+
+    Of the number of teeth N [-], the pressure angle phi [rad], the thickness of the tooth on the pitch circle s, how deep the middle of
+    the rack's rounded tip runs below the pitch line h, the radius of that round rho, and how far it stands from the middle of the tooth
+    c, all in modules. Without undercut it is N/2 sin(phi) - (h + rho sin(phi))/sin(phi).
+
+    >>> round(flank_start_number(18.0, math.radians(20), math.pi / 2, 0.87, 0.38, 1.2), 6)  # 9 sin(phi) - (0.87 + 0.38 sin(phi))/sin(phi)
+    0.154471
+    """
+
+    nargs = 6
+
+    def _eval_is_nonnegative(self):
+        return True
+
+    def _latex(self, printer, exp=None):
+        return rf"\operatorname{{start}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
 # Coefficients of the series of tan x from x^3 on (Maclaurin; Abramowitz and Stegun 4.3.67 with the Bernoulli numbers of table 23.2).
@@ -264,26 +298,26 @@ def arcinv_number(y: float) -> float:
 
 def common_factor_number(one: float, two: float) -> float:
     """Greatest common factor [-] of two counts; 1 if they are not whole."""
-    if one != round(one) or two != round(two):
-        return 1.0
-    return float(math.gcd(round(one), round(two)))
+    whole = whole_number(one), whole_number(two)
+    return 1.0 if None in whole else float(math.gcd(*whole))
 
 
 def odd_factor_number(n: float) -> float:
-    """1 for an even count, cos(pi/(2 n)) for an odd one [-]."""
-    return 1.0 if round(n) % 2 == 0 else math.cos(math.pi / (2 * n))
+    """1 for an even count, cos(pi/(2 n)) for an odd one [-]; NaN for a count that is not whole."""
+    whole = whole_number(n)
+    return math.nan if whole is None else 1.0 if whole % 2 == 0 else math.cos(math.pi / (2 * whole))
 
 
 def common_multiple_number(one: float, two: float) -> float:
     """Least common multiple [-] of two counts; their product if they are not whole."""
-    if one != round(one) or two != round(two):
-        return float(one * two)
-    return float(math.lcm(round(one), round(two)))
+    whole = whole_number(one), whole_number(two)
+    return float(one * two) if None in whole else float(math.lcm(*whole))
 
 
 def even_factor_number(n: float) -> float:
-    """1 for an even count, 0 for an odd one [-]."""
-    return 1.0 if round(n) % 2 == 0 else 0.0
+    """1 for an even count, 0 for an odd one [-]; NaN for a count that is not whole."""
+    whole = whole_number(n)
+    return math.nan if whole is None else float(whole % 2 == 0)
 
 
 def remainder_number(number: float, step: float) -> float:
@@ -323,7 +357,43 @@ def opened_angle_number(start: float, share: float) -> float:
     return middle
 
 
-FLOAT_TWINS = {"inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
+def flank_start_number(teeth: float, phi: float, thickness: float, depth: float, round_radius: float, aside: float) -> float:
+    """Length from the tangent point to the start of the flank [modules]; of an undercut tooth, to where the path of the rack's rounded tip leaves it.
+
+    The round touches the tooth where the line from the pitch point through its middle leaves it; turned with the tooth, these points are its fillet.
+    """
+    radius = teeth / 2
+    base = radius * math.cos(phi)
+    end = radius * math.sin(phi) - (depth + round_radius * math.sin(phi)) / math.sin(phi)
+    if end >= 0:
+        return end
+    half = thickness / teeth + inv_number(phi)  # angle from the middle of the tooth to where its flank would leave the base circle
+
+    def fillet(u: float) -> tuple[float, float]:
+        """Radius and angle from the middle of the tooth of the point touched when the round stands u beside the pitch point."""
+        stretch = 1 + round_radius / math.hypot(u, depth)
+        x, y = u * stretch, radius - depth * stretch
+        return math.hypot(x, y), math.atan2(x, y) - (u - aside) / radius
+
+    def beyond(u: float) -> float:
+        """How far the fillet point lies outside the flank that would be there [rad]; inside the base circle, as at it."""
+        at, angle = fillet(u)
+        pressure = math.acos(min(1.0, base / at))
+        return angle - (half - inv_number(pressure))
+
+    far, near = -depth / math.tan(phi), 0.0
+    for _ in range(60):  # where the round passes the base circle
+        middle = (far + near) / 2
+        far, near = (middle, near) if fillet(middle)[0] > base else (far, middle)
+    low, high = -depth / math.tan(phi), far
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if beyond(middle) > 0 else (low, middle)
+    at = fillet((low + high) / 2)[0]
+    return math.sqrt(max(0.0, at * at - base * base))
+
+
+FLOAT_TWINS = {"flank_start": flank_start_number, "inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
                "common_multiple": common_multiple_number, "even_factor": even_factor_number, "remainder": remainder_number,
                "opened_angle": opened_angle_number, "next_multiple": next_multiple_number, "smaller": smaller_number,
                "best_ratio_error": best_ratio_error_number}

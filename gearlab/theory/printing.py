@@ -18,6 +18,7 @@ from sympy.printing.str import StrPrinter
 
 from .quantities import Quantity, quantity, side_order
 from .scope import FULL_TURN
+from .units import SPOKEN, written
 
 _OPEN, _SHUT = "\u27e6", "\u27e7"
 _PLACE = re.compile(f"{_OPEN}(.*?){_SHUT}")
@@ -78,10 +79,22 @@ class _Teaching:
 
 
 # How the functions of our own are written, and where plain text has room for more.
-_WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "odd_factor": "f", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
-            "best_ratio_error": "least error", "opened_angle": "angle", "next_multiple": "up", "smaller": "min"}
-_IN_TEXT = {"Abs": "abs", "odd_factor": "odd factor of", "remainder": "remainder",
+_WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
+            "best_ratio_error": "least error", "next_multiple": "up", "smaller": "min"}
+_IN_TEXT = {"Abs": "abs", "remainder": "remainder",
             "next_multiple": "next multiple", "smaller": "the smaller of"}
+
+
+# What no sign of algebra says is said in words: text before, between and after the arguments.
+_WORDED = {"even_factor": ("[1 for even ", ", else 0]"), "odd_factor": ("[cos(90°/", ") for an odd count, 1 for an even one]"),
+           "opened_angle": ("[x with inv(x) - ", " = (", ")·cos(x)]")}
+
+
+def _in_words(expr: sp.Expr) -> tuple[str, ...] | None:
+    """The words around the arguments that are written, of a function said in words; None for all others."""
+    if expr.func.__name__ == "next_multiple" and expr.args[1] == 1:
+        return "[", " rounded up]"
+    return _WORDED.get(expr.func.__name__)
 
 
 def _is_number_name(name: str) -> bool:
@@ -104,19 +117,18 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
 
     def _print_Function(self, expr):
         name = expr.func.__name__
-        if name == "even_factor":
-            return self._worded("[1 for even ", expr.args[0], ", else 0]")
-        if name == "next_multiple" and expr.args[1] == 1:
-            return self._worded("[", expr.args[0], " rounded up]")
+        if (words := _in_words(expr)) is not None:
+            return self._worded(words, expr.args)
         return self._named(_WRITTEN[name], expr.args) if name in _WRITTEN else super()._print_Function(expr)
 
-    def _worded(self, before, argument, after):
+    def _worded(self, words, arguments):
         row = self.dom.createElement("mrow")
-        for text in (before, None, after):
-            part = self._print(argument) if text is None else self.dom.createElement("mtext")
-            if text is not None:
-                part.appendChild(self.dom.createTextNode(text))
-            row.appendChild(part)
+        for number, text in enumerate(words):
+            said = self.dom.createElement("mtext")
+            said.appendChild(self.dom.createTextNode(text))
+            row.appendChild(said)
+            if number + 1 < len(words):
+                row.appendChild(self._print(arguments[number]))
         return row
 
     def _named(self, name, arguments):
@@ -151,10 +163,8 @@ class _Text(_Teaching, StrPrinter):
 
     def _print_Function(self, expr):
         name = expr.func.__name__
-        if name == "even_factor":
-            return f"[1 for even {self._print(expr.args[0])}, else 0]"
-        if name == "next_multiple" and expr.args[1] == 1:
-            return f"[{self._print(expr.args[0])} rounded up]"
+        if (words := _in_words(expr)) is not None:
+            return words[0] + "".join(self._print(argument) + text for argument, text in zip(expr.args, words[1:], strict=False))
         return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({', '.join(self._print(part) for part in expr.args)})"
 
 
@@ -194,6 +204,21 @@ def template(expression: sp.Expr, form: str, dots: bool) -> str:
 def fill(text: str, put: Callable[[str], str]) -> str:
     """Put something in for every placeholder of a template [-]."""
     return _PLACE.sub(lambda found: put(found.group(1)), text)
+
+
+def fill_quantities(text: str, put: Callable[[str, bool], str], form: str) -> str:
+    """Put numbers with their units in for every placeholder of a template [-]; ``put`` is told whether a number needs brackets there.
+
+    A number with a unit is one thing: it is raised to a power, and divided by, as a whole. In a line of text 10/in needs them beside a
+    sign of product too.
+    """
+    def dressed(found: re.Match) -> str:
+        before, behind = text[max(0, found.start() - 6):found.start()], text[found.end():found.end() + 1]
+        inner = put(found.group(1), behind == "^" or before.endswith(("/", "<msup>")))
+        crowded = form == "text" and "/" in inner and not inner.startswith("(") and (before.endswith("\u00b7") or behind in ("\u00b7", "/") and behind)
+        return f"({inner})" if crowded else inner
+
+    return _PLACE.sub(dressed, text)
 
 
 def places(text: str) -> list[str]:
@@ -246,15 +271,52 @@ def symbol_mathml(entry: Quantity, notation: str) -> str:
 
 def number_text(text: str, form: str, angle: bool) -> str:
     """A number already written out, dressed for a form: degree sign, brackets when negative [-]."""
+    return quantity_text(text, form, "deg" if angle else "")
+
+
+def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result: bool = False) -> str:
+    """A number already written out, with its unit, dressed for a form [-].
+
+    Parameters
+    ----------
+    text : str
+        The number [unit].
+    form : str
+        "latex", "mathml", "text" or "spoken" [-].
+    unit : str
+        Name of its unit, "" for none [-].
+    bracket : bool
+        Put brackets around it where it has a unit: it stands where the unit alone would be raised or divided by [-].
+    result : bool
+        It stands alone behind a sign of equality, where a negative number needs no brackets [-].
+
+    Examples
+    --------
+    >>> quantity_text("10", "text", "1/in", bracket=True), quantity_text("1.9", "text", "N*m"), quantity_text("-15", "text", "rpm")
+    ('(10/in)', '1.9 N·m', '(-15 rpm)')
+    """
     negative = text.startswith("-")
+    mantissa, _, power = text.partition("e")
+    if form == "spoken":
+        said = ("minus " if negative else "") + (f"{mantissa.lstrip('-')} times 10 to the power {int(power)}" if power else text.lstrip("-"))
+        return f"{said} {SPOKEN.get(unit, written(unit))}".strip()
     if form == "latex":
-        dressed = rf"{{{text}^\circ}}" if angle else text      # in braces: it may be raised to a power
-        if "e" in dressed:
-            mantissa, _, power = text.partition("e")
-            dressed = rf"{mantissa} \cdot 10^{{{int(power)}}}"
-        return rf"\left({dressed}\right)" if negative else dressed
+        dressed = rf"{mantissa} \cdot 10^{{{int(power)}}}" if power else text
+        if unit == "deg":
+            dressed = rf"{{{dressed}^\circ}}"      # in braces: it may be raised to a power
+        elif unit:
+            dressed += rf"\ \text{{{written(unit[2:])}}}^{{-1}}" if unit.startswith("1/") else rf"\ \text{{{written(unit)}}}"
+        return rf"\left({dressed}\right)" if negative and not result or bracket and unit not in ("", "deg") else dressed
     if form == "mathml":
-        inner = f"<mn>{escape(text.lstrip('-'))}{'°' if angle else ''}</mn>"
-        return f"<mrow><mo>(</mo><mo>−</mo>{inner}<mo>)</mo></mrow>" if negative else inner
-    dressed = text + ("°" if angle else "")
-    return f"({dressed})" if negative else dressed
+        number = f"<mn>{escape(mantissa.lstrip('-'))}</mn><mo>·</mo><msup><mn>10</mn><mn>{int(power)}</mn></msup>" if power else f"<mn>{escape(text.lstrip('-'))}</mn>"
+        if unit == "deg":
+            number = f"<mn>{escape(text.lstrip('-'))}°</mn>"
+        elif unit:
+            name = f"{written(unit[2:])}⁻¹" if unit.startswith("1/") else written(unit)
+            number = f"{number}<mspace width='0.3em'/><mtext>{escape(name)}</mtext>"
+        if negative and not result or bracket and unit not in ("", "deg"):
+            return f"<mrow><mo>(</mo>{'<mo>−</mo>' if negative else ''}{number}<mo>)</mo></mrow>"
+        return f"<mrow>{'<mo>−</mo>' if negative else ''}{number}</mrow>" if unit not in ("", "deg") or negative or power or result else number
+    dressed = f"{mantissa}·10^{int(power)}" if power and unit else text
+    dressed += "°" if unit == "deg" else unit[1:] if unit.startswith("1/") else f" {written(unit)}" if unit else ""
+    return f"({dressed})" if negative and not result or bracket and unit not in ("", "deg") else dressed

@@ -41,7 +41,7 @@ class Quantity:
         Range [theory units, rad]; outside it a value is refused and a root is dropped.
     owner : str
         "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by itself), "train", or a
-        subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive") [-].
+        subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key") [-].
     whole : bool
         True for counts, which are whole numbers [-].
     index : str
@@ -121,10 +121,18 @@ def _table(owner: str, rows: str) -> list[Quantity]:
 
 _RANGE = {"count": (1.0, inf), "angle": (0.0, pi / 2), "speed": (-inf, inf), "turns": (-inf, inf),
           "angular speed": (-inf, inf), "linear speed": (-inf, inf)}
+#: Sizes beyond which a given is refused, by dimension: least, greatest, and their unit (a metric one; inches are converted).
+#: Wide on purpose (common practice): a watch has less than a microwatt, the gears of a ship a hundred megawatts; invar grows by
+#: 1e-6/K, soft plastics by 300e-6/K. What may be negative may be as large the other way.
+PLAUSIBLE: dict[str, tuple[float, float, str]] = {
+    "length": (-1e6, 1e6, "mm"), "pitch": (1e-4, 1e5, "1/in"), "speed": (-1e7, 1e7, "rpm"), "angular speed": (-1e6, 1e6, "rad/s"), "linear speed": (-1e4, 1e4, "m/s"),
+    "frequency": (0.0, 1e9, "Hz"), "time": (0.0, 1e10, "s"), "force": (0.0, 1e9, "N"), "torque": (0.0, 1e9, "N*m"), "stress": (0.0, 1e5, "MPa"),
+    "power": (0.0, 1e9, "W"), "temperature": (-500.0, 2000.0, "K"), "expansion": (0.0, 1e-3, "1/K"), "turns": (-1e12, 1e12, "turns"),
+}
 
 GEAR, TOOTH, PAIR = _table("gear", tables.GEAR_ROWS), _table("tooth", tables.TOOTH_ROWS), _table("pair", tables.PAIR_ROWS)
 SINGLE, TRAIN = _table("single", tables.SINGLE_ROWS), _table("train", tables.TRAIN_ROWS)
-BENCH = [entry for name in ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive")
+BENCH = [entry for name in ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key")
          for entry in _table(name, getattr(benchtables, f"{name.upper()}_ROWS"))]
 
 # Where a gear stands in its pair or train: what its words begin with, its number, what a sentence calls it.

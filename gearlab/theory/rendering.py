@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
 
 import sympy as sp
 
-from .printing import fill, number_text, show_number, symbol_text, template
+from .boundary import outward, unit_fact, unit_of
+from .printing import fill_quantities, quantity_text, show_number, symbol_text, template
 from .quantities import QUANTITIES
 from .scope import FULL_TURN, symbol
+from .solving import evaluate
 from .sources import told
-from .units import theory_unit, written
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
-_UNITLESS = ("count", "number", "turns")
+_SAID = (("/", " over "), ("·", " times "), ("^", " to the power "), (" - ", " minus "), (" + ", " plus "), ("-", "minus "))
 
 
 @dataclass(frozen=True)
@@ -34,7 +37,7 @@ class Rendering:
     @property
     def unit(self) -> str:
         """Unit of the asked quantity ("" where it has none) [-]."""
-        return unit_of(self.asked, self.scope.length_unit)
+        return self._unit_of(self.asked)
 
     def lines(self, form: str = "latex", numbers: Mapping[str, float | str] | None = None) -> list[Line]:
         """The steps as lines.
@@ -42,9 +45,9 @@ class Rendering:
         Parameters
         ----------
         form : str
-            "latex", "mathml" or "text" [-].
+            "latex", "mathml", "text" or "spoken" (words for a screen reader) [-].
         numbers : mapping, optional
-            Values by word [theory units, deg], floats or text; by default those of the derivation.
+            Values by word [usual units], floats or text; by default those of the derivation.
 
         Returns
         -------
@@ -59,7 +62,8 @@ class Rendering:
             meaning = QUANTITIES[step.quantity].meaning
             if step.role == "carried":
                 end = "it will cancel" if step.quantity in self.cancelling else "an equation will give it"
-                lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", self._typeset(symbol(step.quantity), form, {})))
+                letter = f"{meaning}, carried along as a letter" if form == "spoken" else self._typeset(symbol(step.quantity), form, {})
+                lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", letter))
                 continue
             says = f"{step.relation.says} {step.relation.where}".rstrip()
             if step.role == "closed":
@@ -72,8 +76,8 @@ class Rendering:
             if step.role != "closed" and free & set(step.inputs):
                 free = free | {step.quantity}
         direct = self.steps[-1].expression if self.steps else None
-        if len(self.steps) > 1 and self.tidy != direct and (self.cancelling or sp.count_ops(self.tidy) <= _LONGEST):
-            lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.tidy, form, written)))
+        if len(self.steps) > 1 and self.told != direct and (self.cancelling or sp.count_ops(self.told) <= _LONGEST):
+            lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.told, form, written)))
         return lines
 
     @property
@@ -90,36 +94,35 @@ class Rendering:
         return frozenset(step.quantity for step in self.steps if step.role == "carried")
 
     def _typeset(self, expression: sp.Expr, form: str, written: Mapping[str, str], dots: bool = False) -> str:
-        def put(word: str) -> str:
-            if word in written:
-                return number_text(written[word], form, QUANTITIES[word].dimension == "angle")
-            return symbol_text(word, form, self.notation)
+        pattern = template(expression, "text" if form == "spoken" else form, dots)
+        if form == "spoken":
+            for sign, said in _SAID:
+                pattern = pattern.replace(sign, said)
 
-        return fill(template(expression, form, dots), put)
+        def put(word: str, bracket: bool) -> str:
+            if word not in written:
+                return self._name(word, form)
+            return quantity_text(written[word], form, self._unit_of(word), bracket)
+
+        return fill_quantities(pattern, put, form)
+
+    def _unit_of(self, word: str) -> str:
+        return unit_of(word, self.scope.length_unit)
+
+    def _name(self, word: str, form: str) -> str:
+        return QUANTITIES[word].meaning if form == "spoken" else symbol_text(word, form, self.notation)
 
     def _equation(self, word: str, expression: sp.Expr, form: str, written: Mapping[str, str]) -> str:
-        parts = [symbol_text(word, form, self.notation), self._typeset(expression, form, {})]
+        parts = [self._name(word, form), self._typeset(expression, form, {})]
         words = [s.name for s in expression.free_symbols - {FULL_TURN}]
         if written and all(w in written for w in words):
             if words and not expression.is_Symbol:
                 parts.append(self._typeset(expression, form, written, dots=True))
             if word in written:
-                parts.append(self._result(word, written[word], form))
+                parts.append(quantity_text(written[word], form, self._unit_of(word), result=True))
         if form == "mathml":
             return '<math display="block"><mrow>' + "<mo>=</mo>".join(parts) + "</mrow></math>"
-        return " = ".join(parts)
-
-    def _result(self, word: str, text: str, form: str) -> str:
-        unit = written(unit_of(word, self.scope.length_unit))
-        if unit == "deg":
-            return number_text(text, form, True).strip("()") if form == "text" else number_text(text, form, True)
-        if form == "latex":
-            number = number_text(text, form, False).replace(r"\left(", "").replace(r"\right)", "")
-            return number + (rf"\ \text{{{unit}}}" if unit else "")
-        if form == "mathml":
-            number = f"<mn>{escape(text)}</mn>" if not text.startswith("-") else f"<mo>−</mo><mn>{escape(text[1:])}</mn>"
-            return f"<mrow>{number}<mspace width='0.3em'/><mtext>{escape(unit)}</mtext></mrow>" if unit else f"<mrow>{number}</mrow>"
-        return f"{text} {unit}".strip()
+        return (" equals " if form == "spoken" else " = ").join(parts)
 
     def markdown(self, numbers: Mapping[str, float | str] | None = None) -> str:
         """The derivation as Markdown with LaTeX [-].
@@ -132,9 +135,10 @@ class Rendering:
         <BLANKLINE>
         *Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.*
         """
-        blocks = []
+        blocks = [f"In one unit: {one}." for one in self._converted(numbers)]
         for line in self.lines("latex", numbers):
             blocks.append(f"**{_head(line.quantity)}.** {line.sentence}\n\n$${line.math}$$")
+        blocks += [f"*Units: {facts}.*" for facts in self._facts(numbers)]
         blocks += [f"*Note: {note}.*" for note in self.notes]
         if not self.steps:
             blocks.append(f"The {QUANTITIES[self.asked].meaning} is given.")
@@ -148,31 +152,58 @@ class Rendering:
             math = line.math if line.math.startswith("<math") else f'<math display="block"><mrow>{line.math}</mrow></math>'
             math = math.replace("<math ", f'<math aria-label="{escape(spoken, quote=True)}" ', 1)
             items.append(f"<li><p><strong>{escape(_head(line.quantity))}.</strong> {escape(line.sentence)}</p>{math}</li>")
-        notes = "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
+        facts = "".join(f"<p class='note'>Units: {escape(facts)}.</p>" for facts in self._facts(numbers))
+        notes = facts + "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
+        first = "".join(f"<p>In one unit: {escape(one)}.</p>" for one in self._converted(numbers))
         sources = f"<p class='source'>{escape(self.sources)}</p>" if self.sources else ""
-        return f"<ol class='derivation'>{''.join(items)}</ol>{notes}{sources}"
+        return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}{sources}"
 
     def text(self, numbers: Mapping[str, float | str] | None = None) -> str:
         """The derivation as plain text, a line for each step, and what they rest on [-]."""
-        rows = []
+        rows = [f"in one unit: {one}" for one in self._converted(numbers)]
         for line in self.lines("text", numbers):
             head = "in one formula" if line.sentence == "In one formula:" else QUANTITIES[line.quantity].meaning
             if line.sentence.startswith("Carry the"):
                 rows.append(f"{line.sentence[0].lower()}{line.sentence[1:].rstrip('.')} ({line.math})")
             else:
                 rows.append(f"{head}: {line.math}")
-        return "\n".join([*rows, *(f"note: {note}" for note in self.notes), *([self.sources[0].lower() + self.sources[1:]] if self.sources else [])])
+        rows += [f"units: {facts}" for facts in self._facts(numbers)]
+        rows += [*(f"it holds {says}" for says in self.holds), *(f"note: {note}" for note in self.notes)]
+        return "\n".join([*rows, self.sources[0].lower() + self.sources[1:]] if self.sources else rows)
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
-        """Each line in words, for a screen reader: "centre distance equals ..." [-]."""
-        found = []
-        for line, step in zip(self.lines("text", numbers), [*self.steps, None], strict=False):
-            expression = self.tidy if step is None else step.expression
-            words = template(expression, "text", False)
-            for sign, said in (("/", " over "), ("·", " times "), ("^", " to the power "), (" - ", " minus "), (" + ", " plus "), ("-", "minus ")):
-                words = words.replace(sign, said)
-            found.append(f"{QUANTITIES[line.quantity].meaning} equals " + fill(words, lambda word: QUANTITIES[word].meaning))
-        return found
+        """Each line in words, for a screen reader, with the numbers and their units: "centre distance equals ..." [-]."""
+        return [line.math for line in self.lines("spoken", numbers)]
+
+    @cached_property
+    def unit_facts(self) -> tuple[str, ...]:
+        """What a reader must know of units to work the numbers of the lines out by hand, such as "1 hp = 396000 lbf·in/min" [-].
+
+        A line of one set of units needs nothing: torque times ratio is a torque, whatever its unit.
+        """
+        world, unit = self.scope.worlds[0], self.scope.length_unit
+        found: dict[str, None] = {}
+        lines = [(step.quantity, step.expression) for step in self.steps if step.role != "carried"]
+        for word, expression in (*lines, (self.asked, self.tidy)):
+            words = [one.name for one in expression.free_symbols - {FULL_TURN}]
+            told = {one: outward(one, 1.0, unit) for one in (word, *words) if QUANTITIES[one].dimension != "angle"}
+            if all(size == 1.0 for size in told.values()):
+                continue
+            try:
+                plain = {one: world[one] * told.get(one.name, 1.0) for one in expression.free_symbols}
+                same = math.isclose(evaluate(expression, plain), evaluate(expression, world) * told.get(word, 1.0), rel_tol=1e-9)
+            except (KeyError, ValueError):
+                same = False
+            if not same:
+                found |= dict.fromkeys(unit_fact(one, unit) for one in (word, *words) if told.get(one, 1.0) != 1.0)
+        return tuple(found)
+
+    def _facts(self, numbers) -> tuple[str, ...]:
+        return (", ".join(self.unit_facts),) if (self.numbers or numbers) and self.unit_facts else ()
+
+    def _converted(self, numbers) -> tuple[str, ...]:
+        """Givens that were stated in other units; other numbers than the derivation's own bring none."""
+        return self.converted if numbers is None else ()
 
     def _repr_markdown_(self) -> str:
         return self.markdown()
@@ -182,18 +213,6 @@ class Rendering:
 
     def __repr__(self) -> str:
         return f"<derivation of {self.asked} from {', '.join(self.given)}: {len(self.steps)} steps>"
-
-
-def unit_of(word: str, length_unit: str) -> str:
-    """Unit in which a derivation shows a quantity ("" where it has none): theory's, angles in degrees [-].
-
-    >>> unit_of("pitch_diameter", "mm"), unit_of("pressure_angle", "in"), unit_of("teeth", "in")
-    ('mm', 'deg', '')
-    """
-    dimension = QUANTITIES[word].dimension
-    if dimension in _UNITLESS:
-        return ""
-    return "deg" if dimension == "angle" else theory_unit(dimension, length_unit)
 
 
 def _head(word: str) -> str:

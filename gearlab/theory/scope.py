@@ -15,9 +15,10 @@ from math import pi
 
 import sympy as sp
 
-from .quantities import GEAR, QUANTITIES, TOOTH, TRAIN_GEAR, split_side
+from .quantities import GEAR, QUANTITIES, SIDES, TOOTH, TRAIN_GEAR, split_side
+from .ranges import Bound, Range, cut_form_radius
 from .relation import Relation
-from .solving import evaluate, isolate
+from .solving import evaluate, roots
 from .systems import ToothSystem
 from .worlds import STARTS
 
@@ -68,10 +69,12 @@ KINDS: dict[str, Kind] = {
     "stack": _kind((), "stack", gears=False),
     "hub": _kind((), "hub", frozenset(), _SIZE | {"whole_depth"}),
     "load": _kind(_PAIR, "meshing, side by side, load", frozenset(), _SIZE),
-    "rack and pinion": _kind((), "rack", frozenset({"profile_shift"}), _SIZE | {"circular_pitch", "turns", "angle"}),
+    "rack and pinion": _kind((), "rack", frozenset({"profile_shift", "tooth_thinning", "tip_shortening"}), _SIZE | {"circular_pitch", "turns", "angle"}),
     "bevel pair": _kind(_PAIR, "meshing, bevel", frozenset({"shaft angle", "long addendum"}), frozenset({"module", "pitch_diameter", "pitch_radius", "addendum", "dedendum"})),
     "planetary set": _kind((), "planetary", frozenset({"ring held", "sun held", "carrier held"}), frozenset({"module"})),
     "drive": _kind(_PAIR, "meshing, drive", frozenset(), frozenset({"module"})),
+    "epicyclic train": _kind((), "epicyclic", frozenset({"double planets", "coaxial"}), gears=False),
+    "key": _kind((), "key", gears=False),
 }
 # With two modules a train's gears share no tooth size: of each gear only its motion is told.
 _MOTION = frozenset({"turns", "angle", "angular_speed"})
@@ -107,11 +110,12 @@ def symbol(word: str) -> sp.Symbol:
 
 @dataclass(frozen=True)
 class Equation:
-    """One relation put into a scope: ``left = right`` in symbols."""
+    """One relation put into a scope: ``left = right`` in symbols, written for one gear (``side``) where it has several."""
 
     left: sp.Symbol
     right: sp.Expr
     relation: Relation = field(compare=False)
+    side: str = field(default="", compare=False)
 
     @cached_property
     def symbols(self) -> tuple[sp.Symbol, ...]:
@@ -175,6 +179,7 @@ class Scope:
         self.coincide = {} if self.features & {"set distance", "profile_shift", "two modules"} else _COINCIDE | _ONE_MODULE
         self.lock = threading.RLock()
         self._isolated: dict = {}
+        self._bounds: dict[tuple[Equation, frozenset[str]], tuple[Bound, ...]] = {}
         if relations is None:
             from .relations import ALL as relations  # read when the first scope is built: importing gearlab stays quick
         self.equations = self._build(relations)
@@ -226,12 +231,12 @@ class Scope:
         for relation in relations:
             for side in self.about.holds.get(relation.of, ()) if self._holds(relation) else ():
                 if relation.left == "module":
-                    left, right = symbol("module"), 1 / symbol("diametral_pitch")
+                    left, right = symbol("module"), relation.right(_Namespace(self))
                 else:
                     left, right = symbol(self.word(relation.left, side)), sp.sympify(relation.right(_Namespace(self, side)))
                 # Nothing is said where a quantity is the zero of the plain case, or stands for itself.
                 if left not in right.free_symbols and right != 0 and self._fixed(relation.left, side) is None:
-                    found.setdefault(left.name, {})[Equation(left, right, relation)] = None
+                    found.setdefault(left.name, {}).setdefault(Equation(left, right, relation, side))
         # The order of Equation.key; writing out a right-hand side is slow, so only those are written that share a left-hand side.
         return tuple(equation for name in sorted(found) for equation in (sorted(found[name], key=lambda e: e.key) if len(found[name]) > 1 else found[name]))
 
@@ -249,6 +254,36 @@ class Scope:
     def equation(self, word: str) -> Equation:
         """The first equation that has a quantity on its left."""
         return next(e for e in self.equations if e.left.name == word)
+
+    def bounds(self, equation: Equation, given: frozenset[str] = frozenset()) -> tuple[Bound, ...]:
+        """What must hold for an equation to hold, in symbols; ``given`` are words of measured radii that need no formula.
+
+        A form radius that is not given stands as ``ranges.cut_form_radius``, which knows of undercut.
+        """
+        key = (equation, frozenset(word for word in given if word.endswith("form_radius")))
+        if key not in self._bounds:
+            self._bounds[key] = self._bound(equation, key[1])
+        return self._bounds[key]
+
+    def _bound(self, equation: Equation, given: frozenset[str]) -> tuple[Bound, ...]:
+        span, sides = equation.relation.holds, self.about.sides
+        if not isinstance(span, Range) or (span.alone and sides):
+            return ()  # a pair uses a nominal size as it is
+        q, made = _Namespace(self, equation.side), []
+        gear = f"the {SIDES[equation.side][1][4:]}" if equation.side else "the gear"
+        for condition in span.conditions:
+            number, limit, where = (self._with_forms(sp.sympify(side(q)) if side else sp.Integer(0), given)
+                                    for side in (condition.number, condition.limit, condition.where))
+            made.append(Bound(condition, condition.what, condition.otherwise.replace("the gear", gear), number, limit, where))
+        return tuple(made)
+
+    def _with_forms(self, expression: sp.Expr, given: frozenset[str]) -> sp.Expr:
+        put = {}
+        for one in expression.free_symbols:
+            side, base = split_side(one.name)
+            if base == "form_radius" and one.name not in given and not (side == "driven" and "internal" in self.about.holds):
+                put[one] = cut_form_radius(_Namespace(self, side))
+        return expression.subs(put) if put else expression
 
     @cached_property
     def _places(self) -> dict[sp.Symbol, tuple[int, ...]]:
@@ -296,17 +331,22 @@ class Scope:
 
     def isolated(self, equation: Equation, unknown: sp.Symbol) -> sp.Expr | None:
         """An equation rearranged for one of its symbols; None where that cannot be done."""
-        key = (equation, unknown)
+        found = self.roots(equation, unknown)
+        return found[0] if found else None
+
+    def roots(self, equation: Equation, unknown: sp.Symbol) -> tuple[sp.Expr, ...]:
+        """The same, with what else solves the equation after it."""
+        key = (id(equation), unknown)  # the scope keeps its equations; hashing their algebra would take longer than all else
         if key not in self._isolated:
             if equation.relation.one_way and unknown != equation.left:
-                self._isolated[key] = None
+                self._isolated[key] = ()
             else:
-                self._isolated[key] = isolate(equation.left, equation.right, unknown, self.worlds)
+                self._isolated[key] = roots(equation.left, equation.right, unknown, self.worlds)
         return self._isolated[key]
 
 
 def _exact(number: float) -> sp.Rational:
-    return sp.Rational(repr(round(number, 12)))
+    return number if isinstance(number, sp.Expr) else sp.Rational(repr(round(number, 12)))
 
 
 @lru_cache(maxsize=64)

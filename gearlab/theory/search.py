@@ -6,21 +6,30 @@
    a letter, as a student does. Either it cancels from what is asked (the driven speed from d1, C and n1
    needs no pitch), or an equation whose quantities are then all known closes the loop and gives it
    (C, P and the ratio give both tooth counts). Both are tested by numbers in a consistent world.
+
+A search has so many steps (``solving.Effort``); when they are spent, or where numbers determine what is asked
+and no formula is found, it gives up (``GaveUp``) instead of trying on.
 """
 
 from __future__ import annotations
 
 import heapq
 from dataclasses import dataclass
+from functools import lru_cache
 
 import sympy as sp
 
 from .quantities import place, side_order
 from .scope import Equation, Scope
-from .solving import evaluate, isolate, tidy
+from .solving import STEPS, Effort, OutOfSteps, evaluate, may_be_solved, occurrences, put_in, roots, size, size_with, tidy
 
 _NUDGE = 1.0037  # how far a carried unknown is moved to see whether a result depends on it
 _CARRY_COST = 4.0
+_LARGEST = 160  # nodes of either side of an equation that closes a loop
+
+
+class GaveUp(Exception):
+    """The givens determine what is asked, but no formula was found within the steps of a search."""
 
 
 @dataclass(frozen=True)
@@ -34,6 +43,7 @@ class Link:
     equation: Equation | None
     expression: sp.Expr
     role: str
+    others: tuple[sp.Expr, ...] = ()  # what else solves the equation
 
 
 class _Reached:
@@ -74,6 +84,7 @@ class _Reached:
         return copy.add({one: price})
 
 
+@lru_cache(maxsize=4096)
 def _name_order(one: sp.Symbol) -> str:
     return side_order(one.name)
 
@@ -102,26 +113,32 @@ def _links(scope: Scope, reached: _Reached, targets: list[sp.Symbol]) -> list[Li
     links = []
     for one in _order(reached, targets):
         equation = reached.by[one]
-        links.append(Link(one, equation, scope.isolated(equation, one), "direct" if equation.left == one else "rearranged"))
+        expression, *others = scope.roots(equation, one)
+        links.append(Link(one, equation, expression, "direct" if equation.left == one else "rearranged", tuple(others)))
     return links
 
 
-def _rests_on(reached: _Reached, one: sp.Symbol, carried: sp.Symbol) -> bool:
-    return one == carried or (one in reached.by and any(_rests_on(reached, need, carried) for need in reached.by[one].symbols if need != one))
+def _resting_on(reached: _Reached, carried: sp.Symbol) -> set[sp.Symbol]:
+    """The carried unknown, and all that was reached through it."""
+    found = {carried}
+    for one, equation in reached.by.items():  # in the order in which they became known
+        if any(need in found for need in equation.symbols if need != one):
+            found.add(one)
+    return found
 
 
-def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float] | None:
-    """World numbers of the targets with the carried unknown nudged off its true value."""
+def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float]:
+    """World numbers of the targets with the carried unknown nudged off its true value; without those that have none (a count is no longer whole, say)."""
     world = scope.worlds[0]
     values = {one: world[one] for one in given}
     values[carried] = world[carried] * _NUDGE
     values |= {one: world[one] for one in world if one.name == "full_turn"}
-    try:
-        for one in _order(reached, list(targets)):
-            if one not in values:
+    for one in _order(reached, list(targets)):
+        if one not in values:
+            try:
                 values[one] = evaluate(scope.isolated(reached.by[one], one), values)
-    except (ValueError, OverflowError):
-        return None
+            except (ValueError, OverflowError, KeyError):
+                continue
     return values
 
 
@@ -135,14 +152,25 @@ def forward(scope: Scope, given, asked: sp.Symbol) -> list[Link] | None:
     return _links(scope, reached, [asked]) if asked in reached.cost else None
 
 
+def forward_to(scope: Scope, given, targets) -> list[Link]:
+    """The ways from the given symbols to those of the targets that equations with one unknown lead to."""
+    reached = _spread(scope, given)
+    return _links(scope, reached, sorted((one for one in targets if one in reached.by), key=_name_order))
+
+
 def everything_forward(scope: Scope, given) -> list[Link]:
     """All that follows from the given symbols by equations with one unknown, in a workable order."""
     reached = _spread(scope, given)
     return _links(scope, reached, sorted(reached.by, key=_name_order))
 
 
-def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
-    """The cheapest way from the given symbols to the asked one, or None.
+def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort | None = None) -> list[Link] | None:
+    """The cheapest way from the given symbols to the asked one, or None where they do not determine it.
+
+    Raises
+    ------
+    GaveUp
+        Where an equation would close the loop, but no formula was found.
 
     Examples
     --------
@@ -155,15 +183,22 @@ def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] |
     forward = _spread(scope, given)
     if asked in forward.cost:
         return _links(scope, forward, [asked])
-    return _with_letter(scope, given, asked, forward) or _with_second_letter(scope, given, asked)
+    effort, closed = effort or Effort(), []
+    try:
+        links = _with_letter(scope, given, asked, forward, effort, closed) or _with_second_letter(scope, given, asked, effort)
+    except OutOfSteps:
+        raise GaveUp from None
+    if links is None and closed:
+        raise GaveUp
+    return links
 
 
-def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
+def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort) -> list[Link] | None:
     # The size of the tooth often cancels from what one letter leads to (the pitch diameters from C and the ratio).
-    for size in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given and s != asked):
-        links = _with_letter(scope, [*given, size], asked, _spread(scope, [*given, size]))
-        if links and not _differs(_follow(scope, links, given, size), scope.worlds[0][asked]):
-            return [Link(size, None, size, "carried"), *links]
+    for module in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given and s != asked):
+        links = _with_letter(scope, [*given, module], asked, _spread(scope, [*given, module]), effort, [])
+        if links and not _differs(_follow(scope, links, given, module), scope.worlds[0][asked]):
+            return [Link(module, None, module, "carried"), *links]
     return None
 
 
@@ -181,7 +216,8 @@ def _follow(scope: Scope, links: list[Link], given: list[sp.Symbol], nudged: sp.
     return values[links[-1].unknown]
 
 
-def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward: _Reached) -> list[Link] | None:
+def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward: _Reached, effort: Effort, closed: list[Equation]) -> list[Link] | None:
+    """The way with one letter carried; equations that close a loop, solved or not, are told in ``closed``."""
     ways = []
     for carried in scope.symbols - set(forward.cost):
         reached = forward.with_carried(carried, _CARRY_COST)
@@ -191,13 +227,12 @@ def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward
     for _, _, _, carried, closing, reached in sorted(ways, key=lambda way: way[:3]):
         targets = [asked] if closing is None else list(closing.symbols)
         nudged = _numbers(scope, reached, given, carried, targets)
-        if nudged is None:
-            continue
         if closing is None:
-            if not _differs(nudged[asked], scope.worlds[0][asked]):
+            if asked in nudged and not _differs(nudged[asked], scope.worlds[0][asked]):
                 return [Link(carried, None, carried, "carried"), *_links(scope, reached, [asked])]
-        elif _differs(nudged[closing.left], evaluate(closing.right, nudged)):
-            links = _close(scope, reached, carried, asked, closing)
+        elif _closes(scope, reached, nudged, closing):
+            closed.append(closing)
+            links = _close(scope, reached, carried, asked, closing, effort)
             if links is not None:
                 return links
     return None
@@ -210,28 +245,39 @@ def _ways(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol)
     base = reached.cost[asked] - favour
     if carried != asked:
         yield base, _name_order(carried), "", carried, None, reached
-    used = set(reached.by.values())
+    used, resting = set(map(id, reached.by.values())), _resting_on(reached, carried)
     for equation in scope.equations:
-        if equation in used or equation.relation.one_way or any(s not in reached.cost for s in equation.symbols):
+        if id(equation) in used or equation.relation.one_way or any(s not in reached.cost for s in equation.symbols):
             continue
-        if any(_rests_on(reached, s, carried) for s in equation.symbols):
+        if any(s in resting for s in equation.symbols):
             total = sum(reached.cost[s] for s in equation.symbols) + (base if carried != asked else -favour)
             yield total, _name_order(carried), equation.key, carried, equation, reached
 
 
-def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol, closing: Equation) -> list[Link] | None:
+def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol, closing: Equation, effort: Effort) -> list[Link] | None:
     before = _links(scope, reached, list(closing.symbols))
     known: dict[sp.Symbol, sp.Expr] = {}
+    sizes: dict[sp.Symbol, int] = {}
     for link in before:
-        known[link.unknown] = link.expression.subs(known)
-    left, right = closing.left.subs(known), closing.right.subs(known)
-    right = tidy(right) if not left.has(carried) else right
-    found = isolate(left, right, carried, scope.worlds)
-    if found is None:
+        sizes[link.unknown] = size_with(link.expression, sizes)
+    nodes = max(size_with(closing.left, sizes), size_with(closing.right, sizes))
+    effort.spend(40 + min(nodes, _LARGEST))
+    if nodes > _LARGEST:
+        return None
+    for link in before:
+        known[link.unknown] = put_in(link.expression, known)
+    left, right = put_in(closing.left, known), put_in(closing.right, known)
+    if occurrences(left, carried) + occurrences(right, carried) > 1 and not may_be_solved(left - right, carried):
+        return None
+    if not left.has(carried):
+        effort.spend(8 * size(right))
+        right = tidy(right)
+    found = roots(left, right, carried, scope.worlds, effort)
+    if not found:
         return None
     after = [link for link in _links(scope, reached, [asked]) if link.unknown not in known] if asked != carried else []
     needed = _needed_after(before, asked, after)
-    return [Link(carried, None, carried, "carried"), *before, Link(carried, closing, tidy(found), "closed"), *needed]
+    return [Link(carried, None, carried, "carried"), *before, Link(carried, closing, tidy(found[0]), "closed", found[1:]), *needed]
 
 
 def _needed_after(before: list[Link], asked: sp.Symbol, after: list[Link]) -> list[Link]:
@@ -247,15 +293,21 @@ def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
     for carried in scope.symbols - set(forward.cost):
         reached = forward.with_carried(carried, _CARRY_COST)
         fresh = [one for one in reached.cost if one not in forward.cost]
-        nudged = _numbers(scope, reached, given, carried, [e for one in fresh for e in [one]])
-        if nudged is None:
-            continue
+        nudged = _numbers(scope, reached, given, carried, fresh)
         if any(_closes(scope, reached, nudged, equation) for equation in scope.equations):
             within_reach.update(fresh)
         else:
-            within_reach.update(one for one in fresh if one != carried and not _differs(nudged[one], scope.worlds[0][one]))
+            within_reach.update(one for one in fresh if one != carried and one in nudged and not _differs(nudged[one], scope.worlds[0][one]))
+    left = 4 * STEPS  # for all of them together
     for one in sorted(within_reach - set(found), key=_name_order):
-        links = find(scope, given, one)
+        effort = Effort(min(left, STEPS // 4))
+        start = effort.left
+        try:
+            links = find(scope, given, one, effort)
+        except GaveUp:
+            continue
+        finally:
+            left -= start - max(effort.left, 0)
         if links is not None:
             found[one] = links
     return found
@@ -264,7 +316,10 @@ def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
 def _closes(scope: Scope, reached: _Reached, nudged: dict[sp.Symbol, float], equation: Equation) -> bool:
     if equation.relation.one_way or any(s not in nudged for s in equation.symbols):
         return False
-    return _differs(nudged[equation.left], evaluate(equation.right, nudged))
+    try:
+        return _differs(nudged[equation.left], evaluate(equation.right, nudged))
+    except (ValueError, OverflowError):
+        return False
 
 
 def lacking(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[sp.Symbol]:

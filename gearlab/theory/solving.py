@@ -4,6 +4,10 @@ sympy's general ``solve`` is slow and stumbles over the involute function. A tea
 nearly always undone by hand: take the unknown's side and peel off one operation after another.
 Roots are chosen by a *world*: numbers of a real gear pair for which every relation holds, so that
 a root outside the quantity's range (an angle from a cosine, say) falls away.
+
+No algebra is unbounded: before sympy expands, solves or factors, the size of what it is given, and of what
+may come out, is counted, and each search has so many steps to spend (``Effort``). Steps are counted, never
+timed, so that every machine gives up at the same place.
 """
 
 from __future__ import annotations
@@ -18,7 +22,76 @@ from .functions import FLOAT_TWINS, arcinv, inv
 _FUNCTIONS = {sp.sin: math.sin, sp.cos: math.cos, sp.tan: math.tan, sp.acos: math.acos, sp.asin: math.asin,
               sp.atan: math.atan, sp.Abs: abs, sp.exp: math.exp, sp.log: math.log}
 _LONG = 45  # operations
+# Sizes are counted in nodes of an expression, as ``size`` does; none of the ways that were ever found needed half of these.
+_LARGEST = 240  # of an equation that is to be solved for an unknown that stands in it more than once
+_WIDEST = 150  # terms, of what an expansion may come to
+_LONGEST_ROOT = 400
+#: Steps that one search may take: about 2 s at the slowest set of givens that was found, on the machine of DEVELOPERS.md.
+STEPS = 10_000
+# No formula of the trade is written with these; sympy makes them of tan(90 deg - x) and the like.
+_UNTAUGHT = {sp.cot: lambda x: 1 / sp.tan(x), sp.sec: lambda x: 1 / sp.cos(x), sp.csc: lambda x: 1 / sp.sin(x),
+             sp.acot: lambda x: sp.atan(1 / x), sp.asec: lambda x: sp.acos(1 / x), sp.acsc: lambda x: sp.asin(1 / x)}
 _UNDO = {sp.sin: sp.asin, sp.cos: sp.acos, sp.tan: sp.atan, sp.acos: sp.cos, sp.asin: sp.sin, sp.atan: sp.tan, inv: arcinv, arcinv: inv}
+
+
+class OutOfSteps(Exception):
+    """A search has taken all its steps."""
+
+
+class Effort:
+    """Steps that a search may still take; the same on every machine.
+
+    Examples
+    --------
+    >>> effort = Effort(100)
+    >>> effort.spend(60)
+    >>> effort.left
+    40
+    """
+
+    def __init__(self, steps: int = STEPS):
+        self.left = steps
+
+    def spend(self, steps: int) -> None:
+        """Take so many steps; :class:`OutOfSteps` when there are none left."""
+        self.left -= steps
+        if self.left < 0:
+            raise OutOfSteps
+
+
+def size(expression: sp.Basic) -> int:
+    """Nodes of an expression [-].
+
+    >>> size(sp.Symbol("a") * sp.Symbol("b") + 1)
+    5
+    """
+    return 1 + sum(map(size, expression.args))
+
+
+def size_with(expression: sp.Basic, sizes: dict[sp.Basic, int]) -> int:
+    """Nodes of an expression once symbols are replaced by expressions of the given sizes [-], without replacing them."""
+    return sizes[expression] if expression in sizes else 1 + sum(size_with(part, sizes) for part in expression.args)
+
+
+def put_in(expression: sp.Expr, known: dict[sp.Symbol, sp.Expr]) -> sp.Expr:
+    """An expression with symbols replaced, in functions that are taught [its own unit].
+
+    >>> x, y = sp.symbols("x y", positive=True)
+    >>> put_in(sp.tan(x), {x: sp.pi / 2 - y})
+    1/tan(y)
+    """
+    return taught(expression.xreplace(known))
+
+
+def taught(expression: sp.Expr) -> sp.Expr:
+    """The same with sine, cosine and tangent in place of cotangent, secant and cosecant [its own unit]."""
+    if not _untaught(expression):
+        return expression
+    return expression.replace(lambda part: part.func in _UNTAUGHT, lambda part: _UNTAUGHT[part.func](*part.args))
+
+
+def _untaught(expression: sp.Basic) -> bool:
+    return expression.func in _UNTAUGHT or any(map(_untaught, expression.args))
 
 
 def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
@@ -29,7 +102,7 @@ def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
     KeyError
         For a symbol without a value.
     ValueError
-        Where a function has no real value (arc cosine of 1.2, root of a negative number).
+        Where there is no real value (arc cosine of 1.2, root of a negative number, a division by zero).
 
     Examples
     --------
@@ -41,6 +114,10 @@ def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
         return values[expression]
     if expression.is_Number or expression.is_NumberSymbol:
         return float(expression)
+    if not expression.args:
+        raise ValueError(f"{expression} is no real number")
+    if expression.func in _UNTAUGHT:
+        return evaluate(taught(expression), values)
     numbers = [evaluate(part, values) for part in expression.args]
     if expression.is_Add:
         return math.fsum(numbers)
@@ -53,7 +130,9 @@ def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
         if base < 0 and power != int(power):
             raise ValueError("root of a negative number")
         return base**power
-    twin = _FUNCTIONS.get(expression.func) or FLOAT_TWINS[expression.func.__name__]
+    twin = _FUNCTIONS.get(expression.func) or FLOAT_TWINS.get(expression.func.__name__)
+    if twin is None:
+        raise ValueError(f"{expression.func.__name__} is no function that theory works out")
     result = twin(*numbers)
     if math.isnan(result):
         raise ValueError(f"{expression.func.__name__} has no real value there")
@@ -67,7 +146,8 @@ def occurrences(expression: sp.Expr, symbol: sp.Symbol) -> int:
     return sum(occurrences(part, symbol) for part in expression.args)
 
 
-def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]]) -> sp.Expr | None:
+def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]],
+            effort: Effort | None = None) -> sp.Expr | None:
     """Rearrange ``left = right`` for a symbol; None where no closed form is found.
 
     Parameters
@@ -79,6 +159,8 @@ def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[
     worlds : list of dict
         Consistent numbers for every symbol; a root that does not give the unknown's number in
         each of them is dropped.
+    effort : Effort, optional
+        The steps of the search it is done for; without, those of one equation alone [-].
 
     Examples
     --------
@@ -86,13 +168,28 @@ def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[
     >>> isolate(d, n * m, n, [{d: 45.0, n: 18.0, m: 2.5}])
     d/m
     """
+    found = roots(left, right, symbol, worlds, effort)
+    return found[0] if found else None
+
+
+def roots(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]], effort: Effort | None = None) -> tuple[sp.Expr, ...]:
+    """As :func:`isolate`, with what else solves the equation after it: for some numbers that may be the right one [-].
+
+    >>> x, b, c = sp.symbols("x b c", positive=True)
+    >>> roots(x**2 + c, b * x, x, [{x: 3.0, b: 5.0, c: 6.0}])
+    (b/2 + sqrt(b**2 - 4*c)/2, b/2 - sqrt(b**2 - 4*c)/2)
+    """
     if left == symbol and not right.has(symbol):
-        return right
+        return (right, )
     for one, other in ((left, right), (right, left)):
         if occurrences(one, symbol) == 1 and not other.has(symbol):
             found = _peel(one, other, symbol)
-            return found if found is not None and _fits(found, symbol, worlds) else None
-    return next((root for root in _roots(left - right, symbol) if _fits(root, symbol, worlds)), None)
+            return (taught(found), ) if found is not None and _fits(found, symbol, worlds) else ()
+    found = _roots(left - right, symbol, effort or Effort())
+    fitting = next((place for place, root in enumerate(found) if _fits(root, symbol, worlds)), None)
+    if fitting is None:
+        return ()
+    return (taught(found[fitting]), *(taught(root) for place, root in enumerate(found) if place != fitting))
 
 
 def _peel(side: sp.Expr, other: sp.Expr, symbol: sp.Symbol) -> sp.Expr | None:
@@ -113,13 +210,20 @@ def _peel(side: sp.Expr, other: sp.Expr, symbol: sp.Symbol) -> sp.Expr | None:
     return other
 
 
-def _roots(residual: sp.Expr, symbol: sp.Symbol) -> list[sp.Expr]:
-    numerator = sp.fraction(sp.together(residual))[0].expand()
+def _roots(residual: sp.Expr, symbol: sp.Symbol, effort: Effort) -> list[sp.Expr]:
+    nodes = size(residual)
+    if nodes > _LARGEST or not may_be_solved(residual, symbol):
+        return []
+    effort.spend(8 * nodes)
+    numerator = _numerator(residual)
+    if numerator is None:
+        return []
     if not numerator.is_polynomial(symbol):
         # A square root that holds the unknown: bring it to one side and square.
         radicals = [term for term in sp.Add.make_args(numerator) if any(p.is_Pow and p.exp == sp.Rational(1, 2) and p.has(symbol) for p in sp.Mul.make_args(term))]
-        if len(radicals) != 1 or not (rest := numerator - radicals[0]).is_polynomial(symbol):
+        if len(radicals) != 1 or not (rest := numerator - radicals[0]).is_polynomial(symbol) or terms(rest) ** 2 > _WIDEST:
             return []
+        effort.spend(8 * terms(rest) ** 2)
         numerator = sp.expand(rest**2 - radicals[0] ** 2)
         if not numerator.is_polynomial(symbol):
             return []
@@ -128,9 +232,52 @@ def _roots(residual: sp.Expr, symbol: sp.Symbol) -> list[sp.Expr]:
         return [-coefficients[1] / coefficients[0]]
     if len(coefficients) == 3:
         a, b, c = coefficients
-        root = _unsigned(sp.sqrt(sp.factor(b**2 - 4 * a * c)))
-        return [(-b + root) / (2 * a), (-b - root) / (2 * a)]
+        wide = terms(b) ** 2 + terms(a) * terms(c)
+        effort.spend(8 * wide)
+        root = _unsigned(sp.sqrt(sp.factor(b**2 - 4 * a * c) if wide <= _WIDEST else b**2 - 4 * a * c))
+        return [one for one in ((-b + root) / (2 * a), (-b - root) / (2 * a)) if size(one) <= _LONGEST_ROOT]
     return []
+
+
+def _numerator(residual: sp.Expr) -> sp.Expr | None:
+    """What must be zero where a residual is, expanded; None where that would be too long."""
+    numerator = sp.fraction(sp.together(residual))[0]
+    return numerator.expand() if terms(numerator) <= _WIDEST else None
+
+
+def terms(expression: sp.Expr) -> int:
+    """At most so many terms has an expression once it is expanded [-].
+
+    >>> a, b = sp.symbols("a b")
+    >>> terms((a + b) ** 2 * (a - 1))
+    8
+    """
+    if expression.is_Add:
+        return sum(map(terms, expression.args))
+    if expression.is_Mul:
+        return math.prod(map(terms, expression.args))
+    if expression.is_Pow and expression.exp.is_Integer and expression.exp > 0:
+        return min(terms(expression.base) ** min(int(expression.exp), 64), 10**9)
+    return 1
+
+
+def may_be_solved(residual: sp.Expr, symbol: sp.Symbol) -> bool:
+    """False where an unknown stands in a sine or the like, or under two different roots: nothing here solves that [-]."""
+    roots: set[sp.Expr] = set()
+    return _algebraic(residual, symbol, roots) and len(roots) < 2
+
+
+def _algebraic(expression: sp.Expr, symbol: sp.Symbol, roots: set[sp.Expr]) -> bool:
+    if expression == symbol or not expression.has(symbol):
+        return True
+    if expression.is_Pow and not expression.exp.is_Integer:
+        if not (2 * expression.exp).is_Integer:
+            return False
+        roots.add(expression.base)
+        return _algebraic(expression.base, symbol, roots)
+    if expression.is_Add or expression.is_Mul or expression.is_Pow:
+        return all(_algebraic(part, symbol, roots) for part in expression.args)
+    return False
 
 
 def _unsigned(root: sp.Expr) -> sp.Expr:

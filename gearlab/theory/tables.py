@@ -37,6 +37,7 @@ least_shift_for_rack  | profile shift at which a rack of the standard addendum j
 pitch_angle           | angle from one tooth to the next   | angle  | tau_p |       | 0..1.6
 space_half_angle      | half the angle of a tooth space on the base circle | angle | eta | | -1..1
 ideal_pin             | pin diameter that touches the flanks at mid-height | length | d_i | D_i
+form_radius           | form radius, where the flank runs into the fillet | length | r_F |
 """
 
 # Gears that mesh share these.
@@ -160,7 +161,6 @@ tip_pressure_angle        | pressure angle at the tip            | angle  | phi_
 tip_roll_angle            | roll angle at the tip                | angle  | theta_o | xi_a | 0..40
 tip_thickness             | tooth thickness at the tip           | length | t_o   | s_a | -inf..inf
 practical_least_shift     | least profile shift where a slight undercut is accepted | number | x_p | | -inf..inf
-form_radius               | form radius, where the flank runs into the fillet | length | r_F |
 rack_contact_ratio        | contact ratio with a rack            | number | m_R   | epsilon_R
 teeth_root_outside_base   | tooth count from which the root circle lies outside the base circle | number | N_b | z_b
 other_pressure_angle      | other pressure angle                 | angle  | phi_x | alpha_x
@@ -209,7 +209,7 @@ idler_force_one_way       | force on the idler's shaft when the idler turns towa
 idler_force_other_way     | force on the idler's shaft when the idler turns towards the outside of the bend | force | F_i2 |
 first_torque              | torque on the first shaft            | torque | T_1   |
 last_torque               | torque on the last shaft             | torque | T_2   |
-mesh_efficiency           | efficiency of one mesh               | number | eta   |       | 0..1
+mesh_efficiency           | efficiency of one mesh               | number | eta   |       | 0.01..1
 middle_turns_to_repeat    | first-shaft turns until first and middle shaft stand as at the start | turns | k_m |
 output_turns_to_repeat    | first-shaft turns until first and last shaft stand as at the start | turns | k_o |
 turns_to_line_up          | first-shaft turns until all shafts stand as at the start | turns | k_a |

@@ -67,8 +67,15 @@ _WITH_LENGTH = {"mm": ("N", "m", "MPa", "W"), "in": ("lbf", "in", "psi", "hp")}
 _THEORY = {"length": "{0}", "pitch": "1/{0}", "angle": "rad", "count": "teeth", "number": "1", "turns": "turns",
            "speed": "rpm", "angular speed": "rad/min", "linear speed": "{0}/min", "frequency": "1/min", "time": "min",
            "force": "{1}", "torque": "{1}*{0}", "stress": "{3}", "power": "{1}*{0}/min", "temperature": "K", "expansion": "1/K"}
-# What a reader sees by default.
+# What a question of a bank means where it states no unit; courses that are handed out rest on it. Everything else goes by USUAL.
 _SHOWN = {**_THEORY, "angle": "deg", "angular speed": "rad/s", "frequency": "Hz", "time": "s", "torque": "{1}*{2}", "expansion": "1e-6/K", "power": "{4}"}
+#: The unit in which each dimension is given and told, everywhere outside theory: for a metric and for an inch design. A diametral
+#: pitch is teeth per inch in both. Where both are the same, a bare number needs nothing else to settle its unit.
+USUAL: dict[str, tuple[str, str]] = {
+    "length": ("mm", "in"), "pitch": ("1/in", "1/in"), "angle": ("deg", "deg"), "count": ("teeth", "teeth"), "number": ("1", "1"), "turns": ("turns", "turns"),
+    "speed": ("rpm", "rpm"), "angular speed": ("rad/s", "rad/s"), "linear speed": ("m/s", "ft/min"), "frequency": ("Hz", "Hz"), "time": ("s", "s"),
+    "force": ("N", "lbf"), "torque": ("N*m", "lbf*in"), "stress": ("MPa", "psi"), "power": ("W", "hp"), "temperature": ("K", "K"), "expansion": ("1/K", "1/K"),
+}
 # Dimensions that count without a unit may stand for one another.
 _COUNTING = {"count", "number", "turns"}
 
@@ -106,6 +113,14 @@ def written(name: str) -> str:
     return _WRITTEN.get(name, name.replace("*", "\u00b7"))
 
 
+#: Units as they are read out [-].
+SPOKEN = {"mm": "millimetres", "in": "inches", "cm": "centimetres", "m": "metres", "deg": "degrees", "rpm": "turns per minute",
+          "rad/s": "radians per second", "m/s": "metres per second", "mm/s": "millimetres per second", "ft/min": "feet per minute",
+          "1/in": "per inch", "Hz": "hertz", "s": "seconds", "min": "minutes", "%": "per cent", "N": "newtons", "lbf": "pounds of force",
+          "N*m": "newton metres", "N*mm": "newton millimetres", "lbf*in": "pound inches", "MPa": "megapascals", "psi": "pounds per square inch", "W": "watts",
+          "hp": "horsepower", "um": "micrometres", "K": "kelvins", "1/K": "per kelvin"}
+
+
 def theory_unit(dimension: str, length_unit: str) -> str:
     """The unit in which theory computes a dimension [-], for a length unit "in" or "mm".
 
@@ -116,12 +131,22 @@ def theory_unit(dimension: str, length_unit: str) -> str:
 
 
 def shown_unit(dimension: str, length_unit: str) -> str:
-    """The unit in which a reader sees a dimension by default [-].
+    """The unit that a question of a bank means where it states none [-]; for everything else see :func:`usual_unit`.
 
     >>> shown_unit("angle", "in"), shown_unit("count", "mm")
     ('deg', 'teeth')
     """
     return _lookup(_SHOWN, dimension, length_unit)
+
+
+def usual_unit(dimension: str, length_unit: str) -> str:
+    """The unit in which a dimension is given and told [-], for a design in "mm" or "in": one for each in the whole package.
+
+    >>> usual_unit("torque", "mm"), usual_unit("torque", "in"), usual_unit("linear speed", "in"), usual_unit("pitch", "mm")
+    ('N*m', 'lbf*in', 'ft/min', '1/in')
+    """
+    _lookup(_THEORY, dimension, length_unit)
+    return USUAL[dimension][LENGTH_UNITS[::-1].index(length_unit)]
 
 
 def _lookup(table: dict[str, str], dimension: str, length_unit: str) -> str:

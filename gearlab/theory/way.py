@@ -5,18 +5,26 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import pi
+from math import nan, pi
 
 import numpy as np
 import sympy as sp
 
-from .faults import check_range, check_result, in_degrees, in_radians, listed
-from .functions import ARRAY_TWINS
+from .boundary import check_number, inward, outward, take_values
+from .faults import check_given, check_result, check_turning, listed, turned_wrongly
+from .functions import ARRAY_TWINS, arcinv, opened_angle
+from .holding import refusal
 from .quantities import QUANTITIES, quantity
 from .relation import Relation
+from .ranges import Refusal
 from .rendering import Rendering
-from .scope import FULL_TURN, Scope, symbol
-from .solving import evaluate, tidy
+from .scope import FULL_TURN, Equation, Scope, symbol
+from .search import Link
+from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
+from .solving import evaluate, put_in, taught, terms, tidy
+
+_ANGLES = (sp.acos, sp.asin, sp.atan, arcinv, opened_angle)  # an angle that such a function gives keeps its letter inside others
+_WIDEST = 150  # terms; a longer formula is not spread out
 
 
 @dataclass(frozen=True)
@@ -33,6 +41,10 @@ class Step:
         The formula rearranged for the quantity, in symbols by word (angles in radians).
     role : str
         "direct", "rearranged", "carried" or "closed" [-].
+    equation : Equation (a relation in a scope), optional
+        The formula as an equation of the scope [-].
+    others : tuple of sympy.Expr
+        What else solves it: numbers tell which root is meant [-].
 
     Examples
     --------
@@ -45,6 +57,13 @@ class Step:
     relation: Relation | None
     expression: sp.Expr
     role: str
+    equation: Equation | None = field(default=None, repr=False)
+    others: tuple[sp.Expr, ...] = field(default=(), repr=False)
+
+    @classmethod
+    def of(cls, link: Link) -> Step:
+        """The step that a link of a search is [-]."""
+        return cls(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role, link.equation, link.others)
 
     @cached_property
     def inputs(self) -> tuple[str, ...]:
@@ -69,9 +88,15 @@ class Derivation(Rendering):
     notation : str
         "inch" or "iso" [-].
     numbers : dict
-        Values put in, by word [theory units, angles in degrees]; empty without values.
+        Values put in and worked out, by word [usual units]; empty without values.
     notes : tuple of str
         What a reader should be told, such as a tooth count that is not whole [-].
+    bare : str
+        The system in which bare numbers are read, "in" or "mm"; "" where nothing settles it, "both" where two things do [-].
+    converted : tuple of str
+        How givens stated in another unit read in the usual one, such as "3 in = 76.2 mm" [-].
+    row : RowChoice, optional
+        Where the pressure angle chooses the row of the tooth system: how [-].
 
     Examples
     --------
@@ -80,7 +105,7 @@ class Derivation(Rendering):
     >>> way.result, way.unit
     (1.8, 'in')
     >>> print(way.text())
-    pitch diameter: d = N/P = 18/10 = 1.8 in
+    pitch diameter: d = N/P = 18/(10/in) = 1.8 in
     sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.
     """
 
@@ -91,6 +116,9 @@ class Derivation(Rendering):
     notation: str = "inch"
     numbers: Mapping[str, float] = field(default_factory=dict, repr=False)
     notes: tuple[str, ...] = ()
+    bare: str = ""
+    converted: tuple[str, ...] = ()
+    row: RowChoice | None = field(default=None, repr=False)  # where the pressure angle chooses the row of the tooth system
 
     # -- the closed form ------------------------------------------------------------------------
     @cached_property
@@ -102,9 +130,9 @@ class Derivation(Rendering):
             if step.role == "closed":
                 found[symbol(step.quantity)] = step.expression
             elif step.role != "carried":
-                known[symbol(step.quantity)] = step.expression.subs(known)
+                known[symbol(step.quantity)] = put_in(step.expression, known)
         asked = symbol(self.asked)
-        return found[asked] if asked in found else known.get(asked, asked).subs(found)
+        return found[asked] if asked in found else put_in(known.get(asked, asked), found)
 
     @cached_property
     def raw(self) -> sp.Expr:
@@ -124,6 +152,35 @@ class Derivation(Rendering):
         return tidy(self._form)
 
     @cached_property
+    def told(self) -> sp.Expr:
+        """The closed form for reading: m z cos(delta), where delta was found on the way, instead of m z/sqrt(1 + z^2/z2^2).
+
+        >>> from gearlab.theory import derive
+        >>> derive("driver_cone_outside_diameter", ["module", "driver_teeth", "driven_teeth"], kind="bevel pair", notation="iso").told
+        module*(driver_teeth + 2*cos(driver_cone_angle))
+        """
+        angles = {step.quantity for step in self.steps if step.expression.func in _ANGLES and QUANTITIES[step.quantity].dimension == "angle" and step.quantity != self.asked}
+        if not angles or any(step.role in ("carried", "closed") for step in self.steps):
+            return self.tidy
+
+        def form(kept: set[str]) -> sp.Expr:
+            known: dict[sp.Symbol, sp.Expr] = {}
+            for step in self.steps:
+                if step.quantity not in kept:
+                    known[symbol(step.quantity)] = put_in(step.expression, known)
+            return known[symbol(self.asked)]
+
+        # An angle that stands by itself, outside a sine or the like, is better told by where it comes from.
+        expression = form(angles)
+        inside = set().union(*(part.free_symbols for part in expression.atoms(sp.Function)))
+        outside = expression.xreplace({part: sp.Dummy() for part in expression.atoms(sp.Function)}).free_symbols
+        kept = {word for word in angles if symbol(word) in inside and symbol(word) not in outside}
+        if not kept:
+            return self.tidy
+        lettered = tidy(expression if kept == angles else form(kept))
+        return lettered if sp.count_ops(lettered) + 2 < sp.count_ops(self.tidy) else self.tidy  # a plain m z2/2 stays
+
+    @cached_property
     def formula(self) -> sp.Expr:
         """Closed form over plain symbols of the notation; angles in degrees, going in and coming out."""
         expression = self.tidy.subs(FULL_TURN, 2 * sp.pi)
@@ -132,8 +189,11 @@ class Derivation(Rendering):
             entry = QUANTITIES[one.name]
             plain = sp.Symbol(entry.symbol(self.notation))
             put[one] = plain * sp.pi / 180 if entry.dimension == "angle" else plain
-        expression = expression.xreplace(put)
-        return sp.expand_mul(expression * 180 / sp.pi) if QUANTITIES[self.asked].dimension == "angle" else expression
+        expression = taught(expression.xreplace(put))
+        if QUANTITIES[self.asked].dimension != "angle":
+            return expression
+        wide = max(map(terms, sp.preorder_traversal(expression)))
+        return sp.expand_mul(expression * 180 / sp.pi) if wide <= _WIDEST else expression * 180 / sp.pi
 
     @cached_property
     def used(self) -> tuple[str, ...]:
@@ -147,20 +207,21 @@ class Derivation(Rendering):
 
         Parameters
         ----------
-        **numbers : float or array
-            By word or by symbol of the notation [theory units: in or mm, 1/in, rpm, min; angles in deg].
+        **numbers : float, array or text
+            By word or by symbol of the notation: bare, or as text with a unit, read as those of :func:`derive` [usual unit of each].
 
         Returns
         -------
         float or array
-            In theory's unit of the asked quantity, angles in degrees [``self.unit``]. Arrays give an
-            array of their broadcast shape, NaN where there is no real value, or a negative one of a
-            quantity that cannot be negative.
+            In the usual unit of the asked quantity [``self.unit``]. Arrays give an
+            array of their broadcast shape, NaN where there is no real value, where a formula of the way
+            does not hold (``holds``), or for a negative one of a quantity that cannot be negative.
 
         Raises
         ------
         ValueError
-            For a missing or unknown name, a value outside its range, or no real result.
+            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled one, no real result, or numbers
+            for which a formula of the way does not hold.
 
         Examples
         --------
@@ -185,27 +246,110 @@ class Derivation(Rendering):
         return found
 
     def _value(self, numbers: Mapping[str, object]):
-        plain = {word: in_radians(QUANTITIES[word], number, several=True) for word, number in numbers.items()}
-        for word, number in plain.items():
-            check_range(QUANTITIES[word], number)
+        unit = self.scope.length_unit
+        numbers, _ = take_values(numbers, unit, self.bare)
+        for word, number in numbers.items():
+            check_given(word, number, unit)
+        for word, number in numbers.items():
+            check_number(word, number)
+        plain = {word: inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), unit) for word, number in numbers.items()}
         if all(np.ndim(number) == 0 for number in plain.values()):
-            values = {symbol(word): float(number) for word, number in plain.items()} | {FULL_TURN: 2 * pi}
-            try:
-                result = evaluate(self.tidy, values)
-            except ValueError as error:
-                raise ValueError(f"{QUANTITIES[self.asked].meaning} has no real value for these numbers: "
-                                 f"check {listed(self.used)}") from error
-            check_result(QUANTITIES[self.asked], result, self.used)
+            check_turning(self.scope.kind, numbers)
+            return _rounded(outward(self.asked, self._number({word: float(number) for word, number in plain.items()}), unit))
+        if self._row_matters and np.ndim(plain.get("pressure_angle", 0.0)):
+            result = over_rows(self, plain)
+            if result is not None:
+                return outward(self.asked, result, unit)
+        return outward(self.asked, self._array(plain), unit)
+
+    def _number(self, numbers: Mapping[str, float]) -> float:
+        """The asked quantity for one number of each given [theory units, rad]."""
+        values = {symbol(word): number for word, number in numbers.items()}
+        if self._row_matters and (other := at_row(self, values)) is not self:
+            return other._number(numbers)
+        self.check_holds(numbers)
+        values[FULL_TURN] = 2 * pi
+        if self._two_rooted:
+            return numbers_of(self, values)[symbol(self.asked)]
+        try:
+            result = evaluate(self.tidy, values)
+        except (ValueError, OverflowError) as error:
+            raise ValueError(f"{QUANTITIES[self.asked].meaning} has no real value for these numbers: "
+                             f"check {listed(self.used)}") from error
+        check_result(QUANTITIES[self.asked], result, self.used)
+        return result
+
+    def _array(self, plain: Mapping[str, object]) -> np.ndarray:
+        """The asked quantity for arrays [theory units, rad], NaN where there is no real value or gears would turn the wrong way."""
+        words = [word for word in self.given if word in plain]
+        arrays = np.broadcast_arrays(*(np.asarray(plain[word], dtype=float) for word in words))
+        if self._two_rooted or self._row_matters and "pressure_angle" not in self.given:
+            result = np.vectorize(lambda *numbers: self._or_nan(dict(zip(words, map(float, numbers), strict=True))), otypes=[float])(*arrays)
         else:
-            arrays = [np.asarray(plain[word], dtype=float) for word in self.used]
             with np.errstate(all="ignore"):
-                result = np.asarray(self._array_function(*arrays), dtype=float) + np.zeros(np.broadcast_shapes(*(a.shape for a in arrays)))
-                result = np.where((result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
-        return in_degrees(QUANTITIES[self.asked], result)
+                result = np.asarray(self._array_function(*(array for word, array in zip(words, arrays, strict=True) if word in self.used)), dtype=float) + np.zeros(arrays[0].shape)
+            result = np.where(~np.isfinite(result) | (result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
+            result = self._where_it_holds(plain, result)
+        return np.where(turned_wrongly(self.scope.kind, dict(zip(words, arrays, strict=True))), np.nan, result)
+
+    def _or_nan(self, numbers: Mapping[str, float]) -> float:
+        try:
+            return self._number(numbers)
+        except ValueError:
+            return nan
+
+    @cached_property
+    def _two_rooted(self) -> bool:
+        return any(step.others for step in self.steps)
+
+    @cached_property
+    def row_words(self) -> frozenset[str]:
+        """The proportions of the tooth system that the way has in it, as a ``ToothSystem`` calls them [-]."""
+        return row_words(self)
+
+    @cached_property
+    def _row_matters(self) -> bool:
+        return self.row is not None and bool(self.row_words or self.holds) and ("pressure_angle" in self.given or self._angle_links is not None)
+
+    @cached_property
+    def _angle_links(self):
+        return angle_links(self)
+
+    @property
+    def holds(self) -> tuple[str, ...]:
+        """Where the formulas of the way hold, each range once, as it goes on after "It holds" [-]; empty if always.
+
+        >>> from gearlab.theory import derive
+        >>> derive("across_tips", ["teeth", "module", "pressure_angle"]).holds[-1]
+        'for an odd count'
+        """
+        return tuple(dict.fromkeys(step.relation.range for step in self.steps if step.relation is not None and step.relation.range))
+
+    def refusal(self, numbers: Mapping[str, float]) -> Refusal | None:
+        """The first bound that numbers of the givens break, by word [theory units, rad]; None where all hold."""
+        return refusal(self, {symbol(word): float(number) for word, number in numbers.items()} | {FULL_TURN: 2 * pi})
+
+    def check_holds(self, numbers: Mapping[str, float]) -> None:
+        """Raise ValueError with range, reason and limit if a formula of the way does not hold for numbers [theory units, rad]."""
+        refused = self.refusal(numbers)
+        if refused is not None:
+            raise ValueError(refused.sentence(QUANTITIES[self.asked].meaning, self.scope.length_unit))
+
+    def _where_it_holds(self, numbers: Mapping[str, object], result: np.ndarray) -> np.ndarray:
+        if not self.holds:
+            return result
+        words = list(numbers)
+        shape = np.broadcast_shapes(result.shape, *(np.shape(number) for number in numbers.values()))
+        spread = [np.broadcast_to(np.asarray(numbers[word], dtype=float), shape) for word in words]
+        result = np.array(np.broadcast_to(result, shape))
+        for place in np.ndindex(shape):
+            if self.refusal({word: float(numbers[place]) for word, numbers in zip(words, spread, strict=True)}) is not None:
+                result[place] = np.nan
+        return result
 
     @cached_property
     def _array_function(self):
-        expression = self.tidy.subs(FULL_TURN, 2 * sp.pi)
+        expression = taught(self.tidy.subs(FULL_TURN, 2 * sp.pi))
         return sp.lambdify([symbol(word) for word in self.used], expression, modules=[ARRAY_TWINS, "numpy"])
 
     @property
@@ -216,12 +360,24 @@ class Derivation(Rendering):
         return self.numbers[self.asked]
 
     def all_numbers(self, numbers: Mapping[str, float]) -> dict[str, float]:
-        """Every number of the way, by word [theory units, angles in degrees], for numbers of the givens."""
-        values = {symbol(word): float(in_radians(QUANTITIES[word], number)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
+        """Every number of the way, by word [usual units], for numbers of the givens [usual units]."""
+        for word, number in numbers.items():
+            check_number(word, number, several=False)
+        values = {symbol(word): float(inward(word, number, self.scope.length_unit)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
+        if self._two_rooted:
+            return self._shown(numbers_of(self, values), numbers)
         closed = [step for step in self.steps if step.role == "closed"]
         for step in closed + [step for step in self.steps if step.role in ("direct", "rearranged")]:
             if step.expression.free_symbols <= values.keys():
                 values[symbol(step.quantity)] = evaluate(step.expression, values)
         if symbol(self.asked) not in values:  # a letter was carried and cancels
             values[symbol(self.asked)] = evaluate(self.tidy, values)
-        return {one.name: in_degrees(QUANTITIES[one.name], number) for one, number in values.items() if one != FULL_TURN}
+        return self._shown(values, numbers)
+
+    def _shown(self, values: Mapping[sp.Symbol, float], given: Mapping[str, float]) -> dict[str, float]:
+        found = {one.name: _rounded(outward(one.name, number, self.scope.length_unit)) for one, number in values.items() if one != FULL_TURN}
+        return found | {word: float(number) for word, number in given.items()}
+
+
+def _rounded(number):
+    return number if np.ndim(number) else round(float(number), 13)

@@ -26,7 +26,10 @@ STARTS = (
      "speed_constant": 14400.0, "pitch_speed": 1900.0, "allowable_stress": 3100.0, "size_factor": 1.3, "pinion_torque": 33.0, "rack_pitch_height": 0.5,
      "spare_teeth": 3.0, "pinion_side": 1.0, "shaft_angle": 1.31, "mean_force": 19.0, "sun_teeth": 24.0, "planet_teeth": 19.0, "planets": 3.0, "sun_speed": 41.0, "ring_speed": 7.0,
      "sun_torque": 12.0, "rack_travel": 15.0, "vent_pinion_teeth": 20.0, "crank_speed": 15.0, "meshes": 3.0, "crank_radius": 4.7, "joint_distance": 22.0,
-     "gust_pressure": 0.02, "panel_width": 47.0, "panel_length": 23.0, "design_force": 34.0},
+     "gust_pressure": 0.02, "panel_width": 47.0, "panel_length": 23.0, "design_force": 34.0,
+     "first_central_teeth": 25.0, "first_planet_teeth": 33.0, "inner_planet_teeth": 28.0, "outer_planet_teeth": 17.0, "last_planet_teeth": 15.0,
+     "last_central_teeth": 73.0, "first_mesh_sign": -1.0, "planet_mesh_sign": -1.0, "last_mesh_sign": 1.0, "first_central_speed": 43.0, "carrier_speed": 9.0,
+     "last_outer_torque": -37.0, "first_mesh_module": 0.15, "last_mesh_module": 0.15, "largest_planet_diameter": 5.1, "shaft_keyway_depth": 0.08},
     {"teeth": 34.0, "driver_teeth": 22.0, "driven_teeth": 55.0, "diametral_pitch": 11.0, "pressure_angle": 0.293, "speed": -47.0, "duration": 1.9,
      "profile_shift": 0.27, "tooth_thinning": 0.003, "tip_shortening": 0.001, "addendum_factor": 0.87, "span_teeth": 5.0, "pin_diameter": 0.16,
      "mate_diametral_pitch": 11.7, "pitches_counted": 8.0, "hole_pin_1": 0.41, "hole_pin_2": 0.36, "hole_spacing": 4.02, "centre_distance": 3.56,
@@ -46,5 +49,11 @@ STARTS = (
      "speed_constant": 7200.0, "pitch_speed": 2300.0, "allowable_stress": 2700.0, "size_factor": 1.7, "pinion_torque": 21.0, "rack_pitch_height": 0.6,
      "spare_teeth": 4.0, "pinion_side": -1.0, "shaft_angle": 1.77, "mean_force": 29.0, "sun_teeth": 18.0, "planet_teeth": 23.0, "planets": 4.0, "sun_speed": 53.0, "ring_speed": -11.0,
      "sun_torque": 17.0, "rack_travel": 13.0, "vent_pinion_teeth": 18.0, "crank_speed": 21.0, "meshes": 2.0, "crank_radius": 5.3, "joint_distance": 19.0,
-     "gust_pressure": 0.03, "panel_width": 39.0, "panel_length": 21.0, "design_force": 27.0},
+     "gust_pressure": 0.03, "panel_width": 39.0, "panel_length": 21.0, "design_force": 27.0,
+     "first_central_teeth": 82.0, "first_planet_teeth": 26.0, "inner_planet_teeth": 31.0, "outer_planet_teeth": 19.0, "last_planet_teeth": 22.0,
+     "last_central_teeth": 78.0, "first_mesh_sign": 1.0, "planet_mesh_sign": -1.0, "last_mesh_sign": 1.0, "first_central_speed": -29.0, "carrier_speed": 13.0,
+     "last_outer_torque": 23.0, "first_mesh_module": 0.11, "last_mesh_module": 0.11, "largest_planet_diameter": 2.9, "shaft_keyway_depth": 0.06},
 )
+# Proportions of a tooth system, where a scope leaves them open.
+_ROWS = ({"dedendum_factor": 1.23, "rack_tip_radius": 0.31, "extra_dedendum": 0.004}, {"dedendum_factor": 1.17, "rack_tip_radius": 0.26, "extra_dedendum": 0.007})
+STARTS = tuple(start | row for start, row in zip(STARTS, _ROWS, strict=True))

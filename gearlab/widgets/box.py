@@ -15,16 +15,11 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
-from gearlab.theory.units import written
+from gearlab.theory.units import SPOKEN, written
 
 HERE = Path(__file__).parent
 LONGEST = {"number": 80, "expression": 200, "text": 2000, "choice": 80}  # characters taken from one field
 SAVED = "✓ saved"
-SPOKEN = {"mm": "millimetres", "in": "inches", "cm": "centimetres", "m": "metres", "deg": "degrees", "rpm": "turns per minute",
-          "rad/s": "radians per second", "m/s": "metres per second", "mm/s": "millimetres per second", "ft/min": "feet per minute",
-          "1/in": "per inch", "Hz": "hertz", "s": "seconds", "min": "minutes", "%": "per cent", "N": "newtons", "lbf": "pounds of force",
-          "N*m": "newton metres", "N*mm": "newton millimetres", "lbf*in": "pound inches", "MPa": "megapascals", "psi": "pounds per square inch", "W": "watts",
-          "hp": "horsepower", "um": "micrometres", "K": "kelvins"}
 
 
 class Box(anywidget.AnyWidget):

@@ -2,6 +2,7 @@
 
 import pytest
 
+from gearlab import derive
 from gearlab.parts.fastening import SCATTER, SetScrew, key, set_screw, set_screw_over
 from gearlab.theory.units import convert
 
@@ -19,6 +20,24 @@ def test_metric_keys(shaft, expected):
 def test_inch_keys(shaft, width):
     found = key(shaft, "in")
     assert (found.width, found.height, found.shaft_depth, found.hub_depth) == (width, width, width / 2, width / 2)
+
+
+# The rules of thumb against the standards. ANSI B17.1-1967, table 1 (seen): whole inches get just a quarter, keyseats half of the height;
+# DIN 6885-1 (seen): from a quarter up to 5 mm for a shaft just above 12 mm, and a little more than half of the height in the shaft.
+def test_rules_of_thumb_for_a_key():
+    def rule(word, **given):
+        return derive(word, given, kind="key", length_unit="in").result
+
+    for shaft in (1.0, 2.0, 3.0, 4.0):
+        one = key(shaft, "in")
+        assert one.width == rule("rule_key_width", bore_diameter=shaft) and one.height == rule("rule_square_height", bore_diameter=shaft)
+        assert one.shaft_depth == rule("half_key_depth", key_height=one.height)
+    for shaft in (6, 8, 8.01, 10, 10.01, 12, 12.01, 17, 17.01, 22, 22.01, 30, 30.01, 38, 38.01, 44, 44.01, 50, 50.01, 58):
+        one = key(shaft)
+        assert 1 <= one.width / rule("rule_key_width", bore_diameter=float(shaft)) < 1.67
+        assert 0 <= one.shaft_depth - rule("half_key_depth", key_height=one.height) <= 1.0
+    with pytest.raises(ValueError, match="bore diameter 0 is out of range"):
+        rule("rule_key_width", bore_diameter=0.0)
 
 
 # ISO 261 coarse threads with tap drills of ISO 2306 (from memory); a drill for M8 is 6.8 by the list, 6.75 by the rule of one pitch.

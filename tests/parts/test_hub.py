@@ -68,7 +68,7 @@ def test_a_hub_on_both_sides_counts_twice():
 
 def test_its_numbers_explain_themselves():
     assert "= 9 mm" in PINION_HUB.explain("hub_wall").text()
-    assert "(D_h - B)/2 = (1.125 - 0.375)/2 = 0.375 in" in Hub(1.125, 0.375, 0.5, 0.5, unit="in").explain("hub_wall").text()     # inch letters for inches
+    assert "(D_h - B)/2 = (1.125 in - 0.375 in)/2 = 0.375 in" in Hub(1.125, 0.375, 0.5, 0.5, unit="in").explain("hub_wall").text()     # inch letters for inches
 
 
 @pytest.mark.parametrize(("make", "says"), [

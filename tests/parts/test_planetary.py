@@ -47,6 +47,7 @@ def test_two_inputs_when_no_member_is_held():
 
 def test_torques_balance():
     torques = HEAD.torques(1.5)
+    assert torques.unit == "N*m" and Planetary(24, 18, diametral_pitch=10).torques(15).unit == "lbf*in" and HEAD.speeds(sun=1).unit == "rpm"
     # balance of torques, and of power at the speeds found apart from it
     assert torques["sun"] + torques["ring"] == pytest.approx(torques["carrier"])
     speeds = HEAD.speeds(sun=35)
@@ -111,6 +112,12 @@ def test_room_between_planets():
     (lambda: Planetary(5, 18, module=1), "sun_teeth = 5"),
     (lambda: Planetary(24, 18), "exactly one"),
     (lambda: HEAD.torques(0), "above 0"),
+    (lambda: HEAD.torques(True), "True is not a number"),
+    (lambda: HEAD.torques(float("nan")), "nan N"),
+    (lambda: HEAD.speeds(sun=float("nan")), "speed of the sun = nan rpm is out of range"),
+    (lambda: HEAD.speeds(sun="35"), "'35' is not a number"),
+    (lambda: HEAD.ratio(["sun"], "carrier"), "not fixed"),
+    (lambda: HEAD.alignment(True), "sun_angle = True is not a number"),
 ])
 def test_errors_say_what_would_work(make, says):
     with pytest.raises(ValueError, match=says):

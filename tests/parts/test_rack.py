@@ -27,10 +27,10 @@ def test_numbers_of_the_vent_rack():
     assert DRIVE.rack.toothed_length == pytest.approx(54 * math.pi * 2.5)
     assert DRIVE.largest_travel == pytest.approx(51 * math.pi * 2.5)
     assert DRIVE.mounting_height == 25 + 12.5
-    assert DRIVE.forces(3750) == pytest.approx((150, 150 * math.tan(math.radians(20))))
+    assert DRIVE.forces(3.75) == pytest.approx((150, 150 * math.tan(math.radians(20))))
     assert DRIVE.forces(0) == (0, 0) and DRIVE.driven_back(0) == 0
-    assert DRIVE.driven_back(150) == pytest.approx(3750) and "brake" in DRIVE.back_driving
-    assert DRIVE.rack_speed(6) == pytest.approx(math.pi * 50 * 6)
+    assert DRIVE.driven_back(150) == pytest.approx(3.75) and "brake" in DRIVE.back_driving
+    assert DRIVE.rack_speed(6) == pytest.approx(math.pi * 50 * 6 / 60e3)
     first, last = DRIVE.stops
     assert last - first == pytest.approx(DRIVE.largest_travel) and first == pytest.approx(DRIVE.rack.toothed_length - last)
 
@@ -106,7 +106,6 @@ def test_a_shifted_pinion_stands_further_off():
     (lambda: Rack(10, module=2.5, pitch_height=3), "cut through the back; give more than 3.125 mm"),
     (lambda: Rack(10), "exactly one"),
     (lambda: Rack(1, module=2), "whole number from 2"),
-    (lambda: RackDrive(Gear(20, module=2.5, tip_shortening=0.2), Rack(10, module=2.5)).numbers, "without thinning and shortening"),
 ])
 def test_errors_say_what_would_work(make, says):
     with pytest.raises(ValueError, match=says):
@@ -120,7 +119,30 @@ def test_the_rack_named_in_the_error_is_long_enough():
 
 
 def test_explains_with_its_own_numbers():
-    assert DRIVE.explain("rack_force", pinion_torque=3750).result == pytest.approx(150)
-    assert DRIVE.explain("rack_speed", speed=6).result == pytest.approx(50 * math.pi * 6)
+    assert DRIVE.explain("rack_force", pinion_torque=3.75).result == pytest.approx(150)
+    assert DRIVE.explain("rack_speed", speed=6).result == pytest.approx(50 * math.pi * 6 / 60e3)
     assert derive("travel_per_turn", {"teeth": 20, "module": 2.5}).result == pytest.approx(DRIVE.travel_per_turn)
     assert repr(DRIVE) == "RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))"
+
+
+def test_contact_of_shifted_thinned_and_shortened_pinions_on_a_rack():
+    """By hand, geometry of the line of action: approach (1 - x) m / sin(phi), recess from the pinion's outside circle."""
+    for shift, thinning, shortening in ((0.0, 0.0, 0.0), (0.3, 0.0, 0.0), (0.5, 0.1, 0.2)):
+        pinion = Gear(24, module=2.0, profile_shift=shift, tooth_thinning=thinning, tip_shortening=shortening)
+        drive = RackDrive(pinion, Rack(30, module=2.0))
+        sine, base, outside = math.sin(math.radians(20)), 24 * math.cos(math.radians(20)), 24 + 2 * (1 + shift) - shortening
+        recess = math.sqrt(outside**2 - base**2) - 24 * sine
+        assert drive.contact_ratio == pytest.approx(((1 - shift) * 2 / sine + recess) / (2 * math.pi * math.cos(math.radians(20))), abs=1e-12)
+        assert drive.travel_per_turn == pytest.approx(48 * math.pi)
+
+
+def test_an_undercut_pinion_on_a_rack_has_less_contact_than_the_formula_says():
+    pinion = Gear(10, module=2.0)
+    drive = RackDrive(pinion, Rack(30, module=2.0))
+    # Measured by hand on the cut tooth: from its form circle to its outside circle along the line of action.
+    base = 10 * math.cos(math.radians(20))
+    ends = [math.sqrt(radius**2 - base**2) for radius in (pinion.tooth.form_radius * 2, 12.0)]
+    assert drive.contact_ratio == pytest.approx((ends[1] - ends[0]) / (2 * math.pi * math.cos(math.radians(20))), abs=1e-9)
+    assert "rack_contact_ratio" in pinion.measured and drive.contact_ratio < 1.4
+    stub = RackDrive(Gear(24, module=2.0), Rack(30, module=2.0, tooth_system="stub"))
+    assert stub.contact_ratio < RackDrive(Gear(24, module=2.0), Rack(30, module=2.0)).contact_ratio

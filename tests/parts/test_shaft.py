@@ -21,7 +21,7 @@ def test_the_shafts_of_the_roof_vent(gap, gear, needed, stock):
 def test_the_faces_are_level_on_the_stated_washers():
     assert face_height(1.5, 27, 14, "plate") == face_height(2.5, 25, 12, "plate") == 21.5
     assert face_height(1.5, 27, 14, "away") == 8.5
-    assert derive("other_gap", {"axial_gap": 1.5, "overall_length": 27, "face_width": 14, "other_overall_length": 25, "other_face_width": 12}).result == 2.5
+    assert derive("other_gap", {"axial_gap": 1.5, "overall_length": 27, "face_width": 14, "other_overall_length": 25, "other_face_width": 12}, length_unit="mm").result == 2.5
 
 
 @pytest.mark.parametrize(("length", "unit", "stock"), [(44.0, "mm", 45.0), (45.0, "mm", 45.0), (45.1, "mm", 50.0), (1.8, "in", 2.0), (1.75, "in", 1.75), (0.1, "in", 0.25)])

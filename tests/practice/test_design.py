@@ -110,7 +110,7 @@ def test_a_condition_is_judged_without_the_fields_it_does_not_hang_on(bank_file)
 def test_the_solution_holds_its_choice_against_every_condition(choose):
     text = choose.question.solution(choose.draw, "text")
     assert "others are right too" in text
-    for said in ("teeth of the crank gear: 19 teeth", "teeth of the wheel: 45 teeth", "19·2.5 = 47.5 mm", "(47.5 + 112.5)/2 = 80 mm", "45/19 = 2.36842", "gcd(19, 45) = 1",
+    for said in ("teeth of the crank gear: 19 teeth", "teeth of the wheel: 45 teeth", "19·2.5 mm = 47.5 mm", "(47.5 mm + 112.5 mm)/2 = 80 mm", "45/19 = 2.36842", "gcd(19, 45) = 1",
                  "ratio near the wanted one: met. Ratio comes out as 2.36842; wanted: within 6 % of 2.5."):
         assert said in text, said
     page = choose.question.solution(choose.draw, "html")

@@ -33,10 +33,10 @@ def test_the_spacing_of_the_vent_drive(vent, bank_file):
     text = question.solution(question.draw("x"), "text")
     assert text.splitlines() == [
         "Centre distance:",
-        "pitch diameter of the driver: d1 = N1·m = 18·2.5 = 45 mm",
-        "pitch diameter of the driven gear: d2 = N2·m = 45·2.5 = 112.5 mm",
-        "centre distance: C = (d1 + d2)/2 = (45 + 112.5)/2 = 78.75 mm",
-        "in one formula: C = m·(N1 + N2)/2 = 2.5·(18 + 45)/2 = 78.75 mm",
+        "pitch diameter of the driver: d1 = N1·m = 18·2.5 mm = 45 mm",
+        "pitch diameter of the driven gear: d2 = N2·m = 45·2.5 mm = 112.5 mm",
+        "centre distance: C = (d1 + d2)/2 = (45 mm + 112.5 mm)/2 = 78.75 mm",
+        "in one formula: C = m·(N1 + N2)/2 = 2.5 mm·(18 + 45)/2 = 78.75 mm",
         "sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8.",
         "Centre distance: 78.75 mm",
     ]
@@ -50,7 +50,9 @@ def test_units_are_converted_in_sight():
     assert f"{number_text(inches, 6)} in = {number_text(25.4 * inches, 6)} mm" in question.solution(draw, "text")
     timed = load_bank(content_folder("exercises") / "04_ratio_speed_direction")["angle-after-a-time"]
     draw = timed.draw("x")
-    assert f"In one unit: {draw.texts['duration']} s = {number_text(draw.values['duration'] / 60, 6)} min." in timed.solution(draw, "text")
+    # Rev/min times seconds are no turns: the line says what stands between (NIST SP 811, appendix B: a minute is 60 s).
+    assert f"rpm·{draw.texts['duration']} s = " in timed.solution(draw, "text") and "units: 1 min = 60 s" in timed.solution(draw, "text")
+    assert number_text(draw.values["driver_speed"] / 60 * draw.values["duration"], 6) in timed.solution(draw, "text")
     html = timed.solution(draw, "html")
     assert "<mn>-" not in html and "<mo>−</mo><mn>" in html  # a negative angle with a minus sign of its own
 
@@ -60,7 +62,7 @@ def test_negative_numbers_stand_in_parentheses(bank_file):
                      ('asked = "centre_distance"\nunit = "mm"', 'asked = "driven_speed"'), ("module * (driver_teeth + driven_teeth)", "driver_speed"))
     question = load_bank(path)["spacing"]
     draw = question.draw("x")
-    assert f"n2 = -n1/i = -(-40)/{number_text(draw.values['driven_teeth'] / draw.values['driver_teeth'], 6)} = {number_text(draw.keys[0], 6)} rpm" in question.solution(draw, "text")
+    assert f"n2 = -n1/i = -(-40 rpm)/{number_text(draw.values['driven_teeth'] / draw.values['driver_teeth'], 6)} = {number_text(draw.keys[0], 6)} rpm" in question.solution(draw, "text")
     assert draw.keys[0] > 0 and question.solution(draw, "markdown") and ElementTree.fromstring(question.solution(draw, "html")) is not None
 
 

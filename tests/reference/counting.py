@@ -13,8 +13,8 @@ TABLES = {"table", "square_key", "keyseat_half", "parallel_key", "metric_key_hub
 _TRAINS = {"train", "pair_from_speeds", "train_spacing", "idler_shigley"}
 _CHOOSING = {"convergents", "convergent_k", "geometric_stages", "reverted", "reverted_exact", "change_gears"}
 # Which rows belong to a lesson: topics (files), or methods within them.
-LESSONS = {"01": {1}, "02": {1}, "03": {1, 3}, "04": {10, *_TRAINS}, "05": {10, *_TRAINS, "reverted", "reverted_exact"}, "06": {2, 3}, "07": {3, 4, 11}, "08": {6}, "09": set(), "10": set(),
-           "11": {7}, "12": {8}, "13": {9, "rack"}, "14": {9, "bevel"}, "15": {10, "willis", "planet", "epicyclic", "torque_balance"}, "16": {10, *_CHOOSING}, "17": {5, 12}, "18": {6, 7, 8, 12}}
+LESSONS = {"01": {1}, "02": {1}, "03": {1, 3}, "04": {10, *_TRAINS}, "05": {10, "told", *_TRAINS, "reverted", "reverted_exact"}, "06": {2, 3}, "07": {3, 4, 11}, "08": {6}, "09": set(), "10": set(),
+           "11": {7}, "12": {8}, "13": {9, "told", "rack"}, "14": {9, "told", "bevel"}, "15": {10, "told", "willis", "planet", "epicyclic", "torque_balance"}, "16": {10, *_CHOOSING}, "17": {5, 12}, "18": {6, 7, 8, 12, 13}}
 
 
 def rows() -> list[dict]:

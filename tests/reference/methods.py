@@ -42,7 +42,7 @@ def basic(row):
     name = "stub" if "addendum_coef" in plain else "fine pitch" if "dedendum_coef" in plain else "full depth"
     inputs = in_words(row, leave=("addendum_coef", "dedendum_coef", "extra"))
     if row["output"] == "diametral_pitch":
-        return convert(derive("diametral_pitch", inputs, length_unit="mm").result, "1/mm", "1/in")
+        return derive("diametral_pitch", inputs, length_unit="mm").result
     return derive(word(row["output"]), inputs, tooth_system=name, length_unit="mm" if "m" in plain else "in").result
 
 
@@ -52,7 +52,7 @@ def pair_from_speeds(row):
 
 
 def from_circular_pitch(row):
-    return derive("pitch_diameter", in_words(row)).result
+    return derive("pitch_diameter", in_words(row), length_unit="in").result
 
 
 def teeth_from_centre(row):
@@ -135,20 +135,21 @@ def contact(row):
 
 
 def contact_internal(row):
-    """The path inside a ring whose addenda are its own: from circles, not from a tooth system."""
+    """The path inside a ring whose addenda are its own: from circles, not from a tooth system; the source takes the flank to start at the base circle."""
     plain = given(row)
     half = {f"{side}_base_radius": plain["m"] * plain[z] / 2 * math.cos(math.radians(plain["alpha"])) for side, z in (("driver", "z1"), ("driven", "z2"))}
     circles = half | {"driver_outside_radius": plain["m"] * plain["z1"] / 2 + plain["ha1"], "inside_diameter": plain["m"] * plain["z2"] - 2 * plain["ha2"],
-                      "centre_distance": plain["m"] * (plain["z2"] - plain["z1"]) / 2, "pressure_angle": plain["alpha"]}
+                      "centre_distance": plain["m"] * (plain["z2"] - plain["z1"]) / 2, "pressure_angle": plain["alpha"],
+                      "driver_form_radius": half["driver_base_radius"]}
     return derive("length_of_action", list(circles), kind="internal pair", length_unit="mm").value(**circles)
 
 
 def sliding(row):
     plain = given(row)
     pair = Mesh(*(Gear(plain[f"z{i}"], module=plain["m"], pressure_angle=plain["alpha"]) for i in (1, 2)))
-    motion = {"pitch_line_speed": convert(plain["v"], "m/s", "mm/min")} if "v" in plain else {"driver_speed": float(plain["n1"])}
+    motion = {"pitch_line_speed": f"{plain['v']} m/s"} if "v" in plain else {"driver_speed": float(plain["n1"])}
     way = pair.explain({"start": "sliding_speed_at_start", "end": "sliding_speed_at_end"}[row["output"]], **motion)
-    return convert(way.result, "mm/min", "mm/s")
+    return convert(way.result, way.unit, "mm/s")
 
 
 def _outside_for(approach, base_radius, angle):
@@ -171,13 +172,13 @@ def half_path(row):
 
 
 def _arc(path, angle):
-    return derive("arc_of_contact", {"length_of_action": path, "pressure_angle": angle}).result
+    return derive("arc_of_contact", {"length_of_action": path, "pressure_angle": angle}, length_unit="mm").result
 
 
 def addendum_for_arc(row):
     module, teeth, angle, arc = given(row, "m", "z", "alpha", "arc_in_pitches")
     pitch = derive("circular_pitch", {"module": module}).result
-    path = derive("length_of_action", {"arc_of_contact": arc * pitch, "pressure_angle": angle}).result
+    path = derive("length_of_action", {"arc_of_contact": arc * pitch, "pressure_angle": angle}, length_unit="mm").result
     base = derive("base_radius", {"teeth": teeth, "module": module, "pressure_angle": angle}).result
     return (_outside_for(path / 2, base, angle) - derive("pitch_radius", {"teeth": teeth, "module": module}).result) / pitch
 

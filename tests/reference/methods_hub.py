@@ -8,7 +8,6 @@ from methods import given
 from gearlab.parts.fastening import SOFT_SHAFT, key, set_screw, set_screw_over
 from gearlab.parts.hub import Hub
 from gearlab.theory import derive
-from gearlab.theory.units import to_theory
 
 
 def inches(text):
@@ -26,10 +25,10 @@ def square_key(row):
 
 
 def keyseat(row):
-    """Half of the key's height; the key itself is found by its shaft."""
+    """Half of the key's height, by theory and in the table; the key itself is found by its shaft."""
     height = given(row, "H")[0]
     one = next(one for one in (key(shaft, "in") for shaft in (0.375, 1.5, 2.0)) if one.height == height)
-    assert one.shaft_depth == one.hub_depth
+    assert one.shaft_depth == one.hub_depth == derive("half_key_depth", {"key_height": height}, length_unit="in").result
     return one.shaft_depth
 
 
@@ -41,13 +40,22 @@ def parallel_key(row):
 
 
 def keyway_bottom(row):
-    """In the hub from the far side of the bore: what is left of a wide hub below the bore and above the keyway."""
+    """Across the shaft or across the bore, to the bottom of the keyway."""
     shaft, one = given(row, "d")[0], key(given(row, "d")[0])
     assert (one.hub_depth, one.shaft_depth) == tuple(given(row, "t2", "t4"))
     if row["output"] == "d_minus_t4":
-        return shaft - one.shaft_depth
+        return derive("shaft_over_keyway", {"bore_diameter": float(shaft), "shaft_keyway_depth": one.shaft_depth}, length_unit="mm").result
+    across = derive("bore_over_keyway", {"bore_diameter": float(shaft), "keyway_depth": one.hub_depth}, length_unit="mm").result
     hub = Hub(3 * shaft, shaft, 10, 10, keyway_depth=one.hub_depth)
-    return hub.diameter - hub.wall - hub.wall_over_keyway
+    assert math.isclose(across, hub.diameter - hub.wall - hub.wall_over_keyway)     # what is left of a wide hub, from outside
+    return across
+
+
+def key_rule_length(row):
+    """The source's factor is the rule's."""
+    shaft, times = given(row, "a", "b")
+    assert times == 1.5
+    return derive("rule_key_length", {"bore_diameter": float(shaft)}, length_unit="mm").result
 
 
 def key_length(row):
@@ -75,7 +83,7 @@ def shaft_torsion(row):
 
 def shaft_diameter(row):
     power, speed, overload, stress = (float(one) for one in given(row, "P_kW", "n", "overload", "tau"))
-    torque = derive("driver_torque", {"power": to_theory(power, "kW", "mm"), "driver_speed": speed}, length_unit="mm").result
+    torque = derive("driver_torque", {"power": f"{power} kW", "driver_speed": speed}, length_unit="mm").result
     return derive("bore_diameter", {"shaft_torque": torque * overload, "shaft_shear": stress}, length_unit="mm").result
 
 
@@ -115,6 +123,6 @@ def tap_drill(row):
 
 
 METHODS = {"square_key": square_key, "keyseat_half": keyseat, "parallel_key": parallel_key, "metric_key_hub": keyway_bottom, "key_length": key_length,
-           "key_equal_strength": equal_strength, "shaft_torsion": shaft_torsion, "shaft_diameter": shaft_diameter, "hub_of_diameters": hub_of_diameters,
+           "key_rule_length": key_rule_length, "key_equal_strength": equal_strength, "shaft_torsion": shaft_torsion, "shaft_diameter": shaft_diameter, "hub_of_diameters": hub_of_diameters,
            "screw_over_key": screw_over_key, "screw_table": screw_table, "seating_torque": seating_torque, "set_screw_torsion": held_torque,
            "screw_number_diameter": screw_diameter, "tap_drill_inch": tap_drill, "metric_tap_drill": tap_drill}

@@ -11,7 +11,7 @@ from methods import given
 from gearlab import Gear, Mesh, Train, derive
 from gearlab.parts.load import Load
 from gearlab.parts.strength import STATIC_STRESS, form_factor, speed_constant, static_stress
-from gearlab.theory.units import convert, to_theory
+from gearlab.theory.units import convert
 
 # Some sources work with 63000 where 33000 x 12 / (2 pi) stands.
 _ROUNDED = 63000 / (33000 * 12 / (2 * math.pi))
@@ -70,7 +70,7 @@ def dynamic_load(row):
 
 def _speed_factor(speed, constant, unit="ft/min"):
     length = "in" if unit == "ft/min" else "mm"
-    return derive("speed_factor", {"pitch_speed": to_theory(float(speed), unit, length), "speed_constant": speed_constant(float(constant), length)}).result
+    return derive("speed_factor", {"pitch_speed": f"{speed} {unit}", "speed_constant": speed_constant(float(constant), length)}, length_unit=length).result
 
 
 def barth(row):
@@ -82,7 +82,7 @@ def capacity_inch(row):
     pair = inch_pair(teeth, pitch)
     moving = Load(pair, 1.0, speed)
     force = _allowed(stress, {"face_width": face, "form_factor": form, "diametral_pitch": float(pitch)},
-                     pitch_speed=to_theory(moving.pitch_line_speed, "ft/min", "in"), speed_constant=speed_constant(float(constant), "in"))
+                     pitch_speed=moving.pitch_line_speed, speed_constant=speed_constant(float(constant), "in"))
     if row["output"] == "Wt":
         return force
     return Load(pair, force * pair.driver.pitch_diameter / 2, speed).power / _ROUNDED
@@ -100,7 +100,7 @@ def capacity_si(row):
     pair = Mesh(Gear(teeth, module=module), Gear(75, module=module))
     moving = Load(pair, 1.0, speed)
     force = _allowed(stress, {"face_width": float(face), "form_factor": form, "module": float(module)},
-                     pitch_speed=to_theory(moving.pitch_line_speed, "m/s", "mm"), speed_constant=speed_constant(3.0, "mm")) / (service * safety)
+                     pitch_speed=moving.pitch_line_speed, speed_constant=speed_constant(3.0, "mm")) / (service * safety)
     return convert(Load(pair, convert(force * pair.driver.pitch_diameter / 2, "N*mm", "N*m"), speed).power, "W", "kW")
 
 
@@ -109,8 +109,8 @@ def constant(row):
     return {"R-8.21": lambda: Load.from_power(inch_pair(), 1.0, 1.0).torque,
             "R-8.22": lambda: Load(inch_pair(20, 20), 1.0, 1.0).pitch_line_speed,  # 1 in at 1 rpm
             "R-8.23": lambda: Load.from_power(metric_pair(), 1000.0, 1.0).torque,
-            "R-8.46": lambda: convert(speed_constant("cut", "mm"), "mm/min", "m/s"),
-            "R-8.47": lambda: convert(speed_constant("cast", "mm"), "mm/min", "m/s"),
+            "R-8.46": lambda: speed_constant("cut", "mm"),
+            "R-8.47": lambda: speed_constant("cast", "mm"),
             "R-8.48": lambda: 50 * math.sqrt(convert(1.0, "ft/min", "m/s")),
             "R-8.49": lambda: 78 * math.sqrt(convert(1.0, "ft/min", "m/s"))}[row["id"]]()
 

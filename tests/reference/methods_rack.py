@@ -1,15 +1,15 @@
 """How the published values of racks, bevel pairs and planetary trains are worked out by gearlab.
 
-A planetary train whose planets carry one gear each is a ``Planetary``. The others are looked at as the sources do: seen
-from the carrier they are ordinary trains (``Train``), and what the carrier turns is added.
+A plain planetary set is a ``Planetary``, every other train on a carrier an ``EpicyclicTrain`` of the meshes that the source names.
+Where a row gives the way round only as a sign, the kinds of its meshes are chosen to have it.
 """
 
 import math
 
 from methods import given
 
-from gearlab import BevelPair, Gear, Planetary, Rack, RackDrive, Train, derive
-from gearlab.theory.units import convert, factor, to_theory
+from gearlab import BevelPair, EpicyclicTrain, Gear, Planetary, Rack, RackDrive, Train, derive
+from gearlab.theory.units import convert
 
 
 # -- racks ------------------------------------------------------------------------------------------
@@ -25,7 +25,7 @@ def rack_speed(row):
         return rpm
     module = derive("module", {"circular_pitch": float(pitch)}).result
     drive = RackDrive(Gear(pinion, module=module), Rack(40, module=module))
-    return drive.rack_speed(rpm) / (drive.rack.circular_pitch if row["output"] == "teeth_per_min" else 1)
+    return convert(drive.rack_speed(rpm), "m/s", "mm/min") / (drive.rack.circular_pitch if row["output"] == "teeth_per_min" else 1)
 
 
 def rack_pinion(row):
@@ -57,15 +57,15 @@ def bevel(row):
 def bevel_forces_pitch(row):
     """The source lets the force act at the large pitch circle, and takes a horsepower for 63000 lbf in rev/min (exactly 63025.4)."""
     power, speed, teeth, pitch, phi, gamma = given(row, "hp", "n", "z", "P", "phi", "gamma")
-    torque = derive("driver_torque", {"power": to_theory(power, "hp", "in"), "driver_speed": float(speed)}, length_unit="in").result * 63000 / 63025.357
+    torque = derive("driver_torque", {"power": f"{power} hp", "driver_speed": float(speed)}).result * 63000 / 63025.357
     force = derive("tangential_force", {"driver_torque": torque, "driver_teeth": teeth, "diametral_pitch": pitch}, kind="load").result
     asked = {"axial": "driver_thrust", "radial": "driver_cone_radial_force"}[row["output"]]
-    return derive(asked, {"mean_force": force, "pressure_angle": phi, "driver_cone_angle": gamma}).result
+    return derive(asked, {"mean_force": force, "pressure_angle": phi, "driver_cone_angle": gamma}, length_unit="in").result
 
 
 def _torque(row):
     power, speed = given(row, "P", "n")
-    return derive("driver_torque", {"power": to_theory(power, "W", "mm"), "driver_speed": float(speed)}, length_unit="mm").result
+    return derive("driver_torque", {"power": float(power), "driver_speed": float(speed)}, length_unit="mm").result
 
 
 def bevel_forces_mean_d(row):
@@ -79,51 +79,70 @@ def bevel_forces_mean_d(row):
 
 
 # -- planetary trains ---------------------------------------------------------------------------------
-def train_value(num, den, sign):
-    """Turns of the last member for each turn of the first, the carrier held; the source says which way."""
-    middle = [(back, on) for back, on in zip(den[:-1], num[1:], strict=True)]
-    return sign / Train.of(num[0], *middle, den[-1], module=1).ratio
+def line(first, num, den, sign, last, tag=""):
+    """Meshes from a train's first member to its last over planets on "arm", and who is carried; the sign of the source says whether the last is a ring."""
+    if len(num) == 1 and sign == -1 and num[0] != den[0]:     # sun and ring over an idler of any count
+        large, small = ((first, num[0]), (last, den[0])) if num[0] > den[0] else ((last, den[0]), (first, num[0]))
+        planet = "planet" + tag
+        return [(*small, planet, 4), (*large, planet, 4, "internal")], {planet: "arm"}
+    if len(num) == 1:                       # a planet is the last itself
+        return [(first, num[0], last, den[0], "internal" if sign == 1 else "external")], {last: "arm"}
+    planet = "planet" + tag
+    kinds = ("external", "external") if sign == 1 else ("external", "internal")
+    return [(first, num[0], planet, den[0], kinds[0]), (last, den[1], planet, num[1], kinds[1])], {planet: "arm"}
 
 
-def from_carrier(value, first=None, last=None, arm=None):
-    """The speed left out of three, by motion seen from the carrier (R. Willis, 1841)."""
-    if arm is None:
-        return (last - value * first) / (1 - value)
-    return arm + value * (first - arm) if last is None else arm + (last - arm) / value
+# Rows whose last member is the planet itself: an external pair, or planet and ring.
+PLANETS = {"R-10.46", "R-10.53", "R-10.54", "R-10.85", "R-10.127"}
+# Rows in which first and last stand inside rings, or carry bevel teeth: as the source draws them.
+DRAWN = {"R-10.60": ("internal", "internal"), "R-10.61": ("internal", "internal"), "R-10.124": ("internal", "internal"), "R-10.77": ("internal", "internal"),
+         "R-10.73": ("bevel left", "bevel right"), "R-10.86": ("bevel left", "bevel left")}
 
 
 def willis(row):
     plain = given(row)
     num, den, sign = plain["num"], plain["den"], plain["sign"]
-    speeds = {name: plain.get(f"n_{name}") for name in ("first", "last", "arm")}
-    one, two = sorted((num[0], den[0]))
-    if len(num) == 1 and sign == -1 and (two - one) % 2 == 0 and two - one >= 12:       # sun and ring
+    speeds = {name: float(plain[f"n_{name}"]) for name in ("first", "last", "arm") if f"n_{name}" in plain}
+    asked = next(name for name in ("first", "last", "arm") if name not in speeds)
+    one, two, plain_set = *sorted((num[0], den[0])), None
+    if len(num) == 1 and sign == -1 and row["id"] not in PLANETS and (two - one) % 2 == 0 and two - one >= 12:       # sun and ring
         sun, ring = ("first", "last") if num[0] == one else ("last", "first")
         made = Planetary(one, (two - one) // 2, module=1, planets=1, held=None)
-        members = {"sun": speeds[sun], "ring": speeds[ring], "carrier": speeds["arm"]}
-        found = made.speeds(**{member: speed for member, speed in members.items() if speed is not None})
-        return next(found[member] for member, speed in members.items() if speed is None)
-    return from_carrier(train_value(num, den, sign), **speeds)
+        names = {sun: "sun", ring: "ring", "arm": "carrier"}
+        plain_set = made.speeds(**{names[name]: speed for name, speed in speeds.items()})[names[asked]]
+    if row["id"] in PLANETS:
+        meshes, carried = [("first", num[0], "last", den[0], "internal" if sign == 1 else "external")], {"last": "arm"}
+    elif row["id"] in DRAWN:
+        meshes = [("first", num[0], "planet", den[0], DRAWN[row["id"]][0]), ("last", den[1], "planet", num[1], DRAWN[row["id"]][1])]
+        carried = {"planet": "arm"}
+    else:
+        meshes, carried = line("first", num, den, sign, "last")
+    train = EpicyclicTrain(meshes, carried)
+    value = train.speeds(**speeds)[asked]
+    assert plain_set is None or math.isclose(plain_set, value, rel_tol=1e-12, abs_tol=1e-9)     # both parts tell the same
+    assert math.isclose(train.explain(asked, **speeds).result, value, rel_tol=1e-12)
+    return value
 
 
 def willis_two_step(row):
-    """One carrier, two trains from the same first member: the first train gives the carrier, the second the output."""
+    """Two trains on one carrier from the same first member; the first ends at the fixed member, the second at the output."""
     plain = given(row)
-    arm = from_carrier(train_value(plain["num1"], plain["den1"], plain["sign1"]), first=plain["n_first"], last=plain["n_fixed"])
-    if row["output"] == "arm":
-        return arm
-    return from_carrier(train_value(plain["num2"], plain["den2"], plain["sign2"]), first=plain["n_first"], arm=arm)
+    meshes, carried = line("first", plain["num1"], plain["den1"], plain["sign1"], "fixed", " 1")
+    more, others = line("first", plain["num2"], plain["den2"], plain["sign2"], "out", " 2")
+    train = EpicyclicTrain(meshes + more, carried | others)
+    return train.speeds(first=float(plain["n_first"]), fixed=float(plain["n_fixed"]))[row["output"]]
 
 
 def epicyclic(row):
-    """Rows whose quantity names the counts: two trains on a carrier, and two rings about one axis."""
+    """Rows whose quantity names the counts."""
     if row["id"] == "R-10.78":          # first member fixed, the carrier turns once
-        return 1 / from_carrier(train_value([27, 21], [30, 24], 1), first=0, arm=1)
+        return EpicyclicTrain.stepped(("A", 27), (30, 21), ("D", 24), held="A").ratio("carrier", "D")
     if row["id"] == "R-10.123":         # both rings stand at the carrier's radius from their planets
-        distance = derive("centre_distance", {"driver_teeth": 30, "driven_teeth": 72, "module": 2.0}, kind="internal pair").result
-        return derive("driven_teeth", {"centre_distance": distance, "driver_teeth": 14, "module": 2.0}, kind="internal pair").result
-    assert row["id"] == "R-10.125"      # sun and ring of the carrier, which drives on by a pair
-    return abs(Train.of(50, 80, module=1).speeds(from_carrier(train_value([40, 30], [20, 90], -1), first=400, last=0))[-1])
+        return derive("last_central_teeth", {"first_central_teeth": 72, "first_planet_teeth": 30, "first_mesh_sign": 1, "last_planet_teeth": 14, "last_mesh_sign": 1,
+                                             "first_mesh_module": 2.0, "last_mesh_module": 2.0}, features=("coaxial",)).result
+    assert row["id"] == "R-10.125"      # stepped planets between H and the fixed ring; the carrier's wheel drives on, on an axle of its own
+    meshes = [("H", 40, "planet", 20), ("C", 90, "planet", 30, "internal"), ("arm", 50, "output", 80)]
+    return abs(EpicyclicTrain(meshes, {"planet": "arm", "output": "frame"}, held="C").speeds(H=400)["output"])
 
 
 def planetary_ratio(row):
@@ -164,11 +183,11 @@ def planetary_times(row):
 
 
 def torque_balance(row):
-    """What holds the fixed member: output torque less input torque."""
+    """What holds the fixed member, so that all torques from outside balance; the source's efficiency is one of the whole train."""
     plain = given(row)
-    torques = [derive("driver_torque", {"power": to_theory(power, "W", "mm"), "driver_speed": float(speed)}, length_unit="mm").result * factor("N*mm", "N*m")
-               for power, speed in ((plain["P"], plain["n_in"]), (plain["P"] * plain.get("eta", 1.0), plain["n_out"]))]
-    return torques[1] - torques[0]
+    first, out = (derive("driver_torque", {"power": float(power), "driver_speed": float(speed)}, length_unit="mm").result
+                  for power, speed in ((plain["P"], plain["n_in"]), (plain["P"] * plain.get("eta", 1.0), plain["n_out"])))
+    return derive("last_outer_torque", {"first_outer_torque": first, "carrier_outer_torque": -out}, length_unit="mm").result
 
 
 METHODS = {"rack_travel_inch": rack_travel, "rack_speed": rack_speed, "rack_pinion": rack_pinion, "bevel": bevel, "bevel_long_addendum": bevel,

@@ -58,7 +58,7 @@ def test_every_relation_says_how_sure_it_is(source):
     assert sure in HOW_SURE
     assert ("from memory" in source) == (sure == "from memory")
     if sure == "in print":      # a publication: somebody's name, a standard, or a handbook
-        assert re.search(r"\b(ISO|DIN|[A-Z]\. |Shigley|handbook)", source), source
+        assert re.search(r"\b(ISO|DIN|ANSI|[A-Z]\. |Shigley|Sadhu Singh|handbook)", source), source
 
 
 def test_a_source_is_told_once_the_surest_first():

@@ -83,6 +83,28 @@ def test_common_factor_of_what_is_not_whole_is_one():
     assert common_factor_number(18.5, 45.0) == 1.0
 
 
+@given(st.integers(4, 400), st.integers(4, 400), st.floats(-1e-3, 1e-3))
+def test_counts_that_rounding_left_beside_a_whole_number_count_as_whole(one, two, rest):
+    assert common_factor_number(one + rest, two - rest) == math.gcd(one, two)
+    assert common_multiple_number(one - rest, two + rest) == math.lcm(one, two)
+    assert even_factor_number(one + rest) == 1 - one % 2
+    assert odd_factor_number(one - rest) == odd_factor_number(one)
+
+
+def test_a_count_that_is_not_whole_is_neither_odd_nor_even():
+    for count in (45.4, 18.5, 44.99, math.nan, math.inf):
+        assert math.isnan(even_factor_number(count)) and math.isnan(odd_factor_number(count))
+
+
+def test_a_count_found_on_the_way_is_whole_for_what_comes_after():
+    from gearlab.theory import derive
+    # By hand: C = 3.15 in, P = 10, ratio 2.5 are 18 and 45 teeth: common factor 9, 5 driver turns. 2 * 3.15 * 10 / 3.5 leaves 18.000000000000004 or so.
+    givens = {"centre_distance": 3.15, "diametral_pitch": 10, "ratio": 2.5}
+    assert derive("common_factor", givens).result == 9
+    assert derive("driver_turns_to_repeat", givens).result == pytest.approx(5)
+    assert derive("common_factor", list(givens)).value(centre_distance=[3.15, 6.3], diametral_pitch=10, ratio=2.5).tolist() == [9, 18]
+
+
 @given(st.integers(6, 300))
 def test_odd_factor_is_the_chord_between_spaces(n):
     """Independent route: two points on a circle, in the two spaces nearest to opposite."""

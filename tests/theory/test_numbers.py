@@ -15,11 +15,17 @@ from gearlab.theory.scope import scope_for
 @settings(max_examples=6, deadline=None)
 @given(st.integers(12, 90), st.integers(12, 90), st.sampled_from([4, 10, 24]))
 def test_a_pairs_numbers_equal_derive(n1, n2, p):
-    numbers = Mesh(Gear(n1, diametral_pitch=p), Gear(n2, diametral_pitch=p)).numbers
+    pair = Mesh(Gear(n1, diametral_pitch=p), Gear(n2, diametral_pitch=p))
+    numbers = pair.numbers
     givens = {"driver_teeth": n1, "driven_teeth": n2, "diametral_pitch": p, "pressure_angle": 20}
     for word in ("centre_distance", "ratio", "driver_outside_diameter", "driven_root_diameter", "driven_base_diameter", "contact_ratio", "length_of_recess",
                  "driver_turns_to_repeat", "share_of_spaces", "whole_depth", "driver_chordal_thickness"):
-        assert numbers[word] == pytest.approx(derive(word, givens).result, rel=1e-12), word
+        try:
+            derived = derive(word, givens).result
+        except ValueError as error:  # a formula that does not hold for this pair tells nothing: the number is measured
+            assert word in pair.measured and "this formula holds" in str(error), word
+        else:
+            assert numbers[word] == pytest.approx(derived, rel=1e-12), word
 
 
 @settings(max_examples=20, deadline=None)

@@ -24,7 +24,7 @@ def test_every_relation_says_what_it_means_and_where_it_stands():
         assert relation.says.endswith((".", ":")) and len(relation.says.split()) >= 4, relation.left
         assert relation.source.strip(), relation.left
         # read after "It holds", behind the sentence
-        assert relation.holds == "always" or relation.holds.split()[0].rstrip(":") in ("for", "with", "without", "at", "in", "from", "while", "roughly"), relation.left
+        assert relation.holds == "always" or str(relation.holds).split()[0].rstrip(":") in ("for", "with", "without", "at", "in", "on", "from", "where", "while", "roughly"), relation.left
         assert not relation.where or relation.says.endswith("."), relation.left
         assert relation.of in HOLDS_OF
         assert set(relation.needs) <= set(FEATURES) and set(relation.unless) <= {*FEATURES, "mixed systems"}

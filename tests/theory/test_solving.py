@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gearlab.theory.functions import arcinv, inv
-from gearlab.theory.solving import evaluate, isolate, occurrences, tidy
+from gearlab.theory.solving import _UNTAUGHT, Effort, OutOfSteps, evaluate, isolate, may_be_solved, occurrences, roots, taught, terms, tidy
 
 a, b, c, x, y = sp.symbols("a b c x y", positive=True)
 
@@ -67,3 +67,50 @@ def test_tidy_changes_no_value(n, m):
 
 def test_occurrences():
     assert occurrences(a * sp.cos(a) + b, a) == 2 and occurrences(b, a) == 0
+
+
+# -- no algebra is unbounded --------------------------------------------------------------------------
+@pytest.mark.parametrize(("function", "exact"), [(sp.cot, 1 / math.tan(0.7)), (sp.sec, 1 / math.cos(0.7)), (sp.csc, 1 / math.sin(0.7)), (sp.acot, math.atan(1 / 0.7)),
+                                                 (sp.asec, None), (sp.acsc, None)])
+def test_functions_that_are_not_taught_are_written_otherwise(function, exact):
+    expression = b * function(a) + sp.sqrt(function(a) + c)
+    assert not taught(expression).atoms(*_UNTAUGHT)
+    if exact is None:
+        with pytest.raises(ValueError):  # arc cosine of 1/0.7
+            evaluate(function(a), {a: 0.7})
+    else:
+        assert evaluate(function(a), {a: 0.7}) == pytest.approx(exact)
+        assert float(taught(function(a)).subs(a, 0.7)) == pytest.approx(exact)
+
+
+@pytest.mark.parametrize("expression", [sp.zoo, sp.nan, sp.oo * sp.I, sp.I, sp.Function("strange")(a)])
+def test_what_is_no_number_is_refused(expression):
+    try:
+        assert not math.isfinite(evaluate(expression, {a: 1.0}))
+    except ValueError:
+        pass
+
+
+def test_a_long_equation_is_not_begun():
+    long = sum((sp.Symbol(f"k{n}", positive=True) * a + b) ** 3 for n in range(40))
+    effort = Effort(1000)
+    assert isolate(long, x, a, [], effort) is None and effort.left == 1000
+    wide = math.prod((a + sp.Symbol(f"k{n}", positive=True)) for n in range(12)) - x
+    assert terms(wide) > 4000 and isolate(wide, sp.Integer(0), a, [], Effort()) is None
+
+
+def test_out_of_steps():
+    with pytest.raises(OutOfSteps):
+        isolate(a**2 + b * a, x, a, [{a: 1.0, b: 2.0, x: 3.0}], Effort(3))
+
+
+def test_both_roots_of_a_square_are_handed_on():
+    # a^2 - 5 a + 6 = (a - 2)(a - 3)
+    found = roots(a**2 + c, b * a, a, [{a: 2.0, b: 5.0, c: 6.0}])
+    assert [evaluate(root, {b: 5.0, c: 6.0}) for root in found] == [2.0, 3.0]
+    assert roots(a * b, c, a, [{a: 2.0, b: 3.0, c: 6.0}]) == (c / b, )
+
+
+def test_what_cannot_be_solved_is_seen_beforehand():
+    assert may_be_solved(a**2 + b * sp.sqrt(a + c), a) and may_be_solved(sp.sin(b) * a - c, a)
+    assert not may_be_solved(sp.sin(a) + a, a) and not may_be_solved(sp.sqrt(a) + sp.sqrt(a + b) - c, a)

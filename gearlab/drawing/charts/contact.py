@@ -19,8 +19,8 @@ def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0,
                   theme: str = "light") -> Chart:
     """Contact ratio against the driver's tooth count, one line for each pressure angle.
 
-    Full-depth teeth at the distance at which their pitch circles touch. Where a gear is undercut or a tip reaches past
-    the flank, the formula promises more than the teeth give: there the line is thin.
+    Full-depth teeth at the distance at which their pitch circles touch. Where a tip reaches past the flank of its mate,
+    into a fillet or undercut, the formula would promise more than the teeth give: there the ratio is measured on the cut teeth and the line is thin.
 
     Parameters
     ----------
@@ -47,7 +47,7 @@ def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0,
     --------
     >>> chart = contact_ratio(45)
     >>> chart.text[-62:]
-    'at 18 teeth: 1.92 at 14.5 deg, 1.63 at 20 deg, 1.46 at 25 deg.'
+    'at 18 teeth: 1.38 at 14.5 deg, 1.63 at 20 deg, 1.46 at 25 deg.'
     """
     low, high = driver_teeth
     counts = [low, high] + ([] if driven_teeth is None else [driven_teeth])
@@ -68,7 +68,7 @@ def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0,
     ink = chart.colour("ink")
     for (angle, pairs), dash, colour in zip(curves.items(), LINES, ("driver text", "accent text", "driven text")):
         ratio = np.array([pair.contact_ratio for pair in pairs])
-        clean = np.array([not (pair.undercut or pair.interference) for pair in pairs])
+        clean = np.array(["contact_ratio" not in pair.refused for pair in pairs])
         # the first clean count belongs to both parts, so that they meet
         thin = ~clean | np.roll(~clean, 1) & (np.arange(len(clean)) > 0)
         ax.plot(teeth, np.where(clean, ratio, np.nan), color=chart.colour(colour), linewidth=2.4, linestyle=dash)
@@ -77,10 +77,10 @@ def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0,
                     color=chart.colour(colour), fontsize=11, fontweight="bold", annotation_clip=False)
     ax.axhline(1.2, color=ink, linewidth=1.0, linestyle=(0, (6, 3)))
     ax.text(high, 1.215, "least contact ratio that most designers accept: 1.2", ha="right", va="bottom", color=ink, fontsize=10)
-    ax.text(low + 0.01 * (high - low), 0.98, "thin: undercut or interference, the true ratio is smaller", transform=ax.get_xaxis_transform(),
+    ax.text(low + 0.01 * (high - low), 0.98, "thin: measured on the cut teeth, which lack part of the flank", transform=ax.get_xaxis_transform(),
             ha="left", va="top", color=ink, fontsize=10)
     ax.set_xlim(low, high)
-    ax.set_ylim(1.1, ax.get_ylim()[1] + 0.08)
+    ax.set_ylim(min(1.1, ax.get_ylim()[0]), ax.get_ylim()[1] + 0.08)
     ax.set_xlabel("teeth of the driver [\u2013]" if driven_teeth else "teeth of each gear [\u2013]")
     ax.set_ylabel("contact ratio [\u2013]")
     return chart

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ...shape.involute import inv
 from ..scene import Dot, Line, Slide
 
 
@@ -80,11 +79,10 @@ def action(mesh, turning: float = 1.0) -> Action:
     angle, way = math.radians(mesh.operating_pressure_angle), math.copysign(1.0, turning)
     pitch_point = mesh.centre_distance * driver.teeth / (driver.teeth + driven.teeth)
     other = mesh.centre_distance - pitch_point
-    base_1, base_2 = driver.base_diameter / 2, driven.base_diameter / 2
+    base_1 = driver.base_diameter / 2
     to_first, to_second = pitch_point * math.sin(angle), other * math.sin(angle)
-    low = max(to_second - math.sqrt(max((driven.outside_diameter / 2) ** 2 - base_2**2, 0.0)), -to_first)
-    high = min(math.sqrt(max((driver.outside_diameter / 2) ** 2 - base_1**2, 0.0)) - to_first, to_second)
-    half = (driver.tooth_thickness / driver.pitch_diameter
-            + float(inv(math.radians(driver.pressure_angle))) - float(inv(angle)))
+    # Where the flanks nowhere meet, there is no length of approach and none of recess.
+    low, high = -mesh.numbers.get("length_of_approach", 0.0), mesh.numbers.get("length_of_recess", 0.0)
+    half = mesh.numbers["driver_operating_thickness"] / mesh.numbers["driver_operating_pitch_diameter"]
     return Action(pitch_point, (math.sin(angle), way * math.cos(angle)), low, high, to_first, to_second, base_1 * half, driver.base_pitch,
                   way * base_1 * math.pi / 180)

@@ -63,6 +63,9 @@ def _distance(design: Design, where: str, one: Gear, two: Gear, driver: str, dri
         return
     mesh = Mesh(one, two, centre_distance=distance) if distance > bases else None
     scale = one.scale
+    if mesh is not None and "backlash" not in mesh.numbers:
+        yield _into_roots(one, two, where, distance, unit)
+        return
     if mesh is None or mesh.backlash < -SLACK * scale:
         yield _too_near(one, two, where, distance, unit)
         return
@@ -77,6 +80,13 @@ def _distance(design: Design, where: str, one: Gear, two: Gear, driver: str, dri
         yield Finding("tight-spot", "will trouble", where if both else (driver, driven)[eccentric.index(max(eccentric))], f"{off}, so the play swings by {said(swing, unit)}{' at worst' if both else ' in one turn'}.",
                       f"The play is {said(mesh.backlash, unit)}; half the swing must be less.", "The teeth jam where both come nearest." if both else "At one place of every turn the teeth jam.",
                       f"Bore {'them' if both else 'it'} true, or give more play.")
+
+
+def _into_roots(one: Gear, two: Gear, where: str, distance: float, unit: str) -> Finding:
+    least = max(one.outside_diameter + two.root_diameter, one.root_diameter + two.outside_diameter) / 2
+    return Finding("shafts-too-near", "will not work", where, f"the shafts stand {said(distance, unit)} apart.", f"They need more than {said(least, unit)}.",
+                   "The tips run into the roots: the gears will not go on.", f"Set the holes {said(Mesh(one, two).centre_distance + USUAL_OPENING * one.scale, unit)} apart, "
+                   "or shorten the tips.", "geometry of the tip and root circles")
 
 
 def _too_near(one: Gear, two: Gear, where: str, distance: float, unit: str) -> Finding:

@@ -2,6 +2,7 @@
 
 from sympy import Rational, cos, pi, sin, tan
 
+from .. import ranges
 from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2"
@@ -40,7 +41,7 @@ GEAR_RELATIONS = (
     Relation("outside_diameter", lambda q: q.pitch_diameter + 2 * q.addendum, "The outside circle lies one addendum outside the pitch circle, on both sides.", _MOTT, of="toothed outside"),
     Relation("root_diameter", lambda q: q.pitch_diameter - 2 * q.dedendum, "The root circle lies one dedendum inside the pitch circle, on both sides.", _MOTT, of="toothed outside"),
     Relation("tooth_thickness", lambda q: q.circular_pitch / 2 + 2 * q.profile_shift * q.module * tan(q.pressure_angle) - q.tooth_thinning,
-             "On the pitch circle a tooth takes half the circular pitch.", _MOTT + "; with profile shift: " + _ISO),
+             "On the pitch circle a tooth takes half the circular pitch.", _MOTT + "; with profile shift: " + _ISO, ranges.PITCH_ON_FLANK),
     Relation("tooth_space", lambda q: q.circular_pitch - q.tooth_thickness, "Tooth and space share the circular pitch.", _DEFINITION),
     Relation("pitch_radius", lambda q: q.pitch_diameter / 2, "A radius is half a diameter.", _DEFINITION),
     Relation("base_radius", lambda q: q.base_diameter / 2, "A radius is half a diameter.", _DEFINITION),
@@ -51,7 +52,7 @@ GEAR_RELATIONS = (
              "A rack cutter undercuts the tooth when the straight part of its flank reaches below the tangent point of the line of action.",
              "rack generation; with dedendum - tip radius (1 - sin phi) = 1 it is the 17.1 teeth of the textbooks at 20 deg (Mott, section 8-6)", of="toothed outside"),
     Relation("practical_least_shift", lambda q: (14 - q.teeth) / 17, "Fourteen teeth in place of seventeen: a trace of undercut that never meets the mate's tips is accepted.",
-             "DIN 3960, practical limit (from memory)", "at 20 deg, full depth", of="single"),
+             "DIN 3960, practical limit (from memory)", ranges.FULL_20, of="single"),
     Relation("least_shift", lambda q: q.dedendum_factor + q.extra_dedendum / q.module - q.rack_tip_radius * (1 - sin(q.pressure_angle))
              - q.teeth * sin(q.pressure_angle) ** 2 / 2,
              "A rack moved outwards by this many modules just leaves the tooth of this count whole.",

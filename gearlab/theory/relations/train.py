@@ -3,6 +3,7 @@
 from sympy import acos, cos, pi, sin, sqrt, tan
 
 from ..functions import common_factor, common_multiple
+from .. import ranges
 from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-7"
@@ -74,9 +75,9 @@ TRAIN_RELATIONS = (
     Relation("first_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),
     Relation("second_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),
     Relation("idler_tangential_push", lambda q: 2 * q.mesh_tangential_force, "The driver pushes one side of the idler, the driven gear holds back the other: on its shaft both act the same way.",
-             _FORCE, "for three shafts in line", of="idler train"),
+             _FORCE, ranges.IN_LINE, of="idler train"),
     Relation("idler_radial_push", lambda q: q.first_mesh_separating_force - q.second_mesh_separating_force, "In line, the two separating forces push against each other.", _FORCE,
-             "for three shafts in line", of="idler train", one_way=True),
+             ranges.IN_LINE, of="idler train", one_way=True),
     Relation("idler_force_one_way", lambda q: 2 * q.mesh_tangential_force / cos(q.pressure_angle) * abs(sin(q.idler_bend / 2 - q.pressure_angle)),
              "The two tooth forces, each along its own line of action, add up as the sides of a parallelogram.", "statics of two equal forces", of="idler train", one_way=True),
     Relation("idler_force_other_way", lambda q: 2 * q.mesh_tangential_force / cos(q.pressure_angle) * abs(sin(q.idler_bend / 2 + q.pressure_angle)),

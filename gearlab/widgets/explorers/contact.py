@@ -77,8 +77,8 @@ class ContactStrip(Explorer):
 
     @property
     def two_pair_share(self) -> float:
-        """Share of a base pitch in which two pairs touch [%]."""
-        return 100 * (self.mesh.contact_ratio - 1)
+        """Share of a base pitch in which two pairs touch [%]; none at a contact ratio below 1."""
+        return 100 * max(0.0, self.mesh.contact_ratio - 1)
 
     def _state(self) -> State:
         driver, driven = (Gear(teeth, pressure_angle=self.pressure_angle, **self._size) for teeth in (self.driver_teeth, self.driven_teeth))
@@ -96,9 +96,11 @@ class ContactStrip(Explorer):
                                        f"That is what contact ratio {numerals.number(numbers['contact_ratio'], 2)} says."))
         else:
             said.append(remark("note", f"{numerals.plain(self.shade, 1)} % are shaded. Turn the gears slowly: where does the second point of contact leave?"))
-        if mesh.interference or mesh.undercut:
-            said.append(remark("warning", "with this few teeth the tips reach past the flank, or it is undercut: part of the path is not used, "
-                                          "and the true contact ratio is smaller than this one."))
+        if "contact_ratio" in mesh.refused:
+            said.append(remark("warning", "with this few teeth the tips reach past the flank of the mate, into its fillet or undercut: part of the path is not there. "
+                                          "Path and contact ratio are measured on the cut teeth."))
+        if numbers["contact_ratio"] < 1:
+            said.append(remark("stop", "the contact ratio is below 1: for a part of each base pitch no pair of teeth touches. These two do not run together."))
         controls = [measure("shade", "Shaded from the left", 0.0, 100.0, 1.0, page=10.0, places=0, unit="%", spoken="per cent", home=0.0),
                     measure("opening", "Shafts further apart by", 0.0, 0.5, 0.02, page=0.1, places=2, unit="modules", home=0.0),
                     whole("driver_teeth", "Teeth of the driver", *TEETH, of="driver", spoken="teeth"),

@@ -205,7 +205,9 @@ def remarks(mesh: Mesh, driver_speed: float = 0.0) -> list[dict]:
                                           f"{math.ceil(gear.numbers['least_teeth'])} teeth to be free of it."))
     if mesh.interference:
         said.append(remark("warning", "a tip reaches past the end of the line of action: on gears that were not cut by a matching rack it would dig "
-                                      "into the flank, and the contact ratio shown counts flank that is not there."))
+                                      "into the flank."))
+    if "contact_ratio" in mesh.measured:
+        said.append(remark("note", "the contact ratio is measured on the cut teeth: the formula would count flank that is not there."))
     pitch = 1 / driver.scale if unit == "in" else MM_PER_INCH / driver.scale
     if pitch >= FINE_FROM and driver.tooth_system == "full depth":
         small = f"P {numerals.plain(pitch)}" if unit == "in" else f"module {numerals.plain(driver.scale)}, which is P {numerals.plain(pitch, 2)},"

@@ -8,7 +8,7 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Gear, Rack, RackDrive
-from ...theory.units import convert
+from ...theory.units import convert, usual_unit
 from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, whole, within
 
 TEETH, LONG, SPARE = (12, 40), (12, 40), (2, 6)
@@ -140,7 +140,7 @@ class RackAndPinion(Explorer):
             value = n[word] if value is None else value
             return cell(word, value, numerals.length(value, unit))
 
-        speed = convert(drive.rack_speed(self.driver_speed), f"{unit}/min", f"{unit}/s") if self.driver_speed else 0.0
+        speed = convert(drive.rack_speed(self.driver_speed), usual_unit("linear speed", unit), f"{unit}/s") if self.driver_speed else 0.0
         way = {1: "to the right", -1: "to the left", 0: "at rest"}
         sign = (self.travel > 1e-9) - (self.travel < -1e-9)
         motion = [

@@ -1,0 +1,22 @@
+"""Published values that a formula of theory tells by itself: the row names kind, words and features, in theory's own units."""
+
+import math
+
+from gearlab.parts import working
+from gearlab.theory import quantity, system
+from gearlab.theory.scope import KINDS, scope_for
+
+from methods import given
+
+
+def told(row):
+    """What follows from the row's words; lengths in the row's unit, angles in degrees, whatever is consistent for forces and torques."""
+    plain = {word: float(number) for word, number in given(row).items()}
+    tooth = system(row.get("system", "full depth"), plain.get("pressure_angle", 20.0))
+    kind = row["kind"]
+    scope = scope_for(kind, row.get("length_unit", "mm"), (tooth, tooth) if len(KINDS[kind].sides) == 2 else (tooth,), frozenset(row.get("features", ())))
+    number = working.worked_out(scope, plain)[row["output"]]
+    return math.radians(number) if quantity(row["output"]).dimension == "angle" and row["expected"]["unit"] == "rad" else number
+
+
+METHODS = {"told": told}
