@@ -55,6 +55,7 @@ class Gear(Toothed):
     (2.0, 2.2, 'in')
     >>> print(pinion.explain("pitch_diameter"))
     pitch diameter: d = N/P = 20/(10/in) = 2 in
+    sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.
     """
 
     @cached_property

@@ -99,7 +99,7 @@ def test_two_gears_on_a_shaft_turn_together():
 
 @pytest.mark.parametrize(("given_", "words"), [
     (((18,),), "a row of 1 shafts has no mesh"), (((18, 45), (0.0, 10.0)), "needs 1: one for each mesh"), (((18, 45.5),), "driven teeth = 45.5 is out of range"),
-    (((18, 45), (math.nan,)), "line_angle = nan deg"), (((18, 45), None, math.inf), "first_angle"), (((0, 45),), "driver teeth = 0"),
+    (((18, 45), (math.nan,)), "line_angles = nan deg"), (((18, 45), None, math.inf), "first_angle"), (((0, 45),), "driver teeth = 0"),
 ])
 def test_rows_that_cannot_be_lined_up(given_, words):
     with pytest.raises(ValueError, match=words):
