@@ -19,7 +19,8 @@ from .stated import read
 from .units import UNITS, factor, theory_unit, usual_unit, written
 
 #: The words that tell a tooth size, and with it the unit of every length: P is teeth per inch, a module is millimetres.
-TOOTH_SIZE = {"diametral_pitch": "in", "mate_diametral_pitch": "in", "module": "mm", "mate_module": "mm", "first_stage_module": "mm", "second_stage_module": "mm"}
+TOOTH_SIZE = {"diametral_pitch": "in", "mate_diametral_pitch": "in", "module": "mm", "mate_module": "mm", "first_stage_module": "mm", "second_stage_module": "mm",
+              "first_mesh_module": "mm", "last_mesh_module": "mm"}
 
 
 
@@ -128,7 +129,7 @@ def check_plausible(entry: Quantity, number, length_unit: str) -> None:
     shown = usual_unit(entry.dimension, length_unit)
     scale = factor(theory_unit(entry.dimension, length_unit), name)
     sizes = np.asarray(number, dtype=float) * scale
-    if entry.low == -inf and entry.dimension != "temperature":
+    if entry.signed and entry.dimension != "temperature":
         low = -high
     wrong = ~((sizes >= low) & (sizes <= high))
     if np.any(wrong):
