@@ -46,16 +46,17 @@ def the_tip():
 
 @closed_form("a rack's tip line and a gear's outside circle on the line of action, by coordinates")
 def contact_with_a_rack():
-    for tooth, addendum in ((("full depth", 25.0), 1.0), (("stub", 20.0), 0.8)):  # their flanks reach as deep as the rack's tips
-        gear, angle = Tooth(30, 2.0, tooth[1], addendum=addendum), math.radians(tooth[1])
+    for tooth, addendum, shift in ((("full depth", 25.0), 1.0, 0.0), (("stub", 20.0), 0.8, 0.0), (("full depth", 25.0), 1.0, 0.2), (("stub", 20.0), 0.8, -0.3)):  # flanks reach as deep as the rack's tips
+        gear, angle = Tooth(30, 2.0, tooth[1], addendum=addendum, shift=shift), math.radians(tooth[1])
 
         def at(t, gear=gear, angle=angle):  # from the pitch point, at the lowest point of the pitch circle, up to the gear and down into the rack
             return (t * math.cos(angle), -gear.pitch + t * math.sin(angle))
 
-        begin = halve(lambda t, addendum=addendum: at(t)[1] - (-gear.pitch + addendum * 2.0), 0, 30)  # the rack's tips reach so far up
+        begin = halve(lambda t, reach=addendum - shift: at(t)[1] - (-gear.pitch + reach * 2.0), 0, 30)  # the rack's tips reach so far up, less where it stands further off
         end = halve(lambda t: math.hypot(*at(-t)) - gear.tip, 0, 30)
         spacing = gear.base * gear.step
-        expect("gear", dict(teeth=30, module=2, pressure_angle=tooth[1]), dict(rack_contact_ratio=(begin + end) / spacing), tooth=tooth)
+        expect("gear", dict(teeth=30, module=2, pressure_angle=tooth[1]) | (dict(profile_shift=shift) if shift else {}), dict(rack_contact_ratio=(begin + end) / spacing), tooth=tooth,
+               features=("profile_shift",) if shift else ())
 
 
 @closed_form("the two circles drawn: from some count on the root circle lies outside the base circle")

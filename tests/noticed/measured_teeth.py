@@ -10,6 +10,7 @@ from gearlab.shape.lewis import weakest_section
 from gearlab.shape.measuring import base_pitch, span, thickness
 from gearlab.shape.pins import across_tips, chord, over_pins, pin_centre
 from gearlab.shape.rolling import Rolling
+from gearlab.shape.straight import rack_contact
 from outside import expect, measured
 
 RACK = Rack(math.radians(20), 1.0, 1.25, 0.38)
@@ -182,3 +183,12 @@ def stress_at_the_foot():
     foot = weakest_section(ToothForm(23, RACK))
     stress = 86.0 * foot.height / (12.0 * foot.thickness**2 / 6)  # moment over the section modulus of a rectangle
     expect("load", dict(tangential_force=86, face_width=12, module=1, form_factor=foot.form_factor), dict(bending_stress=stress))
+
+
+@measured(CUT + ": the ends of its flank and of the rack's straight flank on the line of action")
+def contact_of_gear_and_rack():
+    for rack, tooth in ((Rack(math.radians(25), 1.0, 1.25, 0.30), ("full depth", 25.0)), (Rack(math.radians(20), 0.8, 1.0, 0.3), ("stub", 20.0))):
+        for shift in (0.0, 0.2, -0.2):
+            form = ToothForm(30, rack, shift)
+            given = dict(teeth=30, module=1, pressure_angle=tooth[1]) | (dict(profile_shift=shift) if shift else {})
+            expect("gear", given, dict(rack_contact_ratio=rack_contact(form, rack) / base_pitch(form)), rel=1e-7, tooth=tooth, features=("profile_shift",) if shift else ())

@@ -15,6 +15,8 @@ from pathlib import Path
 import gearlab.parts.tolerances  # noqa: F401 - every part is there to be watched
 from gearlab.parts import working
 from gearlab.theory import derivation, system
+from gearlab.theory.boundary import inward, outward
+from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.search import everything_forward
 
@@ -69,6 +71,11 @@ def scope_of(kind, features=(), unit="mm", tooth=("full depth", 20.0), mate=None
     return scope_for(kind, unit, rows, frozenset(features))
 
 
+def _crossing(way, word, number, unit):
+    """A number over the boundary of theory; angles are in degrees on both sides here."""
+    return number if QUANTITIES[word].dimension == "angle" else way(word, number, unit)
+
+
 def expect(kind, given, expected, rel=1e-9, features=(), unit="mm", tooth=("full depth", 20.0), mate=None):
     """Numbers that follow from the givens, each against its outside value.
 
@@ -79,10 +86,11 @@ def expect(kind, given, expected, rel=1e-9, features=(), unit="mm", tooth=("full
     rel : how far off they may be, as a share (and by 1e-11 at the least)
     features, unit, tooth, mate : as for a scope; ``mate`` is the tooth system of the driven gear
     """
-    found = working.worked_out(scope_of(kind, features, unit, tooth, mate), {word: float(number) for word, number in given.items()})
+    found = working.worked_out(scope_of(kind, features, unit, tooth, mate), {word: _crossing(outward, word, float(number), unit) for word, number in given.items()})
     for word, number in expected.items():
         assert word in found, f"{word} of a {kind} is not told from {', '.join(given)}"
-        assert abs(found[word] - number) <= max(rel * abs(number), 1e-11), f"{word} of a {kind}: theory tells {found[word]!r}, outside {number!r}"
+        told = _crossing(inward, word, found[word], unit)
+        assert abs(told - number) <= max(rel * abs(number), 1e-11), f"{word} of a {kind}: theory tells {told!r}, outside {number!r}"
 
 
 # -- which relations a check rests on -----------------------------------------------------------------

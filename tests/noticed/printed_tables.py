@@ -8,11 +8,11 @@ written out instead. A limit of a range is looked at from both sides.
 import math
 
 from gearlab import Gear, InternalGear
-from gearlab.parts import fastening, fits, quality, recommended, strength
+from gearlab.parts import epicyclicmembers, fastening, fits, quality, recommended, strength
 from gearlab.parts.review import hub as review_hub
 from gearlab.parts.review import pair as review_pair
 from gearlab.parts.tolerances import EXPANSION
-from gearlab.theory import sizes, system, units
+from gearlab.theory import faults, sizes, stated, system, units
 
 PRINTED = {}
 
@@ -91,6 +91,52 @@ def units_of_measure():
               "time": ("min", 1.0), "count": ("teeth", 1.0), "turns": ("turns", 1.0), "number": ("1", 1.0)}
     for dimension, (name, size) in theory.items():
         same(units.UNITS[name].size, size, f"{name}, in which theory computes a {dimension}")
+
+
+# NIST SP 811, appendix B.8, where a unit is no power of ten: what each spelling means in metres, newtons, seconds, radians, turns, kelvins.
+_OUNCE, _KILOPOND = POUND / 16, 9.80665
+SPELT = {
+    "length": {"mm millimetre millimetres millimeter millimeters": 1e-3, "cm centimetre centimetres centimeter centimeters": 1e-2, "m metre metres meter meters": 1.0,
+               "um micron microns micrometre micrometres micrometer micrometers": 1e-6, 'in inch inches " \u2033': INCH, "ft foot feet": 0.3048, "thou mil mils": INCH / 1000, "uin": INCH / 1e6},
+    "force": {"N newton newtons": 1.0, "kN kilonewton kilonewtons": 1e3, "kgf kp": _KILOPOND, "lbf lb lbs pound pounds": POUND, "ozf oz ounce ounces": _OUNCE},
+    "time": {"min mins minute minutes": MINUTE, "s sec secs second seconds": 1.0, "h hr hrs hour hours": 3600.0},
+    "torque": {"Nm J joule joules": 1.0, "Nmm": 1e-3, "Ncm": 1e-2, "kNm": 1e3, "lbfin lbin inlbf inlb inlbs": POUND * INCH, "lbfft lbft ftlbf ftlb ftlbs": POUND * 0.3048, "ozin inoz": _OUNCE * INCH},
+    "stress": {"Pa pascal pascals": 1.0, "kPa": 1e3, "MPa megapascal megapascals": 1e6, "GPa": 1e9, "bar": 1e5, "psi": POUND / INCH**2, "ksi": 1e3 * POUND / INCH**2},
+    "power": {"W watt watts": 1.0, "mW milliwatt milliwatts": 1e-3, "kW kilowatt kilowatts": 1e3, "MW megawatt megawatts": 1e6, "PS": 735.49875, "hp horsepower": 550 * POUND * 0.3048},
+    "temperature": {"K kelvin kelvins \u00b0C degC celsius": 1.0, "\u00b0F degF fahrenheit": 5 / 9},
+    "turns": {"rev revs r revolution revolutions turn turns": 1.0, "rad rads radian radians": 0.5 / math.pi, "deg degs degree degrees \u00b0": 1 / 360},
+    "angle": {"rev revs r revolution revolutions turn turns": math.tau, "rad rads radian radians": 1.0, "deg degs degree degrees \u00b0": math.pi / 180},
+    "count": {"tooth teeth pitch pitches": 1.0}, "number": {"%": 0.01, "ppm": 1e-6}, "pitch": {"1/in teeth/in": 1 / INCH, "1/mm": 1e3},
+    "speed": {"rps rev/s": 1.0, "rpm r.p.m. r.p.m rev/min": 1 / MINUTE, "rad/s": 0.5 / math.pi, "1/s": 1.0},
+    "angular speed": {"rad/s": 1.0, "rpm": math.tau / MINUTE, "rev/s": math.tau},
+    "linear speed": {"m/s": 1.0, "fpm sfm ft/min": 0.3048 / MINUTE, "ipm in/min": INCH / MINUTE},
+    "frequency": {"Hz hertz cycle/s cycles/s tooth/s 1/s": 1.0, "1/min": 1 / MINUTE},
+    "expansion": {"1/K": 1.0, "1e-6/K um/m/K": 1e-6, "1/degF": 9 / 5},
+}
+
+
+@printed("theory.stated")
+def units_as_they_are_written():
+    """Each spelling against the exact definitions, among theory's units; every name that is read stands here."""
+    theory = {"length": 1e-3, "pitch": 1e3, "force": 1.0, "time": MINUTE, "torque": 1e-3, "stress": 1e6, "power": 1e-3 / MINUTE, "temperature": 1.0, "turns": 1.0, "angle": 1.0, "count": 1.0, "number": 1.0,
+              "speed": 1 / MINUTE, "angular speed": 1 / MINUTE, "linear speed": 1e-3 / MINUTE, "frequency": 1 / MINUTE, "expansion": 1.0}
+    for dimension, spellings in SPELT.items():
+        for names, exact in spellings.items():
+            for name in names.split():
+                size = stated.read(f"3 {name}", "a size", dimension).size
+                assert math.isclose(size, exact / theory[dimension], rel_tol=1e-11), f"1 {name} is read as {size!r}, by definition {exact / theory[dimension]!r}"
+    read = {part for spellings in SPELT.values() for names in spellings for name in names.split() for part in (name, *name.split("/"))}
+    assert not (left := stated._NAMES.keys() - read), f"these spellings stand in no row of SPELT: {', '.join(sorted(left))}"
+
+
+@printed("theory.faults", "parts.epicyclicmembers")
+def ways_of_turning():
+    """Touching points of two wheels go the same way: outside each other they turn opposite ways, in a ring the same way."""
+    outside, inside = -1, 1  # a point on the right of one wheel goes up; it lies on the left of the other, or on the right of the ring
+    same(faults._TURNING, {"pair": {"driver": 1, "driven": outside}, "internal pair": {"driver": 1, "driven": inside}, "idler train": {"first": 1, "second": outside, "third": outside * outside},
+                           "compound train": {"first": 1, "second": outside, "third": outside, "fourth": outside * outside}}, "ways of turning")
+    # Two bevel gears on either side of a planet turn opposite ways; on which side the sign is plus is agreed on.
+    same(epicyclicmembers.SIGNS, {"external": outside, "internal": inside, "bevel left": -1, "bevel right": 1}, "signs of meshes")
 
 
 # ISO 286-2:2010 (from memory): upper limit of the size, IT6, IT7, IT8, upper deviations of f and g, lower ones of k and p [um].
@@ -187,7 +233,7 @@ def form_factors_and_stresses():
                              "0.40 C heat-treated": 30000, "0.40 C alloy heat-treated": 40000}.items():
         same(strength.static_stress(material, "psi"), stress, material)
     # C. G. Barth's constants, Shigley, section 14-2 [ft/min].
-    same([round(strength.speed_constant(made, "in") / 12, 9) for made in ("cast", "cut")], [600, 1200], "speed constants")
+    same([round(strength.speed_constant(made, "in"), 9) for made in ("cast", "cut")], [600, 1200], "speed constants")
 
 
 # AGMA 236.04 and 390.02, as tabulated by a gear maker (seen) [in]: quality, tooth-to-tooth and total composite tolerance by size.

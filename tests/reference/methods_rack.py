@@ -9,6 +9,9 @@ import math
 from methods import given
 
 from gearlab import BevelPair, EpicyclicTrain, Gear, Planetary, Rack, RackDrive, Train, derive
+from gearlab.parts import working
+from gearlab.theory import system
+from gearlab.theory.scope import scope_for
 from gearlab.theory.units import convert
 
 
@@ -99,6 +102,18 @@ DRAWN = {"R-10.60": ("internal", "internal"), "R-10.61": ("internal", "internal"
          "R-10.73": ("bevel left", "bevel right"), "R-10.86": ("bevel left", "bevel left")}
 
 
+def by_formulas(meshes, planet, speeds, asked):
+    """The same from theory's formulas for first gear, planet shaft and last gear; the planet may be the last itself."""
+    gears = {("arm", "speed"): "carrier_speed", ("first", "teeth"): "first_central_teeth", ("first", "speed"): "first_central_speed", ("last", "teeth"): "last_central_teeth",
+             ("last", "speed"): "planet_speed" if planet == "last" else "last_central_speed"}
+    known = {gears[name, "speed"]: speed for name, speed in speeds.items()}
+    for (name, teeth, _, planet_teeth, *kind), side in zip(sorted(meshes), ("first", "last"), strict=False):
+        known |= {gears[name, "teeth"]: float(teeth), f"{side}_planet_teeth": float(planet_teeth), f"{side}_mesh_sign": 1.0 if kind in (["internal"], ["bevel right"]) else -1.0}
+    if asked == "arm":                      # several formulas at once
+        return derive("carrier_speed", known, length_unit="mm").result
+    return working.worked_out(scope_for("epicyclic train", "mm", (system(),)), known)[gears[asked, "speed"]]
+
+
 def willis(row):
     plain = given(row)
     num, den, sign = plain["num"], plain["den"], plain["sign"]
@@ -121,6 +136,7 @@ def willis(row):
     value = train.speeds(**speeds)[asked]
     assert plain_set is None or math.isclose(plain_set, value, rel_tol=1e-12, abs_tol=1e-9)     # both parts tell the same
     assert math.isclose(train.explain(asked, **speeds).result, value, rel_tol=1e-12)
+    assert abs(by_formulas(meshes, next(iter(carried)), speeds, asked) - value) <= row["tolerance"]
     return value
 
 

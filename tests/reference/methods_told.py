@@ -1,10 +1,11 @@
-"""Published values that a formula of theory tells by itself: the row names kind, words and features, in theory's own units."""
+"""Published values that a formula of theory tells by itself: the row names kind, words and features, in usual units."""
 
 import math
 
 from gearlab.parts import working
 from gearlab.theory import quantity, system
 from gearlab.theory.scope import KINDS, scope_for
+from gearlab.theory.units import convert, usual_unit
 
 from methods import given
 
@@ -16,6 +17,8 @@ def told(row):
     kind = row["kind"]
     scope = scope_for(kind, row.get("length_unit", "mm"), (tooth, tooth) if len(KINDS[kind].sides) == 2 else (tooth,), frozenset(row.get("features", ())))
     number = working.worked_out(scope, plain)[row["output"]]
+    if quantity(row["output"]).dimension == "frequency":  # the others are stated in the usual unit, or as shares of one another
+        return convert(number, usual_unit("frequency", "mm"), row["expected"]["unit"])
     return math.radians(number) if quantity(row["output"]).dimension == "angle" and row["expected"]["unit"] == "rad" else number
 
 
