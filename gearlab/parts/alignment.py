@@ -97,5 +97,5 @@ def align_row(teeth: Sequence[int | tuple[int, int]], line_angles: Sequence[floa
     for (before, after), line in zip(pairwise(teeth), angles):
         driving = before[-1] if isinstance(before, (tuple, list)) else before
         driven = after[0] if isinstance(after, (tuple, list)) else after
-        found.append(aligned(driving, driven, found[-1], line))
+        found.append(aligned(driving, driven, found[-1], within("line_angles", line, -math.inf, math.inf, "deg")))
     return tuple(found)

@@ -213,7 +213,8 @@ class BevelPair(Sized, Explained):
         >>> corner.speed(6), corner.speed(6, side=-1)
         (-6.0, 6.0)
         """
-        if side not in (1, -1):
+        driver_speed = within("driver_speed", driver_speed, -math.inf, math.inf, "rpm")
+        if whole("side", side, -1, 1) == 0:
             raise ValueError(f"side = {side!r} is not known: give 1 or -1, the side of the driver on which the driven gear stands")
         size = worked_out(self._scope, self.givens | {"driver_speed": abs(float(driver_speed))})["output_speed"] if driver_speed else 0.0
         return -side * math.copysign(size, driver_speed) if size else 0.0

@@ -6,6 +6,11 @@ import math
 
 import numpy as np
 
+from gearlab.shape.given import LARGEST, as_numbers, is_number
+
+
+SMALLEST = 1 / LARGEST  # of a number that must be above 0
+
 
 def whole(name: str, value, low: int, high: int) -> int:
     """A whole number within limits [-], or ValueError with the limits.
@@ -27,7 +32,7 @@ def whole(name: str, value, low: int, high: int) -> int:
     Traceback (most recent call last):
     ValueError: teeth = 18.5 is out of range: give a whole number from 6 to 500
     """
-    if isinstance(value, bool) or not isinstance(value, (int, float, np.integer, np.floating)) or not low <= value <= high or value != int(value):
+    if not is_number(value) or not low <= value <= high or value != int(value):
         raise ValueError(f"{name} = {value!r} is out of range: give a whole number from {low} to {high}")
     return int(value)
 
@@ -50,12 +55,13 @@ def finite(name: str, value, unit: str) -> np.ndarray:
     Traceback (most recent call last):
     ValueError: driver_angle = 'east' is not a number: give one in deg
     """
-    try:
-        found = np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
-        raise ValueError(f"{name} = {value!r} is not a number: give one in {unit}") from None
-    if not np.isfinite(found).all():
-        raise ValueError(f"{name} = {found[~np.isfinite(found)].flat[0]} {unit} is out of range: give a finite number")
+    found = as_numbers(value)
+    if found is None:
+        raise ValueError(f"{name} = {value!r} is not a number: give one in {unit}")
+    sound = np.abs(found) <= LARGEST
+    if not sound.all():
+        worst = found[~sound].flat[0]
+        raise ValueError(f"{name} = {worst} {unit} is out of range: give a {f'number from {-LARGEST:g} to {LARGEST:g} {unit}' if np.isfinite(worst) else 'finite number'}")
     return found
 
 
@@ -69,7 +75,7 @@ def within(name: str, value, low: float, high: float, unit: str, above: bool = F
     value : float
         [unit]
     low, high : float
-        Limits, both allowed [unit]; ``math.inf`` for none.
+        Limits, both allowed [unit]; ``math.inf`` for none but the largest number of any machine, 1e12.
     unit : str
         As a message writes it [-].
     above : bool
@@ -83,10 +89,16 @@ def within(name: str, value, low: float, high: float, unit: str, above: bool = F
     Traceback (most recent call last):
     ValueError: face_width = 0 mm is out of range: give a finite number above 0 mm
     """
+    if not is_number(value):
+        raise ValueError(f"{name} = {value!r} is not a number: give {f'one in {unit}' if unit else 'a plain one'}")
     try:
         number = float(value)
-    except (TypeError, ValueError):
-        raise ValueError(f"{name} = {value!r} is not a number: give one in {unit}") from None
+    except OverflowError:       # a whole number with more digits than a float holds
+        number = math.inf if value > 0 else -math.inf
+    if math.isfinite(number) and abs(number) > LARGEST:     # no machine has it, and its square would be no number any more
+        low, high = max(low, -LARGEST), min(high, LARGEST)
+    if above and low == 0.0 < number < SMALLEST:            # nor its inverse
+        low = SMALLEST
     if not math.isfinite(number) or not low <= number <= high or (above and number == low):
         space = f" {unit}" if unit else ""
         start = f"above {low:g}" if above else f"from {low:g}"

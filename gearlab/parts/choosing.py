@@ -13,6 +13,8 @@ from html import escape
 
 import numpy as np
 
+from .checks import whole
+from .checks import within as checked
 
 _LAST_BIT = 1e-13   # an error that is exactly at the limit is within it
 
@@ -135,6 +137,7 @@ def percent(share: float) -> str:
     >>> percent(0.0078387), percent(0.0)
     ('+0.784 %', '0 %')
     """
+    share = checked("share", share, -math.inf, math.inf, "")
     return "0 %" if share == 0 else f"{100 * share:+.3g} %"
 
 
@@ -180,9 +183,8 @@ def pairs(ratio: float, *, low: int = 18, high: int = 72, within: float = 0.05, 
     if centre_distance is None:
         one, two = (grid.ravel() for grid in np.meshgrid(drivers, drivers, indexing="ij"))
     else:
-        room = 1e-3 * module if distance_within is None else distance_within
-        if not (module > 0 and centre_distance > 0 and room >= 0):
-            raise ValueError(f"centre_distance = {centre_distance:g}, module = {module:g} and distance_within = {room:g} must be above 0 (the last may be 0)")
+        module, centre_distance = checked("module", module, 1e-6, math.inf, "mm"), checked("centre_distance", centre_distance, 0.0, 4000 * module, "mm", above=True)
+        room = 1e-3 * module if distance_within is None else checked("distance_within", distance_within, 0.0, 4000 * module, "mm")
         sums = np.arange(math.ceil(2 * (centre_distance - room) / module - 1e-9), math.floor(2 * (centre_distance + room) / module + 1e-9) + 1)
         one, two = (grid.ravel() for grid in np.meshgrid(drivers, sums, indexing="ij"))
         two = two - one
@@ -297,11 +299,8 @@ def _best(choices: Iterable, count: int, then) -> Choices:
 
 
 def _check(ratio: float, low: int, high: int, within: float, count: int) -> None:
-    if not (math.isfinite(ratio) and ratio > 0):
-        raise ValueError(f"ratio = {ratio!r} is out of range: give first turns per last turn, above 0")
-    if not (isinstance(low, int) and isinstance(high, int) and 4 <= low <= high <= 2000):
+    checked("ratio", ratio, 0.0, math.inf, "", above=True)
+    if whole("low", low, 4, 2000) > whole("high", high, 4, 2000):
         raise ValueError(f"low = {low!r} and high = {high!r} hold no tooth counts: give whole numbers with 4 <= low <= high <= 2000")
-    if not 0 <= within:
-        raise ValueError(f"within = {within!r} is out of range: give a share of the ratio, 0 or more (0.001 is a tenth of a per cent)")
-    if not (isinstance(count, int) and count >= 1):
-        raise ValueError(f"count = {count!r} is out of range: give a whole number of choices, 1 or more")
+    checked("within", within, 0.0, math.inf, "")
+    whole("count", count, 1, 10**9)

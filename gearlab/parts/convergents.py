@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
+
+from .checks import whole, within
 
 
 def continued_fraction(number: Fraction | float, most: int = 24) -> tuple[int, ...]:
@@ -25,16 +28,19 @@ def continued_fraction(number: Fraction | float, most: int = 24) -> tuple[int, .
     >>> continued_fraction(Fraction(2153, 9277))
     (0, 4, 3, 4, 4, 1, 3, 1, 2, 2)
     """
-    left = number if isinstance(number, Fraction) else Fraction(repr(number) if isinstance(number, float) else number)
+    most = whole("most", most, 1, 10_000)
+    if not isinstance(number, Fraction):
+        number = within("number", number, 0.0, math.inf, "")
+    left = Fraction(repr(number) if isinstance(number, float) else number)
     if left < 0:
         raise ValueError(f"number = {number} is out of range: give 0 or more")
     quotients = []
     while len(quotients) < most:
-        whole = left.numerator // left.denominator
-        quotients.append(whole)
-        if left == whole:
+        quotient = left.numerator // left.denominator
+        quotients.append(quotient)
+        if left == quotient:
             break
-        left = 1 / (left - whole)
+        left = 1 / (left - quotient)
     return tuple(quotients)
 
 

@@ -84,8 +84,8 @@ class GearTable(_Table):
     teeth: int = Field(ge=Gear.fewest_teeth, le=MOST_TEETH)
     module: float | None = _MAYBE
     diametral_pitch: float | None = _MAYBE
-    pressure_angle: float = 20.0
-    profile_shift: float = 0.0
+    pressure_angle: float = Field(20.0, ge=-1e6, le=1e6)    # the review says which ones can be cut
+    profile_shift: float = Field(0.0, ge=-1e6, le=1e6)
     tooth_thinning: float = _LENGTH
     tooth_system: str = "full depth"
     face_width: float = _POSITIVE

@@ -335,8 +335,8 @@ class EpicyclicTrain:
         --------
         >>> rings = EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True))
         >>> for line in rings.explain("B", A=0, carrier=-100).text().splitlines()[4:7]: print(line)
-        speed of the first gear, seen from the carrier: n_Fc = n_F - n_c = 0 - (-100) = 100 rpm
-        speed of the last gear, seen from the carrier: n_Lc = n_Fc·e = 100·0.958525 = 95.8525 rpm
-        speed of the last gear: n_L = n_c + n_Lc = (-100) + 95.8525 = -4.14747 rpm
+        speed of the first gear, seen from the carrier: n_Fc = n_F - n_c = 0 rpm - (-100 rpm) = 100 rpm
+        speed of the last gear, seen from the carrier: n_Lc = n_Fc·e = 100 rpm·0.958525 = 95.8525 rpm
+        speed of the last gear: n_L = n_c + n_Lc = (-100 rpm) + 95.8525 rpm = -4.14747 rpm
         """
         return way_to(self, asked, self.speeds(**given), tuple(given), notation)

@@ -11,10 +11,15 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
+from gearlab.shape.tooth import MOST_TEETH
 from gearlab.theory import derive, system
 from gearlab.theory.sizes import COARSE_PITCHES, FINE_PITCHES, MODULES, MODULES_SECOND_CHOICE, STOCK_PITCHES
+from gearlab.theory.systems import HIGHEST_ANGLE, LOWEST_ANGLE
 from gearlab.theory.units import convert
 
+from .checks import whole, within
 from .choosing import Choices
 from .gear import Gear
 
@@ -94,6 +99,9 @@ def which_gear(teeth: int, unit: str, *, outside_diameter: float | None = None, 
     spans = dict(spans or {})
     uncertainty = convert(0.03, "mm", unit) if uncertainty is None else uncertainty
     _check(teeth, outside_diameter, spans, uncertainty, unit)
+    teeth, count = whole("teeth", teeth, 6, MOST_TEETH), whole("count", count, 1, 10**9)
+    worst = within("worst", worst, 0.0, math.inf, "")
+    pressure_angles = [within("pressure_angles", angle, LOWEST_ANGLE, HIGHEST_ANGLE, "deg") for angle in pressure_angles]
     found = []
     for name, size in _SIZES:
         module = size if name == "module" else convert(1 / size, "in", "mm")
@@ -145,17 +153,14 @@ def _shift(givens: dict[str, float], tooth_system: str, unit: str) -> float:
 def _check(teeth: int, outside: float | None, spans: dict[int, float], uncertainty: float, unit: str) -> None:
     if unit not in ("mm", "in"):
         raise ValueError(f"unit {unit!r} is unknown: give 'mm' or 'in'")
-    if not (isinstance(teeth, int) and teeth >= 6):
-        raise ValueError(f"teeth = {teeth!r} is out of range: count the teeth and give a whole number of 6 or more")
+    teeth = whole("teeth", teeth, 6, MOST_TEETH)
     if outside is None and not spans:
         raise ValueError("there is nothing to go by: measure the outside diameter, or better the span over two numbers of teeth")
-    if not uncertainty > 0:
-        raise ValueError(f"uncertainty = {uncertainty!r} is out of range: give how far a reading may be off, above 0 {unit}")
-    for name, value in [("outside_diameter", outside), *((f"span over {k} teeth", span) for k, span in spans.items())]:
-        if value is not None and not (math.isfinite(value) and value > 0):
-            raise ValueError(f"{name} = {value!r} is out of range: give a length above 0 {unit}")
+    within("uncertainty", uncertainty, 0.0, math.inf, unit, above=True)
+    for name, value in [*([("outside_diameter", outside)] if outside is not None else []), *((f"spans, over {k} teeth", span) for k, span in spans.items())]:
+        within(name, value, 0.0, math.inf, unit, above=True)
     for k in spans:
-        if not (isinstance(k, int) and 2 <= k <= teeth // 2):
+        if not (isinstance(k, (int, np.integer)) and not isinstance(k, bool) and 2 <= k <= teeth // 2):
             raise ValueError(f"span over {k!r} teeth: jaws span from 2 up to {teeth // 2} of {teeth} teeth")
     ordered = [spans[k] for k in sorted(spans)]
     if any(two <= one for one, two in zip(ordered, ordered[1:])):
@@ -180,7 +185,7 @@ def thickness_from_span(gear: Gear, span: float, teeth: int) -> float:
     >>> round(thickness_from_span(gear, gear.span(3) - 0.18, 3) - gear.tooth_thickness, 4)
     -0.1916
     """
-    return _back(gear, "tooth_thickness", "tooth_thinning", span=span, span_teeth=float(teeth))
+    return _back(gear, "tooth_thickness", "tooth_thinning", span=span, span_teeth=float(whole("teeth", teeth, 1, gear.teeth)))
 
 
 def shift_from_span(gear: Gear, span: float, teeth: int) -> float:
@@ -189,7 +194,7 @@ def shift_from_span(gear: Gear, span: float, teeth: int) -> float:
     >>> round(shift_from_span(Gear(19, module=2.5), Gear(19, module=2.5, profile_shift=0.3).span(3), 3), 9)
     0.3
     """
-    return _back(gear, "profile_shift", "profile_shift", span=span, span_teeth=float(teeth))
+    return _back(gear, "profile_shift", "profile_shift", span=span, span_teeth=float(whole("teeth", teeth, 1, gear.teeth)))
 
 
 def thickness_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
@@ -226,8 +231,8 @@ def _back(gear: Gear, asked: str, feature: str, **measured: float) -> float:
     size = "module" if gear.module is not None else "diametral_pitch"
     givens = {"teeth": float(gear.teeth), size: getattr(gear, size), "pressure_angle": gear.pressure_angle} | measured
     for word, value in measured.items():
-        if not (math.isfinite(value) and value > 0):
-            raise ValueError(f"{word} = {value!r} is out of range: give a number above 0{'' if word == 'span_teeth' else ' ' + gear.unit}")
+        if word != "span_teeth":
+            within(word, value, 0.0, math.inf, gear.unit, above=True)
     way = derive(asked, list(givens), tooth_system=gear.system, kind="gear", length_unit=gear.unit, features=(feature,))
     found = float(way.value(**givens))
     if not math.isfinite(found):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from .checks import within
+from .checks import whole, within
 
 
 def bent(train, shaft_spacing: float, above: bool = True):
@@ -93,9 +93,10 @@ def pushes(train, tangential_force: float, idler: int = 1, first_direction: int 
     [(0.0, 86.0), (31.3, 0.0), (0.0, 86.0), (-31.3, 0.0)]
     """
     within("tangential_force", tangential_force, 0.0, math.inf, "")
-    if idler not in train.idlers:
+    turned = within("first_direction", first_direction, -math.inf, math.inf, "")
+    if whole("idler", idler, 0, len(train.shafts) - 1) not in train.idlers:
         raise ValueError(f"shaft {idler} is no idler: idlers here are {', '.join(map(str, train.idlers)) or 'none'} (shafts count from 0)")
-    turning = train.directions[idler] * (1 if first_direction > 0 else -1)
+    turning = train.directions[idler] * (1 if turned > 0 else -1)
     found = []
     # first from the driver towards the idler, then from the gear it drives towards the idler
     for number, sense in ((idler - 1, 1.0), (idler, -1.0)):

@@ -21,6 +21,7 @@ def walk(distances: Sequence[float], angles: Sequence[float]) -> tuple[tuple[flo
     """
     places = [(0.0, 0.0)]
     for distance, angle in zip(distances, angles):
+        distance, angle = within("distances", distance, -math.inf, math.inf, ""), within("angles", angle, -math.inf, math.inf, "deg")
         # a right angle is meant exactly: its cosine is not 6e-17
         along, across = (round(f(math.radians(angle)), 15) for f in (math.cos, math.sin))
         places.append((places[-1][0] + distance * along, places[-1][1] + distance * across))

@@ -233,16 +233,16 @@ class Load(Explained):
 
     @staticmethod
     def _form(gear: Gear, form: str | float) -> float:
-        if form == "measured":
+        if isinstance(form, str) and form == "measured":
             from gearlab.shape.lewis import weakest_section
             return weakest_section(gear.tooth).form_factor
-        if form == "table":
+        if isinstance(form, str) and form == "table":
             if gear.tooth_system != "full depth":
                 raise ValueError(f"the table of form factors holds full-depth teeth, these are {gear.tooth_system}: use form='measured'")
             return form_factor(gear.teeth, gear.pressure_angle, "textbook" if gear.pressure_angle == 20.0 else "maker")
         if isinstance(form, str):
             raise ValueError(f"form {form!r} is unknown: give 'table', 'measured', or the form factor as a number")
-        return within("form factor", form, 0.05, 1.5, "")
+        return within("form", form, 0.05, 1.5, "")
 
     def at_stall(self, torque: float) -> Load:
         """The same pair held still by a jam while the motor pulls with its stall torque [N*m or lbf*in]."""
@@ -291,6 +291,6 @@ def through(train: Train, torque: float, speed: float | None = None, mesh_effici
     """
     if train.ring:
         raise ValueError("a closed ring has no last shaft to carry a load: give an open train")
-    torques = train.torques(torque, mesh_efficiency)
-    speeds = train.speeds(speed) if speed is not None else [None] * len(torques)
+    torques = train.torques(within("torque", torque, 0.0, math.inf, "", above=True), mesh_efficiency)
+    speeds = train.speeds(within("speed", speed, -math.inf, math.inf, "rpm")) if speed is not None else [None] * len(torques)
     return tuple(Load(mesh, torques[k], speeds[k], mesh_efficiency) for k, mesh in enumerate(train.meshes))

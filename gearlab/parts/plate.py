@@ -208,6 +208,7 @@ class Plate:
     def _with_circles(self, what: str, unit: str, circles: list, line_angle: float, hole_diameter: float, names: Sequence[str]) -> Plate:
         """The plate with a hole in the middle of each tip circle, all together turned and centred on it."""
         self._check_unit(what, unit)
+        within("hole_diameter", hole_diameter, 0.0, math.inf, unit, above=True)
         turned = _turned(circles, line_angle)
         low, high = extent(turned)
         needed, size = (high[0] - low[0], high[1] - low[1]), (self.length, self.height)
@@ -292,4 +293,6 @@ def train_circles(train: Train) -> list[tuple[tuple[float, float], float]]:
 
 def extent(circles) -> tuple[tuple[float, float], tuple[float, float]]:
     """Lower left and upper right corner of circles, each a centre and a radius [their unit]."""
+    circles = [((within("x of circles", x, -math.inf, math.inf, ""), within("y of circles", y, -math.inf, math.inf, "")), within("radius of circles", radius, 0.0, math.inf, ""))
+               for (x, y), radius in circles]
     return tuple(tuple(pick(centre[axis] + side * radius for centre, radius in circles) for axis in (0, 1)) for pick, side in ((min, -1), (max, 1)))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from .checks import within
+from .checks import whole, within
 
 #: Tooth-to-tooth and total composite error of the older trade classes [in]; source: AGMA 236.04, as tabulated by a gear maker (seen).
 TRADE_CLASSES = {"commercial 1": (0.002, 0.006), "commercial 2": (0.0015, 0.004), "commercial 3": (0.001, 0.002), "commercial 4": (0.0007, 0.0015),
@@ -51,6 +51,7 @@ def composite_tolerance(quality: int, teeth: int, pitch_diameter: float) -> tupl
     Source: AGMA 236.04 and 390.02, as tabulated by a gear maker's quality page (seen).
     """
     within("pitch_diameter", pitch_diameter, 0.0, math.inf, "in", above=True)
+    quality, teeth = whole("quality", quality, 3, 16), whole("teeth", teeth, 4, 2000)
     size = "up to 20 teeth" if teeth <= 20 else "up to 1.999 in" if pitch_diameter < 2 else "2 to 3.999 in" if pitch_diameter < 4 else "4 in and over"
     if (size, quality) not in _COMPOSITE:
         known = ", ".join(str(number) for name, number in _COMPOSITE if name == size)

@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from gearlab.shape import Rack as BasicRack
+from gearlab.shape.outline import chord_tolerance
 from gearlab.shape.straight import rack_tooth
 from gearlab.theory import ToothSystem, derive, system
 
@@ -133,6 +134,6 @@ class Rack(Sized):
         >>> Rack(4, module=2.5).outline()[0].round(3).tolist()
         [-3.927, -3.125]
         """
-        tooth, step = rack_tooth(self.basic, 0.0, tolerance) * self.scale, math.pi * self.scale
+        tooth, step = rack_tooth(self.basic, 0.0, chord_tolerance(tolerance)) * self.scale, math.pi * self.scale
         edge = np.vstack([tooth[:-1] + (k * step, 0.0) for k in range(self.teeth)] + [tooth[-1:] + ((self.teeth - 1) * step, 0.0)])
         return np.vstack([edge, [(edge[-1, 0], -self.pitch_height), (edge[0, 0], -self.pitch_height)], edge[:1]])

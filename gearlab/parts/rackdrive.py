@@ -11,7 +11,7 @@ import numpy as np
 from gearlab.shape.straight import rack_contact
 from gearlab.theory.scope import Scope, scope_for
 
-from .checks import whole, within
+from .checks import finite, whole, within
 from .explained import Explained
 from .gear import Gear
 from .rack import Rack
@@ -159,7 +159,7 @@ class RackDrive(Explained):
         float or array
             Same shape [``unit``].
         """
-        angle = np.asarray(pinion_angle, dtype=float) if np.ndim(pinion_angle) else float(pinion_angle)
+        angle = finite("pinion_angle", pinion_angle, "deg") if np.ndim(pinion_angle) else within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
         return self.direction * self.travel_per_turn * angle / 360.0
 
     def turns_for(self, travel: float) -> float:
@@ -191,7 +191,7 @@ class RackDrive(Explained):
         >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).rack_speed(6), 6)
         0.015708
         """
-        return self.direction * self._with("rack_speed", speed=float(pinion_speed))
+        return self.direction * self._with("rack_speed", speed=within("pinion_speed", pinion_speed, -math.inf, math.inf, "rpm"))
 
     def alignment(self, pinion_angle: float = 0.0) -> float:
         """Where the middle of a rack tooth stands so that the pinion's teeth meet the middles of spaces.
@@ -212,9 +212,10 @@ class RackDrive(Explained):
         >>> round(drive.alignment(-90) / drive.rack.circular_pitch, 6), round(drive.alignment(-81) / drive.rack.circular_pitch, 6)
         (0.5, 0.0)
         """
+        pinion_angle = within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
         meeting = -90.0 if self.side == "above" else 90.0
         pitch = self.rack.circular_pitch
-        place = math.fmod(pitch / 2 + self.travel(math.fmod(float(pinion_angle) - meeting, 360.0)), pitch)
+        place = math.fmod(pitch / 2 + self.travel(math.fmod(pinion_angle - meeting, 360.0)), pitch)
         place += pitch if place < 0 else 0.0
         return 0.0 if pitch - place < 1e-9 * pitch else place
 

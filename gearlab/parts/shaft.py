@@ -80,6 +80,7 @@ class Shaft:
 
     def reach(self, *, behind: float, plate: float, gap: float, gear: float) -> float:
         """How far the shaft reaches inside the gear's bore [unit], from 0 to the gear's length."""
+        within("gear", gear, 0.0, math.inf, self.unit)
         return min(gear, max(0.0, self.length - self.needed(behind=behind, plate=plate, gap=gap, gear=0.0)))
 
 

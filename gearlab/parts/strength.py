@@ -71,6 +71,8 @@ def form_factor(teeth: float, pressure_angle: float = 20.0, table: str = "textbo
     if table not in _TABLES:
         raise ValueError(f"table {table!r} of form factors is unknown: choose one of {', '.join(_TABLES)}")
     angles, _, rows = _TABLES[table]
+    pressure_angle = within("pressure_angle", pressure_angle, -math.inf, math.inf, "deg")
+    teeth = math.inf if isinstance(teeth, float) and teeth == math.inf else within("teeth", teeth, 0.0, math.inf, "")    # infinite: a rack
     if pressure_angle not in angles:
         raise ValueError(f"pressure_angle = {pressure_angle:g} deg is not in the {table} table of form factors: it holds {' and '.join(f'{one:g}' for one in angles)} deg; "
                          "take another table, or measure the cut tooth (form factor 'measured')")
@@ -140,7 +142,7 @@ def speed_constant(teeth_made: str | float, length_unit: str) -> float:
         if teeth_made not in _SPEED_CONSTANTS:
             raise ValueError(f"teeth_made = {teeth_made!r} is unknown: choose 'cast' or 'cut', or give a constant in {shown}")
         return convert(_SPEED_CONSTANTS[teeth_made], "ft/min", shown)
-    return within("speed constant", teeth_made, 0.0, 1e6, shown, above=True)
+    return within("teeth_made", teeth_made, 0.0, 1e6, shown, above=True)
 
 
 @dataclass(frozen=True)

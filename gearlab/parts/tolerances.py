@@ -156,7 +156,7 @@ def _expansion(name: str, value: float | str) -> float:
         if value not in EXPANSION:
             raise ValueError(f"{name} = {value!r} is no known material: use one of {', '.join(EXPANSION)}, or give its expansion [1/K]")
         return EXPANSION[value]
-    if not 0 <= value <= 300e-6:
+    if not 0 <= within(name, value, -math.inf, math.inf, "1/K") <= 300e-6:
         raise ValueError(f"{name} = {value!r} 1/K is out of range: give 0 to 300e-6 1/K, such as {EXPANSION['acrylic']:g} for acrylic")
     return float(value)
 

@@ -212,13 +212,14 @@ class Train(Explained):
         >>> Train.of(20, (70, 18), 54, module=2).speeds(1750)[-1]  # Mott, example 8-2: 166.7 rpm
         166.66666666666666
         """
-        found = [float(first_speed)]
+        found = [within("first_speed", first_speed, -math.inf, math.inf, "rpm")]
         for mesh in self.meshes[:len(self.shafts) - 1]:
             found.append(mesh.speed(found[-1]))
         return tuple(found)
 
     def turns(self, first_turns: float) -> tuple[float, ...]:
         """Signed turns [-] of every shaft from those of the first [-]."""
+        first_turns = within("first_turns", first_turns, -math.inf, math.inf, "turns")
         return tuple(float(first_turns * one) for one in self._turns[:len(self.shafts)])
 
     @property
@@ -251,7 +252,7 @@ class Train(Explained):
         return self._aligned(first_angle)[:len(self.shafts)]
 
     def _aligned(self, first_angle: float) -> tuple[float, ...]:
-        angles = [float(first_angle)]
+        angles = [within("first_angle", first_angle, -math.inf, math.inf, "deg")]
         for mesh, line in zip(self.meshes, self.line_angles):
             angles.append(float(mesh.alignment(angles[-1], line)))
         return tuple(angles)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
-from gearlab.theory.boundary import inward, outward_all
+from gearlab.theory.boundary import check_number, inward, outward_all
 from gearlab.theory.numbers import Told, all_numbers, follow
 from gearlab.theory.scope import Scope
 
@@ -32,6 +32,8 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
     38.75
     """
     unit = scope.length_unit
+    for word, number in givens.items():
+        check_number(word, number, several=False)
     found = all_numbers(scope, tuple(givens))(*(inward(word, number, unit) for word, number in givens.items()))
     worked = Told(outward_all(found, unit) | dict(givens))
     worked.refused, worked.beyond = found.refused, outward_all(found.beyond, unit)

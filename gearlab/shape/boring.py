@@ -90,6 +90,9 @@ def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
     r = teeth / 2.0
     base, tip, root = r * math.cos(phi), r - rack.addendum + profile_shift + tip_shortening, r + rack.dedendum + profile_shift
     base_angle = (math.pi / 2 + 2.0 * profile_shift * math.tan(phi) + thinning) / teeth + inv(phi)
+    thickness = math.pi / 2 - 2.0 * profile_shift * math.tan(phi) - thinning
+    if thickness <= 0.0:
+        return f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle"
     if tip < base:
         return f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules), where there is no involute to cut"
     if root <= tip:

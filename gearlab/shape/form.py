@@ -4,7 +4,7 @@ import math
 
 import numpy as np  # noqa: F401 (the examples below use it)
 
-from gearlab.shape.given import numbers
+from gearlab.shape.given import is_number, numbers
 from gearlab.shape.outline import lay_outline, lay_tooth
 
 # Parameters may miss the end of their range by this much, from rounding [rad].
@@ -126,8 +126,8 @@ def inside(name, value, limits):
 
 def on_side(points, normals, side):
     """Points [modules] and normals [-] of the left side, or mirrored for the right one (side -1 [-])."""
-    if side == 1:
+    if is_number(side) and side == 1:
         return points, normals
-    if side == -1:
+    if is_number(side) and side == -1:
         return points * (1.0, -1.0), normals * (1.0, -1.0)
     raise ValueError(f"side = {side!r} is neither 1 (left, counter-clockwise) nor -1 (right). Give one of the two.")

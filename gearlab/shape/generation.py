@@ -80,6 +80,8 @@ def cut_tooth(teeth, rack, profile_shift, thinning, tip_shortening):
         nan = math.nan
         return Cut(base, tip, root, base_angle, limit_roll, nan, nan, nan, nan, nan, None, fault)
 
+    if thickness <= 0.0:
+        return failed(f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle, so nothing is left standing")
     if root <= 0.0:
         return failed(f"the rack reaches {-root:.4g} modules past the centre of the gear")
     if tip <= base:

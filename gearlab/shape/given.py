@@ -10,6 +10,67 @@ import numpy as np
 
 # How finely and how far a working value is looked for [modules].
 _STEP, _REACH = 0.01, 3.0
+# No length, force, speed or stress of a machine is larger, in any unit; squares and cubes of it are still numbers.
+LARGEST = 1e12
+
+
+def is_number(value):
+    """Whether a value is one real number, finite or not: no text, truth value, complex number, list or array.
+
+    Parameters
+    ----------
+    value : object
+        Anything at all [-].
+
+    Returns
+    -------
+    bool
+        [-]
+
+    Examples
+    --------
+    >>> import numpy
+    >>> [is_number(value) for value in (2, 2.5, numpy.float32(2), numpy.int64(2), float("nan"))]
+    [True, True, True, True, True]
+    >>> [is_number(value) for value in ("2", True, numpy.bool_(True), None, 2j, [2], numpy.array([2.0]))]
+    [False, False, False, False, False, False, False]
+
+    Source: definition.
+    """
+    if type(value) is float:        # nearly always, and asked often
+        return True
+    return isinstance(value, (Real, np.integer, np.floating)) and not isinstance(value, (bool, np.bool_))
+
+
+def as_numbers(value):
+    """One real number or an array of them as floats, None where anything else is among them (texts, truth values, complex numbers).
+
+    Parameters
+    ----------
+    value : object
+        Anything at all [-].
+
+    Returns
+    -------
+    array or None
+        Of the shape of value [-].
+
+    Examples
+    --------
+    >>> as_numbers([1, 2.5]).tolist()
+    [1.0, 2.5]
+    >>> as_numbers("2"), as_numbers([True]), as_numbers([1, None]), as_numbers([1j]), as_numbers([[1], [1, 2]])
+    (None, None, None, None, None)
+
+    Source: definition.
+    """
+    try:
+        found = np.asarray(value)
+        if found.dtype.kind == "O" and all(is_number(one) for one in found.flat):
+            found = found.astype(float)
+    except (TypeError, ValueError, OverflowError):
+        return None
+    return found.astype(float) if found.dtype.kind in "iuf" else None
 
 
 def number(name, value, unit="modules", above=-math.inf):
@@ -34,7 +95,7 @@ def number(name, value, unit="modules", above=-math.inf):
     Raises
     ------
     ValueError
-        If it is no number, not finite or too small.
+        If it is no number, not finite, too small or too large.
 
     Examples
     --------
@@ -46,9 +107,10 @@ def number(name, value, unit="modules", above=-math.inf):
 
     Source: definition.
     """
-    real = isinstance(value, (Real, np.number)) and not isinstance(value, (bool, np.bool_))
-    if not real or not math.isfinite(value) or not value > above:
+    if not is_number(value) or not abs(value) <= LARGEST or not value > above:
         more = "" if above == -math.inf else f" above {above:g} {unit}"
+        if is_number(value) and abs(value) > LARGEST:
+            more += f"{' and' if more else ','} at most {LARGEST:g}"
         raise ValueError(f"{name} = {value!r} {unit} is out of range. Give a finite number{more}.")
     return float(value)
 
@@ -73,7 +135,7 @@ def numbers(name, value, unit="rad"):
     Raises
     ------
     ValueError
-        If one is no finite number.
+        If one is no finite number, or too large.
 
     Examples
     --------
@@ -82,12 +144,12 @@ def numbers(name, value, unit="rad"):
 
     Source: definition.
     """
-    try:
-        found = np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
-        raise ValueError(f"{name} = {value!r} {unit} is not a number. Give finite numbers.") from None
-    if not np.isfinite(found).all():
-        raise ValueError(f"{name} = {found[~np.isfinite(found)].flat[0]} {unit} is out of range. Give finite numbers.")
+    found = as_numbers(value)
+    if found is None:
+        raise ValueError(f"{name} = {value!r} {unit} is not a number. Give finite numbers.")
+    sound = np.abs(found) <= LARGEST
+    if not sound.all():
+        raise ValueError(f"{name} = {found[~sound].flat[0]} {unit} is out of range. Give finite numbers, at most {LARGEST:g}.")
     return found
 
 

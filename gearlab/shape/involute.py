@@ -11,6 +11,8 @@ import math
 
 import numpy as np
 
+from gearlab.shape.given import LARGEST, as_numbers, is_number
+
 # tan x - x = x^3 (c0 + c1 x^2 + ...): the Maclaurin coefficients of tan, from the Bernoulli
 # numbers (Abramowitz and Stegun, Handbook of Mathematical Functions, 4.3.67).
 _BERNOULLI = (  # |B_2n| for n = 2 .. 19, as numerator, denominator (A&S table 23.2)
@@ -53,11 +55,12 @@ def inv(alpha):
     Source: Machinery's Handbook, 'Involute functions' (the tabulated value above).
     """
     if np.ndim(alpha) == 0 and not isinstance(alpha, np.ndarray):
-        value = float(alpha)
-        if not 0.0 <= value < math.pi / 2:
-            _refuse_angle(value)
-        return _inv_scalar(value)
-    angles = np.asarray(alpha, dtype=float)
+        if not is_number(alpha) or not 0.0 <= alpha < math.pi / 2:
+            _refuse_angle(alpha)
+        return _inv_scalar(float(alpha))
+    angles = as_numbers(alpha)
+    if angles is None:
+        _refuse_angle(alpha)
     outside = ~((angles >= 0.0) & (angles < math.pi / 2))
     if outside.any():
         _refuse_angle(float(angles[outside].flat[0]))
@@ -94,11 +97,10 @@ def arcinv(value):
 
     Source: Newton's rule on tan(alpha) - alpha; the value above from Machinery's Handbook.
     """
-    values = np.asarray(value, dtype=float)
-    outside = ~((values >= 0.0) & np.isfinite(values))
-    if outside.any():
+    values = as_numbers(value)
+    if values is None or not ((values >= 0.0) & (values <= LARGEST)).all():
         raise ValueError(
-            f"The involute of an angle is {float(values[outside].flat[0])!r} rad, but it lies between 0 rad "
+            f"The involute of an angle is value = {value!r:.200} rad, but it lies between 0 rad "
             "(at 0 degrees) and infinity (towards 90 degrees). Give a finite value of 0 or more."
         )
     if values.ndim == 0 and not isinstance(value, np.ndarray):
@@ -172,8 +174,8 @@ def _arcinv_scalar(value):
 
 
 def _refuse_angle(value):
-    hint = " It looks like degrees: convert it with math.radians." if value >= math.pi / 2 else ""
+    hint = " It looks like degrees: convert it with math.radians." if is_number(value) and value >= math.pi / 2 else ""
     raise ValueError(
-        f"Angle {value!r} rad has no involute function; it is defined from 0 rad to below pi/2 = 1.5708 rad "
+        f"Angle alpha = {value!r} rad has no involute function; it is defined from 0 rad to below pi/2 = 1.5708 rad "
         f"(90 degrees). Give an angle in that range.{hint}"
     )

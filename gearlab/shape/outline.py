@@ -46,7 +46,7 @@ def lay_tooth(form, tolerance):
 
     Source: the exact curves of the form.
     """
-    return _laid(form, _checked(tolerance)).copy()
+    return _laid(form, chord_tolerance(tolerance)).copy()
 
 
 def lay_outline(form, tolerance):
@@ -79,7 +79,7 @@ def lay_outline(form, tolerance):
 
     Source: one tooth, turned by each multiple of the pitch angle.
     """
-    tooth = _laid(form, _checked(tolerance))[:-1]
+    tooth = _laid(form, chord_tolerance(tolerance))[:-1]
     turns = np.arange(form.teeth) * form.pitch_angle
     # A point as the complex number x + iy is turned by one product, for all teeth at once.
     turned = np.exp(1j * turns)[:, None] * (tooth[:, 0] + 1j * tooth[:, 1])
@@ -110,7 +110,8 @@ def _laid(form, tolerance):
     return np.concatenate((left[:0:-1] * (1.0, -1.0), left))
 
 
-def _checked(tolerance):
+def chord_tolerance(tolerance):
+    """The largest chord error a reader accepts [modules], or ValueError with the limits."""
     if not FINEST <= number("tolerance", tolerance) <= COARSEST:
         raise ValueError(
             f"tolerance = {tolerance!r} modules is outside {FINEST:g} to {COARSEST:g} modules. "

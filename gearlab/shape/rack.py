@@ -91,7 +91,7 @@ class Rack:
 
         Source: geometry of ISO 53:1998, figure 1 (pi/4 - dedendum tan(pressure angle)).
         """
-        return math.pi / 4 + thinning / 2 - self.dedendum * math.tan(self.pressure_angle)
+        return math.pi / 4 + number("thinning", thinning) / 2 - self.dedendum * math.tan(self.pressure_angle)
 
     def full_round(self, thinning=0.0):
         """Largest tip radius: the round that touches both flanks and the tip line.

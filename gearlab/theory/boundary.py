@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from numbers import Real
+
 import numpy as np
 
 from .quantities import PLAUSIBLE, QUANTITIES, Quantity
@@ -42,12 +44,36 @@ def _sizes(length_unit: str) -> dict[str, tuple[float, float]]:
     return found
 
 
+# No length, force, speed or stress of a machine is larger, in any unit; its cube is still a number.
+LARGEST = 1e15
+
+
+def check_number(word: str, number, several: bool = True) -> None:
+    """Raise ValueError for anything but a finite real number or (``several``) an array of them: texts, truth values, complex numbers, None [usual unit]."""
+    if type(number) is float and -LARGEST <= number <= LARGEST:
+        return
+    meaning = QUANTITIES[word].meaning
+    if isinstance(number, (Real, np.integer, np.floating)) and not isinstance(number, (bool, np.bool_)):
+        sound = abs(number) <= LARGEST
+    else:
+        try:
+            array = np.asarray(number)
+        except ValueError:      # rows of unlike length
+            array = np.asarray(None)
+        if array.dtype.kind not in "iuf" or not (several and array.ndim):
+            raise ValueError(f"{meaning} ({word} = {number!r}) is not a number: give {'a plain one' if several else 'a single one'}")
+        sound = bool(np.all(np.abs(array) <= LARGEST))
+    if not sound:
+        raise ValueError(f"{meaning} ({word} = {number!s:.80}) is out of range: give a finite number, at most {LARGEST:g} in size")
+
+
 def inward(word: str, number, length_unit: str):
     """A number [usual unit] as theory computes with it [theory's unit, rad]; floats or arrays.
 
     >>> inward("driver_torque", 1.9, "mm"), inward("duration", 30, "in")
     (1900.0, 0.5)
     """
+    check_number(word, number)
     sizes = _sizes(length_unit).get(word)
     return number * 1.0 if sizes is None else number * sizes[0] / sizes[1]
 
@@ -184,6 +210,7 @@ def take_values(values: Mapping[str, object], length_unit: str, bare: str) -> tu
                 converted.append(f"{_spelt(stated.number, stated.unit)} = {_spelt(number, mine)}")
             found[word] = number
             continue
+        check_number(word, value)
         found[word] = value
         if word in TOOTH_SIZE and entry.dimension == "length" and length_unit == "in":
             found[word] = _numbers(value) * factor("mm", "in")

@@ -14,7 +14,7 @@ from functools import lru_cache, partial
 import numpy as np
 
 from . import search
-from .boundary import inward, take, take_values
+from .boundary import check_number, inward, take, take_values
 from .faults import NoSuchGears, check_given, check_result, check_turning, contradictions, gave_up, listed, missing, notes_on
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
@@ -131,6 +131,7 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
     texts, converted = take_values({word: value for word, value in givens.items() if isinstance(value, str)}, scope.length_unit, scope.length_unit)
     givens = {**givens, **texts}
     for word, number in givens.items():
+        check_number(word, number, several=False)
         if number or word in texts:  # a part may have none of something: a hub without keyway
             check_given(word, number, scope.length_unit)
     check_turning(scope.kind, givens)
@@ -145,7 +146,8 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
     if not values:
         return _copy(way, given=words)
     if any(np.ndim(number) for number in values.values()):
-        raise ValueError("derive takes single values; for arrays give names, then use .value(...) with arrays")
+        several = listed([word for word, number in values.items() if np.ndim(number)])
+        raise ValueError(f"derive takes single values, {several} has more; for arrays give names, then use .value(...) with arrays")
     check_turning(way.scope.kind, values)
     if way._row_matters:
         made = at_row(way, {symbol(word): float(inward(word, number, way.scope.length_unit)) for word, number in values.items()})

@@ -10,7 +10,7 @@ import numpy as np
 import sympy as sp
 
 from . import search
-from .boundary import check_plausible, inward, outward, told, unit_of
+from .boundary import check_number, check_plausible, inward, outward, told, unit_of
 from .functions import WHOLE
 from .quantities import QUANTITIES, Quantity, place, split_side
 from .scope import FULL_TURN, Scope, symbol
@@ -24,6 +24,7 @@ _ROUNDING = 2e-4
 def check_given(word: str, number, length_unit: str) -> None:
     """Raise ValueError with the limits if a given [usual unit], or any of an array, lies outside its quantity's range or is no plausible size."""
     entry = QUANTITIES[word]
+    check_number(word, number)
     mine = inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), length_unit)
     check_range(entry, mine)
     check_plausible(entry, mine, length_unit)

@@ -15,6 +15,7 @@ from .printing import fill_quantities, quantity_text, show_number, symbol_text, 
 from .quantities import QUANTITIES
 from .scope import FULL_TURN, symbol
 from .solving import evaluate
+from .sources import told
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
 _SAID = (("/", " over "), ("·", " times "), ("^", " to the power "), (" - ", " minus "), (" + ", " plus "), ("-", "minus "))
@@ -79,6 +80,16 @@ class Rendering:
             lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.told, form, written)))
         return lines
 
+    @property
+    def sources(self) -> str:
+        """What the steps rest on and how sure that is, one line: in print, from memory, by definition ... [-].
+
+        >>> from gearlab.theory.derivation import derive
+        >>> derive("base_diameter", given=["N", "P", "pressure_angle"]).sources
+        'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO 21771:2007, Gears: cylindrical involute gears and gear pairs.'
+        """
+        return told(step.relation.source for step in self.steps if step.relation is not None)
+
     def _letters(self) -> frozenset[str]:
         return frozenset(step.quantity for step in self.steps if step.role == "carried")
 
@@ -121,6 +132,8 @@ class Rendering:
         **Pitch diameter.** Every tooth adds one module (or 1/P) to the pitch diameter.
         <BLANKLINE>
         $$d = \\frac{N}{P}$$
+        <BLANKLINE>
+        *Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.*
         """
         blocks = [f"In one unit: {one}." for one in self._converted(numbers)]
         for line in self.lines("latex", numbers):
@@ -129,6 +142,7 @@ class Rendering:
         blocks += [f"*Note: {note}.*" for note in self.notes]
         if not self.steps:
             blocks.append(f"The {QUANTITIES[self.asked].meaning} is given.")
+        blocks += [f"*{self.sources}*"] if self.sources else []
         return "\n\n".join(blocks)
 
     def mathml(self, numbers: Mapping[str, float | str] | None = None) -> str:
@@ -141,10 +155,11 @@ class Rendering:
         facts = "".join(f"<p class='note'>Units: {escape(facts)}.</p>" for facts in self._facts(numbers))
         notes = facts + "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
         first = "".join(f"<p>In one unit: {escape(one)}.</p>" for one in self._converted(numbers))
-        return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}"
+        sources = f"<p class='source'>{escape(self.sources)}</p>" if self.sources else ""
+        return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}{sources}"
 
     def text(self, numbers: Mapping[str, float | str] | None = None) -> str:
-        """The derivation as plain text, a line for each step [-]."""
+        """The derivation as plain text, a line for each step, and what they rest on [-]."""
         rows = [f"in one unit: {one}" for one in self._converted(numbers)]
         for line in self.lines("text", numbers):
             head = "in one formula" if line.sentence == "In one formula:" else QUANTITIES[line.quantity].meaning
@@ -153,7 +168,8 @@ class Rendering:
             else:
                 rows.append(f"{head}: {line.math}")
         rows += [f"units: {facts}" for facts in self._facts(numbers)]
-        return "\n".join([*rows, *(f"it holds {says}" for says in self.holds), *(f"note: {note}" for note in self.notes)])
+        rows += [*(f"it holds {says}" for says in self.holds), *(f"note: {note}" for note in self.notes)]
+        return "\n".join([*rows, self.sources[0].lower() + self.sources[1:]] if self.sources else rows)
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
         """Each line in words, for a screen reader, with the numbers and their units: "centre distance equals ..." [-]."""

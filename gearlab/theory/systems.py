@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from math import cos, pi, radians, sin, tan
+from numbers import Real
 
 from .units import MM_PER_INCH
 
@@ -122,6 +123,9 @@ def system(name: str = _FULL, pressure_angle: float = 20.0) -> ToothSystem:
     """
     if name not in NAMES:
         raise ValueError(f"tooth system {name!r} is unknown: choose one of {', '.join(map(repr, NAMES))}")
+    if isinstance(pressure_angle, (bool, str)) or not isinstance(pressure_angle, Real):     # numpy's floats are Real, its truth values are not
+        raise ValueError(f"pressure angle (pressure_angle = {pressure_angle!r}) is not a number: give one in deg")
+    pressure_angle = min(pressure_angle, 1e12)      # a whole number of any length is not written out
     if not LOWEST_ANGLE <= pressure_angle <= HIGHEST_ANGLE:
         hint = "; it looks like radians, give degrees" if 0 < pressure_angle < 1 else ""
         raise ValueError(f"pressure angle {pressure_angle:g} deg is outside {LOWEST_ANGLE:g} to {HIGHEST_ANGLE:g} deg{hint}; "

@@ -10,7 +10,7 @@ from math import nan, pi
 import numpy as np
 import sympy as sp
 
-from .boundary import inward, outward, take_values
+from .boundary import check_number, inward, outward, take_values
 from .faults import check_given, check_result, check_turning, listed, turned_wrongly
 from .functions import ARRAY_TWINS, arcinv, opened_angle
 from .holding import refusal
@@ -106,6 +106,7 @@ class Derivation(Rendering):
     (1.8, 'in')
     >>> print(way.text())
     pitch diameter: d = N/P = 18/(10/in) = 1.8 in
+    sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.
     """
 
     asked: str
@@ -249,6 +250,8 @@ class Derivation(Rendering):
         numbers, _ = take_values(numbers, unit, self.bare)
         for word, number in numbers.items():
             check_given(word, number, unit)
+        for word, number in numbers.items():
+            check_number(word, number)
         plain = {word: inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), unit) for word, number in numbers.items()}
         if all(np.ndim(number) == 0 for number in plain.values()):
             check_turning(self.scope.kind, numbers)
@@ -358,6 +361,8 @@ class Derivation(Rendering):
 
     def all_numbers(self, numbers: Mapping[str, float]) -> dict[str, float]:
         """Every number of the way, by word [usual units], for numbers of the givens [usual units]."""
+        for word, number in numbers.items():
+            check_number(word, number, several=False)
         values = {symbol(word): float(inward(word, number, self.scope.length_unit)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
         if self._two_rooted:
             return self._shown(numbers_of(self, values), numbers)

@@ -1,5 +1,7 @@
 """Charts of contact: the curves are those of the cut teeth and of published pairs; nothing is told by colour alone."""
 
+import math
+
 import numpy as np
 import pytest
 
@@ -37,10 +39,15 @@ def test_contact_ratio_is_that_of_the_cut_teeth():
             assert y[i] == pytest.approx(Rolling(mesh.driver.tooth, mesh.driven.tooth, mesh.centre_distance).contact_ratio(), abs=1e-4)
 
 
-def test_the_thick_line_begins_where_undercut_and_interference_end():
+def test_the_thick_line_begins_where_the_tips_of_the_wheel_meet_a_whole_flank():
     (ax,) = contact_ratio(45).axes
-    # rack at 14.5 and 20 degrees: from 32 and 18 teeth on (Mott, table 8-7); 25 degrees: 13 with our 0.30 tip radius (from memory)
-    assert [curve(ax, dash)[0][0] for dash in ("-", "--", ":")] == [32, 18, 13]
+    for dash, angle in (("-", 14.5), ("--", 20.0), (":", 25.0)):
+        def met(teeth, angle=angle):
+            """Whether the wheel's tips meet the cut pinion outside its form circle: a triangle of wheel tip, centres and line of action."""
+            pinion, wheel = (Gear(count, module=1, pressure_angle=angle).tooth for count in (teeth, 45))
+            reach = (pinion.base_radius + wheel.base_radius) * math.tan(math.radians(angle)) - math.sqrt(wheel.tip_radius**2 - wheel.base_radius**2)
+            return reach > 0 and math.hypot(reach, pinion.base_radius) > pinion.form_radius
+        assert curve(ax, dash)[0][0] == next(teeth for teeth in range(12, 60) if met(teeth))
 
 
 def test_equal_gears_and_a_published_pair():

@@ -76,7 +76,7 @@ def test_choices_print_and_show_as_a_table():
 
 
 @pytest.mark.parametrize(("call", "says"), [
-    (lambda: pairs(0.0), "ratio = 0.0 is out of range"),
+    (lambda: pairs(0.0), "ratio = 0 is out of range"),
     (lambda: pairs(2.0, low=30, high=20), "hold no tooth counts"),
     (lambda: pairs(2.0, centre_distance=80.0), "go together"),
     (lambda: two_stages(5.0, within=0.3), "give a share from 0 to 0.1"),

@@ -78,7 +78,7 @@ def test_shift_is_found_from_span_and_pins_of_the_cut_tooth(teeth, shift):
     (lambda: which_gear(20, "mm", spans={3: 19.0, 4: 18.0}), "do not grow"),
     (lambda: which_gear(20, "mm", spans={11: 19.0}), "from 2 up to 10"),
     (lambda: which_gear(20, "mm", outside_diameter=-55.0), "out of range"),
-    (lambda: thickness_from_span(Gear(19, module=2.5), -3.0, 3), "span = -3.0 is out of range"),
+    (lambda: thickness_from_span(Gear(19, module=2.5), -3.0, 3), "span = -3 mm is out of range"),
 ])
 def test_what_is_no_measurement_is_refused(call, says):
     with pytest.raises(ValueError, match=says):

@@ -37,6 +37,7 @@ def test_the_spacing_of_the_vent_drive(vent, bank_file):
         "pitch diameter of the driven gear: d2 = N2·m = 45·2.5 mm = 112.5 mm",
         "centre distance: C = (d1 + d2)/2 = (45 mm + 112.5 mm)/2 = 78.75 mm",
         "in one formula: C = m·(N1 + N2)/2 = 2.5 mm·(18 + 45)/2 = 78.75 mm",
+        "sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8.",
         "Centre distance: 78.75 mm",
     ]
 

@@ -82,9 +82,6 @@ def constant(row):
     def one(asked, **more):
         return derive(asked, {"module": 1.0} | more).result
 
-    def span(teeth, over):
-        return Gear(teeth, module=1).span(over)
-
     tenth = one("tooth_thickness") / 10  # the clearance of the 14.5 degree system: a tenth of the tooth thickness
     return {
         "R-1.136": lambda: one("addendum") + tenth,
@@ -92,8 +89,6 @@ def constant(row):
         "R-1.138": lambda: one("addendum") / one("circular_pitch"),
         "R-1.139": lambda: one("working_depth") / one("circular_pitch"),
         "R-1.140": lambda: (one("working_depth") + tenth) / one("circular_pitch"),
-        "R-5.62": lambda: span(40, 6) - span(40, 5),
-        "R-5.63": lambda: span(41, 5) - span(40, 5),
         "R-6.04": lambda: opening(14.5) / opening(20.0),
     }[row["id"]]()
 
@@ -247,12 +242,6 @@ def largest_gear(row):
     return math.floor(number) if row["output"].endswith("floor") else number
 
 
-def least_pinion(row):
-    """The same formula backwards: a quadratic, of which one root is a number of teeth."""
-    teeth, angle = given(row, "z2", "alpha")
-    return derive("driver_teeth", {"largest_mate_teeth": teeth, "pressure_angle": angle}).result
-
-
 def least_angle(row):
     addendum, radius = given(row, "addendum", "r")
     teeth = derive("teeth", {"pitch_radius": radius, "module": addendum}).result
@@ -334,8 +323,8 @@ METHODS = {
     "teeth_from_centre": teeth_from_centre, "diametral_pitch_from_od": pitch_from_outside, "divide": divide, "constant": constant, "table": table,
     "involute": involute_function, "involute_inverse": involute_inverse, "one_tooth_involute": one_tooth,
     "contact_module": contact, "contact_inch": contact, "contact_internal": contact_internal, "sliding_velocity": sliding, "addenda_half_max_path": half_path, "addendum_for_arc": addendum_for_arc,
-    "operating": operating, "helical_working_angle": operating, "profile_shift": profile_shift, "profile_shift_sum": profile_shift_sum,
-    "min_teeth": min_teeth, "largest_gear": largest_gear, "z1min_for_given_gear": least_pinion, "least_pressure_angle_rack": least_angle,
+    "operating": operating, "profile_shift": profile_shift, "profile_shift_sum": profile_shift_sum,
+    "min_teeth": min_teeth, "largest_gear": largest_gear, "least_pressure_angle_rack": least_angle,
     "arc_of_approach_teeth": approach_teeth, "max_addendum": max_addendum, "min_shift": min_shift,
     "chordal": chordal, "span": span, "span_teeth": span_teeth, "ideal_pin": ideal_pin, "over_pins": over_pins, "backlash": backlash,
 }

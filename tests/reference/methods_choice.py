@@ -25,14 +25,6 @@ def one_convergent(row):
     return [f"{one.numerator}/{one.denominator}"]
 
 
-def ratio_error(row):
-    """The error of a whole-number ratio, in parts per million or per cent."""
-    num, den, p, q = given(row, "num", "den", "p", "q")
-    many = 12.0  # the same ratio with counts that gears can have
-    share = derive("ratio_error", {"driver_teeth": many * q, "driven_teeth": many * p, "wanted_ratio": num / den}, kind="pair").result
-    return share * (1e6 if row["output"] == "ppm" else 100)
-
-
 def rack_fillet(row):
     """The tip radius that leaves the basic rack's straight flank its working depth: the straight part of the cut rack ends one module below the pitch line."""
     angle, clearance = math.radians(given(row, "alpha")[0]), given(row, "c")[0]
@@ -76,5 +68,5 @@ def general(row):
     return [quality.general_tolerance(length) for length in (3.0, 20.0, 78.75, 220.0)]
 
 
-METHODS = {"convergents": expansion, "convergent_k": one_convergent, "ppm": ratio_error, "basic_rack_fillet": rack_fillet, "basic_rack_full_round": round_bottom,
+METHODS = {"convergents": expansion, "convergent_k": one_convergent, "basic_rack_fillet": rack_fillet, "basic_rack_full_round": round_bottom,
            "root_on_base": root_on_base, "iso1328": tooth_tolerance, "trade_class": trade_class, "composite": composite, "general_tolerance": general}

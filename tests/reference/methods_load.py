@@ -9,7 +9,7 @@ import math
 from methods import given
 
 from gearlab import Gear, Mesh, Train, derive
-from gearlab.parts.load import Load, through
+from gearlab.parts.load import Load
 from gearlab.parts.strength import STATIC_STRESS, form_factor, speed_constant, static_stress
 from gearlab.theory.units import convert
 
@@ -50,12 +50,6 @@ def idler(row):
     load = _metric(row)
     bent = Train.of(20, 50, 20, module=1, line_angles=(0, 90))
     return min(math.hypot(*bent.idler_load(load.tangential_force, first_direction=way)) for way in (1, -1))
-
-
-def compound(row):
-    first, second, third = given(row, "d1_mm", "d2_mm", "d3_mm")
-    load = through(Train.of(first, (second, third), 100, module=1), _metric(row).torque)[-1]
-    return {"T": load.torque, "Wt": load.tangential_force, "Wr": load.separating_force}[row["output"]]
 
 
 def _allowed(stress, words, **more):
@@ -140,6 +134,6 @@ def rack_form(row):
     return [form_factor(math.inf, angle, "maker") for angle in (14.5, 20.0)] if both else form_factor(math.inf)
 
 
-METHODS = {"power_inch": power_inch, "power_si": power_si, "idler_shigley": idler, "compound_force": compound, "lewis_load": lewis_load, "dynamic_load": dynamic_load,
+METHODS = {"power_inch": power_inch, "power_si": power_si, "idler_shigley": idler, "lewis_load": lewis_load, "dynamic_load": dynamic_load,
            "barth_factor": barth, "lewis_capacity_inch": capacity_inch, "face_width_lewis": face_width, "lewis_capacity_si": capacity_si, "load_constant": constant,
            "static_stress": material, "form_factor_maker": maker_form, "form_factor_textbook": textbook_form, "form_factor_rack": rack_form}

@@ -71,16 +71,6 @@ def _torque(row):
     return derive("driver_torque", {"power": float(power), "driver_speed": float(speed)}, length_unit="mm").result
 
 
-def bevel_forces_mean(row):
-    module, one, two, face = given(row, "m", "z1", "z2", "b")
-    pair = BevelPair(one, two, module=module)
-    if row["output"] == "L":
-        return pair.cone_distance
-    if row["output"] == "T":
-        return _torque(row)
-    return pair.explain("mean_force", driver_torque=_torque(row), face_width=float(face)).result
-
-
 def bevel_forces_mean_d(row):
     """A pinion by its radius and ratio, the face a share of the cone distance; any tooth count serves."""
     radius, ratio, share = given(row, "r1", "i", "b_frac")
@@ -217,6 +207,6 @@ def torque_balance(row):
 
 
 METHODS = {"rack_travel_inch": rack_travel, "rack_speed": rack_speed, "rack_pinion": rack_pinion, "bevel": bevel, "bevel_long_addendum": bevel,
-           "bevel_forces_pitch": bevel_forces_pitch, "bevel_forces_mean": bevel_forces_mean, "bevel_forces_mean_d": bevel_forces_mean_d, "willis": willis,
+           "bevel_forces_pitch": bevel_forces_pitch, "bevel_forces_mean_d": bevel_forces_mean_d, "willis": willis,
            "willis_two_step": willis_two_step, "planetary_ratio": planetary_ratio, "planet_teeth": planet_teeth, "planetary_teeth": planetary_teeth,
            "planetary_assembly": planetary_assembly, "planetary_times": planetary_times, "epicyclic": epicyclic, "torque_balance": torque_balance}

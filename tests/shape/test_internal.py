@@ -75,7 +75,7 @@ def test_tip_circle_outside_the_base_circle(rack, least):
 
 @pytest.mark.parametrize("given_, words", [
     (dict(teeth=72, fillet_radius=0.9), "full round"), (dict(teeth=72, fillet_radius=0.0), "full round"), (dict(teeth=72, tip_shortening=3.0), "root circle"),
-    (dict(teeth=72, thinning=2.0), "come to a point"), (dict(teeth=40.5), "whole number"), (dict(teeth=72, thinning=-0.1), "thinning"),
+    (dict(teeth=72, thinning=2.0), "no tooth is left"), (dict(teeth=72, thinning=1.5), "come to a point"), (dict(teeth=40.5), "whole number"), (dict(teeth=72, thinning=-0.1), "thinning"),
 ])  # fmt: skip
 def test_rings_that_cannot_be_cut_are_refused(given_, words):
     with pytest.raises(ValueError, match=words):

@@ -13,7 +13,7 @@ from itertools import islice
 from otherworlds import own, world
 
 from gearlab.theory import derive, system
-from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.boundary import outward
 from gearlab.theory.scope import KINDS, FULL_TURN, Scope, scope_for
 
 # Of the kinds with the most relations more is asked.
@@ -39,7 +39,7 @@ _worlds: dict = {}
 
 
 def worlds_of(scope: Scope) -> list[dict[str, float]]:
-    """Three worlds of a scope, by word [theory units, rad]; fewer where numbers drawn at random make none."""
+    """Three worlds of a scope, by word [theory's units, rad]; fewer where numbers drawn at random make none."""
     if scope not in _worlds:
         found = (world(scope, seed) for seed in range(8))
         _worlds[scope] = [{one.name: number for one, number in made.items() if one != FULL_TURN} for made in islice((one for one in found if one is not None), 3)]
@@ -92,7 +92,7 @@ def ask(scope: Scope, asked: str, given: tuple[str, ...], tally: Tally) -> None:
     if any(_UNTAUGHT.search(text) for text in texts):
         tally.faults.append(f"{said}: {texts[0]}")
     for numbers in worlds_of(scope):
-        shown = {word: math.degrees(number) if QUANTITIES[word].dimension == "angle" else number for word, number in numbers.items()}
+        shown = {word: outward(word, number, scope.length_unit) for word, number in numbers.items()}
         for by in ("names", "numbers", "arrays"):
             try:
                 if by == "numbers":

@@ -127,7 +127,7 @@ def row(asked, given, expected, **more):
 ])
 def test_numbers_of_the_vent_drive(asked, given, expected, more):
     settled = {} if "diametral_pitch" in given else {"length_unit": "mm"}
-    assert derive(asked, given, **settled, **more).result == pytest.approx(expected, rel=1e-9)
+    assert derive(asked, given, **settled | more).result == pytest.approx(expected, rel=1e-9)
 
 
 @pytest.mark.parametrize("word", ["bending_stress", "stress_with_speed", "utilisation", "shaft_shear", "key_shear", "key_bearing", "holding_torque"])

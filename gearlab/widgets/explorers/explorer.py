@@ -115,8 +115,7 @@ def explained(derivation) -> str:
     answer = ""
     if len(lines) > 4:      # a long way: where it leads stands first
         answer = f'<p>{escape(lines[-1].sentence)} {lines[-1].math}</p><p>Step by step:</p>'
-    sources = dict.fromkeys(part.strip() for step in derivation.steps for part in step.relation.source.split(";"))
-    return answer + derivation.mathml() + f'<p class="source">Sources: {escape("; ".join(sources))}</p>'
+    return answer + derivation.mathml()
 
 
 def cell(word: str, value: float, text: str, *, explained: bool = True, alarm: bool = False, spoken: str = "") -> dict:

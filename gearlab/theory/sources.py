@@ -1,0 +1,59 @@
+"""How sure a source is: what a formula rests on, in the words that a reader is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+#: How sure a source is, the surest first, and what the word means.
+HOW_SURE: Mapping[str, str] = {
+    "in print": "a publication is named in which it stands",
+    "in a worked solution": "it was read in somebody's worked solution",
+    "from memory": "written down from memory of a publication: look it up before you rely on it",
+    "common practice": "usual in workshops, without a publication behind it",
+    "by definition or geometry": "it needs no publication: it is agreed, or follows from shape, counting or balance",
+}
+_REASONED = ("definition", "geometry", "arithmetic", "statics", "balance of", "kinematics", "chain of", "rack generation", "search over")
+
+
+def how_sure(source: str) -> str:
+    """How sure a source is, one of ``HOW_SURE``.
+
+    Parameters
+    ----------
+    source : str
+        As a relation or a table states it [-].
+
+    Examples
+    --------
+    >>> how_sure("ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"), how_sure("definition")
+    ('in print', 'by definition or geometry')
+    >>> how_sure("DIN 3960, practical limit (from memory)")
+    'from memory'
+    """
+    text = source.lower()
+    if "from memory" in text:
+        return "from memory"
+    if "worked solution" in text:
+        return "in a worked solution"
+    if text.startswith(_REASONED):
+        return "by definition or geometry"
+    return "common practice" if "common practice" in text else "in print"
+
+
+def told(sources: Iterable[str]) -> str:
+    """Sources as one line, each once, the surest first; "" for none [-].
+
+    Examples
+    --------
+    >>> told(["definition", "DIN 3960 (from memory)", "ISO 53:1998", "definition"])
+    'Sources: in print: ISO 53:1998. From memory: DIN 3960. By definition or geometry: definition.'
+    """
+    found: dict[str, dict[str, None]] = {sure: {} for sure in HOW_SURE}
+    for source in sources:
+        sure = how_sure(source)
+        plain = source.replace("(from memory)", "").replace("(worked solution)", "").strip() if sure != "common practice" else source
+        found[sure][" ".join(plain.split())] = None
+    # One that another one begins with is told by that one.
+    found = {sure: [name for name in names if not any(other.startswith(f"{name}; ") for other in names)] for sure, names in found.items()}
+    groups = [f"{sure}: {'; '.join(names)}" if names != [sure] else sure for sure, names in found.items() if names]
+    return "" if not groups else "Sources: " + ". ".join([groups[0], *(one[0].upper() + one[1:] for one in groups[1:])]) + "."
