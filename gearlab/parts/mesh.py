@@ -167,6 +167,15 @@ class Mesh(Explained):
         """The pair on its exact curves, turned until the teeth touch: lengths in modules, angles in radians."""
         return rolled.rolling(self.driver, self.driven, self.centre_distance)
 
+    def by_formula(self, word: str) -> float:
+        """What the formula gives for a number, also where it does not hold and the number is not true [``unit``, deg]; to show the difference.
+
+        >>> pair = Mesh(Gear(10, module=2.5), Gear(45, module=2.5))
+        >>> round(pair.by_formula("contact_ratio"), 2), round(pair.contact_ratio, 2)
+        (1.55, 1.09)
+        """
+        return self.told.beyond[word] if word in self.told.beyond else self._number(word)
+
     def _number(self, word: str) -> float:
         if word not in self.numbers:
             why = f": {self.refused[word].reason(self.unit)}" if word in self.refused else ""
