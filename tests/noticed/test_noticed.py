@@ -30,6 +30,7 @@ MAP = tomllib.loads((Path(__file__).parent / "noticed_by.toml").read_text(encodi
 DEFINITIONS = {
     "gear: turns": "a speed is turns in a unit of time: turns over time, said the other way",
     "plate: print_scale": "the factor that makes a line of the print as long as it was drawn",
+    "pair: ratio_error": "what a ratio is off, over the ratio that was wanted: a share by its name",
     "load: utilisation": "stress over what the material may bear: a share by its name",
 }
 HOW = "run `python tests/bench/noticed.py --write`, which looks for a check that notices each relation and puts it into tests/noticed/noticed_by.toml"
