@@ -197,6 +197,21 @@ def _meets_flank(side: str, where: Callable | None = None) -> Condition:
                      f"the tips of {_called(mate)} reach past the flank of {_called(side)}, into its fillet or undercut", "length", where)
 
 
+def _keeps_clear(side: str) -> Condition:
+    """This gear's tips keep off the mate's roots by half of what the rack leaves: nearer they run into its fillets before its flanks close."""
+    mate = "driven" if side == "driver" else "driver"
+
+    def clear(q):
+        return q.centre_distance - getattr(q, f"{side}_outside_radius") - getattr(q, f"{mate}_root_radius")
+
+    def half(q):
+        dedendum, addendum = getattr(q, f"{mate}_dedendum_factor"), getattr(q, f"{mate}_addendum_factor")
+        return ((dedendum - addendum) * q.module + getattr(q, f"{mate}_extra_dedendum")) / 2
+
+    return Condition(f"the clearance of {_called(side)}'s tips to the mate's roots", clear, half, AT_LEAST,
+                     f"the tips of {_called(side)} come too near to the roots of {_called(mate)}", "length", _own("backlash"))
+
+
 _MEASURE_PAIR = "Ask Mesh(...), which measures it by rolling the cut teeth; or take more teeth or a larger profile shift"
 _MEASURE_GEAR = "Ask Gear(...), which measures it on the cut tooth; or take more teeth or a larger profile shift"
 
@@ -204,8 +219,8 @@ _MEASURE_GEAR = "Ask Gear(...), which measures it on the cut tooth; or take more
 APPROACH = Range("while the driven tips meet the flank of the driver, outside its fillet or undercut", (_meets_flank("driver"),), _MEASURE_PAIR)
 RECESS = Range("while the driver's tips meet the flank of the driven gear, outside its fillet or undercut", (_meets_flank("driven"),), _MEASURE_PAIR)
 #: Teeth that are thicker than the spaces are so whatever their tips meet.
-PLAY = Range("while the flanks drive without a break, at a contact ratio of 1 or more", (
-    _meets_flank("driver", _own("backlash")), _meets_flank("driven", _own("backlash")),
+PLAY = Range("while the flanks drive without a break, at a contact ratio of 1 or more, and the tips keep half their clearance to the roots", (
+    _meets_flank("driver", _own("backlash")), _meets_flank("driven", _own("backlash")), _keeps_clear("driver"), _keeps_clear("driven"),
     Condition("the contact ratio", _own("contact_ratio"), lambda q: sp.Integer(1), AT_LEAST,
               "one pair of teeth lets go before the next takes over", where=_own("backlash"))), _MEASURE_PAIR)
 TWO_PAIRS = Range("for contact ratios from 1 to 2", (
