@@ -17,6 +17,9 @@ from .quantities import PLAUSIBLE, QUANTITIES, Quantity
 from .stated import read
 from .units import UNITS, factor, theory_unit, usual_unit, written
 
+#: A number or several, and what a reader may give for it: with a unit, as text.
+Number = float | np.ndarray
+Given = Number | str
 #: The words that tell a tooth size, and with it the unit of every length: P is teeth per inch, a module is millimetres.
 TOOTH_SIZE = {"diametral_pitch": "in", "mate_diametral_pitch": "in", "module": "mm", "mate_module": "mm", "first_stage_module": "mm", "second_stage_module": "mm",
               "first_mesh_module": "mm", "last_mesh_module": "mm"}
@@ -160,7 +163,7 @@ class Taken:
     converted: tuple[str, ...]
 
 
-def take(words: Iterable[str], values: Mapping[str, object], asked: str, notation: str, length_unit: str | None) -> Taken:
+def take(words: Iterable[str], values: Mapping[str, Given], asked: str, notation: str, length_unit: str | None) -> Taken:
     """Take givens: find the length unit of the way, and every value in its usual unit.
 
     Parameters
@@ -189,15 +192,15 @@ def take(words: Iterable[str], values: Mapping[str, object], asked: str, notatio
     return Taken(unit_here, bare, found, converted)
 
 
-def _system_of(values: Mapping[str, object]) -> str:
+def _system_of(values: Mapping[str, Given]) -> str:
     """The system of the units that are written: of the first length, or else of the first given that has one."""
     texts = sorted(((word, value) for word, value in values.items() if isinstance(value, str)), key=lambda pair: QUANTITIES[pair[0]].dimension not in ("length", "pitch"))
     return next((system for word, value in texts if (system := read(value, QUANTITIES[word].meaning, QUANTITIES[word].dimension).system)), "")
 
 
-def take_values(values: Mapping[str, object], length_unit: str, bare: str) -> tuple[dict, tuple[str, ...]]:
+def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tuple[dict, tuple[str, ...]]:
     """Values by word [usual units of the length unit], and how those stated in another unit read in it."""
-    found: dict[str, object] = {}
+    found: dict[str, Number] = {}
     converted = []
     for word, value in values.items():
         entry = QUANTITIES[word]

@@ -10,7 +10,7 @@ import numpy as np
 import sympy as sp
 
 from . import search
-from .boundary import check_number, check_plausible, inward, outward, told, unit_of
+from .boundary import Number, check_number, check_plausible, inward, outward, told, unit_of
 from .functions import WHOLE
 from .quantities import QUANTITIES, Quantity, place, split_side
 from .scope import FULL_TURN, Scope, symbol
@@ -136,12 +136,12 @@ _TURNING = {"pair": {"driver": 1, "driven": -1}, "internal pair": {"driver": 1, 
 _MOTION = ("speed", "turns", "angle", "angular_speed")
 
 
-def _motions(kind: str, values: Mapping[str, object]) -> dict[str, int]:
+def _motions(kind: str, values: Mapping[str, Number]) -> dict[str, int]:
     sides = _TURNING.get(kind, {})
     return {word: sides[side] for word in sorted(values, key=place) for side, base in [split_side(word)] if base in _MOTION and side in sides}
 
 
-def turned_wrongly(kind: str, values: Mapping[str, object]):
+def turned_wrongly(kind: str, values: Mapping[str, Number]):
     """Where given speeds, turns and angles go against the meshes between them: True or False, or an array of these [-]."""
     ways = _motions(kind, values)
     first, wrong = next(iter(ways), None), False
@@ -150,7 +150,7 @@ def turned_wrongly(kind: str, values: Mapping[str, object]):
     return wrong
 
 
-def check_turning(kind: str, values: Mapping[str, object]) -> None:
+def check_turning(kind: str, values: Mapping[str, Number]) -> None:
     """Raise ValueError where given speeds, turns or angles go against the meshes between them [any units]; it says how the gears turn."""
     ways = _motions(kind, {word: number for word, number in values.items() if np.ndim(number) == 0 and number})
     for first, word in pairwise(ways):

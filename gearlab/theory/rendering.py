@@ -18,6 +18,7 @@ from .solving import evaluate
 from .sources import told
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
+_WIDEST = 85  # letters as plain text; wider, an equation does not fit into a notebook beside its file list
 _SAID = (("/", " over "), ("·", " times "), ("^", " to the power "), (" - ", " minus "), (" + ", " plus "), ("-", "minus "))
 
 
@@ -29,6 +30,16 @@ class Line:
     sentence: str
     math: str
     source: str = ""
+
+
+def _in_two_rows(parts: list[str], form: str) -> str:
+    """An equation too wide for a page: the formula, and below it the numbers put in, both from the same sign of equality on [-]."""
+    name, formula, *rest = parts
+    if form == "latex":
+        return rf"\begin{{aligned}} {name} &= {formula} \\ &= {' = '.join(rest)} \end{{aligned}}"
+    rows = ((f"<mrow>{name}</mrow>", formula), ("<mrow></mrow>", "<mo>=</mo>".join(rest)))
+    cells = "".join(f'<mtr><mtd style="text-align:right">{left}</mtd><mtd style="text-align:left"><mrow><mo>=</mo>{right}</mrow></mtd></mtr>' for left, right in rows)
+    return f'<math display="block"><mtable displaystyle="true">{cells}</mtable></math>'
 
 
 class Rendering:
@@ -120,6 +131,8 @@ class Rendering:
                 parts.append(self._typeset(expression, form, written, dots=True))
             if word in written:
                 parts.append(quantity_text(written[word], form, self._unit_of(word), result=True))
+        if form in ("latex", "mathml") and len(parts) > 2 and len(self._equation(word, expression, "text", written)) > _WIDEST:
+            return _in_two_rows(parts, form)
         if form == "mathml":
             return '<math display="block"><mrow>' + "<mo>=</mo>".join(parts) + "</mrow></math>"
         return (" equals " if form == "spoken" else " = ").join(parts)

@@ -12,7 +12,7 @@ import numpy as np
 import sympy as sp
 
 from . import search
-from .boundary import outward
+from .boundary import Number, outward
 from .faults import NoSuchGears, check_result, listed
 from .quantities import QUANTITIES, split_side
 from .relation import Relation
@@ -161,7 +161,7 @@ def _with_row(way, row: ToothSystem):
     return way if all(getattr(row, name) == getattr(own, name) for name in names) else way.row.make(row)
 
 
-def over_rows(way, numbers: Mapping[str, object]):
+def over_rows(way, numbers: Mapping[str, Number]):
     """The asked quantity for arrays of pressure angles that call for different rows: an array [theory units, rad]; None where one row serves all."""
     angles = np.asarray(numbers["pressure_angle"], dtype=float)
     rows = {angle: system(way.row.name, degrees(angle)) for angle in np.unique(angles)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 
 #: How sure a source is, the surest first, and what the word means.
@@ -12,6 +13,8 @@ HOW_SURE: Mapping[str, str] = {
     "common practice": "usual in workshops, without a publication behind it",
     "by definition or geometry": "it needs no publication: it is agreed, or follows from shape, counting or balance",
 }
+# Where another publication begins; what goes on small is a remark on the one before.
+_NEXT = re.compile(r"; (?=[A-Z])")
 _REASONED = ("definition", "geometry", "arithmetic", "statics", "balance of", "kinematics", "chain of", "rack generation", "search over")
 
 
@@ -49,7 +52,7 @@ def told(sources: Iterable[str]) -> str:
     'Sources: in print: ISO 53:1998. From memory: DIN 3960. By definition or geometry: definition.'
     """
     found: dict[str, dict[str, None]] = {sure: {} for sure in HOW_SURE}
-    for source in sources:
+    for source in (part for several in sources for part in _NEXT.split(several)):
         sure = how_sure(source)
         plain = source.replace("(from memory)", "").replace("(worked solution)", "").strip() if sure != "common practice" else source
         found[sure][" ".join(plain.split())] = None

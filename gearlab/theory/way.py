@@ -10,7 +10,7 @@ from math import nan, pi
 import numpy as np
 import sympy as sp
 
-from .boundary import check_number, inward, outward, take_values
+from .boundary import Given, Number, check_number, inward, outward, take_values
 from .faults import check_given, check_result, check_turning, listed, turned_wrongly
 from .functions import ARRAY_TWINS, arcinv, opened_angle
 from .holding import refusal
@@ -233,7 +233,7 @@ class Derivation(Rendering):
         """
         return self._value(self._named(numbers))
 
-    def _named(self, numbers: Mapping) -> dict[str, object]:
+    def _named(self, numbers: Mapping) -> dict[str, Given]:
         found = {}
         for name, number in numbers.items():
             word = quantity(name, self.notation).word
@@ -245,7 +245,7 @@ class Derivation(Rendering):
             raise ValueError(f"no value for {listed(missing)}: give every quantity that {QUANTITIES[self.asked].meaning} rests on")
         return found
 
-    def _value(self, numbers: Mapping[str, object]):
+    def _value(self, numbers: Mapping[str, Given]):
         unit = self.scope.length_unit
         numbers, _ = take_values(numbers, unit, self.bare)
         for word, number in numbers.items():
@@ -279,7 +279,7 @@ class Derivation(Rendering):
         check_result(QUANTITIES[self.asked], result, self.used)
         return result
 
-    def _array(self, plain: Mapping[str, object]) -> np.ndarray:
+    def _array(self, plain: Mapping[str, Number]) -> np.ndarray:
         """The asked quantity for arrays [theory units, rad], NaN where there is no real value or gears would turn the wrong way."""
         words = [word for word in self.given if word in plain]
         arrays = np.broadcast_arrays(*(np.asarray(plain[word], dtype=float) for word in words))
@@ -335,7 +335,7 @@ class Derivation(Rendering):
         if refused is not None:
             raise ValueError(refused.sentence(QUANTITIES[self.asked].meaning, self.scope.length_unit))
 
-    def _where_it_holds(self, numbers: Mapping[str, object], result: np.ndarray) -> np.ndarray:
+    def _where_it_holds(self, numbers: Mapping[str, Number], result: np.ndarray) -> np.ndarray:
         if not self.holds:
             return result
         words = list(numbers)

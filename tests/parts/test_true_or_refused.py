@@ -24,7 +24,7 @@ def test_every_number_that_rolling_can_measure_agrees_or_is_named():
 
 
 @pytest.mark.parametrize(("driver", "driven", "angle", "true"), [
-    # Rolled on the cut teeth, as an issue of the project states it (common practice: undercut shortens the path of contact).
+    # Rolled on the cut teeth, by whoever asked for this check (common practice: undercut shortens the path of contact).
     (12, 60, 20.0, 1.275), (8, 40, 20.0, 0.913), (10, 10, 20.0, 0.816), (12, 60, 14.5, 0.994)])
 def test_undercut_pinions_have_the_contact_that_their_flanks_have(driver, driven, angle, true):
     pair = Mesh(Gear(driver, module=2.5, pressure_angle=angle), Gear(driven, module=2.5, pressure_angle=angle))
@@ -38,7 +38,7 @@ def test_undercut_pinions_have_the_contact_that_their_flanks_have(driver, driven
 
 def test_a_pinion_in_a_small_ring():
     pair = Mesh(Gear(20, module=2.5), InternalGear(40, module=2.5))
-    assert pair.contact_ratio == pytest.approx(1.769, abs=6e-4) and "contact_ratio" in pair.measured  # rolled, as the issue states it
+    assert pair.contact_ratio == pytest.approx(1.769, abs=6e-4) and "contact_ratio" in pair.measured  # likewise
     roomy = Mesh(Gear(45, module=2.5, pressure_angle=25), InternalGear(120, module=2.5, pressure_angle=25))
     assert roomy.contact_ratio == pytest.approx(roomy.rolling.contact_ratio(), abs=1e-9) and "contact_ratio" not in roomy.measured
     assert roomy.explain("contact_ratio").result == pytest.approx(roomy.contact_ratio)

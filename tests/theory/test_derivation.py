@@ -395,3 +395,13 @@ def test_a_carried_letter_leaves_the_form_that_others_compile():
     # ring of 80 held, sun of 20 at 100, arm at 20, planet of 30 at -33.33 rev/min: Budynas & Nisbett, Shigley's, Example 13-6 (from memory)
     numbers = {symbol("carrier_speed"): 20.0, symbol("planet_speed"): -100 / 3, symbol("sun_speed"): 100.0}
     assert abs(evaluate(way.raw, numbers)) < 1e-12
+
+
+def test_an_equation_too_wide_for_a_page_goes_on_below():
+    way = Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).explain("length_of_action")
+    approach = next(line for line in way.lines("latex") if line.quantity == "length_of_approach").math
+    assert approach.startswith(r"\begin{aligned}") and approach.count(r"\\") == 1 and approach.count("&=") == 2
+    written = next(line for line in way.lines("mathml") if line.quantity == "length_of_approach").math
+    assert written.count("<mtr>") == 2 and written.count("<math") == 1 and "aria-label" in way.mathml()
+    short = next(line for line in way.lines("latex") if line.quantity == "driver_pitch_diameter").math
+    assert "aligned" not in short and "<mtable" not in way.lines("mathml")[0].math
