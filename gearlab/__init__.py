@@ -10,10 +10,38 @@ from importlib import import_module as _load
 from gearlab.parts import Gear, Mesh
 from gearlab.theory import derive
 
-_LATER = {"BevelPair": "gearlab.parts.bevel", "Hub": "gearlab.parts.hub", "InternalGear": "gearlab.parts.internal", "Load": "gearlab.parts.load", "EpicyclicTrain": "gearlab.parts.epicyclic", "Planetary": "gearlab.parts.planetary", "Plate": "gearlab.parts.plate", "Rack": "gearlab.parts.rack",
-          "RackDrive": "gearlab.parts.rackdrive", "Shaft": "gearlab.parts.shaft", "Train": "gearlab.parts.train", "review": "gearlab.parts.review"}
+_LATER = {
+    "BevelPair": "gearlab.parts.bevel",
+    "Hub": "gearlab.parts.hub",
+    "InternalGear": "gearlab.parts.internal",
+    "Load": "gearlab.parts.load",
+    "EpicyclicTrain": "gearlab.parts.epicyclic",
+    "Planetary": "gearlab.parts.planetary",
+    "Plate": "gearlab.parts.plate",
+    "Rack": "gearlab.parts.rack",
+    "RackDrive": "gearlab.parts.rackdrive",
+    "Shaft": "gearlab.parts.shaft",
+    "Train": "gearlab.parts.train",
+    "review": "gearlab.parts.review",
+}
 __version__ = "0.1.0"
-__all__ = ["BevelPair", "EpicyclicTrain", "Gear", "Hub", "InternalGear", "Load", "Mesh", "Planetary", "Plate", "Rack", "RackDrive", "Shaft", "Train", "derive", "review"]
+__all__ = [
+    "BevelPair",
+    "EpicyclicTrain",
+    "Gear",
+    "Hub",
+    "InternalGear",
+    "Load",
+    "Mesh",
+    "Planetary",
+    "Plate",
+    "Rack",
+    "RackDrive",
+    "Shaft",
+    "Train",
+    "derive",
+    "review",
+]
 
 
 def __getattr__(name):

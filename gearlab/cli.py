@@ -5,7 +5,7 @@ import sys
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
-from typing import Annotated, Optional
+from typing import Annotated
 
 import typer
 from rich.console import Console
@@ -47,7 +47,9 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def gearlab(
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
 ) -> None:
     """A teaching workbook on how spur gears mesh."""
 
@@ -55,8 +57,13 @@ def gearlab(
 @app.command("open")
 @plain_errors
 def open_lessons(
-    lesson: Annotated[Optional[str], typer.Argument(help="Number or name of the lesson; default: the first.")] = None,
-    folder: Annotated[Optional[Path], typer.Option(help="Folder for your copy; default: gearlab-workbook in your home folder.")] = None,
+    lesson: Annotated[
+        str | None, typer.Argument(help="Number or name of the lesson; default: the first.")
+    ] = None,
+    folder: Annotated[
+        Path | None,
+        typer.Option(help="Folder for your copy; default: gearlab-workbook in your home folder."),
+    ] = None,
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser window.")] = True,
 ) -> None:
     """Open the lessons in JupyterLab, on your own copy; your work is never overwritten."""
@@ -86,7 +93,9 @@ def hand_out_set(
     roster: RosterFile,
     key: KeyFile,
     to: Annotated[Path, typer.Option(help="Folder for the notebooks and sheets.")],
-    again: Annotated[bool, typer.Option("--again", help="Hand out the edition that was frozen before.")] = False,
+    again: Annotated[
+        bool, typer.Option("--again", help="Hand out the edition that was frozen before.")
+    ] = False,
 ) -> None:
     """Write a notebook and a printed sheet for each student, with their own numbers."""
     from gearlab.course.coursekey import make_key, read_key, refuse_inside
@@ -105,23 +114,38 @@ def hand_out_set(
             key.unlink()  # nothing was drawn from it
         raise
     if made:
-        screen.print(f"New course key: {escape(str(key))}. Keep it, and a copy in a safe place: without it nothing can be marked.", soft_wrap=True)
+        screen.print(
+            f"New course key: {escape(str(key))}. Keep it, and a copy in a safe place: without it nothing can"
+            " be marked.",
+            soft_wrap=True,
+        )
         if any((folder / ".git").exists() for folder in key.resolve().parents):
             screen.print("The key lies in a git project: never commit it.", soft_wrap=True)
-    screen.print(f"{done.students} students: {escape(str(done.folder))}/notebooks and /sheets; to print for all: all_sheets.html", soft_wrap=True)
-    screen.print(f"{done.written} files are new. The set is frozen in {escape(str(done.frozen))}", soft_wrap=True)
+    screen.print(
+        f"{done.students} students: {escape(str(done.folder))}/notebooks and /sheets; to print for all:"
+        " all_sheets.html",
+        soft_wrap=True,
+    )
+    screen.print(
+        f"{done.written} files are new. The set is frozen in {escape(str(done.frozen))}", soft_wrap=True
+    )
 
 
 @app.command("mark")
 @plain_errors
 def mark_class(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder, or the learning system's zip, of what was handed in.")],
+    folder: Annotated[
+        Path,
+        typer.Argument(metavar="FOLDER", help="Folder, or the learning system's zip, of what was handed in."),
+    ],
     set_file: Annotated[Path, typer.Option("--set", metavar="SET.toml", help=SET_HELP)],
     roster: RosterFile,
     key: KeyFile,
     to: Annotated[Path, typer.Option(help="Folder for the results.")],
-    template: Annotated[Optional[Path], typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")] = None,
-    column: Annotated[Optional[str], typer.Option(help="Points column in it; default: the set's title.")] = None,
+    template: Annotated[
+        Path | None, typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")
+    ] = None,
+    column: Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")] = None,
 ) -> None:
     """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
     from gearlab.course.coursekey import read_key
@@ -141,7 +165,9 @@ def mark_class(
     done = mark(folder, _set(set_file), students, read_key(key), to, keep)
     _show_marking(done)
     if template:
-        changes, unmatched = fill_template(template, to / "gradebook_filled.csv", points, students, column or done.title)
+        changes, unmatched = fill_template(
+            template, to / "gradebook_filled.csv", points, students, column or done.title
+        )
         screen.print(f"\ngradebook_filled.csv: {len(changes)} cells filled", soft_wrap=True)
         for line in unmatched:
             screen.print(f"  not matched: {escape(line)}", soft_wrap=True)
@@ -151,7 +177,11 @@ def _show_marking(done) -> None:
     from gearlab.course.gradebook import points_text
     from gearlab.course.intake import KINDS
 
-    mean = f", mean {points_text(done.points / done.marked)} of {points_text(done.out_of)} points" if done.marked else ""
+    mean = (
+        f", mean {points_text(done.points / done.marked)} of {points_text(done.out_of)} points"
+        if done.marked
+        else ""
+    )
     screen.print(f"{done.marked} of {done.students} marked{mean}", soft_wrap=True)
     for note in done.notes:
         screen.print(f"Note: {escape(note)}", soft_wrap=True)
@@ -159,45 +189,80 @@ def _show_marking(done) -> None:
         count = sum(problem.kind == kind for problem in done.problems)
         if count:
             screen.print(f"  {count:>4}  {words}")
-    screen.print(f"Results in {escape(str(done.folder))}: gradebook.csv, feedback, report.html, evidence.json, problems.csv", soft_wrap=True)
+    screen.print(
+        f"Results in {escape(str(done.folder))}: gradebook.csv, feedback, report.html, evidence.json,"
+        " problems.csv",
+        soft_wrap=True,
+    )
 
 
 @app.command("try")
 @plain_errors
 def try_question(
-    bank: Annotated[str, typer.Argument(metavar="BANK", help="A bank.toml, its folder, or the name of a lesson.")],
+    bank: Annotated[
+        str, typer.Argument(metavar="BANK", help="A bank.toml, its folder, or the name of a lesson.")
+    ],
     question: Annotated[str, typer.Argument(metavar="QUESTION", help="Id of the question.")],
     seed: Annotated[str, typer.Option(help="Other numbers for another seed.")] = "0",
-    given: Annotated[Optional[list[str]], typer.Option("--given", metavar="NAME=VALUE", help="Set a given yourself; may be repeated.")] = None,
-    answer: Annotated[Optional[list[str]], typer.Option("--answer", metavar="[ID=]TEXT", help="Your answer; may be repeated. Without it you are asked.")] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Print verdicts, readings, key and givens as JSON.")] = False,
+    given: Annotated[
+        list[str] | None,
+        typer.Option("--given", metavar="NAME=VALUE", help="Set a given yourself; may be repeated."),
+    ] = None,
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--answer", metavar="[ID=]TEXT", help="Your answer; may be repeated. Without it you are asked."
+        ),
+    ] = None,
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print verdicts, readings, key and givens as JSON.")
+    ] = False,
 ) -> None:
     """Ask one question and say what happened; the numbers never come from a course key."""
     asked = _bank(bank)
     try:
         chosen = asked[question]
     except KeyError as error:
-        raise ValueError(f"question: {error.args[0]}; there are {', '.join(one.id for one in asked)}") from None
+        raise ValueError(
+            f"question: {error.args[0]}; there are {', '.join(one.id for one in asked)}"
+        ) from None
     values = dict(_pair(text, "--given") for text in given or [])
     draw = chosen.draw_with(values, seed) if values else chosen.draw(seed)
     if answer is None:
         _show_question(chosen, draw)
-        texts = {one.id: screen.input(f"{escape(one.label)}{escape(' [' + one.unit + ']') if one.unit else ''}: ") for one in chosen.fields}
+        texts = {
+            one.id: screen.input(f"{escape(one.label)}{escape(' [' + one.unit + ']') if one.unit else ''}: ")
+            for one in chosen.fields
+        }
     else:
         texts = _answers(chosen, answer)
     verdicts = chosen.judge(draw, texts)
     if as_json:
-        sys.stdout.write(json.dumps(_as_data(chosen, draw, texts, verdicts), indent=1, ensure_ascii=False) + "\n")
+        sys.stdout.write(
+            json.dumps(_as_data(chosen, draw, texts, verdicts), indent=1, ensure_ascii=False) + "\n"
+        )
         return
     if answer is not None:
         _show_question(chosen, draw)
     if chosen.design:
-        lines = [f"{one.label}: {reading.echo or reading.problem}" for one in chosen.fields for reading in [one.read(texts.get(one.id, ""))]]
+        lines = [
+            f"{one.label}: {reading.echo or reading.problem}"
+            for one in chosen.fields
+            for reading in [one.read(texts.get(one.id, ""))]
+        ]
         screen.print(Panel(escape("\n".join(lines)), title="your choice", title_align="left"))
     for one in chosen.answers:
         verdict = verdicts[one.id]
-        text = f"{verdict.read}\n{verdict.sentence}" if verdict.read and not chosen.design else verdict.sentence
-        screen.print(Panel(escape(text), title=escape(f"{one.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"), title_align="left"))
+        text = (
+            f"{verdict.read}\n{verdict.sentence}" if verdict.read and not chosen.design else verdict.sentence
+        )
+        screen.print(
+            Panel(
+                escape(text),
+                title=escape(f"{one.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"),
+                title_align="left",
+            )
+        )
 
 
 def _bank(name: str):
@@ -205,7 +270,11 @@ def _bank(name: str):
     from gearlab.contents import lesson_bank
     from gearlab.practice import load_bank
 
-    return load_bank(Path(name)) if Path(name).exists() or name.endswith(".toml") else load_bank(lesson_bank(name))
+    return (
+        load_bank(Path(name))
+        if Path(name).exists() or name.endswith(".toml")
+        else load_bank(lesson_bank(name))
+    )
 
 
 def _set(path: Path) -> Path:
@@ -233,7 +302,10 @@ def _answers(question, given: list[str]) -> dict[str, str]:
             continue
         free = [identity for identity in ids if identity not in texts]
         if not free:
-            raise ValueError(f"--answer {text!r}: question {question.id!r} has {len(ids)} answers ({', '.join(ids)}); write ID=TEXT for one of them")
+            raise ValueError(
+                f"--answer {text!r}: question {question.id!r} has {len(ids)} answers ({', '.join(ids)});"
+                " write ID=TEXT for one of them"
+            )
         texts[free[0]] = text
     return texts
 
@@ -242,7 +314,13 @@ def _show_question(question, draw) -> None:
     lines = [escape(draw.prompt)]
     if question.kind == "choice":
         lines += [f"  {letter}) {escape(text)}" for letter, text in draw.options]
-    screen.print(Panel("\n".join(lines), title=escape(f"{question.title}  (level {question.level}, {question.minutes:g} min)"), title_align="left"))
+    screen.print(
+        Panel(
+            "\n".join(lines),
+            title=escape(f"{question.title}  (level {question.level}, {question.minutes:g} min)"),
+            title_align="left",
+        )
+    )
 
 
 def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
@@ -261,24 +339,56 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
             "points": verdict.points,
             "out_of": verdict.out_of,
         }
-    givens = {} if question.kind == "expression" else {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
+    givens = (
+        {}
+        if question.kind == "expression"
+        else {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
+    )
     if question.design:
         readings = {one.id: one.read(texts.get(one.id, "")) for one in question.fields}
-        choice = {one.id: {"typed": texts.get(one.id, ""), "read": readings[one.id].echo.removeprefix("read as "), "value": one.number(readings[one.id]), "unit": one.unit}
-                  for one in question.fields}
-        return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, "fields": choice, "answers": answers}
+        choice = {
+            one.id: {
+                "typed": texts.get(one.id, ""),
+                "read": readings[one.id].echo.removeprefix("read as "),
+                "value": one.number(readings[one.id]),
+                "unit": one.unit,
+            }
+            for one in question.fields
+        }
+        return {
+            "question": question.id,
+            "version": question.version,
+            "prompt": draw.prompt,
+            "givens": givens,
+            "fields": choice,
+            "answers": answers,
+        }
     # A question with one answer says its verdict at the top as well: that is what most scripts want.
     only = next(iter(answers.values())) if len(answers) == 1 else {}
-    return {"question": question.id, "version": question.version, "prompt": draw.prompt, "givens": givens, **only, "answers": answers}
+    return {
+        "question": question.id,
+        "version": question.version,
+        "prompt": draw.prompt,
+        "givens": givens,
+        **only,
+        "answers": answers,
+    }
 
 
 @app.command("bench")
 @plain_errors
 def bench(
-    design: Annotated[Path, typer.Argument(metavar="DESIGN.toml", help="The design: plate, shafts, gears, load.")],
+    design: Annotated[
+        Path, typer.Argument(metavar="DESIGN.toml", help="The design: plate, shafts, gears, load.")
+    ],
     to: Annotated[Path, typer.Option(help="Folder for the sheets, cut files, parts table and review.")],
-    cut_width: Annotated[float, typer.Option(help="Width that the beam takes away, in the unit of the design.")] = 0.0,
-    clearance: Annotated[float, typer.Option(help="What each flank of a printed part is drawn back, in the unit of the design.")] = 0.0,
+    cut_width: Annotated[
+        float, typer.Option(help="Width that the beam takes away, in the unit of the design.")
+    ] = 0.0,
+    clearance: Annotated[
+        float,
+        typer.Option(help="What each flank of a printed part is drawn back, in the unit of the design."),
+    ] = 0.0,
 ) -> None:
     """Review a design and write its bench sheets: true-size PDF, SVG and DXF, a table of parts."""
     from gearlab.course.bench import CARE, bench_sheets
@@ -296,10 +406,18 @@ def bench(
 @app.command("check")
 @plain_errors
 def check_banks(
-    banks: Annotated[list[str], typer.Argument(metavar="BANK...", help="bank.toml files, their folders, names of lessons, or homework sets.")],
+    banks: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="BANK...", help="bank.toml files, their folders, names of lessons, or homework sets."
+        ),
+    ],
     draws: Annotated[int, typer.Option(min=1, max=10_000, help="Draws for each question.")] = 200,
 ) -> None:
-    """Prove banks and sets: every question drawn many times, its key derived, every listed slip told apart from the key."""
+    """Prove banks and sets.
+
+    Every question drawn many times, its key derived, every listed slip told apart from the key.
+    """
     from gearlab.contents import lesson_bank
     from gearlab.practice import check_bank, check_set, is_set, load_bank, load_set
 

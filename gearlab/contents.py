@@ -72,7 +72,9 @@ def lesson_bank(lesson: str) -> Path:
     exercises = content_folder("exercises")
     lessons = sorted(bank.parent.name for bank in exercises.glob("*/bank.toml"))
     if lesson not in lessons:
-        raise ValueError(f"lesson {lesson!r}: no question bank of that name; there are {', '.join(lessons) or 'none'}")
+        raise ValueError(
+            f"lesson {lesson!r}: no question bank of that name; there are {', '.join(lessons) or 'none'}"
+        )
     return exercises / lesson / "bank.toml"
 
 
@@ -98,5 +100,8 @@ def set_file(name: str) -> Path:
     file = sets / f"{name.removesuffix('.toml').replace('-', '_')}.toml"
     if file.parent != sets or not file.is_file():
         there = ", ".join(sorted(path.stem.replace("_", "-") for path in sets.glob("*.toml"))) or "none"
-        raise ValueError(f"set {name}: there is no such file, and no set of that name comes with the exercises; there are {there}")
+        raise ValueError(
+            f"set {name}: there is no such file, and no set of that name comes with the exercises; there are"
+            f" {there}"
+        )
     return file

@@ -6,10 +6,12 @@ import tempfile
 import pytest
 from hypothesis import settings
 
-# The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks further.
+# The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
+# further.
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("wide", max_examples=500, deadline=None)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
+
 
 def pytest_configure(config):
     # Inherited by the notebook kernels that nbval starts: a warning in a lesson fails it.

@@ -28,12 +28,34 @@ def run(*arguments, typed=None):
 def course(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     write_course(tmp_path / "exercises")
-    (tmp_path / "class.csv").write_text("id,name,email\n007,Ada,ada@school.example\n012,Ben,ben@school.example\n", encoding="utf-8")
+    (tmp_path / "class.csv").write_text(
+        "id,name,email\n007,Ada,ada@school.example\n012,Ben,ben@school.example\n", encoding="utf-8"
+    )
     return tmp_path
 
 
-HAND_OUT = ("hand-out", "exercises/sets/homework_1.toml", "--roster", "class.csv", "--key", "own/course.key", "--to", "out")
-MARK = ("mark", "came", "--set", "exercises/sets/homework_1.toml", "--roster", "class.csv", "--key", "own/course.key", "--to", "results")
+HAND_OUT = (
+    "hand-out",
+    "exercises/sets/homework_1.toml",
+    "--roster",
+    "class.csv",
+    "--key",
+    "own/course.key",
+    "--to",
+    "out",
+)
+MARK = (
+    "mark",
+    "came",
+    "--set",
+    "exercises/sets/homework_1.toml",
+    "--roster",
+    "class.csv",
+    "--key",
+    "own/course.key",
+    "--to",
+    "results",
+)
 
 
 def test_from_hand_out_to_a_filled_gradebook(course):
@@ -44,12 +66,16 @@ def test_from_hand_out_to_a_filled_gradebook(course):
     (course / "came").mkdir()
     sheet = sheet_of(course / "out" / "notebooks" / "homework-1_007.ipynb")
     (course / "came" / sheet["file"]).write_text(hand_in(sheet, right_answers(sheet)))
-    (course / "down.csv").write_text("Login,Homework 1: the vent drive,Total\nada@school.example,,5\nben@school.example,3,6\n")
+    (course / "down.csv").write_text(
+        "Login,Homework 1: the vent drive,Total\nada@school.example,,5\nben@school.example,3,6\n"
+    )
     done = run(*MARK, "--template", "down.csv")
     assert done.exit_code == 0, done.output
     assert "1 of 2 marked, mean 12 of 12 points" in done.output and "nothing handed in" in done.output
     filled = (course / "results" / "gradebook_filled.csv").read_text()
-    assert filled == "Login,Homework 1: the vent drive,Total\nada@school.example,12,5\nben@school.example,3,6\n"
+    assert (
+        filled == "Login,Homework 1: the vent drive,Total\nada@school.example,12,5\nben@school.example,3,6\n"
+    )
     assert run(*HAND_OUT).exit_code == 0  # the same again is no error
 
 
@@ -58,7 +84,20 @@ def test_from_hand_out_to_a_filled_gradebook(course):
     [
         (lambda c: (c / "class.csv").write_text("id,name\n1,A\n1,B\n"), HAND_OUT, "line 2 and in line 3"),
         (lambda c: (c / "class.csv").unlink(), HAND_OUT, "class.csv"),
-        (lambda c: None, ("hand-out", "exercises/sets/homework_1.toml", "--roster", "class.csv", "--key", "out/course.key", "--to", "out"), "handed out"),
+        (
+            lambda c: None,
+            (
+                "hand-out",
+                "exercises/sets/homework_1.toml",
+                "--roster",
+                "class.csv",
+                "--key",
+                "out/course.key",
+                "--to",
+                "out",
+            ),
+            "handed out",
+        ),
         (lambda c: (c / "exercises/sets/homework_1.toml").write_text("[set]\n"), HAND_OUT, "homework_1.toml"),
         (lambda c: (c / "exercises/sets/homework_1.toml").unlink(), HAND_OUT, "no such file"),
         (lambda c: (c / "exercises/vent/bank.toml").write_text("x ="), HAND_OUT, "bank.toml"),
@@ -84,9 +123,18 @@ def test_a_failed_first_hand_out_leaves_no_key(course):
 
 def test_a_set_without_fair_numbers_names_question_and_student(course):
     bank = course / "exercises" / "vent" / "bank.toml"
-    bank.write_text(bank.read_text().replace("[question.givens]", 'where = ["driver_teeth > driven_teeth"]\n[question.givens]', 1))
+    bank.write_text(
+        bank.read_text().replace(
+            "[question.givens]", 'where = ["driver_teeth > driven_teeth"]\n[question.givens]', 1
+        )
+    )
     done = run(*HAND_OUT)
-    assert done.exit_code == 2 and "'007'" in done.output and "'shafts'" in done.output and "gearlab-edition" not in done.output
+    assert (
+        done.exit_code == 2
+        and "'007'" in done.output
+        and "'shafts'" in done.output
+        and "gearlab-edition" not in done.output
+    )
     assert not (course / "out").exists() and not (course / "own" / "course.key").exists()
 
 
@@ -105,13 +153,28 @@ def test_try_prints_the_verdict_as_data(course):
     asked = json.loads(run("try", "exercises/vent/bank.toml", "shafts", "--answer", "1 mm", "--json").output)
     g = {name: given["value"] for name, given in asked["givens"].items()}
     right = g["module"] * (g["driver_teeth"] + g["driven_teeth"]) / 2  # C = m (N1 + N2) / 2
-    again = json.loads(run("try", "exercises/vent", "shafts", "--answer", f"centre_distance={right} mm", "--json").output)
+    again = json.loads(
+        run("try", "exercises/vent", "shafts", "--answer", f"centre_distance={right} mm", "--json").output
+    )
     answer = again["answers"]["centre_distance"]
-    assert again["givens"] == asked["givens"] and again["verdict"] == "right" and again["read"] == answer["read"]
+    assert (
+        again["givens"] == asked["givens"] and again["verdict"] == "right" and again["read"] == answer["read"]
+    )
     assert answer["verdict"] == "right" and answer["points"] == 2 and answer["key"] == pytest.approx(right)
-    slip = json.loads(run("try", "exercises/vent", "shafts", "--answer", f"{g['module'] * (g['driver_teeth'] + g['driven_teeth'] + 4) / 2}", "--json").output)
+    slip = json.loads(
+        run(
+            "try",
+            "exercises/vent",
+            "shafts",
+            "--answer",
+            f"{g['module'] * (g['driver_teeth'] + g['driven_teeth'] + 4) / 2}",
+            "--json",
+        ).output
+    )
     assert slip["answers"]["centre_distance"]["causes"][0]["name"] == "tips"
-    other = json.loads(run("try", "exercises/vent", "shafts", "--seed", "7", "--answer", "1", "--json").output)
+    other = json.loads(
+        run("try", "exercises/vent", "shafts", "--seed", "7", "--answer", "1", "--json").output
+    )
     assert other["givens"] != asked["givens"]
 
 
@@ -127,11 +190,32 @@ def test_try_takes_several_answers_and_asks_on_the_terminal(course):
 
 def test_try_takes_givens(course):
     asked = json.loads(
-        run("try", "exercises/vent", "shafts", "--given", "driver_teeth=18", "--given", "driven_teeth=45", "--given", "module=2.5", "--answer", "78,75 mm", "--json").output
+        run(
+            "try",
+            "exercises/vent",
+            "shafts",
+            "--given",
+            "driver_teeth=18",
+            "--given",
+            "driven_teeth=45",
+            "--given",
+            "module=2.5",
+            "--answer",
+            "78,75 mm",
+            "--json",
+        ).output
     )
     # 2.5 (18 + 45) / 2 = 78.75, the vent drive of the scenario
-    assert asked["answers"]["centre_distance"]["verdict"] == "right" and asked["answers"]["centre_distance"]["key"] == pytest.approx(78.75)
-    for given, words in (("module=-2", "module=-2"), ("driver_teeth=18.5", "whole number"), ("module=two", "'two'"), ("teeth=18", "driver_teeth, driven_teeth, module"), ("module", "NAME=VALUE")):
+    assert asked["answers"]["centre_distance"]["verdict"] == "right" and asked["answers"]["centre_distance"][
+        "key"
+    ] == pytest.approx(78.75)
+    for given, words in (
+        ("module=-2", "module=-2"),
+        ("driver_teeth=18.5", "whole number"),
+        ("module=two", "'two'"),
+        ("teeth=18", "driver_teeth, driven_teeth, module"),
+        ("module", "NAME=VALUE"),
+    ):
         done = run("try", "exercises/vent", "shafts", "--given", given, "--answer", "1")
         assert done.exit_code == 2 and words in done.output
 
@@ -150,7 +234,11 @@ def test_check_proves_a_good_bank_and_finds_a_bad_one(course):
     assert done.exit_code == 0 and "none" in done.output, done.output
     bank = course / "exercises" / "vent" / "bank.toml"
     # a listed slip that gives the right number for every draw
-    bank.write_text(bank.read_text().replace("module*(driver_teeth+driven_teeth+4)/2", "module*(driver_teeth+driven_teeth)/2"))
+    bank.write_text(
+        bank.read_text().replace(
+            "module*(driver_teeth+driven_teeth+4)/2", "module*(driver_teeth+driven_teeth)/2"
+        )
+    )
     done = run("check", "exercises/vent", "--draws", "20")
     assert done.exit_code == 1 and "shafts" in done.output
 
@@ -168,36 +256,121 @@ def test_check_proves_a_set_too(course):
 
 
 def test_a_real_process_shows_no_traceback_and_starts_without_the_heavy_parts(tmp_path):
-    done = subprocess.run([sys.executable, "-c", "import sys; from gearlab.cli import main; print([m for m in ('matplotlib', 'ipywidgets', 'shapely') if m in sys.modules])"], capture_output=True, text=True, cwd=tmp_path, check=True)
+    done = subprocess.run(
+        [
+            sys.executable,
+            "-c",
+            (
+                "import sys; from gearlab.cli import main; print([m for m in ('matplotlib', 'ipywidgets',"
+                " 'shapely') if m in sys.modules])"
+            ),
+        ],
+        capture_output=True,
+        text=True,
+        cwd=tmp_path,
+        check=True,
+    )
     assert done.stdout.strip() == "[]"
-    done = subprocess.run([sys.executable, "-m", "gearlab.cli", "mark", "nowhere", "--set", "s.toml", "--roster", "r.csv", "--key", "k", "--to", "t"], capture_output=True, text=True, cwd=tmp_path)
-    assert done.returncode == 2 and done.stderr.startswith("gearlab: roster r.csv") and "Traceback" not in done.stderr
+    done = subprocess.run(
+        [
+            sys.executable,
+            "-m",
+            "gearlab.cli",
+            "mark",
+            "nowhere",
+            "--set",
+            "s.toml",
+            "--roster",
+            "r.csv",
+            "--key",
+            "k",
+            "--to",
+            "t",
+        ],
+        capture_output=True,
+        text=True,
+        cwd=tmp_path,
+    )
+    assert (
+        done.returncode == 2
+        and done.stderr.startswith("gearlab: roster r.csv")
+        and "Traceback" not in done.stderr
+    )
 
 
 def test_the_wheel_carries_lessons_exercises_and_templates(tmp_path):
-    subprocess.run([sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(tmp_path)], cwd=ROOT, check=True, capture_output=True)
+    subprocess.run(
+        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(tmp_path)],
+        cwd=ROOT,
+        check=True,
+        capture_output=True,
+    )
     (wheel,) = tmp_path.glob("*.whl")
     names = set(zipfile.ZipFile(wheel).namelist())
-    for part in ("course/templates/sheet.html", "course/templates/page.css", "course/lab_settings/overrides.json", "cli.py", "contents.py"):
+    for part in (
+        "course/templates/sheet.html",
+        "course/templates/page.css",
+        "course/lab_settings/overrides.json",
+        "cli.py",
+        "contents.py",
+    ):
         assert f"gearlab/{part}" in names
     for folder in ("notebooks", "exercises"):
-        kept = {path.relative_to(ROOT / folder).as_posix() for path in (ROOT / folder).rglob("*") if path.suffix in (".ipynb", ".toml", ".md") and ".ipynb_checkpoints" not in path.parts}
-        assert kept <= {name.removeprefix(f"gearlab/content/{folder}/") for name in names if name.startswith(f"gearlab/content/{folder}/")}
-    assert not [name for name in names if name.endswith(".key") or "HAND-IN" in name or "roster" in name.lower() and not name.endswith("roster.py")]
+        kept = {
+            path.relative_to(ROOT / folder).as_posix()
+            for path in (ROOT / folder).rglob("*")
+            if path.suffix in (".ipynb", ".toml", ".md") and ".ipynb_checkpoints" not in path.parts
+        }
+        assert kept <= {
+            name.removeprefix(f"gearlab/content/{folder}/")
+            for name in names
+            if name.startswith(f"gearlab/content/{folder}/")
+        }
+    assert not [
+        name
+        for name in names
+        if name.endswith(".key")
+        or "HAND-IN" in name
+        or "roster" in name.lower()
+        and not name.endswith("roster.py")
+    ]
     # The unpacked wheel finds its own content, also where a project's pyproject.toml is nowhere near.
     zipfile.ZipFile(wheel).extractall(tmp_path / "site")
     code = "from gearlab.contents import content_folder as f; print(f('exercises')); print(f('notebooks'))"
-    done = subprocess.run([sys.executable, "-I", "-c", f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r}); {code}"], capture_output=True, text=True, check=True, cwd=tmp_path)
-    assert done.stdout.split() == [str(tmp_path / "site" / "gearlab" / "content" / name) for name in ("exercises", "notebooks")]
+    done = subprocess.run(
+        [sys.executable, "-I", "-c", f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r}); {code}"],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=tmp_path,
+    )
+    assert done.stdout.split() == [
+        str(tmp_path / "site" / "gearlab" / "content" / name) for name in ("exercises", "notebooks")
+    ]
 
 
 @pytest.mark.skipif(os.name != "posix", reason="the process is ended by a signal")
 def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
     lessons = sorted(path.name for path in (ROOT / "notebooks").glob("[0-9]*.ipynb"))
     # Warnings of JupyterLab's own parts are not ours: as errors they would keep it from ending.
-    environment = {name: value for name, value in os.environ.items() if name != "PYTHONWARNINGS"} | {"HOME": str(tmp_path)}
-    command = [sys.executable, "-m", "gearlab.cli", "open", "--folder", str(tmp_path / "mine"), "--no-browser"]
-    with open(tmp_path / "said", "w+") as said, subprocess.Popen(command, env=environment, stdout=said, stderr=subprocess.STDOUT, cwd=tmp_path) as process:
+    environment = {name: value for name, value in os.environ.items() if name != "PYTHONWARNINGS"} | {
+        "HOME": str(tmp_path)
+    }
+    command = [
+        sys.executable,
+        "-m",
+        "gearlab.cli",
+        "open",
+        "--folder",
+        str(tmp_path / "mine"),
+        "--no-browser",
+    ]
+    with (
+        open(tmp_path / "said", "w+") as said,
+        subprocess.Popen(
+            command, env=environment, stdout=said, stderr=subprocess.STDOUT, cwd=tmp_path
+        ) as process,
+    ):
         try:
             for _ in range(150):
                 found = list((tmp_path / ".local/share/jupyter/runtime").glob("jpserver-*.json"))
@@ -210,13 +383,17 @@ def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
             assert server["root_dir"] == str(tmp_path / "mine")
             for _ in range(50):
                 try:
-                    with urllib.request.urlopen(f"{server['url']}api/contents?token={server['token']}", timeout=10) as answer:
+                    with urllib.request.urlopen(
+                        f"{server['url']}api/contents?token={server['token']}", timeout=10
+                    ) as answer:
                         names = {entry["name"] for entry in json.load(answer)["content"]}
                     break
                 except OSError:
                     time.sleep(0.2)
             assert names >= set(lessons)
-            assert f"Your lessons are in {tmp_path / 'mine'}" in text and (not lessons or f"copied {lessons[0]}" in text)
+            assert f"Your lessons are in {tmp_path / 'mine'}" in text and (
+                not lessons or f"copied {lessons[0]}" in text
+            )
         finally:
             process.terminate()
             try:
@@ -228,8 +405,35 @@ def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
 def test_try_takes_a_choice_of_several_numbers():
     # 18 and 45 teeth share the factor 9 (worked by hand in tests/practice/test_design.py)
     bank = str(Path(__file__).parent / "practice" / "data" / "16_choosing")
-    done = json.loads(run("try", bank, "hunting-pair", "--given", "wanted_ratio=2.5", "--answer", "18", "--answer", "driven_teeth=45 teeth", "--json").output)
-    assert done["fields"]["driven_teeth"] == {"typed": "45 teeth", "read": "45 teeth", "value": 45, "unit": "teeth"}
-    assert {name: one["verdict"] for name, one in done["answers"].items()} == {"ratio": "right", "distance": "right", "drawer": "right", "hunting": "not met"}
+    done = json.loads(
+        run(
+            "try",
+            bank,
+            "hunting-pair",
+            "--given",
+            "wanted_ratio=2.5",
+            "--answer",
+            "18",
+            "--answer",
+            "driven_teeth=45 teeth",
+            "--json",
+        ).output
+    )
+    assert done["fields"]["driven_teeth"] == {
+        "typed": "45 teeth",
+        "read": "45 teeth",
+        "value": 45,
+        "unit": "teeth",
+    }
+    assert {name: one["verdict"] for name, one in done["answers"].items()} == {
+        "ratio": "right",
+        "distance": "right",
+        "drawer": "right",
+        "hunting": "not met",
+    }
     shown = run("try", bank, "hunting-pair", typed="3.5\n45\n").output
-    assert "teeth of the crank gear [teeth]:" in shown and "A whole number is needed here." in shown and "cannot read, 0 of 2" in shown
+    assert (
+        "teeth of the crank gear [teeth]:" in shown
+        and "A whole number is needed here." in shown
+        and "cannot read, 0 of 2" in shown
+    )

@@ -16,9 +16,12 @@ PACKAGE = ROOT / "gearlab"
 # A line may use what stands below it; neighbours on a line never use each other.
 FLOORS = ({"cli"}, {"widgets", "course"}, {"drawing", "practice"}, {"parts"}, {"theory", "shape"})
 CELLAR = {"contents"}  # finds the lessons and exercises on disk; may be used by anything and uses nothing
-LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(CELLAR, 0)
+LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(
+    CELLAR, 0
+)
 MODULES = sorted(PACKAGE.rglob("*.py"))
-LIMIT = 500  # lines
+LIMIT = 500  # lines of a file, as the formatter writes them
+LIMIT_OF_FUNCTION = 60  # lines of code, without the docstring
 
 
 def room(dotted):
@@ -68,7 +71,11 @@ def _home_of(name):
 
 
 def test_every_room_has_its_floor():
-    rooms = {path.name.removesuffix(".py") for path in PACKAGE.iterdir() if path.suffix == ".py" or (path / "__init__.py").exists()} - {"__init__"}
+    rooms = {
+        path.name.removesuffix(".py")
+        for path in PACKAGE.iterdir()
+        if path.suffix == ".py" or (path / "__init__.py").exists()
+    } - {"__init__"}
     assert rooms <= set(LEVEL), f"no floor for {rooms - set(LEVEL)}"
 
 
@@ -82,12 +89,26 @@ def test_the_rule_sees_a_breach(tmp_path, monkeypatch):
     monkeypatch.setattr(sys.modules[__name__], "ROOT", tmp_path)
     folder = tmp_path / "gearlab" / "theory"
     folder.mkdir(parents=True)
-    for line in ("import gearlab.shape.tooth", "from gearlab.shape import ToothForm", "from gearlab import shape", "from ..shape import tooth", "from .. import parts",
-                 "def late():\n    from gearlab.parts import Gear", "from gearlab import Gear", "from gearlab.cli import main"):
+    for line in (
+        "import gearlab.shape.tooth",
+        "from gearlab.shape import ToothForm",
+        "from gearlab import shape",
+        "from ..shape import tooth",
+        "from .. import parts",
+        "def late():\n    from gearlab.parts import Gear",
+        "from gearlab import Gear",
+        "from gearlab.cli import main",
+    ):
         file = folder / "broken.py"
         file.write_text(line)
         assert breaches(file), line
-    for line in ("from . import units", "from .units import convert", "import numpy", "from gearlab.theory import units", "from gearlab import contents"):
+    for line in (
+        "from . import units",
+        "from .units import convert",
+        "import numpy",
+        "from gearlab.theory import units",
+        "from gearlab import contents",
+    ):
         (folder / "broken.py").write_text(line)
         assert not breaches(folder / "broken.py"), line
 
@@ -99,17 +120,31 @@ def test_a_package_only_hands_names_on(file):
         docstring = isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
         names = isinstance(node, ast.Assign) and all(isinstance(target, ast.Name) for target in node.targets)
         lazily = isinstance(node, ast.FunctionDef) and node.name in ("__getattr__", "__dir__")
-        assert docstring or names or lazily or isinstance(node, (ast.Import, ast.ImportFrom)), f"{dotted_name(file)} line {node.lineno} does more than hand names on"
+        assert docstring or names or lazily or isinstance(node, (ast.Import, ast.ImportFrom)), (
+            f"{dotted_name(file)} line {node.lineno} does more than hand names on"
+        )
 
 
 def test_import_loads_no_pictures_and_no_widgets():
     code = "import sys, gearlab; print(*sorted({name.split('.')[0] for name in sys.modules}))"
-    loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT).stdout.split()
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT
+    ).stdout.split()
     assert "sympy" in loaded and "numpy" in loaded
-    assert not {"matplotlib", "ipywidgets", "anywidget", "shapely", "IPython", "pydantic", "jinja2", "typer", "rich"} & set(loaded)
+    assert not {
+        "matplotlib",
+        "ipywidgets",
+        "anywidget",
+        "shapely",
+        "IPython",
+        "pydantic",
+        "jinja2",
+        "typer",
+        "rich",
+    } & set(loaded)
 
 
-# -- names ------------------------------------------------------------------------------------------
+# -- names ---------------------------------------------------------------------------------------------
 def test_public_names_are_few_and_explain_themselves():
     assert len(gearlab.__all__) == len(set(gearlab.__all__)) <= 40
     for name in gearlab.__all__:
@@ -129,15 +164,26 @@ def public():
                 yield f"{package.__name__}.{name}", thing
             if inspect.isclass(thing):
                 for method, function in vars(thing).items():
-                    if not method.startswith("_") and (inspect.isfunction(function) or isinstance(function, property)):
-                        yield f"{package.__name__}.{name}.{method}", function.fget if isinstance(function, property) else function
+                    if not method.startswith("_") and (
+                        inspect.isfunction(function) or isinstance(function, property)
+                    ):
+                        yield (
+                            f"{package.__name__}.{name}.{method}",
+                            (function.fget if isinstance(function, property) else function),
+                        )
 
 
 PUBLIC = dict(public())
 # Modules, degrees, radians, no unit, a unit by name, or the unit of the part or derivation.
-UNIT = re.compile(r"\[[^\]]*(?<![A-Za-z])(-|deg|rad|mm|in|modules?|unit|``[^`]+``|rpm|theory|N|lbf|W|MPa|psi|m/s)(?![A-Za-z])[^\]]*\]")
+UNIT = re.compile(
+    r"\[[^\]]*(?<![A-Za-z])(-|deg|rad|mm|in|modules?|unit|``[^`]+``|rpm|theory|N|lbf|W|MPa|psi|m/s)(?![A-Za-z])[^\]]*\]"
+)
 # Types that are no numbers and carry their own units: Gear, Derivation, mapping of ...
-NO_NUMBER = re.compile(r"\b(Derivation|Quantity|ToothSystem|Gear|Mesh|Rack|ToothForm|Scope|Relation|Step|dict|callable|Expr|list of Line|tuple of Step|mapping)\b", re.IGNORECASE)
+NO_NUMBER = re.compile(
+    r"\b(Derivation|Quantity|ToothSystem|Gear|Mesh|Rack|ToothForm|Scope|Relation|Step|dict|callable|Expr|list"
+    r" of Line|tuple of Step|mapping)\b",
+    re.IGNORECASE,
+)
 
 
 def entries(doc, section):
@@ -160,24 +206,187 @@ def test_units_stand_in_brackets(name):
     assert doc, f"{name} has no docstring"
     told = [*entries(doc, "Parameters"), *entries(doc, "Returns")]
     for head, text in told:
-        assert UNIT.search(head + text) or NO_NUMBER.search(head), f"{name}: {head!r} does not say its unit in brackets"
+        assert UNIT.search(head + text) or NO_NUMBER.search(head), (
+            f"{name}: {head!r} does not say its unit in brackets"
+        )
     if not told and not inspect.isclass(PUBLIC[name]):
         result = inspect.signature(PUBLIC[name]).return_annotation
-        assert UNIT.search(doc) or NO_NUMBER.search(str(result) + doc.splitlines()[0]) or result in (None, "None"), f"{name} does not say the unit of what it gives"
+        assert (
+            UNIT.search(doc)
+            or NO_NUMBER.search(str(result) + doc.splitlines()[0])
+            or result in (None, "None")
+        ), f"{name} does not say the unit of what it gives"
 
 
 def test_the_unit_rule_sees_what_is_missing():
-    doc = "Length.\n\nParameters\n----------\nlength : float\n    How long.\nangle : float\n    How far [deg].\n\nReturns\n-------\nfloat\n    [mm]\n"
+    doc = (
+        "Length.\n\nParameters\n----------\nlength : float\n    How long.\nangle : float\n    How far"
+        " [deg].\n\nReturns\n-------\nfloat\n    [mm]\n"
+    )
     told = [*entries(doc, "Parameters"), *entries(doc, "Returns")]
     assert [bool(UNIT.search(head + text)) for head, text in told] == [False, True, True]
 
 
-# -- sizes and what is kept -------------------------------------------------------------------------
+# -- sizes -------------------------------------------------------------------------------------------------
+#: Files beyond the limit, each with its reason.
+LONG_FILES = {
+    "gearlab.practice.mistake": "every single mistake in a step; to be parted with the slips as edits",
+}
+#: Functions beyond the limit, each with its reason.
+LONG_FUNCTIONS: dict[str, str] = {}
+#: Functions beyond the limit that are still to be parted; this list only gets shorter.
+YET_TO_PART = frozenset(
+    """
+    gearlab.cli.try_question
+    gearlab.drawing.charts.backlash.backlash
+    gearlab.drawing.charts.candidates.candidates
+    gearlab.drawing.charts.contact.contact_ratio
+    gearlab.drawing.charts.contact.specific_sliding
+    gearlab.drawing.views.aligned.aligned
+    gearlab.drawing.views.arrows.arrows
+    gearlab.drawing.views.backlash.backlash
+    gearlab.drawing.views.cones.cones
+    gearlab.drawing.views.gear.gear
+    gearlab.drawing.views.generation.generation
+    gearlab.drawing.views.hub.hub
+    gearlab.drawing.views.idler.idler_push
+    gearlab.drawing.views.jaws.jaws
+    gearlab.drawing.views.limits.limits
+    gearlab.drawing.views.mounted.mounted
+    gearlab.drawing.views.pair.pair
+    gearlab.drawing.views.planetary.planetary
+    gearlab.drawing.views.plate.plate
+    gearlab.drawing.views.rack.rack
+    gearlab.drawing.views.shafts._side
+    gearlab.drawing.views.spaced.spaced
+    gearlab.drawing.views.stack.stack
+    gearlab.drawing.views.strips.strips
+    gearlab.drawing.views.tilted.tilted
+    gearlab.drawing.views.tooth.tooth
+    gearlab.drawing.views.unwinding.unwinding
+    gearlab.parts.review.drive._planetary
+    gearlab.parts.review.hub._hub
+    gearlab.parts.review.hub._screw
+    gearlab.parts.review.mounting._bore
+    gearlab.parts.review.pair._contact
+    gearlab.practice.mistake.varied_steps
+    gearlab.practice.mistake._factor_mistaken
+    gearlab.practice.mistake.varied_result
+    gearlab.practice.slips.Slips._kept
+    gearlab.practice.verdict._number
+    gearlab.shape.boring._bored
+    gearlab.theory.relations.bevel._each
+    gearlab.widgets.explorers.action.LineOfAction._state
+    gearlab.widgets.explorers.cones.TwoCones._readout
+    gearlab.widgets.explorers.contact.ContactStrip._state
+    gearlab.widgets.explorers.pair.PairExplorer._readout
+    gearlab.widgets.explorers.pair.remarks
+    gearlab.widgets.explorers.plate.PlateLayout._state
+    gearlab.widgets.explorers.review.ReviewChecklist._readout
+    gearlab.widgets.explorers.unwinding.StringUnwinding._state
+    """.split()  # noqa: SIM905
+)
+
+
+def functions(file):
+    """Name and lines of code, without the docstring, of every function of a file."""
+
+    def walk(node, name):
+        for child in ast.iter_child_nodes(node):
+            inner = f"{name}.{child.name}" if isinstance(child, (ast.FunctionDef, ast.ClassDef)) else name
+            if isinstance(child, ast.FunctionDef):
+                first = child.body[0]
+                told = isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant)
+                yield (
+                    inner,
+                    child.end_lineno
+                    - child.lineno
+                    + 1
+                    - (first.end_lineno - first.lineno + 1 if told else 0),
+                )
+            yield from walk(child, inner)
+
+    yield from walk(ast.parse(file.read_text(encoding="utf-8")), dotted_name(file))
+
+
 @pytest.mark.parametrize("file", MODULES, ids=dotted_name)
-def test_no_module_is_too_long(file):
-    assert len(file.read_text(encoding="utf-8").splitlines()) <= LIMIT
+def test_no_file_is_too_long(file):
+    lines = len(file.read_text(encoding="utf-8").splitlines())
+    assert (lines > LIMIT) == (dotted_name(file) in LONG_FILES), f"{lines} lines; {LIMIT} are the limit"
 
 
+def test_no_function_is_too_long():
+    long = {name for file in MODULES for name, lines in functions(file) if lines > LIMIT_OF_FUNCTION}
+    assert long - LONG_FUNCTIONS.keys() - YET_TO_PART == set(), f"{LIMIT_OF_FUNCTION} lines are the limit"
+    assert LONG_FUNCTIONS.keys() | YET_TO_PART <= long, "no longer too long: strike them off the list"
+
+
+# -- circles -----------------------------------------------------------------------------------------------
+def files_used(file):
+    """Files that a file imports, late or not; not what it imports for its types alone."""
+    names = {dotted_name(path) for path in MODULES if path.name != "__init__.py"}
+    mine = dotted_name(file)
+    package = mine.split(".") if file.name == "__init__.py" else mine.split(".")[:-1]
+    tree = ast.parse(file.read_text(encoding="utf-8"))
+    for_types = {
+        id(inner)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test)
+        for inner in ast.walk(node)
+    }
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and id(node) not in for_types:
+            base = package[: len(package) - node.level + 1] if node.level else []
+            whole = ".".join([*base, *([node.module] if node.module else [])])
+            for used in (whole, *(f"{whole}.{alias.name}" for alias in node.names)):
+                if used in names and used != mine:
+                    yield used
+
+
+def circle(graph):
+    """The names on a circle of a graph, [] without one."""
+    left = {name: set(uses) for name, uses in graph.items()}
+    while True:
+        ends = {name for name, uses in left.items() if not uses & left.keys()}
+        if not ends:
+            return sorted(left)
+        for name in ends:
+            del left[name]
+        if not left:
+            return []
+
+
+#: Rooms with a circle that is still to be opened.
+CIRCLES = {"practice": "kinds of question as classes", "drawing": "scene and svg"}
+
+
+@pytest.mark.parametrize("name", sorted(LEVEL))
+def test_files_use_each_other_one_way(name):
+    graph = {dotted_name(file): set(files_used(file)) for file in MODULES if room(dotted_name(file)) == name}
+    assert bool(circle(graph)) == (name in CIRCLES), f"these use each other in a circle: {circle(graph)}"
+
+
+def test_the_rule_sees_a_circle():
+    assert circle({"a": {"b"}, "b": {"c"}, "c": {"b"}, "d": {"a"}}) == ["a", "b", "c", "d"]
+    assert circle({"a": {"b"}, "b": {"c"}, "c": set(), "d": {"a", "elsewhere"}}) == []
+
+
+# -- the ruler ---------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("ruff", "check", "--no-cache", "gearlab", "tests"),
+        ("ruff", "format", "--no-cache", "--check", "gearlab", "tests"),
+        ("mypy", "--no-error-summary"),
+    ],
+    ids=lambda command: " ".join(command[:2]),
+)
+def test_the_code_is_formatted_linted_and_typed(command):
+    result = subprocess.run([sys.executable, "-m", *command], capture_output=True, text=True, cwd=ROOT)
+    assert result.returncode == 0, result.stdout[-4000:] + result.stderr[-1000:]
+
+
+# -- what is kept ------------------------------------------------------------------------------------------
 def committed():
     listing = subprocess.run(["git", "ls-files", "-z"], capture_output=True, cwd=ROOT)
     if listing.returncode:
@@ -187,24 +396,66 @@ def committed():
 
 def test_nothing_but_the_known_lies_at_top_level():
     seen = {path.parts[0] for path in committed()}
-    assert {name for name in seen if not name.startswith(".")} <= {"README.md", "DEVELOPERS.md", "pyproject.toml", "gearlab", "notebooks", "tests", "exercises", "LICENSE"}
+    assert {name for name in seen if not name.startswith(".")} <= {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "gearlab",
+        "notebooks",
+        "tests",
+        "exercises",
+        "LICENSE",
+    }
 
 
 # Put together here, so that this file does not name what it forbids.
-HOSTS = re.compile("|".join((r"pypi\." + "org", r"files\.python" + "hosted", r"registry\.npm" + "js", r"cdn\.js" + "delivr", "unp" + "kg", r"conda\.ana" + "conda", r"https?://[^ ]*:[^ /@]*@")), re.IGNORECASE)
+HOSTS = re.compile(
+    "|".join(
+        (
+            r"pypi\." + "org",
+            r"files\.python" + "hosted",
+            r"registry\.npm" + "js",
+            r"cdn\.js" + "delivr",
+            "unp" + "kg",
+            r"conda\.ana" + "conda",
+            r"https?://[^ ]*:[^ /@]*@",
+        )
+    ),
+    re.IGNORECASE,
+)
 KEY = re.compile(r"^\s*(course_key|secret|key)\s*[=:]\s*[\"']?[0-9a-fA-F]{32,}", re.M)
 
 
 def test_nothing_private_is_committed():
     for path in committed():
         name = path.name.lower()
-        assert not re.search(r"(\.key|\.pem|course[-_ ]?key(\.txt|\.json|\.toml)?)$", name), f"{path} looks like a course key"
-        assert not re.fullmatch(r"(roster|students|class[-_]?list|gradebook)[^.]*\.(csv|tsv|xlsx|toml|json)", name), f"{path} looks like a roster"
-        if path.suffix in (".py", ".toml", ".md", ".json", ".js", ".css", ".html", ".ipynb", ".yml", ".yaml", ".txt", ".cfg", ".csv"):
+        assert not re.search(r"(\.key|\.pem|course[-_ ]?key(\.txt|\.json|\.toml)?)$", name), (
+            f"{path} looks like a course key"
+        )
+        assert not re.fullmatch(
+            r"(roster|students|class[-_]?list|gradebook)[^.]*\.(csv|tsv|xlsx|toml|json)", name
+        ), f"{path} looks like a roster"
+        if path.suffix in (
+            ".py",
+            ".toml",
+            ".md",
+            ".json",
+            ".js",
+            ".css",
+            ".html",
+            ".ipynb",
+            ".yml",
+            ".yaml",
+            ".txt",
+            ".cfg",
+            ".csv",
+        ):
             text = (ROOT / path).read_text(encoding="utf-8")
             assert not HOSTS.search(text), f"{path} names {HOSTS.search(text).group()}"
             assert not KEY.search(text), f"{path} holds what looks like a key"
 
 
 def test_the_private_patterns_see_what_they_should():
-    assert HOSTS.search("index-url = https://" + "pypi." + "org/simple") and KEY.search('course_key = "' + "0f" * 16 + '"')
+    assert HOSTS.search("index-url = https://" + "pypi." + "org/simple") and KEY.search(
+        'course_key = "' + "0f" * 16 + '"'
+    )

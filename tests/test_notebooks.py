@@ -18,9 +18,32 @@ import pytest
 
 NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 LESSONS = sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
-PARTS = ["Predict", "Turn it", "The surprise", "Derive", "Compute", "Check", "Try", "Back to your prediction", "What we showed", "In practice", "Sources", "Next"]
-FIRST_PARTS = ["Is everything installed?", "How a lesson works", "Predict", "Turn it", "The surprise", "Try", "Back to your prediction",
-               "What we showed", "In practice", "Next"]  # lesson 00 derives nothing
+PARTS = [
+    "Predict",
+    "Turn it",
+    "The surprise",
+    "Derive",
+    "Compute",
+    "Check",
+    "Try",
+    "Back to your prediction",
+    "What we showed",
+    "In practice",
+    "Sources",
+    "Next",
+]
+FIRST_PARTS = [
+    "Is everything installed?",
+    "How a lesson works",
+    "Predict",
+    "Turn it",
+    "The surprise",
+    "Try",
+    "Back to your prediction",
+    "What we showed",
+    "In practice",
+    "Next",
+]  # lesson 00 derives nothing
 WITHOUT_MINUTES = {"How a lesson works", "What we showed", "In practice", "Sources", "Next"}
 MOST_LINES = 15
 
@@ -39,8 +62,12 @@ def code(notebook) -> list[str]:
 
 
 def calls(notebook, name: str) -> list[ast.Call]:
-    return [node for source in code(notebook) for node in ast.walk(ast.parse(source))
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == name]
+    return [
+        node
+        for source in code(notebook)
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == name
+    ]
 
 
 def test_the_lessons_of_the_first_chapter_are_there():
@@ -71,7 +98,9 @@ def test_no_outputs_and_short_cells(lesson):
     _, notebook = lesson
     for cell in notebook.cells:
         if cell.cell_type == "code":
-            assert not cell.outputs and cell.execution_count is None, "a printed answer would spoil the prediction"
+            assert not cell.outputs and cell.execution_count is None, (
+                "a printed answer would spoil the prediction"
+            )
             assert len(cell.source.splitlines()) <= MOST_LINES, cell.source
             assert not cell.source.rstrip().endswith(";"), "nbval shows the value all the same"
     assert "widgets" not in notebook.metadata, "saved widget state would come back without its Python half"
@@ -103,9 +132,13 @@ def test_checks_assert_and_name_published_sources(lesson):
     path, notebook = lesson
     if path.stem.startswith("00"):
         pytest.skip("lesson 00 computes nothing")
-    asserts = sum(isinstance(node, ast.Assert) for source in code(notebook) for node in ast.walk(ast.parse(source)))
+    asserts = sum(
+        isinstance(node, ast.Assert) for source in code(notebook) for node in ast.walk(ast.parse(source))
+    )
     assert asserts >= 6
-    assert any(".outline()" in source for source in code(notebook)), "the shape is the second, independent route"
+    assert any(".outline()" in source for source in code(notebook)), (
+        "the shape is the second, independent route"
+    )
     assert calls(notebook, "derive"), "formulas are derived, not typed"
     sources = markdown(notebook).split("## Sources")[1]
     assert re.search(r"Problem|Example|sec\.", sources) and "p. " in sources or "Problem" in sources
@@ -125,16 +158,57 @@ def test_code_is_read_without_leaving_the_project(lesson):
 
 
 def _notebook_with(source: str, path: Path) -> None:
-    cell = {"cell_type": "code", "execution_count": None, "id": "only", "metadata": {}, "outputs": [], "source": source}
-    path.write_text(json.dumps({"cells": [cell], "metadata": {"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}},
-                                "nbformat": 4, "nbformat_minor": 5}))
+    cell = {
+        "cell_type": "code",
+        "execution_count": None,
+        "id": "only",
+        "metadata": {},
+        "outputs": [],
+        "source": source,
+    }
+    path.write_text(
+        json.dumps(
+            {
+                "cells": [cell],
+                "metadata": {
+                    "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}
+                },
+                "nbformat": 4,
+                "nbformat_minor": 5,
+            }
+        )
+    )
 
 
-@pytest.mark.parametrize("source, passes", [("import warnings\nwarnings.warn('old call', DeprecationWarning, stacklevel=1)", False), ("1 + 1", True)])
+@pytest.mark.parametrize(
+    "source, passes",
+    [
+        ("import warnings\nwarnings.warn('old call', DeprecationWarning, stacklevel=1)", False),
+        ("1 + 1", True),
+    ],
+)
 def test_a_warning_in_a_notebook_fails(tmp_path, source, passes):
     _notebook_with(source, tmp_path / "one.ipynb")
-    run = subprocess.run([sys.executable, "-m", "pytest", "--nbval", "--nbval-current-env", "-q", "-p", "no:cacheprovider", "-c", os.devnull, "one.ipynb"],
-                         cwd=tmp_path, env={**os.environ, "PYTHONWARNINGS": "error"}, capture_output=True, text=True, timeout=120)
+    run = subprocess.run(
+        [
+            sys.executable,
+            "-m",
+            "pytest",
+            "--nbval",
+            "--nbval-current-env",
+            "-q",
+            "-p",
+            "no:cacheprovider",
+            "-c",
+            os.devnull,
+            "one.ipynb",
+        ],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONWARNINGS": "error"},
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
     assert (run.returncode == 0) is passes, run.stdout
 
 

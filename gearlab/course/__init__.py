@@ -6,4 +6,16 @@ from gearlab.course.handout import HandOut, hand_out
 from gearlab.course.marking import Marking, mark
 from gearlab.course.roster import Roster, Student, read_roster
 
-__all__ = ["CourseKey", "HandOut", "Marking", "Roster", "Student", "fill_template", "hand_out", "make_key", "mark", "read_key", "read_roster"]
+__all__ = [
+    "CourseKey",
+    "HandOut",
+    "Marking",
+    "Roster",
+    "Student",
+    "fill_template",
+    "hand_out",
+    "make_key",
+    "mark",
+    "read_key",
+    "read_roster",
+]

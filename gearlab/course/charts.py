@@ -4,15 +4,18 @@ from markupsafe import Markup, escape
 
 # Right is filled, partly and wrong are hatched two ways, not answered is left open: told apart in grey too.
 HATCHES = Markup(
-    '<defs><pattern id="partly" width="7" height="7" patternUnits="userSpaceOnUse"><path class="p-partly" d="M-1 8 L8 -1"/></pattern>'
-    '<pattern id="wrong" width="7" height="7" patternUnits="userSpaceOnUse"><path class="p-wrong" d="M-1 -1 L8 8 M-1 8 L8 -1"/></pattern></defs>'
+    '<defs><pattern id="partly" width="7" height="7" patternUnits="userSpaceOnUse"><path class="p-partly"'
+    ' d="M-1 8 L8 -1"/></pattern><pattern id="wrong" width="7" height="7" patternUnits="userSpaceOnUse"><path'
+    ' class="p-wrong" d="M-1 -1 L8 8 M-1 8 L8 -1"/></pattern></defs>'
 )
 STATES = (("right", "right"), ("partly", "partly right"), ("wrong", "not right"), ("empty", "not answered"))
 
 
 def _box(state: str, x: float, y: float, width: float, height: float, words: str) -> str:
     fill = f'fill="url(#{state})"' if state in ("partly", "wrong") else ""
-    inner = f'<rect class="b-{state}" {fill} x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}"/>'
+    inner = (
+        f'<rect class="b-{state}" {fill} x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}"/>'
+    )
     frame = f'<rect class="frame" x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}"/>'
     return f"<g><title>{escape(words)}</title>{inner}{frame}</g>"
 
@@ -32,14 +35,20 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
     """
     left, width, step, top = 300, 560, 30, 34
     height = top + step * len(rows) + 26
-    pieces = [f'<svg viewBox="0 0 900 {height}" width="900" role="img" aria-label="share of answers by outcome">', HATCHES]
+    pieces = [
+        f'<svg viewBox="0 0 900 {height}" width="900" role="img" aria-label="share of answers by outcome">',
+        HATCHES,
+    ]
     x = left
     for state, words in STATES:
         pieces.append(_box(state, x, 6, 16, 14, words) + f'<text x="{x + 22}" y="18">{words}</text>')
         x += 140
     for share in range(0, 101, 25):
         x = left + width * share / 100
-        pieces.append(f'<path class="grid" d="M{x} {top - 4} V{height - 22}"/><text class="soft" text-anchor="middle" x="{x}" y="{height - 6}">{share} %</text>')
+        pieces.append(
+            f'<path class="grid" d="M{x} {top - 4} V{height - 22}"/><text class="soft" text-anchor="middle"'
+            f' x="{x}" y="{height - 6}">{share} %</text>'
+        )
     for i, (label, counts) in enumerate(rows):
         y, x, total = top + step * i, float(left), sum(counts.values())
         short = label if len(label) <= 42 else label[:41] + "…"
@@ -70,15 +79,27 @@ def points_spread(counts: list[int], out_of: float) -> Markup:
     """
     left, width, top, high = 40, 800, 20, 150
     step, most = width / len(counts), max(*counts, 1)
-    pieces = [f'<svg viewBox="0 0 900 {top + high + 40}" width="900" role="img" aria-label="students by points reached">']
+    pieces = [
+        f'<svg viewBox="0 0 900 {top + high + 40}" width="900" role="img" aria-label="students by points'
+        ' reached">'
+    ]
     for i, count in enumerate(counts):
         x, tall = left + step * i, high * count / most
         words = f"{out_of * i / len(counts):g} to {out_of * (i + 1) / len(counts):g} points: {count}"
         if count:
             pieces.append(_box("right", x + 2, top + high - tall, step - 4, tall, words))
-            pieces.append(f'<text text-anchor="middle" x="{x + step / 2:.1f}" y="{top + high - tall - 5:.1f}">{count}</text>')
+            pieces.append(
+                f'<text text-anchor="middle" x="{x + step / 2:.1f}"'
+                f' y="{top + high - tall - 5:.1f}">{count}</text>'
+            )
     pieces.append(f'<path class="grid" d="M{left} {top + high} H{left + width}"/>')
     for i in range(len(counts) + 1):
-        pieces.append(f'<text class="soft" text-anchor="middle" x="{left + step * i:.1f}" y="{top + high + 20}">{out_of * i / len(counts):.3g}</text>')
-    pieces.append(f'<text class="soft" x="{left + width / 2:.0f}" y="{top + high + 36}" text-anchor="middle">points</text></svg>')
+        pieces.append(
+            f'<text class="soft" text-anchor="middle" x="{left + step * i:.1f}"'
+            f' y="{top + high + 20}">{out_of * i / len(counts):.3g}</text>'
+        )
+    pieces.append(
+        f'<text class="soft" x="{left + width / 2:.0f}" y="{top + high + 36}"'
+        ' text-anchor="middle">points</text></svg>'
+    )
     return Markup("".join(pieces))

@@ -97,16 +97,20 @@ def read_key(path: Path) -> CourseKey:
             rights = os.fstat(file.fileno()).st_mode & 0o777
             text = file.read(1000)
     except FileNotFoundError:
-        raise ValueError(f"key {path}: there is no such file; `gearlab hand-out` makes it for a new course") from None
+        raise ValueError(
+            f"key {path}: there is no such file; `gearlab hand-out` makes it for a new course"
+        ) from None
     except (OSError, UnicodeDecodeError) as error:
         raise ValueError(f"key {path}: cannot be read ({error}); check the file name") from None
     found = re.fullmatch(re.escape(HEADER) + r"\n([0-9a-f]{64})\n?", text.replace("\r\n", "\n"))
     if not found:
-        raise ValueError(f"key {path}: is not a course key (its first line should be {HEADER!r}); check the file name")
+        raise ValueError(
+            f"key {path}: is not a course key (its first line should be {HEADER!r}); check the file name"
+        )
     if os.name == "posix" and rights & 0o077:
         raise ValueError(
-            f"key {path}: other users may open it (rights {rights:03o}, allowed 600); run `chmod 600 {path}`, "
-            "and take a new key if somebody may have read it"
+            f"key {path}: other users may open it (rights {rights:03o}, allowed 600); run `chmod 600 {path}`,"
+            " and take a new key if somebody may have read it"
         )
     return CourseKey(path, bytes.fromhex(found[1]))
 
@@ -171,4 +175,6 @@ def refuse_inside(path: Path, folder: Path) -> None:
 def _check_place(path: Path) -> None:
     for folder in path.resolve().parents:
         if (folder / HAND_OUT_MARK).is_file():
-            raise ValueError(f"key {path} lies in {folder}, which is handed out; keep the key in a folder of your own")
+            raise ValueError(
+                f"key {path} lies in {folder}, which is handed out; keep the key in a folder of your own"
+            )

@@ -80,7 +80,12 @@ class Edition:
             Nothing [-].
         """
         content = _Frozen(
-            gearlab="frozen set", edition=1, set=self.set_name, library=self.library, set_file=self.set_file, files=self.files
+            gearlab="frozen set",
+            edition=1,
+            set=self.set_name,
+            library=self.library,
+            set_file=self.set_file,
+            files=self.files,
         )
         write_whole(path, content.model_dump_json(indent=1) + "\n", rights=0o600)
 
@@ -107,7 +112,9 @@ def edition_of(set_path: Path) -> Edition:
     paths = [Path(path).resolve() for path in homework.files()]
     root = Path(os.path.commonpath([path.parent for path in paths]))
     files = {path.relative_to(root).as_posix(): path.read_text(encoding="utf-8") for path in paths}
-    return Edition(homework.name, Path(set_path).resolve().relative_to(root).as_posix(), files, version("gearlab"))
+    return Edition(
+        homework.name, Path(set_path).resolve().relative_to(root).as_posix(), files, version("gearlab")
+    )
 
 
 def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
@@ -141,5 +148,8 @@ def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
         raise ValueError(f"frozen set {path}: is damaged; bring back the copy that hand-out wrote")
     for name in (frozen.set_file, *frozen.files):
         if Path(name).is_absolute() or ".." in Path(name).parts:
-            raise ValueError(f"frozen set {path}: names the file {name!r} outside its own folder; bring back the copy that hand-out wrote")
+            raise ValueError(
+                f"frozen set {path}: names the file {name!r} outside its own folder; bring back the copy that"
+                " hand-out wrote"
+            )
     return Edition(frozen.set, frozen.set_file, frozen.files, frozen.library)

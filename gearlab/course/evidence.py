@@ -50,7 +50,11 @@ class Evidence:
                     "givens": givens,
                     "key": key,
                     "tolerance": tolerance,
-                    "typed": question.design.typed(task.texts) if question.design else task.texts.get(answer.id, ""),
+                    "typed": (
+                        question.design.typed(task.texts)
+                        if question.design
+                        else task.texts.get(answer.id, "")
+                    ),
                     "read": verdict.read.removeprefix("read as "),
                     "verdict": verdict.kind,
                     "causes": [cause.name for cause in verdict.causes],
@@ -70,14 +74,25 @@ class Evidence:
         """What is the same in everybody's record of an answer."""
         place = question.id, answer.id
         if place not in self._heads:
-            head = {"question": question.id, "version": question.version, "answer": answer.id, "asked": answer.label, "unit": answer.unit}
+            head = {
+                "question": question.id,
+                "version": question.version,
+                "answer": answer.id,
+                "asked": answer.label,
+                "unit": answer.unit,
+            }
             self._heads[place] = b"," + to_json(head)[1:-1] + b","
         return self._heads[place]
 
     def _keys(self, question, draw) -> list[tuple[float | str, float | None]]:
-        """Key and tolerance of each answer: a number, the letters of a choice, a formula, or the condition of a design."""
+        """Key and tolerance of each answer.
+
+        A number, the letters of a choice, a formula, or the condition of a design.
+        """
         if question.kind == "number":
-            return [(round(key, 8), answer.tolerance(key)) for answer, key in zip(question.answers, draw.keys)]
+            return [
+                (round(key, 8), answer.tolerance(key)) for answer, key in zip(question.answers, draw.keys)
+            ]
         if question.kind == "choice":
             return [(question.keys(draw)["choice"].text, None)]
         if question.id not in self._formulas:  # the same for everybody, and slow to write out
@@ -99,4 +114,6 @@ class Evidence:
         None
             Nothing [-].
         """
-        self._file.write(b'\n],"totals":' + to_json({"students": students, "points": round(points, 6)}) + b"}\n")
+        self._file.write(
+            b'\n],"totals":' + to_json({"students": students, "points": round(points, 6)}) + b"}\n"
+        )

@@ -55,7 +55,10 @@ class FeedbackPages:
             for number, entry in enumerate(homework.entries, start=1)
         ]
         self._heads = [
-            {answer.id: safe(answer.label + (f", in {written(answer.unit)}" if answer.unit else "")) for answer in entry.question.answers}
+            {
+                answer.id: safe(answer.label + (f", in {written(answer.unit)}" if answer.unit else ""))
+                for answer in entry.question.answers
+            }
             for entry in homework.entries
         ]
 
@@ -83,8 +86,9 @@ class FeedbackPages:
             total += task.points
             tone = _tone(task)
             overview.append(
-                f'<li class="{tone}"><a href="#q{number}"><span class="sign" aria-hidden="true">{SIGNS[tone]}</span> '
-                f"{number}: {points_text(task.points)} of {points_text(task.entry.points)}</a></li>"
+                f'<li class="{tone}"><a href="#q{number}"><span class="sign"'
+                f' aria-hidden="true">{SIGNS[tone]}</span> {number}: {points_text(task.points)} of'
+                f" {points_text(task.entry.points)}</a></li>"
             )
             questions.append(
                 frame.fill(
@@ -127,18 +131,32 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
         verdict = task.verdicts[identity]
         tone = state(verdict)
         points = f"{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}"
-        title = f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {"met" if design and verdict.right else WORDS[verdict.kind]}'
-        pieces.append(f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n')
+        title = (
+            f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}:'
+            f" {'met' if design and verdict.right else WORDS[verdict.kind]}"
+        )
+        pieces.append(
+            f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
+        )
         if verdict.kind != "not answered" and not design:
-            read = "" if is_choice or not verdict.read else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
-            pieces.append(f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}</dl>\n")
+            read = (
+                ""
+                if is_choice or not verdict.read
+                else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
+            )
+            pieces.append(
+                f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}</dl>\n"
+            )
         sentence = verdict.sentence.removeprefix("Met.").strip() if design else verdict.sentence
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
         pieces.append("</div>\n")
     reason = task.texts.get("reason")
     if reason and reason.strip():
-        pieces.append(f'<div class="answer empty"><h3>your reason</h3><p class="reason"><bdi>{safe(reason)}</bdi></p></div>\n')
+        pieces.append(
+            '<div class="answer empty"><h3>your reason</h3><p'
+            f' class="reason"><bdi>{safe(reason)}</bdi></p></div>\n'
+        )
     return "".join(pieces)
 
 
@@ -148,8 +166,16 @@ def _chosen(task: MarkedTask) -> str:
     for field in task.entry.question.fields:
         text = _typed(task, field.id)
         reading = field.read(text)
-        read = safe(reading.echo.removeprefix("read as ")) if reading.ok else "nothing" if reading.empty else "could not be read"
-        rows.append(f"<dt>{safe(field.label)}</dt><dd><bdi>{safe(text)}</bdi> <span class=\"soft\">({read})</span></dd>")
+        read = (
+            safe(reading.echo.removeprefix("read as "))
+            if reading.ok
+            else "nothing"
+            if reading.empty
+            else "could not be read"
+        )
+        rows.append(
+            f'<dt>{safe(field.label)}</dt><dd><bdi>{safe(text)}</bdi> <span class="soft">({read})</span></dd>'
+        )
     return f'<dl class="chosen">{"".join(rows)}</dl>\n'
 
 

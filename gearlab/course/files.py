@@ -113,7 +113,8 @@ def safe(text: str) -> str:
     >>> safe("a < b"), safe("78.75 mm")
     ('a &lt; b', '78.75 mm')
     """
-    return escape(text) if _MARKUP(text) else text  # most texts are numbers: looking is quicker than replacing
+    # most texts are numbers: looking is quicker than replacing
+    return escape(text) if _MARKUP(text) else text
 
 
 def one_line(text: str) -> str:
@@ -137,5 +138,6 @@ def one_line(text: str) -> str:
     if text.isascii() and text.isprintable():
         return text
     return "".join(
-        f"\\u{ord(c):04x}" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp") else c for c in text
+        f"\\u{ord(c):04x}" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp") else c
+        for c in text
     )

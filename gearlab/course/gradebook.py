@@ -30,7 +30,19 @@ def harmless(text: str) -> str:
     >>> harmless("=1+1"), harmless("Ada")
     ("'=1+1", 'Ada')
     """
-    risky = text.lstrip(" ")[:1] in ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+    risky = text.lstrip(" ")[:1] in (
+        "=",
+        "+",
+        "-",
+        "@",
+        "\t",
+        "\r",
+        "\n",
+        "\uff1d",
+        "\uff0b",
+        "\uff0d",
+        "\uff20",
+    )
     return "'" * risky + one_line(text)
 
 
@@ -93,7 +105,9 @@ class Gradebook:
             Nothing [-].
         """
         comment = harmless(comment)[:COMMENT_LENGTH]
-        self._rows.writerow((harmless(identity), harmless(name), points_text(points), points_text(out_of), comment))
+        self._rows.writerow(
+            (harmless(identity), harmless(name), points_text(points), points_text(out_of), comment)
+        )
 
 
 # One cell of a CSV line as it stands in the file, with its quotes; then what ends it.
@@ -120,7 +134,9 @@ class Template:
             content = self.path.read_bytes()
             text = content.decode("utf-8-sig")
         except OSError as error:
-            raise ValueError(f"gradebook {path}: cannot be read ({error.strerror}); check the file name") from None
+            raise ValueError(
+                f"gradebook {path}: cannot be read ({error.strerror}); check the file name"
+            ) from None
         except UnicodeDecodeError:
             raise ValueError(f"gradebook {path}: is not UTF-8 text; download it again as CSV") from None
         self._mark = content[:3] if content.startswith(b"\xef\xbb\xbf") else b""
@@ -128,7 +144,9 @@ class Template:
         self._part = max(",;\t", key=first.count)
         self._lines = self._cut(text)
         if len(self._lines) < 2:
-            raise ValueError(f"gradebook {path}: has no line below its column names; download it with the students in it")
+            raise ValueError(
+                f"gradebook {path}: has no line below its column names; download it with the students in it"
+            )
         self.columns = [self._plain(cell) for cell in self._lines[0][0]]
 
     def _cut(self, text: str) -> list[tuple[list[str], str]]:
@@ -139,7 +157,8 @@ class Template:
             found = cell.match(text, place)
             if found is None:
                 raise ValueError(
-                    f"gradebook {self.path}: line {len(lines) + 1} has a quotation mark in the wrong place; download it again"
+                    f"gradebook {self.path}: line {len(lines) + 1} has a quotation mark in the wrong place;"
+                    " download it again"
                 )
             cells.append(found[1])
             place = found.end()
@@ -153,7 +172,9 @@ class Template:
         cell = cell.strip()
         return cell[1:-1].replace('""', '"').strip() if cell.startswith('"') else cell
 
-    def fill(self, points: dict[str, float], roster: Roster, column: str) -> tuple[bytes, list[str], list[str]]:
+    def fill(
+        self, points: dict[str, float], roster: Roster, column: str
+    ) -> tuple[bytes, list[str], list[str]]:
         """The file with the points filled in, nothing else changed.
 
         Parameters
@@ -179,9 +200,14 @@ class Template:
         keys |= {student.email.casefold(): student.id for student in roster if student.email}
         ids = self._id_column(keys)
         wanted = [i for i, name in enumerate(self.columns) if name.casefold() == column.casefold()]
-        wanted = wanted or [i for i, name in enumerate(self.columns) if name.casefold().startswith(column.casefold())]
+        wanted = wanted or [
+            i for i, name in enumerate(self.columns) if name.casefold().startswith(column.casefold())
+        ]
         if len(wanted) > 1:
-            raise ValueError(f"gradebook {self.path}: {len(wanted)} columns are called {column!r}; name the right one in full")
+            raise ValueError(
+                f"gradebook {self.path}: {len(wanted)} columns are called {column!r}; name the right one in"
+                " full"
+            )
         target = wanted[0] if wanted else len(self.columns)
         lines, changes, unmatched, seen = [], [], [], {}
         for number, (cells, ending) in enumerate(self._lines, start=1):
@@ -192,19 +218,29 @@ class Template:
             elif any(cells):
                 student = keys.get(self._plain(cells[ids]).casefold()) if ids < len(cells) else None
                 if student is None:
-                    unmatched.append(f"line {number}: {one_line(self._plain(cells[ids])) if ids < len(cells) else ''!r} is not in the roster")
+                    unmatched.append(
+                        f"line {number}: {one_line(self._plain(cells[ids])) if ids < len(cells) else ''!r} is"
+                        " not in the roster"
+                    )
                 elif student in seen:
-                    raise ValueError(f"gradebook {self.path}: id {student!r} stands in line {seen[student]} and in line {number}; leave one")
+                    raise ValueError(
+                        f"gradebook {self.path}: id {student!r} stands in line {seen[student]} and in line"
+                        f" {number}; leave one"
+                    )
                 else:
                     seen[student] = number
                     self._fill_line(cells, target, points.get(student), student, changes)
                 if not wanted and len(cells) == target:
                     cells.append("")
             lines.append(self._part.join(cells) + ending)
-        unmatched += [f"id {student.id!r} has no line in the gradebook" for student in roster if student.id not in seen]
+        unmatched += [
+            f"id {student.id!r} has no line in the gradebook" for student in roster if student.id not in seen
+        ]
         return self._mark + "".join(lines).encode("utf-8"), changes, unmatched
 
-    def _fill_line(self, cells: list[str], target: int, points: float | None, student: str, changes: list[str]) -> None:
+    def _fill_line(
+        self, cells: list[str], target: int, points: float | None, student: str, changes: list[str]
+    ) -> None:
         if points is None:
             return
         cells.extend([""] * (target + 1 - len(cells)))
@@ -222,23 +258,38 @@ class Template:
         best = max(hits)
         found = [i for i, count in enumerate(hits) if count == best]
         if best == 0:
-            raise ValueError(f"gradebook {self.path}: no column holds ids or addresses of the roster; check that both are of one course")
+            raise ValueError(
+                f"gradebook {self.path}: no column holds ids or addresses of the roster; check that both are"
+                " of one course"
+            )
         # An id and an address column that fit equally well name the same students: the first will do.
         rows = self._lines[1:]
         for i in found[1:]:
             for cells, _ in rows:
-                one, two = (keys.get(self._plain(cells[j]).casefold()) if j < len(cells) else None for j in (found[0], i))
+                one, two = (
+                    keys.get(self._plain(cells[j]).casefold()) if j < len(cells) else None
+                    for j in (found[0], i)
+                )
                 if one != two:
                     names = " and ".join(repr(self.columns[j]) for j in (found[0], i))
-                    raise ValueError(f"gradebook {self.path}: the columns {names} name different students of the roster; remove one")
+                    raise ValueError(
+                        f"gradebook {self.path}: the columns {names} name different students of the roster;"
+                        " remove one"
+                    )
         return found[0]
 
     def _quoted(self, text: str) -> str:
         text = harmless(text)
-        return '"' + text.replace('"', '""') + '"' if re.search(r'["\r\n]|' + re.escape(self._part), text) else text
+        return (
+            '"' + text.replace('"', '""') + '"'
+            if re.search(r'["\r\n]|' + re.escape(self._part), text)
+            else text
+        )
 
 
-def fill_template(template: Path, target: Path, points: dict[str, float], roster: Roster, column: str) -> tuple[list[str], list[str]]:
+def fill_template(
+    template: Path, target: Path, points: dict[str, float], roster: Roster, column: str
+) -> tuple[list[str], list[str]]:
     """Fill the points into a copy of the instructor's own gradebook file.
 
     Parameters

@@ -45,7 +45,9 @@ class HandIn(BaseModel):
     packet: Short = ""
     saved: Annotated[int, Field(ge=0, lt=10**9)] = 0
     givens: Annotated[dict[Word, dict[str, Any]], Field(max_length=200)] = {}
-    answers: Annotated[dict[Word, Annotated[dict[Word, Typed | None], Field(max_length=60)]], Field(max_length=200)]
+    answers: Annotated[
+        dict[Word, Annotated[dict[Word, Typed | None], Field(max_length=60)]], Field(max_length=200)
+    ]
 
     def answered(self) -> int:
         """How many answers are not empty.
@@ -91,4 +93,6 @@ def read_hand_in(content: bytes) -> HandIn:
     where = " > ".join(str(step) for step in first["loc"])[:120]
     if first["loc"] and first["loc"][0] in ("gearlab", "edition"):
         raise ValueError("the file is not a hand-in of this workbook")
-    raise ValueError(f"the field {where or '(whole file)'} is not as the workbook saves it ({first['msg'].lower()})")
+    raise ValueError(
+        f"the field {where or '(whole file)'} is not as the workbook saves it ({first['msg'].lower()})"
+    )

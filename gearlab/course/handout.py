@@ -75,7 +75,7 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
     edition = _edition(set_path, key, again)
     maker = SheetMaker(edition, key)
     if maker.set.use != "marked":
-        raise ValueError(f"set {set_path}: is for practice; only a set with use = \"marked\" is handed out")
+        raise ValueError(f'set {set_path}: is for practice; only a set with use = "marked" is handed out')
     folder.parent.mkdir(parents=True, exist_ok=True)
     fresh = Path(tempfile.mkdtemp(prefix=".hand-out-", dir=folder.parent))
     try:
@@ -102,10 +102,15 @@ def _edition(set_path: Path, key: CourseKey, again: bool) -> Edition:
         return now
     if again:
         return frozen
-    changed = sorted(name for name in now.files.keys() | frozen.files.keys() if now.files.get(name) != frozen.files.get(name))
+    changed = sorted(
+        name
+        for name in now.files.keys() | frozen.files.keys()
+        if now.files.get(name) != frozen.files.get(name)
+    )
     raise ValueError(
-        f"set {now.set_name!r} was handed out before with another edition of {', '.join(changed)}; add --again to hand out "
-        "the edition of then (for students who came late), or give the set a new name to hand out the new edition"
+        f"set {now.set_name!r} was handed out before with another edition of {', '.join(changed)}; add"
+        " --again to hand out the edition of then (for students who came late), or give the set a new name"
+        " to hand out the new edition"
     )
 
 
@@ -145,8 +150,8 @@ def _new_files(fresh: Path, folder: Path, edition: Edition) -> list[str]:
                 new.append(name)  # grows with the roster
                 continue
             raise ValueError(
-                f"folder {folder}: {name} stands there already and is different (another set, key or edition, or it was edited); "
-                "choose an empty folder with --to, or move the old hand-out away"
+                f"folder {folder}: {name} stands there already and is different (another set, key or edition,"
+                " or it was edited); choose an empty folder with --to, or move the old hand-out away"
             )
     return new
 
@@ -180,20 +185,32 @@ def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
     cells = [
         _markdown(
             "title",
-            f"# {_plain(sheet['title'])}\n\nSheet `{sheet['packet']}` for id `{sheet['student'].replace('`', '')}` · {total} · about {minutes} minutes\n\n"
-            "1. Choose *Run → Run All Cells*.\n"
-            "2. Type each result with its unit into the box below its question. The box says how it was read and saves it at once.\n"
-            f"3. Hand in the one file `{sheet['file']}`, which lies beside this notebook. The last cell lists what is still empty.\n\n"
-            "The numbers are yours alone. Nothing is marked here: marks and worked solutions come back after the hand-in.",
+            f"# {_plain(sheet['title'])}\n\nSheet `{sheet['packet']}` for id"
+            f" `{sheet['student'].replace('`', '')}` · {total} · about {minutes} minutes\n\n1. Choose *Run →"
+            " Run All Cells*.\n2. Type each result with its unit into the box below its question. The box"
+            f" says how it was read and saves it at once.\n3. Hand in the one file `{sheet['file']}`, which"
+            " lies beside this notebook. The last cell lists what is still empty.\n\nThe numbers are yours"
+            " alone. Nothing is marked here: marks and worked solutions come back after the hand-in.",
         ),
-        _code("sheet", f"from gearlab.widgets import hand_in, hand_in_box\n\nsheet = hand_in(r'''{data}''')\nsheet", hidden=True),
+        _code(
+            "sheet",
+            f"from gearlab.widgets import hand_in, hand_in_box\n\nsheet = hand_in(r'''{data}''')\nsheet",
+            hidden=True,
+        ),
     ]
     for number, task in enumerate(tasks, start=1):
         question = task.entry.question
         worth = f"*{points_words(task.entry.points)}, about {points_text(question.minutes)} minutes*"
-        cells.append(_markdown(f"question-{number}", f"## {number}. {_plain(question.title)}\n\n{worth}\n\n{_plain(task.draw.prompt)}"))
+        cells.append(
+            _markdown(
+                f"question-{number}",
+                f"## {number}. {_plain(question.title)}\n\n{worth}\n\n{_plain(task.draw.prompt)}",
+            )
+        )
         cells.append(_code(f"box-{number}", f"hand_in_box(sheet, {question.id!r})"))
-    cells.append(_markdown("end", "## Hand in\n\nThe list below says what is still empty and which file to hand in."))
+    cells.append(
+        _markdown("end", "## Hand in\n\nThe list below says what is still empty and which file to hand in.")
+    )
     cells.append(_code("status", "sheet.status()"))
     content = {
         "cells": cells,
@@ -214,7 +231,14 @@ def _markdown(identity: str, text: str) -> dict:
 def _code(identity: str, text: str, hidden: bool = False) -> dict:
     metadata = {"jupyter": {"source_hidden": True}} if hidden else {}
     source = text.splitlines(keepends=True)
-    return {"cell_type": "code", "id": identity, "metadata": metadata, "execution_count": None, "outputs": [], "source": source}
+    return {
+        "cell_type": "code",
+        "id": identity,
+        "metadata": metadata,
+        "execution_count": None,
+        "outputs": [],
+        "source": source,
+    }
 
 
 def _plain(text: str) -> str:

@@ -108,13 +108,18 @@ class Intake:
         self._open_zip = lru_cache(maxsize=4)(self._load_zip)
         self._roster = roster
         # Ids that a file name holds in another spelling; all others are found in the roster itself.
-        self._spelt = {name: student.id for student in roster if (name := file_name(student.id).casefold()) != student.id}
+        self._spelt = {
+            name: student.id for student in roster if (name := file_name(student.id).casefold()) != student.id
+        }
         if self.place.is_dir():
             found = self._folder("", 0)
         elif self.place.is_file() and zipfile.is_zipfile(self.place):
             found = self._zip((str(self.place),))
         else:
-            raise ValueError(f"hand-ins {place}: is neither a folder nor a zip file; give the folder or the zip you downloaded")
+            raise ValueError(
+                f"hand-ins {place}: is neither a folder nor a zip file; give the folder or the zip you"
+                " downloaded"
+            )
         for item in found:
             self._sort(item)
 
@@ -136,7 +141,8 @@ class Intake:
 
     def _student(self, spelling: str) -> str | None:
         """The id that a file name or a file spells, or None."""
-        spelling = unicodedata.normalize("NFC", spelling)  # as the roster is read: some disks part letters from their accents
+        # as the roster is read: some disks part letters from their accents
+        spelling = unicodedata.normalize("NFC", spelling)
         known = self._spelt.get(spelling.casefold())
         return known or (self._roster.find(spelling).id if spelling in self._roster else None)
 
@@ -178,7 +184,10 @@ class Intake:
         *zips, name = item.steps
         try:
             if not zips:
-                handle = os.open(os.path.join(self.place, name), os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0))
+                handle = os.open(
+                    os.path.join(self.place, name),
+                    os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0),
+                )
                 with open(handle, "rb", buffering=0) as file:
                     return file.read(limit + 1)
             archive = self._open_zip(tuple(zips))
@@ -204,20 +213,31 @@ class Intake:
         """The files of a folder in the order of their names; links are listed, never followed."""
         try:
             with os.scandir(self.place / below) as scan:
-                entries = sorted((entry.name, entry.is_dir(follow_symlinks=False), entry.is_file(follow_symlinks=False)) for entry in scan)
+                entries = sorted(
+                    (entry.name, entry.is_dir(follow_symlinks=False), entry.is_file(follow_symlinks=False))
+                    for entry in scan
+                )
         except OSError as error:
-            return self._problem("unreadable", Item((below or ".",)), f"is a folder that cannot be opened ({error.strerror})")
+            return self._problem(
+                "unreadable", Item((below or ".",)), f"is a folder that cannot be opened ({error.strerror})"
+            )
         for name, is_folder, is_file in entries:
             path = f"{below}{name}"
             if SKIPPED.search(path):
                 continue
             if is_folder:
                 if depth == DEPTH_LIMIT:
-                    self._problem("other file", Item((path,)), f"lies more than {DEPTH_LIMIT} folders deep; it was not opened")
+                    self._problem(
+                        "other file",
+                        Item((path,)),
+                        f"lies more than {DEPTH_LIMIT} folders deep; it was not opened",
+                    )
                 else:
                     yield from self._folder(path + "/", depth + 1)
             elif not is_file:
-                self._problem("unreadable", Item((path,)), "is a link or a device, not a file; it was not followed")
+                self._problem(
+                    "unreadable", Item((path,)), "is a link or a device, not a file; it was not followed"
+                )
             elif name.lower().endswith(".zip"):
                 yield from self._zip((path,))
             else:
@@ -231,7 +251,9 @@ class Intake:
         try:
             entries = sorted(self._open_zip(steps).infolist(), key=lambda entry: entry.filename)
         except (ValueError, OSError, zipfile.BadZipFile, NotImplementedError):
-            return self._problem("unreadable", item, "is not a zip that can be read (damaged, encrypted or too large)")
+            return self._problem(
+                "unreadable", item, "is not a zip that can be read (damaged, encrypted or too large)"
+            )
         if len(entries) > ENTRY_LIMIT:
             return self._problem("unreadable", item, f"holds more than {ENTRY_LIMIT} files; it was not read")
         seen = set()
@@ -242,7 +264,9 @@ class Intake:
             if entry.external_attr >> 16 & 0o170000 == 0o120000:
                 self._problem("unreadable", inner, "is a link, not a file; it was not followed")
             elif entry.filename in seen:
-                self._problem("unreadable", inner, "stands in the zip twice under one name; the last one is read")
+                self._problem(
+                    "unreadable", inner, "stands in the zip twice under one name; the last one is read"
+                )
             elif entry.filename.lower().endswith(".zip"):
                 yield from self._zip(inner.steps)
             else:
@@ -253,13 +277,21 @@ class Intake:
         """Put a file to its student, by its name or, where that says nothing, by what stands in it."""
         self.received += 1
         if self.received > ENTRY_LIMIT:
-            raise ValueError(f"hand-ins {self.place}: more than {ENTRY_LIMIT} files; mark them in several folders")
+            raise ValueError(
+                f"hand-ins {self.place}: more than {ENTRY_LIMIT} files; mark them in several folders"
+            )
         name = item.steps[-1].rpartition("/")[2]
         if name.lower().endswith(".ipynb"):
-            found = re.search(re.escape(self.set_name) + r"_([^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.ipynb$", name, re.IGNORECASE)
+            found = re.search(
+                re.escape(self.set_name) + r"_([^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.ipynb$",
+                name,
+                re.IGNORECASE,
+            )
             student = self._student(found[1]) if found else None
             if student is None:
-                return self._problem("other file", item, "is a notebook; answers are read from the HAND-IN file only")
+                return self._problem(
+                    "other file", item, "is a notebook; answers are read from the HAND-IN file only"
+                )
             self._notebooks.setdefault(student, item)
         elif name.lower().endswith(".json"):
             found = NAME.search(name)
@@ -280,10 +312,16 @@ class Intake:
         except ValueError as reason:
             return self._problem("unreadable", item, str(reason))
         if hand_in.set != self.set_name:
-            return self._problem("other set", item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
+            return self._problem(
+                "other set", item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked"
+            )
         student = self._student(hand_in.student)
         if student is None:
-            return self._problem("foreign", item, f"id {one_line(hand_in.student)!r} in it is not in the roster; it was not marked")
+            return self._problem(
+                "foreign",
+                item,
+                f"id {one_line(hand_in.student)!r} in it is not in the roster; it was not marked",
+            )
         return student
 
     def _problem(self, kind: str, item: Item, reason: str) -> None:

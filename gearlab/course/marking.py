@@ -103,7 +103,9 @@ def mark(
     """
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
-        raise ValueError(f"results folder {results}: lies in the folder of the hand-ins; choose another with --to")
+        raise ValueError(
+            f"results folder {results}: lies in the folder of the hand-ins; choose another with --to"
+        )
     edition, notes = _handed_out(set_path, key)
     maker = SheetMaker(edition, key)
     intake = Intake(place, maker.set.name, roster)
@@ -124,21 +126,34 @@ def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...
     except OSError as error:
         raise ValueError(f"set {set_path}: cannot be read ({error.strerror}); check the file name") from None
     except (ValueError, KeyError, TypeError):
-        raise ValueError(f"set {set_path}: does not say its name; give the file of the set that was handed out") from None
+        raise ValueError(
+            f"set {set_path}: does not say its name; give the file of the set that was handed out"
+        ) from None
     if not isinstance(name, str) or not re.fullmatch(r"[a-z0-9-]{1,80}", name):
-        raise ValueError(f"set {set_path}: its name {name!r} is not in small letters, digits and hyphens; give the file of the set that was handed out")
+        raise ValueError(
+            f"set {set_path}: its name {name!r} is not in small letters, digits and hyphens; give the file of"
+            " the set that was handed out"
+        )
     edition = frozen_edition(key, name)
     if edition is None:
-        raise ValueError(f"set {set_path}: no frozen copy {key.frozen_path(name)}; it was not handed out with this key")
+        raise ValueError(
+            f"set {set_path}: no frozen copy {key.frozen_path(name)}; it was not handed out with this key"
+        )
     notes = []
     try:
         edited = edition_of(set_path).digest != edition.digest
     except ValueError:
         edited = True  # no longer in order: no obstacle, the frozen copy is what counts
     if edited:
-        notes.append("The set or its banks were edited after the hand-out; everybody was marked with the edition that was handed out.")
+        notes.append(
+            "The set or its banks were edited after the hand-out; everybody was marked with the edition that"
+            " was handed out."
+        )
     if edition.library != version("gearlab"):
-        notes.append(f"Handed out with gearlab {edition.library}, marked with gearlab {version('gearlab')}: compare a few keys by hand.")
+        notes.append(
+            f"Handed out with gearlab {edition.library}, marked with gearlab {version('gearlab')}: compare a"
+            " few keys by hand."
+        )
     return edition, tuple(notes)
 
 
@@ -185,9 +200,21 @@ class _Class:
                     each(student, points)
             evidence.close(self._tally.marked, total)
         order = list(KINDS)
-        problems = sorted(self._problems, key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason))
+        problems = sorted(
+            self._problems,
+            key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
+        )
         self._write_lists(fresh, problems, notes)
-        return Marking(results, self._maker.set.title, len(self._roster), self._tally.marked, total, self._maker.set.points, tuple(problems), notes)
+        return Marking(
+            results,
+            self._maker.set.title,
+            len(self._roster),
+            self._tally.marked,
+            total,
+            self._maker.set.points,
+            tuple(problems),
+            notes,
+        )
 
     def _write_lists(self, fresh: Path, problems: list[Problem], notes: tuple[str, ...]) -> None:
         concerned = {problem.student for problem in problems}
@@ -196,7 +223,18 @@ class _Class:
             rows = csv.writer(file, lineterminator="\n")
             rows.writerow(("kind", "id", "name", "file", "reason"))
             for problem in problems:
-                rows.writerow([harmless(cell) for cell in (problem.kind, problem.student, names.get(problem.student, ""), problem.file, problem.reason)])
+                rows.writerow(
+                    [
+                        harmless(cell)
+                        for cell in (
+                            problem.kind,
+                            problem.student,
+                            names.get(problem.student, ""),
+                            problem.file,
+                            problem.reason,
+                        )
+                    ]
+                )
         report = self._tally.report(len(self._roster), self._maker.digest, problems, names, list(notes))
         (fresh / "report.html").write_text(report, encoding="utf-8", newline="\n")
 
@@ -215,12 +253,25 @@ class _Class:
                 self._problem("unreadable", student, item, str(reason))
                 continue
             if hand_in.set != self._maker.set.name:
-                self._problem("other set", student, item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
-            elif hand_in.student != student.id and unicodedata.normalize("NFC", hand_in.student) != student.id:
-                self._problem("foreign", student, item, f"the id in it is {self._who(hand_in.student)}; it was marked for nobody")
+                self._problem(
+                    "other set",
+                    student,
+                    item,
+                    f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
+                )
+            elif (
+                hand_in.student != student.id and unicodedata.normalize("NFC", hand_in.student) != student.id
+            ):
+                self._problem(
+                    "foreign",
+                    student,
+                    item,
+                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody",
+                )
             else:
-                # Of several the one with the student's own sheet code counts, which nobody else knows, and of those
-                # the one saved last: "saved" is counted by the notebook and only ever chooses between one student's files.
+                # Of several the one with the student's own sheet code counts, which nobody else knows, and of
+                # those the one saved last: "saved" is counted by the notebook and only ever chooses between
+                # one student's files.
                 rank = hand_in.packet == packet, hand_in.saved, hand_in.answered(), item.steps
                 found.append((rank, hash(content)))
                 if best is None or rank > best[0]:
@@ -231,7 +282,12 @@ class _Class:
             return None, ["a file came that could not be marked: see the list of problems"]
         notebook = self._intake.notebook(student.id)
         if notebook is not None:
-            self._problem("notebook only", student, notebook, "answers are read from the HAND-IN file beside the notebook: ask for it")
+            self._problem(
+                "notebook only",
+                student,
+                notebook,
+                "answers are read from the HAND-IN file beside the notebook: ask for it",
+            )
             return None, ["a notebook came without its answers file"]
         self._problem("missing", student, None, "")
         return None, []
@@ -248,7 +304,9 @@ class _Class:
             why = f"it was saved last (save number {saved})"
         else:
             why = f"of those saved equally often it has the most answers ({answered}) or the last name"
-        names = ", ".join(Item(rank[3]).shown for rank in ranks[:10]) + (f" and {len(ranks) - 10} more" if len(ranks) > 10 else "")
+        names = ", ".join(Item(rank[3]).shown for rank in ranks[:10]) + (
+            f" and {len(ranks) - 10} more" if len(ranks) > 10 else ""
+        )
         self._problem("duplicate", student, Item(steps), f"was taken: {why}; not taken: {names}")
         return [] if why == "all are alike" else [f"Several files came from you; this one was marked: {why}."]
 
@@ -259,13 +317,22 @@ class _Class:
             found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
         changed = self._marker.changed_givens(hand_in, marked)
         if changed:
-            found.append("givens differ from the sheet (" + one_line(", ".join(changed[:4])) + (", ..." if len(changed) > 4 else "") + ")")
+            found.append(
+                "givens differ from the sheet ("
+                + one_line(", ".join(changed[:4]))
+                + (", ..." if len(changed) > 4 else "")
+                + ")"
+            )
         if not found:
             return []
         items = self._intake.items(student.id)
         item = items[0] if len(items) == 1 else None
-        self._problem("altered", student, item, "; ".join(found) + "; it was marked with the student's own numbers")
-        return ["The file was changed outside the workbook. It was marked with the numbers of your own sheet."]
+        self._problem(
+            "altered", student, item, "; ".join(found) + "; it was marked with the student's own numbers"
+        )
+        return [
+            "The file was changed outside the workbook. It was marked with the numbers of your own sheet."
+        ]
 
     def _owner(self, packet: str) -> str:
         """Whose sheet a code belongs to."""
@@ -290,7 +357,11 @@ def _comment(marked: list[MarkedTask]) -> str:
             counts[state(verdict)] += 1
         missing = task.entry.points - task.points
         if missing > 0.005:
-            causes = [cause_words(task, identity) or verdict.kind for identity, verdict in task.verdicts.items() if not verdict.right]
+            causes = [
+                cause_words(task, identity) or verdict.kind
+                for identity, verdict in task.verdicts.items()
+                if not verdict.right
+            ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
     words = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
     summary = ", ".join(f"{count} {words[state]}" for state, count in counts.items() if count)

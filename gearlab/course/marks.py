@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from gearlab.course.handin import HandIn
 from gearlab.course.sheet import SheetMaker, shown_givens
 
-
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
 
 
@@ -89,7 +88,11 @@ class Marker:
             texts = {identity: text or "" for identity, text in typed.items()}
             if question.kind == "choice" and "choice" in texts:
                 texts["choice"] = letters(texts["choice"], draw.options)
-            verdicts = self._expression(question, draw, texts) if question.kind == "expression" else question.judge(draw, texts)
+            verdicts = (
+                self._expression(question, draw, texts)
+                if question.kind == "expression"
+                else question.judge(draw, texts)
+            )
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
             marked.append(MarkedTask(task.entry, draw, texts, verdicts, points))
         return marked
@@ -126,7 +129,9 @@ class Marker:
                 continue
             expected = shown_givens(task)
             if shown != expected:
-                names = sorted(name for name in shown.keys() | expected.keys() if shown.get(name) != expected.get(name))
+                names = sorted(
+                    name for name in shown.keys() | expected.keys() if shown.get(name) != expected.get(name)
+                )
                 changed += [f"{task.entry.question.id}: {name}" for name in names]
         return changed
 
@@ -152,13 +157,18 @@ def letters(text: str, options) -> str:
     'a, c'
     """
     parts = [part.strip() for part in text.split(",")]
-    if all(part.isascii() and part.isdigit() and len(part) < 3 and 1 <= int(part) <= len(options) for part in parts):
+    if all(
+        part.isascii() and part.isdigit() and len(part) < 3 and 1 <= int(part) <= len(options)
+        for part in parts
+    ):
         return ", ".join(options[int(part) - 1][0] for part in parts)
     return text
 
 
 def cause_words(task: MarkedTask, identity: str) -> str:
-    """Every recognised cause of an answer in one line, "" if there is none; several findings of a design hold all at once.
+    """Every recognised cause of an answer in one line, "" if there is none.
+
+    Several findings of a design hold all at once.
 
     Parameters
     ----------

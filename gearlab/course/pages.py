@@ -142,7 +142,7 @@ class Frame:
     ...               question={"title": "Spacing & more"}, out_of="2")
     >>> "Spacing &amp; more" in frame.fill({"points": "1", "prompt": "", "answers": "", "open": "", "solution": ""})
     True
-    """
+    """  # noqa: E501
 
     def __init__(self, template: str, slots: tuple[str, ...], **fields):
         text = page(template, **fields, **{slot: Markup(f"\0{slot}\0") for slot in slots})

@@ -37,7 +37,11 @@ class Tally:
         for entry in homework.entries:
             for answer in entry.question.answers:
                 place = entry.question.id, answer.id
-                self._states[place], self._kinds[place], self._factors[place] = Counter(), Counter(), Counter()
+                self._states[place], self._kinds[place], self._factors[place] = (
+                    Counter(),
+                    Counter(),
+                    Counter(),
+                )
 
     def add(self, marked: list[MarkedTask], total: float) -> None:
         """Count one student's marks.
@@ -61,12 +65,16 @@ class Tally:
                 place = task.entry.question.id, identity
                 self._states[place][state(verdict)] += 1
                 words = cause_words(task, identity) or WORDS[verdict.kind]
-                self._kinds[place][verdict.kind, "right with an earlier value carried on" if verdict.carried else words] += 1
+                self._kinds[place][
+                    verdict.kind, "right with an earlier value carried on" if verdict.carried else words
+                ] += 1
                 factor = off_by(task, identity)
                 if factor and (len(self._factors[place]) < CLUSTERS_KEPT or factor in self._factors[place]):
                     self._factors[place][factor] += 1
 
-    def report(self, students: int, edition: str, problems: list[Problem], names: dict[str, str], notes: list[str]) -> str:
+    def report(
+        self, students: int, edition: str, problems: list[Problem], names: dict[str, str], notes: list[str]
+    ) -> str:
         """The report.
 
         Parameters
@@ -99,7 +107,9 @@ class Tally:
         bars = []
         for number, entry in enumerate(self._set.entries, start=1):
             for answer in entry.question.answers:
-                label = f"{number}. {entry.question.title if len(entry.question.answers) == 1 else answer.label}"
+                label = (
+                    f"{number}. {entry.question.title if len(entry.question.answers) == 1 else answer.label}"
+                )
                 bars.append((label, dict(self._states[entry.question.id, answer.id])))
         fields = {}
         if self.marked:
@@ -110,8 +120,13 @@ class Tally:
                 "bars": answer_bars(bars),
                 "bars_words": self._bars_words(bars),
                 "spread": points_spread(tenths, self._set.points),
-                "spread_words": f"Most students ({tenths[best]} of {self.marked}) reached between {points_text(best * step)} and {points_text((best + 1) * step)} points.",
-                "mean": points_text(sum(points * n for points, n in sorted(self._totals.items())) / self.marked),
+                "spread_words": (
+                    f"Most students ({tenths[best]} of {self.marked}) reached between"
+                    f" {points_text(best * step)} and {points_text((best + 1) * step)} points."
+                ),
+                "mean": points_text(
+                    sum(points * n for points, n in sorted(self._totals.items())) / self.marked
+                ),
                 "middle": points_text(self._median()),
                 "share_named": self._share_named(),
             }
@@ -140,18 +155,28 @@ class Tally:
         place = entry.question.id, answer.id
         states, kinds = self._states[place], self._kinds[place]
         total = sum(states.values())
-        order = sorted(kinds.items(), key=lambda item: (item[0][0] != "right", item[0][0] == "not answered", -item[1], item[0]))
+        order = sorted(
+            kinds.items(),
+            key=lambda item: (item[0][0] != "right", item[0][0] == "not answered", -item[1], item[0]),
+        )
         rows = [(_row(kind, words), count, _percent(count, total)) for (kind, words), count in order]
-        wrong = sum(n for (kind, _), n in kinds.items() if kind not in ("right", "not answered", "cannot read"))
+        wrong = sum(
+            n for (kind, _), n in kinds.items() if kind not in ("right", "not answered", "cannot read")
+        )
         unnamed = sum(n for (kind, _), n in kinds.items() if kind == "not recognised")
         remarks = []
         if total and states["right"] < FEW_RIGHT * total:
-            remarks.append(f"Only {_percent(states['right'], total)} right: look at the question, its key and its tolerance before the marks go out.")
+            remarks.append(
+                f"Only {_percent(states['right'], total)} right: look at the question, its key and its"
+                " tolerance before the marks go out."
+            )
         if unnamed > max(1, MANY_UNNAMED * wrong):  # a single one says nothing yet
             remarks.append(f"{unnamed} of {wrong} wrong answers have no named cause.")
         for factor, count in sorted(self._factors[place].items(), key=lambda item: (-item[1], item[0])):
             if count >= CLUSTER:
-                remarks.append(f"{count} of them are {factor} times the key: a slip worth adding to the bank?")
+                remarks.append(
+                    f"{count} of them are {factor} times the key: a slip worth adding to the bank?"
+                )
         return {"label": answer.label, "unit": answer.unit, "rows": rows, "remarks": remarks[:4]}
 
     def _bars_words(self, bars) -> str:
@@ -211,7 +236,7 @@ def off_by(task: MarkedTask, identity: str) -> str:
 
 def _row(kind: str, words: str) -> str:
     if kind == "not met":
-        found = words.partition(": ")[2]        # the condition's own title is the heading of its table
+        found = words.partition(": ")[2]  # the condition's own title is the heading of its table
         return WORDS[kind] if found in ("", WORDS[kind]) else f"{WORDS[kind]}: {found}"
     if kind == "not recognised":
         return "not right, no cause found"

@@ -103,7 +103,10 @@ def _check_id(identity: str, where: str) -> None:
     if not identity:
         raise ValueError(f"{where}: a student without an id; fill in the column id")
     if len(identity) > ID_LENGTH:
-        raise ValueError(f"{where}: id {identity[:20]!r}... has {len(identity)} characters; at most {ID_LENGTH} are allowed")
+        raise ValueError(
+            f"{where}: id {identity[:20]!r}... has {len(identity)} characters; at most {ID_LENGTH} are"
+            " allowed"
+        )
     if not identity.isprintable():
         raise ValueError(f"{where}: id {identity!r} holds a control character; type it again")
 
@@ -149,7 +152,9 @@ def read_roster(path: Path) -> Roster:
                 )
         return Roster(_students(rows, columns, path))
     except csv.Error as error:
-        raise ValueError(f"roster {path}: line {rows.line_num} is not a CSV line ({error}); save it again as CSV") from None
+        raise ValueError(
+            f"roster {path}: line {rows.line_num} is not a CSV line ({error}); save it again as CSV"
+        ) from None
 
 
 def _students(rows, columns: list[str], path: Path) -> Iterator[Student]:
@@ -163,13 +168,16 @@ def _students(rows, columns: list[str], path: Path) -> Iterator[Student]:
         identity, name = cells.get("id", ""), cells.get("name", "")
         _check_id(identity, f"roster {path}, line {line}")
         if len(name) > NAME_LENGTH:
-            raise ValueError(f"roster {path}, line {line}: the name has {len(name)} characters; at most {NAME_LENGTH} are allowed")
+            raise ValueError(
+                f"roster {path}, line {line}: the name has {len(name)} characters; at most {NAME_LENGTH} are"
+                " allowed"
+            )
         small = identity.casefold()
         before = lines.setdefault(identity if identity == small else small, line)
         if before != line:
             raise ValueError(
-                f"roster {path}: id {identity!r} stands in line {before} and in line {line} (capitals make no difference); "
-                "give each student one line"
+                f"roster {path}: id {identity!r} stands in line {before} and in line {line} (capitals make no"
+                " difference); give each student one line"
             )
         yield Student(identity, name, cells.get("email", ""))
     if not lines:

@@ -76,9 +76,13 @@ class SheetMaker:
         """
         secret, name = self._key.secret, self.set.name
         try:
-            return [Task(entry, entry.question.draw(key=secret, set=name, student=student)) for entry in self.set.entries]
+            return [
+                Task(entry, entry.question.draw(key=secret, set=name, student=student))
+                for entry in self.set.entries
+            ]
         except ValueError as error:
-            reason = re.sub(r"\S*gearlab-edition-[^/\\]*[/\\]", "", str(error))  # the edition was loaded from a passing folder
+            # the edition was loaded from a passing folder
+            reason = re.sub(r"\S*gearlab-edition-[^/\\]*[/\\]", "", str(error))
             raise ValueError(f"set {name!r}, student {student!r}: {reason}") from None
 
     def sheet(self, student: Student, tasks: list[Task]) -> dict:
@@ -153,7 +157,11 @@ def shown_givens(task: Task) -> dict[str, str]:
         Name to text [-].
     """
     question = task.entry.question
-    return {} if question.kind == "expression" else {name: task.draw.texts[name] for name in question.shown_names}
+    return (
+        {}
+        if question.kind == "expression"
+        else {name: task.draw.texts[name] for name in question.shown_names}
+    )
 
 
 # A choice alone can be guessed or computed; the reason is for the instructor to read.

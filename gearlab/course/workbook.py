@@ -57,9 +57,14 @@ class Workbook:
         names = [path.stem for path in _lessons()]
         plain = wanted.removesuffix(".ipynb")
         number = f"{int(plain):02d}_" if plain.isascii() and plain.isdigit() else plain
-        found = [name for name in names if name == plain] or [name for name in names if name.startswith(number)]
+        found = [name for name in names if name == plain] or [
+            name for name in names if name.startswith(number)
+        ]
         if len(found) != 1:
-            raise ValueError(f"lesson {wanted!r}: {'several fit' if found else 'there is none'}; choose one of {', '.join(names)}")
+            raise ValueError(
+                f"lesson {wanted!r}: {'several fit' if found else 'there is none'}; choose one of"
+                f" {', '.join(names)}"
+            )
         return self.folder / f"{found[0]}.ipynb"
 
 
@@ -69,7 +74,9 @@ def _lessons() -> list[Path]:
 
 def _companions() -> list[Path]:
     """Files beside the lessons that they show or read: pictures, a design."""
-    return sorted(path for path in content_folder("notebooks").iterdir() if path.suffix in (".svg", ".png", ".toml"))
+    return sorted(
+        path for path in content_folder("notebooks").iterdir() if path.suffix in (".svg", ".png", ".toml")
+    )
 
 
 def bring_up_to_date(folder: Path = DEFAULT_FOLDER, today: datetime.date | None = None) -> Workbook:
@@ -98,13 +105,17 @@ def bring_up_to_date(folder: Path = DEFAULT_FOLDER, today: datetime.date | None 
     folder = Path(folder).expanduser().resolve()
     source = content_folder("notebooks").resolve()
     if folder == source or folder.is_relative_to(source):
-        raise ValueError(f"folder {folder}: holds the lessons themselves; choose a folder of your own for your copy")
+        raise ValueError(
+            f"folder {folder}: holds the lessons themselves; choose a folder of your own for your copy"
+        )
     today = today or datetime.date.today()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         return _update(folder, today)
     except OSError as error:
-        raise ValueError(f"folder {folder}: cannot be written ({error.strerror}); choose another with --folder") from None
+        raise ValueError(
+            f"folder {folder}: cannot be written ({error.strerror}); choose another with --folder"
+        ) from None
 
 
 def _update(folder: Path, today: datetime.date) -> Workbook:
@@ -171,7 +182,13 @@ def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = T
         Program and arguments [-].
     """
     lessons = _lessons()
-    page = workbook.lesson(lesson) if lesson else workbook.folder / lessons[0].name if lessons else workbook.folder
+    page = (
+        workbook.lesson(lesson)
+        if lesson
+        else workbook.folder / lessons[0].name
+        if lessons
+        else workbook.folder
+    )
     command = [
         sys.executable,
         "-m",

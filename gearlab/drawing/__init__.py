@@ -1,10 +1,70 @@
 """What is seen: one scene, several outputs."""
 
 from .axes import draw
-from .scene import Arc, Carry, Circle, Dimension, Dot, Label, Line, Outline, Press, Scene, Slide, Strokes, Swing, Teeth, Turn
+from .scene import (
+    Arc,
+    Carry,
+    Circle,
+    Dimension,
+    Dot,
+    Label,
+    Line,
+    Outline,
+    Press,
+    Scene,
+    Slide,
+    Strokes,
+    Swing,
+    Teeth,
+    Turn,
+)
 from .svg import living_svg, svg
-from .views import ANATOMY, cones, gear, idler_push, pair, pitch_circles, planetary, rack, shafts, spaced, strips, tooth, train
+from .views import (
+    ANATOMY,
+    cones,
+    gear,
+    idler_push,
+    pair,
+    pitch_circles,
+    planetary,
+    rack,
+    shafts,
+    spaced,
+    strips,
+    tooth,
+    train,
+)
 
-__all__ = ["ANATOMY", "Arc", "Carry", "Circle", "Dimension", "Dot", "Label", "Line", "Outline", "Press", "Scene", "Slide", "Strokes", "Swing", "Teeth",
-           "Turn", "cones", "draw", "gear", "idler_push", "living_svg", "pair", "pitch_circles", "planetary", "rack", "shafts", "spaced", "strips", "svg", "tooth",
-           "train"]
+__all__ = [
+    "ANATOMY",
+    "Arc",
+    "Carry",
+    "Circle",
+    "Dimension",
+    "Dot",
+    "Label",
+    "Line",
+    "Outline",
+    "Press",
+    "Scene",
+    "Slide",
+    "Strokes",
+    "Swing",
+    "Teeth",
+    "Turn",
+    "cones",
+    "draw",
+    "gear",
+    "idler_push",
+    "living_svg",
+    "pair",
+    "pitch_circles",
+    "planetary",
+    "rack",
+    "shafts",
+    "spaced",
+    "strips",
+    "svg",
+    "tooth",
+    "train",
+]

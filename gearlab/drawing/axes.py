@@ -13,7 +13,7 @@ from . import style
 from .scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Round, Scene, Strokes, Teeth
 from .svg import LEADING, TYPE_WIDTH, dimension_parts
 
-POINT = 0.75        # points of type to one point of the picture (1/96 in to 1/72 in)
+POINT = 0.75  # points of type to one point of the picture (1/96 in to 1/72 in)
 
 
 def draw(scene: Scene, ax=None, theme: str = "light"):
@@ -51,6 +51,7 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
     if ax is None:
         from matplotlib.backends.backend_agg import FigureCanvasAgg
         from matplotlib.figure import Figure
+
         height = (y1 - y0) / own + top + bottom
         figure = Figure(figsize=(scene.width / 96, height / 96), facecolor=style.THEMES[theme]["paper"])
         FigureCanvasAgg(figure)
@@ -84,9 +85,12 @@ def png(scene: Scene, theme: str = "light", scale: float = 2.0) -> bytes:
         The file [-].
     """
     import io
+
     buffer = io.BytesIO()
     ax = draw(scene, theme=theme)
-    ax.figure.savefig(buffer, dpi=96 * scale, facecolor=ax.figure.get_facecolor(), metadata={"Software": None})
+    ax.figure.savefig(
+        buffer, dpi=96 * scale, facecolor=ax.figure.get_facecolor(), metadata={"Software": None}
+    )
     return buffer.getvalue()
 
 
@@ -107,6 +111,7 @@ class _Pen:
 
     def add(self, points, role: str, of: str, closed: bool) -> None:
         from matplotlib.patches import Polygon
+
         self.ax.add_patch(Polygon(points, closed=closed, joinstyle="round", **self.look(role, of)))
 
     def shape(self, shape) -> None:
@@ -122,6 +127,7 @@ class _Pen:
             self.add(np.array([shape.start, shape.end]), shape.role, of, False)
         elif isinstance(shape, Circle):
             from matplotlib.patches import Circle as Patch
+
             self.ax.add_patch(Patch(shape.centre, shape.radius, **self.look(shape.role, of)))
         elif isinstance(shape, Arc):
             self.arc(shape, of)
@@ -145,14 +151,23 @@ class _Pen:
 
     def head(self, tip, angle: float, role: str, of: str, scale: float = 1.0) -> None:
         from matplotlib.patches import Polygon
+
         long, half = 10.0 * scale * self.own, 3.4 * scale * self.own
         cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
         shape = np.array([[0, 0], [-long, half], [-long, -half]]) @ np.array([[cos, sin], [-sin, cos]]) + tip
-        self.ax.add_patch(Polygon(shape, closed=True, linewidth=0, zorder=2,
-                                  facecolor=style.colour(style.LOOKS[role].line, of, self.theme)))
+        self.ax.add_patch(
+            Polygon(
+                shape,
+                closed=True,
+                linewidth=0,
+                zorder=2,
+                facecolor=style.colour(style.LOOKS[role].line, of, self.theme),
+            )
+        )
 
     def dot(self, shape: Dot, of: str) -> None:
         from matplotlib.patches import Circle as Patch
+
         if shape.role == "centre":
             reach, (x, y) = 7 * self.own, shape.at
             for ends in ([(x - reach, y), (x + reach, y)], [(x, y - reach), (x, y + reach)]):
@@ -162,17 +177,31 @@ class _Pen:
 
     def label(self, shape: Label, of: str) -> None:
         from matplotlib.patheffects import withStroke
+
         size = style.TYPE[shape.size]
         if max(map(len, shape.text.split("\n"))) * size * TYPE_WIDTH * self.own > shape.room:
             return
         look = style.LOOKS[shape.role]
         align = {"start": "left", "middle": "center", "end": "right"}[shape.align]
-        text = self.ax.annotate(shape.text, shape.at, (shape.offset[0] * POINT, shape.offset[1] * POINT),
-                                textcoords="offset points", ha=align, va="center", linespacing=LEADING, fontsize=size * POINT,
-                                color=style.colour(look.text, of, self.theme), zorder=3, annotation_clip=False, parse_math=False,
-                                fontweight="bold" if look.weight >= 600 else "normal")
+        text = self.ax.annotate(
+            shape.text,
+            shape.at,
+            (shape.offset[0] * POINT, shape.offset[1] * POINT),
+            textcoords="offset points",
+            ha=align,
+            va="center",
+            linespacing=LEADING,
+            fontsize=size * POINT,
+            color=style.colour(look.text, of, self.theme),
+            zorder=3,
+            annotation_clip=False,
+            parse_math=False,
+            fontweight="bold" if look.weight >= 600 else "normal",
+        )
         if look.halo:
-            text.set_path_effects([withStroke(linewidth=3, foreground=style.colour(look.halo, of, self.theme))])
+            text.set_path_effects(
+                [withStroke(linewidth=3, foreground=style.colour(look.halo, of, self.theme))]
+            )
 
     def dimension(self, shape: Dimension, of: str) -> None:
         lines, heads, label = dimension_parts(shape, 1 / self.own, of)

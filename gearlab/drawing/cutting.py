@@ -1,4 +1,6 @@
-"""What a laser cutter or a printer follows: paths by layer, with the width of the cut already taken into account.
+"""What a laser cutter or a printer follows.
+
+Paths by layer, with the width of the cut already taken into account.
 
 A beam takes away half its width on either side of its path. So the path of an outer edge lies half a width
 outside the wanted edge, that of a hole half a width inside. A part that is printed grows instead: its flanks
@@ -14,7 +16,8 @@ import numpy as np
 
 from . import numerals
 
-#: Layers in the order in which a cutter takes them: what falls out first, then the part itself; marks are not cut through.
+#: Layers in the order in which a cutter takes them: what falls out first, then the part itself; marks are not
+#: cut through.
 LAYERS = ("mark", "hole", "outline")
 
 #: Width of a letter in heights of type, on the safe side: plain cutter type is about as wide as high.
@@ -77,7 +80,10 @@ class CutFile:
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top [unit]."""
-        points = np.vstack([path.points for path in self.paths] + [np.asarray(one.centre) + one.radius * np.array([[-1, -1], [1, 1]]) for one in self.rounds])
+        points = np.vstack(
+            [path.points for path in self.paths]
+            + [np.asarray(one.centre) + one.radius * np.array([[-1, -1], [1, 1]]) for one in self.rounds]
+        )
         return (*points.min(axis=0).tolist(), *points.max(axis=0).tolist())
 
     def svg(self) -> str:
@@ -89,7 +95,15 @@ class CutFile:
         return _dxf(self)
 
 
-def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearance: float = 0.0, tolerance: float = 1e-4, name: str | None = None) -> CutFile:
+def gear_cut(
+    gear,
+    *,
+    bore: float | None = None,
+    cut_width: float = 0.0,
+    clearance: float = 0.0,
+    tolerance: float = 1e-4,
+    name: str | None = None,
+) -> CutFile:
     """The paths that cut a gear with its bore; tooth 0 carries a mark.
 
     Parameters
@@ -97,11 +111,13 @@ def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearan
     gear : Gear
         The gear.
     bore : float, optional
-        Diameter of the bore, above 0 and below the root diameter; left out, a centre cross is marked instead [gear.unit, in or mm].
+        Diameter of the bore, above 0 and below the root diameter; left out, a centre cross is marked instead
+        [gear.unit, in or mm].
     cut_width : float
         Width that the beam takes away, from 0 up to half a tooth thickness [gear.unit].
     clearance : float
-        What each flank is drawn back for a printed part, from 0 up to a quarter of a tooth thickness [gear.unit].
+        What each flank is drawn back for a printed part, from 0 up to a quarter of a tooth thickness
+        [gear.unit].
     tolerance : float
         Largest distance of the path from the exact curve [modules].
     name : str, optional
@@ -123,27 +139,50 @@ def gear_cut(gear, *, bore: float | None = None, cut_width: float = 0.0, clearan
     (4.91, 'lengths in mm; cut width 0.18 mm taken into account')
     """
     thickness = gear.tooth_thickness
-    for word, value, most in (("cut_width", cut_width, thickness / 2), ("clearance", clearance, thickness / 4)):
+    for word, value, most in (
+        ("cut_width", cut_width, thickness / 2),
+        ("clearance", clearance, thickness / 4),
+    ):
         if not 0 <= value <= most:
-            raise ValueError(f"{word} {value:g} {gear.unit} is out of range: give 0 to {most:.4g} {gear.unit}; the teeth are {thickness:.4g} {gear.unit} thick")
+            raise ValueError(
+                f"{word} {value:g} {gear.unit} is out of range: give 0 to {most:.4g} {gear.unit}; the teeth"
+                f" are {thickness:.4g} {gear.unit} thick"
+            )
     if bore is not None and not cut_width < bore < gear.root_diameter:
-        raise ValueError(f"bore {bore:g} {gear.unit} is out of range: give more than the cut width {cut_width:g} {gear.unit} "
-                         f"and less than the root diameter {gear.root_diameter:.4g} {gear.unit}")
+        raise ValueError(
+            f"bore {bore:g} {gear.unit} is out of range: give more than the cut width {cut_width:g}"
+            f" {gear.unit} and less than the root diameter {gear.root_diameter:.4g} {gear.unit}"
+        )
     edge = _moved(gear.outline(tolerance)[:-1], cut_width / 2 - clearance, tolerance * gear.scale)
     tip, scale = gear.outside_diameter / 2, gear.scale
-    paths = [Path(np.array([[tip - 1.9 * scale, 0.0], [tip - 0.6 * scale, 0.0]]), "mark", closed=False), Path(edge, "outline")]
+    paths = [
+        Path(np.array([[tip - 1.9 * scale, 0.0], [tip - 0.6 * scale, 0.0]]), "mark", closed=False),
+        Path(edge, "outline"),
+    ]
     rounds, inner = [], 0.0
     if bore is None:
         reach = 0.2 * gear.root_diameter / 2
-        paths[:0] = [Path(np.array(ends), "mark", closed=False) for ends in ([[-reach, 0.0], [reach, 0.0]], [[0.0, -reach], [0.0, reach]])]
+        paths[:0] = [
+            Path(np.array(ends), "mark", closed=False)
+            for ends in ([[-reach, 0.0], [reach, 0.0]], [[0.0, -reach], [0.0, reach]])
+        ]
     else:
         inner = bore / 2
         rounds.append(Round((0.0, 0.0), (bore - cut_width) / 2 + clearance, "hole"))
     name = gear.name if name is None else name
-    return CutFile(name, gear.unit, tuple(paths), tuple(rounds), _name_on(name, gear.root_diameter / 2, inner), _note(gear.unit, cut_width, clearance))
+    return CutFile(
+        name,
+        gear.unit,
+        tuple(paths),
+        tuple(rounds),
+        _name_on(name, gear.root_diameter / 2, inner),
+        _note(gear.unit, cut_width, clearance),
+    )
 
 
-def plate_cut(width: float, height: float, holes, unit: str, *, name: str = "plate", cut_width: float = 0.0) -> CutFile:
+def plate_cut(
+    width: float, height: float, holes, unit: str, *, name: str = "plate", cut_width: float = 0.0
+) -> CutFile:
     """The paths that cut a plate with its holes, its lower left corner at the origin.
 
     Parameters
@@ -174,27 +213,49 @@ def plate_cut(width: float, height: float, holes, unit: str, *, name: str = "pla
     (-0.1, -0.1, 220.1, 160.1)
     """
     if not (width > 0 and height > 0):
-        raise ValueError(f"plate {width:g} x {height:g} {unit} is out of range: give a width and a height above 0")
+        raise ValueError(
+            f"plate {width:g} x {height:g} {unit} is out of range: give a width and a height above 0"
+        )
     for x, y, diameter in holes:
         if not 0 <= cut_width < diameter:
-            raise ValueError(f"cut_width {cut_width:g} {unit} is out of range: give 0 up to less than the hole of {diameter:g} {unit}")
+            raise ValueError(
+                f"cut_width {cut_width:g} {unit} is out of range: give 0 up to less than the hole of"
+                f" {diameter:g} {unit}"
+            )
         if not (diameter / 2 < x < width - diameter / 2 and diameter / 2 < y < height - diameter / 2):
-            raise ValueError(f"a hole of {diameter:g} {unit} at ({x:g}, {y:g}) {unit} breaks through the edge of a plate of {width:g} x {height:g} {unit}: "
-                             f"keep its centre more than {diameter / 2:g} {unit} inside")
+            raise ValueError(
+                f"a hole of {diameter:g} {unit} at ({x:g}, {y:g}) {unit} breaks through the edge of a plate"
+                f" of {width:g} x {height:g} {unit}: keep its centre more than {diameter / 2:g} {unit} inside"
+            )
     half = cut_width / 2
-    edge = np.array([[-half, -half], [width + half, -half], [width + half, height + half], [-half, height + half]])
-    rounds = tuple(Round((float(x), float(y)), (diameter - cut_width) / 2, "hole") for x, y, diameter in holes)
+    edge = np.array(
+        [[-half, -half], [width + half, -half], [width + half, height + half], [-half, height + half]]
+    )
+    rounds = tuple(
+        Round((float(x), float(y)), (diameter - cut_width) / 2, "hole") for x, y, diameter in holes
+    )
     size = min(width, height) / 24
-    return CutFile(name, unit, (Path(edge, "outline"),), rounds, (Words((width / 2, 1.2 * size), name, size),), _note(unit, cut_width, 0.0))
+    return CutFile(
+        name,
+        unit,
+        (Path(edge, "outline"),),
+        rounds,
+        (Words((width / 2, 1.2 * size), name, size),),
+        _note(unit, cut_width, 0.0),
+    )
 
 
 def _name_on(name: str, root: float, inner: float) -> tuple[Words, ...]:
-    """A name between bore and teeth, as large as fits: neither the bore nor the root circle cuts through it; none where nothing fits."""
+    """A name between bore and teeth, as large as fits.
+
+    Neither the bore nor the root circle cuts through it; none where nothing fits.
+    """
     room, reach = root - inner, 0.96 * root
     middle = inner + room / 2
     if middle >= reach:
         return ()
-    # the lower corners are nearest to the teeth: (middle + h)^2 + (half a width of h)^2 may be as much as the reach squared
+    # the lower corners are nearest to the teeth: (middle + h)^2 + (half a width of h)^2 may be as much as the
+    # reach squared
     half = len(name) * LETTER / 2
     height = (math.sqrt(middle**2 + (1 + half**2) * (reach**2 - middle**2)) - middle) / (1 + half**2)
     return (Words((0.0, -middle), name, min(room / 4, root / 7, height)),)
@@ -214,11 +275,16 @@ def _moved(points: np.ndarray, by: float, tolerance: float) -> np.ndarray:
     if by == 0:
         return points
     from shapely import Polygon
+
     segments = max(4, int(np.ceil(np.pi / 4 / np.arccos(max(0.0, 1 - min(1.0, tolerance / abs(by)))))))
     moved = Polygon(points).buffer(by, quad_segs=segments).simplify(tolerance / 4)
     if moved.geom_type != "Polygon" or moved.interiors:
-        raise ValueError(f"moved inwards by {abs(by):g} the outline falls apart: the teeth are too thin for that; use larger teeth or a smaller clearance")
-    return np.asarray(moved.exterior.coords)[-2::-1]  # shapely goes clockwise, and closes by repeating the first point
+        raise ValueError(
+            f"moved inwards by {abs(by):g} the outline falls apart: the teeth are too thin for that; use"
+            " larger teeth or a smaller clearance"
+        )
+    # shapely goes clockwise, and closes by repeating the first point
+    return np.asarray(moved.exterior.coords)[-2::-1]
 
 
 def _number(value: float) -> str:
@@ -228,12 +294,19 @@ def _number(value: float) -> str:
 
 def _svg(cut: CutFile) -> str:
     from html import escape
+
     x0, y0, x1, y1 = cut.bounds
     hair = 0.01 * max(x1 - x0, y1 - y0) / 10
     left, top, width, height = x0 - hair, -y1 - hair, x1 - x0 + 2 * hair, y1 - y0 + 2 * hair
-    lines = [f'<svg xmlns="http://www.w3.org/2000/svg" width="{_number(width)}{cut.unit}" height="{_number(height)}{cut.unit}" '
-             f'viewBox="{_number(left)} {_number(top)} {_number(width)} {_number(height)}">',
-             f"<title>{escape(cut.name)}</title>", f"<desc>{escape(cut.note)}</desc>"]
+    lines = [
+        (
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_number(width)}{cut.unit}"'
+            f' height="{_number(height)}{cut.unit}" viewBox="{_number(left)} {_number(top)} {_number(width)}'
+            f' {_number(height)}">'
+        ),
+        f"<title>{escape(cut.name)}</title>",
+        f"<desc>{escape(cut.note)}</desc>",
+    ]
     for layer in LAYERS:
         lines.append(f'<g id="{layer}" fill="none" stroke="black" stroke-width="{_number(hair)}">')
         for path in cut.paths:
@@ -242,18 +315,27 @@ def _svg(cut: CutFile) -> str:
                 lines.append(f'<path d="M {steps}{" Z" if path.closed else ""}"/>')
         for one in cut.rounds:
             if one.layer == layer:
-                lines.append(f'<circle cx="{_number(one.centre[0])}" cy="{_number(-one.centre[1])}" r="{_number(one.radius)}"/>')
+                lines.append(
+                    f'<circle cx="{_number(one.centre[0])}" cy="{_number(-one.centre[1])}"'
+                    f' r="{_number(one.radius)}"/>'
+                )
         if layer == "mark":
-            lines += [f'<text x="{_number(words.at[0])}" y="{_number(-words.at[1])}" font-family="sans-serif" font-size="{_number(words.height / CAPITAL)}" '
-                      f'text-anchor="middle" dominant-baseline="central">{escape(words.text)}</text>' for words in cut.words]
+            lines += [
+                f'<text x="{_number(words.at[0])}" y="{_number(-words.at[1])}" font-family="sans-serif"'
+                f' font-size="{_number(words.height / CAPITAL)}" text-anchor="middle"'
+                f' dominant-baseline="central">{escape(words.text)}</text>'
+                for words in cut.words
+            ]
         lines.append("</g>")
     return "\n".join(lines) + "\n</svg>\n"
 
 
 def _dxf(cut: CutFile) -> str:
     import ezdxf
+
     before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True  # no date and no new ids: the same part gives the same bytes
+    # no date and no new ids: the same part gives the same bytes
+    ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
         return _dxf_document(cut, ezdxf)
     finally:
@@ -262,18 +344,24 @@ def _dxf(cut: CutFile) -> str:
 
 def _dxf_document(cut: CutFile, ezdxf) -> str:
     import io
+
     document = ezdxf.new("R2010", units={"mm": ezdxf.units.MM, "in": ezdxf.units.IN}[cut.unit])
     document.header["$MEASUREMENT"] = 1 if cut.unit == "mm" else 0
     for layer in LAYERS:
         document.layers.add(layer)
     space = document.modelspace()
     for path in cut.paths:
-        space.add_lwpolyline([tuple(point) for point in path.points.tolist()], close=path.closed, dxfattribs={"layer": path.layer})
+        space.add_lwpolyline(
+            [tuple(point) for point in path.points.tolist()],
+            close=path.closed,
+            dxfattribs={"layer": path.layer},
+        )
     for one in cut.rounds:
         space.add_circle(one.centre, one.radius, dxfattribs={"layer": one.layer})
     for words in cut.words:
         space.add_text(words.text, height=words.height, dxfattribs={"layer": "mark"}).set_placement(
-            words.at, align=ezdxf.enums.TextEntityAlignment.MIDDLE_CENTER)
+            words.at, align=ezdxf.enums.TextEntityAlignment.MIDDLE_CENTER
+        )
     document.header.custom_vars.append("part", cut.name)
     document.header.custom_vars.append("note", cut.note)
     text = io.StringIO()

@@ -37,7 +37,8 @@ class Turn:
 
 @dataclass(frozen=True)
 class Round:
-    """A strip of a cone, seen from the side, that goes round the cone's axis by ``speed`` times the driver's angle.
+    """A strip of a cone, seen from the side, that goes round the cone's axis by ``speed`` times the driver's
+    angle.
 
     The axis lies in the picture; positive turning is counter-clockwise seen from the cone's wide end.
 
@@ -71,11 +72,16 @@ class Round:
         return (low, high) if low < high else ()
 
     def outline(self) -> list[Point]:
-        """Its four corners as they are seen while the driver's angle is zero; all in one place on the axis where it is hidden [unit of the scene]."""
+        """Its four corners as they are seen while the driver's angle is zero.
+
+        All in one place on the axis where it is hidden [unit of the scene].
+        """
         (x, y), (ux, uy) = self.about, self.direction
         if self.hidden:
             return [(x + self.far[0] * ux, y + self.far[0] * uy)] * 4
-        ends = [(*self.near, angle) for angle in self._seen()] + [(*self.far, angle) for angle in reversed(self._seen())]
+        ends = [(*self.near, angle) for angle in self._seen()] + [
+            (*self.far, angle) for angle in reversed(self._seen())
+        ]
         sides = [(along, radius * math.cos(math.radians(angle))) for along, radius, angle in ends]
         return [(x + along * ux - side * uy, y + along * uy + side * ux) for along, side in sides]
 

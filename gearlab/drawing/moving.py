@@ -10,19 +10,47 @@ from .motion import Carry, Motion, Press, Round, Slide, Swing
 
 def attributes(motion: Motion, fmt) -> str:
     """Class and data attributes of the group that moves; ``fmt`` writes a coordinate."""
+
     def numbers(*values: float) -> str:
-        return '"' + " ".join(fmt(value) if math.isfinite(value) else ("-1e9", "1e9")[value > 0] for value in values) + '"'
+        return (
+            '"'
+            + " ".join(fmt(value) if math.isfinite(value) else ("-1e9", "1e9")[value > 0] for value in values)
+            + '"'
+        )
 
     if isinstance(motion, Slide):
-        return f'class="gl-slides" data-slide={numbers(*motion.direction, motion.per_degree, motion.period, motion.low, motion.high)}'
+        return 'class="gl-slides" data-slide=' + numbers(
+            *motion.direction, motion.per_degree, motion.period, motion.low, motion.high
+        )
     if isinstance(motion, Round):
-        return f'class="gl-rounds" data-round={numbers(*motion.about, *motion.direction, motion.speed, motion.angle, motion.half, *motion.near, *motion.far)}'
+        return 'class="gl-rounds" data-round=' + numbers(
+            *motion.about,
+            *motion.direction,
+            motion.speed,
+            motion.angle,
+            motion.half,
+            *motion.near,
+            *motion.far,
+        )
     if isinstance(motion, (Carry, Swing, Press)):
-        handle = f'data-handle={quoteattr(motion.name)} data-ring={numbers(motion.radius, *motion.centre)}'
+        handle = f"data-handle={quoteattr(motion.name)} data-ring={numbers(motion.radius, *motion.centre)}"
         if isinstance(motion, Press):
-            return f'class="gl-pressed" data-press={quoteattr(motion.control)} {handle} data-values="{" ".join(map(str, motion.values))}"'
-        way = (*motion.direction, motion.per) if isinstance(motion, Carry) else (*motion.about, motion.circle, motion.sense)
-        return f'class="gl-carried" data-control={quoteattr(motion.control)} {handle} data-{type(motion).__name__.lower()}={numbers(*way)}'
+            return (
+                f'class="gl-pressed" data-press={quoteattr(motion.control)} {handle}'
+                f' data-values="{" ".join(map(str, motion.values))}"'
+            )
+        way = (
+            (*motion.direction, motion.per)
+            if isinstance(motion, Carry)
+            else (*motion.about, motion.circle, motion.sense)
+        )
+        return (
+            f'class="gl-carried" data-control={quoteattr(motion.control)} {handle}'
+            f" data-{type(motion).__name__.lower()}={numbers(*way)}"
+        )
     carried = () if motion.around is None else (*motion.around, motion.orbit)
     named = f" data-name={quoteattr(motion.name)}" if motion.name else ""
-    return f'class="gl-turns" data-turn={numbers(*motion.about, motion.speed, motion.pitch, motion.radius, *carried)}{named}'
+    return (
+        'class="gl-turns"'
+        f" data-turn={numbers(*motion.about, motion.speed, motion.pitch, motion.radius, *carried)}{named}"
+    )

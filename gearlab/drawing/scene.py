@@ -14,13 +14,43 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from .motion import Carry, Motion, Point, Press, Round, Slide, Swing, Turn  # noqa: F401 (handed on: a scene is made of shapes and motions)
+# A scene is made of shapes and motions: the motions are handed on.
+from .motion import Carry, Motion, Point, Press, Round, Slide, Swing, Turn  # noqa: F401
 
 ROLES = (
-    "driver", "driven", "gear", "outline", "marked tooth", "hatch", "pitch circle", "base circle", "outside circle", "root circle",
-    "line of centres", "line of action", "pitch point", "contact point", "centre", "mark", "hole", "dimension", "turning arrow",
-    "construction", "letter", "speed", "note", "string", "flank", "cutter", "sweep", "shade", "overlap", "paper",
-    "hidden outline", "clash", "gauge",
+    "driver",
+    "driven",
+    "gear",
+    "outline",
+    "marked tooth",
+    "hatch",
+    "pitch circle",
+    "base circle",
+    "outside circle",
+    "root circle",
+    "line of centres",
+    "line of action",
+    "pitch point",
+    "contact point",
+    "centre",
+    "mark",
+    "hole",
+    "dimension",
+    "turning arrow",
+    "construction",
+    "letter",
+    "speed",
+    "note",
+    "string",
+    "flank",
+    "cutter",
+    "sweep",
+    "shade",
+    "overlap",
+    "paper",
+    "hidden outline",
+    "clash",
+    "gauge",
 )
 
 #: Letters that tell the two gears of a pair apart without colour.
@@ -67,7 +97,10 @@ class Outline:
 
 @dataclass(frozen=True)
 class Strokes:
-    """Separate strokes, (n, 2, 2): hatching; or n broken lines of k points each, (n, k, 2) [unit of the scene]."""
+    """Separate strokes, (n, 2, 2).
+
+    Hatching; or n broken lines of k points each, (n, k, 2) [unit of the scene].
+    """
 
     points: np.ndarray
     role: str
@@ -171,8 +204,10 @@ class Dimension:
         along = end - start
         length = math.hypot(*along)
         if length == 0:
-            raise ValueError(f"dimension {self.text!r} has no length: its two points are the same, {self.start}; "
-                             "leave it out of the scene where there is nothing to measure")
+            raise ValueError(
+                f"dimension {self.text!r} has no length: its two points are the same, {self.start}; "
+                "leave it out of the scene where there is nothing to measure"
+            )
         normal = np.array([-along[1], along[0]]) / length
         return start + self.offset * normal, end + self.offset * normal, normal
 
@@ -209,10 +244,14 @@ class Scene:
     def __post_init__(self):
         for shape in self.shapes:
             if shape.role not in ROLES:
-                raise ValueError(f"role {shape.role!r} of a {type(shape).__name__} is not known; "
-                                 f"roles are: {', '.join(ROLES)}")
+                raise ValueError(
+                    f"role {shape.role!r} of a {type(shape).__name__} is not known; "
+                    f"roles are: {', '.join(ROLES)}"
+                )
         if not self.text.strip():
-            raise ValueError("a scene needs a sentence of alternative text: give text with the numbers it shows")
+            raise ValueError(
+                "a scene needs a sentence of alternative text: give text with the numbers it shows"
+            )
         if not self.bounds:
             object.__setattr__(self, "bounds", _bounds(self.shapes))
 
@@ -226,12 +265,13 @@ class Scene:
         """The shapes of one role (and of one kind, such as ``Circle``), in drawing order."""
         return [shape for shape in self.shapes if shape.role == role and isinstance(shape, kind)]
 
-    def with_shapes(self, *shapes: Shape) -> "Scene":
+    def with_shapes(self, *shapes: Shape) -> Scene:
         """The same scene with further shapes on top; its bounds grow if they must."""
         return replace(self, shapes=self.shapes + shapes, bounds=())
 
     def _repr_svg_(self) -> str:
         from .svg import svg
+
         return svg(self)
 
     def __repr__(self) -> str:
@@ -256,7 +296,9 @@ def _corners(shape: Shape) -> np.ndarray:
     if isinstance(shape, Arc):
         low, high = sorted((shape.start, shape.end))
         turns = [low, high] + [a for a in range(-720, 721, 90) if low < a < high]
-        return np.array(shape.centre) + shape.radius * np.array([[math.cos(math.radians(a)), math.sin(math.radians(a))] for a in turns])
+        return np.array(shape.centre) + shape.radius * np.array(
+            [[math.cos(math.radians(a)), math.sin(math.radians(a))] for a in turns]
+        )
     if isinstance(shape, Line):
         return np.array([shape.start, shape.end])
     if isinstance(shape, Dimension):
@@ -272,6 +314,8 @@ def _bounds(shapes) -> tuple[float, float, float, float]:
         raise ValueError("a scene has no shapes: give at least one")
     corners = np.vstack([_corners(shape) for shape in shapes])
     if not np.all(np.isfinite(corners)):
-        raise ValueError("a scene has a shape whose coordinates are not finite numbers: check the sizes it was made from")
+        raise ValueError(
+            "a scene has a shape whose coordinates are not finite numbers: check the sizes it was made from"
+        )
     (x0, y0), (x1, y1) = corners.min(axis=0), corners.max(axis=0)
     return float(x0), float(y0), float(x1), float(y1)

@@ -14,18 +14,40 @@ FONT = "system-ui, -apple-system, 'Segoe UI', 'Helvetica Neue', Arial, sans-seri
 #: Colours by name; every look below is made from these.
 THEMES = {
     "light": {
-        "paper": "#ffffff", "ink": "#1b1f24", "muted": "#59626d", "faint": "#8a939e",
-        "driver": "#0072b2", "driver text": "#005a8c", "driver ground": "#e4f1f9",
-        "driven": "#d55e00", "driven text": "#a34700", "driven ground": "#fdeee2",
-        "gear": "#3d4854", "gear text": "#2b333c", "gear ground": "#eef1f4",
-        "accent": "#7b2d8e", "accent text": "#6d2580", "accent ground": "#f3e6f7",
+        "paper": "#ffffff",
+        "ink": "#1b1f24",
+        "muted": "#59626d",
+        "faint": "#8a939e",
+        "driver": "#0072b2",
+        "driver text": "#005a8c",
+        "driver ground": "#e4f1f9",
+        "driven": "#d55e00",
+        "driven text": "#a34700",
+        "driven ground": "#fdeee2",
+        "gear": "#3d4854",
+        "gear text": "#2b333c",
+        "gear ground": "#eef1f4",
+        "accent": "#7b2d8e",
+        "accent text": "#6d2580",
+        "accent ground": "#f3e6f7",
     },
     "dark": {
-        "paper": "#111418", "ink": "#e9ecef", "muted": "#a9b2bc", "faint": "#6f7a86",
-        "driver": "#5cb3ea", "driver text": "#86c8f2", "driver ground": "#10283a",
-        "driven": "#ff9142", "driven text": "#ffae73", "driven ground": "#38210f",
-        "gear": "#b6c0ca", "gear text": "#d3dae1", "gear ground": "#1e252c",
-        "accent": "#d9a6f2", "accent text": "#e3bdf6", "accent ground": "#35203f",
+        "paper": "#111418",
+        "ink": "#e9ecef",
+        "muted": "#a9b2bc",
+        "faint": "#6f7a86",
+        "driver": "#5cb3ea",
+        "driver text": "#86c8f2",
+        "driver ground": "#10283a",
+        "driven": "#ff9142",
+        "driven text": "#ffae73",
+        "driven ground": "#38210f",
+        "gear": "#b6c0ca",
+        "gear text": "#d3dae1",
+        "gear ground": "#1e252c",
+        "accent": "#d9a6f2",
+        "accent text": "#e3bdf6",
+        "accent ground": "#35203f",
     },
 }
 
@@ -45,7 +67,7 @@ class Look:
     fill: str = ""
     dash: tuple[float, ...] = ()
     text: str = "ink"
-    halo: str = "paper"         # round words that may lie on lines; none where they never do: it costs time
+    halo: str = "paper"  # round words that may lie on lines; none where they never do: it costs time
     weight: int = 400
     opacity: float = 1.0
 
@@ -117,7 +139,7 @@ def contrast(first: str, second: str) -> float:
 
 
 def _luminance(hexadecimal: str) -> float:
-    parts = [int(hexadecimal[i:i + 2], 16) / 255 for i in (1, 3, 5)]
+    parts = [int(hexadecimal[i : i + 2], 16) / 255 for i in (1, 3, 5)]
     linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
@@ -133,33 +155,55 @@ def living_css(root: str) -> str:
         for of in ("driver", "driven", "gear", ""):
             if of and "{of}" not in look.line + look.fill + look.text + look.halo:
                 continue
-            chosen = f'{root} .{css_class(role)}' + (f".of-{of}" if of else "")
+            chosen = f"{root} .{css_class(role)}" + (f".of-{of}" if of else "")
             line = f"var({key(named(look.line, of))})" if look.line else "none"
             fill = f"var({key(named(look.fill, of))})" if look.fill else "none"
             body = f"stroke:{line};fill:{fill};stroke-width:calc({look.width}px*var(--u)*var(--type))"
             if look.dash:
-                body += ";stroke-dasharray:" + " ".join(f"calc({d}px*var(--u)*var(--type))" for d in look.dash)
+                body += ";stroke-dasharray:" + " ".join(
+                    f"calc({d}px*var(--u)*var(--type))" for d in look.dash
+                )
             if look.opacity != 1:
                 body += f";stroke-opacity:{look.opacity}"
             rules.append(f"{chosen}{{{body}}}")
-            rules.append(f'{root} text.{css_class(role)}' + (f".of-{of}" if of else "")
-                         + f"{{fill:var({key(named(look.text, of))});font-weight:{look.weight};stroke:{f'var({key(named(look.halo, of))})' if look.halo else 'none'};"
-                           "stroke-width:3.5px;stroke-dasharray:none;stroke-opacity:1}")
+            halo = f"var({key(named(look.halo, of))})" if look.halo else "none"
+            rules.append(
+                f"{root} text.{css_class(role)}"
+                + (f".of-{of}" if of else "")
+                + f"{{fill:var({key(named(look.text, of))});font-weight:{look.weight};stroke:{halo};"
+                "stroke-width:3.5px;stroke-dasharray:none;stroke-opacity:1}"
+            )
     return "\n".join(rules)
 
 
 def theme_css(root: str) -> str:
-    """The colours as variables: light, and dark where the page says so or the reader prefers it outside a notebook."""
+    """The colours as variables.
+
+    Light, and dark where the page says so or the reader prefers it outside a notebook.
+    """
+
     def block(theme):
         return ";".join(f"{key(name)}:{value}" for name, value in THEMES[theme].items())
+
     paper = "--gl-paper:var(--jp-layout-color0,{});--gl-ink:var(--jp-content-font-color0,{})"
     light, dark = THEMES["light"], THEMES["dark"]
-    return "\n".join([
-        f"{root}{{{block('light')};{paper.format(light['paper'], light['ink'])}}}",
-        f"@media (prefers-color-scheme: dark){{{root}{{{block('dark')};{paper.format(dark['paper'], dark['ink'])}}}}}",
-        f"[data-jp-theme-light='true'] {root}{{{block('light')};{paper.format(light['paper'], light['ink'])}}}",
-        f"[data-jp-theme-light='false'] {root}{{{block('dark')};{paper.format(dark['paper'], dark['ink'])}}}",
-    ])
+    return "\n".join(
+        [
+            f"{root}{{{block('light')};{paper.format(light['paper'], light['ink'])}}}",
+            (
+                "@media (prefers-color-scheme:"
+                f" dark){{{root}{{{block('dark')};{paper.format(dark['paper'], dark['ink'])}}}}}"
+            ),
+            (
+                "[data-jp-theme-light='true']"
+                f" {root}{{{block('light')};{paper.format(light['paper'], light['ink'])}}}"
+            ),
+            (
+                "[data-jp-theme-light='false']"
+                f" {root}{{{block('dark')};{paper.format(dark['paper'], dark['ink'])}}}"
+            ),
+        ]
+    )
 
 
 def css_class(role: str) -> str:

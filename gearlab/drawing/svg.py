@@ -18,9 +18,9 @@ from . import style
 from .moving import attributes
 from .scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Round, Scene, Strokes, Teeth
 
-HEAD = (10.0, 3.4)      # length and half width of an arrow head [points]
-TYPE_WIDTH = 0.56       # mean width of a letter, in heights of type; used to see whether words fit
-LEADING = 1.2           # from line to line of words, in heights of type
+HEAD = (10.0, 3.4)  # length and half width of an arrow head [points]
+TYPE_WIDTH = 0.56  # mean width of a letter, in heights of type; used to see whether words fit
+LEADING = 1.2  # from line to line of words, in heights of type
 
 
 def svg(scene: Scene, theme: str = "light", width: float | None = None) -> str:
@@ -75,7 +75,7 @@ def path_data(points: np.ndarray, closed: bool) -> str:
 class _Writer:
     """Walks over a scene; subclasses say how looks and places are written."""
 
-    scale: float        # points of the picture per unit of the scene
+    scale: float  # points of the picture per unit of the scene
 
     def __init__(self, scene: Scene):
         self.scene = scene
@@ -107,9 +107,12 @@ class _Writer:
             flat = (shape.points * (1.0, -1.0) + 0.0).reshape(len(shape.points), -1).tolist()
             line = "M" + " ".join(["%.7g,%.7g"] * shape.points.shape[1])
             lines = [line % tuple(ends) for ends in flat]
-            return "".join(f'<path {look} d="{"".join(lines[i:i + 8])}"/>' for i in range(0, len(lines), 8))
+            return "".join(f'<path {look} d="{"".join(lines[i : i + 8])}"/>' for i in range(0, len(lines), 8))
         if isinstance(shape, Circle):
-            return (f'<circle {look} cx="{fmt(shape.centre[0])}" cy="{fmt(-shape.centre[1])}" r="{fmt(shape.radius)}"/>')
+            return (
+                f'<circle {look} cx="{fmt(shape.centre[0])}" cy="{fmt(-shape.centre[1])}"'
+                f' r="{fmt(shape.radius)}"/>'
+            )
         if isinstance(shape, Line):
             return self.line(look, shape.start, shape.end)
         if isinstance(shape, Arc):
@@ -121,13 +124,18 @@ class _Writer:
         return self.dimension(shape, look, of)
 
     def line(self, look: str, start, end) -> str:
-        return (f'<line {look} x1="{fmt(start[0])}" y1="{fmt(-start[1])}" x2="{fmt(end[0])}" y2="{fmt(-end[1])}"/>')
+        return (
+            f'<line {look} x1="{fmt(start[0])}" y1="{fmt(-start[1])}" x2="{fmt(end[0])}"'
+            f' y2="{fmt(-end[1])}"/>'
+        )
 
     def head(self, role: str, of: str, at, angle: float, scale: float = 1.0) -> str:
         """An arrow head whose tip stands at ``at`` and points along ``angle`` [deg]."""
         long, half = HEAD[0] * scale, HEAD[1] * scale
-        return (f'<g {self.place(at, angle)}><path {self.filled(role, of)} '
-                f'd="M0,0L{fmt(-long)},{fmt(half)}L{fmt(-long)},{fmt(-half)}Z"/></g>')
+        return (
+            f"<g {self.place(at, angle)}><path {self.filled(role, of)} "
+            f'd="M0,0L{fmt(-long)},{fmt(half)}L{fmt(-long)},{fmt(-half)}Z"/></g>'
+        )
 
     def filled(self, role: str, of: str) -> str: ...
 
@@ -136,9 +144,11 @@ class _Writer:
         start = _on_circle(shape.centre, shape.radius, shape.start)
         end = _on_circle(shape.centre, shape.radius, shape.end)
         large = 1 if abs(sweep) > 180 else 0
-        path = (f'<path {look} '
-                f'd="M{fmt(start[0])},{fmt(-start[1])}A{fmt(shape.radius)},{fmt(shape.radius)} 0 {large} '
-                f'{0 if sweep > 0 else 1} {fmt(end[0])},{fmt(-end[1])}"/>')
+        path = (
+            f"<path {look} "
+            f'd="M{fmt(start[0])},{fmt(-start[1])}A{fmt(shape.radius)},{fmt(shape.radius)} 0 {large} '
+            f'{0 if sweep > 0 else 1} {fmt(end[0])},{fmt(-end[1])}"/>'
+        )
         if not shape.head:
             return path
         forward = 90.0 if sweep > 0 else -90.0
@@ -164,13 +174,19 @@ class _Writer:
             return ""
         words = self.words(shape.role, of, shape.size)
         first = 0.35 * size - shape.offset[1] - LEADING * size * (len(lines) - 1) / 2
-        texts = "".join(f'<text {words} text-anchor="{shape.align}" x="{fmt(shape.offset[0])}" '
-                        f'y="{fmt(first + i * LEADING * size)}">{escape(line)}</text>' for i, line in enumerate(lines))
+        texts = "".join(
+            f'<text {words} text-anchor="{shape.align}" x="{fmt(shape.offset[0])}" '
+            f'y="{fmt(first + i * LEADING * size)}">{escape(line)}</text>'
+            for i, line in enumerate(lines)
+        )
         return f"<g {self.place(shape.at)}{fits}>{texts}</g>"
 
     def dimension(self, shape: Dimension, look: str, of: str) -> str:
         lines, heads, label = dimension_parts(shape, self.scale, of)
-        out = [self.line(look if role == shape.role else self.look(role, of), start, end) for start, end, role in lines]
+        out = [
+            self.line(look if role == shape.role else self.look(role, of), start, end)
+            for start, end, role in lines
+        ]
         out += [self.head(shape.role, of, tip, angle) for tip, angle in heads]
         return "".join(out) + self.label(label, of)
 
@@ -180,23 +196,30 @@ class _Still(_Writer):
 
     def __init__(self, scene: Scene, theme: str, width: float):
         super().__init__(scene)
-        style.colour("ink", "", theme)      # raises for a theme that is not known
+        style.colour("ink", "", theme)  # raises for a theme that is not known
         self.theme, self.width = theme, width
         x0, y0, x1, y1 = scene.bounds
         top, right, bottom, left = scene.margin
         self.scale = (width - left - right) / (x1 - x0)
         self.unit = 1 / self.scale
-        self.box = (x0 - left * self.unit, -y1 - top * self.unit, width * self.unit, (y1 - y0) + (top + bottom) * self.unit)
+        self.box = (
+            x0 - left * self.unit,
+            -y1 - top * self.unit,
+            width * self.unit,
+            (y1 - y0) + (top + bottom) * self.unit,
+        )
 
     def picture(self) -> str:
         x, y, w, h = self.box
         paper = style.THEMES[self.theme]["paper"]
-        return (f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{fmt(x)} {fmt(y)} {fmt(w)} {fmt(h)}" '
-                f'width="{fmt(self.width)}" height="{fmt(h * self.scale)}" role="img" font-family="{style.FONT}" '
-                f'aria-label={quoteattr(self.scene.text)} stroke-linejoin="round" stroke-linecap="butt">'
-                f"<title>{escape(self.scene.text)}</title>"
-                f'<rect x="{fmt(x)}" y="{fmt(y)}" width="{fmt(w)}" height="{fmt(h)}" fill="{paper}"/>'
-                f"{self.body()}</svg>")
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{fmt(x)} {fmt(y)} {fmt(w)} {fmt(h)}" '
+            f'width="{fmt(self.width)}" height="{fmt(h * self.scale)}" role="img" font-family="{style.FONT}" '
+            f'aria-label={quoteattr(self.scene.text)} stroke-linejoin="round" stroke-linecap="butt">'
+            f"<title>{escape(self.scene.text)}</title>"
+            f'<rect x="{fmt(x)}" y="{fmt(y)}" width="{fmt(w)}" height="{fmt(h)}" fill="{paper}"/>'
+            f"{self.body()}</svg>"
+        )
 
     def look(self, role: str, of: str, scale: float | None = None) -> str:
         look, unit = style.LOOKS[role], self.unit if scale is None else scale
@@ -220,9 +243,15 @@ class _Still(_Writer):
 
     def words(self, role: str, of: str, size: str) -> str:
         look = style.LOOKS[role]
-        return (f'font-size="{fmt(style.TYPE[size])}" font-weight="{look.weight}" '
-                f'fill="{style.colour(look.text, of, self.theme)}"'
-                + (f' stroke="{style.colour(look.halo, of, self.theme)}" stroke-width="4" paint-order="stroke"' if look.halo else ""))
+        return (
+            f'font-size="{fmt(style.TYPE[size])}" font-weight="{look.weight}" '
+            f'fill="{style.colour(look.text, of, self.theme)}"'
+            + (
+                f' stroke="{style.colour(look.halo, of, self.theme)}" stroke-width="4" paint-order="stroke"'
+                if look.halo
+                else ""
+            )
+        )
 
     def place(self, at, turn: float = 0.0) -> str:
         turning = f" rotate({fmt(-turn)})" if turn else ""
@@ -249,10 +278,12 @@ class _Living(_Writer):
         scene = self.scene
         focus = f' data-focus="{" ".join(fmt(v) for v in scene.focus)}"' if scene.focus else ""
         focus += f' data-limits="{" ".join(fmt(v) for v in scene.limits)}"' if scene.limits else ""
-        return (f'<svg xmlns="http://www.w3.org/2000/svg" class="gl-picture" role="group" '
-                f'data-bounds="{" ".join(fmt(v) for v in scene.bounds)}" '
-                f'data-margin="{" ".join(fmt(v) for v in scene.margin)}"{focus} '
-                f'aria-label={quoteattr(scene.text)}>{self.body()}</svg>')
+        return (
+            '<svg xmlns="http://www.w3.org/2000/svg" class="gl-picture" role="group" '
+            f'data-bounds="{" ".join(fmt(v) for v in scene.bounds)}" '
+            f'data-margin="{" ".join(fmt(v) for v in scene.margin)}"{focus} '
+            f"aria-label={quoteattr(scene.text)}>{self.body()}</svg>"
+        )
 
     def look(self, role: str, of: str) -> str:
         return _class_names(role, of)
@@ -269,7 +300,10 @@ class _Living(_Writer):
 
     def place(self, at, turn: float = 0.0) -> str:
         turning = f" rotate({fmt(-turn)}deg)" if turn else ""
-        return f'class="pt" style="transform:translate({fmt(at[0])}px,{fmt(-at[1])}px){turning} scale(calc(var(--u)*var(--type)))"'
+        return (
+            f'class="pt" style="transform:translate({fmt(at[0])}px,{fmt(-at[1])}px){turning}'
+            ' scale(calc(var(--u)*var(--type)))"'
+        )
 
     def group(self, motion, inside: str) -> str:
         return f"<g {attributes(motion, fmt)}>{inside}</g>"
@@ -277,8 +311,11 @@ class _Living(_Writer):
     def teeth(self, shape: Teeth) -> str:
         flat = (shape.tooth * (1.0, -1.0) + 0.0).ravel().tolist()
         tooth = ("%.6g " * len(flat)) % tuple(flat)
-        return (f'<path {self.look(shape.role, _owner(shape))} data-tooth="{tooth.rstrip()}" data-count="{shape.count}" '
-                f'transform="translate({fmt(shape.centre[0])} {fmt(-shape.centre[1])}) rotate({fmt(-shape.angle)})"/>')
+        return (
+            f'<path {self.look(shape.role, _owner(shape))} data-tooth="{tooth.rstrip()}"'
+            f' data-count="{shape.count}" transform="translate({fmt(shape.centre[0])}'
+            f' {fmt(-shape.centre[1])}) rotate({fmt(-shape.angle)})"/>'
+        )
 
     def fits(self, room: float, width: float) -> str | None:
         return f' data-fits="{fmt(room)} {fmt(width)}"' if math.isfinite(room) else ""
@@ -295,7 +332,10 @@ def _owner(shape) -> str:
 
 
 def _on_circle(centre, radius: float, angle: float):
-    return (centre[0] + radius * math.cos(math.radians(angle)), centre[1] + radius * math.sin(math.radians(angle)))
+    return (
+        centre[0] + radius * math.cos(math.radians(angle)),
+        centre[1] + radius * math.sin(math.radians(angle)),
+    )
 
 
 def dimension_parts(shape: Dimension, scale: float, of: str = ""):
@@ -311,8 +351,10 @@ def dimension_parts(shape: Dimension, scale: float, of: str = ""):
     lines = []
     if shape.offset:
         gap, over = (math.copysign(d / scale, shape.offset) * normal for d in (3.0, 6.0))
-        lines += [(np.asarray(shape.start) + gap, first + over, "construction"),
-                  (np.asarray(shape.end) + gap, last + over, "construction")]
+        lines += [
+            (np.asarray(shape.start) + gap, first + over, "construction"),
+            (np.asarray(shape.end) + gap, last + over, "construction"),
+        ]
     inside = length * scale > 3.2 * HEAD[0]
     reach = 0.0 if inside else 2.2 * HEAD[0] / scale
     lines.append((first - reach * along, last + reach * along, shape.role))

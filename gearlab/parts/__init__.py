@@ -1,6 +1,7 @@
 """What is built: gears, rings and pairs, their numbers from theory, their shape from the rack.
 
-Trains, rings, racks, bevel gears, planetary sets, the bench and its review are loaded when first asked for: a pair of gears does without.
+Trains, rings, racks, bevel gears, planetary sets, the bench and its review are loaded when first asked for: a
+pair of gears does without.
 """
 
 from importlib import import_module as _load
@@ -8,9 +9,34 @@ from importlib import import_module as _load
 from .gear import Gear
 from .mesh import Mesh
 
-_LATER = {"BevelPair": ".bevel", "EpicyclicTrain": ".epicyclic", "Hub": ".hub", "InternalGear": ".internal", "Load": ".load", "Planetary": ".planetary", "Plate": ".plate", "Rack": ".rack",
-          "RackDrive": ".rackdrive", "Shaft": ".shaft", "Train": ".train"}
-__all__ = ["BevelPair", "EpicyclicTrain", "Gear", "Hub", "InternalGear", "Load", "Mesh", "Planetary", "Plate", "Rack", "RackDrive", "Shaft", "Train"]
+_LATER = {
+    "BevelPair": ".bevel",
+    "EpicyclicTrain": ".epicyclic",
+    "Hub": ".hub",
+    "InternalGear": ".internal",
+    "Load": ".load",
+    "Planetary": ".planetary",
+    "Plate": ".plate",
+    "Rack": ".rack",
+    "RackDrive": ".rackdrive",
+    "Shaft": ".shaft",
+    "Train": ".train",
+}
+__all__ = [
+    "BevelPair",
+    "EpicyclicTrain",
+    "Gear",
+    "Hub",
+    "InternalGear",
+    "Load",
+    "Mesh",
+    "Planetary",
+    "Plate",
+    "Rack",
+    "RackDrive",
+    "Shaft",
+    "Train",
+]
 
 
 def __getattr__(name):

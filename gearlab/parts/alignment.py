@@ -1,4 +1,7 @@
-"""Lining up teeth: the angles at which teeth stand in the middle of spaces, for a pair and for a row of gears."""
+"""Lining up teeth.
+
+The angles at which teeth stand in the middle of spaces, for a pair and for a row of gears.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +20,8 @@ _ROUNDING = 1e-12
 
 
 def aligned(driver_teeth: int, driven_teeth: int, driver_angle=0.0, line_angle=0.0, internal: bool = False):
-    """Angle of the driven gear that puts its teeth in the middle of the driver's spaces, wherever the shafts stand.
+    """Angle of the driven gear that puts its teeth in the middle of the driver's spaces, wherever the shafts
+    stand.
 
     Turn the driver's tooth to the line of centres, carry that over by the ratio, and give the driven gear
     a space, not a tooth, where the driver has its tooth.
@@ -46,20 +50,29 @@ def aligned(driver_teeth: int, driven_teeth: int, driver_angle=0.0, line_angle=0
     >>> aligned(18, 72, internal=True)
     2.5
     """
-    n1, n2 = whole("driver teeth", driver_teeth, 1, MOST_TEETH), whole("driven teeth", driven_teeth, 1, MOST_TEETH)
+    n1, n2 = (
+        whole("driver teeth", driver_teeth, 1, MOST_TEETH),
+        whole("driven teeth", driven_teeth, 1, MOST_TEETH),
+    )
     driver, line = finite("driver_angle", driver_angle, "deg"), finite("line_angle", line_angle, "deg")
     pitch, line = 360.0 / n2, np.mod(line, 360.0)
-    # Teeth mesh where the line of centres leaves the driver; in a ring on the other side, seen from both shafts alike.
+    # Teeth mesh where the line of centres leaves the driver; in a ring on the other side, seen from both
+    # shafts alike.
     meet, back, sense = (line + 180.0, 0.0, 1.0) if internal else (line, 180.0, -1.0)
-    turned = np.mod(driver - meet, 360.0 / n1)        # whole teeth of the driver change nothing
+    turned = np.mod(driver - meet, 360.0 / n1)  # whole teeth of the driver change nothing
     angle = np.mod(meet + back + pitch / 2 + sense * turned * n1 / n2, pitch)
     angle = np.where(pitch - angle < _ROUNDING * 360.0, 0.0, angle)
     angle = np.where(angle < _ROUNDING * 360.0, 0.0, angle)
     return angle if np.ndim(driver_angle) or np.ndim(line_angle) else float(angle)
 
 
-def align_row(teeth: Sequence[int | tuple[int, int]], line_angles: Sequence[float] | None = None, first_angle: float = 0.0) -> tuple[float, ...]:
-    """Angles of all shafts of a row of external gears, each meshing with the next, teeth in the middle of spaces.
+def align_row(
+    teeth: Sequence[int | tuple[int, int]],
+    line_angles: Sequence[float] | None = None,
+    first_angle: float = 0.0,
+) -> tuple[float, ...]:
+    """Angles of all shafts of a row of external gears, each meshing with the next, teeth in the middle of
+    spaces.
 
     Parameters
     ----------
@@ -74,7 +87,8 @@ def align_row(teeth: Sequence[int | tuple[int, int]], line_angles: Sequence[floa
     Returns
     -------
     tuple of float
-        Where tooth 0 of each shaft's gears stands [deg], from 0 to one pitch of the gear that is driven there.
+        Where tooth 0 of each shaft's gears stands [deg], from 0 to one pitch of the gear that is driven
+        there.
 
     Raises
     ------
@@ -89,13 +103,20 @@ def align_row(teeth: Sequence[int | tuple[int, int]], line_angles: Sequence[floa
     [0.0, 7.5, 0.0]
     """
     if len(teeth) < 2:
-        raise ValueError(f"a row of {len(teeth)} shafts has no mesh to line up: give the teeth of two shafts or more")
+        raise ValueError(
+            f"a row of {len(teeth)} shafts has no mesh to line up: give the teeth of two shafts or more"
+        )
     angles = [0.0] * (len(teeth) - 1) if line_angles is None else list(line_angles)
     if len(angles) != len(teeth) - 1:
-        raise ValueError(f"line_angles has {len(angles)} angles; a row of {len(teeth)} shafts needs {len(teeth) - 1}: one for each mesh [deg]")
+        raise ValueError(
+            f"line_angles has {len(angles)} angles; a row of {len(teeth)} shafts needs {len(teeth) - 1}: one"
+            " for each mesh [deg]"
+        )
     found = [within("first_angle", first_angle, -math.inf, math.inf, "deg")]
     for (before, after), line in zip(pairwise(teeth), angles):
         driving = before[-1] if isinstance(before, (tuple, list)) else before
         driven = after[0] if isinstance(after, (tuple, list)) else after
-        found.append(aligned(driving, driven, found[-1], within("line_angles", line, -math.inf, math.inf, "deg")))
+        found.append(
+            aligned(driving, driven, found[-1], within("line_angles", line, -math.inf, math.inf, "deg"))
+        )
     return tuple(found)

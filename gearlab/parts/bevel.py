@@ -42,8 +42,8 @@ class BevelPair(Sized, Explained):
     tooth_system : str
         "full depth", "stub" or "fine pitch" [-].
     long_addendum : bool
-        True to share the addenda by the ratio, a long one for the pinion and a short one for the wheel, as most
-        straight bevel gears are made; the wheel is the larger one [-].
+        True to share the addenda by the ratio, a long one for the pinion and a short one for the wheel, as
+        most straight bevel gears are made; the wheel is the larger one [-].
 
     Raises
     ------
@@ -57,7 +57,7 @@ class BevelPair(Sized, Explained):
     (True, (45.0, 45.0), 35.36, 53.54)
     >>> [round(angle, 2) for angle in BevelPair(16, 48, diametral_pitch=8).cone_angles]
     [18.43, 71.57]
-    """
+    """  # noqa: E501
 
     driver_teeth: int
     driven_teeth: int
@@ -74,25 +74,33 @@ class BevelPair(Sized, Explained):
         for name in ("driver_teeth", "driven_teeth"):
             put(self, name, whole(name, getattr(self, name), LEAST_TEETH, MOST_TEETH))
         if (self.diametral_pitch is None) == (self.module is None):
-            raise ValueError(f"give exactly one of diametral_pitch [1/in] and module [mm]; {'neither was' if self.module is None else 'both were'} given")
+            raise ValueError(
+                "give exactly one of diametral_pitch [1/in] and module [mm];"
+                f" {'neither was' if self.module is None else 'both were'} given"
+            )
         for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
             if getattr(self, name) is not None:
                 put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
-        put(self, "shaft_angle", within("shaft_angle", self.shaft_angle, LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE, "deg"))
+        put(
+            self,
+            "shaft_angle",
+            within("shaft_angle", self.shaft_angle, LEAST_SHAFT_ANGLE, MOST_SHAFT_ANGLE, "deg"),
+        )
         put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
         self.system  # noqa: B018 (an unknown system or angle is refused here)
         if self.long_addendum and self.driver_teeth > self.driven_teeth:
             raise ValueError(
-                f"long_addendum shares the addenda between a pinion that drives and a larger wheel; here {self.driver_teeth} teeth drive {self.driven_teeth}: "
-                "give the smaller count first, or leave long_addendum out"
+                "long_addendum shares the addenda between a pinion that drives and a larger wheel; here"
+                f" {self.driver_teeth} teeth drive {self.driven_teeth}: give the smaller count first, or"
+                " leave long_addendum out"
             )
         self._check_cones()
         if self.face_width is not None and self.face_width > self.largest_face * (1 + 1e-9):
             raise ValueError(
-                f"face_width = {self.face_width:g} {self.unit} is out of range: towards the apex the teeth grow too small to be cut or to carry. A "
-                "third of the "
-                f"cone distance of {self.cone_distance:.4g} {self.unit}, and not above ten modules, is the limit: give up to {self.largest_face:.4g} "
-                f"{self.unit}"
+                f"face_width = {self.face_width:g} {self.unit} is out of range: towards the apex the teeth"
+                " grow too small to be cut or to carry. A third of the cone distance of"
+                f" {self.cone_distance:.4g} {self.unit}, and not above ten modules, is the limit: give up to"
+                f" {self.largest_face:.4g} {self.unit}"
             )
 
     def _check_cones(self) -> None:
@@ -101,13 +109,17 @@ class BevelPair(Sized, Explained):
         flat = 180.0 - math.degrees(math.acos(min(1.0, fewer / more)))
         if self.shaft_angle >= flat - 1e-9:
             raise ValueError(
-                f"shaft_angle = {self.shaft_angle:g} deg is out of range: with {fewer} and {more} teeth the larger cone is flat at {flat:.4g} deg and "
-                "hollow beyond, "
-                f"and a hollow cone cannot be cut as a bevel gear; give less than {flat:.4g} deg, 90 deg for instance"
+                f"shaft_angle = {self.shaft_angle:g} deg is out of range: with {fewer} and {more} teeth the"
+                f" larger cone is flat at {flat:.4g} deg and hollow beyond, and a hollow cone cannot be cut"
+                f" as a bevel gear; give less than {flat:.4g} deg, 90 deg for instance"
             )
 
     def __repr__(self) -> str:
-        size = f"module={self.module:g}" if self.module is not None else f"diametral_pitch={self.diametral_pitch:g}"
+        size = (
+            f"module={self.module:g}"
+            if self.module is not None
+            else f"diametral_pitch={self.diametral_pitch:g}"
+        )
         angle = "" if self.shaft_angle == 90 else f", shaft_angle={self.shaft_angle:g}"
         return f"BevelPair({self.driver_teeth}, {self.driven_teeth}, {size}{angle})"
 
@@ -134,7 +146,11 @@ class BevelPair(Sized, Explained):
     @property
     def givens(self) -> dict[str, float]:
         """The independent numbers, by word [``unit``, 1/in, deg]; all others follow from them."""
-        found = {"driver_teeth": float(self.driver_teeth), "driven_teeth": float(self.driven_teeth), "pressure_angle": self.pressure_angle}
+        found = {
+            "driver_teeth": float(self.driver_teeth),
+            "driven_teeth": float(self.driven_teeth),
+            "pressure_angle": self.pressure_angle,
+        }
         found |= self.tooth_size
         found |= {"shaft_angle": self.shaft_angle} if self.shaft_angle != 90.0 else {}
         return found | ({"face_width": self.face_width} if self.face_width is not None else {})
@@ -174,12 +190,15 @@ class BevelPair(Sized, Explained):
 
     @property
     def apex_distances(self) -> tuple[float, float]:
-        """Along each axis from the crossing point to the large pitch circle, driver and driven: where they are mounted [``unit``]."""
+        """Along each axis from the crossing point to the large pitch circle, driver and driven.
+
+        Where they are mounted [``unit``].
+        """
         return self._both("apex_distance")
 
     @property
     def crown_distances(self) -> tuple[float, float]:
-        """Along each axis from the crossing point to the tips at the large end, driver and driven [``unit``]."""
+        """Along each axis from the crossing point to the tips at the large end [``unit``]."""
         return self._both("crown_distance")
 
     @property
@@ -215,13 +234,21 @@ class BevelPair(Sized, Explained):
         """
         driver_speed = within("driver_speed", driver_speed, -math.inf, math.inf, "rpm")
         if whole("side", side, -1, 1) == 0:
-            raise ValueError(f"side = {side!r} is not known: give 1 or -1, the side of the driver on which the driven gear stands")
-        size = worked_out(self._scope, self.givens | {"driver_speed": abs(float(driver_speed))})["output_speed"] if driver_speed else 0.0
+            raise ValueError(
+                f"side = {side!r} is not known: give 1 or -1, the side of the driver on which the driven gear"
+                " stands"
+            )
+        size = (
+            worked_out(self._scope, self.givens | {"driver_speed": abs(float(driver_speed))})["output_speed"]
+            if driver_speed
+            else 0.0
+        )
         return -side * math.copysign(size, driver_speed) if size else 0.0
 
     # -- forces -----------------------------------------------------------------------------------
     def forces(self, mean_force: float) -> dict[str, tuple[float, float]]:
-        """What the teeth press on each shaft, along it ("thrust", away from the apex) and across it ("radial").
+        """What the teeth press on each shaft, along it ("thrust", away from the apex) and across it
+        ("radial").
 
         Parameters
         ----------
@@ -238,5 +265,11 @@ class BevelPair(Sized, Explained):
         >>> [round(force, 1) for force in BevelPair(20, 30, module=2.5).forces(80)["thrust"]]
         [16.2, 24.2]
         """
-        found = worked_out(self._scope, self.givens | {"mean_force": within("mean_force", mean_force, 0.0, math.inf, "", above=True)})
-        return {"thrust": (found["driver_thrust"], found["driven_thrust"]), "radial": (found["driver_cone_radial_force"], found["driven_cone_radial_force"])}
+        found = worked_out(
+            self._scope,
+            self.givens | {"mean_force": within("mean_force", mean_force, 0.0, math.inf, "", above=True)},
+        )
+        return {
+            "thrust": (found["driver_thrust"], found["driven_thrust"]),
+            "radial": (found["driver_cone_radial_force"], found["driven_cone_radial_force"]),
+        }

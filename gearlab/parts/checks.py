@@ -8,7 +8,6 @@ import numpy as np
 
 from gearlab.shape.given import LARGEST, as_numbers, is_number
 
-
 SMALLEST = 1 / LARGEST  # of a number that must be above 0
 
 
@@ -61,7 +60,10 @@ def finite(name: str, value, unit: str) -> np.ndarray:
     sound = np.abs(found) <= LARGEST
     if not sound.all():
         worst = found[~sound].flat[0]
-        raise ValueError(f"{name} = {worst} {unit} is out of range: give a {f'number from {-LARGEST:g} to {LARGEST:g} {unit}' if np.isfinite(worst) else 'finite number'}")
+        raise ValueError(
+            f"{name} = {worst} {unit} is out of range: give a"
+            f" {f'number from {-LARGEST:g} to {LARGEST:g} {unit}' if np.isfinite(worst) else 'finite number'}"
+        )
     return found
 
 
@@ -90,18 +92,29 @@ def within(name: str, value, low: float, high: float, unit: str, above: bool = F
     ValueError: face_width = 0 mm is out of range: give a finite number above 0 mm
     """
     if not is_number(value):
-        raise ValueError(f"{name} = {value!r} is not a number: give {f'one in {unit}' if unit else 'a plain one'}")
+        raise ValueError(
+            f"{name} = {value!r} is not a number: give {f'one in {unit}' if unit else 'a plain one'}"
+        )
     try:
         number = float(value)
-    except OverflowError:       # a whole number with more digits than a float holds
+    except OverflowError:  # a whole number with more digits than a float holds
         number = math.inf if value > 0 else -math.inf
-    if math.isfinite(number) and abs(number) > LARGEST:     # no machine has it, and its square would be no number any more
+    # no machine has it, and its square would be no number any more
+    if math.isfinite(number) and abs(number) > LARGEST:
         low, high = max(low, -LARGEST), min(high, LARGEST)
-    if above and low == 0.0 < number < SMALLEST:            # nor its inverse
+    if above and low == 0.0 < number < SMALLEST:  # nor its inverse
         low = SMALLEST
     if not math.isfinite(number) or not low <= number <= high or (above and number == low):
         space = f" {unit}" if unit else ""
         start = f"above {low:g}" if above else f"from {low:g}"
-        limits = "finite number" if low == -math.inf else f"finite number {start}{space}{'' if above else ' up'}" if high == math.inf else f"number {start} to {high:g}{space}"
+        limits = (
+            "finite number"
+            if low == -math.inf
+            else (
+                f"finite number {start}{space}{'' if above else ' up'}"
+                if high == math.inf
+                else f"number {start} to {high:g}{space}"
+            )
+        )
         raise ValueError(f"{name} = {number:g}{space} is out of range: give a {limits}")
     return number

@@ -1,7 +1,7 @@
 """Choosing tooth counts: pairs and two-stage trains for a ratio, best first.
 
-Counts are whole, so a wanted ratio is seldom met exactly. Few pairs are left to try, and every one of them is tried.
-Which fractions come as near as their size allows is told by ``convergents``.
+Counts are whole, so a wanted ratio is seldom met exactly. Few pairs are left to try, and every one of them is
+tried. Which fractions come as near as their size allows is told by ``convergents``.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import numpy as np
 from .checks import whole
 from .checks import within as checked
 
-_LAST_BIT = 1e-13   # an error that is exactly at the limit is within it
+_LAST_BIT = 1e-13  # an error that is exactly at the limit is within it
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,10 @@ class PairChoice:
 
     @property
     def common_factor(self) -> int:
-        """Greatest common factor of the counts [-]; 1 for a hunting pair, in which every tooth meets every space."""
+        """Greatest common factor of the counts [-].
+
+        1 for a hunting pair, in which every tooth meets every space.
+        """
         return math.gcd(self.driver_teeth, self.driven_teeth)
 
     @property
@@ -62,13 +65,22 @@ class PairChoice:
 
     def row(self) -> dict[str, str]:
         """What a table shows of it."""
-        return {"driver": str(self.driver_teeth), "driven": str(self.driven_teeth), "ratio": f"{self.ratio:.5g}", "error": percent(self.error),
-                "sum of teeth": str(self.size), "common factor": str(self.common_factor), "driver turns to repeat": str(self.driver_turns_to_repeat)}
+        return {
+            "driver": str(self.driver_teeth),
+            "driven": str(self.driven_teeth),
+            "ratio": f"{self.ratio:.5g}",
+            "error": percent(self.error),
+            "sum of teeth": str(self.size),
+            "common factor": str(self.common_factor),
+            "driver turns to repeat": str(self.driver_turns_to_repeat),
+        }
 
 
 @dataclass(frozen=True)
 class TrainChoice:
-    """Four counts of a two-stage train for a ratio: first drives second, third (on the second's shaft) drives fourth.
+    """Four counts of a two-stage train for a ratio.
+
+    First drives second, third (on the second's shaft) drives fourth.
 
     Parameters
     ----------
@@ -106,9 +118,15 @@ class TrainChoice:
 
     def row(self) -> dict[str, str]:
         """What a table shows of it."""
-        return {"stage 1": f"{self.first_teeth}/{self.second_teeth}", "stage 2": f"{self.third_teeth}/{self.fourth_teeth}", "ratio": f"{self.ratio:.6g}",
-                "error": percent(self.error), "teeth in all": str(self.size), "common factors": "{} and {}".format(*self.common_factors),
-                "back on the first axis": "yes" if self.reverted else "no"}
+        return {
+            "stage 1": f"{self.first_teeth}/{self.second_teeth}",
+            "stage 2": f"{self.third_teeth}/{self.fourth_teeth}",
+            "ratio": f"{self.ratio:.6g}",
+            "error": percent(self.error),
+            "teeth in all": str(self.size),
+            "common factors": "{} and {}".format(*self.common_factors),
+            "back on the first axis": "yes" if self.reverted else "no",
+        }
 
 
 class Choices(tuple):
@@ -121,14 +139,22 @@ class Choices(tuple):
     def __str__(self) -> str:
         head, rows = self._table()
         widths = [max(map(len, column)) for column in zip(head, *rows)]
-        return "\n".join("  ".join(cell.rjust(width) for cell, width in zip(line, widths)) for line in [head, *rows]) or "no choice within the limits"
+        return (
+            "\n".join(
+                "  ".join(cell.rjust(width) for cell, width in zip(line, widths)) for line in [head, *rows]
+            )
+            or "no choice within the limits"
+        )
 
     def _repr_html_(self) -> str:
         head, rows = self._table()
         if not rows:
             return "<p>No choice within the limits.</p>"
-        cells = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
-        return f"<table><thead><tr>{''.join(f'<th scope=col>{escape(cell)}</th>' for cell in head)}</tr></thead><tbody>{cells}</tbody></table>"
+        cells = "".join(
+            "<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows
+        )
+        heads = "".join(f"<th scope=col>{escape(cell)}</th>" for cell in head)
+        return f"<table><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table>"
 
 
 def percent(share: float) -> str:
@@ -141,8 +167,18 @@ def percent(share: float) -> str:
     return "0 %" if share == 0 else f"{100 * share:+.3g} %"
 
 
-def pairs(ratio: float, *, low: int = 18, high: int = 72, within: float = 0.05, centre_distance: float | None = None, module: float | None = None,
-          distance_within: float | None = None, hunting: bool | None = None, count: int = 10) -> Choices:
+def pairs(
+    ratio: float,
+    *,
+    low: int = 18,
+    high: int = 72,
+    within: float = 0.05,
+    centre_distance: float | None = None,
+    module: float | None = None,
+    distance_within: float | None = None,
+    hunting: bool | None = None,
+    count: int = 10,
+) -> Choices:
     """Pairs of counts for a ratio, best first: by error, then fewest teeth, then smallest common factor.
 
     Parameters
@@ -154,9 +190,11 @@ def pairs(ratio: float, *, low: int = 18, high: int = 72, within: float = 0.05, 
     within : float
         Largest error of the ratio, as a share of it [-].
     centre_distance, module : float, optional
-        Wanted centre distance, and the module for it (or the reciprocal of the diametral pitch); both or neither [one length unit].
+        Wanted centre distance, and the module for it (or the reciprocal of the diametral pitch); both or
+        neither [one length unit].
     distance_within : float, optional
-        How far the pitch circles may miss the centre distance; a thousandth of the module if left out [that unit].
+        How far the pitch circles may miss the centre distance; a thousandth of the module if left out [that
+        unit].
     hunting : bool, optional
         True for pairs without a common factor only [-].
     count : int
@@ -175,7 +213,7 @@ def pairs(ratio: float, *, low: int = 18, high: int = 72, within: float = 0.05, 
     --------
     >>> [(one.driver_teeth, one.driven_teeth) for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)]
     [(19, 45)]
-    """
+    """  # noqa: E501
     _check(ratio, low, high, within, count)
     if (centre_distance is None) != (module is None):
         raise ValueError("centre_distance and module go together: give both, or neither")
@@ -183,23 +221,45 @@ def pairs(ratio: float, *, low: int = 18, high: int = 72, within: float = 0.05, 
     if centre_distance is None:
         one, two = (grid.ravel() for grid in np.meshgrid(drivers, drivers, indexing="ij"))
     else:
-        module, centre_distance = checked("module", module, 1e-6, math.inf, "mm"), checked("centre_distance", centre_distance, 0.0, 4000 * module, "mm", above=True)
-        room = 1e-3 * module if distance_within is None else checked("distance_within", distance_within, 0.0, 4000 * module, "mm")
-        sums = np.arange(math.ceil(2 * (centre_distance - room) / module - 1e-9), math.floor(2 * (centre_distance + room) / module + 1e-9) + 1)
+        module, centre_distance = (
+            checked("module", module, 1e-6, math.inf, "mm"),
+            checked("centre_distance", centre_distance, 0.0, 4000 * module, "mm", above=True),
+        )
+        room = (
+            1e-3 * module
+            if distance_within is None
+            else checked("distance_within", distance_within, 0.0, 4000 * module, "mm")
+        )
+        sums = np.arange(
+            math.ceil(2 * (centre_distance - room) / module - 1e-9),
+            math.floor(2 * (centre_distance + room) / module + 1e-9) + 1,
+        )
         one, two = (grid.ravel() for grid in np.meshgrid(drivers, sums, indexing="ij"))
         two = two - one
     error = two / one / ratio - 1
     keep = (np.abs(error) <= within + _LAST_BIT) & (two >= low) & (two <= high)
     found = [PairChoice(int(a), int(b), float(e)) for a, b, e in zip(one[keep], two[keep], error[keep])]
-    return _best((one for one in found if hunting is None or one.hunting == hunting), count, lambda one: (one.size, one.common_factor))
+    return _best(
+        (one for one in found if hunting is None or one.hunting == hunting),
+        count,
+        lambda one: (one.size, one.common_factor),
+    )
 
 
-def two_stages(ratio: float, *, low: int = 12, high: int = 120, within: float = 0.001, reverted: bool = False, count: int = 20) -> Choices:
+def two_stages(
+    ratio: float,
+    *,
+    low: int = 12,
+    high: int = 120,
+    within: float = 0.001,
+    reverted: bool = False,
+    count: int = 20,
+) -> Choices:
     """Two-stage trains for a ratio, best first: by error, then fewest teeth, then smallest common factors.
 
-    Every combination is looked at: the ratios of all stages are sorted once, and for each first stage the second ones
-    that lie in reach are found by halving. Trains that differ only in the order of their stages, or in which pinion goes with
-    which wheel, are given once, with the stages most alike.
+    Every combination is looked at: the ratios of all stages are sorted once, and for each first stage the
+    second ones that lie in reach are found by halving. Trains that differ only in the order of their stages,
+    or in which pinion goes with which wheel, are given once, with the stages most alike.
 
     Parameters
     ----------
@@ -231,14 +291,18 @@ def two_stages(ratio: float, *, low: int = 12, high: int = 120, within: float = 
     """
     _check(ratio, low, high, within, count)
     if within > 0.1:
-        raise ValueError(f"within = {within:g} is out of range: give a share from 0 to 0.1 (a tenth); coarser wishes need no search")
+        raise ValueError(
+            f"within = {within:g} is out of range: give a share from 0 to 0.1 (a tenth); coarser wishes need"
+            " no search"
+        )
     counts = np.arange(low, high + 1)
     one, two = (grid.ravel() for grid in np.meshgrid(counts, counts, indexing="ij"))
     if reverted:
         return _reverted(ratio, one, two, within, count)
     # only stages in lowest terms are tried; their multiples within the limits are the same stage, larger
     factor = np.gcd(one, two)
-    least = np.maximum(1, -(-low // np.minimum(one // factor, two // factor)))      # the multiple that is just large enough
+    # the multiple that is just large enough
+    least = np.maximum(1, -(-low // np.minimum(one // factor, two // factor)))
     smallest = factor == least
     one, two = one[smallest], two[smallest]
     size = one + two
@@ -301,6 +365,9 @@ def _best(choices: Iterable, count: int, then) -> Choices:
 def _check(ratio: float, low: int, high: int, within: float, count: int) -> None:
     checked("ratio", ratio, 0.0, math.inf, "", above=True)
     if whole("low", low, 4, 2000) > whole("high", high, 4, 2000):
-        raise ValueError(f"low = {low!r} and high = {high!r} hold no tooth counts: give whole numbers with 4 <= low <= high <= 2000")
+        raise ValueError(
+            f"low = {low!r} and high = {high!r} hold no tooth counts: give whole numbers with 4 <= low <="
+            " high <= 2000"
+        )
     checked("within", within, 0.0, math.inf, "")
     whole("count", count, 1, 10**9)

@@ -45,7 +45,9 @@ def continued_fraction(number: Fraction | float, most: int = 24) -> tuple[int, .
 
 
 def convergents(number: Fraction | float, most: int = 24) -> Iterator[Fraction]:
-    """The convergents of a number's continued fraction: each comes nearer than any fraction with a smaller denominator [-].
+    """The convergents of a number's continued fraction.
+
+    Each comes nearer than any fraction with a smaller denominator [-].
 
     >>> [str(one) for one in convergents(Fraction(191, 23))]
     ['8', '25/3', '83/10', '191/23']

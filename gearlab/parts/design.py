@@ -1,7 +1,7 @@
 """A design of a drive on a plate, read from a small TOML file: plate, shafts, gears, meshes, load.
 
-Lengths are in the file's unit, angles in degrees, torques in N m (or lbf in), stresses in MPa (or psi). Every field has a plain
-meaning; what is left out is not reviewed.
+Lengths are in the file's unit, angles in degrees, torques in N m (or lbf in), stresses in MPa (or psi). Every
+field has a plain meaning; what is left out is not reviewed.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from .shaft import Shaft, face_height
 
 _POSITIVE = Field(gt=0, lt=1e6)
 _LENGTH = Field(0.0, ge=0, lt=1e6)
-_PLACE = Field(ge=-1e6, le=1e6)     # a hole may lie off the plate: the review says so
+_PLACE = Field(ge=-1e6, le=1e6)  # a hole may lie off the plate: the review says so
 _MAYBE = Field(None, gt=0, lt=1e6)
 
 
@@ -36,7 +36,12 @@ class _Table(BaseModel):
     def _as_meant(cls, value, info):
         """Nothing is taken for a number that is not written as one, and names stay on one line."""
         kind = str(cls.model_fields[info.field_name].annotation)
-        if isinstance(value, (str, bool)) and "str" not in kind and "Literal" not in kind and "bool" not in kind:
+        if (
+            isinstance(value, (str, bool))
+            and "str" not in kind
+            and "Literal" not in kind
+            and "bool" not in kind
+        ):
             raise ValueError("not a number")
         if isinstance(value, str) and not value.isprintable():
             raise ValueError("not on one line")
@@ -77,14 +82,17 @@ class ShaftTable(_Table):
 
 
 class GearTable(_Table):
-    """A gear on a shaft, with its hub and how it is fastened; ``gap`` is what lies under it, down to the plate or the gear before it on the shaft."""
+    """A gear on a shaft, with its hub and how it is fastened.
+
+    ``gap`` is what lies under it, down to the plate or the gear before it on the shaft.
+    """
 
     name: str = Field(min_length=1, max_length=80)
     shaft: str
     teeth: int = Field(ge=Gear.fewest_teeth, le=MOST_TEETH)
     module: float | None = _MAYBE
     diametral_pitch: float | None = _MAYBE
-    pressure_angle: float = Field(20.0, ge=-1e6, le=1e6)    # the review says which ones can be cut
+    pressure_angle: float = Field(20.0, ge=-1e6, le=1e6)  # the review says which ones can be cut
     profile_shift: float = Field(0.0, ge=-1e6, le=1e6)
     tooth_thinning: float = _LENGTH
     tooth_system: str = "full depth"
@@ -163,7 +171,7 @@ class Design(_Table):
     ...     "shaft": [{"name": "A", "x": 50, "y": 40, "diameter": 10}], "gear": [{"name": "wheel", "shaft": "A", "teeth": 24, "module": 2.5, "face_width": 12, "bore": 10}]})
     >>> design.gears["wheel"].pitch_diameter, design.board.name
     (60.0, 'plate_100x80x6')
-    """
+    """  # noqa: E501
 
     design: Head
     plate: PlateTable
@@ -180,27 +188,50 @@ class Design(_Table):
         for kind, names in (("shaft", shafts), ("gear", gears)):
             twice = {name for name in names if names.count(name) > 1}
             if twice:
-                raise ValueError(f"{kind}: the name {sorted(twice)[0]!r} stands twice; give each {kind} a name of its own")
+                raise ValueError(
+                    f"{kind}: the name {sorted(twice)[0]!r} stands twice; give each {kind} a name of its own"
+                )
         for one in self.gear:
             if one.shaft not in shafts:
-                raise ValueError(f"gear {one.name!r}: shaft {one.shaft!r} is not in the file; there are {', '.join(shafts)}")
+                raise ValueError(
+                    f"gear {one.name!r}: shaft {one.shaft!r} is not in the file; there are"
+                    f" {', '.join(shafts)}"
+                )
             if one.module is None and one.diametral_pitch is None:
-                raise ValueError(f"gear {one.name!r}: the size of its teeth is missing; give module [mm] or diametral_pitch [1/in]")
+                raise ValueError(
+                    f"gear {one.name!r}: the size of its teeth is missing; give module [mm] or"
+                    " diametral_pitch [1/in]"
+                )
             if one.module is not None and one.diametral_pitch is not None:
-                raise ValueError(f"gear {one.name!r}: module = {one.module:g} mm and diametral_pitch = {one.diametral_pitch:g} 1/in are both given; leave out one of them")
+                raise ValueError(
+                    f"gear {one.name!r}: module = {one.module:g} mm and diametral_pitch ="
+                    f" {one.diametral_pitch:g} 1/in are both given; leave out one of them"
+                )
             if one.hub_diameter is None and one.hub_projection:
-                raise ValueError(f"gear {one.name!r}: hub_projection = {one.hub_projection:g} {self.unit} without hub_diameter; give both, or neither")
+                raise ValueError(
+                    f"gear {one.name!r}: hub_projection = {one.hub_projection:g} {self.unit} without"
+                    " hub_diameter; give both, or neither"
+                )
             if one.screw_length is not None and one.set_screw is None:
-                raise ValueError(f"gear {one.name!r}: screw_length without set_screw; name the screw, such as set_screw = \"M5\"")
+                raise ValueError(
+                    f"gear {one.name!r}: screw_length without set_screw; name the screw, such as set_screw ="
+                    ' "M5"'
+                )
         for pair in self.mesh:
             for name in (pair.driver, pair.driven):
                 if name not in gears:
                     raise ValueError(f"mesh: gear {name!r} is not in the file; there are {', '.join(gears)}")
             if self.of(pair.driver).shaft == self.of(pair.driven).shaft:
-                raise ValueError(f"mesh: driver {pair.driver!r} and driven {pair.driven!r} are {'one gear' if pair.driver == pair.driven else 'on one shaft, ' + repr(self.of(pair.driver).shaft)}; "
-                                 "name two gears on two shafts")
+                shared = f"on one shaft, {self.of(pair.driver).shaft!r}"
+                raise ValueError(
+                    f"mesh: driver {pair.driver!r} and driven {pair.driven!r} are"
+                    f" {'one gear' if pair.driver == pair.driven else shared};"
+                    " name two gears on two shafts"
+                )
         if self.rack is not None and self.rack.pinion not in gears:
-            raise ValueError(f"rack: pinion {self.rack.pinion!r} is not in the file; there are {', '.join(gears)}")
+            raise ValueError(
+                f"rack: pinion {self.rack.pinion!r} is not in the file; there are {', '.join(gears)}"
+            )
 
     # -- parts ----------------------------------------------------------------------------------
     @property
@@ -211,7 +242,9 @@ class Design(_Table):
     @cached_property
     def board(self) -> Plate:
         """The plate, without its holes: those may be wrong, which ``review`` says."""
-        return Plate(self.plate.length, self.plate.height, self.plate.thickness, self.unit, self.plate.material)
+        return Plate(
+            self.plate.length, self.plate.height, self.plate.thickness, self.unit, self.plate.material
+        )
 
     @cached_property
     def holes(self) -> tuple[Hole, ...]:
@@ -233,14 +266,32 @@ class Design(_Table):
     def cut(one: GearTable) -> Gear:
         """The gear of a table; raises ValueError where it cannot be."""
         size = {"module": one.module} if one.module is not None else {"diametral_pitch": one.diametral_pitch}
-        return Gear(one.teeth, **size, pressure_angle=one.pressure_angle, profile_shift=one.profile_shift, tooth_system=one.tooth_system,
-                    tooth_thinning=one.tooth_thinning, face_width=one.face_width)
+        return Gear(
+            one.teeth,
+            **size,
+            pressure_angle=one.pressure_angle,
+            profile_shift=one.profile_shift,
+            tooth_system=one.tooth_system,
+            tooth_thinning=one.tooth_thinning,
+            face_width=one.face_width,
+        )
 
     @cached_property
     def hubs(self) -> dict[str, Hub]:
         """The hubs, by the gear's name; a gear without one has the bore in its body."""
-        return {one.name: Hub(one.hub_diameter, one.bore, one.hub_projection, one.face_width, one.keyway_depth, one.flat, self.unit)
-                for one in self.gear if one.hub_diameter is not None and one.hub_diameter > one.bore}
+        return {
+            one.name: Hub(
+                one.hub_diameter,
+                one.bore,
+                one.hub_projection,
+                one.face_width,
+                one.keyway_depth,
+                one.flat,
+                self.unit,
+            )
+            for one in self.gear
+            if one.hub_diameter is not None and one.hub_diameter > one.bore
+        }
 
     def shaft_of(self, gear: str) -> ShaftTable:
         """The shaft that a gear sits on."""
@@ -257,7 +308,10 @@ class Design(_Table):
         return one.face_width + one.hub_projection
 
     def foot(self, gear: str) -> float:
-        """Height of a gear's lower end above the plate [unit]: its gap, and what stands below it on its shaft, in the file's order."""
+        """Height of a gear's lower end above the plate [unit].
+
+        Its gap, and what stands below it on its shaft, in the file's order.
+        """
         one, height = self.of(gear), 0.0
         for other in self.gear:
             if other.shaft != one.shaft:
@@ -271,7 +325,9 @@ class Design(_Table):
     def face_height(self, gear: str) -> float:
         """Height of the middle of a gear's face above the plate [unit]."""
         one = self.of(gear)
-        return face_height(self.foot(gear), self.overall_length(gear), one.face_width, one.hub_side, self.unit)
+        return face_height(
+            self.foot(gear), self.overall_length(gear), one.face_width, one.hub_side, self.unit
+        )
 
     def distance(self, one: str, two: str) -> float:
         """Distance of the shafts of two gears [unit]."""
@@ -299,7 +355,8 @@ def read_design(source: str | Path) -> Design:
     Raises
     ------
     ValueError
-        For a file that cannot be read or does not fit; each fault is named with its field and what is expected.
+        For a file that cannot be read or does not fit; each fault is named with its field and what is
+        expected.
 
     Examples
     --------
@@ -308,10 +365,10 @@ def read_design(source: str | Path) -> Design:
     ValueError: the design does not fit:
       plate: height = -5 mm cannot be used: give a number above 0 and below 1000000 mm
       [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """
+    """  # noqa: E501
     text = source if isinstance(source, str) and "\n" in source else text_of(source)
     try:
-        data = tomllib.loads(text.removeprefix("\ufeff"))      # some editors put a mark there
+        data = tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a mark there
     except tomllib.TOMLDecodeError as error:
         raise ValueError(f"the design is no TOML: {error}{line_of(text, str(error))}") from None
     return design_of(data)
@@ -337,8 +394,10 @@ def design_of(data: dict) -> Design:
     ValueError: the design does not fit:
       plate: thickness = 0 mm cannot be used: give a number above 0 and below 1000000 mm
       [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """
+    """  # noqa: E501
     try:
         return Design.model_validate(data)
     except ValidationError as error:
-        raise ValueError("the design does not fit:\n  " + "\n  ".join(faults(Design, data, error.errors()))) from None
+        raise ValueError(
+            "the design does not fit:\n  " + "\n  ".join(faults(Design, data, error.errors()))
+        ) from None

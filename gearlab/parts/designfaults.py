@@ -1,4 +1,7 @@
-"""What is wrong with the tables of a design, in words: which field, what stands there, what may stand there and in which unit."""
+"""What is wrong with the tables of a design, in words.
+
+Which field, what stands there, what may stand there and in which unit.
+"""
 
 from __future__ import annotations
 
@@ -12,19 +15,39 @@ from pydantic import BaseModel
 from pydantic_core import ErrorDetails
 
 #: Units of fields by metric and inch file; a number not listed is a length [mm, in].
-_UNITS = {"module": ("mm", "mm"), "diametral_pitch": ("1/in", "1/in"), "pressure_angle": ("deg", "deg"), "key_angle": ("deg", "deg"), "profile_shift": ("modules", "modules"),
-          "torque": ("N m", "lbf in"), "stall_torque": ("N m", "lbf in"), "slip_torque": ("N m", "lbf in"), "allowable_stress": ("MPa", "psi"), "speed": ("rpm", "rpm"),
-          "warming": ("K", "K"), "ratio": ("", ""), "ratio_within": ("", "")}
+_UNITS = {
+    "module": ("mm", "mm"),
+    "diametral_pitch": ("1/in", "1/in"),
+    "pressure_angle": ("deg", "deg"),
+    "key_angle": ("deg", "deg"),
+    "profile_shift": ("modules", "modules"),
+    "torque": ("N m", "lbf in"),
+    "stall_torque": ("N m", "lbf in"),
+    "slip_torque": ("N m", "lbf in"),
+    "allowable_stress": ("MPa", "psi"),
+    "speed": ("rpm", "rpm"),
+    "warming": ("K", "K"),
+    "ratio": ("", ""),
+    "ratio_within": ("", ""),
+}
 
 
 def faults(model: type[BaseModel], data: object, errors: list[ErrorDetails]) -> list[str]:
     """A sentence for each fault that pydantic found in a design's tables [-]."""
-    inch = isinstance(data, dict) and isinstance(data.get("design"), dict) and data["design"].get("unit") == "in"
-    meant = {(one["loc"][:-1], word) for one in errors if one["type"] == "extra_forbidden" for word in [_near(model, one["loc"])] if word}
+    inch = (
+        isinstance(data, dict) and isinstance(data.get("design"), dict) and data["design"].get("unit") == "in"
+    )
+    meant = {
+        (one["loc"][:-1], word)
+        for one in errors
+        if one["type"] == "extra_forbidden"
+        for word in [_near(model, one["loc"])]
+        if word
+    }
     said = []
     for one in errors:
         if one["type"] == "missing" and (one["loc"][:-1], one["loc"][-1]) in meant:
-            continue        # it stands there, misspelt: that is said
+            continue  # it stands there, misspelt: that is said
         said.append(_sentence(model, data, one, inch))
     return list(dict.fromkeys(said))
 
@@ -32,18 +55,29 @@ def faults(model: type[BaseModel], data: object, errors: list[ErrorDetails]) -> 
 def _sentence(model: type[BaseModel], data: object, error: ErrorDetails, inch: bool) -> str:
     place, kind, given = error["loc"], error["type"], error["input"]
     if kind == "value_error" and (not place or _field(model, place) is None or isinstance(given, dict)):
-        return str(error["ctx"]["error"])       # a check of our own, over several fields
+        return str(error["ctx"]["error"])  # a check of our own, over several fields
     where, name = _where(data, place[:-1]), place[-1]
     if kind == "extra_forbidden":
         known = sorted(_table(model, place[:-1]).model_fields)
         near = _near(model, place)
         if not place[:-1]:
-            return f"[{name}] is not a table of a design" + (f": did you mean {_heading(model, near)}?" if near else f"; there are {', '.join(_heading(model, word) for word in _table(model, ()).model_fields)}")
-        return f"{where}{name} is not known there" + (f": did you mean {near}?" if near else f"; there are {', '.join(known)}")
+            return f"[{name}] is not a table of a design" + (
+                f": did you mean {_heading(model, near)}?"
+                if near
+                else (
+                    "; there are"
+                    f" {', '.join(_heading(model, word) for word in _table(model, ()).model_fields)}"
+                )
+            )
+        return f"{where}{name} is not known there" + (
+            f": did you mean {near}?" if near else f"; there are {', '.join(known)}"
+        )
     inner = _field(model, place)
     wanted = _wanted(model, place, inch)
     if kind == "missing":
-        return f"{where}{_heading(model, name) if len(place) == 1 else _spoken(name)} is missing: give {wanted}"
+        return (
+            f"{where}{_heading(model, name) if len(place) == 1 else _spoken(name)} is missing: give {wanted}"
+        )
     if len(place) == 1 and kind == "list_type":
         return f"{name} is not a list of tables: write [[{name}]], with two brackets, above each {name}"
     if len(place) == 1 and kind == "too_short":
@@ -66,7 +100,13 @@ def _where(data: object, place: tuple) -> str:
             here = here[part]
         except (KeyError, IndexError, TypeError):
             here = None
-        if isinstance(part, int) and words and isinstance(here, dict) and isinstance(here.get("name"), str) and here["name"]:
+        if (
+            isinstance(part, int)
+            and words
+            and isinstance(here, dict)
+            and isinstance(here.get("name"), str)
+            and here["name"]
+        ):
             words.append(f"{here['name']!r}")
         else:
             words.append(str(part + 1) if isinstance(part, int) else part)
@@ -101,7 +141,10 @@ def _model(field) -> type[BaseModel] | None:
     """The table that a field holds, once or many times."""
     if field is None:
         return None
-    return next((one for one in _types(field.annotation) if isinstance(one, type) and issubclass(one, BaseModel)), None)
+    return next(
+        (one for one in _types(field.annotation) if isinstance(one, type) and issubclass(one, BaseModel)),
+        None,
+    )
 
 
 def _types(annotation) -> list:
@@ -117,8 +160,13 @@ def _heading(model: type[BaseModel], name: object) -> str:
 
 
 def _near(model: type[BaseModel], place: tuple) -> str:
-    found = difflib.get_close_matches(str(place[-1]), list(_table(model, place[:-1]).model_fields), 1, 0.6) or \
-        [name for name in _table(model, place[:-1]).model_fields if name.casefold() == str(place[-1]).casefold()]
+    found = difflib.get_close_matches(
+        str(place[-1]), list(_table(model, place[:-1]).model_fields), 1, 0.6
+    ) or [
+        name
+        for name in _table(model, place[:-1]).model_fields
+        if name.casefold() == str(place[-1]).casefold()
+    ]
     return found[0] if found else ""
 
 
@@ -129,21 +177,40 @@ def _wanted(model: type[BaseModel], place: tuple, inch: bool) -> str:
     if table is not None:
         needed = [word for word, one in table.model_fields.items() if one.is_required()]
         several = typing.get_origin(field.annotation) is list
-        return f"{f'a [[{name}]] table for each {name}' if several else f'a [{name}] table'} with {', '.join(needed) or 'its fields'}"
+        return (
+            f"{f'a [[{name}]] table for each {name}' if several else f'a [{name}] table'} with"
+            f" {', '.join(needed) or 'its fields'}"
+        )
     literal = next((typing.get_args(one) for one in kinds if typing.get_origin(one) is typing.Literal), None)
     if literal:
         return " or ".join(f'"{one}"' for one in literal)
     if bool in kinds:
         return "true or false, without quotes"
-    limits = {type(one).__name__.lower(): getattr(one, type(one).__name__.lower()) for one in _metadata(field) if type(one).__name__.lower() in ("gt", "ge", "lt", "le")}
+    limits = {
+        type(one).__name__.lower(): getattr(one, type(one).__name__.lower())
+        for one in _metadata(field)
+        if type(one).__name__.lower() in ("gt", "ge", "lt", "le")
+    }
     if str in kinds:
         longest = next((one.max_length for one in field.metadata if hasattr(one, "max_length")), None)
         return "words in quotes on one line" + (f", 1 to {longest} letters" if longest else "")
     what = "a whole number" if int in kinds else "a number"
     if typing.get_origin(field.annotation) is tuple:
         what = f"{len(typing.get_args(field.annotation))} whole numbers, such as [20, 20], each"
-    low = f"above {limits['gt']:.12g}" if "gt" in limits else f"from {limits['ge']:.12g}" if "ge" in limits else ""
-    high = f"{'and ' if 'gt' in limits else 'up to '}below {limits['lt']:.12g}" if "lt" in limits else f"to {limits['le']:.12g}" if "le" in limits else ""
+    low = (
+        f"above {limits['gt']:.12g}"
+        if "gt" in limits
+        else f"from {limits['ge']:.12g}"
+        if "ge" in limits
+        else ""
+    )
+    high = (
+        f"{'and ' if 'gt' in limits else 'up to '}below {limits['lt']:.12g}"
+        if "lt" in limits
+        else f"to {limits['le']:.12g}"
+        if "le" in limits
+        else ""
+    )
     unit = _unit(field, name, inch)
     return " ".join(filter(None, (what, low, high, unit if low or high or not unit else f"in {unit}")))
 
@@ -171,10 +238,12 @@ def text_of(source: str | Path) -> str:
     try:
         return path.read_text(encoding="utf-8")
     except UnicodeDecodeError as error:
-        raise ValueError(f"{path} cannot be read: byte {error.start + 1} is not UTF-8; save the file again as UTF-8 text") from None
+        raise ValueError(
+            f"{path} cannot be read: byte {error.start + 1} is not UTF-8; save the file again as UTF-8 text"
+        ) from None
     except OSError as error:
         raise ValueError(f"{path} cannot be read: {error.strerror or error}; {asked}") from None
-    except ValueError as error:     # a path that no disk can hold
+    except ValueError as error:  # a path that no disk can hold
         raise ValueError(f"{str(path)!r} cannot be read: {error}; {asked}") from None
 
 
@@ -183,5 +252,8 @@ def line_of(text: str, error: str) -> str:
     place = re.search(r"line (\d+)", error)
     lines = text.split("\n")
     if place is None or int(place[1]) > len(lines):
-        return "; a line is a [table], or a word = a number, or a word = \"words in quotes\""
-    return f"; that line reads {lines[int(place[1]) - 1].strip()!r}: correct it. A line is a [table], or a word = a number, or a word = \"words in quotes\""
+        return '; a line is a [table], or a word = a number, or a word = "words in quotes"'
+    return (
+        f"; that line reads {lines[int(place[1]) - 1].strip()!r}: correct it. A line is a [table], or a word"
+        ' = a number, or a word = "words in quotes"'
+    )

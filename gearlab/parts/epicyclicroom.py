@@ -261,11 +261,9 @@ class Room:
                 )
         if not found and self.train.planets[planet] > 1 and (gap := self.planet_gap(planet)) <= 0:
             most = max(
-                (
-                    count
-                    for count in range(1, self.train.planets[planet])
-                    if count == 1 or self._room_for(planet, count) > 0
-                )
+                count
+                for count in range(1, self.train.planets[planet])
+                if count == 1 or self._room_for(planet, count) > 0
             )
             found.append(
                 f"{self.train.planets[planet]} planets {planet} collide: neighbouring tips would overlap "

@@ -107,16 +107,20 @@ class Way:
             ]
         if self.together:
             blocks += [
-                "Every set seen from its carrier; solved together:"
-                if form == "markdown"
-                else "every set seen from its carrier, solved together:",
+                (
+                    "Every set seen from its carrier; solved together:"
+                    if form == "markdown"
+                    else "every set seen from its carrier, solved together:"
+                ),
                 *(f"$${line}$$" if form == "markdown" else line for line in self.together),
             ]
         if not blocks:
             blocks = [
-                f"The speed of {self.asked} is given."
-                if form == "markdown"
-                else f"the speed of {self.asked} is given"
+                (
+                    f"The speed of {self.asked} is given."
+                    if form == "markdown"
+                    else f"the speed of {self.asked} is given"
+                )
             ]
         elif self.together:
             blocks.append(f"speed of {self.asked}: {self.result:.6g} rpm")
@@ -192,7 +196,7 @@ def way_to(
     made = train.makeup
     if asked not in made.bodies:
         raise ValueError(f"{asked!r} is no shaft of this train: it has {', '.join(made.bodies)}")
-    known = {name: 0.0 for name in (FRAME, *train.held)} | {name: speeds[name] for name in given}
+    known = dict.fromkeys((FRAME, *train.held), 0.0) | {name: speeds[name] for name in given}
     every, steps = lines(train), []
     preferred = [line for line in every if asked in line.speeds] + every
     while asked not in known and (found := _next(known, preferred)):

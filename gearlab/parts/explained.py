@@ -15,7 +15,10 @@ from .working import worked_out
 
 
 class Sized:
-    """A part with teeth of one size: it has a ``module`` [mm] or a ``diametral_pitch`` [1/in], the other is None."""
+    """A part with teeth of one size.
+
+    It has a ``module`` [mm] or a ``diametral_pitch`` [1/in], the other is None.
+    """
 
     module: float | None
     diametral_pitch: float | None
@@ -38,11 +41,16 @@ class Sized:
         >>> Gear(18, module=2.5).tooth_size, Gear(18, diametral_pitch=10).tooth_size
         ({'module': 2.5}, {'diametral_pitch': 10.0})
         """
-        return {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
+        return (
+            {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
+        )
 
 
 class Explained:
-    """A part whose numbers theory tells: it has a ``unit``, its ``givens``, and the scope of the relations that hold for it."""
+    """A part whose numbers theory tells.
+
+    It has a ``unit``, its ``givens``, and the scope of the relations that hold for it.
+    """
 
     unit: str
     givens: Mapping[str, float]
@@ -50,7 +58,9 @@ class Explained:
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
-        """Every number of the part by the word of its quantity [usual units: ``unit``, deg, N*m or lbf*in, ...].
+        """Every number of the part by the word of its quantity [usual units.
+
+        ``unit``, deg, N*m or lbf*in, ...].
 
         >>> from gearlab import RackDrive, Gear, Rack
         >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).numbers["travel_per_turn"], 2)
@@ -68,12 +78,14 @@ class Explained:
         notation : str, optional
             "inch" or "iso" [-]; by default inch notation for inches, ISO for millimetres.
         **extra : float or str
-            Further givens by word, such as a speed [rpm], ``turns`` [-] or a torque [N*m or lbf*in]; or text with a unit, "2 hp".
+            Further givens by word, such as a speed [rpm], ``turns`` [-] or a torque [N*m or lbf*in]; or text
+            with a unit, "2 hp".
 
         Raises
         ------
         ValueError
-            If the number does not follow from what the part is made from and these givens; the message names what is missing.
+            If the number does not follow from what the part is made from and these givens; the message names
+            what is missing.
 
         Examples
         --------
@@ -84,6 +96,11 @@ class Explained:
         X_1 = z2·m/2 = 30·2.5 mm/2 = 37.5 mm
         >>> print(Planetary(24, 18, module=2.5).explain("ring_teeth").lines("text")[-1].math)
         z_r = z_s + 2·z_p = 24 + 2·18 = 60
-        """
+        """  # noqa: E501
         notation = notation or NOTATION[self.unit]
-        return explain(self._scope, self.givens | extra, quantity(word, notation, words_of(self._scope.kind)).word, notation)
+        return explain(
+            self._scope,
+            self.givens | extra,
+            quantity(word, notation, words_of(self._scope.kind)).word,
+            notation,
+        )

@@ -1,6 +1,7 @@
 """Keys and set screws from the published tables: sizes, tap drills, what they hold.
 
-What a set screw holds scatters widely with its point, its seating and the shaft: every holding torque is an estimate for teaching.
+What a set screw holds scatters widely with its point, its seating and the shaft: every holding torque is an
+estimate for teaching.
 """
 
 from __future__ import annotations
@@ -12,26 +13,86 @@ from gearlab.theory.units import convert
 
 from .checks import within
 
-# ANSI B17.1-1967 (R1998), table 1, as in a shop reference for students (seen): shaft over, up to, square key [in].
-_INCH_KEYS = ((5 / 16, 7 / 16, 3 / 32), (7 / 16, 9 / 16, 1 / 8), (9 / 16, 7 / 8, 3 / 16), (7 / 8, 1.25, 1 / 4), (1.25, 1.375, 5 / 16), (1.375, 1.75, 3 / 8),
-              (1.75, 2.25, 1 / 2), (2.25, 2.75, 5 / 8), (2.75, 3.25, 3 / 4), (3.25, 3.75, 7 / 8), (3.75, 4.5, 1.0))
-# DIN 6885-1 / ISO 773 (seen): shaft over (the first row from), up to; width, height, depth in the shaft, depth in the hub [mm].
-_METRIC_KEYS = ((6, 8, 2, 2, 1.2, 1.0), (8, 10, 3, 3, 1.8, 1.4), (10, 12, 4, 4, 2.5, 1.8), (12, 17, 5, 5, 3.0, 2.3), (17, 22, 6, 6, 3.5, 2.8), (22, 30, 8, 7, 4.0, 3.3),
-                (30, 38, 10, 8, 5.0, 3.3), (38, 44, 12, 8, 5.0, 3.3), (44, 50, 14, 9, 5.5, 3.8), (50, 58, 16, 10, 6.0, 4.3))
-# Cup-point set screws: size, thread diameter, threads an inch, seating torque [lbf in], axial holding power [lbf]. Shigley, table 7-4 (from memory); coarse threads (fine for #0): common practice.
-_INCH_SCREWS = {"#0": (0.060, 80, 1.0, 50), "#1": (0.073, 64, 1.8, 65), "#2": (0.086, 56, 1.8, 85), "#3": (0.099, 48, 5, 120), "#4": (0.112, 40, 5, 160), "#5": (0.125, 40, 10, 200), "#6": (0.138, 32, 10, 250), "#8": (0.164, 32, 20, 385), "#10": (0.190, 24, 36, 540),
-                "1/4": (0.25, 20, 87, 1000), "5/16": (0.3125, 18, 165, 1500), "3/8": (0.375, 16, 290, 2000), "7/16": (0.4375, 14, 430, 2500), "1/2": (0.5, 13, 620, 3000),
-                "5/8": (0.625, 11, 1325, 4000), "3/4": (0.75, 10, 2400, 5000)}
-# ISO metric coarse threads (from memory): size, thread diameter, pitch [mm]; seating torque of a maker (seen) [N m].
-_METRIC_SCREWS = {"M3": (3.0, 0.5, 0.92), "M4": (4.0, 0.7, 2.2), "M5": (5.0, 0.8, 4.0), "M6": (6.0, 1.0, 7.2), "M8": (8.0, 1.25, 17.0), "M10": (10.0, 1.5, 33.0)}
+# ANSI B17.1-1967 (R1998), table 1, as in a shop reference for students (seen): shaft over, up to, square key
+# [in].
+_INCH_KEYS = (
+    (5 / 16, 7 / 16, 3 / 32),
+    (7 / 16, 9 / 16, 1 / 8),
+    (9 / 16, 7 / 8, 3 / 16),
+    (7 / 8, 1.25, 1 / 4),
+    (1.25, 1.375, 5 / 16),
+    (1.375, 1.75, 3 / 8),
+    (1.75, 2.25, 1 / 2),
+    (2.25, 2.75, 5 / 8),
+    (2.75, 3.25, 3 / 4),
+    (3.25, 3.75, 7 / 8),
+    (3.75, 4.5, 1.0),
+)
+# DIN 6885-1 / ISO 773 (seen): shaft over (the first row from), up to; width, height, depth in the shaft,
+# depth in the hub [mm].
+_METRIC_KEYS = (
+    (6, 8, 2, 2, 1.2, 1.0),
+    (8, 10, 3, 3, 1.8, 1.4),
+    (10, 12, 4, 4, 2.5, 1.8),
+    (12, 17, 5, 5, 3.0, 2.3),
+    (17, 22, 6, 6, 3.5, 2.8),
+    (22, 30, 8, 7, 4.0, 3.3),
+    (30, 38, 10, 8, 5.0, 3.3),
+    (38, 44, 12, 8, 5.0, 3.3),
+    (44, 50, 14, 9, 5.5, 3.8),
+    (50, 58, 16, 10, 6.0, 4.3),
+)
+# Cup-point set screws: size, thread diameter, threads an inch, seating torque [lbf in], axial holding power
+# [lbf]. Shigley, table 7-4 (from memory); coarse threads (fine for #0): common practice.
+_INCH_SCREWS = {
+    "#0": (0.060, 80, 1.0, 50),
+    "#1": (0.073, 64, 1.8, 65),
+    "#2": (0.086, 56, 1.8, 85),
+    "#3": (0.099, 48, 5, 120),
+    "#4": (0.112, 40, 5, 160),
+    "#5": (0.125, 40, 10, 200),
+    "#6": (0.138, 32, 10, 250),
+    "#8": (0.164, 32, 20, 385),
+    "#10": (0.190, 24, 36, 540),
+    "1/4": (0.25, 20, 87, 1000),
+    "5/16": (0.3125, 18, 165, 1500),
+    "3/8": (0.375, 16, 290, 2000),
+    "7/16": (0.4375, 14, 430, 2500),
+    "1/2": (0.5, 13, 620, 3000),
+    "5/8": (0.625, 11, 1325, 4000),
+    "3/4": (0.75, 10, 2400, 5000),
+}
+# ISO metric coarse threads (from memory): size, thread diameter, pitch [mm]; seating torque of a maker (seen)
+# [N m].
+_METRIC_SCREWS = {
+    "M3": (3.0, 0.5, 0.92),
+    "M4": (4.0, 0.7, 2.2),
+    "M5": (5.0, 0.8, 4.0),
+    "M6": (6.0, 1.0, 7.2),
+    "M8": (8.0, 1.25, 17.0),
+    "M10": (10.0, 1.5, 33.0),
+}
 # ANSI B17.1, set screws over square keys (from memory): width of the key [in], size of the screw.
-_OVER_KEYS = {3 / 32: "#10", 1 / 8: "#10", 3 / 16: "1/4", 1 / 4: "5/16", 5 / 16: "3/8", 3 / 8: "3/8", 1 / 2: "1/2"}
-#: Holding power is reported to scatter by about this share to either side; Shigley, section 7-8 (from memory).
+_OVER_KEYS = {
+    3 / 32: "#10",
+    1 / 8: "#10",
+    3 / 16: "1/4",
+    1 / 4: "5/16",
+    5 / 16: "3/8",
+    3 / 8: "3/8",
+    1 / 2: "1/2",
+}
+#: Holding power is reported to scatter by about this share to either side; Shigley, section 7-8 (from
+#: memory).
 SCATTER = 0.3
-#: Share of the table's holding power on the soft shaft of a school bench; the tables are for hard shafts and full seating (common practice, a guess).
+#: Share of the table's holding power on the soft shaft of a school bench; the tables are for hard shafts and
+#: full seating (common practice, a guess).
 SOFT_SHAFT = 0.5
 #: Lengths in which small set screws are commonly sold [mm] and [in].
-LENGTHS = {"mm": (4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0), "in": (0.125, 0.1875, 0.25, 0.3125, 0.375, 0.5, 0.625, 0.75)}
+LENGTHS = {
+    "mm": (4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0),
+    "in": (0.125, 0.1875, 0.25, 0.3125, 0.375, 0.5, 0.625, 0.75),
+}
 
 
 @dataclass(frozen=True)
@@ -79,8 +140,11 @@ def key(shaft_diameter: float, unit: str = "mm") -> Key:
             if over < shaft_diameter <= most:
                 return Key(width, width, width / 2, width / 2, unit)
     table = _METRIC_KEYS if unit == "mm" else _INCH_KEYS
-    raise ValueError(f"shaft_diameter = {shaft_diameter:g} {unit} is not in the table of keys: it holds shafts {'from' if unit == 'mm' else 'above'} {table[0][0]:g} up to {table[-1][1]:g} {unit}; "
-                     "smaller shafts get a flat and a set screw")
+    raise ValueError(
+        f"shaft_diameter = {shaft_diameter:g} {unit} is not in the table of keys: it holds shafts"
+        f" {'from' if unit == 'mm' else 'above'} {table[0][0]:g} up to {table[-1][1]:g} {unit}; smaller"
+        " shafts get a flat and a set screw"
+    )
 
 
 @dataclass(frozen=True)
@@ -111,20 +175,34 @@ class SetScrew:
         return self.diameter - self.pitch
 
     def holding_force(self) -> tuple[float, float]:
-        """Least and greatest force that it may be expected to hold at the surface of a soft shaft [N, or lbf]; an estimate.
+        """Least and greatest force that it may hold at the surface of a soft shaft [N, or lbf].
+
+        An estimate.
 
         >>> [round(force) for force in set_screw("M5").holding_force()]
         [841, 1561]
         """
         # a metric screw is taken for the largest inch screw that is not thicker
-        powers = [power for thread, _, _, power in _INCH_SCREWS.values() if convert(thread, "in", self.unit) <= self.diameter * (1 + 1e-9)]
+        powers = [
+            power
+            for thread, _, _, power in _INCH_SCREWS.values()
+            if convert(thread, "in", self.unit) <= self.diameter * (1 + 1e-9)
+        ]
         if not powers:
-            raise ValueError(f"diameter = {self.diameter:g} {self.unit} is thinner than the smallest set screw of the table, #0 of 0.06 in: take a thicker screw")
+            raise ValueError(
+                f"diameter = {self.diameter:g} {self.unit} is thinner than the smallest set screw of the"
+                " table, #0 of 0.06 in: take a thicker screw"
+            )
         force = SOFT_SHAFT * max(powers)
-        return tuple(convert(force * (1 + side * SCATTER), "lbf", "lbf" if self.unit == "in" else "N") for side in (-1, 1))
+        return tuple(
+            convert(force * (1 + side * SCATTER), "lbf", "lbf" if self.unit == "in" else "N")
+            for side in (-1, 1)
+        )
 
     def holding_torque(self, shaft_diameter: float) -> tuple[float, float]:
-        """Least and greatest torque that it may be expected to hold [N m, or lbf in]; an estimate for teaching.
+        """Least and greatest torque that it may be expected to hold [N m, or lbf in].
+
+        An estimate for teaching.
 
         Parameters
         ----------
@@ -138,7 +216,10 @@ class SetScrew:
         """
         within("shaft_diameter", shaft_diameter, 0.0, 1e4, self.unit, above=True)
         radius = shaft_diameter / 2
-        return tuple(convert(force * radius, "N*mm", "N*m") if self.unit == "mm" else force * radius for force in self.holding_force())
+        return tuple(
+            convert(force * radius, "N*mm", "N*m") if self.unit == "mm" else force * radius
+            for force in self.holding_force()
+        )
 
 
 def set_screw(size: str) -> SetScrew:
@@ -154,18 +235,23 @@ def set_screw(size: str) -> SetScrew:
     >>> set_screw("M5").tap_drill, set_screw("#10").diameter
     (4.2, 0.19)
 
-    Source: ISO metric coarse threads (from memory) with a maker's seating torques (seen); Shigley, table 7-4 (from memory).
+    Source: ISO metric coarse threads (from memory) with a maker's seating torques (seen); Shigley, table 7-4
+    (from memory).
     """
     if size in _METRIC_SCREWS:
         return SetScrew(size, *_METRIC_SCREWS[size], "mm")
     if size in _INCH_SCREWS:
         diameter, threads, torque, _ = _INCH_SCREWS[size]
         return SetScrew(size, diameter, 1 / threads, torque, "in")
-    raise ValueError(f"set screw {size!r} is unknown: use one of {', '.join([*_METRIC_SCREWS, *_INCH_SCREWS])}")
+    raise ValueError(
+        f"set screw {size!r} is unknown: use one of {', '.join([*_METRIC_SCREWS, *_INCH_SCREWS])}"
+    )
 
 
 def set_screw_over(key: Key) -> SetScrew:
-    """The set screw that presses on a square key; it keeps the gear from sliding along the shaft, the key takes the torque.
+    """The set screw that presses on a square key.
+
+    It keeps the gear from sliding along the shaft, the key takes the torque.
 
     Parameters
     ----------
@@ -185,6 +271,9 @@ def set_screw_over(key: Key) -> SetScrew:
     Source: ANSI B17.1, set screws over keys (from memory).
     """
     if key.unit != "in" or key.width not in _OVER_KEYS:
-        raise ValueError(f"a key of {key.width:g} {key.unit} is not in the table of set screws over keys: it holds square keys of 3/32 to 1/2 in; "
-                         "over a metric key take a screw about as thick as the key is wide, or one size less")
+        raise ValueError(
+            f"a key of {key.width:g} {key.unit} is not in the table of set screws over keys: it holds square"
+            " keys of 3/32 to 1/2 in; over a metric key take a screw about as thick as the key is wide, or"
+            " one size less"
+        )
     return set_screw(_OVER_KEYS[key.width])

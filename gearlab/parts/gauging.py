@@ -16,20 +16,31 @@ USUAL_PIN = 1.728
 
 
 def on_cut_tooth(gear, told: Told) -> None:
-    """Measure on the cut tooth what theory does not tell of it [``gear.unit``]: where its flank ends, contact with its rack; breadth,
-    chord and height at the pitch circle."""
+    """Measure on the cut tooth what theory does not tell of it [``gear.unit``].
+
+    Where its flank ends, contact with its rack; breadth, chord and height at the pitch circle."""
     radius, scale = told["pitch_radius"], gear.scale
     if "form_radius" in told.refused:
         told["form_radius"] = gear.tooth.form_radius * scale
     if "rack_contact_ratio" in told.refused:
-        told["rack_contact_ratio"] = max(0.0, rack_contact(gear.tooth, gear.tooth.rack)) * scale / told["base_pitch"]
-    if "tooth_thickness" not in told.refused or not gear.tooth.root_radius * scale < radius < gear.tooth.tip_radius * scale:
+        told["rack_contact_ratio"] = (
+            max(0.0, rack_contact(gear.tooth, gear.tooth.rack)) * scale / told["base_pitch"]
+        )
+    if (
+        "tooth_thickness" not in told.refused
+        or not gear.tooth.root_radius * scale < radius < gear.tooth.tip_radius * scale
+    ):
         return
     thickness = breadth(gear.tooth, radius / scale) * scale
     half = thickness / (2 * radius)
-    told |= {"tooth_thickness": thickness, "tooth_space": told["circular_pitch"] - thickness, "chordal_thickness": 2 * radius * math.sin(half),
-             "chordal_addendum": told["outside_radius"] - radius * math.cos(half)}
-    told.refused.setdefault("tooth_space", told.refused["tooth_thickness"])  # it shares the pitch circle with the thickness
+    told |= {
+        "tooth_thickness": thickness,
+        "tooth_space": told["circular_pitch"] - thickness,
+        "chordal_thickness": 2 * radius * math.sin(half),
+        "chordal_addendum": told["outside_radius"] - radius * math.cos(half),
+    }
+    # it shares the pitch circle with the thickness
+    told.refused.setdefault("tooth_space", told.refused["tooth_thickness"])
 
 
 def span(gear, teeth: int | None = None) -> float:
@@ -94,12 +105,20 @@ def over_pins(gear, pin_diameter: float | None = None) -> float:
         If the pin would not touch the flanks, or would not stand out beyond the tips.
     """
     usual = USUAL_PIN * gear.scale
-    pin = within("pin_diameter", usual if pin_diameter is None else pin_diameter, 0.0, math.inf, gear.unit, above=True)
+    pin = within(
+        "pin_diameter", usual if pin_diameter is None else pin_diameter, 0.0, math.inf, gear.unit, above=True
+    )
     told = gear.numbers_with(pin_diameter=pin)
     if "over_pins" in told:
         return told["over_pins"]
-    why = told.refused["over_pins"].reason(gear.unit) if "over_pins" in told.refused else "the pin would drop to the bottom of the space"
-    raise ValueError(f"pin_diameter {pin:.5g} {gear.unit} does not measure {gear.name}: {why}. {_good_pins(gear, usual)}")
+    why = (
+        told.refused["over_pins"].reason(gear.unit)
+        if "over_pins" in told.refused
+        else "the pin would drop to the bottom of the space"
+    )
+    raise ValueError(
+        f"pin_diameter {pin:.5g} {gear.unit} does not measure {gear.name}: {why}. {_good_pins(gear, usual)}"
+    )
 
 
 def _good_pins(gear, usual: float) -> str:

@@ -7,8 +7,8 @@ from functools import cached_property
 
 from gearlab.shape.tooth import ToothForm
 from gearlab.theory import Derivation, quantity
-from gearlab.theory.quantities import NOTATION
 from gearlab.theory.numbers import Told
+from gearlab.theory.quantities import NOTATION
 from gearlab.theory.scope import Scope, scope_for
 
 from . import gauging
@@ -71,8 +71,8 @@ class Gear(Toothed):
     def numbers_with(self, **extra: float) -> Told:
         """Every number that follows when more is given by word, such as ``span_teeth`` [``unit``, deg].
 
-        What theory does not tell of such a tooth is measured on the cut one, where it can be (``measured``), or left out
-        (``refused`` says why).
+        What theory does not tell of such a tooth is measured on the cut one, where it can be (``measured``),
+        or left out (``refused`` says why).
         """
         told = worked_out(self._scope, self.givens | extra)
         if told.refused:
@@ -81,11 +81,12 @@ class Gear(Toothed):
 
     @property
     def measured(self) -> frozenset[str]:
-        """Words of the numbers that are measured on the cut tooth, because theory does not tell them of such a one [-].
+        """Words of the numbers that are measured on the cut tooth, because theory does not tell them of such
+        a one [-].
 
         >>> Gear(18, module=2.5).measured, Gear(12, module=2.5).measured == {"form_radius", "rack_contact_ratio"}
         (frozenset(), True)
-        """
+        """  # noqa: E501
         return frozenset(self.refused.keys() & self.numbers.keys())
 
     @property
@@ -170,17 +171,23 @@ class Gear(Toothed):
         return gauging.over_pins(self, pin_diameter)
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from, as every part does; without them given, a span takes in the usual teeth, a measure over pins the usual pin.
+        """Show where a number comes from, as every part does.
+
+        Without them given, a span takes in the usual teeth, a measure over pins the usual pin.
 
         >>> print(Gear(18, module=2.5).explain("root_diameter").lines("text")[-1].math)
         d_f = m·(z - 2.5) = 2.5 mm·(18 - 2.5) = 38.75 mm
         """
         word = quantity(word, notation or NOTATION[self.unit]).word
         if word in self.measured:
-            raise ValueError(f"{quantity(word).meaning} of {self.name} is measured on the cut tooth; read it in .numbers: {self.refused[word].reason(self.unit)}")
+            raise ValueError(
+                f"{quantity(word).meaning} of {self.name} is measured on the cut tooth; read it in .numbers:"
+                f" {self.refused[word].reason(self.unit)}"
+            )
         if word == "span":
             extra = {"span_teeth": float(self.span_teeth)} | extra
-            gauging.span(self, extra["span_teeth"])  # jaws that touch no flank measure nothing, and are refused
+            # jaws that touch no flank measure nothing, and are refused
+            gauging.span(self, extra["span_teeth"])
         if word in ("over_pins", "pin_angle"):
             extra = {"pin_diameter": gauging.USUAL_PIN * self.scale} | extra
             gauging.over_pins(self, extra["pin_diameter"])

@@ -63,7 +63,10 @@ class Hub(Explained):
         for name in ("projection", "keyway_depth", "flat_depth"):
             within(name, getattr(self, name), 0.0, math.inf, self.unit)
         if self.bore >= self.diameter:
-            raise ValueError(f"bore = {self.bore:g} {self.unit} leaves no wall in a hub of {self.diameter:g} {self.unit}: give a smaller bore or a wider hub")
+            raise ValueError(
+                f"bore = {self.bore:g} {self.unit} leaves no wall in a hub of {self.diameter:g} {self.unit}:"
+                " give a smaller bore or a wider hub"
+            )
 
     @property
     def overall_length(self) -> float:
@@ -77,7 +80,12 @@ class Hub(Explained):
     @property
     def givens(self) -> dict[str, float]:
         """Its independent numbers, by word [unit]."""
-        return {"hub_diameter": self.diameter, "bore_diameter": self.bore, "keyway_depth": self.keyway_depth, "flat_depth": self.flat_depth}
+        return {
+            "hub_diameter": self.diameter,
+            "bore_diameter": self.bore,
+            "keyway_depth": self.keyway_depth,
+            "flat_depth": self.flat_depth,
+        }
 
     @property
     def wall(self) -> float:
@@ -91,7 +99,9 @@ class Hub(Explained):
 
     @property
     def drill_window(self) -> tuple[float, float]:
-        """Depths from the hub's surface at which a hole opens into the bore, and at which it would touch the far wall [unit]."""
+        """Depths from the hub's surface at which a hole opens into the bore, and at which it would touch the
+        far wall [unit].
+        """
         return self.numbers["least_drill_depth"], self.numbers["greatest_drill_depth"]
 
     @property
@@ -100,7 +110,10 @@ class Hub(Explained):
         return self.numbers["screw_room"]
 
     def room_below(self, gear: Gear) -> float:
-        """Room between the hub and the gear's root circle, all round [unit]; below 0 the hub fills the tooth spaces."""
+        """Room between the hub and the gear's root circle, all round [unit].
+
+        Below 0 the hub fills the tooth spaces.
+        """
         return self._beside(gear, largest_hub=self.diameter)["hub_room"]
 
     def rim_over_keyway(self, gear: Gear) -> float:
@@ -109,20 +122,30 @@ class Hub(Explained):
 
     def _beside(self, gear: Gear, **extra: float) -> dict[str, float]:
         if gear.unit != self.unit:
-            raise ValueError(f"the gear is measured in {gear.unit}, the hub in {self.unit}: give both in one unit")
+            raise ValueError(
+                f"the gear is measured in {gear.unit}, the hub in {self.unit}: give both in one unit"
+            )
         # its own circles: shifted teeth have others than the plain gear of the same count
-        circles = {"root_diameter": gear.root_diameter, "outside_diameter": gear.outside_diameter, "whole_depth": gear.whole_depth}
+        circles = {
+            "root_diameter": gear.root_diameter,
+            "outside_diameter": gear.outside_diameter,
+            "whole_depth": gear.whole_depth,
+        }
         return worked_out(scope_for("hub", self.unit, (gear.system,)), self.givens | circles | extra)
 
     def chuck_reach(self, gear: Gear, depth: float) -> float:
-        """How far a drill must stand out of its chuck to clear the tips at a depth below the hub's surface [unit]."""
+        """How far a drill must stand out of its chuck to clear the tips at a depth below the hub's surface
+        [unit].
+        """
         within("depth", depth, 0.0, math.inf, self.unit)
         return self._beside(gear, drill_depth=depth)["chuck_reach"]
 
     def hole_angle(self, gear: Gear, over: str = "tooth", number: int = 0) -> float:
-        """Direction in which a hole in the hub is drilled so that it stands over the middle of a tooth or of a space.
+        """Direction in which a hole in the hub is drilled so that it stands over the middle of a tooth or of
+        a space.
 
-        Over a tooth the rim below is thickest; a second hole square to the first falls over a tooth again only where four divides the count.
+        Over a tooth the rim below is thickest; a second hole square to the first falls over a tooth again
+        only where four divides the count.
 
         Parameters
         ----------

@@ -1,8 +1,8 @@
 """Working back from measurements: how thick the teeth are, how far they are shifted, and which gear it is.
 
-A caliper gives the count, the outside diameter and the span over two numbers of teeth. The difference of two spans is the base
-pitch, whatever the shift; with it the sizes and pressure angles of the trade are few. Each candidate gets the
-shift that its span asks for, and is then judged by what is left over.
+A caliper gives the count, the outside diameter and the span over two numbers of teeth. The difference of two
+spans is the base pitch, whatever the shift; with it the sizes and pressure angles of the trade are few. Each
+candidate gets the shift that its span asks for, and is then judged by what is left over.
 """
 
 from __future__ import annotations
@@ -25,8 +25,10 @@ from .gear import Gear
 
 #: Pressure angles that are met with [deg]: the standard one, the older one, and a steep one.
 PRESSURE_ANGLES = (20.0, 14.5, 25.0)
-_SIZES = tuple([("module", size) for size in sorted(MODULES + MODULES_SECOND_CHOICE) if size <= 25.0]
-               + [("diametral_pitch", size) for size in sorted(COARSE_PITCHES + STOCK_PITCHES + FINE_PITCHES)])
+_SIZES = tuple(
+    [("module", size) for size in sorted(MODULES + MODULES_SECOND_CHOICE) if size <= 25.0]
+    + [("diametral_pitch", size) for size in sorted(COARSE_PITCHES + STOCK_PITCHES + FINE_PITCHES)]
+)
 
 
 @dataclass(frozen=True)
@@ -50,13 +52,32 @@ class Candidate:
     def row(self) -> dict[str, str]:
         """What a table shows of it."""
         gear = self.gear
-        size = f"module {gear.module:g} mm" if gear.module is not None else f"diametral pitch {gear.diametral_pitch:g}"
-        return {"size": size, "pressure angle": f"{gear.pressure_angle:g}°", "profile shift": f"{gear.profile_shift:+.3f}", "from": self.shift_from,
-                "misfit": f"{self.misfit:.2g}"}
+        size = (
+            f"module {gear.module:g} mm"
+            if gear.module is not None
+            else f"diametral pitch {gear.diametral_pitch:g}"
+        )
+        return {
+            "size": size,
+            "pressure angle": f"{gear.pressure_angle:g}°",
+            "profile shift": f"{gear.profile_shift:+.3f}",
+            "from": self.shift_from,
+            "misfit": f"{self.misfit:.2g}",
+        }
 
 
-def which_gear(teeth: int, unit: str, *, outside_diameter: float | None = None, spans: Mapping[int, float] | None = None, uncertainty: float | None = None,
-               pressure_angles: tuple[float, ...] = PRESSURE_ANGLES, tooth_system: str = "full depth", worst: float = 6.0, count: int = 8) -> Choices:
+def which_gear(
+    teeth: int,
+    unit: str,
+    *,
+    outside_diameter: float | None = None,
+    spans: Mapping[int, float] | None = None,
+    uncertainty: float | None = None,
+    pressure_angles: tuple[float, ...] = PRESSURE_ANGLES,
+    tooth_system: str = "full depth",
+    worst: float = 6.0,
+    count: int = 8,
+) -> Choices:
     """Which standard gears may the measurements belong to? Best first.
 
     Parameters
@@ -101,19 +122,40 @@ def which_gear(teeth: int, unit: str, *, outside_diameter: float | None = None, 
     _check(teeth, outside_diameter, spans, uncertainty, unit)
     teeth, count = whole("teeth", teeth, 6, MOST_TEETH), whole("count", count, 1, 10**9)
     worst = within("worst", worst, 0.0, math.inf, "")
-    pressure_angles = [within("pressure_angles", angle, LOWEST_ANGLE, HIGHEST_ANGLE, "deg") for angle in pressure_angles]
+    pressure_angles = [
+        within("pressure_angles", angle, LOWEST_ANGLE, HIGHEST_ANGLE, "deg") for angle in pressure_angles
+    ]
     found = []
     for name, size in _SIZES:
         module = size if name == "module" else convert(1 / size, "in", "mm")
-        if outside_diameter is not None and not 0.75 < convert(outside_diameter, unit, "mm") / (module * (teeth + 2)) < 1.35:
-            continue    # no shift makes up for that
+        if (
+            outside_diameter is not None
+            and not 0.75 < convert(outside_diameter, unit, "mm") / (module * (teeth + 2)) < 1.35
+        ):
+            continue  # no shift makes up for that
         for angle in pressure_angles:
-            found += _candidate(teeth, name, size, angle, unit, outside_diameter, spans, uncertainty, tooth_system)
-    return Choices(sorted((one for one in found if one.misfit <= worst), key=lambda one: (round(one.misfit, 3), abs(one.gear.profile_shift)))[:count])
+            found += _candidate(
+                teeth, name, size, angle, unit, outside_diameter, spans, uncertainty, tooth_system
+            )
+    return Choices(
+        sorted(
+            (one for one in found if one.misfit <= worst),
+            key=lambda one: (round(one.misfit, 3), abs(one.gear.profile_shift)),
+        )[:count]
+    )
 
 
-def _candidate(teeth: int, name: str, size: float, angle: float, unit: str, outside: float | None, spans: dict[int, float], uncertainty: float,
-               tooth_system: str) -> list[Candidate]:
+def _candidate(
+    teeth: int,
+    name: str,
+    size: float,
+    angle: float,
+    unit: str,
+    outside: float | None,
+    spans: dict[int, float],
+    uncertainty: float,
+    tooth_system: str,
+) -> list[Candidate]:
     own = "mm" if name == "module" else "in"
     off = convert(uncertainty, unit, own)
     read = {k: convert(span, unit, own) for k, span in spans.items()}
@@ -122,31 +164,57 @@ def _candidate(teeth: int, name: str, size: float, angle: float, unit: str, outs
         plain = Gear(teeth, **{name: size}, pressure_angle=angle, tooth_system=tooth_system)
         base_pitch = plain.base_pitch
         counts = sorted(read)
-        if len(counts) > 1:     # the base pitch first: it tells most, and costs nothing
+        if len(counts) > 1:  # the base pitch first: it tells most, and costs nothing
             steps = counts[-1] - counts[0]
             if abs((read[counts[-1]] - read[counts[0]]) / steps - base_pitch) > 8 * off / steps:
                 return []
         if read:
             middle = counts[len(counts) // 2]
-            shift, source = _shift({"teeth": teeth, name: size, "pressure_angle": angle, "span": read[middle], "span_teeth": middle}, tooth_system, own), "span"
+            shift, source = (
+                _shift(
+                    {
+                        "teeth": teeth,
+                        name: size,
+                        "pressure_angle": angle,
+                        "span": read[middle],
+                        "span_teeth": middle,
+                    },
+                    tooth_system,
+                    own,
+                ),
+                "span",
+            )
         elif over is not None and abs(over - plain.outside_diameter) > 3 * off:
             shift, source = (over - plain.outside_diameter) / 2 / plain.scale, "outside diameter"
         else:
             shift, source = 0.0, "taken as none"
         if not -0.8 <= shift <= 1.2:
             return []
-        gear = Gear(teeth, **{name: size}, pressure_angle=angle, tooth_system=tooth_system, profile_shift=round(shift, 4) + 0.0)
+        gear = Gear(
+            teeth,
+            **{name: size},
+            pressure_angle=angle,
+            tooth_system=tooth_system,
+            profile_shift=round(shift, 4) + 0.0,
+        )
         misses = [(read[k] - gear.span(k)) / off for k in counts]
         if over is not None:
             misses.append((over - gear.outside_diameter) / off)
     except ValueError:
-        return []       # such a gear cannot be: pointed, or no row of the tooth system
+        return []  # such a gear cannot be: pointed, or no row of the tooth system
     free = max(1, len(misses) - (source != "taken as none"))
     return [Candidate(gear, math.sqrt(math.fsum(miss * miss for miss in misses) / free), source)]
 
 
 def _shift(givens: dict[str, float], tooth_system: str, unit: str) -> float:
-    way = derive("profile_shift", list(givens), tooth_system=system(tooth_system, givens["pressure_angle"]), kind="gear", length_unit=unit, features=("profile_shift",))
+    way = derive(
+        "profile_shift",
+        list(givens),
+        tooth_system=system(tooth_system, givens["pressure_angle"]),
+        kind="gear",
+        length_unit=unit,
+        features=("profile_shift",),
+    )
     return float(way.value(**givens))
 
 
@@ -155,16 +223,25 @@ def _check(teeth: int, outside: float | None, spans: dict[int, float], uncertain
         raise ValueError(f"unit {unit!r} is unknown: give 'mm' or 'in'")
     teeth = whole("teeth", teeth, 6, MOST_TEETH)
     if outside is None and not spans:
-        raise ValueError("there is nothing to go by: measure the outside diameter, or better the span over two numbers of teeth")
+        raise ValueError(
+            "there is nothing to go by: measure the outside diameter, or better the span over two numbers of"
+            " teeth"
+        )
     within("uncertainty", uncertainty, 0.0, math.inf, unit, above=True)
-    for name, value in [*([("outside_diameter", outside)] if outside is not None else []), *((f"spans, over {k} teeth", span) for k, span in spans.items())]:
+    for name, value in [
+        *([("outside_diameter", outside)] if outside is not None else []),
+        *((f"spans, over {k} teeth", span) for k, span in spans.items()),
+    ]:
         within(name, value, 0.0, math.inf, unit, above=True)
     for k in spans:
         if not (isinstance(k, (int, np.integer)) and not isinstance(k, bool) and 2 <= k <= teeth // 2):
             raise ValueError(f"span over {k!r} teeth: jaws span from 2 up to {teeth // 2} of {teeth} teeth")
     ordered = [spans[k] for k in sorted(spans)]
     if any(two <= one for one, two in zip(ordered, ordered[1:])):
-        raise ValueError(f"the spans {spans} do not grow with the number of teeth spanned: one of them is misread, or they are exchanged")
+        raise ValueError(
+            f"the spans {spans} do not grow with the number of teeth spanned: one of them is misread, or they"
+            " are exchanged"
+        )
 
 
 def thickness_from_span(gear: Gear, span: float, teeth: int) -> float:
@@ -185,16 +262,30 @@ def thickness_from_span(gear: Gear, span: float, teeth: int) -> float:
     >>> round(thickness_from_span(gear, gear.span(3) - 0.18, 3) - gear.tooth_thickness, 4)
     -0.1916
     """
-    return _back(gear, "tooth_thickness", "tooth_thinning", span=span, span_teeth=float(whole("teeth", teeth, 1, gear.teeth)))
+    return _back(
+        gear,
+        "tooth_thickness",
+        "tooth_thinning",
+        span=span,
+        span_teeth=float(whole("teeth", teeth, 1, gear.teeth)),
+    )
 
 
 def shift_from_span(gear: Gear, span: float, teeth: int) -> float:
-    """Profile shift [modules] that a measured span calls for, without thinning; parameters as for :func:`thickness_from_span`.
+    """Profile shift [modules] that a measured span calls for, without thinning.
+
+    Parameters as for :func:`thickness_from_span`.
 
     >>> round(shift_from_span(Gear(19, module=2.5), Gear(19, module=2.5, profile_shift=0.3).span(3), 3), 9)
     0.3
     """
-    return _back(gear, "profile_shift", "profile_shift", span=span, span_teeth=float(whole("teeth", teeth, 1, gear.teeth)))
+    return _back(
+        gear,
+        "profile_shift",
+        "profile_shift",
+        span=span,
+        span_teeth=float(whole("teeth", teeth, 1, gear.teeth)),
+    )
 
 
 def thickness_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
@@ -219,22 +310,34 @@ def thickness_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> fl
 
 
 def shift_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
-    """Profile shift [modules] that a size over pins calls for, without thinning; parameters as for :func:`thickness_from_pins`.
+    """Profile shift [modules] that a size over pins calls for, without thinning.
+
+    Parameters as for :func:`thickness_from_pins`.
 
     >>> round(shift_from_pins(Gear(18, module=2.5), Gear(18, module=2.5, profile_shift=0.2).over_pins(4.5), 4.5), 9)
     0.2
-    """
+    """  # noqa: E501
     return _back(gear, "profile_shift", "profile_shift", over_pins=over_pins, pin_diameter=pin_diameter)
 
 
 def _back(gear: Gear, asked: str, feature: str, **measured: float) -> float:
     size = "module" if gear.module is not None else "diametral_pitch"
-    givens = {"teeth": float(gear.teeth), size: getattr(gear, size), "pressure_angle": gear.pressure_angle} | measured
+    givens = {
+        "teeth": float(gear.teeth),
+        size: getattr(gear, size),
+        "pressure_angle": gear.pressure_angle,
+    } | measured
     for word, value in measured.items():
         if word != "span_teeth":
             within(word, value, 0.0, math.inf, gear.unit, above=True)
-    way = derive(asked, list(givens), tooth_system=gear.system, kind="gear", length_unit=gear.unit, features=(feature,))
+    way = derive(
+        asked, list(givens), tooth_system=gear.system, kind="gear", length_unit=gear.unit, features=(feature,)
+    )
     found = float(way.value(**givens))
     if not math.isfinite(found):
-        raise ValueError(f"no tooth of {gear.name} gives {', '.join(f'{word} = {value:g}' for word, value in measured.items())}: check what was measured")
+        raise ValueError(
+            f"no tooth of {gear.name} gives"
+            f" {', '.join(f'{word} = {value:g}' for word, value in measured.items())}: check what was"
+            " measured"
+        )
     return found

@@ -41,9 +41,15 @@ def bent(train, shaft_spacing: float, above: bool = True):
         raise ValueError(f"only three shafts with one gear each can be bent over an idler, not {train!r}")
     first, second = train.centre_distances
     spacing = within("shaft_spacing", shaft_spacing, abs(first - second), first + second, train.unit)
-    x, y = (replace(train, line_angles=None).explain(word, shaft_spacing=spacing).result for word in ("idler_x", "idler_y"))
+    x, y = (
+        replace(train, line_angles=None).explain(word, shaft_spacing=spacing).result
+        for word in ("idler_x", "idler_y")
+    )
     side = 1.0 if above else -1.0
-    return replace(train, line_angles=(side * math.degrees(math.atan2(y, x)), -side * math.degrees(math.atan2(y, spacing - x))))
+    return replace(
+        train,
+        line_angles=(side * math.degrees(math.atan2(y, x)), -side * math.degrees(math.atan2(y, spacing - x))),
+    )
 
 
 def load(train, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[float, float]:
@@ -77,12 +83,16 @@ def load(train, tangential_force: float, idler: int = 1, first_direction: int = 
     >>> bent = Train.of(18, 24, 45, module=2.5, line_angles=(0, 60))
     >>> [round(part, 2) for part in load(bent, 86)]  # by hand: 86 (-sin 60, 1 + cos 60) + 86 tan 20 (1 - cos 60, -sin 60)
     [-58.83, 101.89]
-    """
+    """  # noqa: E501
     return tuple(sum(parts) for parts in zip(*pushes(train, tangential_force, idler, first_direction)))
 
 
-def pushes(train, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[tuple[float, float], ...]:
-    """The four parts of what an idler feels: of the driver's tooth along the pitch circle and towards the idler, then of the driven gear's.
+def pushes(
+    train, tangential_force: float, idler: int = 1, first_direction: int = 1
+) -> tuple[tuple[float, float], ...]:
+    """The four parts of what an idler feels.
+
+    Of the driver's tooth along the pitch circle and towards the idler, then of the driven gear's.
 
     Parameters and errors are those of ``load``; each part is (x, y) [N or lbf].
 
@@ -91,16 +101,21 @@ def pushes(train, tangential_force: float, idler: int = 1, first_direction: int 
     >>> from gearlab.parts import Train
     >>> [tuple(round(part, 1) + 0.0 for part in push) for push in pushes(Train.of(18, 24, 45, module=2.5), 86)]
     [(0.0, 86.0), (31.3, 0.0), (0.0, 86.0), (-31.3, 0.0)]
-    """
+    """  # noqa: E501
     within("tangential_force", tangential_force, 0.0, math.inf, "")
     turned = within("first_direction", first_direction, -math.inf, math.inf, "")
     if whole("idler", idler, 0, len(train.shafts) - 1) not in train.idlers:
-        raise ValueError(f"shaft {idler} is no idler: idlers here are {', '.join(map(str, train.idlers)) or 'none'} (shafts count from 0)")
+        raise ValueError(
+            f"shaft {idler} is no idler: idlers here are {', '.join(map(str, train.idlers)) or 'none'}"
+            " (shafts count from 0)"
+        )
     turning = train.directions[idler] * (1 if turned > 0 else -1)
     found = []
     # first from the driver towards the idler, then from the gear it drives towards the idler
     for number, sense in ((idler - 1, 1.0), (idler, -1.0)):
-        separating = train.meshes[number].explain("separating_force", tangential_force=float(tangential_force)).result
+        separating = (
+            train.meshes[number].explain("separating_force", tangential_force=float(tangential_force)).result
+        )
         angle = math.radians(train.line_angles[number])
         x, y = sense * math.cos(angle), sense * math.sin(angle)
         # the driver's tooth pushes where the idler is going, the driven gear's holds back against it

@@ -21,7 +21,19 @@ from .toothed import Toothed
 from .working import worked_out
 
 #: What profile shift, thinning and shortening change in a ring; theory tells of plain rings only.
-CHANGED = frozenset("addendum dedendum whole_depth working_depth clearance tooth_thickness tooth_space inside_diameter ring_root_diameter".split())
+CHANGED = frozenset(
+    [
+        "addendum",
+        "dedendum",
+        "whole_depth",
+        "working_depth",
+        "clearance",
+        "tooth_thickness",
+        "tooth_space",
+        "inside_diameter",
+        "ring_root_diameter",
+    ]
+)
 # A pin of 1.44/P lies low enough in a ring's space to touch both flanks (Van Keuren's constant, from memory).
 USUAL_PIN = 1.44
 
@@ -88,19 +100,29 @@ class InternalGear(Toothed):
 
     @property
     def _plain(self) -> dict[str, float]:
-        return {{"teeth": "driven_teeth"}.get(word, word): number for word, number in self.givens.items() if word not in self.features}
+        return {
+            {"teeth": "driven_teeth"}.get(word, word): number
+            for word, number in self.givens.items()
+            if word not in self.features
+        }
 
     @property
     def measured(self) -> frozenset[str]:
-        """Words of the numbers that are measured on the cut teeth, because theory tells of plain rings only [-]."""
+        """Words of the numbers that are measured on the cut teeth, because theory tells of plain rings only
+        [-].
+        """
         return CHANGED - {"working_depth", "clearance"} if self.features else frozenset()
 
     def numbers_with(self, **extra: float) -> Told:
         """Every number that follows when more is given by word [``unit``, deg]."""
         told = worked_out(self._scope, self._plain | extra)
-        found = Told({split_side(word)[1]: number for word, number in told.items() if split_side(word)[0] != "driver"})
+        found = Told(
+            {split_side(word)[1]: number for word, number in told.items() if split_side(word)[0] != "driver"}
+        )
         found.beyond = {}
-        found.refused = {split_side(word)[1]: why for word, why in told.refused.items() if split_side(word)[0] != "driver"}
+        found.refused = {
+            split_side(word)[1]: why for word, why in told.refused.items() if split_side(word)[0] != "driver"
+        }
         if not self.features:
             return found
         for word in CHANGED:
@@ -108,7 +130,13 @@ class InternalGear(Toothed):
         found |= self.givens
         form, scale = self.tooth, self.scale
         reach, root, middle = form.tip_radius * scale, form.root_radius * scale, form.reference_radius * scale
-        found |= {"inside_diameter": 2 * reach, "ring_root_diameter": 2 * root, "addendum": middle - reach, "dedendum": root - middle, "whole_depth": root - reach}
+        found |= {
+            "inside_diameter": 2 * reach,
+            "ring_root_diameter": 2 * root,
+            "addendum": middle - reach,
+            "dedendum": root - middle,
+            "whole_depth": root - reach,
+        }
         if form.tip_radius <= form.reference_radius <= form.form_radius:
             thickness = tooth_thickness(form, form.reference_radius) * scale
             found |= {"tooth_thickness": thickness, "tooth_space": found["circular_pitch"] - thickness}
@@ -130,7 +158,8 @@ class InternalGear(Toothed):
         return self.tooth.undercut
 
     def between_pins(self, pin_diameter: float | None = None) -> float:
-        """Size between two pins or balls in opposite spaces (nearly opposite for an odd count), measured on the cut teeth.
+        """Size between two pins or balls in opposite spaces (nearly opposite for an odd count), measured on
+        the cut teeth.
 
         Parameters
         ----------
@@ -151,21 +180,38 @@ class InternalGear(Toothed):
         --------
         >>> round(InternalGear(72, module=2.5).between_pins(4.2), 3)  # inv(angle) = pi/2z + inv(phi) - pin/d_b (Machinery's Handbook)
         174.258
-        """
-        pin = within("pin_diameter", USUAL_PIN * self.scale if pin_diameter is None else pin_diameter, 0.0, math.inf, self.unit, above=True)
+        """  # noqa: E501
+        pin = within(
+            "pin_diameter",
+            USUAL_PIN * self.scale if pin_diameter is None else pin_diameter,
+            0.0,
+            math.inf,
+            self.unit,
+            above=True,
+        )
         try:
             return over_pins(self.tooth, pin / self.scale) * self.scale
         except ValueError as error:
-            raise ValueError(f"pin_diameter {pin:.5g} {self.unit} does not measure {self.name}: {error} One module is {self.scale:g} {self.unit} here.") from None
+            raise ValueError(
+                f"pin_diameter {pin:.5g} {self.unit} does not measure {self.name}: {error} One module is"
+                f" {self.scale:g} {self.unit} here."
+            ) from None
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number [``unit``, deg] comes from, as every part does; one that was measured on the cut teeth raises ValueError."""
+        """Show where a number [``unit``, deg] comes from, as every part does.
+
+        One that was measured on the cut teeth raises ValueError.
+        """
         notation = notation or NOTATION[self.unit]
         word = quantity(word, notation).word
         word = {"root_diameter": "ring_root_diameter"}.get(word, word)  # theory's word for a ring's
         if word in ("outside_diameter", "outside_radius", "root_radius"):
-            raise ValueError(f"a ring has no {word}: its tips lie inside; ask for inside_diameter or ring_root_diameter")
+            raise ValueError(
+                f"a ring has no {word}: its tips lie inside; ask for inside_diameter or ring_root_diameter"
+            )
         if word in self.measured:
-            raise ValueError(f"{quantity(word).meaning} of {self.name} is measured on the cut teeth: theory tells of rings without {', '.join(sorted(self.features))}; "
-                             "read it in .numbers")
+            raise ValueError(
+                f"{quantity(word).meaning} of {self.name} is measured on the cut teeth: theory tells of rings"
+                f" without {', '.join(sorted(self.features))}; read it in .numbers"
+            )
         return explain(self._scope, self._plain | extra, self._scope.word(word, "driven"), notation)

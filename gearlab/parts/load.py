@@ -1,4 +1,6 @@
-"""What a pair has to carry: power, torque, tooth forces, and the plain beam formula for the stress at the foot of a tooth.
+"""What a pair has to carry.
+
+Power, torque, tooth forces, and the plain beam formula for the stress at the foot of a tooth.
 
 Every force follows from the torque by statics; every stress is an estimate for teaching.
 """
@@ -51,7 +53,7 @@ class Load(Explained):
     (85.8, 31.2, 4.44, 3.0)
     >>> print(load.bending("driver", face_width=12, allowable=20))
     bending stress 9.253 MPa (form factor 0.309 from a table); 0.463 of the 20 MPa taken for the material; estimate for teaching
-    """
+    """  # noqa: E501
 
     mesh: Mesh
     torque: float
@@ -64,12 +66,16 @@ class Load(Explained):
         if self.speed is not None:
             within("speed", self.speed, -math.inf, math.inf, "rpm")
         if self.mesh.internal and not self.mesh.plain:
-            raise ValueError(f"forces in {self.mesh!r} are not told: of pairs in a ring only plain ones at their reference distance "
-                             f"({self.mesh.reference_centre_distance:g} {self.mesh.unit}) are; take that distance, without shift")
+            raise ValueError(
+                f"forces in {self.mesh!r} are not told: of pairs in a ring only plain ones at their reference"
+                f" distance ({self.mesh.reference_centre_distance:g} {self.mesh.unit}) are; take that"
+                " distance, without shift"
+            )
 
     @classmethod
     def from_power(cls, mesh: Mesh, power: float, speed: float, efficiency: float = 1.0) -> Load:
-        """The load from a power [W, or hp for an inch pair], above 0, and the driver's speed [rpm], other than 0.
+        """The load from a power [W, or hp for an inch pair], above 0, and the driver's speed [rpm], other
+        than 0.
 
         >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> round(Load.from_power(pair, 3.0, 15).torque, 3)           # lesson text: 3 W at 15 rpm is 1.91 N m
@@ -78,9 +84,13 @@ class Load(Explained):
         unit = mesh.unit
         within("power", power, 0.0, math.inf, usual_unit("power", unit), above=True)
         if within("speed", speed, -math.inf, math.inf, "rpm") == 0:
-            raise ValueError("speed = 0 rpm carries no power: give another speed, or the torque in place of the power")
+            raise ValueError(
+                "speed = 0 rpm carries no power: give another speed, or the torque in place of the power"
+            )
         given = {"power": float(power), "driver_speed": abs(float(speed))}
-        torque = worked_out(scope_for("load", unit, (mesh.driver.system, mesh.driven.system)), given)["driver_torque"]
+        torque = worked_out(scope_for("load", unit, (mesh.driver.system, mesh.driven.system)), given)[
+            "driver_torque"
+        ]
         return cls(mesh, torque, speed, efficiency)
 
     @property
@@ -108,17 +118,29 @@ class Load(Explained):
         """The independent numbers by word [usual units: mm or in, deg, N*m or lbf*in, rpm]."""
         driver, driven = self.mesh.driver, self.mesh.driven
         found = driver.tooth_size
-        found |= {"pressure_angle": driver.pressure_angle, "driver_teeth": float(driver.teeth), "driven_teeth": float(driven.teeth),
-                  "driver_torque": float(self.torque), "efficiency": self.efficiency}
+        found |= {
+            "pressure_angle": driver.pressure_angle,
+            "driver_teeth": float(driver.teeth),
+            "driven_teeth": float(driven.teeth),
+            "driver_torque": float(self.torque),
+            "efficiency": self.efficiency,
+        }
         return found | ({"driver_speed": abs(self.speed)} if self.speed else {})
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
-        """Every number that follows, by word [usual units]. Forces are those on the operating pitch circles."""
+        """Every number that follows, by word [usual units].
+
+        Forces are those on the operating pitch circles.
+        """
         found = worked_out(self._scope, self.givens)
         if not self.mesh.plain:
-            # The force along the line of action goes with the base circles, which stay: its parts turn with the line of action.
-            found |= {word: self.mesh.explain(word, normal_force=found["normal_force"]).result for word in ("tangential_force", "separating_force")}
+            # The force along the line of action goes with the base circles, which stay: its parts turn with
+            # the line of action.
+            found |= {
+                word: self.mesh.explain(word, normal_force=found["normal_force"]).result
+                for word in ("tangential_force", "separating_force")
+            }
             found["force_angle"] = self.mesh.operating_pressure_angle
         return MappingProxyType(found)
 
@@ -163,16 +185,27 @@ class Load(Explained):
     def pitch_line_speed(self) -> float:
         """Speed of the pitch circles, as a size [m/s or ft/min]."""
         self._moving("pitch-line speed")
-        return self.mesh.explain("pitch_line_speed", driver_speed=abs(self.speed)).result if self.speed else 0.0
+        return (
+            self.mesh.explain("pitch_line_speed", driver_speed=abs(self.speed)).result if self.speed else 0.0
+        )
 
     def _moving(self, wanted: str) -> None:
         if self.speed is None:
             raise ValueError(f"{wanted} needs the driver's speed: give Load(..., speed=...) in rpm")
 
     # -- strength ---------------------------------------------------------------------------------
-    def bending(self, side: str = "driver", *, face_width: float | None = None, form: str | float = "table", allowable: float | str | None = None,
-                teeth_made: str | float | None = None) -> Bending:
-        """The stress at the foot of a tooth by the plain beam formula, the load at the tip: an estimate for teaching.
+    def bending(
+        self,
+        side: str = "driver",
+        *,
+        face_width: float | None = None,
+        form: str | float = "table",
+        allowable: float | str | None = None,
+        teeth_made: str | float | None = None,
+    ) -> Bending:
+        """The stress at the foot of a tooth by the plain beam formula, the load at the tip.
+
+        An estimate for teaching.
 
         Parameters
         ----------
@@ -181,7 +214,8 @@ class Load(Explained):
         face_width : float, optional
             Above 0 [``unit``]; by default the narrower face of the two gears.
         form : str or float
-            "table" (published form factor), "measured" (inscribed parabola on the cut tooth), or the form factor itself [-].
+            "table" (published form factor), "measured" (inscribed parabola on the cut tooth), or the form
+            factor itself [-].
         allowable : float or str, optional
             What the material is taken to bear [MPa or psi], or a material of ``strength.STATIC_STRESS``.
         teeth_made : str or float, optional
@@ -195,7 +229,8 @@ class Load(Explained):
         Raises
         ------
         ValueError
-            For an unknown side, a face width that is not known, a tooth that the table does not hold, a ring, or a missing speed.
+            For an unknown side, a face width that is not known, a tooth that the table does not hold, a ring,
+            or a missing speed.
 
         Examples
         --------
@@ -208,13 +243,25 @@ class Load(Explained):
         factor = self._form(gear, form)
         faces = [one.face_width for one in (self.mesh.driver, self.mesh.driven) if one.face_width is not None]
         if face_width is None and not faces:
-            raise ValueError(f"face_width is not known: give bending(face_width=...) in {self.unit}, or give the gears one")
-        width = within("face_width", min(faces) if face_width is None else face_width, 0.0, math.inf, self.unit, above=True)
+            raise ValueError(
+                f"face_width is not known: give bending(face_width=...) in {self.unit}, or give the gears one"
+            )
+        width = within(
+            "face_width",
+            min(faces) if face_width is None else face_width,
+            0.0,
+            math.inf,
+            self.unit,
+            above=True,
+        )
         # The formula is meant on the reference circle, also where the pair is mounted wider.
         given = self.givens | {"face_width": width, "form_factor": factor}
         if teeth_made is not None:
             self._moving("the speed factor")
-            given |= {"pitch_speed": self.pitch_line_speed, "speed_constant": speed_constant(teeth_made, self.unit)}
+            given |= {
+                "pitch_speed": self.pitch_line_speed,
+                "speed_constant": speed_constant(teeth_made, self.unit),
+            }
         found, shown = worked_out(self._scope, given), usual_unit("stress", self.unit)
         stress = found["bending_stress" if teeth_made is None else "stress_with_speed"]
         if isinstance(allowable, str):
@@ -228,20 +275,31 @@ class Load(Explained):
             raise ValueError(f"side {side!r} is unknown: give 'driver' or 'driven'")
         gear = getattr(self.mesh, side)
         if gear.internal:
-            raise ValueError("the plain beam formula is told of teeth that point outward: ask for the pinion, bending('driver')")
+            raise ValueError(
+                "the plain beam formula is told of teeth that point outward: ask for the pinion,"
+                " bending('driver')"
+            )
         return gear
 
     @staticmethod
     def _form(gear: Gear, form: str | float) -> float:
         if isinstance(form, str) and form == "measured":
             from gearlab.shape.lewis import weakest_section
+
             return weakest_section(gear.tooth).form_factor
         if isinstance(form, str) and form == "table":
             if gear.tooth_system != "full depth":
-                raise ValueError(f"the table of form factors holds full-depth teeth, these are {gear.tooth_system}: use form='measured'")
-            return form_factor(gear.teeth, gear.pressure_angle, "textbook" if gear.pressure_angle == 20.0 else "maker")
+                raise ValueError(
+                    f"the table of form factors holds full-depth teeth, these are {gear.tooth_system}: use"
+                    " form='measured'"
+                )
+            return form_factor(
+                gear.teeth, gear.pressure_angle, "textbook" if gear.pressure_angle == 20.0 else "maker"
+            )
         if isinstance(form, str):
-            raise ValueError(f"form {form!r} is unknown: give 'table', 'measured', or the form factor as a number")
+            raise ValueError(
+                f"form {form!r} is unknown: give 'table', 'measured', or the form factor as a number"
+            )
         return within("form", form, 0.05, 1.5, "")
 
     def at_stall(self, torque: float) -> Load:
@@ -249,23 +307,34 @@ class Load(Explained):
         return replace(self, torque=torque, speed=0.0)
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number of a plain pair comes from, with further givens by word, such as ``form_factor`` [-] or ``face_width`` [``unit``].
+        """Show where a number of a plain pair comes from, with further givens by word, such as
+        ``form_factor`` [-] or ``face_width`` [``unit``].
 
         >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> print(Load(pair, torque=1.9).explain("tangential_force").lines("text")[-1].math)
         F_t = 2·T_1/(z1·m) = 2·1.9 N·m/(18·2.5 mm) = 84.4444 N
         """
         if not self.mesh.plain:
-            raise ValueError("steps are told of a plain pair at its reference distance: ask the mesh for its operating pressure angle, and a plain pair for the force")
+            raise ValueError(
+                "steps are told of a plain pair at its reference distance: ask the mesh for its operating"
+                " pressure angle, and a plain pair for the force"
+            )
         return super().explain(word, notation, **extra)
 
     def __repr__(self) -> str:
         turning = "" if self.speed is None else f" at {self.speed:g} rpm"
-        return f"Load({self.mesh.driver.teeth} : {self.mesh.driven.teeth} teeth, {self.torque:.4g} {written(self.torque_unit)}{turning})"
+        return (
+            f"Load({self.mesh.driver.teeth} : {self.mesh.driven.teeth} teeth, {self.torque:.4g}"
+            f" {written(self.torque_unit)}{turning})"
+        )
 
 
-def through(train: Train, torque: float, speed: float | None = None, mesh_efficiency: float = 1.0) -> tuple[Load, ...]:
-    """The load on every mesh of an open train, from the first shaft on: each mesh gains torque by its ratio and loses by its efficiency.
+def through(
+    train: Train, torque: float, speed: float | None = None, mesh_efficiency: float = 1.0
+) -> tuple[Load, ...]:
+    """The load on every mesh of an open train, from the first shaft on.
+
+    Each mesh gains torque by its ratio and loses by its efficiency.
 
     Parameters
     ----------
@@ -292,5 +361,9 @@ def through(train: Train, torque: float, speed: float | None = None, mesh_effici
     if train.ring:
         raise ValueError("a closed ring has no last shaft to carry a load: give an open train")
     torques = train.torques(within("torque", torque, 0.0, math.inf, "", above=True), mesh_efficiency)
-    speeds = train.speeds(within("speed", speed, -math.inf, math.inf, "rpm")) if speed is not None else [None] * len(torques)
+    speeds = (
+        train.speeds(within("speed", speed, -math.inf, math.inf, "rpm"))
+        if speed is not None
+        else [None] * len(torques)
+    )
     return tuple(Load(mesh, torques[k], speeds[k], mesh_efficiency) for k, mesh in enumerate(train.meshes))

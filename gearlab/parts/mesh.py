@@ -25,15 +25,14 @@ from .gear import Gear
 from .working import pair_givens, worked_out
 
 
-
 @dataclass(frozen=True, repr=False)
 class Mesh(Explained):
     """A driver and a driven gear in mesh, side by side or the driver inside a ring.
 
-    The numbers of an external pair come from theory where its formulas hold; with undercut, or where tips reach
-    past the flank of the mate, contact and backlash are measured by rolling the cut teeth on each other. Inside a
-    ring, theory tells of plain teeth at their reference distance; backlash, and everything about other pairs, is
-    measured as well. ``measured`` names the words, ``refused`` tells why.
+    The numbers of an external pair come from theory where its formulas hold; with undercut, or where tips
+    reach past the flank of the mate, contact and backlash are measured by rolling the cut teeth on each
+    other. Inside a ring, theory tells of plain teeth at their reference distance; backlash, and everything
+    about other pairs, is measured as well. ``measured`` names the words, ``refused`` tells why.
 
     Parameters
     ----------
@@ -62,7 +61,7 @@ class Mesh(Explained):
     >>> Mesh(Gear(18, module=2.5), Gear(45, diametral_pitch=10))
     Traceback (most recent call last):
     ValueError: these gears cannot mesh: the base pitch of the driver is 7.38033 mm, that of the driven gear 7.49841 mm; give both the same module or diametral pitch and the same pressure angle
-    """
+    """  # noqa: E501
 
     driver: Gear
     driven: Gear
@@ -71,9 +70,15 @@ class Mesh(Explained):
     def __post_init__(self):
         standing.check_match(self.driver, self.driven)
         natural = self._natural_distance
-        distance = natural if self.centre_distance is None else within("centre_distance", self.centre_distance, 0.0, math.inf, self.unit, above=True)
+        distance = (
+            natural
+            if self.centre_distance is None
+            else within("centre_distance", self.centre_distance, 0.0, math.inf, self.unit, above=True)
+        )
         standing.check_distance(self.driver, self.driven, distance, natural)
-        object.__setattr__(self, "centre_distance", natural if math.isclose(distance, natural, rel_tol=1e-14) else distance)
+        object.__setattr__(
+            self, "centre_distance", natural if math.isclose(distance, natural, rel_tol=1e-14) else distance
+        )
 
     def __repr__(self) -> str:
         return f"Mesh({self.driver!r}, {self.driven!r}, centre_distance={self.centre_distance:g})"
@@ -105,12 +110,17 @@ class Mesh(Explained):
 
     @cached_property
     def measured(self) -> frozenset[str]:
-        """Words of the numbers that are measured on the cut teeth, because theory does not tell them of such a pair [-]."""
+        """Words of the numbers that are measured on the cut teeth, because theory does not tell them of such
+        a pair [-].
+        """
         return rolled.measured_words(self)
 
     @property
     def refused(self) -> Mapping[str, Refusal]:
-        """Why theory does not tell some numbers of this pair, by word; those in ``measured`` are measured instead."""
+        """Why theory does not tell some numbers of this pair, by word.
+
+        Those in ``measured`` are measured instead.
+        """
         return MappingProxyType(self.told.refused)
 
     def _scope_of(self, features: frozenset[str]) -> Scope:
@@ -120,33 +130,51 @@ class Mesh(Explained):
     @cached_property
     def _natural_distance(self) -> float:
         """Where the teeth run without backlash, but for their thinning; NaN if they nowhere do."""
-        found = worked_out(self._scope_of(self._features), pair_givens(self.driver, self.driven)).get("centre_distance", math.nan)
+        found = worked_out(self._scope_of(self._features), pair_givens(self.driver, self.driven)).get(
+            "centre_distance", math.nan
+        )
         if self.internal and self.driver.profile_shift != self.driven.profile_shift:
             try:
-                return rolled.tight_distance(*(replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven)), found)
+                return rolled.tight_distance(
+                    *(replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven)), found
+                )
             except ValueError:
                 return math.nan
         return found
 
     @cached_property
     def _scope(self) -> Scope:
-        return self._scope_of(self._features | ({"set distance"} if self.centre_distance != self._natural_distance else set()))
+        return self._scope_of(
+            self._features | ({"set distance"} if self.centre_distance != self._natural_distance else set())
+        )
 
     @property
     def givens(self) -> dict[str, float]:
-        """The independent numbers, by word [``unit``, 1/in, deg, modules]; all others follow from them (inside a ring: those that theory tells)."""
-        return pair_givens(self.driver, self.driven) | ({"centre_distance": self.centre_distance} if not self.internal and "set distance" in self._scope.features else {})
+        """The independent numbers, by word [``unit``, 1/in, deg, modules].
+
+        All others follow from them (inside a ring: those that theory tells).
+        """
+        return pair_givens(self.driver, self.driven) | (
+            {"centre_distance": self.centre_distance}
+            if not self.internal and "set distance" in self._scope.features
+            else {}
+        )
 
     @property
     def cut_numbers(self) -> dict[str, float]:
         """What only the cut teeth tell, by word [``unit``]: where the flanks of a ring end."""
-        return {"driven_form_radius": self.driven.tooth.form_radius * self.driven.scale} if self.internal else {}
+        return (
+            {"driven_form_radius": self.driven.tooth.form_radius * self.driven.scale} if self.internal else {}
+        )
 
     @cached_property
     def told(self) -> Told:
-        """What theory tells of the pair, by word [``unit``, 1/``unit``, deg], and why it does not tell the rest."""
+        """What theory tells of the pair, by word [``unit``, 1/``unit``, deg], and why it does not tell the
+        rest.
+        """
         told = worked_out(self._scope, self.givens | self.cut_numbers)
-        # In a pair at its reference distance several quantities coincide: each is found under its own word all the same.
+        # In a pair at its reference distance several quantities coincide: each is found under its own word
+        # all the same.
         for word, same in self._scope.coincide.items() if not self.internal else ():
             same = self._scope.word(same, "driver" if word.startswith("driver") else "driven")
             if same in told:
@@ -155,7 +183,9 @@ class Mesh(Explained):
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
-        """Every number of the pair by the word of its quantity [``unit``, 1/``unit``, deg]; what is measured, when it is asked for.
+        """Every number of the pair by the word of its quantity [``unit``, 1/``unit``, deg].
+
+        What is measured, when it is asked for.
 
         >>> Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).numbers["driven_outside_diameter"]
         117.5
@@ -164,11 +194,15 @@ class Mesh(Explained):
 
     @cached_property
     def rolling(self) -> Rolling:
-        """The pair on its exact curves, turned until the teeth touch: lengths in modules, angles in radians."""
+        """The pair on its exact curves, turned until the teeth touch.
+
+        Lengths in modules, angles in radians.
+        """
         return rolled.rolling(self.driver, self.driven, self.centre_distance)
 
     def by_formula(self, word: str) -> float:
-        """What the formula gives for a number, also where it does not hold and the number is not true [``unit``, deg]; to show the difference.
+        """What the formula gives for a number, also where it does not hold and the number is not true
+        [``unit``, deg]; to show the difference.
 
         >>> pair = Mesh(Gear(10, module=2.5), Gear(45, module=2.5))
         >>> round(pair.by_formula("contact_ratio"), 2), round(pair.contact_ratio, 2)
@@ -179,7 +213,10 @@ class Mesh(Explained):
     def _number(self, word: str) -> float:
         if word not in self.numbers:
             why = f": {self.refused[word].reason(self.unit)}" if word in self.refused else ""
-            raise ValueError(f"{quantity(word).meaning} has no value for {self.driver.name} with {self.driven.name} at {self.centre_distance:g} {self.unit}{why}")
+            raise ValueError(
+                f"{quantity(word).meaning} has no value for {self.driver.name} with {self.driven.name} at"
+                f" {self.centre_distance:g} {self.unit}{why}"
+            )
         return self.numbers[word]
 
     @property
@@ -200,11 +237,16 @@ class Mesh(Explained):
     @property
     def operating_pitch_diameters(self) -> tuple[float, float]:
         """Diameters of the circles that roll on each other, driver and driven [``unit``]."""
-        return self._number("driver_operating_pitch_diameter"), self._number("driven_operating_pitch_diameter")
+        return self._number("driver_operating_pitch_diameter"), self._number(
+            "driven_operating_pitch_diameter"
+        )
 
     @property
     def contact_ratio(self) -> float:
-        """Pairs of teeth in contact flank on flank, on average [-]; below 1 the pair does not run, at 0 the flanks never meet."""
+        """Pairs of teeth in contact flank on flank, on average [-].
+
+        Below 1 the pair does not run, at 0 the flanks never meet.
+        """
         return self._number("contact_ratio")
 
     @property
@@ -214,16 +256,25 @@ class Mesh(Explained):
 
     @property
     def backlash(self) -> float:
-        """Circumferential backlash on the operating pitch circles [``unit``]; negative: the teeth would overlap."""
+        """Circumferential backlash on the operating pitch circles [``unit``].
+
+        Negative: the teeth would overlap.
+        """
         return round(self._number("backlash"), 13) + 0.0
 
     @property
     def interference(self) -> bool:
-        """True if a tip reaches past the tangent point of the line of action on the mate's base circle; in a ring, if tips foul when the cut teeth roll [-]."""
+        """True if a tip reaches past the tangent point of the line of action on the mate's base circle.
+
+        In a ring, if tips foul when the cut teeth roll [-].
+        """
         if self.internal:
             return self.rolling.interference() > 0.0
         slack = -1e-9 * self.centre_distance
-        return self._number("driver_interference_margin") < slack or self._number("driven_interference_margin") < slack
+        return (
+            self._number("driver_interference_margin") < slack
+            or self._number("driven_interference_margin") < slack
+        )
 
     @property
     def undercut(self) -> bool:
@@ -276,7 +327,7 @@ class Mesh(Explained):
         >>> pinion = Gear(18, module=2.5)
         >>> Mesh(pinion, Gear(45, module=2.5)).alignment(), round(Mesh(pinion, Gear(46, module=2.5)).alignment(), 3)
         (0.0, 3.913)
-        """
+        """  # noqa: E501
         return aligned(self.driver.teeth, self.driven.teeth, driver_angle, line_angle, self.internal)
 
     def free_window(self, driver_angle: float = 0.0) -> float:
@@ -309,7 +360,9 @@ class Mesh(Explained):
         return rolled.free_window(self, driver_angle)
 
     def overlaps(self, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> list[np.ndarray]:
-        """The pieces that lie in both gears at given angles, each a closed line, (n, 2) [``unit``]; for pictures.
+        """The pieces that lie in both gears at given angles, each a closed line, (n, 2) [``unit``].
+
+        For pictures.
 
         Parameters
         ----------
@@ -325,7 +378,11 @@ class Mesh(Explained):
         (True, [])
         """
         from gearlab.shape.overlap import overlaps
-        return [piece * self.driver.scale for piece in overlaps(*self._standing(driver_angle, driven_angle, line_angle))]
+
+        return [
+            piece * self.driver.scale
+            for piece in overlaps(*self._standing(driver_angle, driven_angle, line_angle))
+        ]
 
     def overlap_area(self, driver_angle: float, driven_angle: float, line_angle: float = 0.0) -> float:
         """Area in which the two gears overlap at given angles, as for :meth:`overlaps` [``unit`` squared].
@@ -336,14 +393,20 @@ class Mesh(Explained):
         0.0
         """
         from gearlab.shape.overlap import overlap_area
+
         return overlap_area(*self._standing(driver_angle, driven_angle, line_angle)) * self.driver.scale**2
 
     def _standing(self, *angles: float) -> tuple:
-        turned = (math.radians(within(word, angle, -math.inf, math.inf, "deg")) for word, angle in zip(("driver_angle", "driven_angle", "line_angle"), angles))
+        turned = (
+            math.radians(within(word, angle, -math.inf, math.inf, "deg"))
+            for word, angle in zip(("driver_angle", "driven_angle", "line_angle"), angles)
+        )
         return self.driver.tooth, self.driven.tooth, self.centre_distance / self.driver.scale, *turned
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
-        """Show where a number comes from, as every part does; a number that was measured on the cut teeth raises ValueError.
+        """Show where a number comes from, as every part does.
+
+        A number that was measured on the cut teeth raises ValueError.
 
         >>> drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> print(drive.explain("driven_speed", driver_speed=15).lines("text")[-1].math)
@@ -351,9 +414,22 @@ class Mesh(Explained):
         """
         word = quantity(word, notation or NOTATION[self.unit]).word
         if word in self.refused:
-            how = "is measured on the cut teeth; read it in .numbers" if word in self.numbers else "has no value"
-            raise ValueError(f"{quantity(word).meaning} of this pair {how}: {self.refused[word].reason(self.unit)}")
+            how = (
+                "is measured on the cut teeth; read it in .numbers"
+                if word in self.numbers
+                else "has no value"
+            )
+            raise ValueError(
+                f"{quantity(word).meaning} of this pair {how}: {self.refused[word].reason(self.unit)}"
+            )
         if self.internal and word in self.measured:
-            raise ValueError(f"{quantity(word).meaning} of this pair is measured on the cut teeth; read it in .numbers: of a ring theory tells plain teeth at "
-                             "their reference distance only, and no backlash")
-        return super().explain(self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else ""), notation, **self.cut_numbers, **extra)
+            raise ValueError(
+                f"{quantity(word).meaning} of this pair is measured on the cut teeth; read it in .numbers: of"
+                " a ring theory tells plain teeth at their reference distance only, and no backlash"
+            )
+        return super().explain(
+            self._scope.word(word, word[:6] if word[:6] in ("driver", "driven") else ""),
+            notation,
+            **self.cut_numbers,
+            **extra,
+        )

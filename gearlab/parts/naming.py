@@ -1,8 +1,8 @@
 """Names of gears and rings: written from the gear, read back into it.
 
-``gear_18T_m2p5`` has 18 teeth of module 2.5, ``ring_72T_m2p5`` is a ring of 72; p stands for the decimal point. What differs from the
-usual gear follows: ``a`` pressure angle, ``x`` profile shift, ``t`` tooth thinning, ``k`` tip
-shortening, ``f`` face width, and the tooth system by name.
+``gear_18T_m2p5`` has 18 teeth of module 2.5, ``ring_72T_m2p5`` is a ring of 72; p stands for the decimal
+point. What differs from the usual gear follows: ``a`` pressure angle, ``x`` profile shift, ``t`` tooth
+thinning, ``k`` tip shortening, ``f`` face width, and the tooth system by name.
 """
 
 from __future__ import annotations
@@ -10,10 +10,24 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-_LETTERS = {"a": "pressure_angle", "x": "profile_shift", "t": "tooth_thinning", "k": "tip_shortening", "f": "face_width"}
-_USUAL = {"pressure_angle": 20.0, "profile_shift": 0.0, "tooth_thinning": 0.0, "tip_shortening": 0.0, "face_width": None}
+_LETTERS = {
+    "a": "pressure_angle",
+    "x": "profile_shift",
+    "t": "tooth_thinning",
+    "k": "tip_shortening",
+    "f": "face_width",
+}
+_USUAL = {
+    "pressure_angle": 20.0,
+    "profile_shift": 0.0,
+    "tooth_thinning": 0.0,
+    "tip_shortening": 0.0,
+    "face_width": None,
+}
 _SYSTEMS = {"stub": "stub", "fine": "fine pitch"}
-_PATTERN = re.compile(r"(gear|ring)_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_(stub|fine))?((?:_[axtkf]-?\d+(?:p\d+)?)*)", re.ASCII)
+_PATTERN = re.compile(
+    r"(gear|ring)_(\d+)T_([mP])(\d+(?:p\d+)?)(?:_(stub|fine))?((?:_[axtkf]-?\d+(?:p\d+)?)*)", re.ASCII
+)
 
 
 def write(gear) -> str:
@@ -26,7 +40,11 @@ def write(gear) -> str:
     size = f"m{digits(gear.module)}" if gear.module is not None else f"P{digits(gear.diametral_pitch)}"
     parts = ["ring" if gear.internal else "gear", f"{gear.teeth}T", size]
     parts += [short for short, name in _SYSTEMS.items() if name == gear.tooth_system]
-    parts += [letter + digits(getattr(gear, word)) for letter, word in _LETTERS.items() if getattr(gear, word) != _USUAL[word]]
+    parts += [
+        letter + digits(getattr(gear, word))
+        for letter, word in _LETTERS.items()
+        if getattr(gear, word) != _USUAL[word]
+    ]
     return "_".join(parts)
 
 
@@ -45,15 +63,24 @@ def read(name: str, kind: str = "gear") -> dict[str, object]:
     """
     found = _PATTERN.fullmatch(name) if isinstance(name, str) else None
     if not found:
-        raise ValueError(f"name {name!r} cannot be read: write it like gear_18T_m2p5 or gear_45T_P10_a14p5 (p is the decimal point)")
+        raise ValueError(
+            f"name {name!r} cannot be read: write it like gear_18T_m2p5 or gear_45T_P10_a14p5 (p is the"
+            " decimal point)"
+        )
     what, count, letter, size, system, rest = found.groups()
     if what != kind:
-        raise ValueError(f"name {name!r} is that of a {what}, not of a {kind}: read it with {'InternalGear' if what == 'ring' else 'Gear'}.from_name")
+        raise ValueError(
+            f"name {name!r} is that of a {what}, not of a {kind}: read it with"
+            f" {'InternalGear' if what == 'ring' else 'Gear'}.from_name"
+        )
     letters = [part[0] for part in rest.split("_") if part]
     twice = next((letter for letter in letters if letters.count(letter) > 1), None)
     if twice:
         raise ValueError(f"name {name!r} says {_LETTERS[twice]} ({twice}) twice: leave one of them")
-    options: dict[str, object] = {"teeth": int(count), "module" if letter == "m" else "diametral_pitch": _number(size)}
+    options: dict[str, object] = {
+        "teeth": int(count),
+        "module" if letter == "m" else "diametral_pitch": _number(size),
+    }
     options |= {_LETTERS[part[0]]: _number(part[1:]) for part in rest.split("_") if part}
     return options | ({"tooth_system": _SYSTEMS[system]} if system else {})
 

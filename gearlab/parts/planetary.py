@@ -20,7 +20,8 @@ from .working import worked_out
 
 MEMBERS = ("sun", "carrier", "ring")
 MOST_PLANETS = 12
-# A ring of full depth digs into small planets; teeth shorter by so much do not [modules]. tests/parts tries the counts.
+# A ring of full depth digs into small planets; teeth shorter by so much do not [modules]. tests/parts tries
+# the counts.
 SHORTENING = 0.3
 
 
@@ -60,7 +61,7 @@ class Planetary(Sized, Explained):
     >>> Planetary(24, 18, module=2.5, planets=5)
     Traceback (most recent call last):
     ValueError: planets = 5 does not go together: four planets put in, the last finds tooth against tooth, because 24 + 60 = 84 teeth of sun and ring leave 4 over when shared among 5. Equally spaced, 1, 2, 3, 4 or 6 planets fit; for 5 planets take a sun of 22 teeth
-    """
+    """  # noqa: E501
 
     sun_teeth: int
     planet_teeth: int
@@ -77,24 +78,47 @@ class Planetary(Sized, Explained):
             put(self, name, whole(name, getattr(self, name), 6, 200))
         put(self, "planets", whole("planets", self.planets, 1, MOST_PLANETS))
         if self.held not in (None, *MEMBERS):
-            raise ValueError(f'held = {self.held!r} is not a member: hold the "sun", the "carrier" or the "ring", or None of them')
+            raise ValueError(
+                f'held = {self.held!r} is not a member: hold the "sun", the "carrier" or the "ring", or None'
+                " of them"
+            )
         self.sun  # noqa: B018 (a bad size of tooth is refused here)
         self.ring  # noqa: B018
         if self.planets > 1 and self.planet_gap <= 0:
             most = next((count for count in range(self.planets - 1, 1, -1) if self._room(count) > 0), 1)
             raise ValueError(
-                f"planets = {self.planets} of {self.planet_teeth} teeth collide: neighbouring tips would overlap by {-self.planet_gap:.4g} "
-                f"{self.unit}. Around a sun of "
-                f"{self.sun_teeth} teeth there is room for {most}; give {most} planets, or smaller ones with a larger sun"
+                f"planets = {self.planets} of {self.planet_teeth} teeth collide: neighbouring tips would"
+                f" overlap by {-self.planet_gap:.4g} {self.unit}. Around a sun of {self.sun_teeth} teeth"
+                f" there is room for {most}; give {most} planets, or smaller ones with a larger sun"
             )
         if self.must_fit and not self.fits:
             raise ValueError(self.misfit())
 
     def misfit(self) -> str:
-        """Why the planets do not all find their teeth, and what would work; only for a set that does not fit [-]."""
-        words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven")
+        """Why the planets do not all find their teeth, and what would work.
+
+        Only for a set that does not fit [-].
+        """
+        words = (
+            "no",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+        )
         total, left = self.sun_teeth + self.ring_teeth, round(self.assembly_remainder)
-        fitting = [count for count in range(1, MOST_PLANETS + 1) if total % count == 0 and (count == 1 or self._room(count) > 0)]
+        fitting = [
+            count
+            for count in range(1, MOST_PLANETS + 1)
+            if total % count == 0 and (count == 1 or self._room(count) > 0)
+        ]
         listed = ", ".join(map(str, fitting[:-1])) + (" or " if fitting[:-1] else "") + str(fitting[-1])
         other = next(
             sun
@@ -103,21 +127,32 @@ class Planetary(Sized, Explained):
             if sun >= 6 and (2 * sun + 2 * self.planet_teeth) % self.planets == 0
         )
         return (
-            f"planets = {self.planets} does not go together: {words[self.planets - 1]} planet{'s' if self.planets > 2 else ''} put in, the last finds "
-            "tooth against tooth, because "
-            f"{self.sun_teeth} + {self.ring_teeth} = {total} teeth of sun and ring leave {left} over when shared among {self.planets}. Equally "
-            f"spaced, {listed} "
-            f"planets fit; for {self.planets} planets take a sun of {other} teeth"
+            f"planets = {self.planets} does not go together: {words[self.planets - 1]}"
+            f" planet{'s' if self.planets > 2 else ''} put in, the last finds tooth against tooth, because"
+            f" {self.sun_teeth} + {self.ring_teeth} = {total} teeth of sun and ring leave {left} over when"
+            f" shared among {self.planets}. Equally spaced, {listed} planets fit; for {self.planets} planets"
+            f" take a sun of {other} teeth"
         )
 
     def __repr__(self) -> str:
-        size = f"module={self.module:g}" if self.module is not None else f"diametral_pitch={self.diametral_pitch:g}"
-        return f"Planetary({self.sun_teeth}, {self.planet_teeth}, {size}, planets={self.planets}, held={self.held!r})"
+        size = (
+            f"module={self.module:g}"
+            if self.module is not None
+            else f"diametral_pitch={self.diametral_pitch:g}"
+        )
+        return (
+            f"Planetary({self.sun_teeth}, {self.planet_teeth}, {size}, planets={self.planets},"
+            f" held={self.held!r})"
+        )
 
     # -- its gears --------------------------------------------------------------------------------
     @property
     def _size(self) -> dict[str, float]:
-        return {"diametral_pitch": self.diametral_pitch, "module": self.module, "pressure_angle": self.pressure_angle}
+        return {
+            "diametral_pitch": self.diametral_pitch,
+            "module": self.module,
+            "pressure_angle": self.pressure_angle,
+        }
 
     @cached_property
     def sun(self) -> Gear:
@@ -131,34 +166,51 @@ class Planetary(Sized, Explained):
 
     @cached_property
     def ring(self) -> InternalGear:
-        """The ring; its teeth are 0.3 modules shorter than those of full depth, which would dig into the planets."""
-        return InternalGear(self.ring_teeth, tip_shortening=round(SHORTENING * self.sun.scale, 9), **self._size)
+        """The ring; its teeth are 0.3 modules shorter than those of full depth, which would dig into the
+        planets.
+        """
+        return InternalGear(
+            self.ring_teeth, tip_shortening=round(SHORTENING * self.sun.scale, 9), **self._size
+        )
 
     @property
     def ring_teeth(self) -> int:
         """Number of teeth of the ring [-]."""
         return round(
             worked_out(
-                scope_for("planetary set", self.sun.unit, (self.sun.system,)), {"sun_teeth": float(self.sun_teeth), "planet_teeth": float(self.planet_teeth)}
+                scope_for("planetary set", self.sun.unit, (self.sun.system,)),
+                {"sun_teeth": float(self.sun_teeth), "planet_teeth": float(self.planet_teeth)},
             )["ring_teeth"]
         )
 
     # -- numbers ----------------------------------------------------------------------------------
     @cached_property
     def _scope(self) -> Scope:
-        return scope_for("planetary set", self.unit, (self.sun.system,), frozenset({f"{self.held} held"} if self.held else ()))
+        return scope_for(
+            "planetary set",
+            self.unit,
+            (self.sun.system,),
+            frozenset({f"{self.held} held"} if self.held else ()),
+        )
 
     @property
     def givens(self) -> dict[str, float]:
         """The independent numbers, by word [``unit``, 1/in]; all others follow from them."""
-        return {"sun_teeth": float(self.sun_teeth), "planet_teeth": float(self.planet_teeth), "planets": float(self.planets)} | self.tooth_size
+        return {
+            "sun_teeth": float(self.sun_teeth),
+            "planet_teeth": float(self.planet_teeth),
+            "planets": float(self.planets),
+        } | self.tooth_size
 
     def _room(self, planets: int) -> float:
         return worked_out(self._scope, self.givens | {"planets": float(planets)})["planet_gap"]
 
     @property
     def assembly_remainder(self) -> float:
-        """What sun and ring teeth together leave over when shared among the planets; 0 if the set goes together [-]."""
+        """What sun and ring teeth together leave over when shared among the planets.
+
+        0 if the set goes together [-].
+        """
         return self.numbers["assembly_remainder"]
 
     @property
@@ -199,7 +251,8 @@ class Planetary(Sized, Explained):
         Raises
         ------
         ValueError
-            If too few or too many speeds are given, one of the held member, or a value that is no finite number.
+            If too few or too many speeds are given, one of the held member, or a value that is no finite
+            number.
 
         Examples
         --------
@@ -211,12 +264,21 @@ class Planetary(Sized, Explained):
         if unknown or len(given) != len(free) - 1:
             still = f"the {self.held} is held" if self.held else "no member is held"
             raise ValueError(
-                f"speeds of {', '.join(given) or 'nothing'} were given: {still}, so give {'that of one' if self.held else 'those of two'} of {', '.join(free)}"
+                f"speeds of {', '.join(given) or 'nothing'} were given: {still}, so give"
+                f" {'that of one' if self.held else 'those of two'} of {', '.join(free)}"
             )
-        known = {member: real(f"speed of the {member}", speed, "rpm", FASTEST) for member, speed in given.items()} | ({self.held: 0.0} if self.held else {})
+        known = {
+            member: real(f"speed of the {member}", speed, "rpm", FASTEST) for member, speed in given.items()
+        } | ({self.held: 0.0} if self.held else {})
         words = {f"{member}_speed": speed for member, speed in known.items() if member != self.held}
         found = worked_out(self._scope, self.givens | words)
-        return Amounts({member: known.get(member, found.get(f"{member}_speed", 0.0)) + 0.0 for member in (*MEMBERS, "planet")}, "rpm")
+        return Amounts(
+            {
+                member: known.get(member, found.get(f"{member}_speed", 0.0)) + 0.0
+                for member in (*MEMBERS, "planet")
+            },
+            "rpm",
+        )
 
     def ratio(self, driver: str, driven: str) -> float:
         """Turns of one member for each turn of another; negative if they turn opposite ways.
@@ -236,10 +298,16 @@ class Planetary(Sized, Explained):
         >>> Planetary(24, 18, module=2.5, held="carrier").ratio("sun", "ring")
         -2.5
         """
-        if self.held is None or driver not in MEMBERS or driven not in MEMBERS or {driver, driven, self.held} != set(MEMBERS):
+        if (
+            self.held is None
+            or driver not in MEMBERS
+            or driven not in MEMBERS
+            or {driver, driven, self.held} != set(MEMBERS)
+        ):
             raise ValueError(
-                f"the ratio of {driver} to {driven} is not fixed with {'no member' if self.held is None else 'the ' + self.held} held: "
-                "hold one member, and name the two others"
+                f"the ratio of {driver} to {driven} is not fixed with"
+                f" {'no member' if self.held is None else 'the ' + self.held} held: hold one member, and name"
+                " the two others"
             )
         return 1.0 / self.speeds(**{driver: 1.0})[driven]
 
@@ -254,8 +322,8 @@ class Planetary(Sized, Explained):
         Returns
         -------
         dict of str to float
-            By "sun", "carrier" and "ring"; without losses [N*m or lbf*in, told by ``.unit``]. The held member feels its torque as well:
-            its bolts must hold it.
+            By "sun", "carrier" and "ring"; without losses [N*m or lbf*in, told by ``.unit``]. The held member
+            feels its torque as well: its bolts must hold it.
 
         Examples
         --------
@@ -264,7 +332,9 @@ class Planetary(Sized, Explained):
         ({'sun': 1.5, 'carrier': 5.25, 'ring': 3.75}, 'N*m')
         """
         unit = shown_unit("torque", self.unit)
-        torque = within("sun_torque", real("sun_torque", sun_torque, unit, STRONGEST), 0.0, math.inf, unit, above=True)
+        torque = within(
+            "sun_torque", real("sun_torque", sun_torque, unit, STRONGEST), 0.0, math.inf, unit, above=True
+        )
         found = worked_out(self._scope, self.givens | {"sun_torque": torque})
         return Amounts({member: found[f"{member}_torque"] for member in MEMBERS}, unit)
 
@@ -273,12 +343,16 @@ class Planetary(Sized, Explained):
     def planet_places(self) -> tuple[tuple[float, float], ...]:
         """Centres of the planets around the middle, the first to the right [``unit``]."""
         turns = [2 * math.pi * k / self.planets for k in range(self.planets)]
-        return tuple((self.carrier_radius * math.cos(turn), self.carrier_radius * math.sin(turn)) for turn in turns)
+        return tuple(
+            (self.carrier_radius * math.cos(turn), self.carrier_radius * math.sin(turn)) for turn in turns
+        )
 
     def alignment(self, sun_angle: float = 0.0) -> tuple[tuple[float, ...], float]:
-        """Angles of the planets and of the ring that put teeth into the middle of spaces, the first planet to the right.
+        """Angles of the planets and of the ring that put teeth into the middle of spaces, the first planet to
+        the right.
 
-        The planets are set to the sun, the ring to the first planet; the others fit the ring only if the set goes together.
+        The planets are set to the sun, the ring to the first planet; the others fit the ring only if the set
+        goes together.
 
         Parameters
         ----------
@@ -291,5 +365,8 @@ class Planetary(Sized, Explained):
             Angle of tooth 0 of each planet, and of the ring [deg].
         """
         sun_angle = real("sun_angle", sun_angle, "deg", 1e9)
-        angles = tuple(aligned(self.sun_teeth, self.planet_teeth, sun_angle, 360.0 * k / self.planets) for k in range(self.planets))
+        angles = tuple(
+            aligned(self.sun_teeth, self.planet_teeth, sun_angle, 360.0 * k / self.planets)
+            for k in range(self.planets)
+        )
         return angles, aligned(self.planet_teeth, self.ring_teeth, angles[0], 180.0, internal=True)

@@ -20,7 +20,10 @@ from .working import worked_out
 
 @dataclass(frozen=True)
 class Hole:
-    """A hole of a plate: its name, its centre from the lower left corner, its diameter [unit of the plate]."""
+    """A hole of a plate.
+
+    Its name, its centre from the lower left corner, its diameter [unit of the plate].
+    """
 
     name: str
     x: float
@@ -46,7 +49,8 @@ class Plate:
     Raises
     ------
     ValueError
-        For a size that is none, a hole that breaks through an edge or into another one, or a name that stands twice.
+        For a size that is none, a hole that breaks through an edge or into another one, or a name that stands
+        twice.
 
     Examples
     --------
@@ -77,30 +81,47 @@ class Plate:
             for word in ("x", "y"):
                 within(f"{word} of hole {hole.name!r}", getattr(hole, word), -math.inf, math.inf, self.unit)
             if min(self._to_edges(hole)) <= hole.diameter / 2:
-                raise ValueError(f"hole {hole.name!r} of {hole.diameter:g} {self.unit} at ({hole.x:g}, {hole.y:g}) {self.unit} breaks through the edge of a plate of "
-                                 f"{self.length:g} x {self.height:g} {self.unit}: keep its centre more than {hole.diameter / 2:g} {self.unit} inside")
+                raise ValueError(
+                    f"hole {hole.name!r} of {hole.diameter:g} {self.unit} at ({hole.x:g}, {hole.y:g})"
+                    f" {self.unit} breaks through the edge of a plate of {self.length:g} x {self.height:g}"
+                    f" {self.unit}: keep its centre more than {hole.diameter / 2:g} {self.unit} inside"
+                )
         for one, two in combinations(self.holes, 2):
             if one.name == two.name:
                 raise ValueError(f"two holes are called {one.name!r}: give each a name of its own")
             if self.spacing(one, two) <= (one.diameter + two.diameter) / 2:
-                raise ValueError(f"holes {one.name!r} and {two.name!r} break into each other: their centres are {self.spacing(one, two):.4g} {self.unit} apart, "
-                                 f"and they need more than {(one.diameter + two.diameter) / 2:.4g} {self.unit}")
+                raise ValueError(
+                    f"holes {one.name!r} and {two.name!r} break into each other: their centres are"
+                    f" {self.spacing(one, two):.4g} {self.unit} apart, and they need more than"
+                    f" {(one.diameter + two.diameter) / 2:.4g} {self.unit}"
+                )
 
     @property
     def name(self) -> str:
         """A name that tells its size [-], such as ``plate_220x160x6``; an inch plate ends in ``in``."""
-        return "plate_" + "x".join(f"{size:.10g}".replace(".", "p") for size in (self.length, self.height, self.thickness)) + ("in" if self.unit == "in" else "")
+        return (
+            "plate_"
+            + "x".join(
+                f"{size:.10g}".replace(".", "p") for size in (self.length, self.height, self.thickness)
+            )
+            + ("in" if self.unit == "in" else "")
+        )
 
     @classmethod
     def from_name(cls, name: str) -> Plate:
-        """The plate of a :attr:`name` [-], without holes; a name that does not follow the pattern raises ValueError with the pattern.
+        """The plate of a :attr:`name` [-], without holes.
+
+        A name that does not follow the pattern raises ValueError with the pattern.
 
         >>> Plate.from_name("plate_8p75x6p25x0p3125in")
         Plate(length=8.75, height=6.25, thickness=0.3125, unit='in', material='', holes=())
         """
         found = re.fullmatch(r"plate_(\d+(?:p\d+)?)x(\d+(?:p\d+)?)x(\d+(?:p\d+)?)(in)?", name)
         if not found:
-            raise ValueError(f"name {name!r} cannot be read: write it like plate_220x160x6, or plate_8p75x6p25x0p3125in for inches (p is the decimal point)")
+            raise ValueError(
+                f"name {name!r} cannot be read: write it like plate_220x160x6, or plate_8p75x6p25x0p3125in"
+                " for inches (p is the decimal point)"
+            )
         return cls(*(float(size.replace("p", ".")) for size in found.groups()[:3]), found[4] or "mm")
 
     def _to_edges(self, hole: Hole) -> tuple[float, float, float, float]:
@@ -111,8 +132,14 @@ class Plate:
         return min(self._to_edges(hole))
 
     def material_left(self, hole: Hole) -> float:
-        """Material between a hole and the nearest edge [unit]; it should be about one hole diameter (common practice)."""
-        return worked_out(scope_for("plate", self.unit, (system(), system())), {"edge_distance": self.edge_distance(hole), "hole_diameter": hole.diameter})["material_left"]
+        """Material between a hole and the nearest edge [unit].
+
+        It should be about one hole diameter (common practice).
+        """
+        return worked_out(
+            scope_for("plate", self.unit, (system(), system())),
+            {"edge_distance": self.edge_distance(hole), "hole_diameter": hole.diameter},
+        )["material_left"]
 
     def spacing(self, one: Hole, two: Hole) -> float:
         """Distance between the centres of two holes [unit]."""
@@ -122,7 +149,14 @@ class Plate:
         """The plate with further holes, each [unit]; those that leave it or run into others are refused."""
         return replace(self, holes=self.holes + holes)
 
-    def with_pair(self, mesh: Mesh, *, hole_diameter: float, line_angle: float = 0.0, names: tuple[str, str] = ("driver", "driven")) -> Plate:
+    def with_pair(
+        self,
+        mesh: Mesh,
+        *,
+        hole_diameter: float,
+        line_angle: float = 0.0,
+        names: tuple[str, str] = ("driver", "driven"),
+    ) -> Plate:
         """The plate with the holes of a pair whose outline, tip to tip, is centred on it.
 
         Parameters
@@ -139,13 +173,26 @@ class Plate:
         Raises
         ------
         ValueError
-            If the pair is measured in another unit, or stands over the plate; the size that would do is given.
+            If the pair is measured in another unit, or stands over the plate; the size that would do is
+            given.
         """
-        return self._with_circles("pair", mesh.driver.unit, _pair_circles(mesh), line_angle, hole_diameter, names)
+        return self._with_circles(
+            "pair", mesh.driver.unit, _pair_circles(mesh), line_angle, hole_diameter, names
+        )
 
     @classmethod
-    def around(cls, what: Mesh | Train, margin: float, thickness: float, *, hole_diameter: float, line_angle: float = 0.0, material: str = "") -> Plate:
-        """The plate that leaves one margin beyond the tips of a pair or train on all four sides, with its holes.
+    def around(
+        cls,
+        what: Mesh | Train,
+        margin: float,
+        thickness: float,
+        *,
+        hole_diameter: float,
+        line_angle: float = 0.0,
+        material: str = "",
+    ) -> Plate:
+        """The plate that leaves one margin beyond the tips of a pair or train on all four sides, with its
+        holes.
 
         Parameters
         ----------
@@ -166,13 +213,26 @@ class Plate:
         >>> Plate.around(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 28.75, 6, hole_diameter=10).length
         220.0
         """
-        circles, unit = (train_circles(what), what.unit) if isinstance(what, Train) else (_pair_circles(what), what.driver.unit)
+        circles, unit = (
+            (train_circles(what), what.unit)
+            if isinstance(what, Train)
+            else (_pair_circles(what), what.driver.unit)
+        )
         low, high = extent(_turned(circles, line_angle))
         within("margin", margin, 0.0, math.inf, unit)
         blank = cls(high[0] - low[0] + 2 * margin, high[1] - low[1] + 2 * margin, thickness, unit, material)
-        return (blank.with_train if isinstance(what, Train) else blank.with_pair)(what, hole_diameter=hole_diameter, line_angle=line_angle)
+        return (blank.with_train if isinstance(what, Train) else blank.with_pair)(
+            what, hole_diameter=hole_diameter, line_angle=line_angle
+        )
 
-    def with_train(self, train: Train, *, hole_diameter: float, line_angle: float = 0.0, names: Sequence[str] | None = None) -> Plate:
+    def with_train(
+        self,
+        train: Train,
+        *,
+        hole_diameter: float,
+        line_angle: float = 0.0,
+        names: Sequence[str] | None = None,
+    ) -> Plate:
         """The plate with the holes of a train whose outline, tip to tip, is centred on it.
 
         Parameters
@@ -184,12 +244,14 @@ class Plate:
         line_angle : float
             How far the whole train is turned, counter-clockwise; 90 puts a row in line upright [deg].
         names : sequence of str, optional
-            Of the holes, one for each shaft [-]; by default "shaft 1" and so on. Shafts on one axis share a hole under the first one's name.
+            Of the holes, one for each shaft [-]; by default "shaft 1" and so on. Shafts on one axis share a
+            hole under the first one's name.
 
         Raises
         ------
         ValueError
-            If the train is measured in another unit, or stands over the plate; the size that would do is given.
+            If the train is measured in another unit, or stands over the plate; the size that would do is
+            given.
 
         Examples
         --------
@@ -202,10 +264,20 @@ class Plate:
         """
         names = tuple(f"shaft {k + 1}" for k in range(len(train.shafts))) if names is None else tuple(names)
         if len(names) != len(train.shafts):
-            raise ValueError(f"names holds {len(names)} names, the train has {len(train.shafts)} shafts: give one for each")
+            raise ValueError(
+                f"names holds {len(names)} names, the train has {len(train.shafts)} shafts: give one for each"
+            )
         return self._with_circles("train", train.unit, train_circles(train), line_angle, hole_diameter, names)
 
-    def _with_circles(self, what: str, unit: str, circles: list, line_angle: float, hole_diameter: float, names: Sequence[str]) -> Plate:
+    def _with_circles(
+        self,
+        what: str,
+        unit: str,
+        circles: list,
+        line_angle: float,
+        hole_diameter: float,
+        names: Sequence[str],
+    ) -> Plate:
         """The plate with a hole in the middle of each tip circle, all together turned and centred on it."""
         self._check_unit(what, unit)
         within("hole_diameter", hole_diameter, 0.0, math.inf, unit, above=True)
@@ -213,8 +285,11 @@ class Plate:
         low, high = extent(turned)
         needed, size = (high[0] - low[0], high[1] - low[1]), (self.length, self.height)
         if any(need > have * (1 + 1e-12) for need, have in zip(needed, size)):
-            raise ValueError(f"the {what} stands over the plate: tip to tip it takes {needed[0]:.4g} x {needed[1]:.4g} {self.unit}, the plate has {self.length:g} x {self.height:g} "
-                             f"{self.unit}; take a larger plate, smaller teeth or another line_angle")
+            raise ValueError(
+                f"the {what} stands over the plate: tip to tip it takes {needed[0]:.4g} x {needed[1]:.4g}"
+                f" {self.unit}, the plate has {self.length:g} x {self.height:g} {self.unit}; take a larger"
+                " plate, smaller teeth or another line_angle"
+            )
         corner = [(have - need) / 2 - least for have, need, least in zip(size, needed, low)]
         holes: dict[tuple[float, float], Hole] = {}
         for name, ((x, y), _) in zip(names, turned):
@@ -223,58 +298,111 @@ class Plate:
         return self.with_holes(*holes.values())
 
     def margins(self, what: Mesh | Train, names: Sequence[str] = ()) -> dict[str, float]:
-        """What the plate has beyond the tips of a pair or train on its holes, by side [unit]; below 0 they stand over.
+        """What the plate has beyond the tips of a pair or train on its holes, by side [unit].
+
+        Below 0 they stand over.
 
         Parameters
         ----------
         what : Mesh or Train
             [-]
         names : sequence of str, optional
-            Names of the holes, one for each shaft [-]; by default "driver" and "driven", or "shaft 1" and so on.
+            Names of the holes, one for each shaft [-]; by default "driver" and "driven", or "shaft 1" and so
+            on.
         """
         if isinstance(what, Mesh):
             self._check_unit("pair", what.driver.unit)
-            tips, usual = [what.driver.outside_diameter / 2, what.driven.outside_diameter / 2], ("driver", "driven")
+            tips, usual = (
+                [what.driver.outside_diameter / 2, what.driven.outside_diameter / 2],
+                (
+                    "driver",
+                    "driven",
+                ),
+            )
         else:
             self._check_unit("train", what.unit)
-            tips, usual = [tip for _, tip in train_circles(what)], tuple(f"shaft {k + 1}" for k in range(len(what.shafts)))
+            tips, usual = (
+                [tip for _, tip in train_circles(what)],
+                tuple(f"shaft {k + 1}" for k in range(len(what.shafts))),
+            )
         found = {hole.name: hole for hole in self.holes}
-        if not names and isinstance(what, Train):     # shafts on one axis share a hole
+        if not names and isinstance(what, Train):  # shafts on one axis share a hole
             first = {}
-            usual = tuple(first.setdefault((round(x, 9), round(y, 9)), name) for name, ((x, y), _) in zip(usual, train_circles(what)))
+            usual = tuple(
+                first.setdefault((round(x, 9), round(y, 9)), name)
+                for name, ((x, y), _) in zip(usual, train_circles(what))
+            )
         for name in names or usual:
             if name not in found:
-                raise ValueError(f"hole {name!r} is not in the plate: it has {', '.join(found) or 'none'}; name the holes of the gears, in order")
+                raise ValueError(
+                    f"hole {name!r} is not in the plate: it has {', '.join(found) or 'none'}; name the holes"
+                    " of the gears, in order"
+                )
         low, high = extent([((found[name].x, found[name].y), tip) for name, tip in zip(names or usual, tips)])
-        return {"left": low[0], "right": self.length - high[0], "bottom": low[1], "top": self.height - high[1]}
+        return {
+            "left": low[0],
+            "right": self.length - high[0],
+            "bottom": low[1],
+            "top": self.height - high[1],
+        }
 
     def length_for(self, mesh: Mesh, margin: float) -> float:
-        """Length of plate that a level pair, at its own centre distance, needs with a margin at each end, 0 or more [unit]."""
+        """Length of plate that a level pair, at its own centre distance, needs with a margin at each end, 0
+        or more [unit].
+        """
         self._check_unit("pair", mesh.driver.unit)
-        givens = {"centre_distance": mesh.centre_distance, "end_margin": within("margin", margin, 0.0, math.inf, self.unit)}
-        givens |= {"driver_outside_radius": mesh.driver.outside_diameter / 2, "driven_outside_radius": mesh.driven.outside_diameter / 2}
-        return worked_out(scope_for("plate", self.unit, (mesh.driver.system, mesh.driven.system)), givens)["plate_length"]
+        givens = {
+            "centre_distance": mesh.centre_distance,
+            "end_margin": within("margin", margin, 0.0, math.inf, self.unit),
+        }
+        givens |= {
+            "driver_outside_radius": mesh.driver.outside_diameter / 2,
+            "driven_outside_radius": mesh.driven.outside_diameter / 2,
+        }
+        return worked_out(scope_for("plate", self.unit, (mesh.driver.system, mesh.driven.system)), givens)[
+            "plate_length"
+        ]
 
     def _check_unit(self, what: str, unit: str) -> None:
         if unit != self.unit:
-            raise ValueError(f"the {what} is measured in {unit}, the plate in {self.unit}: give both in one unit")
+            raise ValueError(
+                f"the {what} is measured in {unit}, the plate in {self.unit}: give both in one unit"
+            )
 
     def table(self) -> list[tuple[str, float, float, float]]:
         """The hole table: name, x, y from the lower left corner, diameter [unit]."""
         return [(hole.name, hole.x, hole.y, hole.diameter) for hole in self.holes]
 
     def __str__(self) -> str:
-        lines = [f"{self.name}{', ' + self.material if self.material else ''}; holes from the lower left corner [{self.unit}]"]
-        return "\n".join(lines + [f"{name:12} x {x:9.4g}  y {y:9.4g}  diameter {diameter:g}" for name, x, y, diameter in self.table()])
+        lines = [
+            f"{self.name}{', ' + self.material if self.material else ''}; holes from the lower left corner"
+            f" [{self.unit}]"
+        ]
+        return "\n".join(
+            lines
+            + [
+                f"{name:12} x {x:9.4g}  y {y:9.4g}  diameter {diameter:g}"
+                for name, x, y, diameter in self.table()
+            ]
+        )
 
     def _repr_html_(self) -> str:
-        rows = "".join(f"<tr><th scope=row>{escape(name)}</th><td>{x:.6g}</td><td>{y:.6g}</td><td>{diameter:g}</td></tr>" for name, x, y, diameter in self.table())
-        return (f"<table><caption>{escape(self.name)}, from the lower left corner, {self.unit}</caption><thead><tr><th scope=col>hole</th><th scope=col>x</th>"
-                f"<th scope=col>y</th><th scope=col>diameter</th></tr></thead><tbody>{rows}</tbody></table>")
+        rows = "".join(
+            f"<tr><th scope=row>{escape(name)}</th><td>{x:.6g}</td><td>{y:.6g}</td><td>{diameter:g}</td></tr>"
+            for name, x, y, diameter in self.table()
+        )
+        return (
+            f"<table><caption>{escape(self.name)}, from the lower left corner,"
+            f" {self.unit}</caption><thead><tr><th scope=col>hole</th><th scope=col>x</th><th"
+            f" scope=col>y</th><th scope=col>diameter</th></tr></thead><tbody>{rows}</tbody></table>"
+        )
 
 
 def _pair_circles(mesh: Mesh) -> list[tuple[tuple[float, float], float]]:
-    return [((0.0, 0.0), mesh.driver.outside_diameter / 2), ((mesh.centre_distance, 0.0), mesh.driven.outside_diameter / 2)]
+    return [
+        ((0.0, 0.0), mesh.driver.outside_diameter / 2),
+        ((mesh.centre_distance, 0.0), mesh.driven.outside_diameter / 2),
+    ]
 
 
 def _turned(circles, line_angle: float):
@@ -293,6 +421,17 @@ def train_circles(train: Train) -> list[tuple[tuple[float, float], float]]:
 
 def extent(circles) -> tuple[tuple[float, float], tuple[float, float]]:
     """Lower left and upper right corner of circles, each a centre and a radius [their unit]."""
-    circles = [((within("x of circles", x, -math.inf, math.inf, ""), within("y of circles", y, -math.inf, math.inf, "")), within("radius of circles", radius, 0.0, math.inf, ""))
-               for (x, y), radius in circles]
-    return tuple(tuple(pick(centre[axis] + side * radius for centre, radius in circles) for axis in (0, 1)) for pick, side in ((min, -1), (max, 1)))
+    circles = [
+        (
+            (
+                within("x of circles", x, -math.inf, math.inf, ""),
+                within("y of circles", y, -math.inf, math.inf, ""),
+            ),
+            within("radius of circles", radius, 0.0, math.inf, ""),
+        )
+        for (x, y), radius in circles
+    ]
+    return tuple(
+        tuple(pick(centre[axis] + side * radius for centre, radius in circles) for axis in (0, 1))
+        for pick, side in ((min, -1), (max, 1))
+    )

@@ -26,8 +26,8 @@ class Rack(Sized):
     teeth : int
         Number of teeth [-], 2 to 2000.
     diametral_pitch : float
-        Of the pinion that fits [1/in], above 0; then every length is in inches. Exactly one of diametral pitch
-        and module is given.
+        Of the pinion that fits [1/in], above 0; then every length is in inches. Exactly one of diametral
+        pitch and module is given.
     module : float
         Of the pinion that fits [mm], above 0; then every length is in millimetres.
     pressure_angle : float
@@ -62,17 +62,25 @@ class Rack(Sized):
         put = object.__setattr__
         put(self, "teeth", whole("teeth", self.teeth, 2, 2000))
         if (self.diametral_pitch is None) == (self.module is None):
-            raise ValueError(f"give exactly one of diametral_pitch [1/in] and module [mm]; {'neither was' if self.module is None else 'both were'} given")
+            raise ValueError(
+                "give exactly one of diametral_pitch [1/in] and module [mm];"
+                f" {'neither was' if self.module is None else 'both were'} given"
+            )
         for name, unit in (("diametral_pitch", "1/in"), ("module", "mm")):
             if getattr(self, name) is not None:
                 put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
         put(self, "pressure_angle", within("pressure_angle", self.pressure_angle, -math.inf, math.inf, "deg"))
-        height = 5 * self.scale if self.pitch_height is None else within("pitch_height", self.pitch_height, 0.0, math.inf, self.unit)
+        height = (
+            5 * self.scale
+            if self.pitch_height is None
+            else within("pitch_height", self.pitch_height, 0.0, math.inf, self.unit)
+        )
         least = self.basic.dedendum * self.scale
         if height <= least:
             raise ValueError(
-                f"pitch_height = {height:g} {self.unit} is out of range: the spaces are {least:g} {self.unit} deep below the pitch line and would "
-                f"cut through the back; give more than {least:g} {self.unit}, {5 * self.scale:g} {self.unit} for instance"
+                f"pitch_height = {height:g} {self.unit} is out of range: the spaces are {least:g} {self.unit}"
+                f" deep below the pitch line and would cut through the back; give more than {least:g}"
+                f" {self.unit}, {5 * self.scale:g} {self.unit} for instance"
             )
         put(self, "pitch_height", height)
 
@@ -101,7 +109,11 @@ class Rack(Sized):
         return cls(round(derive("rack_teeth", givens, kind="rack and pinion").result), **size)
 
     def __repr__(self) -> str:
-        size = f"module={self.module:g}" if self.module is not None else f"diametral_pitch={self.diametral_pitch:g}"
+        size = (
+            f"module={self.module:g}"
+            if self.module is not None
+            else f"diametral_pitch={self.diametral_pitch:g}"
+        )
         angle = "" if self.pressure_angle == 20 else f", pressure_angle={self.pressure_angle:g}"
         return f"Rack({self.teeth}, {size}{angle})"
 
@@ -114,7 +126,12 @@ class Rack(Sized):
     def basic(self) -> BasicRack:
         """The basic rack it is part of, in modules."""
         row = self.system
-        return BasicRack(math.radians(self.pressure_angle), row.addendum, row.dedendum + row.extra(self.unit) / self.scale, row.tip_radius)
+        return BasicRack(
+            math.radians(self.pressure_angle),
+            row.addendum,
+            row.dedendum + row.extra(self.unit) / self.scale,
+            row.tip_radius,
+        )
 
     @property
     def circular_pitch(self) -> float:
@@ -124,16 +141,28 @@ class Rack(Sized):
     @property
     def toothed_length(self) -> float:
         """Length of the toothed part [``unit``]."""
-        return derive("toothed_length", self.tooth_size | {"rack_teeth": float(self.teeth)}, kind="rack and pinion").result
+        return derive(
+            "toothed_length", self.tooth_size | {"rack_teeth": float(self.teeth)}, kind="rack and pinion"
+        ).result
 
     def outline(self, tolerance: float = 1e-4) -> np.ndarray:
-        """The whole rack as a closed line, (n, 2) [``unit``]: teeth along +y, pitch line on y = 0, the middle of its first tooth at x = 0.
+        """The whole rack as a closed line, (n, 2) [``unit``].
+
+        Teeth along +y, pitch line on y = 0, the middle of its first tooth at x = 0.
 
         ``tolerance`` is how far chords may leave the rounds at the roots [modules].
 
         >>> Rack(4, module=2.5).outline()[0].round(3).tolist()
         [-3.927, -3.125]
         """
-        tooth, step = rack_tooth(self.basic, 0.0, chord_tolerance(tolerance)) * self.scale, math.pi * self.scale
-        edge = np.vstack([tooth[:-1] + (k * step, 0.0) for k in range(self.teeth)] + [tooth[-1:] + ((self.teeth - 1) * step, 0.0)])
-        return np.vstack([edge, [(edge[-1, 0], -self.pitch_height), (edge[0, 0], -self.pitch_height)], edge[:1]])
+        tooth, step = (
+            rack_tooth(self.basic, 0.0, chord_tolerance(tolerance)) * self.scale,
+            math.pi * self.scale,
+        )
+        edge = np.vstack(
+            [tooth[:-1] + (k * step, 0.0) for k in range(self.teeth)]
+            + [tooth[-1:] + ((self.teeth - 1) * step, 0.0)]
+        )
+        return np.vstack(
+            [edge, [(edge[-1, 0], -self.pitch_height), (edge[0, 0], -self.pitch_height)], edge[:1]]
+        )

@@ -17,11 +17,13 @@ from .gear import Gear
 from .rack import Rack
 from .working import worked_out
 
-#: Direction of the rack for a pinion that turns counter-clockwise, by the side of the rack on which it stands.
+#: Direction of the rack for a pinion that turns counter-clockwise, by the side of the rack on which it
+#: stands.
 SIDES = {"above": 1, "below": -1}
 BACK_DRIVING = (
-    "A pull on the rack turns the pinion back, and the whole train behind it: nothing in a rack and pinion holds the load. "
-    "A brake, a pawl or a self-locking stage must hold it, and a prop while somebody works under it."
+    "A pull on the rack turns the pinion back, and the whole train behind it: nothing in a rack and pinion"
+    " holds the load. A brake, a pawl or a self-locking stage must hold it, and a prop while somebody works"
+    " under it."
 )
 
 
@@ -38,7 +40,8 @@ class RackDrive(Explained):
     side : str
         Where the pinion stands, the rack lying level: "above" or "below" it [-].
     spare_teeth : int
-        Further teeth of the rack that stay in mesh, half at either end [-], 1 up to one fewer than the rack has.
+        Further teeth of the rack that stay in mesh, half at either end [-], 1 up to one fewer than the rack
+        has.
 
     Raises
     ------
@@ -55,7 +58,7 @@ class RackDrive(Explained):
     >>> drive.turns_for(500)
     Traceback (most recent call last):
     ValueError: travel = 500 mm is out of range: the rack would run out of the pinion. 54 teeth, of which 3 stay in mesh, travel up to 400.553 mm; for 500 mm take a rack of 67 teeth
-    """
+    """  # noqa: E501
 
     pinion: Gear
     rack: Rack
@@ -66,7 +69,8 @@ class RackDrive(Explained):
         pinion, rack = self.pinion, self.rack
         if not isinstance(pinion, Gear) or not isinstance(rack, Rack):
             raise ValueError(  # noqa: TRY004 (every part refuses what it is given in this way)
-                f"a rack drive is made of a Gear and a Rack; {type(pinion).__name__} and {type(rack).__name__} were given"
+                f"a rack drive is made of a Gear and a Rack; {type(pinion).__name__} and"
+                f" {type(rack).__name__} were given"
             )
         one, two = pinion.tooth.rack, rack.basic
         if (
@@ -76,18 +80,26 @@ class RackDrive(Explained):
         ):
 
             def size(part):
-                number = f"module {part.scale:g}" if part.unit == "mm" else f"diametral pitch {1 / part.scale:g}"
+                number = (
+                    f"module {part.scale:g}" if part.unit == "mm" else f"diametral pitch {1 / part.scale:g}"
+                )
                 return f"{number}, {part.pressure_angle:g} deg"
 
             raise ValueError(
-                f"pinion and rack do not mesh: their teeth would not step alike. The pinion has {size(pinion)}, the rack {size(rack)}; give both the same"
+                "pinion and rack do not mesh: their teeth would not step alike. The pinion has"
+                f" {size(pinion)}, the rack {size(rack)}; give both the same"
             )
         if self.side not in SIDES:
-            raise ValueError(f'side = {self.side!r} is not known: the pinion stands "above" or "below" the rack')
+            raise ValueError(
+                f'side = {self.side!r} is not known: the pinion stands "above" or "below" the rack'
+            )
         object.__setattr__(self, "spare_teeth", whole("spare_teeth", self.spare_teeth, 1, rack.teeth - 1))
 
     def __repr__(self) -> str:
-        return f"RackDrive({self.pinion!r}, {self.rack!r}{'' if self.side == 'above' else ', side=' + repr(self.side)})"
+        return (
+            f"RackDrive({self.pinion!r},"
+            f" {self.rack!r}{'' if self.side == 'above' else ', side=' + repr(self.side)})"
+        )
 
     # -- numbers ----------------------------------------------------------------------------------
     @property
@@ -102,14 +114,21 @@ class RackDrive(Explained):
     @property
     def givens(self) -> dict[str, float]:
         """The independent numbers, by word [``unit``, 1/in, deg]; all others follow from them."""
-        return self.pinion.givens | {"rack_pitch_height": self.rack.pitch_height, "rack_teeth": float(self.rack.teeth), "spare_teeth": float(self.spare_teeth)}
+        return self.pinion.givens | {
+            "rack_pitch_height": self.rack.pitch_height,
+            "rack_teeth": float(self.rack.teeth),
+            "spare_teeth": float(self.spare_teeth),
+        }
 
     def _with(self, asked: str, **extra: float) -> float:
         return worked_out(self._scope, self.givens | extra)[asked]
 
     @property
     def direction(self) -> int:
-        """Which way the rack goes while the pinion turns counter-clockwise: +1 to the right, -1 to the left [-]."""
+        """Which way the rack goes while the pinion turns counter-clockwise.
+
+        +1 to the right, -1 to the left [-].
+        """
         return SIDES[self.side]
 
     @property
@@ -139,7 +158,10 @@ class RackDrive(Explained):
 
     @property
     def contact_ratio(self) -> float:
-        """Pairs of teeth in contact, on average [-]; measured on the cut tooth where theory does not tell it (teeth of two systems, undercut)."""
+        """Pairs of teeth in contact, on average [-].
+
+        Measured on the cut tooth where theory does not tell it (teeth of two systems, undercut).
+        """
         pinion = self.pinion
         if pinion.system == self.rack.system:
             return pinion.numbers["rack_contact_ratio"]
@@ -159,7 +181,11 @@ class RackDrive(Explained):
         float or array
             Same shape [``unit``].
         """
-        angle = finite("pinion_angle", pinion_angle, "deg") if np.ndim(pinion_angle) else within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
+        angle = (
+            finite("pinion_angle", pinion_angle, "deg")
+            if np.ndim(pinion_angle)
+            else within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
+        )
         return self.direction * self.travel_per_turn * angle / 360.0
 
     def turns_for(self, travel: float) -> float:
@@ -179,19 +205,23 @@ class RackDrive(Explained):
         if abs(way) > self.largest_travel * (1 + 1e-9):
             longer = Rack.for_travel(abs(way), spare_teeth=self.spare_teeth, **self.rack.tooth_size).teeth
             raise ValueError(
-                f"travel = {way:g} {self.unit} is out of range: the rack would run out of the pinion. {self.rack.teeth} teeth, of which "
-                f"{self.spare_teeth} stay "
-                f"in mesh, travel up to {self.largest_travel:g} {self.unit}; for {abs(way):g} {self.unit} take a rack of {longer} teeth"
+                f"travel = {way:g} {self.unit} is out of range: the rack would run out of the pinion."
+                f" {self.rack.teeth} teeth, of which {self.spare_teeth} stay in mesh, travel up to"
+                f" {self.largest_travel:g} {self.unit}; for {abs(way):g} {self.unit} take a rack of {longer}"
+                " teeth"
             )
         return self.direction * way / self.travel_per_turn
 
     def rack_speed(self, pinion_speed: float) -> float:
-        """Speed of the rack, to the right positive [m/s or ft/min], from that of the pinion, counter-clockwise positive [rpm].
+        """Speed of the rack, to the right positive [m/s or ft/min], from that of the pinion,
+        counter-clockwise positive [rpm].
 
         >>> round(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).rack_speed(6), 6)
         0.015708
         """
-        return self.direction * self._with("rack_speed", speed=within("pinion_speed", pinion_speed, -math.inf, math.inf, "rpm"))
+        return self.direction * self._with(
+            "rack_speed", speed=within("pinion_speed", pinion_speed, -math.inf, math.inf, "rpm")
+        )
 
     def alignment(self, pinion_angle: float = 0.0) -> float:
         """Where the middle of a rack tooth stands so that the pinion's teeth meet the middles of spaces.
@@ -211,7 +241,7 @@ class RackDrive(Explained):
         >>> drive = RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
         >>> round(drive.alignment(-90) / drive.rack.circular_pitch, 6), round(drive.alignment(-81) / drive.rack.circular_pitch, 6)
         (0.5, 0.0)
-        """
+        """  # noqa: E501
         pinion_angle = within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
         meeting = -90.0 if self.side == "above" else 90.0
         pitch = self.rack.circular_pitch
@@ -245,7 +275,8 @@ class RackDrive(Explained):
         return found["rack_force"], found["rack_separating_force"]
 
     def driven_back(self, load: float) -> float:
-        """Torque with which a load on the rack turns the pinion back, if nothing holds it (see ``back_driving``).
+        """Torque with which a load on the rack turns the pinion back, if nothing holds it (see
+        ``back_driving``).
 
         Parameters
         ----------

@@ -24,11 +24,11 @@ class Recommendation:
     by_distance : part for each unit of centre distance [-]
     by_size : part for each unit of module, which in inches is 1 / diametral pitch [-]
     step : to what the printed values are rounded [unit]
-    rounding : "up", or to the nearest with the halves as the printed rows have them: "half up" or "half to even" [-]
+    rounding : "up", or to the nearest with halves as the printed rows have them: "half up", "half to even" [-]
     modules, distances : range that the table covers [unit]
     measured : along what the backlash is meant [-]
     source : where it stands [-]
-    """
+    """  # noqa: E501
 
     name: str
     unit: str
@@ -70,21 +70,67 @@ class Recommendation:
         module = within("module", module, *self.modules, self.unit)
         centre_distance = within("centre_distance", centre_distance, *self.distances, self.unit)
         exact = (self.fixed + self.by_distance * centre_distance + self.by_size * module) / self.step
-        exact = round(exact, 9)         # a half that floating point has missed by its last bits is a half
-        steps = {"up": math.ceil, "half up": lambda number: math.floor(number + 0.5), "half to even": round}[self.rounding](exact)
+        exact = round(exact, 9)  # a half that floating point has missed by its last bits is a half
+        steps = {"up": math.ceil, "half up": lambda number: math.floor(number + 0.5), "half to even": round}[
+            self.rounding
+        ](exact)
         return round(steps * self.step, 6)
 
 
-_AGMA = "ANSI/AGMA 2002-B88, minimum backlash, as printed in R. L. Mott, Machine Elements in Mechanical Design, Table 8-5 (from memory)"
+_AGMA = (
+    "ANSI/AGMA 2002-B88, minimum backlash, as printed in R. L. Mott, Machine Elements in Mechanical Design,"
+    " Table 8-5 (from memory)"
+)
 
 #: The recommendations by name. All are for gears and housings of iron or steel, made to usual tolerances and
 #: not running fast; a plastic or a laser-cut pair needs more.
-RECOMMENDED_BACKLASH: Mapping[str, Recommendation] = MappingProxyType({one.name: one for one in (
-    Recommendation("ISO/TR 10064-2", "mm", 0.04, 0.001 / 3, 0.02, 0.01, "up", (1.5, 8.0), (50.0, 800.0), "along the line of action",
-                   "ISO/TR 10064-2:1996, recommended minimum backlash: 2/3 (0.06 + 0.0005 a + 0.03 m), rounded up to 0.01 mm (from memory)"),
-    Recommendation("AGMA 2002, metric", "mm", 0.06, 0.0005, 0.03, 0.01, "half to even", (1.5, 8.0), (50.0, 800.0), "along the pitch circles", _AGMA),
-    Recommendation("AGMA 2002, inch", "in", 0.002, 0.0005, 0.03, 0.001, "half up", (1 / 18, 1 / 1.25), (2.0, 32.0), "along the pitch circles", _AGMA),
-)})
+RECOMMENDED_BACKLASH: Mapping[str, Recommendation] = MappingProxyType(
+    {
+        one.name: one
+        for one in (
+            Recommendation(
+                "ISO/TR 10064-2",
+                "mm",
+                0.04,
+                0.001 / 3,
+                0.02,
+                0.01,
+                "up",
+                (1.5, 8.0),
+                (50.0, 800.0),
+                "along the line of action",
+                "ISO/TR 10064-2:1996, recommended minimum backlash: 2/3 (0.06 + 0.0005 a + 0.03 m), rounded"
+                " up to 0.01 mm (from memory)",
+            ),
+            Recommendation(
+                "AGMA 2002, metric",
+                "mm",
+                0.06,
+                0.0005,
+                0.03,
+                0.01,
+                "half to even",
+                (1.5, 8.0),
+                (50.0, 800.0),
+                "along the pitch circles",
+                _AGMA,
+            ),
+            Recommendation(
+                "AGMA 2002, inch",
+                "in",
+                0.002,
+                0.0005,
+                0.03,
+                0.001,
+                "half up",
+                (1 / 18, 1 / 1.25),
+                (2.0, 32.0),
+                "along the pitch circles",
+                _AGMA,
+            ),
+        )
+    }
+)
 
 
 def recommended_backlash(pair, by: str | None = None) -> float:
@@ -118,9 +164,14 @@ def recommended_backlash(pair, by: str | None = None) -> float:
     """
     name = by or ("ISO/TR 10064-2" if pair.unit == "mm" else "AGMA 2002, inch")
     if name not in RECOMMENDED_BACKLASH:
-        raise ValueError(f"by is {name!r}, which is no table of recommended backlash; there are: {', '.join(RECOMMENDED_BACKLASH)}")
+        raise ValueError(
+            f"by is {name!r}, which is no table of recommended backlash; there are:"
+            f" {', '.join(RECOMMENDED_BACKLASH)}"
+        )
     table = RECOMMENDED_BACKLASH[name]
     if table.unit != pair.unit:
-        raise ValueError(f"the table {name!r} is in {table.unit} and the pair in {pair.unit}: choose one of "
-                         f"{', '.join(one.name for one in RECOMMENDED_BACKLASH.values() if one.unit == pair.unit)}")
+        raise ValueError(
+            f"the table {name!r} is in {table.unit} and the pair in {pair.unit}: choose one of "
+            f"{', '.join(one.name for one in RECOMMENDED_BACKLASH.values() if one.unit == pair.unit)}"
+        )
     return table.backlash(pair.driver.scale, pair.centre_distance)

@@ -1,4 +1,7 @@
-"""What a pair's cut teeth tell when they are rolled on each other: what theory leaves out, inside a ring above all."""
+"""What a pair's cut teeth tell when they are rolled on each other.
+
+What theory leaves out, inside a ring above all.
+"""
 
 from __future__ import annotations
 
@@ -19,12 +22,37 @@ from .working import Numbers, followed
 #: A pair has play, or jams, from here on [modules].
 SLACK = 1e-9
 # What rolls of two external gears: the way of the contact point, and the play.
-_CONTACT = frozenset("""length_of_approach length_of_recess length_of_action contact_ratio arc_of_contact driver_contact_angle driven_contact_angle
-                     driver_start_radius driven_start_radius driver_specific_sliding driven_specific_sliding two_pair_share""".split())
-_PLAY = frozenset("backlash backlash_along_action pitch_circle_backlash driver_play_angle driven_play_angle quick_backlash_shortfall".split())
+_CONTACT = frozenset(
+    [
+        "length_of_approach",
+        "length_of_recess",
+        "length_of_action",
+        "contact_ratio",
+        "arc_of_contact",
+        "driver_contact_angle",
+        "driven_contact_angle",
+        "driver_start_radius",
+        "driven_start_radius",
+        "driver_specific_sliding",
+        "driven_specific_sliding",
+        "two_pair_share",
+    ]
+)
+_PLAY = frozenset(
+    [
+        "backlash",
+        "backlash_along_action",
+        "pitch_circle_backlash",
+        "driver_play_angle",
+        "driven_play_angle",
+        "quick_backlash_shortfall",
+    ]
+)
 # The same of a pinion in a ring.
 _RING_PLAY = frozenset({"backlash", "driven_play_angle", "driver_play_angle"})
-_CENTRED = frozenset({"operating_pressure_angle", "driver_operating_pitch_diameter", "driven_operating_pitch_diameter"})
+_CENTRED = frozenset(
+    {"operating_pressure_angle", "driver_operating_pitch_diameter", "driven_operating_pitch_diameter"}
+)
 _RING_CONTACT = _CENTRED | {"contact_ratio", "length_of_action"}
 _NO_PLAY = 1e-12  # what rounding leaves is no play [rad]
 _OWN = ("inside_diameter", "ring_root_diameter")  # words that only a ring has
@@ -44,11 +72,15 @@ def rolling(driver, driven, distance: float) -> Rolling:
     except ValueError as error:
         if driver.scale == 1.0:
             raise
-        raise ValueError(f"centre_distance = {distance:.6g} {driver.unit}: {error} One module is {driver.scale:g} {driver.unit} here.") from None
+        raise ValueError(
+            f"centre_distance = {distance:.6g} {driver.unit}: {error} One module is {driver.scale:g}"
+            f" {driver.unit} here."
+        ) from None
 
 
 def tight_distance(driver, driven, reference: float) -> float:
-    """The distance at which a pair just has no play [``unit``], found by rolling from the reference distance [``unit``] on.
+    """The distance at which a pair just has no play [``unit``], found by rolling from the reference distance
+    [``unit``] on.
 
     Two external gears jam when they are moved together, a pinion in a ring when it is moved outwards.
 
@@ -64,7 +96,8 @@ def tight_distance(driver, driven, reference: float) -> float:
     78.612
     """
     scale, sense = driver.scale, -1.0 if driven.internal else 1.0
-    base = driven.tooth.base_radius + sense * driver.tooth.base_radius  # nearer, no line touches both base circles
+    # nearer, no line touches both base circles
+    base = driven.tooth.base_radius + sense * driver.tooth.base_radius
 
     def play(distance: float) -> float:
         return Rolling(driver.tooth, driven.tooth, distance).play()
@@ -86,7 +119,10 @@ def tight_distance(driver, driven, reference: float) -> float:
             break
         last, step = new, _GROWTH * step
     what, help_ = ("jam", " or thin the teeth") if start < 0.0 else ("have play", "")
-    raise ValueError(f"{driver.name} and {driven.name} {what} at every distance at which their flanks reach each other: change the profile shifts{help_}")
+    raise ValueError(
+        f"{driver.name} and {driven.name} {what} at every distance at which their flanks reach each other:"
+        f" change the profile shifts{help_}"
+    )
 
 
 def free_window(mesh, driver_angle: float) -> float:
@@ -111,20 +147,31 @@ def free_window(mesh, driver_angle: float) -> float:
 
 
 def jam(mesh) -> str:
-    """What a pair without room for its teeth does, and at which distance or thinning they would have it [-]."""
+    """What a pair without room for its teeth does, and where they would have it [-]."""
     unit, scale = mesh.unit, mesh.driver.scale
     if mesh.internal and mesh.interference:
         return _fouling(mesh)
-    words = f"this pair jams: at centre_distance = {mesh.centre_distance:.6g} {unit} its teeth are thicker than the spaces by"
+    words = (
+        f"this pair jams: at centre_distance = {mesh.centre_distance:.6g} {unit} its teeth are thicker than"
+        " the spaces by"
+    )
     overlap = -mesh.backlash
     if overlap <= SLACK * scale:
-        return (f"this pair jams: at centre_distance = {mesh.centre_distance:.6g} {unit} tips and fillets are in each other's way; move the shafts "
-                f"{'together' if mesh.internal else 'apart'}, shorten the tips, or take more teeth")
+        return (
+            f"this pair jams: at centre_distance = {mesh.centre_distance:.6g} {unit} tips and fillets are in"
+            f" each other's way; move the shafts {'together' if mesh.internal else 'apart'}, shorten the"
+            " tips, or take more teeth"
+        )
     # Thinning counts on the pitch circle, backlash on the operating one.
-    thin = math.ceil(overlap * mesh.reference_centre_distance / mesh.centre_distance / scale * 1e4) / 1e4 * scale
+    thin = (
+        math.ceil(overlap * mesh.reference_centre_distance / mesh.centre_distance / scale * 1e4) / 1e4 * scale
+    )
     try:
         limit = freeing_distance(mesh)
-        move = f"give at {'most' if mesh.internal else 'least'} {limit:.6g} {unit}, or thin the teeth by {thin:.6g} {unit}"
+        move = (
+            f"give at {'most' if mesh.internal else 'least'} {limit:.6g} {unit}, or thin the teeth by"
+            f" {thin:.6g} {unit}"
+        )
     except ValueError:
         move = f"thin the teeth by {thin:.6g} {unit}"
     return f"{words} {overlap:.4g} {unit} along the operating pitch circles; {move}"
@@ -143,26 +190,34 @@ def _fouling(mesh) -> str:
         if _runs(one, lambda more=more: replace(two, teeth=two.teeth + more)):
             helps.append(f"give the ring {two.teeth + more} teeth")
             break
-    return (f"this pair jams: tips foul, {one.teeth} teeth in a ring of {two.teeth} would have to overlap by {depth:.4g} {unit} as they turn; "
-            f"{' or '.join(helps) or 'give the ring more teeth and shorter tips'}")
+    return (
+        f"this pair jams: tips foul, {one.teeth} teeth in a ring of {two.teeth} would have to overlap by"
+        f" {depth:.4g} {unit} as they turn;"
+        f" {' or '.join(helps) or 'give the ring more teeth and shorter tips'}"
+    )
 
 
 def _runs(driver, ring) -> bool:
     try:
-        return Rolling(driver.tooth, (made := ring()).tooth, (made.teeth - driver.teeth) / 2).interference() == 0.0
+        return (
+            Rolling(driver.tooth, (made := ring()).tooth, (made.teeth - driver.teeth) / 2).interference()
+            == 0.0
+        )
     except ValueError:
         return False
 
 
 def freeing_distance(mesh) -> float:
-    """The distance from which on a pair has room, wherever it stands [``unit``]: by theory, inside a ring by rolling.
+    """The distance from which on a pair has room, wherever it stands [``unit``].
+
+    By theory, inside a ring by rolling.
 
     Thinned teeth go nearer than their usual distance, but no nearer than their base circles let them.
 
     >>> from gearlab import Gear, Mesh
     >>> round(freeing_distance(Mesh(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05))), 3)
     78.612
-    """
+    """  # noqa: E501
     if mesh.internal:
         return tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
     free = type(mesh)(mesh.driver, mesh.driven)
@@ -180,17 +235,32 @@ def freeing_distance(mesh) -> float:
 def measured_words(mesh) -> frozenset[str]:
     """Words of a pair's numbers that are measured on the cut teeth; see ``Mesh.measured``."""
     if mesh.internal:
-        return _RING_PLAY | _RING_CONTACT if not mesh.plain else _RING_PLAY | (mesh.told.refused.keys() & _RING_CONTACT)
-    own = {f"{side}_{word}" for side, gear in (("driver", mesh.driver), ("driven", mesh.driven)) for word in gear.measured}
-    return frozenset(word for word in (mesh.told.refused.keys() & (_CONTACT | _PLAY)) | own if word in mesh.numbers)
+        return (
+            _RING_PLAY | _RING_CONTACT
+            if not mesh.plain
+            else _RING_PLAY | (mesh.told.refused.keys() & _RING_CONTACT)
+        )
+    own = {
+        f"{side}_{word}"
+        for side, gear in (("driver", mesh.driver), ("driven", mesh.driven))
+        for word in gear.measured
+    }
+    return frozenset(
+        word for word in (mesh.told.refused.keys() & (_CONTACT | _PLAY)) | own if word in mesh.numbers
+    )
 
 
 def numbers_beside(mesh) -> Numbers:
-    """The numbers of two external gears: theory's where it tells of the pair, measured ones for the rest [``unit``, deg]."""
+    """The numbers of two external gears.
+
+    Theory's where it tells of the pair, measured ones for the rest [``unit``, deg].
+    """
     told, late = dict(mesh.told), []
     for side, gear in (("driver", mesh.driver), ("driven", mesh.driven)):
         own = {f"{side}_{word}": word for word in gear.refused}
-        told |= {name: gear.numbers[word] for name, word in own.items() if name in told and word in gear.numbers}
+        told |= {
+            name: gear.numbers[word] for name, word in own.items() if name in told and word in gear.numbers
+        }
         for name in [name for name, word in own.items() if name in told and word not in gear.numbers]:
             del told[name]
     refused = frozenset(mesh.told.refused)
@@ -210,15 +280,19 @@ def _rolled_contact(mesh, words: frozenset[str]) -> dict[str, float]:
         return {"contact_ratio": 0.0, "length_of_action": 0.0}
     pitch_point = np.array((told["driver_operating_pitch_diameter"] / 2 / scale, 0.0))
     along = (path.end - path.start) / path.length
-    measured = {"length_of_approach": float(along @ (pitch_point - path.start)) * scale,
-                "length_of_recess": float(along @ (path.end - pitch_point)) * scale,
-                "driver_start_radius": math.hypot(*path.start) * scale,
-                "driven_start_radius": math.hypot(path.end[0] - mesh.centre_distance / scale, path.end[1]) * scale}
+    measured = {
+        "length_of_approach": float(along @ (pitch_point - path.start)) * scale,
+        "length_of_recess": float(along @ (path.end - pitch_point)) * scale,
+        "driver_start_radius": math.hypot(*path.start) * scale,
+        "driven_start_radius": math.hypot(path.end[0] - mesh.centre_distance / scale, path.end[1]) * scale,
+    }
     return _followed(mesh, {word: number for word, number in measured.items() if word in words}, words)
 
 
 def _rolled_play(mesh, words: frozenset[str]) -> dict[str, float]:
-    """Backlash by turning the driven gear until the teeth touch on either side, and what theory makes of that."""
+    """Backlash by turning the driven gear until the teeth touch on either side, and what theory makes of
+    that.
+    """
     try:
         play = mesh.rolling.play()
     except ValueError:  # the tips run into the roots: nothing can be turned
@@ -232,20 +306,47 @@ def _followed(mesh, measured: dict[str, float], words: frozenset[str]) -> dict[s
 
 
 def numbers_inside(mesh) -> Numbers:
-    """The numbers of a pinion in a ring: theory's where it tells of the pair, measured ones for the rest [``unit``, deg]."""
+    """The numbers of a pinion in a ring.
+
+    Theory's where it tells of the pair, measured ones for the rest [``unit``, deg].
+    """
     plain = mesh.told
     found = dict(plain) | {"reference_centre_distance": plain["centre_distance"]}
     if mesh.plain:
-        found |= {"operating_pressure_angle": found["pressure_angle"], "driver_operating_pitch_diameter": found["driver_pitch_diameter"],
-                  "driven_operating_pitch_diameter": found["driven_pitch_diameter"]}
+        found |= {
+            "operating_pressure_angle": found["pressure_angle"],
+            "driver_operating_pitch_diameter": found["driver_pitch_diameter"],
+            "driven_operating_pitch_diameter": found["driven_pitch_diameter"],
+        }
         contact = mesh.told.refused.keys() & _RING_CONTACT
-        late = [(contact, lambda: {word: number for word, number in _path_in_ring(mesh).items() if word in contact})] if contact else []
+        late = (
+            [
+                (
+                    contact,
+                    lambda: {word: number for word, number in _path_in_ring(mesh).items() if word in contact},
+                )
+            ]
+            if contact
+            else []
+        )
     else:
-        found = {word: number for word, number in found.items() if not split_side(word)[0] and word not in CHANGED | _RING_CONTACT}
+        found = {
+            word: number
+            for word, number in found.items()
+            if not split_side(word)[0] and word not in CHANGED | _RING_CONTACT
+        }
         for side, gear in (("driver", mesh.driver), ("driven", mesh.driven)):
-            own = {word if word in _OWN else f"{side}_{word}": number for word, number in gear.numbers.items() if word not in found}
+            own = {
+                word if word in _OWN else f"{side}_{word}": number
+                for word, number in gear.numbers.items()
+                if word not in found
+            }
             found |= {word: number for word, number in own.items() if word in QUANTITIES}
-        found |= {word: number for word, number in plain.items() if split_side(word)[1] in ("teeth_lowest", "turns_to_repeat")}
+        found |= {
+            word: number
+            for word, number in plain.items()
+            if split_side(word)[1] in ("teeth_lowest", "turns_to_repeat")
+        }
         found["centre_distance"] = mesh.centre_distance
         late = [(_RING_CONTACT, lambda: _path_in_ring(mesh))]
     numbers = Numbers(found, late)
@@ -258,17 +359,29 @@ def _path_in_ring(mesh) -> dict[str, float]:
     try:
         path = pair.path()
     except ValueError as error:
-        raise ValueError(f"centre_distance = {mesh.centre_distance:.6g} {mesh.unit}: {error} Usual is {mesh.told['centre_distance']:.6g} {mesh.unit}.") from None
+        raise ValueError(
+            f"centre_distance = {mesh.centre_distance:.6g} {mesh.unit}: {error} Usual is"
+            f" {mesh.told['centre_distance']:.6g} {mesh.unit}."
+        ) from None
     (x1, y1), (x2, y2) = path.start.tolist(), path.end.tolist()
-    # The line of action cuts the line of centres in the pitch point and leans from its perpendicular by the operating angle.
+    # The line of action cuts the line of centres in the pitch point and leans from its perpendicular by the
+    # operating angle.
     lean = (x2 - x1) / (y2 - y1)
     pitch_point = x1 - y1 * lean
-    return {"length_of_action": path.length * scale, "contact_ratio": pair.contact_ratio(),
-            "operating_pressure_angle": math.degrees(abs(math.atan(lean))), "driver_operating_pitch_diameter": 2 * abs(pitch_point) * scale,
-            "driven_operating_pitch_diameter": 2 * abs(pitch_point - pair.centre_distance) * scale}
+    return {
+        "length_of_action": path.length * scale,
+        "contact_ratio": pair.contact_ratio(),
+        "operating_pressure_angle": math.degrees(abs(math.atan(lean))),
+        "driver_operating_pitch_diameter": 2 * abs(pitch_point) * scale,
+        "driven_operating_pitch_diameter": 2 * abs(pitch_point - pair.centre_distance) * scale,
+    }
 
 
 def _play_in_ring(mesh, diameter: float) -> dict[str, float]:
     play = mesh.rolling.play()
     play = play if abs(play) > _NO_PLAY else 0.0
-    return {"backlash": play * diameter / 2, "driven_play_angle": math.degrees(play), "driver_play_angle": math.degrees(play) * mesh.driven.teeth / mesh.driver.teeth}
+    return {
+        "backlash": play * diameter / 2,
+        "driven_play_angle": math.degrees(play),
+        "driver_play_angle": math.degrees(play) * mesh.driven.teeth / mesh.driver.teeth,
+    }

@@ -12,7 +12,7 @@ from gearlab.theory.scope import scope_for
 from .checks import within
 from .working import worked_out
 
-STOCK_STEP = {"mm": 5.0, "in": 0.25}    # shafts are cut to steps of this (common practice)
+STOCK_STEP = {"mm": 5.0, "in": 0.25}  # shafts are cut to steps of this (common practice)
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,7 @@ class Shaft:
     (44.0, 1.0)
     >>> shaft.next_stock(44.0), shaft.name
     (45.0, 'shaft_d10_L45')
-    """
+    """  # noqa: E501
 
     diameter: float
     length: float
@@ -48,34 +48,56 @@ class Shaft:
     @property
     def name(self) -> str:
         """A name that tells its size [-]; an inch shaft ends in ``in``."""
-        return f"shaft_d{_digits(self.diameter)}_L{_digits(self.length)}" + ("in" if self.unit == "in" else "")
+        return f"shaft_d{_digits(self.diameter)}_L{_digits(self.length)}" + (
+            "in" if self.unit == "in" else ""
+        )
 
     @classmethod
     def from_name(cls, name: str) -> Shaft:
-        """The shaft of a :attr:`name` [-]; a name that does not follow the pattern raises ValueError with the pattern.
+        """The shaft of a :attr:`name` [-].
+
+        A name that does not follow the pattern raises ValueError with the pattern.
 
         >>> Shaft.from_name("shaft_d0p375_L1p5in")
         Shaft(diameter=0.375, length=1.5, unit='in')
         """
         found = re.fullmatch(r"shaft_d(\d+(?:p\d+)?)_L(\d+(?:p\d+)?)(in)?", name)
         if not found:
-            raise ValueError(f"name {name!r} cannot be read: write it like shaft_d10_L50, or shaft_d0p375_L1p5in for inches (p is the decimal point)")
+            raise ValueError(
+                f"name {name!r} cannot be read: write it like shaft_d10_L50, or shaft_d0p375_L1p5in for"
+                " inches (p is the decimal point)"
+            )
         return cls(float(found[1].replace("p", ".")), float(found[2].replace("p", ".")), found[3] or "mm")
 
     def needed(self, *, behind: float, plate: float, gap: float, gear: float, end: float = 0.0) -> float:
-        """Length that the pieces along the shaft take [unit]: behind the plate, plate, gap, gear over all, bare end."""
+        """Length that the pieces along the shaft take [unit].
+
+        Behind the plate, plate, gap, gear over all, bare end.
+        """
         for name, value in (("behind", behind), ("plate", plate), ("gap", gap), ("gear", gear), ("end", end)):
             within(name, value, 0.0, math.inf, self.unit)
-        givens = {"behind_plate": behind, "plate_thickness": plate, "axial_gap": gap, "overall_length": gear, "end_length": end}
+        givens = {
+            "behind_plate": behind,
+            "plate_thickness": plate,
+            "axial_gap": gap,
+            "overall_length": gear,
+            "end_length": end,
+        }
         return worked_out(scope_for("stack", self.unit, (system(),)), givens)["shaft_length"]
 
     def spare(self, **pieces: float) -> float:
-        """What the shaft has more than its pieces need [unit]; below 0 it is too short. Pieces as for :meth:`needed`."""
+        """What the shaft has more than its pieces need [unit].
+
+        Below 0 it is too short. Pieces as for :meth:`needed`.
+        """
         return self.length - self.needed(**pieces)
 
     def next_stock(self, length: float) -> float:
         """The next stock length that is long enough for a length above 0 [unit]."""
-        givens = {"shaft_length": within("length", length, 0.0, math.inf, self.unit, above=True), "stock_step": STOCK_STEP[self.unit]}
+        givens = {
+            "shaft_length": within("length", length, 0.0, math.inf, self.unit, above=True),
+            "stock_step": STOCK_STEP[self.unit],
+        }
         return worked_out(scope_for("stack", self.unit, (system(),)), givens)["stock_length"]
 
     def reach(self, *, behind: float, plate: float, gap: float, gear: float) -> float:
@@ -84,7 +106,9 @@ class Shaft:
         return min(gear, max(0.0, self.length - self.needed(behind=behind, plate=plate, gap=gap, gear=0.0)))
 
 
-def face_height(gap: float, overall_length: float, face_width: float, hub_side: str, unit: str = "mm") -> float:
+def face_height(
+    gap: float, overall_length: float, face_width: float, hub_side: str, unit: str = "mm"
+) -> float:
     """Height of the middle of a gear's face above the plate [unit].
 
     Parameters
@@ -106,8 +130,14 @@ def face_height(gap: float, overall_length: float, face_width: float, hub_side: 
     for name, value in (("gap", gap), ("overall_length", overall_length), ("face_width", face_width)):
         within(name, value, 0.0, math.inf, unit)
     if face_width > overall_length:
-        raise ValueError(f"face_width = {face_width:g} {unit} is more than the gear is long over all ({overall_length:g} {unit}): the face is part of that length")
-    found = worked_out(scope_for("stack", unit, (system(),)), {"axial_gap": gap, "overall_length": overall_length, "face_width": face_width})
+        raise ValueError(
+            f"face_width = {face_width:g} {unit} is more than the gear is long over all ({overall_length:g}"
+            f" {unit}): the face is part of that length"
+        )
+    found = worked_out(
+        scope_for("stack", unit, (system(),)),
+        {"axial_gap": gap, "overall_length": overall_length, "face_width": face_width},
+    )
     return found["face_height" if hub_side == "plate" else "outward_face_height"]
 
 

@@ -1,6 +1,9 @@
-"""How far the backlash of a pair may stray: errors of the holes, the teeth and the bores added up, and warmth.
+"""How far the backlash of a pair may stray.
 
-What is stated here is geometry of a perfect pair with stated errors. Materials stray too: measure your own sheet.
+Errors of the holes, the teeth and the bores added up, and warmth.
+
+What is stated here is geometry of a perfect pair with stated errors. Materials stray too: measure your own
+sheet.
 """
 
 from __future__ import annotations
@@ -14,9 +17,18 @@ from gearlab.theory import derive
 from .checks import within
 from .mesh import Mesh
 
-#: Thermal expansion [1/K], from memory of common handbook tables: real sheets and filaments stray by a fifth and more.
-EXPANSION = {"acrylic": 70e-6, "acetal": 110e-6, "nylon": 90e-6, "printed polylactide": 68e-6, "aluminium": 23e-6, "brass": 19e-6, "steel": 12e-6,
-             "birch plywood": 6e-6}
+#: Thermal expansion [1/K], from memory of common handbook tables: real sheets and filaments stray by a fifth
+#: and more.
+EXPANSION = {
+    "acrylic": 70e-6,
+    "acetal": 110e-6,
+    "nylon": 90e-6,
+    "printed polylactide": 68e-6,
+    "aluminium": 23e-6,
+    "brass": 19e-6,
+    "steel": 12e-6,
+    "birch plywood": 6e-6,
+}
 
 
 @dataclass(frozen=True)
@@ -65,18 +77,39 @@ class BacklashBudget:
     def _rows(self) -> list[tuple[str, str]]:
         rows = [("backlash without errors", f"{self.nominal:.4g} {self.unit}")]
         rows += [(name, f"± {size:.4g} {self.unit}") for name, size in self.contributions]
-        return rows + [("worst case", f"{self.least:.4g} to {self.greatest:.4g} {self.unit}{': it can jam' if self.can_jam else ''}"),
-                       ("likely", f"{self.nominal - self.likely:.4g} to {self.nominal + self.likely:.4g} {self.unit}")]
+        return rows + [
+            (
+                "worst case",
+                (
+                    f"{self.least:.4g} to {self.greatest:.4g}"
+                    f" {self.unit}{': it can jam' if self.can_jam else ''}"
+                ),
+            ),
+            ("likely", f"{self.nominal - self.likely:.4g} to {self.nominal + self.likely:.4g} {self.unit}"),
+        ]
 
     def __str__(self) -> str:
         width = max(len(name) for name, _ in self._rows())
         return "\n".join(f"{name.ljust(width)}  {value}" for name, value in self._rows())
 
     def _repr_html_(self) -> str:
-        return "<table>" + "".join(f"<tr><th scope=row>{escape(name)}</th><td>{escape(value)}</td></tr>" for name, value in self._rows()) + "</table>"
+        return (
+            "<table>"
+            + "".join(
+                f"<tr><th scope=row>{escape(name)}</th><td>{escape(value)}</td></tr>"
+                for name, value in self._rows()
+            )
+            + "</table>"
+        )
 
 
-def backlash_budget(mesh: Mesh, *, distance: float = 0.0, thickness: tuple[float, float] = (0.0, 0.0), bore_offset: tuple[float, float] = (0.0, 0.0)) -> BacklashBudget:
+def backlash_budget(
+    mesh: Mesh,
+    *,
+    distance: float = 0.0,
+    thickness: tuple[float, float] = (0.0, 0.0),
+    bore_offset: tuple[float, float] = (0.0, 0.0),
+) -> BacklashBudget:
     """How far the backlash of a pair may stray.
 
     Parameters
@@ -112,18 +145,24 @@ def backlash_budget(mesh: Mesh, *, distance: float = 0.0, thickness: tuple[float
     for name, values in (("distance", (distance,)), ("thickness", thickness), ("bore_offset", bore_offset)):
         for value in values:
             within(name, value, 0.0, most, mesh.unit)
-    # Backlash for each bit of distance. The play is an arc of circles that grow with the distance: so a little more than twice the tangent.
+    # Backlash for each bit of distance. The play is an arc of circles that grow with the distance: so a
+    # little more than twice the tangent.
     opening = 2 * math.tan(math.radians(mesh.operating_pressure_angle)) + mesh.backlash / mesh.centre_distance
-    parts = [("centre distance", opening * distance), ("tooth thickness of the driver", thickness[0]), ("tooth thickness of the driven gear", thickness[1]),
-             ("bore of the driver", opening * bore_offset[0]), ("bore of the driven gear", opening * bore_offset[1])]
+    parts = [
+        ("centre distance", opening * distance),
+        ("tooth thickness of the driver", thickness[0]),
+        ("tooth thickness of the driven gear", thickness[1]),
+        ("bore of the driver", opening * bore_offset[0]),
+        ("bore of the driven gear", opening * bore_offset[1]),
+    ]
     return BacklashBudget(mesh.backlash, tuple((name, size) for name, size in parts if size), mesh.unit)
 
 
 def warmed(mesh: Mesh, warming: float, *, plate: float | str, gears: float | str = 0.0) -> Mesh:
     """The pair after warming: plate and gears grow, each by its own expansion.
 
-    Teeth and distance grow alike where plate and gears are of one material: then the pair only gets larger. The Mesh given back has
-    gears of their cold size and the distance that gives the same play.
+    Teeth and distance grow alike where plate and gears are of one material: then the pair only gets larger.
+    The Mesh given back has gears of their cold size and the distance that gives the same play.
 
     Parameters
     ----------
@@ -154,10 +193,16 @@ def warmed(mesh: Mesh, warming: float, *, plate: float | str, gears: float | str
 def _expansion(name: str, value: float | str) -> float:
     if isinstance(value, str):
         if value not in EXPANSION:
-            raise ValueError(f"{name} = {value!r} is no known material: use one of {', '.join(EXPANSION)}, or give its expansion [1/K]")
+            raise ValueError(
+                f"{name} = {value!r} is no known material: use one of {', '.join(EXPANSION)}, or give its"
+                " expansion [1/K]"
+            )
         return EXPANSION[value]
     if not 0 <= within(name, value, -math.inf, math.inf, "1/K") <= 300e-6:
-        raise ValueError(f"{name} = {value!r} 1/K is out of range: give 0 to 300e-6 1/K, such as {EXPANSION['acrylic']:g} for acrylic")
+        raise ValueError(
+            f"{name} = {value!r} 1/K is out of range: give 0 to 300e-6 1/K, such as {EXPANSION['acrylic']:g}"
+            " for acrylic"
+        )
     return float(value)
 
 
@@ -174,7 +219,8 @@ def distance_for_backlash(mesh: Mesh, backlash: float) -> float:
     Raises
     ------
     ValueError
-        For gears with shift or thinning (set their distance and look at ``Mesh.backlash``), or a backlash out of range.
+        For gears with shift or thinning (set their distance and look at ``Mesh.backlash``), or a backlash out
+        of range.
 
     Examples
     --------
@@ -185,10 +231,25 @@ def distance_for_backlash(mesh: Mesh, backlash: float) -> float:
     (78.8863, 0.1)
     """
     if mesh.driver.features | mesh.driven.features:
-        raise ValueError("the gears have profile shift, thinned or shortened teeth: give Mesh a centre distance and look at its backlash, "
-                         "or make the teeth thinner by the wanted backlash")
+        raise ValueError(
+            "the gears have profile shift, thinned or shortened teeth: give Mesh a centre distance and look"
+            " at its backlash, or make the teeth thinner by the wanted backlash"
+        )
     within("backlash", backlash, 0.0, mesh.driver.scale, mesh.unit)
     size = "module" if mesh.unit == "mm" else "diametral_pitch"
-    givens = {"driver_teeth": mesh.driver.teeth, "driven_teeth": mesh.driven.teeth, size: getattr(mesh.driver, size), "pressure_angle": mesh.driver.pressure_angle,
-              "backlash": backlash}
-    return float(derive("centre_distance", list(givens), tooth_system=mesh.driver.system, length_unit=mesh.unit, features=("set distance",)).value(**givens))
+    givens = {
+        "driver_teeth": mesh.driver.teeth,
+        "driven_teeth": mesh.driven.teeth,
+        size: getattr(mesh.driver, size),
+        "pressure_angle": mesh.driver.pressure_angle,
+        "backlash": backlash,
+    }
+    return float(
+        derive(
+            "centre_distance",
+            list(givens),
+            tooth_system=mesh.driver.system,
+            length_unit=mesh.unit,
+            features=("set distance",),
+        ).value(**givens)
+    )

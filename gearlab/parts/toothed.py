@@ -1,4 +1,7 @@
-"""What an external gear and a ring have in common: what they are made from, how they are checked and named, their shared numbers."""
+"""What an external gear and a ring have in common.
+
+What they are made from, how they are checked and named, their shared numbers.
+"""
 
 from __future__ import annotations
 
@@ -45,8 +48,11 @@ class Toothed(Sized, Explained):
         put = object.__setattr__
         put(self, "teeth", whole("teeth", self.teeth, self.fewest_teeth, MOST_TEETH))
         if (self.diametral_pitch is None) == (self.module is None):
-            raise ValueError(f"give exactly one of diametral_pitch [1/in] and module [mm]; {'neither was' if self.module is None else 'both were'} given. "
-                             "With the diametral pitch all lengths are inches, with the module millimetres")
+            raise ValueError(
+                "give exactly one of diametral_pitch [1/in] and module [mm];"
+                f" {'neither was' if self.module is None else 'both were'} given. With the diametral pitch"
+                " all lengths are inches, with the module millimetres"
+            )
         for name, unit in (("diametral_pitch", "1/in"), ("module", "mm"), ("face_width", self.unit)):
             if getattr(self, name) is not None:
                 put(self, name, within(name, getattr(self, name), 0.0, math.inf, unit, above=True))
@@ -58,7 +64,11 @@ class Toothed(Sized, Explained):
         self.tooth  # noqa: B018 (no tooth, no gear)
 
     def __repr__(self) -> str:
-        given = [f"{item.name}={getattr(self, item.name)!r}" for item in fields(self) if item.kw_only and getattr(self, item.name) != item.default]
+        given = [
+            f"{item.name}={getattr(self, item.name)!r}"
+            for item in fields(self)
+            if item.kw_only and getattr(self, item.name) != item.default
+        ]
         return f"{type(self).__name__}({', '.join([str(self.teeth), *given])})"
 
     # -- what it is -----------------------------------------------------------------------------
@@ -70,13 +80,27 @@ class Toothed(Sized, Explained):
     def _cut(self, form):
         """The tooth of a class of shape, in modules."""
         row = self.system
-        rack = Rack(math.radians(self.pressure_angle), row.addendum, row.dedendum + row.extra(self.unit) / self.scale, row.tip_radius)
+        rack = Rack(
+            math.radians(self.pressure_angle),
+            row.addendum,
+            row.dedendum + row.extra(self.unit) / self.scale,
+            row.tip_radius,
+        )
         try:
-            return form(self.teeth, rack, self.profile_shift, self.tooth_thinning / self.scale, self.tip_shortening / self.scale)
+            return form(
+                self.teeth,
+                rack,
+                self.profile_shift,
+                self.tooth_thinning / self.scale,
+                self.tip_shortening / self.scale,
+            )
         except ValueError as error:
             if self.scale == 1.0:
                 raise
-            raise ValueError(f"{error} (One module is {self.scale:g} {self.unit} here; tooth_thinning and tip_shortening are given in {self.unit}.)") from None
+            raise ValueError(
+                f"{error} (One module is {self.scale:g} {self.unit} here; tooth_thinning and tip_shortening"
+                f" are given in {self.unit}.)"
+            ) from None
 
     @property
     def name(self) -> str:
@@ -90,7 +114,9 @@ class Toothed(Sized, Explained):
 
     @classmethod
     def from_name(cls, name: str):
-        """The gear of a :attr:`name` [-]; a name that does not follow the pattern raises ValueError with the pattern.
+        """The gear of a :attr:`name` [-].
+
+        A name that does not follow the pattern raises ValueError with the pattern.
 
         >>> from gearlab import Gear
         >>> Gear.from_name("gear_18T_m2p5") == Gear(18, module=2.5)
@@ -102,7 +128,11 @@ class Toothed(Sized, Explained):
     @cached_property
     def features(self) -> frozenset[str]:
         """What goes beyond a plain gear: profile shift, tooth thinning, tip shortening [-]."""
-        return frozenset(word for word in ("profile_shift", "tooth_thinning", "tip_shortening") if getattr(self, word) != 0.0)
+        return frozenset(
+            word
+            for word in ("profile_shift", "tooth_thinning", "tip_shortening")
+            if getattr(self, word) != 0.0
+        )
 
     @property
     def givens(self) -> dict[str, float]:
@@ -127,12 +157,19 @@ class Toothed(Sized, Explained):
 
     @property
     def refused(self) -> Mapping[str, Refusal]:
-        """Why theory does not tell some numbers of this gear, by word; those in ``measured`` are measured instead."""
+        """Why theory does not tell some numbers of this gear, by word.
+
+        Those in ``measured`` are measured instead.
+        """
         return MappingProxyType(self._told.refused)
 
     def _number(self, word: str) -> float:
         if word not in self.numbers:
-            why = self.refused[word].reason(self.unit) if word in self.refused else "such a tooth does not reach it"
+            why = (
+                self.refused[word].reason(self.unit)
+                if word in self.refused
+                else "such a tooth does not reach it"
+            )
             raise ValueError(f"{quantity(word).meaning} has no value for {self.name}: {why}")
         return self.numbers[word]
 
@@ -209,4 +246,3 @@ class Toothed(Sized, Explained):
         (True, 2)
         """
         return self.tooth.outline(tolerance) * self.scale
-

@@ -24,7 +24,10 @@ _SIDES = ("first", "second", "third", "fourth")
 
 
 class Placed(NamedTuple):
-    """A gear in its train: its number (from 1, along the train), its shaft (from 0) and its plane (from 0) [-]."""
+    """A gear in its train.
+
+    Its number (from 1, along the train), its shaft (from 0) and its plane (from 0) [-].
+    """
 
     number: int
     gear: Gear
@@ -65,7 +68,7 @@ class Train(Explained):
     >>> Train.of(20, 20, 20, module=2.5, ring=True)
     Traceback (most recent call last):
     ValueError: three external gears in a ring lock: each mesh turns the direction round, so after three the first gear would have to turn against itself; open the ring, or use an even number of gears
-    """
+    """  # noqa: E501
 
     shafts: tuple
     line_angles: tuple[float, ...] | None = None
@@ -84,7 +87,13 @@ class Train(Explained):
             layout.check_fit(self, self._aligned(0.0))
 
     @classmethod
-    def of(cls, *teeth: int | tuple[int, int], line_angles: Sequence[float] | None = None, ring: bool = False, **size) -> Train:
+    def of(
+        cls,
+        *teeth: int | tuple[int, int],
+        line_angles: Sequence[float] | None = None,
+        ring: bool = False,
+        **size,
+    ) -> Train:
         """A train of equal-toothed gears from its tooth counts.
 
         Parameters
@@ -101,11 +110,22 @@ class Train(Explained):
         >>> Train.of(18, (45, 21), 42, module=2.5)
         Train(18 : 45 + 21 : 42 teeth)
         """
-        return cls(tuple(Gear(one, **size) if not isinstance(one, (tuple, list)) else tuple(Gear(count, **size) for count in one) for one in teeth),
-                   None if line_angles is None else tuple(line_angles), ring)
+        return cls(
+            tuple(
+                (
+                    Gear(one, **size)
+                    if not isinstance(one, (tuple, list))
+                    else tuple(Gear(count, **size) for count in one)
+                )
+                for one in teeth
+            ),
+            None if line_angles is None else tuple(line_angles),
+            ring,
+        )
 
     def bent(self, shaft_spacing: float, above: bool = True) -> Train:
-        """The same idler train with its outer shafts so far apart [``unit``] and the idler above (or below) their line [-]; see ``idler.bent``.
+        """The same idler train with its outer shafts so far apart [``unit``] and the idler above (or below)
+        their line [-]; see ``idler.bent``.
 
         >>> [round(angle, 2) for angle in Train.of(18, 24, 45, module=2.5).bent(110).line_angles]
         [50.05, -27.81]
@@ -113,14 +133,21 @@ class Train(Explained):
         return idler_shaft.bent(self, shaft_spacing, above)
 
     def __repr__(self) -> str:
-        bent = "" if self.ring or not any(self.line_angles) else ", line_angles=(" + ", ".join(f"{angle:g}" for angle in self.line_angles) + ")"
+        bent = (
+            ""
+            if self.ring or not any(self.line_angles)
+            else ", line_angles=(" + ", ".join(f"{angle:g}" for angle in self.line_angles) + ")"
+        )
         return f"Train({self.teeth_in_words} teeth{bent}{', ring' if self.ring else ''})"
 
     # -- what stands where ------------------------------------------------------------------------
     @property
     def teeth_in_words(self) -> str:
         """The tooth counts, shaft by shaft: a colon for a mesh, a plus for one shaft [-]."""
-        return " : ".join(str(one.teeth) if isinstance(one, Gear) else " + ".join(str(gear.teeth) for gear in one) for one in self.shafts)
+        return " : ".join(
+            str(one.teeth) if isinstance(one, Gear) else " + ".join(str(gear.teeth) for gear in one)
+            for one in self.shafts
+        )
 
     @property
     def unit(self) -> str:
@@ -149,7 +176,10 @@ class Train(Explained):
 
     @cached_property
     def gears(self) -> tuple[Placed, ...]:
-        """Every gear with its number, shaft and plane; two gears on one shaft stand in neighbouring planes."""
+        """Every gear with its number, shaft and plane.
+
+        Two gears on one shaft stand in neighbouring planes.
+        """
         found, plane = [], 0
         for shaft, one in enumerate(self.shafts):
             for place, gear in enumerate((one,) if isinstance(one, Gear) else one):
@@ -165,17 +195,24 @@ class Train(Explained):
     @cached_property
     def positions(self) -> tuple[tuple[float, float], ...]:
         """Where each shaft stands, the first at the origin, (x, y) [``unit``]."""
-        return layout.walk(self.centre_distances[:len(self.shafts) - 1], self.line_angles)
+        return layout.walk(self.centre_distances[: len(self.shafts) - 1], self.line_angles)
 
     @property
     def reverted(self) -> bool:
         """True if the last shaft stands on the axis of the first [-]."""
-        return not self.ring and math.dist(self.positions[0], self.positions[-1]) < 1e-9 * self.centre_distances[0]
+        return (
+            not self.ring
+            and math.dist(self.positions[0], self.positions[-1]) < 1e-9 * self.centre_distances[0]
+        )
 
     @property
     def idlers(self) -> tuple[int, ...]:
         """Numbers of the shafts (from 0) with a single gear between others [-]."""
-        return tuple(k for k in range(len(self.shafts)) if isinstance(self.shafts[k], Gear) and (self.ring or 0 < k < len(self.shafts) - 1))
+        return tuple(
+            k
+            for k in range(len(self.shafts))
+            if isinstance(self.shafts[k], Gear) and (self.ring or 0 < k < len(self.shafts) - 1)
+        )
 
     # -- motion -----------------------------------------------------------------------------------
     @cached_property
@@ -189,7 +226,7 @@ class Train(Explained):
     @property
     def ratio(self) -> float:
         """Turns of the first shaft per turn of the last [-]; its size, the way it turns is ``direction``."""
-        return math.prod(mesh.ratio for mesh in self.meshes[:len(self.shafts) - 1])
+        return math.prod(mesh.ratio for mesh in self.meshes[: len(self.shafts) - 1])
 
     @property
     def stage_ratios(self) -> tuple[float, ...]:
@@ -199,7 +236,7 @@ class Train(Explained):
     @property
     def directions(self) -> tuple[int, ...]:
         """Which way each shaft turns: +1 with the first, -1 against it [-]."""
-        return tuple(1 if turns > 0 else -1 for turns in self._turns[:len(self.shafts)])
+        return tuple(1 if turns > 0 else -1 for turns in self._turns[: len(self.shafts)])
 
     @property
     def direction(self) -> int:
@@ -213,14 +250,14 @@ class Train(Explained):
         166.66666666666666
         """
         found = [within("first_speed", first_speed, -math.inf, math.inf, "rpm")]
-        for mesh in self.meshes[:len(self.shafts) - 1]:
+        for mesh in self.meshes[: len(self.shafts) - 1]:
             found.append(mesh.speed(found[-1]))
         return tuple(found)
 
     def turns(self, first_turns: float) -> tuple[float, ...]:
         """Signed turns [-] of every shaft from those of the first [-]."""
         first_turns = within("first_turns", first_turns, -math.inf, math.inf, "turns")
-        return tuple(float(first_turns * one) for one in self._turns[:len(self.shafts)])
+        return tuple(float(first_turns * one) for one in self._turns[: len(self.shafts)])
 
     @property
     def turns_to_line_up(self) -> int:
@@ -249,7 +286,7 @@ class Train(Explained):
         >>> [round(angle, 3) for angle in Train.of(18, 24, 45, module=2.5).alignment()]
         [0.0, 7.5, 4.0]
         """
-        return self._aligned(first_angle)[:len(self.shafts)]
+        return self._aligned(first_angle)[: len(self.shafts)]
 
     def _aligned(self, first_angle: float) -> tuple[float, ...]:
         angles = [within("first_angle", first_angle, -math.inf, math.inf, "deg")]
@@ -259,7 +296,9 @@ class Train(Explained):
 
     # -- forces -----------------------------------------------------------------------------------
     def torques(self, first_torque: float, mesh_efficiency: float = 1.0) -> tuple[float, ...]:
-        """Torque on every shaft from that on the first: each mesh gains by its ratio and loses by its efficiency.
+        """Torque on every shaft from that on the first.
+
+        Each mesh gains by its ratio and loses by its efficiency.
 
         Parameters
         ----------
@@ -272,14 +311,21 @@ class Train(Explained):
         --------
         >>> Train.of(20, (60, 20), 60, module=2).torques(200)[-1]  # Wentzell, Machine Design, example 11.1: 1800 lbf in
         1800.0
-        """
-        found, efficiency = [within("first_torque", first_torque, 0.0, math.inf, "")], within("mesh_efficiency", mesh_efficiency, 0.0, 1.0, "", above=True)
-        for mesh in self.meshes[:len(self.shafts) - 1]:
+        """  # noqa: E501
+        found, efficiency = (
+            [within("first_torque", first_torque, 0.0, math.inf, "")],
+            within("mesh_efficiency", mesh_efficiency, 0.0, 1.0, "", above=True),
+        )
+        for mesh in self.meshes[: len(self.shafts) - 1]:
             found.append(found[-1] * mesh.ratio * efficiency)
         return tuple(found)
 
-    def idler_load(self, tangential_force: float, idler: int = 1, first_direction: int = 1) -> tuple[float, float]:
-        """What both meshes push on the shaft (numbered from 0) of an idler, (x, y) [N or lbf]; see ``idler.load``.
+    def idler_load(
+        self, tangential_force: float, idler: int = 1, first_direction: int = 1
+    ) -> tuple[float, float]:
+        """What both meshes push on the shaft (numbered from 0) of an idler, (x, y) [N or lbf].
+
+        See ``idler.load``.
 
         >>> [round(part, 9) + 0.0 for part in Train.of(18, 24, 45, module=2.5).idler_load(86)]
         [0.0, 172.0]
@@ -290,17 +336,28 @@ class Train(Explained):
     @cached_property
     def _scope(self) -> Scope:
         if len(self.shafts) != 3 or self.ring:
-            raise ValueError(f"theory of trains tells of three shafts in an open row, this train has {len(self.shafts)}{' in a ring' if self.ring else ''}: "
-                             "ask each of its .meshes, or a shorter train")
+            raise ValueError(
+                "theory of trains tells of three shafts in an open row, this train has"
+                f" {len(self.shafts)}{' in a ring' if self.ring else ''}: ask each of its .meshes, or a"
+                " shorter train"
+            )
         if any(one.gear.features or one.gear.system != self._driven(0).system for one in self.gears):
-            raise ValueError("theory of trains tells of plain gears of one tooth system: ask each of the train's .meshes for shifted or thinned teeth")
+            raise ValueError(
+                "theory of trains tells of plain gears of one tooth system: ask each of the train's .meshes"
+                " for shifted or thinned teeth"
+            )
         kind = "idler train" if len(self.gears) == 3 else "compound train"
         two = not math.isclose(self.meshes[0].driver.scale, self.meshes[1].driver.scale, rel_tol=1e-9)
-        return scope_for(kind, self.unit, (self._driven(0).system,), frozenset({"two modules"} if two else ()))
+        return scope_for(
+            kind, self.unit, (self._driven(0).system,), frozenset({"two modules"} if two else ())
+        )
 
     @property
     def givens(self) -> dict[str, float]:
-        """The independent numbers of three shafts, by word [``unit``, 1/in, deg]; all others follow from them."""
+        """The independent numbers of three shafts, by word [``unit``, 1/in, deg].
+
+        All others follow from them.
+        """
         scope, first = self._scope, self.gears[0].gear
         found = {f"{side}_teeth": float(one.gear.teeth) for side, one in zip(_SIDES, self.gears)}
         if "two modules" in scope.features:
@@ -318,5 +375,9 @@ class Train(Explained):
 
         >>> print(Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math)
         n3 = n1·z1/z3 = 15 rpm·18/45 = 6 rpm
-        """
-        return self.meshes[0].explain(word, notation, **extra) if len(self.shafts) == 2 else super().explain(word, notation, **extra)
+        """  # noqa: E501
+        return (
+            self.meshes[0].explain(word, notation, **extra)
+            if len(self.shafts) == 2
+            else super().explain(word, notation, **extra)
+        )

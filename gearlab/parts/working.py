@@ -34,7 +34,9 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
     unit = scope.length_unit
     for word, number in givens.items():
         check_number(word, number, several=False)
-    found = all_numbers(scope, tuple(givens))(*(inward(word, number, unit) for word, number in givens.items()))
+    found = all_numbers(scope, tuple(givens))(
+        *(inward(word, number, unit) for word, number in givens.items())
+    )
     worked = Told(outward_all(found, unit) | dict(givens))
     worked.refused, worked.beyond = found.refused, outward_all(found.beyond, unit)
     return worked
@@ -58,9 +60,11 @@ def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -
     >>> from gearlab.theory.scope import scope_for
     >>> followed(scope_for("pair", "mm", (system(), system())), {"length_of_action": 9.0, "base_pitch": 6.0}, ["contact_ratio"])
     {'contact_ratio': 1.5}
-    """
+    """  # noqa: E501
     unit = scope.length_unit
-    return outward_all(follow(scope, {word: inward(word, number, unit) for word, number in known.items()}, words), unit)
+    return outward_all(
+        follow(scope, {word: inward(word, number, unit) for word, number in known.items()}, words), unit
+    )
 
 
 class Numbers(Mapping):
@@ -80,7 +84,11 @@ class Numbers(Mapping):
     (0.1, 2)
     """
 
-    def __init__(self, told: Mapping[str, float], late: Sequence[tuple[frozenset[str], Callable[[], Mapping[str, float]]]] = ()):
+    def __init__(
+        self,
+        told: Mapping[str, float],
+        late: Sequence[tuple[frozenset[str], Callable[[], Mapping[str, float]]]] = (),
+    ):
         self._known, self._late = dict(told), list(late)
 
     def add(self, words: frozenset[str], function: Callable[[], Mapping[str, float]]) -> None:
@@ -120,7 +128,11 @@ def pair_givens(driver, driven) -> dict[str, float]:
     >>> pair_givens(Gear(18, module=2.5), Gear(45, module=2.5))
     {'module': 2.5, 'pressure_angle': 20.0, 'driver_teeth': 18.0, 'driven_teeth': 45.0}
     """
-    found = {word: number for word, number in driver.givens.items() if word in ("diametral_pitch", "module", "pressure_angle")}
+    found = {
+        word: number
+        for word, number in driver.givens.items()
+        if word in ("diametral_pitch", "module", "pressure_angle")
+    }
     for side, gear in (("driver", driver), ("driven", driven)):
         found[f"{side}_teeth"] = float(gear.teeth)
         for word in () if driven.internal else sorted(driver.features | driven.features):

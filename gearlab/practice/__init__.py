@@ -8,5 +8,23 @@ from gearlab.practice.number import read_number
 from gearlab.practice.reading import Reading, number_text, read_expression
 from gearlab.practice.verdict import KINDS, Verdict
 
-__all__ = ["Bank", "BankError", "Cause", "Draw", "Given", "HomeworkSet", "KINDS", "Reading", "SetEntry", "Verdict", "check_bank", "check_set", "is_set", "load_bank", "load_set",
-           "number_text", "read_expression", "read_number"]
+__all__ = [
+    "Bank",
+    "BankError",
+    "Cause",
+    "Draw",
+    "Given",
+    "HomeworkSet",
+    "KINDS",
+    "Reading",
+    "SetEntry",
+    "Verdict",
+    "check_bank",
+    "check_set",
+    "is_set",
+    "load_bank",
+    "load_set",
+    "number_text",
+    "read_expression",
+    "read_number",
+]

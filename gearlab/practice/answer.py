@@ -1,4 +1,7 @@
-"""One answer of a question: what is asked, in which unit, how exact, and the function that gives the right number."""
+"""One answer of a question.
+
+What is asked, in which unit, how exact, and the function that gives the right number.
+"""
 
 from __future__ import annotations
 
@@ -30,15 +33,30 @@ def derivation(table: QuestionTable, asked: str, given) -> Derivation:
     ValueError
         Where the givens do not determine it; the message says what is missing.
     """
+
     def way(tooth_system) -> Derivation:
-        return derive(asked, given=list(given), notation=table.notation, tooth_system=tooth_system, kind=table.of, length_unit=table.length_unit, features=table.features)
+        return derive(
+            asked,
+            given=list(given),
+            notation=table.notation,
+            tooth_system=tooth_system,
+            kind=table.of,
+            length_unit=table.length_unit,
+            features=table.features,
+        )
 
     found = way(table.tooth_system)
     angles = _angles(table) if "pressure_angle" in given and found.row_words else ()
-    rows = {tuple(getattr(row, name) for name in sorted(found.row_words)): row for row in (system(table.tooth_system, angle) for angle in angles)}
+    rows = {
+        tuple(getattr(row, name) for name in sorted(found.row_words)): row
+        for row in (system(table.tooth_system, angle) for angle in angles)
+    }
     if len(rows) > 1:
-        raise ValueError(f"{QUANTITIES[asked].meaning} hangs on the row of the tooth system, and the pressure angles drawn ({', '.join(f'{angle:g}' for angle in angles)} deg) "
-                         "choose different rows: draw angles of one row, or ask a question for each")
+        raise ValueError(
+            f"{QUANTITIES[asked].meaning} hangs on the row of the tooth system, and the pressure angles drawn"
+            f" ({', '.join(f'{angle:g}' for angle in angles)} deg) choose different rows: draw angles of one"
+            " row, or ask a question for each"
+        )
     own = tuple(getattr(found.scope.systems[0], name) for name in sorted(found.row_words))
     return found if not rows or own in rows else way(*rows.values())
 
@@ -90,7 +108,8 @@ class Answer:
     Attributes
     ----------
     id, label, unit, asked, kind : str
-        Name, label beside the field, unit asked ("" for none), quantity word ("" for a choice), kind of question.
+        Name, label beside the field, unit asked ("" for none), quantity word ("" for a choice), kind of
+        question.
     points : float
         What it is worth [-].
     modular : bool
@@ -126,12 +145,19 @@ class Answer:
         self.whole = self.kind == "number" and (table.whole is not None or quantity.whole)
         self.modular = table.modulo is not None
         self.signed = quantity.signed and not table.size_only
-        self.symbols = tuple((QUANTITIES[word].symbol(question.notation), word, QUANTITIES[word].meaning) for word in table.symbols)
+        self.symbols = tuple(
+            (QUANTITIES[word].symbol(question.notation), word, QUANTITIES[word].meaning)
+            for word in table.symbols
+        )
         stated = table.tolerance
         if self.whole:
-            self.relative, self.absolute = (stated.relative, max(stated.absolute, 1e-6)) if stated else (0.0, 0.01)
+            self.relative, self.absolute = (
+                (stated.relative, max(stated.absolute, 1e-6)) if stated else (0.0, 0.01)
+            )
         else:
-            self.relative, self.absolute = (stated.relative, stated.absolute) if stated else (_USUAL_TOLERANCE, 0.0)
+            self.relative, self.absolute = (
+                (stated.relative, stated.absolute) if stated else (_USUAL_TOLERANCE, 0.0)
+            )
         if not self.relative and not self.absolute:
             self.relative = 1e-6
 
@@ -160,7 +186,7 @@ class Answer:
         place = self.question.answers.index(self)
         return len({self.question.draw("signs", number).keys[place] < 0 for number in range(16)}) > 1
 
-    # -- the way to the answer ---------------------------------------------------------------------------------------------
+    # -- the way to the answer ---------------------------------------------------------------------------------------------  # noqa: E501
     @property
     def given(self) -> tuple[str, ...]:
         """Words of the shown givens theory may use."""
@@ -170,13 +196,16 @@ class Answer:
         return tuple(question.known_names if self.table.given is None else self.table.given)
 
     @cached_property
-    def used(self) -> tuple["Answer", ...]:
+    def used(self) -> tuple[Answer, ...]:
         """Earlier answers of the question this one is worked out from."""
         return tuple(next(one for one in self.question.answers if one.id == name) for name in self.table.uses)
 
     @property
     def used_as(self) -> str:
-        """The quantity that later answers take this one for: what its id names (a made-whole ``ideal_driven_teeth`` as ``driven_teeth``), else what is asked."""
+        """The quantity that later answers take this one for.
+
+        What its id names (a made-whole ``ideal_driven_teeth`` as ``driven_teeth``), else what is asked.
+        """
         return self.id if self.id in QUANTITIES else self.asked
 
     @cached_property
@@ -199,7 +228,9 @@ class Answer:
         try:
             return derivation(self.question.table, self.asked, self.inputs)
         except ValueError as error:
-            raise BankError([f"{self.question.path}: question {self.question.id!r}: answers.{self.id}: asked: {error}"]) from None
+            raise BankError(
+                [f"{self.question.path}: question {self.question.id!r}: answers.{self.id}: asked: {error}"]
+            ) from None
 
     @cached_property
     def _function(self):
@@ -238,7 +269,10 @@ class Answer:
         return abs(value) if table.size_only else value
 
     def numbers(self, shown: tuple, earlier) -> list[float]:
-        """What goes into the derivation: the shown numbers [units shown] and the earlier answers used [units asked]."""
+        """What goes into the derivation.
+
+        The shown numbers [units shown] and the earlier answers used [units asked].
+        """
         numbers = [shown[place] for place in self.given_places]
         return numbers + [earlier[place] for place in self.used_places] if self.used_places else numbers
 

@@ -1,8 +1,9 @@
 """Question banks and homework sets: TOML files, validated, with messages an instructor can act on.
 
-A bank holds questions; the numbers asked for are not written in it (theory derives them).  A set names questions of
-banks and gives them points.  Loading checks the form of the file, every quantity word and every formula; deriving the
-answers is left to the question itself (`gearlab.practice.checking.check_bank` does all of it).
+A bank holds questions; the numbers asked for are not written in it (theory derives them).  A set names
+questions of banks and gives them points.  Loading checks the form of the file, every quantity word and every
+formula; deriving the answers is left to the question itself (`gearlab.practice.checking.check_bank` does all
+of it).
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ class BankError(ValueError):
         super().__init__("\n".join(problems))
 
 
-# -- what is handed out ----------------------------------------------------------------------------------------------------
+# -- what is handed out --------------------------------------------------------------------------------
 @dataclass(frozen=True)
 class Bank:
     """A question bank: a title and its questions by id."""
@@ -57,7 +58,9 @@ class Bank:
         try:
             return self.questions[question_id]
         except KeyError:
-            raise KeyError(f"no question {question_id!r} in {self.path}{near(question_id, self.questions)}") from None
+            raise KeyError(
+                f"no question {question_id!r} in {self.path}{near(question_id, self.questions)}"
+            ) from None
 
 
 @dataclass(frozen=True)
@@ -103,10 +106,13 @@ class HomeworkSet:
         for entry in self.entries:
             if entry.question.id == question_id:
                 return entry
-        raise KeyError(f"no question {question_id!r} in {self.path}{near(question_id, [e.question.id for e in self.entries])}")
+        raise KeyError(
+            f"no question {question_id!r} in"
+            f" {self.path}{near(question_id, [e.question.id for e in self.entries])}"
+        )
 
 
-# -- loading -----------------------------------------------------------------------------------------------------------------
+# -- loading -------------------------------------------------------------------------------------------
 def load_bank(path) -> Bank:
     """Read a question bank.
 
@@ -139,11 +145,16 @@ def load_bank(path) -> Bank:
         raise BankError(problems)
     from gearlab.practice.question import Question  # a question needs the tables above
 
-    return Bank(table.bank.title, table.bank.lesson, path, {one.id: Question(one, path) for one in table.question})
+    return Bank(
+        table.bank.title, table.bank.lesson, path, {one.id: Question(one, path) for one in table.question}
+    )
 
 
 def is_set(path) -> bool:
-    """Whether a file means to be a homework set, not a bank: it has a table ``[set]``; no where it cannot be read [-]."""
+    """Whether a file means to be a homework set, not a bank.
+
+    It has a table ``[set]``; no where it cannot be read [-].
+    """
     path = Path(path)
     try:
         return path.is_file() and "set" in _toml(path)
@@ -186,7 +197,9 @@ def load_set(path) -> HomeworkSet:
             problems.append(f"{where}: id: not in {bank_path}{near(one.id, bank.questions)}")
             continue
         question = bank[one.id]
-        entries.append(SetEntry(question, float(question.points if one.points is None else one.points), bank.path))
+        entries.append(
+            SetEntry(question, float(question.points if one.points is None else one.points), bank.path)
+        )
     if problems:
         raise BankError(problems)
     return HomeworkSet(table.set.name, table.set.title, table.set.use, path, tuple(entries))
@@ -216,7 +229,9 @@ def _problems(path: Path, data: dict, error: ValidationError) -> list[str]:
             name = question.get("id") if isinstance(question, dict) else None
             where += f": question {name!r}" if name else f": question number {place[1] + 1}"
             place = place[2:]
-        spot = ".".join(str(part + 1) if isinstance(part, int) else part for part in place if part != "function-after")
+        spot = ".".join(
+            str(part + 1) if isinstance(part, int) else part for part in place if part != "function-after"
+        )
         message = one["msg"][0].lower() + one["msg"][1:]
         if one["type"] == "extra_forbidden":
             message = f"is not a field known here{near(str(place[-1]), fields_near(place))}"

@@ -1,4 +1,7 @@
-"""Checking a question bank, or the questions of a set, as an instructor would: every draw, every key by a second way, every listed slip."""
+"""Checking a question bank, or the questions of a set, as an instructor would.
+
+Every draw, every key by a second way, every listed slip.
+"""
 
 from __future__ import annotations
 
@@ -34,11 +37,12 @@ def check_bank(path, draws: int = 200) -> list[str]:
     Returns
     -------
     list of str
-        One line for each problem [-]; empty where all is well.  Checked are the form of the file; that theory derives every
-        answer; that fair numbers can be drawn; that each key solves the relations it comes from (by Newton's method, without
-        the closed form); that each listed slip applies, is recognised and is worth less than the right answer; and that right
-        answers, as typed by a student, are judged right.  Of a question with many right answers, that the example meets every condition
-        for every draw, that the bad one does not, and that each condition can fail alone.
+        One line for each problem [-]; empty where all is well.  Checked are the form of the file; that theory
+        derives every answer; that fair numbers can be drawn; that each key solves the relations it comes from
+        (by Newton's method, without the closed form); that each listed slip applies, is recognised and is
+        worth less than the right answer; and that right answers, as typed by a student, are judged right.  Of
+        a question with many right answers, that the example meets every condition for every draw, that the
+        bad one does not, and that each condition can fail alone.
     """
     try:
         bank = load_bank(path)
@@ -48,7 +52,9 @@ def check_bank(path, draws: int = 200) -> list[str]:
 
 
 def check_set(path, draws: int = 200) -> list[str]:
-    """Check a homework set: its form, that its banks have the questions it names, and each of these questions.
+    """Check a homework set.
+
+    Its form, that its banks have the questions it names, and each of these questions.
 
     Parameters
     ----------
@@ -66,7 +72,9 @@ def check_set(path, draws: int = 200) -> list[str]:
         homework = load_set(path)
     except BankError as error:
         return error.problems
-    return [problem for entry in homework.entries for problem in _told(entry.bank_path, entry.question, draws)]
+    return [
+        problem for entry in homework.entries for problem in _told(entry.bank_path, entry.question, draws)
+    ]
 
 
 def _told(path, question, draws: int) -> list[str]:
@@ -78,7 +86,12 @@ def _told(path, question, draws: int) -> list[str]:
 
 def _question(question, draws: int) -> list[str]:
     if question.kind == "design":
-        raw = [question.attempt(Stream(PRACTICE_KEY, message("check", question.id, number)), number, 1, proven=False) for number in range(8 * draws)]
+        raw = [
+            question.attempt(
+                Stream(PRACTICE_KEY, message("check", question.id, number)), number, 1, proven=False
+            )
+            for number in range(8 * draws)
+        ]
         fair = [draw for draw in raw if draw is not None][:draws]
         if not fair:
             return [f"where: none of {8 * draws} draws meets it; make the ranges fit the conditions"]
@@ -87,7 +100,14 @@ def _question(question, draws: int) -> list[str]:
             return problems
     drawn = [question.draw("check", number) for number in range(draws)]
     tries = sum(draw.tries for draw in drawn) / draws
-    problems = [f"where: on average {tries:.0f} draws are needed for fair numbers; make the ranges fit the conditions"] if tries > _MANY_TRIES else []
+    problems = (
+        [
+            f"where: on average {tries:.0f} draws are needed for fair numbers; make the ranges fit the"
+            " conditions"
+        ]
+        if tries > _MANY_TRIES
+        else []
+    )
     for form in ("markdown", "html", "text"):
         question.solution(drawn[0], form)
     if question.kind == "design":
@@ -97,11 +117,19 @@ def _question(question, draws: int) -> list[str]:
     if question.kind == "expression":
         return problems + _expression(question)
     for place, answer in enumerate(question.answers):
-        if answer.modular and not all(6 * answer.absolute <= answer.period(draw.shown) < 1e15 for draw in drawn):
-            problems.append(f"answers.{answer.id}: modulo: the formula must give a positive number, at least six tolerances, for every draw")
+        if answer.modular and not all(
+            6 * answer.absolute <= answer.period(draw.shown) < 1e15 for draw in drawn
+        ):
+            problems.append(
+                f"answers.{answer.id}: modulo: the formula must give a positive number, at least six"
+                " tolerances, for every draw"
+            )
             continue
         problems += [f"answers.{answer.id}: {problem}" for problem in _number(question, answer, place, drawn)]
-        problems += [f"answers.{answer.id}: slips.{name}: {problem}" for name, problem in _slips(question, answer, place, drawn[:_SLIP_DRAWS])]
+        problems += [
+            f"answers.{answer.id}: slips.{name}: {problem}"
+            for name, problem in _slips(question, answer, place, drawn[:_SLIP_DRAWS])
+        ]
     return problems
 
 
@@ -112,27 +140,51 @@ def _number(question, answer, place: int, drawn) -> list[str]:
         period = answer.period(draw.shown)
         for far in (1, -1, 45) if period else ():
             if not question.judge(draw, {answer.id: number_text(key + far * period)})[answer.id].right:
-                problems.setdefault("far", f"the right answer {far} periods away is not judged right for {_numbers(draw)}")
+                problems.setdefault(
+                    "far", f"the right answer {far} periods away is not judged right for {_numbers(draw)}"
+                )
         if key == 0 and not (answer.table.tolerance and answer.table.tolerance.absolute):
-            problems.setdefault("zero", f"the right answer is 0 for {_numbers(draw)}: give it an absolute tolerance")
-        for text in (number_text(key), f"{number_text(key)} {answer.unit}".strip(), number_text(key).replace(".", ",")):
+            problems.setdefault(
+                "zero", f"the right answer is 0 for {_numbers(draw)}: give it an absolute tolerance"
+            )
+        for text in (
+            number_text(key),
+            f"{number_text(key)} {answer.unit}".strip(),
+            number_text(key).replace(".", ","),
+        ):
             if text.count(",") and len(text.partition(",")[2]) == 3:
                 continue  # a comma before three digits is asked about
             verdict = question.judge(draw, {answer.id: text})[answer.id]
             if not verdict.right:
-                problems.setdefault("right", f"the right answer typed as {text!r} is judged {verdict.kind!r} for {_numbers(draw)}")
+                problems.setdefault(
+                    "right",
+                    f"the right answer typed as {text!r} is judged {verdict.kind!r} for {_numbers(draw)}",
+                )
     for draw in drawn:
         numbers = answer.numbers(draw.shown, draw.keys)
-        refused = answer.way.refusal(dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values())))))
+        refused = answer.way.refusal(
+            dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values()))))
+        )
         if refused is not None:
-            problems.setdefault("range", f"the key is a number that theory does not tell for {_numbers(draw)}: "
-                                f"{refused.sentence(QUANTITIES[answer.asked].meaning, question.length_unit)}. Keep such numbers out by a condition (where), or ask something else")
+            problems.setdefault(
+                "range",
+                f"the key is a number that theory does not tell for {_numbers(draw)}:"
+                f" {refused.sentence(QUANTITIES[answer.asked].meaning, question.length_unit)}. Keep such"
+                " numbers out by a condition (where), or ask something else",
+            )
     for draw in drawn[:20]:
         numbers = answer.numbers(draw.shown, draw.keys)
         exact = answer.unrounded(draw.shown, draw.keys)
-        second = solved_numerically(answer.way, dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values())))))
-        if second is None or apart(second * answer.out_factor, exact, answer.period(draw.shown)) > max(1e-8 * abs(exact), 1e-6 * answer.absolute):
-            problems.setdefault("relations", f"the key {exact:.10g} does not solve the relations it comes from for {_numbers(draw)}")
+        second = solved_numerically(
+            answer.way, dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values()))))
+        )
+        if second is None or apart(second * answer.out_factor, exact, answer.period(draw.shown)) > max(
+            1e-8 * abs(exact), 1e-6 * answer.absolute
+        ):
+            problems.setdefault(
+                "relations",
+                f"the key {exact:.10g} does not solve the relations it comes from for {_numbers(draw)}",
+            )
     return list(problems.values())
 
 
@@ -160,10 +212,19 @@ def _slips(question, answer, place: int, drawn) -> list[tuple[str, str]]:
             named += any(one.name == cause.name for one in verdict.causes)
         else:
             if not applied:
-                problems.append((cause.name, f"where holds in none of {len(drawn)} draws, so the slip never applies"))
+                problems.append(
+                    (cause.name, f"where holds in none of {len(drawn)} draws, so the slip never applies")
+                )
             elif named < 0.9 * applied:
-                problems.append((cause.name, f"typed by a student it is recognised in {named} of {applied} draws only; another verdict comes first "
-                                 f"(the last was {verdict.kind!r})"))
+                problems.append(
+                    (
+                        cause.name,
+                        (
+                            f"typed by a student it is recognised in {named} of {applied} draws only; another"
+                            f" verdict comes first (the last was {verdict.kind!r})"
+                        ),
+                    )
+                )
         if cause.credit >= 1:
             problems.append((cause.name, "credit must be below 1"))
     return problems
@@ -176,14 +237,23 @@ def _expression(question) -> list[str]:
         typed = answer.way.formula
         verdict = question.judge(draw, {answer.id: str(typed)})[answer.id]
         if not verdict.right:
-            problems.append(f"answers.{answer.id}: theory's own formula {typed} is judged {verdict.kind!r}: {verdict.sentence}")
+            problems.append(
+                f"answers.{answer.id}: theory's own formula {typed} is judged {verdict.kind!r}:"
+                f" {verdict.sentence}"
+            )
         unused = set(answer.table.symbols) - set(answer.way.used)
         if unused:
-            problems.append(f"answers.{answer.id}: symbols: {', '.join(sorted(unused))} does not stand in the answer {typed}; leave it out, or it gives a false hint")
+            problems.append(
+                f"answers.{answer.id}: symbols: {', '.join(sorted(unused))} does not stand in the answer"
+                f" {typed}; leave it out, or it gives a false hint"
+            )
         for slip in answer.table.slips:
             verdict = question.judge(draw, {answer.id: slip.formula})[answer.id]
             if not any(cause.name == slip.name for cause in verdict.causes):
-                problems.append(f"answers.{answer.id}: slips.{slip.name}: {slip.formula!r} typed by a student is judged {verdict.kind!r}: {verdict.sentence}")
+                problems.append(
+                    f"answers.{answer.id}: slips.{slip.name}: {slip.formula!r} typed by a student is judged"
+                    f" {verdict.kind!r}: {verdict.sentence}"
+                )
     return problems
 
 
@@ -194,7 +264,10 @@ def _choice(question, drawn) -> list[str]:
         if not question.judge(draw, {"choice": right})["choice"].right:
             problems.append(f"the right choice {right} is not judged right")
         for (letter, text), place in zip(draw.options, draw.order):
-            if not question.table.options[place].right and question.judge(draw, {"choice": letter})["choice"].right:
+            if (
+                not question.table.options[place].right
+                and question.judge(draw, {"choice": letter})["choice"].right
+            ):
                 problems.append(f"the wrong option {text!r} is judged right")
         texts = [text for _, text in draw.options]
         if len(set(texts)) < len(texts):
@@ -218,17 +291,28 @@ def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | Non
         The quantity [theory's unit]; None where the method does not settle.
     """
     steps = [step for step in way.steps if step.relation is not None]
-    unknown = list(dict.fromkeys([*(step.quantity for step in way.steps if step.quantity not in inputs), way.asked]))
+    unknown = list(
+        dict.fromkeys([*(step.quantity for step in way.steps if step.quantity not in inputs), way.asked])
+    )
     equations = []
     for step in steps:
         for equation in way.scope.equations:
             names = {one.name for one in equation.symbols}
-            if equation.relation is step.relation and (step.role == "closed" or step.quantity in names) and names <= {*inputs, *unknown} and equation not in equations:
+            if (
+                equation.relation is step.relation
+                and (step.role == "closed" or step.quantity in names)
+                and names <= {*inputs, *unknown}
+                and equation not in equations
+            ):
                 equations.append(equation)
     if way.asked in inputs and not equations:
         return inputs[way.asked]
     names = {**{word: f"g_{word}" for word in inputs}, **{word: f"u[{i}]" for i, word in enumerate(unknown)}}
-    residuals = [f"({source(equation.right, names)} - {names[equation.left.name]}) / max(1e-12, abs({names[equation.left.name]}))" for equation in equations]
+    residuals = [
+        f"({source(equation.right, names)} - {names[equation.left.name]}) / max(1e-12,"
+        f" abs({names[equation.left.name]}))"
+        for equation in equations
+    ]
     function = compile_steps(["u", *(f"g_{word}" for word in inputs)], [], residuals)
     given = tuple(inputs.values())
     start = _start(way, inputs, unknown)
@@ -243,7 +327,8 @@ def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | Non
 
 
 def _put_in(equations, inputs: dict[str, float], asked: str) -> float | None:
-    """The asked quantity by putting known numbers into the relations as written, until none has anything left to give.
+    """The asked quantity by putting known numbers into the relations as written, until none has anything left
+    to give.
 
     For the arithmetic of whole numbers (common factors and multiples), which has no slope to follow.
     """
@@ -254,7 +339,9 @@ def _put_in(equations, inputs: dict[str, float], asked: str) -> float | None:
             if word not in known and all(one in known for one in needed):
                 names = {one: f"v{i}" for i, one in enumerate(needed)}
                 try:
-                    known[word] = compile_steps(names.values(), [], [source(equation.right, names)])(*(known[one] for one in needed))[0]
+                    known[word] = compile_steps(names.values(), [], [source(equation.right, names)])(
+                        *(known[one] for one in needed)
+                    )[0]
                 except (ArithmeticError, ValueError):
                     return None
     return known.get(asked)
@@ -271,7 +358,9 @@ def _newton(function, u: np.ndarray, given: tuple) -> np.ndarray | None:
             for i in range(len(u)):
                 nudge = np.zeros_like(u)
                 nudge[i] = 1e-7 * max(1e-9, abs(u[i]))
-                jacobian[:, i] = (np.array(function(u + nudge, *given)) - np.array(function(u - nudge, *given))) / (2 * nudge[i])
+                jacobian[:, i] = (
+                    np.array(function(u + nudge, *given)) - np.array(function(u - nudge, *given))
+                ) / (2 * nudge[i])
             change = np.linalg.lstsq(jacobian, -value, rcond=None)[0]
             size = np.max(np.abs(change) / np.maximum(1e-12, np.abs(u)))
             u = u + change * min(1.0, 0.3 / size if size > 0 else 1.0)
@@ -281,7 +370,10 @@ def _newton(function, u: np.ndarray, given: tuple) -> np.ndarray | None:
 
 
 def _start(way: Derivation, inputs: dict[str, float], unknown: list[str]) -> dict[str, float] | None:
-    """Numbers near the solution for every unknown: from the steps where they can be worked out, else from a real pair."""
+    """Numbers near the solution for every unknown.
+
+    From the steps where they can be worked out, else from a real pair.
+    """
     from gearlab.theory.scope import FULL_TURN
     from gearlab.theory.solving import evaluate
 
@@ -290,7 +382,9 @@ def _start(way: Derivation, inputs: dict[str, float], unknown: list[str]) -> dic
         if step.role == "closed":
             values[symbol(step.quantity)] = evaluate(step.expression, values)
     for step in way.steps:
-        if step.role in ("direct", "rearranged") and all(one in values for one in step.expression.free_symbols):
+        if step.role in ("direct", "rearranged") and all(
+            one in values for one in step.expression.free_symbols
+        ):
             values[symbol(step.quantity)] = evaluate(step.expression, values)
     world = way.scope.worlds[0]
     try:

@@ -1,7 +1,9 @@
-"""One condition of a design question: a formula of the bank over the fields, the givens shown, and any quantity that theory derives from them.
+"""One condition of a design question.
 
-Each is derived and compiled once for its question; after that a condition is held against numbers in plain float arithmetic.
-A condition may also be decided by the review of a whole design.
+A formula of the bank over the fields, the givens shown, and any quantity that theory derives from them.
+
+Each is derived and compiled once for its question; after that a condition is held against numbers in plain
+float arithmetic. A condition may also be decided by the review of a whole design.
 """
 
 from __future__ import annotations
@@ -26,7 +28,14 @@ __all__ = ["Condition", "ReviewCondition"]
 NEAR_CREDIT = 0.5  # share of the points where a condition is only nearly met
 _DIGITS = 6
 _TOLD = 3  # findings of a review told in one sentence
-_SAID = {"<=": "at most", ">=": "at least", "<": "less than", ">": "more than", "==": "exactly", "!=": "other than"}
+_SAID = {
+    "<=": "at most",
+    ">=": "at least",
+    "<": "less than",
+    ">": "more than",
+    "==": "exactly",
+    "!=": "other than",
+}
 
 
 class Condition:
@@ -56,7 +65,7 @@ class Condition:
         """What has to hold, for the instructor's eyes."""
         return self.table.formula
 
-    # -- what is in it -----------------------------------------------------------------------------------------------------
+    # -- what is in it -----------------------------------------------------------------------------------------------------  # noqa: E501
     @cached_property
     def _trees(self) -> dict[str, tuple]:
         known = {name: name for name in (*self.design.names, *QUANTITIES)}
@@ -69,7 +78,9 @@ class Condition:
         elif compared:
             read["shows"] = parse(compared[0][1][1], known, bank=True)
         return {name: (one.tree, one.words) for name, one in read.items()} | {
-            f"side {place}": (right, frozenset()) for place, (_, _, right) in enumerate(compared if self.table.wanted is None else ())}
+            f"side {place}": (right, frozenset())
+            for place, (_, _, right) in enumerate(compared if self.table.wanted is None else ())
+        }
 
     @cached_property
     def words(self) -> tuple[str, ...]:
@@ -94,7 +105,11 @@ class Condition:
         field = next((one for one in self.design.fields if one.id == tree[1]), None)
         if field:
             return field.label
-        return QUANTITIES[tree[1]].meaning.partition(",")[0] if tree[1] in QUANTITIES else tree[1].replace("_", " ")
+        return (
+            QUANTITIES[tree[1]].meaning.partition(",")[0]
+            if tree[1] in QUANTITIES
+            else tree[1].replace("_", " ")
+        )
 
     @cached_property
     def shown_unit(self) -> str:
@@ -105,7 +120,10 @@ class Condition:
 
     @cached_property
     def _compiled(self):
-        """A function of all names: whether it is met, whether nearly, the number told, and the numbers it is compared with."""
+        """A function of all names.
+
+        Whether it is met, whether nearly, the number told, and the numbers it is compared with.
+        """
         places = {name: place for place, name in enumerate(self.design.names)}
         lines = []
         for word in self.words:
@@ -116,23 +134,36 @@ class Condition:
             lines.append(f"v{len(places)} = {source(derived.way.raw, names)} * {derived.out_factor!r}")
             places[word] = len(places)
         parts = self._trees
-        results = [trees.as_source(parts[name][0], places) if name in parts else "None" for name in ("met", "near", "shows")]
-        results += [trees.as_source(tree, places) for name, (tree, _) in parts.items() if name.startswith("side")]
+        results = [
+            trees.as_source(parts[name][0], places) if name in parts else "None"
+            for name in ("met", "near", "shows")
+        ]
+        results += [
+            trees.as_source(tree, places) for name, (tree, _) in parts.items() if name.startswith("side")
+        ]
         body = "\n    ".join([*lines, f"return ({', '.join(results)})"])
         space = {**trees.ENVIRONMENT, **formulas.ENVIRONMENT}
-        exec(f"def held({', '.join(f'v{place}' for place in range(len(self.design.names)))}):\n    {body}\n", space)  # noqa: S102 (our own source)
+        exec(
+            f"def held({', '.join(f'v{place}' for place in range(len(self.design.names)))}):\n    {body}\n",
+            space,
+        )  # noqa: S102 (our own source)
         return space["held"]
 
-    # -- numbers held against it -----------------------------------------------------------------------------------------------
+    # -- numbers held against it -----------------------------------------------------------------------------------------------  # noqa: E501
     def held(self, numbers: list[float]) -> tuple | None:
-        """Met, nearly met, number told and numbers compared with; None where the numbers give nothing real."""
+        """Met, nearly met, number told and numbers compared with.
+
+        None where the numbers give nothing real.
+        """
         function = self._compiled
         try:
             found = function(*numbers)
         except (ArithmeticError, ValueError, TypeError):
             return None
         shows = found[2]
-        return None if shows is not None and (isinstance(shows, complex) or not math.isfinite(shows)) else found
+        return (
+            None if shows is not None and (isinstance(shows, complex) or not math.isfinite(shows)) else found
+        )
 
     def met(self, numbers: list[float]) -> bool:
         """Whether the numbers meet it."""
@@ -155,7 +186,10 @@ class Condition:
         wanted = self.wanted(draw, found)
         if found[2] is None:
             return f"Wanted: {wanted}." if wanted else ""
-        number = f"{self.noun[0].upper()}{self.noun[1:]} comes out as {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"
+        number = (
+            f"{self.noun[0].upper()}{self.noun[1:]} comes out as"
+            f" {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"  # noqa: E501
+        )
         return f"{number}; wanted: {wanted}." if wanted else f"{number}."
 
     def unread(self, readings: dict[str, Reading]) -> Verdict | None:
@@ -163,9 +197,17 @@ class Condition:
         for field in self.rests_on:
             reading = readings[field.id]
             if reading.empty:
-                return Verdict("not answered", False, 0.0, self.points, sentence=f"Nothing was typed for “{field.label}”.")
+                return Verdict(
+                    "not answered",
+                    False,
+                    0.0,
+                    self.points,
+                    sentence=f"Nothing was typed for “{field.label}”.",
+                )
             if not reading.ok:
-                return Verdict("cannot read", False, 0.0, self.points, sentence=f"“{field.label}”: {reading.problem}")
+                return Verdict(
+                    "cannot read", False, 0.0, self.points, sentence=f"“{field.label}”: {reading.problem}"
+                )
         return None
 
     def verdict(self, draw, numbers: list[float], readings: dict[str, Reading]) -> Verdict:
@@ -176,20 +218,50 @@ class Condition:
         found = self.held(numbers)
         says = self.design.question.filled(self.table.says, draw)
         if found is None:
-            cause = Cause(self.id, f"{self.label}: not met", f"With these numbers nothing real comes out. {says}", 0.0, "not met")
+            cause = Cause(
+                self.id,
+                f"{self.label}: not met",
+                f"With these numbers nothing real comes out. {says}",
+                0.0,
+                "not met",
+            )
             return Verdict("not met", False, 0.0, self.points, causes=(cause,), sentence=cause.sentence)
         told = self.told(draw, found)
-        read = "" if found[2] is None else f"read as {self.noun} = {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"
+        read = (
+            ""
+            if found[2] is None
+            else (
+                f"read as {self.noun} ="
+                f" {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"  # noqa: E501
+            )
+        )
         if found[0]:
             return Verdict("right", True, self.points, self.points, read, sentence=f"Met. {told}".strip())
         near = bool(found[1])
         sentence = " ".join(one for one in (told, "Nearly, but not quite." if near else "", says) if one)
-        cause = Cause(self.id, f"{self.label}: {'nearly met' if near else 'not met'}", sentence, NEAR_CREDIT if near else 0.0, "close" if near else "not met")
-        return Verdict(cause.kind, False, cause.credit * self.points, self.points, read, causes=(cause,), sentence=sentence)
+        cause = Cause(
+            self.id,
+            f"{self.label}: {'nearly met' if near else 'not met'}",
+            sentence,
+            NEAR_CREDIT if near else 0.0,
+            "close" if near else "not met",
+        )
+        return Verdict(
+            cause.kind,
+            False,
+            cause.credit * self.points,
+            self.points,
+            read,
+            causes=(cause,),
+            sentence=sentence,
+        )
 
 
 def _compared(tree: tuple) -> list[tuple]:
-    """(sign, left, right) of a comparison with one name on its left, or of several of the same name; otherwise nothing."""
+    """(sign, left, right) of a comparison with one name on its left, or of several of the same name.
+
+    Otherwise nothing.
+    """
     if tree[0] in _SAID and tree[1][0] == "name":
         return [tree]
     if tree[0] == "and":
@@ -200,19 +272,30 @@ def _compared(tree: tuple) -> list[tuple]:
 
 
 class ReviewCondition(Condition):
-    """A condition that a review decides: that one finding is absent, or that nothing else worse than worth knowing is found."""
+    """A condition that a review decides.
+
+    That one finding is absent, or that nothing else worse than worth knowing is found.
+    """
 
     words, shown_unit, noun = (), "", "the review"
 
     @property
     def rule(self) -> str:
         """What has to hold, for the instructor's eyes."""
-        return f"no finding {self.table.finding}" if self.table.finding else "nothing else found that is worse than worth knowing"
+        return (
+            f"no finding {self.table.finding}"
+            if self.table.finding
+            else "nothing else found that is worse than worth knowing"
+        )
 
     @cached_property
     def rests_on(self) -> tuple:
         """The fields it hangs on."""
-        return tuple(field for field in self.design.fields if field.id in (self.table.hangs_on or self.design.reviewed.used))
+        return tuple(
+            field
+            for field in self.design.fields
+            if field.id in (self.table.hangs_on or self.design.reviewed.used)
+        )
 
     @cached_property
     def _elsewhere(self) -> set[str]:
@@ -225,7 +308,9 @@ class ReviewCondition(Condition):
         if self.table.finding:
             return [one for one in found if one.name == self.table.finding], []
         mine = [one for one in found if one.name not in self._elsewhere]
-        return [one for one in mine if one.grade != "worth knowing"], [one for one in mine if one.grade == "worth knowing"]
+        return [one for one in mine if one.grade != "worth knowing"], [
+            one for one in mine if one.grade == "worth knowing"
+        ]
 
     def held(self, numbers: list[float]) -> tuple:
         """Met, nearly met (never), and the findings against the choice and beside it."""
@@ -241,8 +326,14 @@ class ReviewCondition(Condition):
         _, _, against, beside = found
         if against:
             more = len(against) - _TOLD
-            return " ".join([_sentences(one) for one in against[:_TOLD]] + ([f"And {more} more."] if more > 0 else []))
-        clear = f"The review does not find “{_plain(self.table.finding)}”." if self.table.finding else "The review finds nothing that will not work or will trouble."
+            return " ".join(
+                [_sentences(one) for one in against[:_TOLD]] + ([f"And {more} more."] if more > 0 else [])
+            )
+        clear = (
+            f"The review does not find “{_plain(self.table.finding)}”."
+            if self.table.finding
+            else "The review finds nothing that will not work or will trouble."
+        )
         return " ".join([clear, *(f"Worth knowing: {one.where}: {one.what}" for one in beside[:_TOLD])])
 
     def verdict(self, draw, numbers: list[float], readings: dict) -> Verdict:
@@ -250,18 +341,33 @@ class ReviewCondition(Condition):
         unread = self.unread(readings)
         if unread is not None:
             return unread
-        if self.table.hangs_on and not all(reading.ok for reading in readings.values()):     # others may not be read: the bank's own choice stands for them
+        # others may not be read: the bank's own choice stands for them
+        if self.table.hangs_on and not all(reading.ok for reading in readings.values()):
             choice = self.design.example(tuple(draw.values.values()))
-            typed = [number if readings[field.id].ok else own for field, number, own in zip(self.design.fields, numbers, choice)]
-            numbers = [*typed, *numbers[len(typed):]]
+            typed = [
+                number if readings[field.id].ok else own
+                for field, number, own in zip(self.design.fields, numbers, choice)
+            ]
+            numbers = [*typed, *numbers[len(typed) :]]
         found = self.held(numbers)
         told = self.told(draw, found)
         if found[0]:
             return Verdict("right", True, self.points, self.points, sentence=f"Met. {told}")
         says = self.design.question.filled(self.table.says, draw)
         first = {one.name: one for one in reversed(found[2])}
-        causes = tuple(Cause(name, f"{self.label}: {_plain(name)}", f"{_sentences(one)} {says}", 0.0, "not met") for name, one in list(reversed(first.items()))[:_TOLD])
-        return Verdict("not met", False, 0.0, self.points, f"read as a design with {', '.join(_plain(one.name) for one in causes)}", causes=causes, sentence=f"{told} {says}")
+        causes = tuple(
+            Cause(name, f"{self.label}: {_plain(name)}", f"{_sentences(one)} {says}", 0.0, "not met")
+            for name, one in list(reversed(first.items()))[:_TOLD]
+        )
+        return Verdict(
+            "not met",
+            False,
+            0.0,
+            self.points,
+            f"read as a design with {', '.join(_plain(one.name) for one in causes)}",
+            causes=causes,
+            sentence=f"{told} {says}",
+        )
 
 
 def _plain(name: str) -> str:

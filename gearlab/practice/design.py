@@ -1,6 +1,7 @@
 """Questions with many right answers: the student chooses numbers, and conditions say whether they will do.
 
-A condition is a formula (`gearlab.practice.condition`), or what the review of parts finds in a whole design (`gearlab.practice.reviewed`).
+A condition is a formula (`gearlab.practice.condition`), or what the review of parts finds in a whole design
+(`gearlab.practice.reviewed`).
 """
 
 from __future__ import annotations
@@ -23,8 +24,12 @@ from gearlab.theory.units import factor, shown_unit, theory_unit
 
 __all__ = ["Condition", "Derived", "Design"]
 
+
 class Derived:
-    """A quantity theory derives from the fields and the givens; a worked solution is written from it as from an answer."""
+    """A quantity theory derives from the fields and the givens.
+
+    A worked solution is written from it as from an answer.
+    """
 
     modular = whole = False
 
@@ -34,7 +39,11 @@ class Derived:
         quantity = QUANTITIES[word]
         self.label = quantity.meaning
         self.shown_unit = shown_unit(quantity.dimension, self.question.length_unit)
-        self.unit = "" if self.shown_unit == "1" or (quantity.dimension == "count" and not word.endswith("teeth")) else self.shown_unit
+        self.unit = (
+            ""
+            if self.shown_unit == "1" or (quantity.dimension == "count" and not word.endswith("teeth"))
+            else self.shown_unit
+        )
         self.out_factor = factor(theory_unit(quantity.dimension, self.question.length_unit), self.shown_unit)
         self.way = self._way()
         self.inputs = {name: design.factors[name] for name in self.way.used}
@@ -48,7 +57,9 @@ class Derived:
                 return derivation(self.question.table, self.asked, given)
             except ValueError as error:
                 problem = str(error)
-        raise BankError([f"{self.question.path}: question {self.question.id!r}: conditions: {self.asked}: {problem}"])
+        raise BankError(
+            [f"{self.question.path}: question {self.question.id!r}: conditions: {self.asked}: {problem}"]
+        )
 
     def numbers(self, values: dict[str, float]) -> list[float]:
         """What goes into the derivation [units shown], from all numbers by name."""
@@ -81,7 +92,10 @@ class Design:
         table: QuestionTable = question.table
         self.question = question
         self.fields = tuple(Field(one, table.length_unit) for one in table.fields)
-        self.conditions = tuple((Condition if one.formula else ReviewCondition)(self, one, number) for number, one in enumerate(table.conditions, start=1))
+        self.conditions = tuple(
+            (Condition if one.formula else ReviewCondition)(self, one, number)
+            for number, one in enumerate(table.conditions, start=1)
+        )
         self.givens = question.known_names
         self.names = (*(field.id for field in self.fields), *question.shown_names)
         self.reviewed = ReviewedDesign(table.design, self.names) if table.design else None
@@ -91,11 +105,17 @@ class Design:
     @cached_property
     def factors(self) -> dict[str, float]:
         """Factor from the unit shown to theory's unit [-], by name."""
-        return {**{field.id: field.factor for field in self.fields}, **{name: self.question.factor(name) for name in self.givens}}
+        return {
+            **{field.id: field.factor for field in self.fields},
+            **{name: self.question.factor(name) for name in self.givens},
+        }
 
     @cached_property
     def of_kind(self) -> tuple[str, ...]:
-        """Fields and givens that occur in the question's kind of theory; a design that is reviewed has others beside them, such as a length of shaft."""
+        """Fields and givens that occur in the question's kind of theory.
+
+        A design that is reviewed has others beside them, such as a length of shaft.
+        """
         table = self.question.table
         rows = (system(table.tooth_system),) * (2 if len(KINDS[table.of].sides) == 2 else 1)
         scope = scope_for(table.of, table.length_unit, rows, frozenset(table.features))
@@ -115,12 +135,19 @@ class Design:
             self._derived[word] = Derived(self, word)
         return self._derived[word]
 
-    # -- examples ------------------------------------------------------------------------------------------------------------------
+    # -- examples ------------------------------------------------------------------------------------------------------------------  # noqa: E501
     def example(self, values: tuple, which: str = "example") -> list[float]:
-        """A choice of the bank's own for drawn numbers (hidden ones too) [units of the fields]: "example", "bad_example", or what fails a condition, by its id."""
+        """A choice of the bank's own for drawn numbers (hidden ones too) [units of the fields].
+
+        "example", "bad_example", or what fails a condition, by its id.
+        """
         if which not in self._examples:
-            chosen = next((one.table.fails_for for one in self.conditions if one.id == which), None) or getattr(self.question.table, which)
-            self._examples[which] = [compile_formula(str(chosen[field.id]), self.question.names) for field in self.fields]
+            chosen = next(
+                (one.table.fails_for for one in self.conditions if one.id == which), None
+            ) or getattr(self.question.table, which)
+            self._examples[which] = [
+                compile_formula(str(chosen[field.id]), self.question.names) for field in self.fields
+            ]
         return [float(function(*values)) for function in self._examples[which]]
 
     def solvable(self, values: tuple, shown: tuple) -> bool:
@@ -128,10 +155,12 @@ class Design:
         numbers = [*self.example(values), *shown]
         return all(condition.met(numbers) for condition in self.conditions)
 
-    # -- judging -------------------------------------------------------------------------------------------------------------------
+    # -- judging -------------------------------------------------------------------------------------------------------------------  # noqa: E501
     def typed(self, texts: dict) -> str:
         """What was typed, in one line."""
-        return ", ".join(f"{field.id} = {text}" for field in self.fields if (text := _text(texts, field.id)).strip())
+        return ", ".join(
+            f"{field.id} = {text}" for field in self.fields if (text := _text(texts, field.id)).strip()
+        )
 
     def judge(self, draw, texts: dict, chosen: dict) -> dict[str, Verdict]:
         """A verdict on each condition, by its id."""
@@ -144,7 +173,10 @@ class Design:
             numbers.append(field.number(reading) or 0.0)
         numbers += draw.shown
         if all(reading.empty for reading in readings.values()):
-            return {one.id: Verdict("not answered", False, 0.0, one.points, sentence="Nothing was typed here.") for one in self.conditions}
+            return {
+                one.id: Verdict("not answered", False, 0.0, one.points, sentence="Nothing was typed here.")
+                for one in self.conditions
+            }
         return {one.id: one.verdict(draw, numbers, readings) for one in self.conditions}
 
 

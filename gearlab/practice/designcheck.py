@@ -1,4 +1,7 @@
-"""Checking questions with many right answers: what their tables have to say, and what the draws have to prove."""
+"""Checking questions with many right answers.
+
+What their tables have to say, and what the draws have to prove.
+"""
 
 from __future__ import annotations
 
@@ -25,8 +28,8 @@ _BESIDE = 3  # how far from the example every combination of counts is tried
 _STEPS = 60  # values tried along a field with decimals
 
 
-# -- the tables --------------------------------------------------------------------------------------------------------------------
-def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
+# -- the tables ----------------------------------------------------------------------------------------
+def check_design(question: QuestionTable, shown: list[str]) -> list[str]:  # noqa: C901
     """Problems of the tables of such a question: "field: what is expected"."""
     problems = []
     for name in ("answers", "options"):
@@ -39,13 +42,25 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
     for field in question.fields:
         place = f"fields.{field.word}"
         if words.count(field.word) > 1 or field.word in shown or field.word == "reason":
-            problems.append(f"{place}: word: stands twice, is a shown given or is reserved; choose another (a wanted value is a local given with a name of its own)")
+            problems.append(
+                f"{place}: word: stands twice, is a shown given or is reserved; choose another (a wanted"
+                " value is a local given with a name of its own)"
+            )
         if field.local and field.word in QUANTITIES:
-            problems.append(f"{place}: local = true, but {field.word!r} is a quantity of theory; choose another name")
+            problems.append(
+                f"{place}: local = true, but {field.word!r} is a quantity of theory; choose another name"
+            )
         elif field.local:
-            problems += [f"{place}: unit: {field.unit!r} is not known{near(field.unit, UNITS)}"] if field.unit and field.unit not in UNITS else []
+            problems += (
+                [f"{place}: unit: {field.unit!r} is not known{near(field.unit, UNITS)}"]
+                if field.unit and field.unit not in UNITS
+                else []
+            )
         elif field.word not in QUANTITIES:
-            problems.append(f"{place}: word: is not a quantity of theory{near(field.word, QUANTITIES)} (or mark it local = true)")
+            problems.append(
+                f"{place}: word: is not a quantity of theory{near(field.word, QUANTITIES)} (or mark it local"
+                " = true)"
+            )
         else:
             problems += [f"{place}: {problem}" for problem in check_unit(field.unit, field.word, question)]
         if field.stop <= field.start:
@@ -57,10 +72,17 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
         problems += [f"conditions.{name}: {problem}" for problem in _check_condition(condition, words, shown)]
     problems += _check_reviewed(question, words, shown)
     choices = {"example": question.example, "bad_example": question.bad_example}
-    choices |= {f"conditions.{name}.fails_for": condition.fails_for for name, condition in zip(names, question.conditions) if condition.fails_for}
+    choices |= {
+        f"conditions.{name}.fails_for": condition.fails_for
+        for name, condition in zip(names, question.conditions)
+        if condition.fails_for
+    }
     for which, chosen in choices.items():
         if set(chosen) != set(words):
-            problems.append(f"{which}: gives {', '.join(chosen) or 'nothing'}; it needs one number or formula for each field: {', '.join(words)}")
+            problems.append(
+                f"{which}: gives {', '.join(chosen) or 'nothing'}; it needs one number or formula for each"
+                f" field: {', '.join(words)}"
+            )
         for name, value in chosen.items():
             problems += check_formulas(f"{which}.{name}", [str(value)], question.givens)
     return problems
@@ -74,13 +96,25 @@ def _check_condition(condition: ConditionTable, words: list[str], shown: list[st
     for place, text in (("formula", condition.formula), ("near", condition.near), ("shows", condition.shows)):
         if text is None:
             continue
-        unknown = [name for name in dict.fromkeys(_NAME.findall(text)) if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)]
+        unknown = [
+            name
+            for name in dict.fromkeys(_NAME.findall(text))
+            if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)
+        ]
         if unknown:
-            problems += [f"{place}: {name!r} is no field, no shown given and no quantity of theory{near(name, [*words, *shown, *QUANTITIES])}" for name in unknown]
+            problems += [
+                f"{place}: {name!r} is no field, no shown given and no quantity of"
+                f" theory{near(name, [*words, *shown, *QUANTITIES])}"
+                for name in unknown
+            ]
             continue
-        problems += check_formulas(place, [text], list(dict.fromkeys(name for name in _NAME.findall(text) if name in known)))
+        problems += check_formulas(
+            place, [text], list(dict.fromkeys(name for name in _NAME.findall(text) if name in known))
+        )
     if not any(sign in condition.formula for sign in ("<", ">", "==", "!=")):
-        problems.append(f"formula: {condition.formula!r} compares nothing; write a condition such as ratio >= 2")
+        problems.append(
+            f"formula: {condition.formula!r} compares nothing; write a condition such as ratio >= 2"
+        )
     if condition.unit is not None:
         if condition.unit not in UNITS:
             problems.append(f"unit: {condition.unit!r} is not known{near(condition.unit, UNITS)}")
@@ -93,52 +127,105 @@ def _check_how(condition: ConditionTable) -> list[str]:
     """Whether it is decided in one way, and by a finding there is."""
     from gearlab.parts.review import NAMES
 
-    ways = [name for name, given in (("formula", condition.formula), ("review = true", condition.review), ("finding", condition.finding)) if given]
+    ways = [
+        name
+        for name, given in (
+            ("formula", condition.formula),
+            ("review = true", condition.review),
+            ("finding", condition.finding),
+        )
+        if given
+    ]
     if len(ways) != 1:
-        return [f"formula: give one of formula, review = true and finding, not {' and '.join(ways) or 'none'}"]
+        return [
+            f"formula: give one of formula, review = true and finding, not {' and '.join(ways) or 'none'}"
+        ]
     problems = []
     if condition.formula is None:
-        problems += [f"{name}: belongs to a condition with a formula; a review tells its own" for name in ("near", "shows", "unit", "wanted") if getattr(condition, name) is not None]
+        problems += [
+            f"{name}: belongs to a condition with a formula; a review tells its own"
+            for name in ("near", "shows", "unit", "wanted")
+            if getattr(condition, name) is not None
+        ]
     if condition.hangs_on and not condition.finding:
         problems.append("hangs_on: belongs to a condition with a finding")
     if condition.finding and condition.finding not in NAMES:
-        problems.append(f"finding: {condition.finding!r} is not a finding of the review{near(condition.finding, NAMES)}")
+        problems.append(
+            f"finding: {condition.finding!r} is not a finding of the review{near(condition.finding, NAMES)}"
+        )
     return problems
 
 
 def _check_texts(condition: ConditionTable, shown: list[str]) -> list[str]:
-    return [f"{place}: {{{name}}} is not a shown given{near(name, shown)}" for place, text in (("says", condition.says), ("wanted", condition.wanted or ""))
-            for name in BRACES.findall(text) if name not in shown]
+    return [
+        f"{place}: {{{name}}} is not a shown given{near(name, shown)}"
+        for place, text in (("says", condition.says), ("wanted", condition.wanted or ""))
+        for name in BRACES.findall(text)
+        if name not in shown
+    ]
 
 
 def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str]) -> list[str]:
     """Whether the design that conditions have reviewed can be read, and names what there is."""
     reviewing = [one for one in question.conditions if one.review or one.finding]
     if question.design is None:
-        return ["design: a condition with review or finding needs the design, as TOML with {field} in the place of numbers"] if reviewing else []
+        return (
+            [
+                "design: a condition with review or finding needs the design, as TOML with {field} in the"
+                " place of numbers"
+            ]
+            if reviewing
+            else []
+        )
     if not reviewing:
         return ["design: no condition has review = true or a finding, so it is never looked at"]
     if sum(one.review for one in reviewing) > 1:
-        return ["conditions: review = true stands twice; once is enough: it tells of all that no other condition names"]
+        return [
+            "conditions: review = true stands twice; once is enough: it tells of all that no other condition"
+            " names"
+        ]
     try:
         _, formulas = with_marks(question.design)
     except tomllib.TOMLDecodeError as error:
-        return [f"design: is no TOML: {error}; {{...}} stands for a whole number, outside of quotes, and inline tables cannot be used"]
+        return [
+            f"design: is no TOML: {error}; {{...}} stands for a whole number, outside of quotes, and inline"
+            " tables cannot be used"
+        ]
     known = [*words, *shown]
     problems = []
     for formula in formulas:
-        unknown = [name for name in dict.fromkeys(_NAME.findall(formula)) if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)]
-        problems += [f"design: {{{formula}}}: {name!r} is no field and no shown given{near(name, known)}" for name in unknown] or check_formulas("design", [formula], known)
-    problems += [f"conditions: hangs_on: {name!r} is no field{near(name, words)}" for one in reviewing for name in one.hangs_on if name not in words]
+        unknown = [
+            name
+            for name in dict.fromkeys(_NAME.findall(formula))
+            if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)
+        ]
+        problems += [
+            f"design: {{{formula}}}: {name!r} is no field and no shown given{near(name, known)}"
+            for name in unknown
+        ] or check_formulas("design", [formula], known)
+    problems += [
+        f"conditions: hangs_on: {name!r} is no field{near(name, words)}"
+        for one in reviewing
+        for name in one.hangs_on
+        if name not in words
+    ]
     if not problems:
-        idle = [word for word in words if word not in names_in(formulas, words) and not any(one.formula and word in _NAME.findall(one.formula) for one in question.conditions)]
+        idle = [
+            word
+            for word in words
+            if word not in names_in(formulas, words)
+            and not any(one.formula and word in _NAME.findall(one.formula) for one in question.conditions)
+        ]
         problems += [f"fields.{word}: stands neither in the design nor in a formula" for word in idle]
     return problems
 
 
-# -- the draws ---------------------------------------------------------------------------------------------------------------------
+# -- the draws -----------------------------------------------------------------------------------------
 def proven(question, raw: list) -> list[str]:
-    """Problems that draws bring to light: the example must meet every condition, the bad one must not, and each condition must be able to fail alone.
+    """Problems that draws bring to light.
+
+    The example must meet every condition, the bad one must not, and each condition must be able to fail
+    alone.
 
     `raw` are draws that meet the question's own conditions on its givens; nothing else was asked of them.
     """
@@ -149,7 +236,10 @@ def proven(question, raw: list) -> list[str]:
             _derivable(alone, name, [word for word in design.of_kind if word not in design.givens])
         except ValueError:
             continue
-        problems.append(f"givens.{name}: the fields determine it too; a wanted value needs a name of its own (local = true)")
+        problems.append(
+            f"givens.{name}: the fields determine it too; a wanted value needs a name of its own (local ="
+            " true)"
+        )
     for draw in raw:
         values = tuple(draw.values.values())
         failed = [one.id for one in design.conditions if not one.met([*design.example(values), *draw.shown])]
@@ -177,10 +267,18 @@ def _reviewable(design, draw) -> list[str]:
     for place, field in enumerate(design.fields):
         for number in (field.low, field.high):
             try:
-                design.reviewed.design([*example[:place], number, *example[place + 1:], *draw.shown])
+                design.reviewed.design([*example[:place], number, *example[place + 1 :], *draw.shown])
             except (ArithmeticError, ValueError) as error:
-                return [f"fields.{field.id}: with {number_text(number)} no design can be made: {' '.join(str(error).split())}; change from or to"]
-    return [problem for condition in design.conditions if condition.table.hangs_on for problem in _hangs_on_others(design, condition, draw)]
+                return [
+                    f"fields.{field.id}: with {number_text(number)} no design can be made:"
+                    f" {' '.join(str(error).split())}; change from or to"
+                ]
+    return [
+        problem
+        for condition in design.conditions
+        if condition.table.hangs_on
+        for problem in _hangs_on_others(design, condition, draw)
+    ]
 
 
 def _hangs_on_others(design, condition, draw) -> list[str]:
@@ -192,10 +290,17 @@ def _hangs_on_others(design, condition, draw) -> list[str]:
         base = condition.met([*own, *draw.shown])
         for place in places:
             field = design.fields[place]
-            for number in (field.low, field.high, *(own[place] + (field.high - field.low) * stream.uniform(-0.1, 0.1) for _ in range(6))):
+            for number in (
+                field.low,
+                field.high,
+                *(own[place] + (field.high - field.low) * stream.uniform(-0.1, 0.1) for _ in range(6)),
+            ):
                 number = min(field.high, max(field.low, float(round(number)) if field.whole else number))
-                if condition.met([*own[:place], number, *own[place + 1:], *draw.shown]) != base:
-                    return [f"conditions.{condition.id}: hangs_on: {field.id} = {number_text(number)} decides it too; name it"]
+                if condition.met([*own[:place], number, *own[place + 1 :], *draw.shown]) != base:
+                    return [
+                        f"conditions.{condition.id}: hangs_on: {field.id} = {number_text(number)} decides it"
+                        " too; name it"
+                    ]
     return []
 
 
@@ -213,17 +318,32 @@ def _typed(question, raw: list) -> list[str]:
     """The examples as a student types them."""
     for draw in raw:
         values = tuple(draw.values.values())
-        good, bad = ({field.id: number_text(number) for field, number in zip(question.fields, question.design.example(values, which))} for which in ("example", "bad_example"))
+        good, bad = (
+            {
+                field.id: number_text(number)
+                for field, number in zip(question.fields, question.design.example(values, which))
+            }
+            for which in ("example", "bad_example")
+        )
         wrong = [(name, verdict) for name, verdict in question.judge(draw, good).items() if not verdict.right]
         if wrong:
-            return [f"example: typed as {good} it is judged {wrong[0][1].kind!r} for {wrong[0][0]}: {wrong[0][1].sentence}"]
+            return [
+                f"example: typed as {good} it is judged {wrong[0][1].kind!r} for {wrong[0][0]}:"
+                f" {wrong[0][1].sentence}"
+            ]
         if not any(verdict.kind in ("not met", "close") for verdict in question.judge(draw, bad).values()):
-            return [f"bad_example: typed as {bad} no condition is judged 'not met' for {_numbers(draw)}; is it within the range of the fields?"]
+            return [
+                f"bad_example: typed as {bad} no condition is judged 'not met' for {_numbers(draw)}; is it"
+                " within the range of the fields?"
+            ]
     return []
 
 
 def _alone(design, raw: list) -> list[str]:
-    """Conditions that never fail alone: they add nothing to the others; and `near` formulas that are stricter than what they stand beside."""
+    """Conditions that never fail alone.
+
+    They add nothing to the others; and `near` formulas that are stricter than what they stand beside.
+    """
     missing = {one.id for one in design.conditions}
     strict: set[str] = set()
     stream = random.Random(1)
@@ -231,15 +351,24 @@ def _alone(design, raw: list) -> list[str]:
         for numbers in _choices(design, draw, stream):
             held = [(one, one.held([*numbers, *draw.shown])) for one in design.conditions]
             failed = [one.id for one, found in held if found is None or not found[0]]
-            strict |= {one.id for one, found in held if found and found[0] and one.table.near and not found[1]}
+            strict |= {
+                one.id for one, found in held if found and found[0] and one.table.near and not found[1]
+            }
             if len(failed) == 1:
                 missing.discard(failed[0])
             if design.reviewed and not missing:
-                break       # a review takes some milliseconds
+                break  # a review takes some milliseconds
         if not missing:
             break
-    problems = [f"conditions.{name}: no choice was found that fails this condition alone: is it implied by the others? If not, give such a choice as fails_for" for name in sorted(missing)]
-    return problems + [f"conditions.{name}: near: does not hold where the formula does; it must be the wider one" for name in sorted(strict)]
+    problems = [
+        f"conditions.{name}: no choice was found that fails this condition alone: is it implied by the"
+        " others? If not, give such a choice as fails_for"
+        for name in sorted(missing)
+    ]
+    return problems + [
+        f"conditions.{name}: near: does not hold where the formula does; it must be the wider one"
+        for name in sorted(strict)
+    ]
 
 
 def _choices(design, draw, stream: random.Random):
@@ -258,7 +387,7 @@ def _choices(design, draw, stream: random.Random):
         yield numbers
     for place, field in enumerate(design.fields):
         for number in _along(field):
-            yield [*example[:place], number, *example[place + 1:]]
+            yield [*example[:place], number, *example[place + 1 :]]
     for turn in range(_CHANGES):
         numbers = list(example)
         for place in stream.sample(range(len(numbers)), min(len(numbers), 2) if turn % 3 else len(numbers)):

@@ -1,7 +1,9 @@
-"""Drawing numbers: the same ones for the same key, set, question, version, student and draw number, on every system.
+"""Drawing numbers.
 
-The numbers come from HMAC-SHA256 in blocks; each grid value is picked from whole bytes without bias, and grids are exact
-decimals, so nothing depends on the platform's floating point or on the order of a dictionary.
+The same ones for the same key, set, question, version, student and draw number, on every system.
+
+The numbers come from HMAC-SHA256 in blocks; each grid value is picked from whole bytes without bias, and
+grids are exact decimals, so nothing depends on the platform's floating point or on the order of a dictionary.
 """
 
 from __future__ import annotations
@@ -23,7 +25,9 @@ PRACTICE_KEY = b"gearlab practice numbers"
 
 
 def message(*parts: str | int) -> bytes:
-    """Several texts and whole numbers as bytes, each with its length before it: no two lists give the same bytes.
+    """Several texts and whole numbers as bytes, each with its length before it.
+
+    No two lists give the same bytes.
 
     >>> message("ab", 7)
     b'2:ab,1:7,'
@@ -64,7 +68,7 @@ class Stream:
                 self._bytes = hmac.digest(self._key, self._message + b"#%d" % self._block, "sha256")
                 self._block += 1
                 self._place = 0
-            number = int.from_bytes(self._bytes[self._place:self._place + 4], "big")
+            number = int.from_bytes(self._bytes[self._place : self._place + 4], "big")
             self._place += 4
             if number < limit:
                 return number % count
@@ -92,7 +96,7 @@ class Grid:
         self.values = tuple(float(text) for text in self.texts)
 
     @classmethod
-    def steps(cls, start: Decimal, stop: Decimal, step: Decimal) -> "Grid":
+    def steps(cls, start: Decimal, stop: Decimal, step: Decimal) -> Grid:
         return cls([start + step * i for i in range(int((stop - start) / step) + 1)])
 
     def __len__(self) -> int:
@@ -122,14 +126,23 @@ def rounded(value: float, places: int) -> str:
 
 
 def set_by_hand(question, name: str, text: str) -> tuple[str, float]:
-    """A given set by hand, as text and number [unit shown]; ValueError where there is none of that name or the number does not fit."""
+    """A given set by hand, as text and number [unit shown].
+
+    ValueError where there is none of that name or the number does not fit.
+    """
     if name not in question.grids:
         why = "is worked out from the others" if name in question.names else "is not there"
-        raise ValueError(f"given {name!r} of question {question.id!r} {why}; there are {', '.join(question.grids) or 'none'}")
+        raise ValueError(
+            f"given {name!r} of question {question.id!r} {why}; there are"
+            f" {', '.join(question.grids) or 'none'}"
+        )
     unit = question.unit(name)
     reading = read_number(text, unit)
     if reading.value is None or reading.unit not in ("", unit):
-        raise ValueError(f"given {name}={text!r} is not read as a number{'' if unit == '1' else ' in ' + unit}; write it plainly, such as {name}={question.grids[name].texts[0]}")
+        raise ValueError(
+            f"given {name}={text!r} is not read as a number{'' if unit == '1' else ' in ' + unit}; write it"
+            f" plainly, such as {name}={question.grids[name].texts[0]}"
+        )
     quantity, value = QUANTITIES.get(name), reading.value
     if quantity is not None:
         scale = question.factor(name)
@@ -137,7 +150,9 @@ def set_by_hand(question, name: str, text: str) -> tuple[str, float]:
             whole = "a whole number " if quantity.whole else ""
             low, high = quantity.low / scale, quantity.high / scale
             limits = f"{low:g} or more" if high == math.inf else f"from {low:g} to {high:g}"
-            raise ValueError(f"given {name}={text}: it must be {whole}{limits} {'' if unit == '1' else unit}".rstrip())
+            raise ValueError(
+                f"given {name}={text}: it must be {whole}{limits} {'' if unit == '1' else unit}".rstrip()
+            )
     return number_text(value, 12), value
 
 
@@ -215,10 +230,17 @@ class Draw:
     def options(self) -> tuple[tuple[str, str], ...]:
         """Letters and texts of a choice question, in this draw's order."""
         options = self.question.table.options
-        return tuple((chr(97 + place), self.question.filled(options[one].text, self)) for place, one in enumerate(self.order))
+        return tuple(
+            (chr(97 + place), self.question.filled(options[one].text, self))
+            for place, one in enumerate(self.order)
+        )
 
     def to_json(self) -> dict:
         """What a hand-out file says about it: question, version, number and the givens shown."""
         question = self.question
-        return {"question": question.id, "version": question.version, "number": self.number,
-                "givens": {name: self.texts[name] for name in question.shown_names}}
+        return {
+            "question": question.id,
+            "version": question.version,
+            "number": self.number,
+            "givens": {name: self.texts[name] for name in question.shown_names},
+        }

@@ -1,10 +1,11 @@
 """An expression as a student types it, read by a tokenizer and a recursive parser of our own.
 
-The same small language serves the question banks (formulas of wrong answers, conditions on a draw).  Nothing typed is
-ever handed to Python or to sympy's own parser: the text becomes a tree of a few node kinds, and the tree is evaluated
-with floats, or turned into a sympy expression to be shown.
+The same small language serves the question banks (formulas of wrong answers, conditions on a draw).  Nothing
+typed is ever handed to Python or to sympy's own parser: the text becomes a tree of a few node kinds, and the
+tree is evaluated with floats, or turned into a sympy expression to be shown.
 
-Angles are degrees.  The argument of sin, cos, tan and inv is taken in degrees unless ``rad(...)`` or ``pi`` stands in it.
+Angles are degrees.  The argument of sin, cos, tan and inv is taken in degrees unless ``rad(...)`` or ``pi``
+stands in it.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from html import escape
 
 from gearlab.practice import tree as trees
@@ -20,6 +21,7 @@ from gearlab.practice.grammar import Parser
 from gearlab.practice.tree import ENVIRONMENT, ExpressionError, Node
 
 __all__ = ["Expression", "ExpressionError", "compile_formula", "parse", "spellings"]
+
 
 @dataclass(frozen=True)
 class Expression:
@@ -40,7 +42,9 @@ class Expression:
     symbols: tuple = ()
 
     def value(self, numbers: Mapping[str, float]) -> float | None:
-        """Its value for numbers by word (angles in degrees), or None where it has none (a division by zero, say)."""
+        """Its value for numbers by word (angles in degrees), or None where it has none (a division by zero,
+        say).
+        """
         try:
             value = trees.worked_out(self.tree, numbers)
         except (ArithmeticError, ValueError):
@@ -57,7 +61,8 @@ class Expression:
 
     def mathml(self) -> str:
         """The expression as it was read, typeset; nothing in it is worked out."""
-        return f'<math aria-label="{escape(self.text(), quote=True)}">{trees.as_mathml(self.tree, dict(self.symbols))}</math>'
+        spoken = escape(self.text(), quote=True)
+        return f'<math aria-label="{spoken}">{trees.as_mathml(self.tree, dict(self.symbols))}</math>'
 
 
 def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Expression:
@@ -70,7 +75,8 @@ def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Express
     names : mapping
         Every spelling that may stand in it, to its word (see `spellings`).
     bank : bool
-        Whether lcm, mod, floor, ceil, nearest, min, max and comparisons are understood as well: for question banks [-].
+        Whether lcm, mod, floor, ceil, nearest, min, max and comparisons are understood as well: for question
+        banks [-].
 
     Raises
     ------
@@ -89,7 +95,7 @@ def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Express
     return Expression(*Parser(text, names, bank).read())
 
 
-@lru_cache(maxsize=None)
+@cache
 def _spellings(items: tuple[tuple[str, str], ...]) -> dict[str, str]:
     table: dict[str, str] = {}
     clashes = set()
@@ -114,7 +120,8 @@ def spellings(symbols: Mapping[str, str]) -> dict[str, str]:
 def compile_formula(text: str, words: Iterable[str]) -> Callable[..., float]:
     """A formula of a question bank as a fast function of the given words, in that order.
 
-    The text goes through the same parser; only its tree is turned into code, and a word becomes a numbered variable.
+    The text goes through the same parser; only its tree is turned into code, and a word becomes a numbered
+    variable.
 
     >>> compile_formula("(driver_teeth + driven_teeth)/2", ["driver_teeth", "driven_teeth"])(18, 45)
     31.5

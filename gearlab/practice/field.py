@@ -81,7 +81,8 @@ class Field:
     Attributes
     ----------
     id, label, unit, asked, kind : str
-        Word, label beside the field, unit ("" for none), quantity word ("" for a name of the bank's own), "number".
+        Word, label beside the field, unit ("" for none), quantity word ("" for a name of the bank's own),
+        "number".
     low, high : float
         Range of what may be typed [unit].
     whole : bool
@@ -99,7 +100,9 @@ class Field:
         self.unit = "" if self.shown_unit == "1" else self.shown_unit
         self.low, self.high = float(table.start), float(table.stop)
         self.whole = bool(quantity and quantity.whole)
-        self.factor = factor(self.shown_unit, theory_unit(quantity.dimension, length_unit)) if quantity else 1.0
+        self.factor = (
+            factor(self.shown_unit, theory_unit(quantity.dimension, length_unit)) if quantity else 1.0
+        )
 
     def __repr__(self) -> str:
         return f"Field({self.id!r})"

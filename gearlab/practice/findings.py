@@ -31,7 +31,10 @@ def check_unit(unit: str | None, word: str, question: QuestionTable) -> list[str
     counting = {"count", "number", "turns"}
     if UNITS[unit].dimension != dimension and not {UNITS[unit].dimension, dimension} <= counting:
         usual = shown_unit(dimension, question.length_unit)
-        return [f"unit: {unit!r} measures a {UNITS[unit].dimension}, but {word} is a {dimension} (for example {usual!r})"]
+        return [
+            f"unit: {unit!r} measures a {UNITS[unit].dimension}, but {word} is a {dimension} (for example"
+            f" {usual!r})"
+        ]
     return []
 
 

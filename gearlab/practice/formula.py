@@ -1,6 +1,7 @@
 """Theory's expressions as plain functions of floats: written out as source once, then only float arithmetic.
 
-An expression here is a sympy expression over symbols that are quantity words, in theory's units (angles in radians).
+An expression here is a sympy expression over symbols that are quantity words, in theory's units (angles in
+radians).
 """
 
 from __future__ import annotations
@@ -14,10 +15,30 @@ from gearlab.theory.functions import FLOAT_TWINS
 
 __all__ = ["compile_outputs", "compile_steps", "source"]
 
-_FUNCTIONS = {"sin": "sin", "cos": "cos", "tan": "tan", "asin": "asin", "acos": "acos", "atan": "atan", "Abs": "abs",
-              "floor": "floor", "ceiling": "ceil", "Max": "max", "Min": "min", **{name: name for name in FLOAT_TWINS}}
-ENVIRONMENT = {"__builtins__": {}, "abs": abs, "max": max, "min": min, "floor": math.floor, "ceil": math.ceil,
-               **{name: getattr(math, name) for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "gcd")}, **FLOAT_TWINS}
+_FUNCTIONS = {
+    "sin": "sin",
+    "cos": "cos",
+    "tan": "tan",
+    "asin": "asin",
+    "acos": "acos",
+    "atan": "atan",
+    "Abs": "abs",
+    "floor": "floor",
+    "ceiling": "ceil",
+    "Max": "max",
+    "Min": "min",
+    **{name: name for name in FLOAT_TWINS},
+}
+ENVIRONMENT = {
+    "__builtins__": {},
+    "abs": abs,
+    "max": max,
+    "min": min,
+    "floor": math.floor,
+    "ceil": math.ceil,
+    **{name: getattr(math, name) for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "gcd")},
+    **FLOAT_TWINS,
+}
 _FULL_TURN = repr(2 * math.pi)
 
 
@@ -32,7 +53,11 @@ def source(expression: sp.Expr, names: Mapping[str, str]) -> str:
         For a sympy function that has no float twin.
     """
     if expression.is_Symbol:
-        return _FULL_TURN if expression.name == "full_turn" and "full_turn" not in names else names[expression.name]
+        return (
+            _FULL_TURN
+            if expression.name == "full_turn" and "full_turn" not in names
+            else names[expression.name]
+        )
     if expression.is_Integer:
         return f"{int(expression)}.0" if expression >= 0 else f"({int(expression)}.0)"
     if expression.is_Number or expression.is_NumberSymbol:
@@ -67,8 +92,12 @@ def source(expression: sp.Expr, names: Mapping[str, str]) -> str:
     return f"{_FUNCTIONS[name]}({', '.join(source(part, names) for part in expression.args)})"
 
 
-def compile_steps(inputs: Iterable[str], lines: Iterable[str], results: Iterable[str]) -> Callable[..., tuple]:
-    """A function of the inputs that runs the lines and returns the results as a tuple (all of it our own source)."""
+def compile_steps(
+    inputs: Iterable[str], lines: Iterable[str], results: Iterable[str]
+) -> Callable[..., tuple]:
+    """A function of the inputs that runs the lines and returns the results as a tuple (all of it our own
+    source).
+    """
     body = "\n    ".join([*lines, f"return ({''.join(result + ', ' for result in results)})"])
     space = dict(ENVIRONMENT)
     exec(f"def worked_out({', '.join(inputs)}):\n    {body}\n", space)  # noqa: S102
@@ -78,8 +107,8 @@ def compile_steps(inputs: Iterable[str], lines: Iterable[str], results: Iterable
 def compile_outputs(expressions: Mapping[str, sp.Expr], inputs: Mapping[str, float]) -> Callable[..., tuple]:
     """A function giving the value of each expression in theory's units.
 
-    `inputs` gives, for each quantity word in the order of the arguments, the factor that takes the argument's unit to
-    theory's unit.
+    `inputs` gives, for each quantity word in the order of the arguments, the factor that takes the argument's
+    unit to theory's unit.
 
     >>> teeth, module = sp.symbols("teeth module")
     >>> compile_outputs({"pitch_diameter": teeth * module}, {"teeth": 1.0, "module": 25.4})(18, 0.1)
@@ -87,5 +116,8 @@ def compile_outputs(expressions: Mapping[str, sp.Expr], inputs: Mapping[str, flo
     """
     names = {word: f"t{place}" for place, word in enumerate(inputs)}
     arguments = [f"v{place}" for place in range(len(names))]
-    lines = [f"t{place} = v{place}" + ("" if factor == 1.0 else f" * {factor!r}") for place, factor in enumerate(inputs.values())]
+    lines = [
+        f"t{place} = v{place}" + ("" if factor == 1.0 else f" * {factor!r}")
+        for place, factor in enumerate(inputs.values())
+    ]
     return compile_steps(arguments, lines, [source(expression, names) for expression in expressions.values()])

@@ -6,8 +6,19 @@ import math
 import re
 from collections.abc import Mapping
 
-from gearlab.practice.tree import (ANGLE_FUNCTIONS, BANK_FUNCTIONS, COMPARISONS, GREEK, LOGIC, PLAIN_FUNCTIONS, ExpressionError, Node, in_radians, words_in,
-                                   worked_out)
+from gearlab.practice.tree import (
+    ANGLE_FUNCTIONS,
+    BANK_FUNCTIONS,
+    COMPARISONS,
+    GREEK,
+    LOGIC,
+    PLAIN_FUNCTIONS,
+    ExpressionError,
+    Node,
+    in_radians,
+    words_in,
+    worked_out,
+)
 
 __all__ = ["Parser"]
 
@@ -18,13 +29,31 @@ LARGEST_POWER = 20
 
 _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 _RAISED = {raised: digit for digit, raised in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
-_SAME = str.maketrans({**dict.fromkeys("−‐‑–—", "-"), **dict.fromkeys("×·⋅∙", "*"), "÷": "/", "∕": "/", "⁄": "/", "√": "sqrt",
-                       **dict.fromkeys("\u00a0\u2009\u202f\u2007\t\n\r", " "), "[": "(", "]": ")", "π": " pi ", "½": "(1/2)", "¼": "(1/4)", "¾": "(3/4)", "°": " "})
+_SAME = str.maketrans(
+    {
+        **dict.fromkeys("−‐‑–—", "-"),
+        **dict.fromkeys("×·⋅∙", "*"),
+        "÷": "/",
+        "∕": "/",
+        "⁄": "/",
+        "√": "sqrt",
+        **dict.fromkeys("\u00a0\u2009\u202f\u2007\t\n\r", " "),
+        "[": "(",
+        "]": ")",
+        "π": " pi ",
+        "½": "(1/2)",
+        "¼": "(1/4)",
+        "¾": "(3/4)",
+        "°": " ",
+    }
+)
 _RESULT = re.compile(r"^\s*[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff₀-₉]{0,30}\s*=(?!=)")
-_TOKEN = re.compile(r"\s*(?:(?P<number>(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2}(?![0-9A-Za-z_]))?)"
-                    r"|(?P<name>[A-Za-z\u0370-\u03ff∆][A-Za-z0-9_\u0370-\u03ff∆₀-₉]*)"
-                    r"|(?P<raised>[⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
-                    r"|(?P<sign>\*\*|<=|>=|==|!=|[-+*/^(),<>]))")
+_TOKEN = re.compile(
+    r"\s*(?:(?P<number>(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2}(?![0-9A-Za-z_]))?)"
+    r"|(?P<name>[A-Za-z\u0370-\u03ff∆][A-Za-z0-9_\u0370-\u03ff∆₀-₉]*)"
+    r"|(?P<raised>[⁰¹²³⁴⁵⁶⁷⁸⁹]+)"
+    r"|(?P<sign>\*\*|<=|>=|==|!=|[-+*/^(),<>]))"
+)
 
 
 class Parser:
@@ -62,9 +91,12 @@ class Parser:
         self.place = 0
         self.depth = 0
 
-    # -- names ---------------------------------------------------------------------------------------------------------
+    # -- names ---------------------------------------------------------------------------------------------------------  # noqa: E501
     def _name(self, piece: str) -> None:
-        """Put the tokens of one run of letters: a known name, a function, or several names written together."""
+        """Put the tokens of one run of letters.
+
+        A known name, a function, or several names written together.
+        """
         found = self._known(piece)
         if found:
             self.tokens.append(found)
@@ -75,7 +107,10 @@ class Parser:
             for spelling, word in self.names.items():  # the symbol comes first
                 first.setdefault(word, spelling)
             allowed = ", ".join(first.values())
-            raise ExpressionError(f"“{piece[:30]}” is not one of the quantities here; write it with {allowed or 'numbers only'}.")
+            raise ExpressionError(
+                f"“{piece[:30]}” is not one of the quantities here; write it with"
+                f" {allowed or 'numbers only'}."
+            )
         self.tokens += parts
 
     def _known(self, piece: str) -> tuple[str, str] | None:
@@ -93,25 +128,33 @@ class Parser:
         return ("word", next(iter(folded))) if len(folded) == 1 else None
 
     def _split(self, piece: str) -> list[tuple[str, str]] | None:
-        """The only way to part a run of letters into known names ("N1N2"), or None when there is none or more than one."""
+        """The only way to part a run of letters into known names ("N1N2"), or None when there is none or more
+        than one.
+        """
         length = len(piece)
         ways = [0] * length + [1]
         first: list[int] = [0] * length
         for start in range(length - 1, -1, -1):
             for end in range(start + 1, min(length, start + 30) + 1):
                 part = piece[start:end]
-                if ways[end] and (part in self.names or _plain_name(part) in self.names or part == "pi" or part in ANGLE_FUNCTIONS or part == "sqrt"):
+                if ways[end] and (
+                    part in self.names
+                    or _plain_name(part) in self.names
+                    or part == "pi"
+                    or part in ANGLE_FUNCTIONS
+                    or part == "sqrt"
+                ):
                     ways[start] = min(2, ways[start] + ways[end])
                     first[start] = end
         if ways[0] != 1:
             return None
         parts, start = [], 0
         while start < length:
-            parts.append(self._known(piece[start:first[start]]))
+            parts.append(self._known(piece[start : first[start]]))
             start = first[start]
         return parts
 
-    # -- grammar -------------------------------------------------------------------------------------------------------
+    # -- grammar -------------------------------------------------------------------------------------------------------  # noqa: E501
     def read(self) -> tuple[Node, frozenset]:
         """The tree, and the words that stand in it."""
         if not self.tokens:
@@ -191,8 +234,10 @@ class Parser:
                     raise ExpressionError(f"Write a * between “{before[1][:20]}” and “{after[:20]}”.")
                 if divided:
                     shown = _symbol_of(self.names, before), _symbol_of(self.names, (kind, after))
-                    raise ExpressionError(f"“/{shown[0]}{shown[1]}” can be meant in two ways: write "
-                                          f"/({shown[0]}*{shown[1]}) or /{shown[0]}*{shown[1]}.")
+                    raise ExpressionError(
+                        f"“/{shown[0]}{shown[1]}” can be meant in two ways: write "
+                        f"/({shown[0]}*{shown[1]}) or /{shown[0]}*{shown[1]}."
+                    )
                 tree = ("*", tree, self.power())
             else:
                 return tree
@@ -267,7 +312,9 @@ class Parser:
         else:
             raise ExpressionError(f"Write {function}(...), with parentheses.")
         if len(arguments) != count:
-            raise ExpressionError(f"{function} takes {count} value{'s' if count > 1 else ''}, not {len(arguments)}.")
+            raise ExpressionError(
+                f"{function} takes {count} value{'s' if count > 1 else ''}, not {len(arguments)}."
+            )
         if function in ANGLE_FUNCTIONS and not in_radians(arguments[0]):
             arguments = [("call", "rad", tuple(arguments))]
         return ("call", function, tuple(arguments))

@@ -1,9 +1,9 @@
 """A number as a student types it: read by a small grammar of our own.
 
-Understood are point and comma decimals, spaces (also thin and no-break ones) between thousands, fractions and mixed
-numbers, powers of ten, every kind of minus sign, one unit behind the number, and a direction of turning for speeds and
-angles (clockwise counts negative).  Everything else gets a sentence that says what to write instead.  Reading takes
-time linear in the length of the text and never raises.
+Understood are point and comma decimals, spaces (also thin and no-break ones) between thousands, fractions and
+mixed numbers, powers of ten, every kind of minus sign, one unit behind the number, and a direction of turning
+for speeds and angles (clockwise counts negative).  Everything else gets a sentence that says what to write
+instead.  Reading takes time linear in the length of the text and never raises.
 """
 
 from __future__ import annotations
@@ -18,24 +18,55 @@ from gearlab.theory.units import UNITS
 __all__ = ["LONGEST", "Reading", "SPELLINGS", "number_text", "read_number"]
 
 _DIRECTIONS = {
-    "cw": -1, "clockwise": -1,
-    "ccw": 1, "acw": 1, "counterclockwise": 1, "counter-clockwise": 1, "anticlockwise": 1, "anti-clockwise": 1,
+    "cw": -1,
+    "clockwise": -1,
+    "ccw": 1,
+    "acw": 1,
+    "counterclockwise": 1,
+    "counter-clockwise": 1,
+    "anticlockwise": 1,
+    "anti-clockwise": 1,
 }
-_TURNING = {"rpm", "rev/s", "rad/s", "rad/min", "deg/s", "deg", "rad", "turns"}  # units whose quantity has a direction
+# units whose quantity has a direction
+_TURNING = {"rpm", "rev/s", "rad/s", "rad/min", "deg/s", "deg", "rad", "turns"}
 
 # Look-alikes brought to one character.  Digits of other scripts are left alone and therefore not read.
 _SAME = {
     **dict.fromkeys("\u2212\u2010\u2011\u2012\u2013\u2014\u2015\ufe63\uff0d\u207b\u02d7", "-"),
     **dict.fromkeys("\uff0b\ufe62\u207a", "+"),
-    **dict.fromkeys("\t\n\r\x0b\x0c\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000", " "),
-    **dict.fromkeys("\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff\u00ad", ""),
+    **dict.fromkeys(
+        "\t\n\r\x0b\x0c\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000",
+        " ",
+    ),
+    **dict.fromkeys(
+        "\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff\u00ad",
+        "",
+    ),
     **dict.fromkeys("\u00d7\u00b7\u22c5\u2219\u2022\u2062", "*"),
     **dict.fromkeys("\u2044\u2215\uff0f\u00f7", "/"),
     **dict.fromkeys("\u2033\u201d\u201c\u201f\uff02\u02ba", '"'),
     **dict.fromkeys("\u00ba\u02da", "°"),
     **{chr(0xFF01 + i): chr(0x21 + i) for i in range(94)},
-    **{a: f" {b}" for a, b in {"½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
-                               "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}.items()},
+    **{
+        a: f" {b}"
+        for a, b in {
+            "½": "1/2",
+            "⅓": "1/3",
+            "⅔": "2/3",
+            "¼": "1/4",
+            "¾": "3/4",
+            "⅕": "1/5",
+            "⅖": "2/5",
+            "⅗": "3/5",
+            "⅘": "4/5",
+            "⅙": "1/6",
+            "⅚": "5/6",
+            "⅛": "1/8",
+            "⅜": "3/8",
+            "⅝": "5/8",
+            "⅞": "7/8",
+        }.items()
+    },
 }
 _TABLE = str.maketrans(_SAME)
 _RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
@@ -43,11 +74,17 @@ _LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 
 _PLAIN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,15})?)(?: ?([A-Za-z]{1,8}(?:/[A-Za-z]{1,4})?|[%°]))?")
 # A symbol, a ratio of two, or a few words, before the equals sign.
-_NAMED = re.compile(r"(?:[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff -]{0,39}(?:/ ?[A-Za-z][A-Za-z0-9_]{0,15} ?)?)?= ?")
+_NAMED = re.compile(
+    r"(?:[A-Za-z\u0370-\u03ff][A-Za-z0-9_\u0370-\u03ff -]{0,39}(?:/ ?[A-Za-z][A-Za-z0-9_]{0,15} ?)?)?= ?"
+)
 _SIGN = re.compile(r"([+-]?) ?")
 _MIXED = re.compile(r"([0-9]{1,15}) ([0-9]{1,15}) ?/ ?([0-9]{1,15})(?![0-9.,])")
-_DECIMAL = re.compile(r"[0-9]{1,3}(?: [0-9]{3})+(?![0-9])(?:[.,][0-9]*)?|[0-9]+(?:[.,][0-9]+)*[.,]?|[.,][0-9]+")
-_POWER = re.compile(r"[eE]([+-]?[0-9]{1,3})(?![0-9.,])| ?[*xX] ?10 ?(?:\^|\*\*) ?\(?([+-]?[0-9]{1,3})\)?(?![0-9.,])")
+_DECIMAL = re.compile(
+    r"[0-9]{1,3}(?: [0-9]{3})+(?![0-9])(?:[.,][0-9]*)?|[0-9]+(?:[.,][0-9]+)*[.,]?|[.,][0-9]+"
+)
+_POWER = re.compile(
+    r"[eE]([+-]?[0-9]{1,3})(?![0-9.,])| ?[*xX] ?10 ?(?:\^|\*\*) ?\(?([+-]?[0-9]{1,3})\)?(?![0-9.,])"
+)
 _RAISED_RUN = re.compile(r"10([+-]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _DIVISION = re.compile(r" ?/ ?")
 _HYPHENED = re.compile(r"- ?[0-9]{1,15} ?/ ?[0-9]{1,15}")  # 3-1/2: a mixed number or a difference
@@ -62,8 +99,8 @@ def read_number(text: str, unit: str = "") -> Reading:
     text : str
         What was typed, anything at all; at most 200 characters are accepted [-].
     unit : str
-        The unit asked for by name ("mm", "1/in", "rpm", ...; "" or "1" for a plain number) [-].  It is echoed when
-        none was typed and decides between units with the same spelling ("1/s").
+        The unit asked for by name ("mm", "1/in", "rpm", ...; "" or "1" for a plain number) [-].  It is echoed
+        when none was typed and decides between units with the same spelling ("1/s").
 
     Returns
     -------
@@ -88,11 +125,19 @@ def read_number(text: str, unit: str = "") -> Reading:
         names = BY_SPELLING.get(spelling.lower()) if spelling else ("",)
         if names:
             point = digits.find(".")
-            return Reading(float(digits) + 0.0, _likeliest(names, unit), unit, "",
-                           1.0 if point < 0 else 10.0 ** (point + 1 - len(digits)), digits[0] == "-")
+            return Reading(
+                float(digits) + 0.0,
+                _likeliest(names, unit),
+                unit,
+                "",
+                1.0 if point < 0 else 10.0 ** (point + 1 - len(digits)),
+                digits[0] == "-",
+            )
     if len(text) > LONGEST:
         return _no(unit, f"This is too long for a number (at most {LONGEST} characters).")
-    text = _RAISED_RUN.sub(lambda found: f"10^{found[1]}{found[2].translate(_RAISED)}", text.translate(_TABLE))
+    text = _RAISED_RUN.sub(
+        lambda found: f"10^{found[1]}{found[2].translate(_RAISED)}", text.translate(_TABLE)
+    )
     text = " ".join(text.translate(_LOWERED).replace("-¹", "^-1").split())
     if not text:
         return Reading(None, "", unit, "Nothing was typed.", empty=True)
@@ -103,12 +148,11 @@ def read_number(text: str, unit: str = "") -> Reading:
         return _no(unit, problem)
     named = _NAMED.match(text)
     if named:
-        text = text[named.end():]
+        text = text[named.end() :]
     sign = _SIGN.match(text)
     start = sign.end()
-    if sign[1] and direction:
-        if sign[1] == "-":
-            return _no(unit, "Write either a minus sign or a direction, not both.")
+    if sign[1] and direction and sign[1] == "-":
+        return _no(unit, "Write either a minus sign or a direction, not both.")
     readings, end, problem = _value(text, start)
     if problem:
         return _no(unit, problem)
@@ -121,7 +165,8 @@ def read_number(text: str, unit: str = "") -> Reading:
         return _no(unit, "A direction of turning belongs to a speed or an angle only.")
     factor = (-1.0 if sign[1] == "-" else 1.0) * (direction or 1)
     made = tuple(
-        Reading(value * factor + 0.0, typed, unit, "", place, bool(sign[1]) or direction != 0) for value, place in readings
+        Reading(value * factor + 0.0, typed, unit, "", place, bool(sign[1]) or direction != 0)
+        for value, place in readings
     )
     if any(abs(one.value) > 1e30 for one in made):
         return _no(unit, "This number is too large to be an answer here.")
@@ -142,15 +187,21 @@ def _without_direction(text: str, unit: str) -> tuple[str, int, str]:
         lower = text.lower()
     for word, sign in sorted(_DIRECTIONS.items(), key=lambda item: -len(item[0])):
         for form in (word, word.replace("-", " ")):
-            if lower.endswith(form) and not lower[: -len(form)][-1:].isalpha() and not lower[: -len(form)].endswith("-"):
+            if (
+                lower.endswith(form)
+                and not lower[: -len(form)][-1:].isalpha()
+                and not lower[: -len(form)].endswith("-")
+            ):
                 return text[: -len(form)].rstrip(" ,"), sign, ""
             if lower.startswith(form + " "):
-                return text[len(form):].lstrip(" ,"), sign, ""
+                return text[len(form) :].lstrip(" ,"), sign, ""
     return text, 0, ""
 
 
 def _value(text: str, start: int) -> tuple[list[tuple[float, float]], int, str]:
-    """The readings (value, size of the last place) of the number that starts there, where it ends, and a problem."""
+    """The readings (value, size of the last place) of the number that starts there, where it ends, and a
+    problem.
+    """
     mixed = _MIXED.match(text, start)
     if mixed:
         whole, top, bottom = (int(part) for part in mixed.groups())
@@ -198,7 +249,7 @@ def _decimal(text: str) -> tuple[list[tuple[float, float]], str]:
     if points + commas > 1:  # several marks: all but the last must part thousands, and be of one kind
         last = max(text.rfind("."), text.rfind(","))
         mark = "," if text[last] == "." else "."
-        head, tail = text[:last], text[last + 1:]
+        head, tail = text[:last], text[last + 1 :]
         if text[last] in head:  # 1,234,567
             mark, head, tail = text[last], text, ""
         groups = head.split(mark)
@@ -219,7 +270,10 @@ def _number(whole: str, tail: str) -> tuple[float, float]:
 
 
 def _likeliest(names: tuple[str, ...] | list[str], asked: str) -> str:
-    """Of several units with one spelling the one asked for, or one of the same dimension: 600 1/min may be a frequency."""
+    """Of several units with one spelling the one asked for, or one of the same dimension.
+
+    600 1/min may be a frequency.
+    """
     if asked in names or len(names) == 1:
         return asked if asked in names else names[0]
     dimension = UNITS[asked].dimension if asked in UNITS else ""
@@ -230,12 +284,21 @@ def _unit(rest: str, asked: str) -> tuple[str, str]:
     """The unit named by what stands behind the number, and a problem."""
     if not rest:
         return "", ""
-    spelling = rest.lower().translate(_RAISED).replace(" ", "").replace("**", "^").replace("^(-1)", "^-1").replace("*", "")
+    spelling = (
+        rest.lower()
+        .translate(_RAISED)
+        .replace(" ", "")
+        .replace("**", "^")
+        .replace("^(-1)", "^-1")
+        .replace("*", "")
+    )
     if spelling.startswith("-") and len(spelling) > 1 and spelling[1].isalpha():
         spelling = spelling[1:]  # "3-inch"
     if spelling.endswith("-1") and spelling[:-2].isalpha():
         spelling = spelling[:-2] + "^-1"  # min-1
-    names = BY_SPELLING.get(spelling) or BY_SPELLING.get(spelling.replace("per", "/").replace("minute", "min").replace("second", "s"))
+    names = BY_SPELLING.get(spelling) or BY_SPELLING.get(
+        spelling.replace("per", "/").replace("minute", "min").replace("second", "s")
+    )
     if names:
         return _likeliest(names, asked), ""
     shown = rest.strip()
@@ -256,7 +319,10 @@ def _unit(rest: str, asked: str) -> tuple[str, str]:
 
 def _why_no_number(text: str) -> str:
     lower = text.lower()
-    if any(lower.startswith(word) for word in ("about", "approx", "ca", "circa", "roughly", "~", "≈", "<", ">", "around")):
+    if any(
+        lower.startswith(word)
+        for word in ("about", "approx", "ca", "circa", "roughly", "~", "≈", "<", ">", "around")
+    ):
         return "Write the number alone, without “about” or a comparison sign."
     if lower in ("nan", "inf", "infinity", "∞"):
         return "An ordinary number is needed here."

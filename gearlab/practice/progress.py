@@ -1,4 +1,6 @@
-"""A student's answers on disk: one JSON file beside the notebook, safe against crashes and two writers at once.
+"""A student's answers on disk.
+
+One JSON file beside the notebook, safe against crashes and two writers at once.
 
 What stands here serves the student only: no mark is ever worked out from it.
 """
@@ -10,7 +12,7 @@ import json
 import os
 import tempfile
 import time
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 from functools import lru_cache
 from importlib import metadata
 from pathlib import Path
@@ -82,7 +84,7 @@ class Answers:
             if stored.pop(key, None) is not None:
                 self._write(stored)
 
-    # -- the file ----------------------------------------------------------------------------------------------------------------
+    # -- the file ----------------------------------------------------------------------------------------------------------------  # noqa: E501
     def _read(self) -> dict:
         try:
             if self.path.stat().st_size > LARGEST:
@@ -109,7 +111,7 @@ class Answers:
                 return
 
     def _write(self, answers: dict) -> None:
-        now = datetime.now(timezone.utc).strftime("%Y-%m-%dT%H:%M:%SZ")
+        now = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
         write_json(self.path, {"format": FORMAT, "gearlab": _version(), "saved": now, "answers": answers})
 
     @contextlib.contextmanager
@@ -130,7 +132,10 @@ class Answers:
                     break
                 except OSError:
                     if time.monotonic() - start > _PATIENCE:
-                        raise TimeoutError(f"another program has been writing {self.path} for more than {_PATIENCE:g} s; close it and try again") from None
+                        raise TimeoutError(
+                            f"another program has been writing {self.path} for more than {_PATIENCE:g} s;"
+                            " close it and try again"
+                        ) from None
                     time.sleep(0.005)
             yield
 
@@ -158,7 +163,9 @@ def _lock_file(path: Path):
                     mine.unlink()
                     continue
             if time.monotonic() - start > _PATIENCE:
-                raise TimeoutError(f"{mine} is held by another program; if none is running, delete it") from None
+                raise TimeoutError(
+                    f"{mine} is held by another program; if none is running, delete it"
+                ) from None
             time.sleep(0.01)
     try:
         yield

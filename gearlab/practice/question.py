@@ -10,7 +10,17 @@ from gearlab.practice import solution, verdict
 from gearlab.practice.answer import Answer, Key, apart, derivation
 from gearlab.practice.bank import BankError
 from gearlab.practice.design import Design
-from gearlab.practice.draw import MOST_TRIES, PRACTICE_KEY, Draw, Given, Grid, Stream, message, rounded, set_by_hand
+from gearlab.practice.draw import (
+    MOST_TRIES,
+    PRACTICE_KEY,
+    Draw,
+    Given,
+    Grid,
+    Stream,
+    message,
+    rounded,
+    set_by_hand,
+)
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_outputs
 from gearlab.practice.number import read_number
@@ -50,13 +60,19 @@ class Question:
         self.level, self.minutes, self.hints = table.level, table.minutes, tuple(table.hints)
         self.notation, self.length_unit, self.blueprint = table.notation, table.length_unit, table.blueprint
         self.names = tuple(table.givens)
-        self.shown_names = () if self.kind == "expression" else tuple(n for n, g in table.givens.items() if not g.hidden)
+        self.shown_names = (
+            () if self.kind == "expression" else tuple(n for n, g in table.givens.items() if not g.hidden)
+        )
         self.known_names = tuple(n for n in self.shown_names if not table.givens[n].local)
         self.design = Design(self) if self.kind == "design" else None
         if self.design:
             self.answers, self.fields = self.design.conditions, self.design.fields
         else:
-            self.answers = tuple(Answer(self, one) for one in table.answers) if self.kind != "choice" else (Answer(self, None),)
+            self.answers = (
+                tuple(Answer(self, one) for one in table.answers)
+                if self.kind != "choice"
+                else (Answer(self, None),)
+            )
             self.fields = self.answers
         self.points = sum(one.points for one in self.answers)
         self._modular, self._no_periods = any(one.modular for one in self.answers), (0.0,) * len(self.answers)
@@ -69,9 +85,12 @@ class Question:
         for one in (*self.answers, *self.fields):
             if one.id == answer_id:
                 return one
-        raise KeyError(f"question {self.id!r} has no answer {answer_id!r}: it has {', '.join(one.id for one in self.fields)}")
+        raise KeyError(
+            f"question {self.id!r} has no answer {answer_id!r}: it has"
+            f" {', '.join(one.id for one in self.fields)}"
+        )
 
-    # -- units -----------------------------------------------------------------------------------------------------------------
+    # -- units -----------------------------------------------------------------------------------------------------------------  # noqa: E501
     def unit(self, name: str) -> str:
         """The unit a given is shown in, "1" for none."""
         table = self.table.givens[name]
@@ -84,7 +103,7 @@ class Question:
         dimension = QUANTITIES[name].dimension
         return factor(self.unit(name), theory_unit(dimension, self.length_unit))
 
-    # -- drawing ---------------------------------------------------------------------------------------------------------------
+    # -- drawing ---------------------------------------------------------------------------------------------------------------  # noqa: E501
     @cached_property
     def grids(self) -> dict[str, Grid]:
         """The values each given may take."""
@@ -98,7 +117,9 @@ class Question:
 
     @cached_property
     def _derived(self) -> list[tuple]:
-        """(name, names that go in, function to the unit shown, decimals, name of what is added) of each derived given."""
+        """(name, names that go in, function to the unit shown, decimals, name of what is added) of each
+        derived given.
+        """
         made = []
         for name, table in self.table.givens.items():
             if not table.derived:
@@ -125,15 +146,37 @@ class Question:
     def _slips(self) -> list[tuple]:
         """(answer's place, slip's table, formula, conditions) of every listed slip."""
         names = self.names if self.kind == "expression" else self.shown_names
-        return [(place, slip, compile_formula(slip.formula, names), [compile_formula(text, names) for text in slip.where])
-                for place, answer in enumerate(self.answers) if self.kind != "design" and answer.table for slip in answer.table.slips]
+        return [
+            (
+                place,
+                slip,
+                compile_formula(slip.formula, names),
+                [compile_formula(text, names) for text in slip.where],
+            )
+            for place, answer in enumerate(self.answers)
+            if self.kind != "design" and answer.table
+            for slip in answer.table.slips
+        ]
 
     @cached_property
     def _copied(self) -> list[tuple[int, str]]:
         """(answer's place, given) where both are shown in one unit."""
-        return [(place, name) for place, answer in enumerate(self.answers) for name in self.known_names if answer.shown_unit == self.unit(name) and not answer.table.copied]
+        return [
+            (place, name)
+            for place, answer in enumerate(self.answers)
+            for name in self.known_names
+            if answer.shown_unit == self.unit(name) and not answer.table.copied
+        ]
 
-    def draw(self, seed: str | None = None, number: int = 0, *, key: bytes | None = None, set: str = "", student: str = "") -> Draw:
+    def draw(
+        self,
+        seed: str | None = None,
+        number: int = 0,
+        *,
+        key: bytes | None = None,
+        set: str = "",
+        student: str = "",
+    ) -> Draw:
         """Draw numbers.
 
         Parameters
@@ -148,11 +191,14 @@ class Question:
         Raises
         ------
         ValueError
-            If none of 6000 draws meets the conditions with every listed wrong answer three tolerances off the right one, and no
-            given of the same unit equal to it.
+            If none of 6000 draws meets the conditions with every listed wrong answer three tolerances off the
+            right one, and no given of the same unit equal to it.
         """
         if key is None:
-            key, about = PRACTICE_KEY, message("practice", self.id, self.version, str(seed or ""), int(number))
+            key, about = (
+                PRACTICE_KEY,
+                message("practice", self.id, self.version, str(seed or ""), int(number)),
+            )
         else:
             if len(key) < 8:
                 raise ValueError(f"the course key has {len(key)} bytes: at least 8 are needed")
@@ -161,8 +207,13 @@ class Question:
             drawn = self.attempt(Stream(key, about + b"%d" % attempt), number, attempt + 1)
             if drawn is not None:
                 return drawn
-        raise BankError([f"{self.path}: question {self.id!r}: none of {MOST_TRIES} draws is fair: the conditions (where) cannot be met, a listed slip "
-                         "always gives the right answer, or the example never does; widen the ranges, give the slip a where, or mend the example"])
+        raise BankError(
+            [
+                f"{self.path}: question {self.id!r}: none of {MOST_TRIES} draws is fair: the conditions"
+                " (where) cannot be met, a listed slip always gives the right answer, or the example never"
+                " does; widen the ranges, give the slip a where, or mend the example"
+            ]
+        )
 
     def draw_with(self, givens: dict[str, str], seed: str | None = None) -> Draw:
         """Numbers of which some are set by hand, off the grid too; the others are drawn for practice.
@@ -177,8 +228,8 @@ class Question:
         Raises
         ------
         ValueError
-            If the question has no such given to set, its value is not a number within the quantity's range, or the
-            numbers break the question's conditions.
+            If the question has no such given to set, its value is not a number within the quantity's range,
+            or the numbers break the question's conditions.
         """
         fixed = {name: set_by_hand(self, name, text) for name, text in givens.items()}
         about = message("practice", self.id, self.version, str(seed or ""), 0)
@@ -187,11 +238,19 @@ class Question:
             if drawn is not None:
                 return drawn
         shown = ", ".join(f"{name}={text}" for name, (text, _) in fixed.items())
-        raise ValueError(f"question {self.id!r} with {shown}: these numbers break its conditions ({'; '.join(self.table.where) or 'none is written'}), "
-                         "have no answer, or make a listed slip right; choose others")
+        raise ValueError(
+            f"question {self.id!r} with {shown}: these numbers break its conditions"
+            f" ({'; '.join(self.table.where) or 'none is written'}), have no answer, or make a listed slip"
+            " right; choose others"
+        )
 
-    def attempt(self, stream: Stream, number: int, tries: int, fixed: dict | None = None, proven: bool = True) -> Draw | None:
-        """One draw, or None where its numbers are not fair; `proven` asks that the example of a design meets its conditions."""
+    def attempt(  # noqa: C901
+        self, stream: Stream, number: int, tries: int, fixed: dict | None = None, proven: bool = True
+    ) -> Draw | None:
+        """One draw, or None where its numbers are not fair.
+
+        `proven` asks that the example of a design meets its conditions.
+        """
         texts: dict[str, str] = {}
         values: dict[str, float] = {}
         for name, grid in self.grids.items():
@@ -217,7 +276,11 @@ class Question:
                     return None
             if self.design:
                 shown = tuple([values[n] for n in self.shown_names])
-                return Draw(self, number, tries, texts, values, (), order, shown) if not proven or self.design.solvable(everything, shown) else None
+                return (
+                    Draw(self, number, tries, texts, values, (), order, shown)
+                    if not proven or self.design.solvable(everything, shown)
+                    else None
+                )
             if self.kind != "number":
                 return Draw(self, number, tries, texts, values, (), order)
             shown = tuple([values[n] for n in self.shown_names])
@@ -225,11 +288,16 @@ class Question:
             for answer in self.answers:
                 keys.append(answer.key(shown, keys))
             periods = [answer.period(shown) for answer in self.answers] if self._modular else self._no_periods
-            if any([apart(values[name], keys[place], periods[place]) <= self.answers[place].tolerance(keys[place]) for place, name in self._copied]):
+            if any(
+                apart(values[name], keys[place], periods[place]) <= self.answers[place].tolerance(keys[place])
+                for place, name in self._copied
+            ):
                 return None  # a number copied from the question would be right
             limits = [_TOO_NEAR * answer.tolerance(right) for answer, right in zip(self.answers, keys)]
             for place, _, formula, conditions in self._slips:
-                if apart(formula(*shown), keys[place], periods[place]) <= limits[place] and all([condition(*shown) for condition in conditions]):
+                if apart(formula(*shown), keys[place], periods[place]) <= limits[place] and all(
+                    condition(*shown) for condition in conditions
+                ):
                     return None
         except BankError:
             raise
@@ -261,15 +329,23 @@ class Question:
             unit = self.unit(name)
             quantity = QUANTITIES.get(name)
             label = quantity.meaning if quantity else name.replace("_", " ")
-            made.append(Given(name, label, quantity.symbol(self.notation) if quantity else "", draw.texts[name],
-                              "" if unit == "1" else unit, draw.values[name]))
+            made.append(
+                Given(
+                    name,
+                    label,
+                    quantity.symbol(self.notation) if quantity else "",
+                    draw.texts[name],
+                    "" if unit == "1" else unit,
+                    draw.values[name],
+                )
+            )
         return tuple(made)
 
     def filled(self, text: str, draw: Draw) -> str:
         """A text of the bank with this draw's numbers put in."""
         return _BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
 
-    # -- judging ---------------------------------------------------------------------------------------------------------------
+    # -- judging ---------------------------------------------------------------------------------------------------------------  # noqa: E501
     def read(self, answer_id: str, text: str) -> Reading:
         """What is understood of a typed answer, without judging it."""
         answer = self.answer(answer_id)
@@ -281,7 +357,13 @@ class Question:
             return read_expression(text, answer.symbols)
         return read_number(text, answer.shown_unit)
 
-    def judge(self, draw: Draw, texts: dict[str, str], listed_slips: bool = True, readings: dict[str, int] | None = None) -> dict[str, verdict.Verdict]:
+    def judge(
+        self,
+        draw: Draw,
+        texts: dict[str, str],
+        listed_slips: bool = True,
+        readings: dict[str, int] | None = None,
+    ) -> dict[str, verdict.Verdict]:
         """Judge typed answers.
 
         Parameters
@@ -305,15 +387,20 @@ class Question:
     def keys(self, draw: Draw) -> dict[str, Key]:
         """The right answers, for the instructor's eyes."""
         if self.kind == "choice":
-            right = ", ".join(chr(97 + place) for place, one in enumerate(draw.order) if self.table.options[one].right)
+            right = ", ".join(
+                chr(97 + place) for place, one in enumerate(draw.order) if self.table.options[one].right
+            )
             return {"choice": Key(None, right, "", 0.0)}
         if self.design:
             return {one.id: Key(None, one.rule, "", 0.0) for one in self.answers}
         if self.kind == "expression":
             return {one.id: Key(None, str(one.way.formula), one.unit, 0.0) for one in self.answers}
-        return {one.id: Key(value, number_text(value, 8), one.unit, one.tolerance(value)) for one, value in zip(self.answers, draw.keys)}
+        return {
+            one.id: Key(value, number_text(value, 8), one.unit, one.tolerance(value))
+            for one, value in zip(self.answers, draw.keys)
+        }
 
-    # -- explaining ------------------------------------------------------------------------------------------------------------
+    # -- explaining ------------------------------------------------------------------------------------------------------------  # noqa: E501
     def solution(self, draw: Draw, form: str = "markdown") -> str:
         """The worked solution with this draw's numbers; form "markdown", "html" (with MathML) or "text"."""
         return solution.worked(self, draw, form)

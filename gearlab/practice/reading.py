@@ -21,7 +21,8 @@ class Reading:
     Attributes
     ----------
     value : float or None
-        The number in the unit typed, or in the unit asked when none was typed; None when it could not be read.
+        The number in the unit typed, or in the unit asked when none was typed; None when it could not be
+        read.
     unit : str
         Name of the typed unit, "" when none was typed.
     asked_unit : str
@@ -48,7 +49,7 @@ class Reading:
     problem: str = ""
     last_place: float = 0.0
     signed: bool = False
-    alternatives: tuple["Reading", ...] = ()
+    alternatives: tuple[Reading, ...] = ()
     empty: bool = False
     expression: object = None
     choices: tuple[int, ...] = ()
@@ -74,7 +75,9 @@ class Reading:
 
 
 def number_text(value: float, digits: int = 12) -> str:
-    """A number as plain text: at most `digits` significant digits, no trailing zeros, no power of ten where avoidable.
+    """A number as plain text.
+
+    At most `digits` significant digits, no trailing zeros, no power of ten where avoidable.
 
     >>> number_text(78.75), number_text(18.0), number_text(1234567.0), number_text(-0.0)
     ('78.75', '18', '1234567', '0')
@@ -102,7 +105,7 @@ def read_expression(text: str, symbols: Iterable) -> Reading:
     --------
     >>> read_expression("(N1+N2)/(2P)", [("N1", "driver_teeth"), ("N2", "driven_teeth"), ("P", "diametral_pitch")]).echo
     'read as (N1 + N2)/(2*P)'
-    """
+    """  # noqa: E501
     pairs = {}
     for one in symbols:
         if isinstance(one, str):
@@ -127,12 +130,27 @@ def read_choice(text: str, count: int) -> Reading:
     """
     if len(text) > LONGEST:
         return Reading(None, problem="This is too long for a choice.")
-    pieces = text.lower().replace(",", " ").replace(";", " ").replace(")", " ").replace(".", " ").replace("(", " ").replace(" and ", " ").split()
+    pieces = (
+        text.lower()
+        .replace(",", " ")
+        .replace(";", " ")
+        .replace(")", " ")
+        .replace(".", " ")
+        .replace("(", " ")
+        .replace(" and ", " ")
+        .split()
+    )
     if not pieces:
         return Reading(None, problem="Nothing was chosen.", empty=True)
     chosen = set()
     for piece in pieces:
-        place = int(piece) - 1 if piece.isascii() and piece.isdigit() and len(piece) < 3 else ord(piece) - 97 if len(piece) == 1 else -1
+        place = (
+            int(piece) - 1
+            if piece.isascii() and piece.isdigit() and len(piece) < 3
+            else ord(piece) - 97
+            if len(piece) == 1
+            else -1
+        )
         if not 0 <= place < count:
             return Reading(None, problem=f"Choose one of a to {chr(96 + count)}.")
         chosen.add(place)

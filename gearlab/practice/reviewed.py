@@ -1,7 +1,8 @@
 """A whole design with numbers put in, reviewed: what conditions of a design question are decided by.
 
-The design stands in the bank as TOML with ``{...}`` in the place of numbers: a field, a given, or a formula over both. It is read once, with
-marks in those places; what a student typed is a number by the time it takes the place of a mark, and is never part of a text that is read.
+The design stands in the bank as TOML with ``{...}`` in the place of numbers: a field, a given, or a formula
+over both. It is read once, with marks in those places; what a student typed is a number by the time it takes
+the place of a mark, and is never part of a text that is read.
 """
 
 from __future__ import annotations
@@ -14,13 +15,16 @@ from gearlab.practice.expression import compile_formula
 __all__ = ["ReviewedDesign", "names_in", "with_marks"]
 
 _BRACES = re.compile(r"\{([^{}\n]*)\}")
-_MARK = "\ue000"        # a private character: nothing else in a bank uses it
+_MARK = "\ue000"  # a private character: nothing else in a bank uses it
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
-_KEPT = 256             # reviews kept: of the same numbers one is asked for by each condition, and by many students for the bank's own choice
+# reviews kept: of the same numbers one is asked for by each condition, and by many students for the bank's
+# own choice
+_KEPT = 256
 
 
 def with_marks(text: str) -> tuple[dict, list[str]]:
-    """A design's tables with a mark in the place of each ``{...}``, and what stands in the braces, by the number of the mark.
+    """A design's tables with a mark in the place of each ``{...}``, and what stands in the braces, by the
+    number of the mark.
 
     Examples
     --------
@@ -63,7 +67,7 @@ class ReviewedDesign:
 
     def design(self, numbers: list[float]):
         """The design for numbers of all names; raises ValueError where it does not fit."""
-        from gearlab.parts.design import design_of      # parts are needed by such questions only
+        from gearlab.parts.design import design_of  # parts are needed by such questions only
 
         values = [function(*numbers) for function in self._functions]
         return design_of(_filled(self._data, values))
@@ -77,8 +81,20 @@ class ReviewedDesign:
             try:
                 found = review(self.design(numbers))
             except (ArithmeticError, ValueError) as error:
-                found = Findings([Finding("gear-cannot-be", "will not work", "the design", " ".join(str(error).split()) + ".", "Each number must be one that a part can have.", "There is no such part.",
-                                          "Change the number.", "the design's own limits")])
+                found = Findings(
+                    [
+                        Finding(
+                            "gear-cannot-be",
+                            "will not work",
+                            "the design",
+                            " ".join(str(error).split()) + ".",
+                            "Each number must be one that a part can have.",
+                            "There is no such part.",
+                            "Change the number.",
+                            "the design's own limits",
+                        )
+                    ]
+                )
             if len(self._kept) >= _KEPT:
                 self._kept.pop(next(iter(self._kept)))
             self._kept[key] = found

@@ -1,12 +1,14 @@
-"""Wrong answers worked out beforehand: the bank's listed slips, other quantities, and ordinary slips of the derivation.
+"""Wrong answers worked out beforehand.
 
-Theory's own steps are varied one at a time: a sibling quantity put in (the outside diameter where the pitch diameter
-belongs), a term dropped or its sign exchanged, a factor left out or put on the wrong side of the line, a function
-confused, a unit forgotten.  Nothing here is written for one question.  All variations of an answer are compiled into one
-function of floats when they are first needed.
+The bank's listed slips, other quantities, and ordinary slips of the derivation.
 
-A number may have a cause only if few numbers have one: the variations are ranked, and the less likely ones are left out
-where together they would name more than a small share of all numbers near the right one.
+Theory's own steps are varied one at a time: a sibling quantity put in (the outside diameter where the pitch
+diameter belongs), a term dropped or its sign exchanged, a factor left out or put on the wrong side of the
+line, a function confused, a unit forgotten.  Nothing here is written for one question.  All variations of an
+answer are compiled into one function of floats when they are first needed.
+
+A number may have a cause only if few numbers have one: the variations are ranked, and the less likely ones
+are left out where together they would name more than a small share of all numbers near the right one.
 """
 
 from __future__ import annotations
@@ -27,11 +29,13 @@ from gearlab.theory.quantities import QUANTITIES
 __all__ = ["BUDGET", "Slips"]
 
 BUDGET = 0.02  # share of the numbers within a factor of four that may get a cause
-BUDGET_OF_A_PERIOD = 0.012  # the same where numbers count up to a period: the mirror image takes a share as well
+# the same where numbers count up to a period: the mirror image takes a share as well
+BUDGET_OF_A_PERIOD = 0.012
 _SPAN = math.log(16.0)
 _TYPICAL = 0.0009  # typical relative half-width within which a cause is recognised
 _SAMPLES = 12
-_WHOLE_SHARE = 0.06  # share of the whole numbers near the right one that may get a cause, where only whole numbers can be right
+# share of the whole numbers near the right one that may get a cause, where only whole numbers can be right
+_WHOLE_SHARE = 0.06
 
 
 class Slips:
@@ -50,23 +54,41 @@ class Slips:
         names = question.names if question.kind == "expression" else question.shown_names
         self.names = names
         self.listed = [
-            (Cause(slip.name, slip.title, slip.says, slip.credit, "listed slip"), compile_formula(slip.formula, names),
-             [compile_formula(text, names) for text in slip.where])
+            (
+                Cause(slip.name, slip.title, slip.says, slip.credit, "listed slip"),
+                compile_formula(slip.formula, names),
+                [compile_formula(text, names) for text in slip.where],
+            )
             for slip in answer.table.slips
         ]
         self._compile()
 
-    # -- compiling ---------------------------------------------------------------------------------------------------------------
+    # -- compiling ---------------------------------------------------------------------------------------------------------------  # noqa: E501
     def _compile(self) -> None:
         answer, question = self.answer, self.question
-        self.words = tuple(dict.fromkeys([*(answer.table.symbols if question.kind == "expression" else question.known_names), *answer.inputs]))
-        used = {one.used_as: question.answers.index(one) for one in (answer.used if question.kind == "number" else ())}
+        self.words = tuple(
+            dict.fromkeys(
+                [
+                    *(answer.table.symbols if question.kind == "expression" else question.known_names),
+                    *answer.inputs,
+                ]
+            )
+        )
+        used = {
+            one.used_as: question.answers.index(one)
+            for one in (answer.used if question.kind == "number" else ())
+        }
         if question.kind == "number":
-            self.places = [(True, used[word]) if word in used else (False, question.shown_names.index(word)) for word in self.words]
+            self.places = [
+                (True, used[word]) if word in used else (False, question.shown_names.index(word))
+                for word in self.words
+            ]
         world, found = variations(question, answer, self.words)
         if answer.table.preferred:
             found = []
-        samples = [self._arguments(draw) for draw in (question.draw("slips", number) for number in range(_SAMPLES))]
+        samples = [
+            self._arguments(draw) for draw in (question.draw("slips", number) for number in range(_SAMPLES))
+        ]
         world = self._sound(world, samples)
         alive = {name for name, _ in world}
         found = [one for one in found if one.needs <= alive]
@@ -85,8 +107,14 @@ class Slips:
         self._repeats_listed = self._which_repeat_listed([[row[1 + i] for row in table] for i in kept])
 
     def _inputs(self) -> list[str]:
-        factors = {**{word: self.question.factor(word) for word in self.words if word in self.question.table.givens}, **self.answer.inputs}
-        return [f"t_{word} = v{i}" + ("" if factors[word] == 1.0 else f" * {factors[word]!r}") for i, word in enumerate(self.words)]
+        factors = {
+            **{word: self.question.factor(word) for word in self.words if word in self.question.table.givens},
+            **self.answer.inputs,
+        }
+        return [
+            f"t_{word} = v{i}" + ("" if factors[word] == 1.0 else f" * {factors[word]!r}")
+            for i, word in enumerate(self.words)
+        ]
 
     def _source(self, world, found: list[Variation], out: str) -> tuple[list[str], list[str]]:
         needed = set().union(*(one.needs for one in found)) if found else set()
@@ -96,7 +124,11 @@ class Slips:
         results = [f"c_{self.answer.asked} * {out}"]
         for number, one in enumerate(found):
             lines += [f"{name}_{number} = {text.replace('@', f'_{number}')}" for name, text in one.lines]
-            results.append(f"abs({one.result.replace('@', f'_{number}')} * {out})" if one.scaled else f"abs({one.result.replace('@', f'_{number}')})")
+            results.append(
+                f"abs({one.result.replace('@', f'_{number}')} * {out})"
+                if one.scaled
+                else f"abs({one.result.replace('@', f'_{number}')})"
+            )
         return lines, results
 
     @staticmethod
@@ -148,10 +180,16 @@ class Slips:
             return [], bad
 
     def _at_any_numbers(self, function, sample) -> list[tuple]:
-        """The variations at numbers no question would give: what agrees here is the same thing, not a coincidence."""
+        """The variations at numbers no question would give.
+
+        What agrees here is the same thing, not a coincidence.
+        """
         some, rows = random.Random(1), []
         while len(rows) < 4:
-            numbers = [float(some.randint(17, 97)) if QUANTITIES[word].whole else value * some.uniform(0.8, 1.25) for word, value in zip(self.words, sample)]
+            numbers = [
+                float(some.randint(17, 97)) if QUANTITIES[word].whole else value * some.uniform(0.8, 1.25)
+                for word, value in zip(self.words, sample)
+            ]
             try:
                 rows.append(function(*numbers))
             except (ArithmeticError, ValueError, TypeError):
@@ -165,30 +203,58 @@ class Slips:
         whole: list[set] = [set() for _ in table]
         covered = [[] for _ in table]
         seen: list[tuple] = []
-        periods = [answer.period(self.question.draw("slips", number).shown) for number in range(len(table))] if answer.modular else []
-        for i, one in sorted(enumerate(found), key=lambda item: item[1].rank):
+        periods = (
+            [answer.period(self.question.draw("slips", number).shown) for number in range(len(table))]
+            if answer.modular
+            else []
+        )
+        for i, _one in sorted(enumerate(found), key=lambda item: item[1].rank):
             row = [values[1 + i] for values in table]
-            keys = [abs(answer.rounded(values[0])) if self.question.kind == "number" else abs(values[0]) for values in table]
+            keys = [
+                abs(answer.rounded(values[0])) if self.question.kind == "number" else abs(values[0])
+                for values in table
+            ]
             if not all(math.isfinite(value) and (value > 1e-9 or periods) for value in row):
                 continue
-            near = sum(apart(value, key, period) <= (1.5 * max(answer.tolerance(key), FURTHEST * key) if self.question.kind == "number" else 1e-6 * key)
-                       for value, key, period in zip(row, keys, periods or [0.0] * len(keys)))
+            near = sum(
+                apart(value, key, period)
+                <= (
+                    1.5 * max(answer.tolerance(key), FURTHEST * key)
+                    if self.question.kind == "number"
+                    else 1e-6 * key
+                )
+                for value, key, period in zip(row, keys, periods or [0.0] * len(keys))
+            )
             if near > len(keys) // 4:
                 continue
-            same = tuple(values[1 + i] for values in (anywhere or table))
+            same = tuple(values[1 + i] for values in anywhere or table)
             if any(all(abs(a - b) <= 1e-7 * abs(b) for a, b in zip(same, other)) for other in seen):
                 continue
             if self.question.kind == "number":
                 if answer.whole:
                     rounding = answer.rounded if answer.table.whole in ("up", "down") else None
-                    after = [_with_whole(spans, value, key, rounding) for spans, value, key in zip(whole, row, keys)]
-                    if after != whole and sum(len(spans) / max(1.0, 3.75 * key) for spans, key in zip(after, keys)) / len(keys) > _WHOLE_SHARE:
+                    after = [
+                        _with_whole(spans, value, key, rounding)
+                        for spans, value, key in zip(whole, row, keys)
+                    ]
+                    if (
+                        after != whole
+                        and sum(len(spans) / max(1.0, 3.75 * key) for spans, key in zip(after, keys))
+                        / len(keys)
+                        > _WHOLE_SHARE
+                    ):
                         continue
                     whole = after
                 if periods:
-                    after = [_with_turned(spans, value / period) for spans, value, period in zip(covered, row, periods)]
+                    after = [
+                        _with_turned(spans, value / period)
+                        for spans, value, period in zip(covered, row, periods)
+                    ]
                 else:
-                    after = [_with(spans, value / key) if key else spans for spans, value, key in zip(covered, row, keys)]
+                    after = [
+                        _with(spans, value / key) if key else spans
+                        for spans, value, key in zip(covered, row, keys)
+                    ]
                 share = sum(_length(spans) for spans in after) / len(after) / (1.0 if periods else _SPAN)
                 if share > (BUDGET_OF_A_PERIOD if periods else BUDGET) and after != covered:
                     continue
@@ -205,7 +271,10 @@ class Slips:
             same = False
             for _, formula, _ in self.listed:
                 try:
-                    same = all(self._one_number(formula(*self._formula_numbers(draw)), value) for draw, value in zip(draws, row))
+                    same = all(
+                        self._one_number(formula(*self._formula_numbers(draw)), value)
+                        for draw, value in zip(draws, row)
+                    )
                 except (ArithmeticError, ValueError):
                     same = False
                 if same:
@@ -227,12 +296,12 @@ class Slips:
             return [draw.values[word] for word in self.words]
         return [draw.keys[place] if used else draw.shown[place] for used, place in self.places]
 
-    # -- recognising -------------------------------------------------------------------------------------------------------------
+    # -- recognising -------------------------------------------------------------------------------------------------------------  # noqa: E501
     def matching(self, draw, value: float, fine: float, listed: bool) -> list[Cause]:
         """The causes that give this number [unit asked].
 
-        `fine` is half a unit in its last typed place; `listed` says that a listed slip gives it too, so that what is the
-        same thing by another name stays out.
+        `fine` is half a unit in its last typed place; `listed` says that a listed slip gives it too, so that
+        what is the same thing by another name stays out.
         """
         try:
             numbers = self.values(*self._arguments(draw))
@@ -242,7 +311,8 @@ class Slips:
         if size == 0 and not self.answer.modular:
             return []  # nothing typed as 0 tells what was done
         key = abs(numbers[0])
-        fair = self.answer.tolerance(key) * max(1.0, size / key) if key else size  # the question's own tolerance, for a number of this size
+        # the question's own tolerance, for a number of this size
+        fair = self.answer.tolerance(key) * max(1.0, size / key) if key else size
         width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
         if self.answer.whole:
             width = min(0.01, width)
@@ -276,11 +346,23 @@ class Slips:
             return
         found: list[Cause] = []
         if listed:
-            for cause, formula, conditions in self.listed:
+            for cause, formula, _conditions in self.listed:
                 if _same(mine, [formula(*[point[name] for name in self.names]) for point in points]):
                     found.append(cause)
         if self.answer.signed and _same(mine, [-key for key in keys]):
-            yield "wrong sign", found or [Cause("sign", "right size, wrong sign", "The size is right, the sign is not.", 0.5, "wrong sign")]
+            yield (
+                "wrong sign",
+                found
+                or [
+                    Cause(
+                        "sign",
+                        "right size, wrong sign",
+                        "The size is right, the sign is not.",
+                        0.5,
+                        "wrong sign",
+                    )
+                ],
+            )
             return
         for place, cause in enumerate(self.causes, start=1):
             if listed and self._repeats_listed[place - 1]:
@@ -304,7 +386,9 @@ def _with(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, f
 
 
 def _with_turned(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, float]]:
-    """Spans of (number / period) that have a cause, between 0 and 1, joined by those of another variation with either sign."""
+    """Spans of (number / period) that have a cause, between 0 and 1, joined by those of another variation
+    with either sign.
+    """
     return _joined(_joined(spans, ratio % 1.0), -ratio % 1.0)
 
 

@@ -1,7 +1,7 @@
 """Worked solutions: theory's derivation with a student's numbers put in.
 
-The derivation is typeset once per question, with a mark in the place of every number; after that a solution is put
-together from strings.
+The derivation is typeset once per question, with a mark in the place of every number; after that a solution
+is put together from strings.
 """
 
 from __future__ import annotations
@@ -36,34 +36,64 @@ class Worked:
         self.words = tuple(answer.inputs)
         self._numbers = self._compile()
         self.values_of = [*self.words, *self.step_words]
-        marks = {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)} if question.kind != "expression" else {}
+        marks = (
+            {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)}
+            if question.kind != "expression"
+            else {}
+        )
         body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None)
         if form == "html":
             body = body.replace("<mo>-</mo>", "<mo>−</mo>")
         self.pieces = re.split(f"{_OPEN}|{_SHUT}", body)  # text, word, text, word, ..., text
         self.pieces[1::2] = [self.values_of[int(number)] for number in self.pieces[1::2]]
         self.used = frozenset(self.pieces[1::2])
-        # What stands behind a number in a line of text or Markdown: its unit, which goes into the brackets of a negative number.
-        self.behind = {word: "" if form == "html" else quantity_text("0", {"markdown": "latex"}.get(form, form), unit_of(word, self.length_unit))[1:] for word in self.used}
+        # What stands behind a number in a line of text or Markdown: its unit, which goes into the brackets of
+        # a negative number.
+        self.behind = {
+            word: (
+                ""
+                if form == "html"
+                else quantity_text(
+                    "0", {"markdown": "latex"}.get(form, form), unit_of(word, self.length_unit)
+                )[1:]
+            )
+            for word in self.used
+        }
         self.negative = re.compile(r"<mn>-([^<]*)</mn>")
         used = frozenset(self.pieces[1::2])
-        # (place among the inputs, unit shown, word, theory's unit) of every given that is shown in another unit than it is used in
-        self.converted = [(i, question.unit(word), word, unit_of(word, self.length_unit)) for i, word in enumerate(self.words)
-                          if word in used and word in question.table.givens and unit_of(word, self.length_unit) not in ("", question.unit(word))]
+        # (place among the inputs, unit shown, word, theory's unit) of every given that is shown in another
+        # unit than it is used in
+        self.converted = [
+            (i, question.unit(word), word, unit_of(word, self.length_unit))
+            for i, word in enumerate(self.words)
+            if word in used
+            and word in question.table.givens
+            and unit_of(word, self.length_unit) not in ("", question.unit(word))
+        ]
         self.asked_unit = unit_of(answer.asked, self.length_unit)
-        self.scale = factor(self.asked_unit or "1", answer.unit or "1") if self.asked_unit != answer.unit else 1.0
+        self.scale = (
+            factor(self.asked_unit or "1", answer.unit or "1") if self.asked_unit != answer.unit else 1.0
+        )
         self.label = answer.label[0].upper() + answer.label[1:]
-        heads = {"html": (f"<h4>{escape(self.label)}</h4>", "<p>", "</p>", "<p><strong>", "</strong></p>", ""),
-                 "markdown": (f"#### {self.label}\n\n", "", "\n\n", "**", "**", "\n\n"), "text": (f"{self.label}:\n", "", "\n", "", "", "\n")}
+        heads = {
+            "html": (f"<h4>{escape(self.label)}</h4>", "<p>", "</p>", "<p><strong>", "</strong></p>", ""),
+            "markdown": (f"#### {self.label}\n\n", "", "\n\n", "**", "**", "\n\n"),
+            "text": (f"{self.label}:\n", "", "\n", "", "", "\n"),
+        }
         self.head, self.open, self.shut, self.bold, self.unbold, self.between = heads[form]
         self.safe_label = escape(self.label) if form == "html" else self.label
         self.safe_unit = escape(written(answer.unit)) if form == "html" else written(answer.unit)
 
     def _compile(self):
-        """A function of the inputs (units shown) giving every number of the way, in the units the derivation shows."""
+        """A function of the inputs (units shown) giving every number of the way, in the units the derivation
+        shows.
+        """
         way = self.answer.way
         names = {word: f"t_{word}" for word in self.words}
-        lines = [f"t_{word} = v{i}" + ("" if f == 1.0 else f" * {f!r}") for i, (word, f) in enumerate(self.answer.inputs.items())]
+        lines = [
+            f"t_{word} = v{i}" + ("" if f == 1.0 else f" * {f!r}")
+            for i, (word, f) in enumerate(self.answer.inputs.items())
+        ]
         self.step_words = []
         if self.plain:
             for step in self.steps:
@@ -86,7 +116,9 @@ class Worked:
         return dict(zip(self.values_of, self._numbers(*numbers)))[self.answer.asked] * self.scale
 
     def filled(self, numbers: list[float], key: float, period: float = 0.0) -> str:
-        """The solution for numbers of the inputs, in the units shown, the right answer, and what may be added to it any number of times."""
+        """The solution for numbers of the inputs, in the units shown, the right answer, and what may be added
+        to it any number of times.
+        """
         values = dict(zip(self.values_of, self._numbers(*numbers)))
         texts = {word: number_text(value, _DIGITS) for word, value in values.items()}
         pieces = self.pieces.copy()
@@ -96,7 +128,7 @@ class Worked:
             text = texts[word]
             if text[0] == "-" and word != asked:
                 unit = self.behind[word] if pieces[place + 1].startswith(self.behind[word]) else ""
-                pieces[place + 1] = pieces[place + 1][len(unit):]
+                pieces[place + 1] = pieces[place + 1][len(unit) :]
                 text = f"({text}{unit})"
             pieces[place] = text
         body = "".join(pieces)
@@ -104,14 +136,27 @@ class Worked:
             body = self.negative.sub(r"<mo>−</mo><mn>\1</mn>", body)
         first = ""
         if self.converted:
-            same = ", ".join([f"{number_text(numbers[i], _DIGITS)} {written(unit)} = {number_text(values[word], _DIGITS)} {written(mine)}" for i, unit, word, mine in self.converted])
+            same = ", ".join(
+                [
+                    f"{number_text(numbers[i], _DIGITS)} {written(unit)} ="
+                    f" {number_text(values[word], _DIGITS)} {written(mine)}"
+                    for i, unit, word, mine in self.converted
+                ]
+            )
             first = f"{self.open}In one unit: {same}.{self.shut}"
-        result = f"{number_text(key, _DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, _DIGITS)
+        result = (
+            f"{number_text(key, _DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, _DIGITS)
+        )
         end = self._end(values[asked], key, result)
         if period:
-            end = f"{end} Numbers that differ from this by a whole multiple of {number_text(period, _DIGITS)} {self.safe_unit} are right too.".strip()
+            end = (
+                f"{end} Numbers that differ from this by a whole multiple of {number_text(period, _DIGITS)}"
+                f" {self.safe_unit} are right too.".strip()
+            )
         end = f"{self.open}{end}{self.shut}" if end else ""
-        return f"{self.head}{first}{body}{self.between}{end}{self.bold}{self.safe_label}: {result}{self.unbold}"
+        return (
+            f"{self.head}{first}{body}{self.between}{end}{self.bold}{self.safe_label}: {result}{self.unbold}"
+        )
 
     def _end(self, exact: float, key: float, result: str) -> str:
         """How theory's number becomes the one asked: another unit, a whole number, a preferred size."""
@@ -121,7 +166,11 @@ class Worked:
         if answer.table.preferred:
             return f"The preferred size next to it is {result}."
         if answer.whole and abs(exact - key) > 1e-9:
-            return f"As a whole number{', rounded ' + answer.table.whole if answer.table.whole in ('up', 'down') else ''}: {result}."
+            return (
+                "As a whole"
+                f" number{', rounded ' + answer.table.whole if answer.table.whole in ('up', 'down') else ''}:"
+                f" {result}."
+            )
         if answer.table.size_only and exact < 0:
             return f"Only the size is asked: {result}."
         return f"{number_text(exact, _DIGITS)} = {result}" if answer.unit == "%" else ""
@@ -141,21 +190,39 @@ def worked(question, draw, form: str) -> str:
         if question.kind == "expression":
             parts.append(_expression(answer, made, form))
         else:
-            parts.append(made.filled(answer.numbers(draw.shown, draw.keys), draw.keys[question.answers.index(answer)], answer.period(draw.shown)))
+            parts.append(
+                made.filled(
+                    answer.numbers(draw.shown, draw.keys),
+                    draw.keys[question.answers.index(answer)],
+                    answer.period(draw.shown),
+                )
+            )
     return _joined(parts, form)
 
 
 def _joined(parts: list[str], form: str) -> str:
-    return f'<div class="worked">{"".join(parts)}</div>' if form == "html" else ("\n\n" if form == "markdown" else "\n\n").join(parts)
+    return (
+        f'<div class="worked">{"".join(parts)}</div>'
+        if form == "html"
+        else ("\n\n" if form == "markdown" else "\n\n").join(parts)
+    )
 
 
 def _expression(answer, made: Worked, form: str) -> str:
     label = answer.label[0].upper() + answer.label[1:]
     body = "".join(made.pieces)
-    end = "Only the size is asked, without the sign." if answer.table.size_only and answer.way.tidy.could_extract_minus_sign() else ""
+    end = (
+        "Only the size is asked, without the sign."
+        if answer.table.size_only and answer.way.tidy.could_extract_minus_sign()
+        else ""
+    )
     if form == "html":
         return f"<h4>{escape(label)}</h4>{body}{f'<p>{end}</p>' if end else ''}"
-    return "\n\n".join(one for one in (f"#### {label}", body, end) if one) if form == "markdown" else "\n".join(one for one in (f"{label}:", body, end) if one)
+    return (
+        "\n\n".join(one for one in (f"#### {label}", body, end) if one)
+        if form == "markdown"
+        else "\n".join(one for one in (f"{label}:", body, end) if one)
+    )
 
 
 def _choice(question, draw, form: str) -> str:
@@ -165,10 +232,15 @@ def _choice(question, draw, form: str) -> str:
         says = question.filled(option.says, draw)
         rows.append((letter, text, "right" if option.right else "wrong", says))
     if form == "html":
-        items = "".join(f"<li><strong>{escape(letter)}) {escape(text)}</strong>: {escape(state)}. {escape(says)}</li>" for letter, text, state, says in rows)
+        items = "".join(
+            f"<li><strong>{escape(letter)}) {escape(text)}</strong>: {escape(state)}. {escape(says)}</li>"
+            for letter, text, state, says in rows
+        )
         return f'<div class="worked"><ul>{items}</ul></div>'
     bold = "**" if form == "markdown" else ""
-    return "\n".join(f"- {bold}{letter}) {text}{bold}: {state}. {says}".rstrip() for letter, text, state, says in rows)
+    return "\n".join(
+        f"- {bold}{letter}) {text}{bold}: {state}. {says}".rstrip() for letter, text, state, says in rows
+    )
 
 
 def _design(question, draw, form: str) -> str:
@@ -177,7 +249,10 @@ def _design(question, draw, form: str) -> str:
     chosen = design.example(tuple(draw.values.values()))
     numbers = [*chosen, *draw.shown]
     values = dict(zip(design.names, numbers))
-    texts = [(field.label, f"{number_text(number, _DIGITS)}{' ' + written(field.unit) if field.unit else ''}") for field, number in zip(design.fields, chosen)]
+    texts = [
+        (field.label, f"{number_text(number, _DIGITS)}{' ' + written(field.unit) if field.unit else ''}")
+        for field, number in zip(design.fields, chosen)
+    ]
     parts = []
     for word in dict.fromkeys(word for condition in design.conditions for word in condition.words):
         derived = design.derived(word)
@@ -187,8 +262,13 @@ def _design(question, draw, form: str) -> str:
     opening = "One choice that will do; others are right too."
     if form == "html":
         rows = "".join(f"<li>{escape(label)}: <strong>{escape(text)}</strong></li>" for label, text in texts)
-        held = "".join(f"<li><strong>{escape(label)}</strong>: met. {escape(said)}</li>" for label, said in told)
-        return f'<div class="worked"><p>{opening}</p><ul>{rows}</ul>{"".join(parts)}<h4>Every condition</h4><ul>{held}</ul></div>'
+        held = "".join(
+            f"<li><strong>{escape(label)}</strong>: met. {escape(said)}</li>" for label, said in told
+        )
+        return (
+            f'<div class="worked"><p>{opening}</p><ul>{rows}</ul>{"".join(parts)}<h4>Every'
+            f" condition</h4><ul>{held}</ul></div>"
+        )
     bold = "**" if form == "markdown" else ""
     first = "\n".join([opening, "", *(f"- {label}: {bold}{text}{bold}" for label, text in texts)])
     last = "\n".join(f"- {bold}{label}{bold}: met. {said}".rstrip() for label, said in told)
@@ -206,8 +286,14 @@ def method(question, form: str) -> str:
     if question.kind == "choice":
         return ""
     if question.kind == "design":
-        ways = [question.design.derived(word) for word in dict.fromkeys(word for one in question.answers for word in one.words)]
-        return _joined([f"<p>{escape(way_in_words(way))}</p>" if form == "html" else way_in_words(way) for way in ways], form)
+        ways = [
+            question.design.derived(word)
+            for word in dict.fromkeys(word for one in question.answers for word in one.words)
+        ]
+        return _joined(
+            [f"<p>{escape(way_in_words(way))}</p>" if form == "html" else way_in_words(way) for way in ways],
+            form,
+        )
     parts = []
     for answer in question.answers:
         label = answer.label[0].upper() + answer.label[1:]

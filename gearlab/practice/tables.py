@@ -1,4 +1,7 @@
-"""The tables of a question bank and of a homework set: what fields there are, of which type, in which range."""
+"""The tables of a question bank and of a homework set.
+
+What fields there are, of which type, in which range.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,18 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-__all__ = ["AnswerTable", "BankFile", "ConditionTable", "FieldTable", "GivenTable", "OptionTable", "QuestionTable", "SetFile", "SlipTable", "ToleranceTable"]
+__all__ = [
+    "AnswerTable",
+    "BankFile",
+    "ConditionTable",
+    "FieldTable",
+    "GivenTable",
+    "OptionTable",
+    "QuestionTable",
+    "SetFile",
+    "SlipTable",
+    "ToleranceTable",
+]
 
 Name = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
 Kebab = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
@@ -15,7 +29,9 @@ Text = Annotated[str, Field(min_length=1, max_length=4000)]
 
 
 class _Table(BaseModel):
-    model_config = ConfigDict(extra="forbid", populate_by_name=True, frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        extra="forbid", populate_by_name=True, frozen=True, arbitrary_types_allowed=True
+    )
 
 
 class GivenTable(_Table):
@@ -58,7 +74,7 @@ class AnswerTable(_Table):
     whole: Literal["nearest", "down", "up"] | None = None
     preferred: Literal["module", "diametral_pitch"] | None = None
     size_only: bool = False
-    copied: bool = False        # the right answer may be a number of the question
+    copied: bool = False  # the right answer may be a number of the question
     modulo: str | None = None
     tolerance: ToleranceTable | None = None
     points: float = Field(1, gt=0, le=100)
@@ -115,7 +131,8 @@ class QuestionTable(_Table):
     blueprint: str = ""
     level: int = Field(1, ge=1, le=5)
     minutes: float = Field(5, gt=0, le=120)
-    points: float = Field(1, gt=0, le=100)  # choice questions; the others carry points on their answers or conditions
+    # choice questions; the others carry points on their answers or conditions
+    points: float = Field(1, gt=0, le=100)
     hints: list[Text] = []
     where: list[str] = []
     givens: dict[str, GivenTable] = {}

@@ -1,7 +1,7 @@
 """The tree of a parsed expression: its value, its source, and how it is written.
 
-A node is ("number", float, text), ("name", word), ("pi",), ("call", function, (nodes)), ("negative", node), ("not", node) or
-(operator, left, right) with + - * / ^, a comparison, "and" or "or".
+A node is ("number", float, text), ("name", word), ("pi",), ("call", function, (nodes)), ("negative", node),
+("not", node) or (operator, left, right) with + - * / ^, a comparison, "and" or "or".
 """
 
 from __future__ import annotations
@@ -12,8 +12,24 @@ from html import escape
 
 from gearlab.theory.functions import arcinv_number
 
-__all__ = ["ANGLE_FUNCTIONS", "BANK_FUNCTIONS", "COMPARISONS", "ENVIRONMENT", "ExpressionError", "GREEK", "LOGIC", "Node", "PLAIN_FUNCTIONS", "as_mathml",
-           "as_source", "as_sympy", "as_text", "in_radians", "words_in", "worked_out"]
+__all__ = [
+    "ANGLE_FUNCTIONS",
+    "BANK_FUNCTIONS",
+    "COMPARISONS",
+    "ENVIRONMENT",
+    "ExpressionError",
+    "GREEK",
+    "LOGIC",
+    "Node",
+    "PLAIN_FUNCTIONS",
+    "as_mathml",
+    "as_source",
+    "as_sympy",
+    "as_text",
+    "in_radians",
+    "words_in",
+    "worked_out",
+]
 
 Node = tuple
 
@@ -22,9 +38,31 @@ class ExpressionError(ValueError):
     """A text that is not an expression here; the message says what to write instead."""
 
 
-GREEK = {"φ": "phi", "ϕ": "phi", "α": "alpha", "ω": "omega", "θ": "theta", "ϑ": "theta", "ρ": "rho", "ε": "epsilon", "ϵ": "epsilon",
-         "τ": "tau", "Δ": "Delta", "∆": "Delta", "η": "eta", "δ": "delta", "β": "beta", "γ": "gamma", "μ": "mu", "µ": "mu", "σ": "sigma", "Σ": "Sigma", "ψ": "psi", "ξ": "xi",
-         "ζ": "zeta"}
+GREEK = {
+    "φ": "phi",
+    "ϕ": "phi",
+    "α": "alpha",
+    "ω": "omega",
+    "θ": "theta",
+    "ϑ": "theta",
+    "ρ": "rho",
+    "ε": "epsilon",
+    "ϵ": "epsilon",
+    "τ": "tau",
+    "Δ": "Delta",
+    "∆": "Delta",
+    "η": "eta",
+    "δ": "delta",
+    "β": "beta",
+    "γ": "gamma",
+    "μ": "mu",
+    "µ": "mu",
+    "σ": "sigma",
+    "Σ": "Sigma",
+    "ψ": "psi",
+    "ξ": "xi",
+    "ζ": "zeta",
+}
 
 
 def _inv(angle: float) -> float:
@@ -39,7 +77,10 @@ def _whole(value: float) -> int:
 
 
 PLAIN_FUNCTIONS: dict[str, tuple[int, Callable]] = {
-    "sqrt": (1, math.sqrt), "abs": (1, abs), "rad": (1, math.radians), "deg": (1, math.degrees),
+    "sqrt": (1, math.sqrt),
+    "abs": (1, abs),
+    "rad": (1, math.radians),
+    "deg": (1, math.degrees),
     "gcd": (2, lambda a, b: float(math.gcd(_whole(a), _whole(b)))),
 }
 ANGLE_FUNCTIONS: dict[str, Callable] = {"sin": math.sin, "cos": math.cos, "tan": math.tan, "inv": _inv}
@@ -50,10 +91,14 @@ BANK_FUNCTIONS: dict[str, tuple[int, Callable]] = {
     "ceil": (1, lambda a: float(math.ceil(a - 1e-9))),
     "down": (1, lambda a: float(math.floor(a + 1e-9))),
     "up": (1, lambda a: float(math.ceil(a - 1e-9))),
-    "acos": (1, lambda a: math.degrees(math.acos(a))), "arcinv": (1, lambda a: math.degrees(arcinv_number(a))),
-    "sin_rad": (1, math.sin), "cos_rad": (1, math.cos), "tan_rad": (1, math.tan),
+    "acos": (1, lambda a: math.degrees(math.acos(a))),
+    "arcinv": (1, lambda a: math.degrees(arcinv_number(a))),
+    "sin_rad": (1, math.sin),
+    "cos_rad": (1, math.cos),
+    "tan_rad": (1, math.tan),
     "nearest": (1, lambda a: float(math.floor(a + 0.5))),
-    "min": (2, min), "max": (2, max),
+    "min": (2, min),
+    "max": (2, max),
 }
 COMPARISONS = {"<", ">", "<=", ">=", "==", "!="}
 LOGIC = {"and", "or", "not"}
@@ -71,10 +116,17 @@ def words_in(tree: Node) -> bool:
 
 
 def in_radians(tree: Node) -> bool:
-    """Whether an angle written like this is in radians: rad(...) or pi stands in it, and no acos(...) or arcinv(...), which give degrees, round it."""
+    """Whether an angle written like this is in radians.
+
+    Rad(...) or pi stands in it, and no acos(...) or arcinv(...), which give degrees, round it.
+    """
     if tree[0] == "call" and tree[1] in ("acos", "arcinv"):
         return False
-    return tree[0] == "pi" or (tree[0] == "call" and tree[1] == "rad") or any(in_radians(part) for part in _parts(tree))
+    return (
+        tree[0] == "pi"
+        or (tree[0] == "call" and tree[1] == "rad")
+        or any(in_radians(part) for part in _parts(tree))
+    )
 
 
 def worked_out(tree: Node, numbers: Mapping[str, float]):
@@ -111,8 +163,14 @@ def worked_out(tree: Node, numbers: Mapping[str, float]):
         return power
     if kind in LOGIC:
         return (left and right) if kind == "and" else (left or right)
-    return {"<": left < right, ">": left > right, "<=": left <= right + 1e-9, ">=": left >= right - 1e-9,
-            "==": abs(left - right) <= 1e-9, "!=": abs(left - right) > 1e-9}[kind]
+    return {
+        "<": left < right,
+        ">": left > right,
+        "<=": left <= right + 1e-9,
+        ">=": left >= right - 1e-9,
+        "==": abs(left - right) <= 1e-9,
+        "!=": abs(left - right) > 1e-9,
+    }[kind]
 
 
 def as_sympy(tree: Node, symbols: Mapping[str, str]):
@@ -130,15 +188,34 @@ def as_sympy(tree: Node, symbols: Mapping[str, str]):
     if kind == "negative":
         return -parts[0]
     if kind == "call":
-        functions = {"sqrt": sympy.sqrt, "abs": sympy.Abs, "sin": sympy.sin, "cos": sympy.cos, "tan": sympy.tan,
-                     "rad": lambda a: a * sympy.pi / 180, "deg": lambda a: a * 180 / sympy.pi,
-                     "inv": lambda a: sympy.tan(a) - a, "gcd": sympy.Function("gcd")}
+        functions = {
+            "sqrt": sympy.sqrt,
+            "abs": sympy.Abs,
+            "sin": sympy.sin,
+            "cos": sympy.cos,
+            "tan": sympy.tan,
+            "rad": lambda a: a * sympy.pi / 180,
+            "deg": lambda a: a * 180 / sympy.pi,
+            "inv": lambda a: sympy.tan(a) - a,
+            "gcd": sympy.Function("gcd"),
+        }
         if tree[1] not in functions:
             raise ExpressionError(f"{tree[1]} has no typeset form")
         return functions[tree[1]](*parts)
     left, right = parts
-    return left + right if kind == "+" else left - right if kind == "-" else left * right if kind == "*" else \
-        left / right if kind == "/" else left**right
+    return (
+        left + right
+        if kind == "+"
+        else (
+            left - right
+            if kind == "-"
+            else left * right
+            if kind == "*"
+            else left / right
+            if kind == "/"
+            else left**right
+        )
+    )
 
 
 _RANK = {"+": 1, "-": 1, "negative": 1, "*": 2, "/": 2, "^": 3}
@@ -163,7 +240,11 @@ def as_text(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
         text = "-" + as_text(tree[1], symbols, 2)
     else:
         sign = f" {kind} " if rank == 1 else kind
-        text = as_text(tree[1], symbols, rank + (kind == "^")) + sign + as_text(tree[2], symbols, rank + (kind in "-/^"))
+        text = (
+            as_text(tree[1], symbols, rank + (kind == "^"))
+            + sign
+            + as_text(tree[2], symbols, rank + (kind in "-/^"))
+        )
     return f"({text})" if rank < above else text
 
 
@@ -177,10 +258,14 @@ def as_mathml(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
     if kind == "name":
         head, _, tail = symbols.get(tree[1], tree[1]).partition("_")
         if not tail and head[-1:].isdigit() and head.rstrip("0123456789"):
-            tail = head[len(head.rstrip("0123456789")):]
+            tail = head[len(head.rstrip("0123456789")) :]
             head = head[: -len(tail)]
         head = next((letter for letter, name in GREEK.items() if name == head), head)
-        return f"<msub><mi>{escape(head)}</mi><mi>{escape(tail)}</mi></msub>" if tail else f"<mi>{escape(head)}</mi>"
+        return (
+            f"<msub><mi>{escape(head)}</mi><mi>{escape(tail)}</mi></msub>"
+            if tail
+            else f"<mi>{escape(head)}</mi>"
+        )
     if kind == "call":
         if tree[1] == "rad" and above == -1:
             return as_mathml(tree[2][0], symbols)
@@ -198,7 +283,8 @@ def as_mathml(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
         text = f"<mrow><mo>−</mo>{as_mathml(tree[1], symbols, 2)}</mrow>"
     else:
         sign = {"*": "⋅", "-": "−"}.get(kind, kind)
-        text = f"<mrow>{as_mathml(tree[1], symbols, rank)}<mo>{sign}</mo>{as_mathml(tree[2], symbols, rank + (kind == '-'))}</mrow>"
+        left, right = as_mathml(tree[1], symbols, rank), as_mathml(tree[2], symbols, rank + (kind == "-"))
+        text = f"<mrow>{left}<mo>{sign}</mo>{right}</mrow>"
     return f"<mrow><mo>(</mo>{text}<mo>)</mo></mrow>" if rank < above else text
 
 
@@ -224,6 +310,9 @@ def as_source(tree: Node, places: Mapping[str, int]) -> str:
     return f"({parts[0]} {operator} {parts[1]})"
 
 
-ENVIRONMENT = {"__builtins__": {}, "abs": abs,
-                **{f"f_{name}": function for name, (_, function) in {**PLAIN_FUNCTIONS, **BANK_FUNCTIONS}.items()},
-                **{f"f_{name}": function for name, function in ANGLE_FUNCTIONS.items()}}
+ENVIRONMENT = {
+    "__builtins__": {},
+    "abs": abs,
+    **{f"f_{name}": function for name, (_, function) in {**PLAIN_FUNCTIONS, **BANK_FUNCTIONS}.items()},
+    **{f"f_{name}": function for name, function in ANGLE_FUNCTIONS.items()},
+}

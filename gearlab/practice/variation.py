@@ -1,7 +1,9 @@
-"""Variations of a derivation: what comes out when one step of it is done wrongly, or another quantity is taken.
+"""Variations of a derivation.
 
-A variation is a few lines of source over the variables of the right derivation: t_word is a given and c_word a step of
-the way to the answer, in theory's units; w_word is any other quantity the givens determine.
+What comes out when one step of it is done wrongly, or another quantity is taken.
+
+A variation is a few lines of source over the variables of the right derivation: t_word is a given and c_word
+a step of the way to the answer, in theory's units; w_word is any other quantity the givens determine.
 """
 
 from __future__ import annotations
@@ -26,7 +28,8 @@ __all__ = ["variations"]
 
 _USUAL_ANGLE = 20.0  # deg; the pressure angle where a question names none
 
-_SHORT = 3  # steps up to which a quantity from the first lessons is likely to be given in place of what is asked
+# steps up to which a quantity from the first lessons is likely to be given in place of what is asked
+_SHORT = 3
 
 _OWN = re.compile(r"(y_\w+)@")
 
@@ -50,16 +53,28 @@ class _Maker:
         self.asked = answer.asked
         self.given = {word: f"t_{word}" for word in words}
         way = answer.way
-        plain = bool(way.steps) and all(step.role in ("direct", "rearranged", "carried") for step in way.steps)
+        plain = bool(way.steps) and all(
+            step.role in ("direct", "rearranged", "carried") for step in way.steps
+        )
         if plain:  # a letter that cancels may have any size: who works it out takes 1
-            self.steps = [(step.quantity, sp.Integer(1) if step.role == "carried" else step.expression, step.relation) for step in way.steps]
+            self.steps = [
+                (step.quantity, sp.Integer(1) if step.role == "carried" else step.expression, step.relation)
+                for step in way.steps
+            ]
         else:
             relation = next((step.relation for step in reversed(way.steps) if step.relation), None)
             self.steps = [(self.asked, way.raw, relation)]
         self.teeth = tuple(f"{side}teeth" for side in self.sides)
-        self.carried = {step.quantity: f"c_{step.quantity}" for step in way.steps if step.role == "carried"} if plain else {}
+        self.carried = (
+            {step.quantity: f"c_{step.quantity}" for step in way.steps if step.role == "carried"}
+            if plain
+            else {}
+        )
         self.inputs = tuple(answer.inputs)
-        self.chain = {**{word: f"t_{word}" for word in self.inputs}, **{word: f"c_{word}" for word, _, _ in self.steps}}
+        self.chain = {
+            **{word: f"t_{word}" for word in self.inputs},
+            **{word: f"c_{word}" for word, _, _ in self.steps},
+        }
         self.world: list[tuple[str, tuple[str, frozenset]]] = []
         for word, expression, _ in self.steps:
             self._add(f"c_{word}", expression, self.chain)
@@ -67,11 +82,13 @@ class _Maker:
         self.found: list[Variation] = []
 
     def _add(self, name: str, expression: sp.Expr, names) -> None:
-        needs = frozenset(names[s.name] for s in expression.free_symbols if names.get(s.name, "-")[1:2] == "_")
+        needs = frozenset(
+            names[s.name] for s in expression.free_symbols if names.get(s.name, "-")[1:2] == "_"
+        )
         self.world.append((name, (source(expression, names), needs)))
 
     def _reach(self) -> dict[str, str]:
-        """Variables of every quantity that follows from the shown givens (and from the usual pressure angle)."""
+        """Variables of every quantity that follows from the shown givens and the usual pressure angle."""
         names = self.given | self.carried
         if "pressure_angle" not in names:
             names["pressure_angle"] = repr(math.radians(_USUAL_ANGLE))
@@ -88,12 +105,19 @@ class _Maker:
     def _everything(self, known, angle: float) -> list[tuple[str, sp.Expr]]:
         """What follows from known quantities by one equation after another, in order."""
         row = system(self.table.tooth_system, angle)
-        scope = scope_for(self.table.of, self.table.length_unit, (row,) * (2 if len(KINDS[self.table.of].sides) == 2 else 1), frozenset(self.table.features))
+        scope = scope_for(
+            self.table.of,
+            self.table.length_unit,
+            (row,) * (2 if len(KINDS[self.table.of].sides) == 2 else 1),
+            frozenset(self.table.features),
+        )
         with scope.lock:
-            links = everything_forward(scope, [symbol(word) for word in known if symbol(word) in scope.symbols])
+            links = everything_forward(
+                scope, [symbol(word) for word in known if symbol(word) in scope.symbols]
+            )
         return [(link.unknown.name, link.expression) for link in links]
 
-    # -- what is made --------------------------------------------------------------------------------------------------------------
+    # -- what is made --------------------------------------------------------------------------------------------------------------  # noqa: E501
     def made(self):
         self.other_quantities()
         self.whole_result()
@@ -104,8 +128,30 @@ class _Maker:
         self.straight_from_givens()
         return self.world, self.found
 
-    def put(self, rank: float, name: str, title: str, sentence: str, credit: float, *, result: str = "", needs=(), lines=(), scaled=True, kind="ordinary slip"):
-        self.found.append(Variation(Cause(name, title, " ".join(sentence.split()), credit, kind), rank, tuple(lines), result, frozenset(needs), scaled))
+    def put(
+        self,
+        rank: float,
+        name: str,
+        title: str,
+        sentence: str,
+        credit: float,
+        *,
+        result: str = "",
+        needs=(),
+        lines=(),
+        scaled=True,
+        kind="ordinary slip",
+    ):
+        self.found.append(
+            Variation(
+                Cause(name, title, " ".join(sentence.split()), credit, kind),
+                rank,
+                tuple(lines),
+                result,
+                frozenset(needs),
+                scaled,
+            )
+        )
 
     def says(self, word: str | None = None) -> str:
         """The sentence of the relation that a step rests on (the last step's by default)."""
@@ -131,23 +177,53 @@ class _Maker:
                 sentence = f"That is {what}, which was given. {self.says()}"
             else:
                 sentence = f"That is {what}; the question asks for the {mine.meaning}. {self.says()}"
-            rank = 1.0 if given and same else (1.02 if word in steps else 1.05 if len(steps) <= _SHORT else 1.72) + self.answer.modular
+            rank = (
+                1.0
+                if given and same
+                else (1.02 if word in steps else 1.05 if len(steps) <= _SHORT else 1.72) + self.answer.modular
+            )
             if not same:  # the number of a given copied, whatever its unit
                 unit_factor = self.question.factor(word) if word in self.table.givens else 1.0
-                self.put(4.5, word, f"gave {what}", sentence, 0.0, result=f"({variable} / {unit_factor!r})", needs={variable}, scaled=False, kind="another quantity")
+                self.put(
+                    4.5,
+                    word,
+                    f"gave {what}",
+                    sentence,
+                    0.0,
+                    result=f"({variable} / {unit_factor!r})",
+                    needs={variable},
+                    scaled=False,
+                    kind="another quantity",
+                )
                 continue
-            self.put(rank, word, f"gave {what}", sentence, 0.25 if not given else 0.0, result=variable, needs={variable} if variable[0] != "t" else (), kind="another quantity")
+            self.put(
+                rank,
+                word,
+                f"gave {what}",
+                sentence,
+                0.25 if not given else 0.0,
+                result=variable,
+                needs={variable} if variable[0] != "t" else (),
+                kind="another quantity",
+            )
 
     def whole_result(self) -> None:
         if self.answer.modular:
             return  # twice an angle or half of it means nothing where whole turns do not count
         key = f"c_{self.asked}"
         teeth = [word for word in self.teeth if word in self.given and word != self.asked]
-        for rank, name, title, sentence, credit, result, scaled in varied_result(QUANTITIES[self.asked], key, self.answer.out_factor, self.says(), teeth):
+        for rank, name, title, sentence, credit, result, scaled in varied_result(
+            QUANTITIES[self.asked], key, self.answer.out_factor, self.says(), teeth
+        ):
             self.put(rank, name, title, sentence, credit, result=result, needs={key}, scaled=scaled)
 
-    def downstream(self, overrides: dict[str, str], needs: set[str] = frozenset()) -> tuple[list, str, set] | None:
-        """Lines that follow when some variables of the way are replaced by other sources; None if nothing follows."""
+    def downstream(
+        self, overrides: dict[str, str], needs: set[str] = frozenset()
+    ) -> tuple[list, str, set] | None:
+        """Lines that follow when some variables of the way are replaced by other sources.
+
+        None if nothing follows.
+        """
         names = dict(self.chain)
         changed: set[str] = set()
         lines: list[tuple[str, str]] = []
@@ -176,7 +252,7 @@ class _Maker:
             lines, result, rests = followed
             self.put(rank, name, title, sentence, credit, result=result, needs=rests, lines=lines)
 
-    # -- quantities taken for one another --------------------------------------------------------------------------------------------
+    # -- quantities taken for one another --------------------------------------------------------------------------------------------  # noqa: E501
     def siblings(self) -> None:
         for group in SIBLINGS:
             for base in group:
@@ -186,8 +262,17 @@ class _Maker:
                     overrides, needs, single = {}, set(), 0
                     for side in self.sides:
                         word, twin = side + base, side + other
-                        stands = any(word in {s.name for s in expression.free_symbols} for _, expression, _ in self.steps)
-                        if stands and word not in self.answer.given and word in self.chain and twin in self.others and word != self.asked:
+                        stands = any(
+                            word in {s.name for s in expression.free_symbols}
+                            for _, expression, _ in self.steps
+                        )
+                        if (
+                            stands
+                            and word not in self.answer.given
+                            and word in self.chain
+                            and twin in self.others
+                            and word != self.asked
+                        ):
                             overrides[word] = self.others[twin]
                             needs |= {self.others[twin]}
                             single += 1
@@ -196,9 +281,16 @@ class _Maker:
                     many = single > 1
                     one, two = QUANTITIES[other].meaning, QUANTITIES[base].meaning
                     first = next(iter(overrides))
-                    self.vary(1.6 if other[:7] == "outside" or not self.answer.whole else 2.3, f"{other} for {base}", f"used the {one}{'s' if many else ''}",
-                              f"You used the {one}{'s' if many else ''} where the {two}{'s belong' if many else ' belongs'}. {self._says_using(first)}", 0.25,
-                              overrides, {n for n in needs if not n.startswith("t_")})
+                    self.vary(
+                        1.6 if other[:7] == "outside" or not self.answer.whole else 2.3,
+                        f"{other} for {base}",
+                        f"used the {one}{'s' if many else ''}",
+                        f"You used the {one}{'s' if many else ''} where the"
+                        f" {two}{'s belong' if many else ' belongs'}. {self._says_using(first)}",
+                        0.25,
+                        overrides,
+                        {n for n in needs if not n.startswith("t_")},
+                    )
 
     def _says_using(self, word: str) -> str:
         for _, expression, relation in self.steps:
@@ -215,7 +307,10 @@ class _Maker:
                     continue
                 for other in group:
                     twins = {word: word.replace(base, other) for word in mine}
-                    if other == base or any(twin in self.given or twin == self.asked or twin not in QUANTITIES for twin in twins.values()):
+                    if other == base or any(
+                        twin in self.given or twin == self.asked or twin not in QUANTITIES
+                        for twin in twins.values()
+                    ):
                         continue
                     names = {twins.get(word, word): f"t_{word}" for word in self.answer.inputs}
                     followed = self.followed(names, _USUAL_ANGLE)
@@ -223,9 +318,17 @@ class _Maker:
                         continue
                     lines, text = followed
                     s = "s" if len(mine) > 1 else ""
-                    self.put(1.8, f"{base} as {other}", f"took the {QUANTITIES[base].meaning}{s} for the {QUANTITIES[other].meaning}{s}",
-                             f"You treated the {QUANTITIES[base].meaning}{s} as if {'they were' if s else 'it were'} the {QUANTITIES[other].meaning}{s}. {self.says()}",
-                             0.25, result=text, lines=lines)
+                    self.put(
+                        1.8,
+                        f"{base} as {other}",
+                        f"took the {QUANTITIES[base].meaning}{s} for the {QUANTITIES[other].meaning}{s}",
+                        f"You treated the {QUANTITIES[base].meaning}{s} as if"
+                        f" {'they were' if s else 'it were'} the {QUANTITIES[other].meaning}{s}."
+                        f" {self.says()}",
+                        0.25,
+                        result=text,
+                        lines=lines,
+                    )
 
     def straight_from_givens(self) -> None:
         """Slips on the way from the shown givens, where the answer is meant to come from earlier answers."""
@@ -240,7 +343,10 @@ class _Maker:
             return
         self.steps = [(step.quantity, step.expression, step.relation) for step in way.steps]
         self.inputs = tuple(known)
-        self.chain = {**{word: f"t_{word}" for word in known}, **{word: f"a_{word}" for word, _, _ in self.steps}}
+        self.chain = {
+            **{word: f"t_{word}" for word in known},
+            **{word: f"a_{word}" for word, _, _ in self.steps},
+        }
         for word, expression, _ in self.steps:
             self._add(f"a_{word}", expression, self.chain)
         self.siblings()
@@ -248,7 +354,10 @@ class _Maker:
         habits(self)
 
     def followed(self, names: dict[str, str], angle: float):
-        """Lines and result when the answer is worked out afresh from some variables; None where it does not follow."""
+        """Lines and result when the answer is worked out afresh from some variables.
+
+        None where it does not follow.
+        """
         names, lines = dict(names), []
         for word, expression in self._everything(names, angle):
             try:
@@ -265,7 +374,7 @@ class _Maker:
                 wanted |= set(_OWN.findall(text))
         return kept[::-1], names[self.asked]
 
-    # -- single steps done wrongly -------------------------------------------------------------------------------------------------------
+    # -- single steps done wrongly -------------------------------------------------------------------------------------------------------  # noqa: E501
     def steps_varied(self) -> None:
         together: dict[tuple, list] = {}
         for word, expression, relation in self.steps:
@@ -273,21 +382,31 @@ class _Maker:
             together.setdefault((base, id(relation)), []).append((word, expression, relation))
         for (base, _), steps in together.items():
             says = steps[0][2].says if steps[0][2] is not None else ""
-            place = f"when working out the {QUANTITIES[base if len(steps) > 1 else steps[0][0]].meaning}{'s' if len(steps) > 1 else ''}"
+            place = (
+                "when working out the"
+                f" {QUANTITIES[base if len(steps) > 1 else steps[0][0]].meaning}{'s' if len(steps) > 1 else ''}"  # noqa: E501
+            )
             varied = [list(varied_steps(expression, place)) for _, expression, _ in steps]
             for number, (rank, name, title, sentence, credit, first) in enumerate(varied[0]):
                 overrides = {}
                 try:
                     overrides[steps[0][0]] = source(first, self.chain)
-                    for (word, _, _), others in zip(steps[1:], varied[1:]):  # the same slip with the other gear
+                    # the same slip with the other gear
+                    for (word, _, _), others in zip(steps[1:], varied[1:]):
                         if len(others) == len(varied[0]):
                             overrides[word] = source(others[number][5], self.chain)
                 except (KeyError, ValueError):
                     continue
                 if len(steps) > 1:
                     sentence, title = _of_both(sentence), _of_both(title)
-                last = len(self.steps) > 1 and steps[0][0] == self.asked and name in ("dropped", "counted twice", "added the sides")
-                self.vary(rank - 0.55 * last, f"{name} ({base})", title, f"{sentence} {says}", credit, overrides)
+                last = (
+                    len(self.steps) > 1
+                    and steps[0][0] == self.asked
+                    and name in ("dropped", "counted twice", "added the sides")
+                )
+                self.vary(
+                    rank - 0.55 * last, f"{name} ({base})", title, f"{sentence} {says}", credit, overrides
+                )
 
 
 def _of_both(text: str) -> str:

@@ -1,4 +1,6 @@
-"""The path of contact: where two flanks have a common normal, from the end of one curve to the end of another.
+"""The path of contact.
+
+Where two flanks have a common normal, from the end of one curve to the end of another.
 
 Contact of one pair of teeth begins where the driven gear's tip meets the driver's flank, or at the
 driver's form circle where that tip would reach past it; it ends likewise at the driver's tip. Each end
@@ -16,7 +18,9 @@ from gearlab.shape.side import FLANK_END, side_of
 
 
 class Path(NamedTuple):
-    """Flank on flank, from where one pair of teeth meets to where it parts (lengths in modules, angles in rad)."""
+    """Flank on flank, from where one pair of teeth meets to where it parts (lengths in modules, angles in
+    rad).
+    """
 
     start: np.ndarray
     end: np.ndarray
@@ -65,19 +69,31 @@ def path_of_contact(driver, driven, distance):
     Source: common normals at the curves' ends; 4.596 mm from a gearbox course project (module 2, 20/20).
     """
     ends = []
-    for tries in ((("driven", 2.0, "driven tip"), ("driver", 1.0, "driver form circle")),
-                  (("driver", 2.0, "driver tip"), ("driven", 1.0, "driven form circle"))):  # fmt: skip
-        found = [(*meeting, name) for gear, place, name in tries if (meeting := _common_normal(driver, driven, distance, gear, place)) is not None]
+    for tries in (
+        (("driven", 2.0, "driven tip"), ("driver", 1.0, "driver form circle")),
+        (("driver", 2.0, "driver tip"), ("driven", 1.0, "driven form circle")),
+    ):
+        found = [
+            (*meeting, name)
+            for gear, place, name in tries
+            if (meeting := _common_normal(driver, driven, distance, gear, place)) is not None
+        ]
         if not found:
-            raise ValueError(f"At centre_distance = {distance:.6g} modules the flanks of the two gears never touch: only tips or fillets would. "
-                             "Bring the gears to their usual distance, or take teeth with a longer flank.")
+            raise ValueError(
+                f"At centre_distance = {distance:.6g} modules the flanks of the two gears never touch: only"
+                " tips or fillets would. Bring the gears to their usual distance, or take teeth with a"
+                " longer flank."
+            )
         ends.append(found[0])
     (start, turn_1, rest_1, by_1), (end, turn_2, rest_2, by_2) = ends
     return Path(start, end, turn_1, turn_2, rest_1, rest_2, by_1, by_2)
 
 
 def _common_normal(driver, driven, distance, gear, place):
-    """Where the flank of the other gear has a common normal with this place of one gear's; None if nowhere."""
+    """Where the flank of the other gear has a common normal with this place of one gear's.
+
+    None if nowhere.
+    """
     sense = -1.0 if driven.internal else 1.0
     fixed, other = (driver, driven) if gear == "driver" else (driven, driver)
     spot = [float(value[0]) for value in side_of(fixed).evaluate(np.array([min(place, FLANK_END)]))]
@@ -85,7 +101,10 @@ def _common_normal(driver, driven, distance, gear, place):
     mate_radii = sorted((other.form_radius, other.tip_radius))
 
     def state(angle):
-        """With the place at an angle about its own centre: error of the normals, the driver's angle and spot there, the driven gear's rest."""
+        """With the place at an angle about its own centre.
+
+        Error of the normals, the driver's angle and spot there, the driven gear's rest.
+        """
         if gear == "driver":
             x, y = distance - sense * spot[0] * math.cos(angle), -sense * spot[0] * math.sin(angle)
         else:
@@ -100,12 +119,18 @@ def _common_normal(driver, driven, distance, gear, place):
 
     def angle_for(radius):
         sign = sense if gear == "driver" else 1.0
-        return math.acos(min(1.0, max(-1.0, sign * (spot[0] ** 2 + distance**2 - radius**2) / (2.0 * distance * spot[0]))))
+        return math.acos(
+            min(1.0, max(-1.0, sign * (spot[0] ** 2 + distance**2 - radius**2) / (2.0 * distance * spot[0])))
+        )
 
     inner, outer = sorted(angle_for(radius) for radius in mate_radii)
-    # In a ring close to its pinion's size the angles run wide, and the error of the normals may go round: look in steps.
+    # In a ring close to its pinion's size the angles run wide, and the error of the normals may go round:
+    # look in steps.
     steps = np.linspace(inner, outer, 2 if sense > 0 else 17).tolist()
-    for low, high in [*zip(steps[:-1], steps[1:], strict=True), *((-b, -a) for a, b in zip(steps[:-1], steps[1:], strict=True))]:
+    for low, high in [
+        *zip(steps[:-1], steps[1:], strict=True),
+        *((-b, -a) for a, b in zip(steps[:-1], steps[1:], strict=True)),
+    ]:
         first, last = state(low)[0], state(high)[0]
         if abs(first) < 1.5 and abs(last) < 1.5 and (first <= 0.0) != (last <= 0.0):
             angle = find_zero(lambda a: state(a)[0], low, high)

@@ -18,7 +18,8 @@ class RingCut(NamedTuple):
     base_radius: float
     tip_radius: float
     root_radius: float
-    base_angle: float  # polar angle, from the middle of a space, at which its left involute leaves the base circle [rad]
+    # polar angle, from the middle of a space, at which its left involute leaves the base circle [rad]
+    base_angle: float
     form_roll: float  # unwound angle where flank and fillet meet [rad]
     tip_roll: float  # unwound angle at the tip circle [rad]
     tip_angle: float  # half the angle of the tip land [rad]
@@ -43,7 +44,8 @@ def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radiu
     tip_shortening : float
         Amount by which the tip circle's radius is larger [modules].
     fillet_radius : float, optional
-        Radius of the root fillet [modules]; by default the rack's tip radius or, where that is smaller, the full round.
+        Radius of the root fillet [modules]; by default the rack's tip radius or, where that is smaller, the
+        full round.
 
     Returns
     -------
@@ -74,13 +76,30 @@ def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radiu
         except ValueError:  # the fillet would be too full there
             return False
 
-    given = {"teeth": teeth, "profile_shift": profile_shift, "thinning": thinning, "tip_shortening": tip_shortening}
-    remedies = [found for name in ("profile_shift", "tip_shortening", "thinning") if (found := remedy(given, name, works))]
-    remedies += [f"teeth must be at least {count}" for count in range(teeth + 1, 501) if works(**{**given, "teeth": count})][:1]
-    remedies = remedies or ["no other single value would help: go back to profile_shift = 0, thinning = 0, tip_shortening = 0 and a rack of usual depth"]
+    given = {
+        "teeth": teeth,
+        "profile_shift": profile_shift,
+        "thinning": thinning,
+        "tip_shortening": tip_shortening,
+    }
+    remedies = [
+        found
+        for name in ("profile_shift", "tip_shortening", "thinning")
+        if (found := remedy(given, name, works))
+    ]
+    remedies += [
+        f"teeth must be at least {count}"
+        for count in range(teeth + 1, 501)
+        if works(**{**given, "teeth": count})
+    ][:1]
+    remedies = remedies or [
+        "no other single value would help: go back to profile_shift = 0, thinning = 0, tip_shortening = 0 and"
+        " a rack of usual depth"
+    ]
     raise ValueError(
-        f"An internal gear of teeth = {teeth}, profile_shift = {profile_shift:g}, thinning = {thinning:g}, tip_shortening = {tip_shortening:g} (modules) "
-        f"cannot be cut: {cut}. To get a ring, {'; or '.join(remedies)}."
+        f"An internal gear of teeth = {teeth}, profile_shift = {profile_shift:g}, thinning = {thinning:g},"
+        f" tip_shortening = {tip_shortening:g} (modules) cannot be cut: {cut}. To get a ring,"
+        f" {'; or '.join(remedies)}."
     )
 
 
@@ -88,13 +107,20 @@ def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
     """The numbers of a ring's tooth [modules, rad], or what stops it from existing."""
     phi = rack.pressure_angle
     r = teeth / 2.0
-    base, tip, root = r * math.cos(phi), r - rack.addendum + profile_shift + tip_shortening, r + rack.dedendum + profile_shift
+    base, tip, root = (
+        r * math.cos(phi),
+        r - rack.addendum + profile_shift + tip_shortening,
+        r + rack.dedendum + profile_shift,
+    )
     base_angle = (math.pi / 2 + 2.0 * profile_shift * math.tan(phi) + thinning) / teeth + inv(phi)
     thickness = math.pi / 2 - 2.0 * profile_shift * math.tan(phi) - thinning
     if thickness <= 0.0:
         return f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle"
     if tip < base:
-        return f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules), where there is no involute to cut"
+        return (
+            f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules),"
+            " where there is no involute to cut"
+        )
     if root <= tip:
         return f"its root circle (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules)"
 
@@ -112,7 +138,10 @@ def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
         return f"the flanks of a space meet before its root circle (radius {root:.4f} modules)"
 
     def form_roll(rounding):
-        """Where an arc leaves the flank: its centre lies on a parallel involute, shorter by the arc's radius."""
+        """Where an arc leaves the flank.
+
+        Its centre lies on a parallel involute, shorter by the arc's radius.
+        """
         return rounding / base + roll_at(root - rounding)
 
     def centre_angle(rounding):
@@ -123,14 +152,28 @@ def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
     largest = deepest if centre_angle(deepest) >= 0.0 else find_zero(centre_angle, 0.0, deepest)
     if fillet_radius is not None and not 0.0 < fillet_radius <= largest + 1e-12:
         raise ValueError(
-            f"fillet_radius = {fillet_radius!r} modules is outside 0 to {largest:.6f} modules, the full round that touches both flanks "
-            f"and the root circle. Give more than 0 and at most {math.floor(largest * 1000) / 1000:.3f}."
+            f"fillet_radius = {fillet_radius!r} modules is outside 0 to {largest:.6f} modules, the full round"
+            " that touches both flanks and the root circle. Give more than 0 and at most"
+            f" {math.floor(largest * 1000) / 1000:.3f}."
         )
     # A rack with a sharp tip has no round to hand on: a corner is an arc of no length.
     rounding = float(fillet_radius) if fillet_radius is not None else min(max(rack.tip_radius, 1e-6), largest)
     roll = form_roll(rounding)
     if roll <= tip_roll:
-        return (f"its root fillet of radius {rounding:.4f} modules reaches in to radius {base * math.hypot(1.0, roll):.4f} modules, "
-                f"inside the tip circle ({tip:.4f} modules), so no involute is left")  # fmt: skip
+        return (
+            f"its root fillet of radius {rounding:.4f} modules reaches in to radius"
+            f" {base * math.hypot(1.0, roll):.4f} modules, inside the tip circle ({tip:.4f} modules), so no involute is left"  # noqa: E501
+        )
     turn = math.pi / 2 - math.atan(roll - rounding / base)
-    return RingCut(base, tip, root, base_angle, roll, tip_roll, tip_angle, rounding, max(0.0, centre_angle(rounding)), turn)
+    return RingCut(
+        base,
+        tip,
+        root,
+        base_angle,
+        roll,
+        tip_roll,
+        tip_angle,
+        rounding,
+        max(0.0, centre_angle(rounding)),
+        turn,
+    )

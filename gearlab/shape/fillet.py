@@ -65,7 +65,10 @@ class Fillet:
 
     @property
     def end_roll(self):
-        """Unwound angle of the involute at the end of the tool's flank; below 0 the tooth is undercut [rad]."""
+        """Unwound angle of the involute at the end of the tool's flank.
+
+        Below 0 the tooth is undercut [rad].
+        """
         sine, cosine = math.sin(self.pressure_angle), math.cos(self.pressure_angle)
         flank_end = self.centre_height - self.round_radius * sine  # height above the pitch line
         return sine / cosine + flank_end / (sine * cosine * self.reference_radius)

@@ -130,4 +130,6 @@ def on_side(points, normals, side):
         return points, normals
     if is_number(side) and side == -1:
         return points * (1.0, -1.0), normals * (1.0, -1.0)
-    raise ValueError(f"side = {side!r} is neither 1 (left, counter-clockwise) nor -1 (right). Give one of the two.")
+    raise ValueError(
+        f"side = {side!r} is neither 1 (left, counter-clockwise) nor -1 (right). Give one of the two."
+    )

@@ -81,7 +81,10 @@ def cut_tooth(teeth, rack, profile_shift, thinning, tip_shortening):
         return Cut(base, tip, root, base_angle, limit_roll, nan, nan, nan, nan, nan, None, fault)
 
     if thickness <= 0.0:
-        return failed(f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle, so nothing is left standing")
+        return failed(
+            f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle, so nothing"
+            " is left standing"
+        )
     if root <= 0.0:
         return failed(f"the rack reaches {-root:.4g} modules past the centre of the gear")
     if tip <= base:
@@ -96,8 +99,18 @@ def cut_tooth(teeth, rack, profile_shift, thinning, tip_shortening):
         form_tilt, form_roll = fillet.last_tilt, limit_roll
     tip_angle = base_angle - (tip_roll - math.atan(tip_roll))
     cut = Cut(
-        base, tip, root, base_angle, limit_roll, form_roll, form_tilt, tip_roll, tip_angle,
-        fillet.centre_offset / r, fillet, "",
+        base,
+        tip,
+        root,
+        base_angle,
+        limit_roll,
+        form_roll,
+        form_tilt,
+        tip_roll,
+        tip_angle,
+        fillet.centre_offset / r,
+        fillet,
+        "",
     )
     return cut._replace(fault=_fault(cut))
 
@@ -153,7 +166,12 @@ def explain_fault(teeth, rack, profile_shift, thinning, tip_shortening):
 
     Source: `cut_tooth`, tried at other values.
     """
-    given = {"teeth": teeth, "profile_shift": profile_shift, "thinning": thinning, "tip_shortening": tip_shortening}
+    given = {
+        "teeth": teeth,
+        "profile_shift": profile_shift,
+        "thinning": thinning,
+        "tip_shortening": tip_shortening,
+    }
     words = (
         f"A tooth of teeth = {teeth}, profile_shift = {profile_shift:g}, thinning = {thinning:g}, "
         f"tip_shortening = {tip_shortening:g} (modules) cannot be cut: {cut_tooth(**given, rack=rack).fault}."
@@ -170,5 +188,8 @@ def explain_fault(teeth, rack, profile_shift, thinning, tip_shortening):
                 remedies = [f"teeth must be at least {count} here"]
                 break
         else:
-            remedies = ["no other single value would help: go back to profile_shift = 0, thinning = 0, tip_shortening = 0"]
+            remedies = [
+                "no other single value would help: go back to profile_shift = 0, thinning = 0,"
+                " tip_shortening = 0"
+            ]
     return f"{words} To get a tooth, {'; or '.join(remedies)}."

@@ -1,4 +1,6 @@
-"""What is given: numbers and forms are taken as they are or refused with the reason; and values near a refused one that work.
+"""What is given: numbers and forms are taken as they are or refused with the reason.
+
+And values near a refused one that work.
 
 Lengths are in modules, angles in radians.
 """
@@ -10,7 +12,8 @@ import numpy as np
 
 # How finely and how far a working value is looked for [modules].
 _STEP, _REACH = 0.01, 3.0
-# No length, force, speed or stress of a machine is larger, in any unit; squares and cubes of it are still numbers.
+# No length, force, speed or stress of a machine is larger, in any unit; squares and cubes of it are still
+# numbers.
 LARGEST = 1e12
 
 
@@ -37,13 +40,14 @@ def is_number(value):
 
     Source: definition.
     """
-    if type(value) is float:        # nearly always, and asked often
+    if type(value) is float:  # nearly always, and asked often
         return True
     return isinstance(value, (Real, np.integer, np.floating)) and not isinstance(value, (bool, np.bool_))
 
 
 def as_numbers(value):
-    """One real number or an array of them as floats, None where anything else is among them (texts, truth values, complex numbers).
+    """One real number or an array of them as floats, None where anything else is among them (texts, truth
+    values, complex numbers).
 
     Parameters
     ----------
@@ -63,7 +67,7 @@ def as_numbers(value):
     (None, None, None, None, None)
 
     Source: definition.
-    """
+    """  # noqa: E501
     try:
         found = np.asarray(value)
         if found.dtype.kind == "O" and all(is_number(one) for one in found.flat):
@@ -149,7 +153,10 @@ def numbers(name, value, unit="rad"):
         raise ValueError(f"{name} = {value!r} {unit} is not a number. Give finite numbers.")
     sound = np.abs(found) <= LARGEST
     if not sound.all():
-        raise ValueError(f"{name} = {found[~sound].flat[0]} {unit} is out of range. Give finite numbers, at most {LARGEST:g}.")
+        raise ValueError(
+            f"{name} = {found[~sound].flat[0]} {unit} is out of range. Give finite numbers, at most"
+            f" {LARGEST:g}."
+        )
     return found
 
 
@@ -184,7 +191,10 @@ def external(name, form):
     if not hasattr(form, "internal"):
         raise ValueError(f"{name} = {form!r} is no tooth form. Give a ToothForm.")
     if form.internal:
-        raise ValueError(f"The {name} is an internal gear; rolling turns the pinion. Give the pinion as driver and the ring as driven: contact and play are the same.")
+        raise ValueError(
+            f"The {name} is an internal gear; rolling turns the pinion. Give the pinion as driver and the"
+            " ring as driven: contact and play are the same."
+        )
     return form
 
 

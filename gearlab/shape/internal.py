@@ -71,10 +71,15 @@ class InternalToothForm(Form):
     def __post_init__(self):
         countable = isinstance(self.teeth, Real) and not isinstance(self.teeth, bool)
         if not countable or not 1 <= self.teeth <= MOST_TEETH or self.teeth != int(self.teeth):
-            raise ValueError(f"teeth = {self.teeth!r} of an internal gear is not a whole number up to {MOST_TEETH}. Give a tooth count in that range.")
+            raise ValueError(
+                f"teeth = {self.teeth!r} of an internal gear is not a whole number up to {MOST_TEETH}. Give a"
+                " tooth count in that range."
+            )
         object.__setattr__(self, "teeth", int(self.teeth))
         if not isinstance(self.rack, Rack):
-            raise ValueError(f"rack = {self.rack!r} is no basic rack. Give a Rack: the tooth system's proportions.")
+            raise ValueError(
+                f"rack = {self.rack!r} is no basic rack. Give a Rack: the tooth system's proportions."
+            )
         for name, least in (("profile_shift", -math.inf), ("thinning", 0.0), ("tip_shortening", 0.0)):
             value = number(name, getattr(self, name))
             if value < least:
@@ -82,7 +87,14 @@ class InternalToothForm(Form):
             object.__setattr__(self, name, value)
         if self.fillet_radius is not None:
             object.__setattr__(self, "fillet_radius", number("fillet_radius", self.fillet_radius))
-        given = (self.teeth, self.rack, self.profile_shift, self.thinning, self.tip_shortening, self.fillet_radius)
+        given = (
+            self.teeth,
+            self.rack,
+            self.profile_shift,
+            self.thinning,
+            self.tip_shortening,
+            self.fillet_radius,
+        )
         object.__setattr__(self, "_cut", bore_ring(*given))
 
     @property
@@ -107,7 +119,9 @@ class InternalToothForm(Form):
 
     @property
     def root_range(self):
-        """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats) [rad]."""
+        """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats)
+        [rad].
+        """
         middle, half = self.pitch_angle / 2, self._cut.round_angle
         return middle - half, middle + half
 
@@ -174,7 +188,9 @@ class InternalToothForm(Form):
         u = inside("fillet u", u, self.fillet_range)
         at = self.pitch_angle / 2 - self._cut.round_angle
         normals = direction(at + math.pi - u)
-        points = (self.root_radius - self._cut.round_radius) * direction(at) - self._cut.round_radius * normals
+        points = (self.root_radius - self._cut.round_radius) * direction(
+            at
+        ) - self._cut.round_radius * normals
         return on_side(points, normals, side)
 
     def tip(self, angle):

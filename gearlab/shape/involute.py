@@ -16,10 +16,24 @@ from gearlab.shape.given import LARGEST, as_numbers, is_number
 # tan x - x = x^3 (c0 + c1 x^2 + ...): the Maclaurin coefficients of tan, from the Bernoulli
 # numbers (Abramowitz and Stegun, Handbook of Mathematical Functions, 4.3.67).
 _BERNOULLI = (  # |B_2n| for n = 2 .. 19, as numerator, denominator (A&S table 23.2)
-    (1, 30), (1, 42), (1, 30), (5, 66), (691, 2730), (7, 6), (3617, 510), (43867, 798),
-    (174611, 330), (854513, 138), (236364091, 2730), (8553103, 6), (23749461029, 870),
-    (8615841276005, 14322), (7709321041217, 510), (2577687858367, 6),
-    (26315271553053477373, 1919190), (2929993913841559, 6),
+    (1, 30),
+    (1, 42),
+    (1, 30),
+    (5, 66),
+    (691, 2730),
+    (7, 6),
+    (3617, 510),
+    (43867, 798),
+    (174611, 330),
+    (854513, 138),
+    (236364091, 2730),
+    (8553103, 6),
+    (23749461029, 870),
+    (8615841276005, 14322),
+    (7709321041217, 510),
+    (2577687858367, 6),
+    (26315271553053477373, 1919190),
+    (2929993913841559, 6),
 )
 _SERIES = tuple(
     4**n * (4**n - 1) * top / (bottom * math.factorial(2 * n))
@@ -174,8 +188,12 @@ def _arcinv_scalar(value):
 
 
 def _refuse_angle(value):
-    hint = " It looks like degrees: convert it with math.radians." if is_number(value) and value >= math.pi / 2 else ""
+    hint = (
+        " It looks like degrees: convert it with math.radians."
+        if is_number(value) and value >= math.pi / 2
+        else ""
+    )
     raise ValueError(
-        f"Angle alpha = {value!r} rad has no involute function; it is defined from 0 rad to below pi/2 = 1.5708 rad "
-        f"(90 degrees). Give an angle in that range.{hint}"
+        f"Angle alpha = {value!r} rad has no involute function; it is defined from 0 rad to below pi/2 ="
+        f" 1.5708 rad (90 degrees). Give an angle in that range.{hint}"
     )

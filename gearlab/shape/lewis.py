@@ -6,15 +6,15 @@ until it touched the outline from inside: all of the real tooth lies outside of 
 touch the tooth is bent hardest. Height and thickness there give the form factor of the plain beam
 formula, ``t^2 / (6 h)`` in modules.
 
-How it compares with the published table (20 degrees full depth; the rack's tip round 0.38): from 17
-to 400 teeth the factor measured here is 4.2 % below to 0.4 % above, mostly 2 to 3 % below. Down to 17 teeth the
-root decides: the table was read off drawings of teeth 1.157 modules deep below the pitch line, with a
-drawn fillet, while here the fillet is what the rolling rack leaves, 1.25 deep. A round of 0.30 in
-place of 0.38 takes another 2 % off at 18 teeth. Above 250 teeth the parabola touches the straight
-part of the flank, where the root no longer counts, and the table stays above: for a rack the construction
-is plain algebra, ``8/3 (pi/4 - tan a) tan a / cos(a)^2 = 0.463``, where the table has 0.485. Below 17
-teeth the undercut comes in (5.5 % below at 15 teeth). At 14.5 degrees the deeper root weighs more:
-17 % below a maker's table at 18 teeth, and 10 % with the old depth of 1.157 and the same round.
+How it compares with the published table (20 degrees full depth; the rack's tip round 0.38): from 17 to 400
+teeth the factor measured here is 4.2 % below to 0.4 % above, mostly 2 to 3 % below. Down to 17 teeth the root
+decides: the table was read off drawings of teeth 1.157 modules deep below the pitch line, with a drawn
+fillet, while here the fillet is what the rolling rack leaves, 1.25 deep. A round of 0.30 in place of 0.38
+takes another 2 % off at 18 teeth. Above 250 teeth the parabola touches the straight part of the flank, where
+the root no longer counts, and the table stays above: for a rack the construction is plain algebra, ``8/3
+(pi/4 - tan a) tan a / cos(a)^2 = 0.463``, where the table has 0.485. Below 17 teeth the undercut comes in
+(5.5 % below at 15 teeth). At 14.5 degrees the deeper root weighs more: 17 % below a maker's table at 18
+teeth, and 10 % with the old depth of 1.157 and the same round.
 
 The radial part of the force, which presses on the root and relieves the pulled side, is left out,
 as in the table. Like everything that comes from the plain beam formula, this is an estimate for
@@ -92,33 +92,49 @@ def weakest_section(form, load_radius=None):
     of Philadelphia, 1893, as in Shigley's Mechanical Engineering Design, section 14-1.
     """
     if form.internal:
-        raise ValueError("the inscribed parabola measures outward-pointing teeth: give the tooth of a gear, not of a ring")
+        raise ValueError(
+            "the inscribed parabola measures outward-pointing teeth: give the tooth of a gear, not of a ring"
+        )
     least, most = form.form_radius, form.tip_radius
     place = most if load_radius is None else number("load_radius", load_radius)
     if not least <= place <= most:
-        raise ValueError(f"load_radius = {place:g} modules misses the flank, which runs from {least:.6f} to {most:.6f} modules. Give a radius in that range.")
+        raise ValueError(
+            f"load_radius = {place:g} modules misses the flank, which runs from {least:.6f} to {most:.6f}"
+            " modules. Give a radius in that range."
+        )
     low, high = form.flank_range
     roll = min(high, max(low, math.sqrt(max(0.0, (place / form.base_radius) ** 2 - 1.0))))
     (x, y), (across, along) = form.flank(roll)
     top = float(x - y * across / along)
 
     def ahead(curve):
-        """Below 0 where the outline still closes in on the parabola through it, going up; 0 where it touches."""
+        """Below 0 where the outline still closes in on the parabola through it, going up.
+
+        0 where it touches.
+        """
+
         def excess(u):
             (x, y), (nx, ny) = curve(u)
             # the tangent of a parabola meets its axis as far above the vertex as the point lies below
             return float(y * ny - 2.0 * nx * (top - x))
+
         return excess
 
     fillet, flank = ahead(form.fillet), ahead(form.flank)
     bottom, end = form.fillet_range
     if fillet(bottom) >= 0.0:
-        raise ValueError(f"load_radius = {place:g} modules lies so low that the tooth is not bent below it. Give a radius nearer to the tip ({most:g} modules).")
+        raise ValueError(
+            f"load_radius = {place:g} modules lies so low that the tooth is not bent below it. Give a radius"
+            f" nearer to the tip ({most:g} modules)."
+        )
     if fillet(end) >= 0.0:
         u, curve, on_fillet = find_zero(fillet, bottom, end), form.fillet, True
     elif flank(roll) > 0.0:
         u, curve, on_fillet = find_zero(flank, low, roll), form.flank, False
     else:
-        raise ValueError(f"load_radius = {place:g} modules: the tooth narrows all the way up to the load, no parabola touches it. Give a radius nearer to the tip ({most:g} modules).")
+        raise ValueError(
+            f"load_radius = {place:g} modules: the tooth narrows all the way up to the load, no parabola"
+            f" touches it. Give a radius nearer to the tip ({most:g} modules)."
+        )
     (x, y), _ = curve(u)
     return WeakestSection(top - float(x), 2.0 * float(y), top, math.hypot(x, y), on_fillet)

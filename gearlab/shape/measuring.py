@@ -106,7 +106,8 @@ def thickness(form, radius):
 
 
 def breadth(form, radius):
-    """Breadth of a tooth along any circle about the gear's centre that cuts it, on its flanks or on its fillets.
+    """Breadth of a tooth along any circle about the gear's centre that cuts it, on its flanks or on its
+    fillets.
 
     Parameters
     ----------
@@ -137,7 +138,10 @@ def breadth(form, radius):
     radius = number("radius", radius, above=0.0)
     side = side_of(form)
     if not side.low <= radius <= side.high:
-        raise ValueError(f"radius = {radius:.6g} modules misses the tooth, which reaches from {side.low:.6g} to {side.high:.6g} modules. Give a radius between them.")
+        raise ValueError(
+            f"radius = {radius:.6g} modules misses the tooth, which reaches from {side.low:.6g} to"
+            f" {side.high:.6g} modules. Give a radius between them."
+        )
     return 2.0 * radius * float(side.evaluate(side.at_radius(np.array([radius]))).angle[0])
 
 
@@ -172,11 +176,18 @@ def span(form, teeth):
     Source: internal gear pair calculation sheet (unit span, z = 26, k = 3).
     """
     if form.internal:
-        raise ValueError("A caliper's jaws cannot reach round the teeth of an internal gear, which stand inside. Measure between pins with over_pins.")
+        raise ValueError(
+            "A caliper's jaws cannot reach round the teeth of an internal gear, which stand inside. Measure"
+            " between pins with over_pins."
+        )
     contact = _plate_contact(form, teeth)
     if contact is None:
         usable = span_counts(form)
-        counts = f"Possible here: {', '.join(map(str, usable))}." if usable else "No count is possible on this gear."
+        counts = (
+            f"Possible here: {', '.join(map(str, usable))}."
+            if usable
+            else "No count is possible on this gear."
+        )
         raise ValueError(
             f"span over teeth = {teeth!r}: parallel plates do not touch two flanks of this "
             f"{form.teeth}-tooth gear. {counts}"
@@ -270,7 +281,13 @@ def base_pitch(form):
 
 def _plate_contact(form, teeth):
     """Left and right touching points and the plates' normal, or None where plates touch no two flanks."""
-    if not isinstance(teeth, Real) or isinstance(teeth, bool) or not math.isfinite(teeth) or teeth != int(teeth) or not 1 <= teeth < form.teeth:
+    if (
+        not isinstance(teeth, Real)
+        or isinstance(teeth, bool)
+        or not math.isfinite(teeth)
+        or teeth != int(teeth)
+        or not 1 <= teeth < form.teeth
+    ):
         return None
     turn = (teeth - 1) * form.pitch_angle
     facing = direction(turn / 2 + math.pi / 2)  # square to the middle line of the group of teeth

@@ -98,7 +98,9 @@ def _laid(form, tolerance):
     # The speed of an involute is base_radius * u, and it turns by 1 per unit of u.
     rolls = chord_parameters(tip_roll, form_roll, lambda u: np.sqrt(form.base_radius * u), tolerance)
     if form.internal:
-        tilts = arc_angles(form.fillet_range[1], 0.0, form.fillet_arc_radius, min(tolerance, form.fillet_arc_radius))
+        tilts = arc_angles(
+            form.fillet_range[1], 0.0, form.fillet_arc_radius, min(tolerance, form.fillet_arc_radius)
+        )
     else:
         tilts = chord_parameters(form.fillet_range[1], 0.0, form.generated_fillet.chord_density, tolerance)
     parts = [tip, form.flank(rolls)[0][1:], form.fillet(tilts)[0][1:]]

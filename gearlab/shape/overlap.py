@@ -14,13 +14,16 @@ from gearlab.shape.curves import direction
 from gearlab.shape.given import external, number
 from gearlab.shape.outline import lay_outline, lay_tooth
 
-# Chord tolerance at which areas keep within 1e-4 square modules, and what chords alone can seem to overlap by.
+# Chord tolerance at which areas keep within 1e-4 square modules, and what chords alone can seem to overlap
+# by.
 AREA_TOLERANCE, SLIVER = 1e-6, 1e-5
 # How far the rim of a ring reaches beyond its root circle [modules].
 _RIM = 1.0
 
 
-def overlaps(driver, driven, distance, driver_angle, driven_angle, line_angle=0.0, tolerance=1e-4, least=2e-5):
+def overlaps(
+    driver, driven, distance, driver_angle, driven_angle, line_angle=0.0, tolerance=1e-4, least=2e-5
+):
     """The pieces that lie in both gears at given angles.
 
     Parameters
@@ -87,28 +90,47 @@ def overlap_area(driver, driven, distance, driver_angle, driven_angle, line_angl
 
     Source: intersection of polygons.
     """
-    return math.fsum(piece.area for piece in _common(driver, driven, distance, driver_angle, driven_angle, line_angle, AREA_TOLERANCE, SLIVER))
+    return math.fsum(
+        piece.area
+        for piece in _common(
+            driver, driven, distance, driver_angle, driven_angle, line_angle, AREA_TOLERANCE, SLIVER
+        )
+    )
 
 
 def _common(driver, driven, distance, driver_angle, driven_angle, line_angle, tolerance, least):
     """Polygons of what lies in both gears."""
     external("driver", driver)
     distance = number("centre_distance", distance)
-    driver_angle, driven_angle, line_angle = (number(name, angle, "rad") for name, angle in
-                                              (("driver_angle", driver_angle), ("driven_angle", driven_angle), ("line_angle", line_angle)))  # fmt: skip
+    driver_angle, driven_angle, line_angle = (
+        number(name, angle, "rad")
+        for name, angle in (
+            ("driver_angle", driver_angle),
+            ("driven_angle", driven_angle),
+            ("line_angle", line_angle),
+        )
+    )
     reach = _reaches(driver.tip_radius, driven.tip_radius, distance, driven.internal)
     if reach is None:
         return []
-    # Seen from the driver's centre, and from the driven one's, the teeth reach each other in these directions.
+    # Seen from the driver's centre, and from the driven one's, the teeth reach each other in these
+    # directions.
     meet, back = (line_angle + math.pi,) * 2 if driven.internal else (line_angle, line_angle + math.pi)
     one = _body(driver, driver_angle, meet, reach[0], np.zeros(2), tolerance)
     two = _body(driven, driven_angle, back, reach[1], distance * direction(line_angle), tolerance)
     both = one.intersection(two)
-    return [piece for piece in getattr(both, "geoms", [both]) if piece.geom_type == "Polygon" and piece.area > least]
+    return [
+        piece
+        for piece in getattr(both, "geoms", [both])
+        if piece.geom_type == "Polygon" and piece.area > least
+    ]
 
 
 def _reaches(one, two, distance, internal):
-    """Half the angles within which the tips of either gear are inside the other's reach [rad]; None if they are nowhere."""
+    """Half the angles within which the tips of either gear are inside the other's reach [rad].
+
+    None if they are nowhere.
+    """
     if (one + distance <= two) if internal else (one + two <= distance):
         return None
     if distance == 0.0:
@@ -128,13 +150,19 @@ def _body(form, angle, facing, reach, centre, tolerance):
     beside = math.ceil(reach / pitch) + 1
     if (2 * beside + 1) * pitch > math.pi:
         outline = _turned(lay_outline(form, tolerance), angle) + centre
-        return Polygon(_circle(form.root_radius + _RIM) + centre, [outline]) if form.internal else Polygon(outline)
+        return (
+            Polygon(_circle(form.root_radius + _RIM) + centre, [outline])
+            if form.internal
+            else Polygon(outline)
+        )
     first = round((facing - angle) / pitch)
     places = angle + pitch * (first + np.arange(-beside, beside + 1))
     tooth = lay_tooth(form, tolerance)[:-1]
     teeth = np.concatenate([_turned(tooth, place) for place in places])
     if form.internal:
-        rim = (form.root_radius + _RIM) * direction(np.append(places[::-1] + pitch / 2, places[0] - pitch / 2))
+        rim = (form.root_radius + _RIM) * direction(
+            np.append(places[::-1] + pitch / 2, places[0] - pitch / 2)
+        )
     else:
         rim = np.zeros((1, 2))
     return Polygon(np.concatenate((teeth, rim)) + centre)

@@ -40,17 +40,23 @@ def pin_centre(form, pin_diameter):
     24.13
 
     Source: a metric gear technical reference, size over pins, z = 20, pin 1.7 (from memory).
-    """
+    """  # noqa: E501
     return _laid(form, pin_diameter, reached=False)
 
 
 def _laid(form, pin_diameter, reached):
-    """Where the centre of a pin comes to lie; the pins named instead are those that jaws also reach if `reached`."""
+    """Where the centre of a pin comes to lie.
+
+    The pins named instead are those that jaws also reach if `reached`.
+    """
     least, most = pin_range(form, reached=False)
     if not least <= number("pin_diameter", pin_diameter, above=0.0) <= most:
         good = pin_range(form, reached)
-        raise ValueError(f"A pin of pin_diameter = {pin_diameter:g} modules does not touch both flanks of a space of this {form.teeth}-tooth gear: "
-                         f"{_instead(pin_diameter < least)}. Give a pin between {_up(good[0]):.4f} and {_down(good[1]):.4f} modules.")  # fmt: skip
+        raise ValueError(
+            f"A pin of pin_diameter = {pin_diameter:g} modules does not touch both flanks of a space of this"
+            f" {form.teeth}-tooth gear: {_instead(pin_diameter < least)}."
+            f" Give a pin between {_up(good[0]):.4f} and {_down(good[1]):.4f} modules."
+        )
     low, high = sorted(form.flank_range)
     u = find_zero(lambda roll: _beside(form, roll, pin_diameter), low, high)
     return _centre(form, u, pin_diameter)
@@ -103,12 +109,18 @@ def pin_range(form, reached=True):
     for stands in (clear, out) if reached and not form.internal else (clear,):
         if stands(deep) < 0.0:
             if stands(shallow) <= 0.0:
-                raise ValueError(f"No pin measures this {form.teeth}-tooth gear: none that touches its flanks {'clears the root' if stands is clear else 'stands out beyond its tips'}. "
-                                 "Measure a gear with a longer flank, or the span over teeth.")  # fmt: skip
+                lacks = "clears the root" if stands is clear else "stands out beyond its tips"
+                raise ValueError(
+                    f"No pin measures this {form.teeth}-tooth gear: none that touches its flanks {lacks}. "
+                    "Measure a gear with a longer flank, or the span over teeth."
+                )
             deep = find_zero(stands, *sorted((deep, shallow)))
     least, most = _fitting(form, deep), _fitting(form, shallow)
     if not most > max(least, 0.0):
-        raise ValueError(f"No pin measures this {form.teeth}-tooth gear: the normals of its two flanks meet inside the teeth. Measure the span over teeth.")
+        raise ValueError(
+            f"No pin measures this {form.teeth}-tooth gear: the normals of its two flanks meet inside the"
+            " teeth. Measure the span over teeth."
+        )
     return max(least, 0.0), most
 
 
@@ -149,7 +161,8 @@ def _instead(small):
 
 
 def over_pins(form, pin_diameter):
-    """Size over two pins (external) or between them (internal), in spaces as nearly opposite as the count allows.
+    """Size over two pins (external) or between them (internal), in spaces as nearly opposite as the count
+    allows.
 
     Parameters
     ----------
@@ -181,8 +194,10 @@ def over_pins(form, pin_diameter):
     # In a ring the usual pins lie below the tips: they stick out sideways, or the gauge has balls on stems.
     if out <= 0.0 and not form.internal:
         least, most = pin_range(form)
-        raise ValueError(f"Pins of pin_diameter = {pin_diameter:g} modules lie {-out:.4f} modules below the tips of this {form.teeth}-tooth gear, "
-                         f"where no jaw reaches them. Give pins between {_up(least):.4f} and {_down(most):.4f} modules.")  # fmt: skip
+        raise ValueError(
+            f"Pins of pin_diameter = {pin_diameter:g} modules lie {-out:.4f} modules below the tips of this"
+            f" {form.teeth}-tooth gear, where no jaw reaches them. Give pins between {_up(least):.4f} and {_down(most):.4f} modules."  # noqa: E501
+        )
     first, opposite = radius * direction(0.0), radius * direction(form.teeth // 2 * form.pitch_angle)
     apart = math.dist(first, opposite)
     return apart - pin_diameter if form.internal else apart + pin_diameter
@@ -216,16 +231,25 @@ def chord(form, radius):
     (1.78256, 1.36657)
 
     Source: Elements of Metric Gear Technology, table 10-2 (17.8256 and 13.6657 mm at module 10).
-    """
+    """  # noqa: E501
     u_low, u_high = sorted(form.flank_range)
     low, high = sorted((form.form_radius, form.tip_radius))
     if not low - 1e-12 <= number("radius", radius) <= high + 1e-12:
-        raise ValueError(f"A circle of radius {radius:g} modules misses the flank, which runs from {low:.6f} to {high:.6f} modules. Give a radius in that range.")
+        raise ValueError(
+            f"A circle of radius {radius:g} modules misses the flank, which runs from {low:.6f} to {high:.6f}"
+            " modules. Give a radius in that range."
+        )
 
     def excess(u):
         return math.hypot(*form.flank(u)[0]) - radius
 
-    u = u_low if excess(u_low) >= 0.0 else u_high if excess(u_high) <= 0.0 else find_zero(excess, u_low, u_high)
+    u = (
+        u_low
+        if excess(u_low) >= 0.0
+        else u_high
+        if excess(u_high) <= 0.0
+        else find_zero(excess, u_low, u_high)
+    )
     left, right = form.flank(u, 1)[0], form.flank(u, -1)[0]
     return math.dist(left, right), abs(form.tip_radius - float(left[0]))
 
@@ -259,8 +283,11 @@ def across_tips(form):
     Source: outermost points of the outline; common practice for the even count.
     """
     if form.internal:
-        raise ValueError("A caliper cannot close over the tips of an internal gear. Measure between pins with over_pins.")
+        raise ValueError(
+            "A caliper cannot close over the tips of an internal gear. Measure between pins with over_pins."
+        )
     opposite = form.teeth // 2 * form.pitch_angle
-    lands = np.linspace(*form.tip_range, 3)  # corner, middle, corner: the outermost point of an arc is one of these here
+    # corner, middle, corner: the outermost point of an arc is one of these here
+    lands = np.linspace(*form.tip_range, 3)
     second = form.tip(lands)[0] @ direction(math.pi - opposite)
     return form.tip_radius + float(second.max())

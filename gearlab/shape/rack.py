@@ -55,9 +55,13 @@ class Rack:
     def __post_init__(self):
         for field in fields(self):
             unit = "rad" if field.name == "pressure_angle" else "modules"
-            object.__setattr__(self, field.name, number(f"Rack {field.name}", getattr(self, field.name), unit))
+            object.__setattr__(
+                self, field.name, number(f"Rack {field.name}", getattr(self, field.name), unit)
+            )
         if not LEAST_ANGLE <= self.pressure_angle <= LARGEST_ANGLE:
-            hint = " It looks like degrees: convert it with math.radians." if self.pressure_angle > 1.0 else ""
+            hint = (
+                " It looks like degrees: convert it with math.radians." if self.pressure_angle > 1.0 else ""
+            )
             raise ValueError(
                 f"Rack pressure_angle = {self.pressure_angle:g} rad is outside 0.0873 to 0.7854 rad "
                 f"(5 to 45 degrees). Usual is 0.3491 rad (20 degrees).{hint}"
@@ -66,8 +70,9 @@ class Rack:
         for name, where in (("addendum", "rack's teeth"), ("dedendum", "tool's teeth")):
             if not 0.0 < getattr(self, name) < deepest:
                 raise ValueError(
-                    f"Rack {name} = {getattr(self, name):g} modules is outside 0 to {deepest:.4f} modules: "
-                    f"at {deepest:.4f} the {where} come to a point. Usual is {1.0 if name == 'addendum' else 1.25:g}."
+                    f"Rack {name} = {getattr(self, name):g} modules is outside 0 to {deepest:.4f} modules: at"
+                    f" {deepest:.4f} the {where} come to a point. Usual is"
+                    f" {1.0 if name == 'addendum' else 1.25:g}."
                 )
         self.check_round()
 
@@ -142,7 +147,7 @@ class Rack:
         largest = self.full_round(thinning)
         if not 0.0 <= self.tip_radius <= largest + _ROUNDING:
             raise ValueError(
-                f"Rack tip_radius = {self.tip_radius:g} modules is outside 0 to {largest:.6f} modules: at the "
-                f"larger limit the round takes the whole tip of the tool between its flanks (a full round). "
-                f"Give at most {math.floor(largest * 1000) / 1000:.3f}."
+                f"Rack tip_radius = {self.tip_radius:g} modules is outside 0 to {largest:.6f} modules: at the"
+                " larger limit the round takes the whole tip of the tool between its flanks (a full round)."
+                f" Give at most {math.floor(largest * 1000) / 1000:.3f}."
             )

@@ -21,7 +21,10 @@ _SLACK = 1e-9
 
 
 class Contact(NamedTuple):
-    """Two teeth touching: angles [rad], the point [modules], the driver's normal there [-], the curves' names, the ratio [-]."""
+    """Two teeth touching.
+
+    Angles [rad], the point [modules], the driver's normal there [-], the curves' names, the ratio [-].
+    """
 
     driver_angle: float
     driven_angle: float
@@ -66,19 +69,31 @@ class Rolling:
     centre_distance: float
 
     def __post_init__(self):
-        one, two, distance = external("driver", self.driver), self.driven, number("centre_distance", self.centre_distance)
+        one, two, distance = (
+            external("driver", self.driver),
+            self.driven,
+            number("centre_distance", self.centre_distance),
+        )
         if not hasattr(two, "internal"):
             raise ValueError(f"driven = {two!r} is no tooth form. Give a ToothForm or an InternalToothForm.")
         object.__setattr__(self, "centre_distance", distance)
         if two.internal:
-            least, most = two.tip_radius - one.tip_radius, min(two.root_radius - one.tip_radius, two.tip_radius - one.root_radius)
+            least, most = (
+                two.tip_radius - one.tip_radius,
+                min(two.root_radius - one.tip_radius, two.tip_radius - one.root_radius),
+            )
             near, far = "the tips no longer reach each other", "the tips run into the roots"
         else:
-            least, most = max(one.tip_radius + two.root_radius, one.root_radius + two.tip_radius), one.tip_radius + two.tip_radius
+            least, most = (
+                max(one.tip_radius + two.root_radius, one.root_radius + two.tip_radius),
+                one.tip_radius + two.tip_radius,
+            )
             near, far = "the tips run into the roots", "the tips no longer reach each other"
         if not least < distance < most:
-            raise ValueError(f"centre_distance = {distance:.6g} modules is out of range: {near if distance <= least else far}. "
-                             f"Give a distance between {max(0.0, least):.6g} and {most:.6g} modules.")  # fmt: skip
+            raise ValueError(
+                f"centre_distance = {distance:.6g} modules is out of range: {near if distance <= least else far}. "  # noqa: E501
+                f"Give a distance between {max(0.0, least):.6g} and {most:.6g} modules."
+            )
 
     @property
     def _sense(self):
@@ -86,13 +101,20 @@ class Rolling:
 
     @property
     def _zero(self):
-        """Direction from the driver's centre in which the teeth mesh; from the driven gear's it is always pi."""
+        """Direction from the driver's centre in which the teeth mesh.
+
+        From the driven gear's it is always pi.
+        """
         return math.pi if self.driven.internal else 0.0
 
     def _reach(self):
         """Largest relative angle at which a tip of the driver is within reach of the driven teeth."""
         one, two, distance = self.driver.tip_radius, self.driven.tip_radius, self.centre_distance
-        cosine = self._sense * (one * one + distance * distance - two * two) / (2.0 * distance * one) if distance else -1.0
+        cosine = (
+            self._sense * (one * one + distance * distance - two * two) / (2.0 * distance * one)
+            if distance
+            else -1.0
+        )
         return math.acos(min(1.0, max(-1.0, cosine)))
 
     def _rests(self, turn):
@@ -188,7 +210,10 @@ class Rolling:
         _, pair_turn, place = self._rests(np.array([turn]))
         side, other = side_of(self.driver), side_of(self.driven)
         spot = side.evaluate(place)
-        at, facing = float(pair_turn[0] + spot.angle[0]) + self._zero, float(pair_turn[0] + spot.facing[0]) + self._zero
+        at, facing = (
+            float(pair_turn[0] + spot.angle[0]) + self._zero,
+            float(pair_turn[0] + spot.facing[0]) + self._zero,
+        )
         point = float(spot.radius[0]) * np.array((math.cos(at), math.sin(at)))
         normal = np.array((math.cos(facing), math.sin(facing)))
         radius = math.hypot(point[0] - self.centre_distance, point[1])
@@ -196,7 +221,9 @@ class Rolling:
         arm = point[0] * normal[1] - point[1] * normal[0]
         ratio = float((arm - self.centre_distance * normal[1]) / arm)
         mirror = np.array((1.0, direction))
-        return Contact(driver_angle, angle, point * mirror, normal * mirror, side.curve_at(float(place[0])), met, ratio)
+        return Contact(
+            driver_angle, angle, point * mirror, normal * mirror, side.curve_at(float(place[0])), met, ratio
+        )
 
     def free_window(self, driver_angle=0.0):
         """Angles between which the driven gear is free, the driver held.
@@ -221,8 +248,10 @@ class Rolling:
         (3.913, 0.04)
 
         Source: contact on either side, turned until the curves touch.
-        """
-        one, two = (self.driven_angle(number("driver_angle", driver_angle, "rad"), direction) for direction in (1, -1))
+        """  # noqa: E501
+        one, two = (
+            self.driven_angle(number("driver_angle", driver_angle, "rad"), direction) for direction in (1, -1)
+        )
         pitch = self.driven.pitch_angle
         centre = math.fmod((one + two) / 2, pitch) % pitch
         return (0.0 if pitch - centre < 1e-12 else centre), self._sense * (one - two)
@@ -264,7 +293,8 @@ class Rolling:
         return number("radius", radius, above=0.0) * self.play()
 
     def path(self):
-        """The way of the contact point while one pair of teeth touches flank on flank, driver counter-clockwise.
+        """The way of the contact point while one pair of teeth touches flank on flank, driver
+        counter-clockwise.
 
         Returns
         -------
@@ -301,12 +331,13 @@ class Rolling:
         1.684
 
         Source: gearbox course project (module 2, 30/40 teeth).
-        """
+        """  # noqa: E501
         path = self.path()
         return (path.end_turn - path.start_turn) / self.driver.pitch_angle
 
     def interference(self, looks=121):
-        """How far contact off the flanks (a tip against a fillet, or tip against tip) would hold the teeth out of mesh.
+        """How far contact off the flanks (a tip against a fillet, or tip against tip) would hold the teeth
+        out of mesh.
 
         Parameters
         ----------
@@ -337,12 +368,20 @@ class Rolling:
         rate = self.driver.teeth / self.driven.teeth
         reach = self._reach() + self.driver.pitch_angle / 2
         near = np.geomspace(1e-6, 0.5, 25) * self.driver.pitch_angle
-        turns = np.concatenate((np.linspace(-reach, reach, looks), path.start_turn - near, path.end_turn + near))
+        turns = np.concatenate(
+            (np.linspace(-reach, reach, looks), path.start_turn - near, path.end_turn + near)
+        )
         rest, _ = first_touch(self.driver, self.driven, self.centre_distance, turns)
-        depth = float(np.max(path.start_rest - rate * (turns - path.start_turn) - rest)) * self.driven.reference_radius
+        depth = (
+            float(np.max(path.start_rest - rate * (turns - path.start_turn) - rest))
+            * self.driven.reference_radius
+        )
         return depth if depth > _SLACK else 0.0
 
 
 def _check_direction(direction):
     if direction not in (1, -1):
-        raise ValueError(f"direction = {direction!r} is neither 1 (the driver pushes counter-clockwise) nor -1 (clockwise). Give one of the two.")
+        raise ValueError(
+            f"direction = {direction!r} is neither 1 (the driver pushes counter-clockwise) nor -1"
+            " (clockwise). Give one of the two."
+        )

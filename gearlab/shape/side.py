@@ -83,9 +83,13 @@ class Side:
         points, normals = np.empty(place.shape + (2,)), np.empty(place.shape + (2,))
         form = self.form
         curve = np.minimum(place.astype(int), 2)
-        for number, (draw, (start, end)) in enumerate((
-            (form.fillet, form.fillet_range), (form.flank, form.flank_range), (form.tip, (form.tip_range[1], 0.0)),
-        )):  # fmt: skip
+        for number, (draw, (start, end)) in enumerate(
+            (
+                (form.fillet, form.fillet_range),
+                (form.flank, form.flank_range),
+                (form.tip, (form.tip_range[1], 0.0)),
+            )
+        ):
             here = curve == number
             if here.any():
                 share = place[here] - number
@@ -149,7 +153,7 @@ class Side:
         [False, True]
 
         Source: definition.
-        """
+        """  # noqa: E501
         return (radius >= self.low - _ROUNDING) & (radius <= self.high + _ROUNDING)
 
     def curve_at(self, place):
@@ -183,7 +187,9 @@ class Side:
     def _fillet_place(self, radius):
         wanted = np.clip(self._depth(radius), 0.0, self._depths[-1])
         right = np.clip(np.searchsorted(self._depths, wanted), 1, len(self._depths) - 1)
-        slope = (self._tilts[right] - self._tilts[right - 1]) / (self._depths[right] - self._depths[right - 1])
+        slope = (self._tilts[right] - self._tilts[right - 1]) / (
+            self._depths[right] - self._depths[right - 1]
+        )
         tilt = self._tilts[right - 1] + (wanted - self._depths[right - 1]) * slope
         low, high = self._tilts[0], self._tilts[-1]
         for _ in range(6):  # the chord's slope is within a hundredth of the curve's: two digits a round

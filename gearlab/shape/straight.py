@@ -6,9 +6,11 @@ import numpy as np
 
 
 def rack_contact(form, rack):
-    """Length along the line of action over which a gear and a rack touch flank on flank, the flanks as they are cut.
+    """Length along the line of action over which a gear and a rack touch flank on flank, the flanks as they
+    are cut.
 
-    The rack stands so that its pitch line rolls on the gear's reference circle, moved out by the gear's shift.
+    The rack stands so that its pitch line rolls on the gear's reference circle, moved out by the gear's
+    shift.
 
     Parameters
     ----------
@@ -32,7 +34,8 @@ def rack_contact(form, rack):
     Source: the base circle's tangent as line of action; the ends of both flanks on it.
     """
     sine = math.sin(rack.pressure_angle)
-    pitch_point = form.reference_radius * sine  # along the line of action, from the tangent point on the base circle
+    # along the line of action, from the tangent point on the base circle
+    pitch_point = form.reference_radius * sine
     near, far = (form.base_radius * roll for roll in form.flank_range)
     straight = rack.dedendum - rack.tip_radius * (1.0 - sine)
     first = pitch_point - (rack.addendum - form.profile_shift) / sine
@@ -55,7 +58,8 @@ def rack_tooth(rack, thinning=0.0, tolerance=1e-4):
     Returns
     -------
     array
-        Points from the middle of one space to the middle of the next, from left to right, shape (n, 2) [modules].
+        Points from the middle of one space to the middle of the next, from left to right, shape (n, 2)
+        [modules].
 
     Examples
     --------
@@ -75,5 +79,7 @@ def rack_tooth(rack, thinning=0.0, tolerance=1e-4):
     steps = max(2, math.ceil(swing / (2 * math.acos(max(1 - tolerance / radius, -1.0))))) if radius else 1
     turns = np.linspace(math.pi + angle, 1.5 * math.pi, steps + 1)
     fillet = np.column_stack([middle[0] + radius * np.cos(turns), middle[1] + radius * np.sin(turns)])
-    right = np.vstack([[(half - rack.addendum * slope, rack.addendum)], fillet, [(math.pi / 2, -rack.dedendum)]])
+    right = np.vstack(
+        [[(half - rack.addendum * slope, rack.addendum)], fillet, [(math.pi / 2, -rack.dedendum)]]
+    )
     return np.vstack([right[::-1] * (-1, 1), right])

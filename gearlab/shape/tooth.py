@@ -78,7 +78,9 @@ class ToothForm(Form):
             )
         object.__setattr__(self, "teeth", int(self.teeth))
         if not isinstance(self.rack, Rack):
-            raise ValueError(f"rack = {self.rack!r} is no basic rack. Give a Rack: the tooth system's proportions.")
+            raise ValueError(
+                f"rack = {self.rack!r} is no basic rack. Give a Rack: the tooth system's proportions."
+            )
         for name, least in (("profile_shift", -math.inf), ("thinning", 0.0), ("tip_shortening", 0.0)):
             value = number(name, getattr(self, name))
             if value < least:
@@ -108,7 +110,9 @@ class ToothForm(Form):
 
     @property
     def root_range(self):
-        """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats) [rad]."""
+        """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats)
+        [rad].
+        """
         middle = self.pitch_angle / 2
         start = min(self._cut.root_angle, middle)  # a full round ends in the middle, to rounding
         return start, 2 * middle - start

@@ -85,7 +85,8 @@ def first_touch(driver, driven, distance, turn):
     Returns
     -------
     rest, place : arrays
-        Driven angle [rad], infinite where the teeth do not reach each other, and place [-], of the shape of turn.
+        Driven angle [rad], infinite where the teeth do not reach each other, and place [-], of the shape of
+        turn.
 
     Examples
     --------

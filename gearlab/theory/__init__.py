@@ -5,4 +5,14 @@ from .quantities import QUANTITIES, Quantity, quantity
 from .systems import ToothSystem, system
 from .way import Derivation, Step
 
-__all__ = ["QUANTITIES", "Derivation", "Quantity", "Step", "ToothSystem", "derive", "quantity", "reach", "system"]
+__all__ = [
+    "QUANTITIES",
+    "Derivation",
+    "Quantity",
+    "Step",
+    "ToothSystem",
+    "derive",
+    "quantity",
+    "reach",
+    "system",
+]

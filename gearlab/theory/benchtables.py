@@ -240,7 +240,8 @@ design_force              | rack force that the drive is designed for | force | 
 gust_factor               | gust force over design force         | number | q_F   |
 """
 
-# An epicyclic train on one carrier: first gear, planet shaft, last gear; speed and torque of the carrier, places and planets as above.
+# An epicyclic train on one carrier: first gear, planet shaft, last gear; speed and torque of the carrier,
+# places and planets as above.
 EPICYCLIC_ROWS = """
 first_central_teeth       | number of teeth of the first gear    | count  | N_F   | z_F   | 4..6000
 first_planet_teeth        | number of teeth of the planet in mesh with the first gear | count | N_PF | z_PF | 4..6000

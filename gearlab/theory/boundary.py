@@ -1,7 +1,10 @@
-"""Where numbers enter and leave theory: given in the usual units of a metric or an inch design, or with a unit of their own.
+"""Where numbers enter and leave theory.
 
-Inside, theory works in one length unit, minutes and radians (``units``); outside, every dimension has one unit for a metric and
-one for an inch design (``units.USUAL``). Only this file carries numbers from the one to the other.
+Given in the usual units of a metric or an inch design, or with a unit of their own.
+
+Inside, theory works in one length unit, minutes and radians (``units``); outside, every dimension has one
+unit for a metric and one for an inch design (``units.USUAL``). Only this file carries numbers from the one to
+the other.
 """
 
 from __future__ import annotations
@@ -20,10 +23,18 @@ from .units import UNITS, factor, theory_unit, usual_unit, written
 #: A number or several, and what a reader may give for it: with a unit, as text.
 Number = float | np.ndarray
 Given = Number | str
-#: The words that tell a tooth size, and with it the unit of every length: P is teeth per inch, a module is millimetres.
-TOOTH_SIZE = {"diametral_pitch": "in", "mate_diametral_pitch": "in", "module": "mm", "mate_module": "mm", "first_stage_module": "mm", "second_stage_module": "mm",
-              "first_mesh_module": "mm", "last_mesh_module": "mm"}
-
+#: The words that tell a tooth size, and with it the unit of every length: P is teeth per inch, a module is
+#: millimetres.
+TOOTH_SIZE = {
+    "diametral_pitch": "in",
+    "mate_diametral_pitch": "in",
+    "module": "mm",
+    "mate_module": "mm",
+    "first_stage_module": "mm",
+    "second_stage_module": "mm",
+    "first_mesh_module": "mm",
+    "last_mesh_module": "mm",
+}
 
 
 def unit_of(word: str, length_unit: str) -> str:
@@ -31,7 +42,7 @@ def unit_of(word: str, length_unit: str) -> str:
 
     >>> unit_of("pitch_diameter", "mm"), unit_of("pressure_angle", "in"), unit_of("teeth", "in"), unit_of("power", "in")
     ('mm', 'deg', '', 'hp')
-    """
+    """  # noqa: E501
     dimension = QUANTITIES[word].dimension
     return "" if dimension in ("count", "number", "turns") else usual_unit(dimension, length_unit)
 
@@ -41,7 +52,10 @@ def _sizes(length_unit: str) -> dict[str, tuple[float, float]]:
     """Size of the usual unit and of theory's, by word, where they differ."""
     found = {}
     for word, entry in QUANTITIES.items():
-        sizes = UNITS[usual_unit(entry.dimension, length_unit)].size, UNITS[theory_unit(entry.dimension, length_unit)].size
+        sizes = (
+            UNITS[usual_unit(entry.dimension, length_unit)].size,
+            UNITS[theory_unit(entry.dimension, length_unit)].size,
+        )
         if sizes[0] != sizes[1]:
             found[word] = sizes
     return found
@@ -52,7 +66,10 @@ LARGEST = 1e15
 
 
 def check_number(word: str, number, several: bool = True) -> None:
-    """Raise ValueError for anything but a finite real number or (``several``) an array of them: texts, truth values, complex numbers, None [usual unit]."""
+    """Raise ValueError for anything but a finite real number or (``several``) an array of them.
+
+    Texts, truth values, complex numbers, None [usual unit].
+    """
     if type(number) is float and -LARGEST <= number <= LARGEST:
         return
     meaning = QUANTITIES[word].meaning
@@ -61,13 +78,19 @@ def check_number(word: str, number, several: bool = True) -> None:
     else:
         try:
             array = np.asarray(number)
-        except ValueError:      # rows of unlike length
+        except ValueError:  # rows of unlike length
             array = np.asarray(None)
         if array.dtype.kind not in "iuf" or not (several and array.ndim):
-            raise ValueError(f"{meaning} ({word} = {number!r}) is not a number: give {'a plain one' if several else 'a single one'}")
+            raise ValueError(
+                f"{meaning} ({word} = {number!r}) is not a number: give"
+                f" {'a plain one' if several else 'a single one'}"
+            )
         sound = bool(np.all(np.abs(array) <= LARGEST))
     if not sound:
-        raise ValueError(f"{meaning} ({word} = {number!s:.80}) is out of range: give a finite number, at most {LARGEST:g} in size")
+        raise ValueError(
+            f"{meaning} ({word} = {number!s:.80}) is out of range: give a finite number, at most {LARGEST:g}"
+            " in size"
+        )
 
 
 def inward(word: str, number, length_unit: str):
@@ -94,7 +117,10 @@ def outward(word: str, number, length_unit: str):
 def outward_all(numbers: Mapping[str, float], length_unit: str) -> dict[str, float]:
     """Numbers of theory by word [theory's units, rad], as they are told [usual units]."""
     sizes = _sizes(length_unit)
-    return {word: number * sizes[word][1] / sizes[word][0] if word in sizes else number for word, number in numbers.items()}
+    return {
+        word: number * sizes[word][1] / sizes[word][0] if word in sizes else number
+        for word, number in numbers.items()
+    }
 
 
 def told(word: str, number: float, length_unit: str) -> str:
@@ -123,7 +149,9 @@ def unit_fact(word: str, length_unit: str) -> str:
 
 
 def check_plausible(entry: Quantity, number, length_unit: str) -> None:
-    """Raise ValueError with the limits if a given [theory's unit], or any of an array, is of a size that no such thing has."""
+    """Raise ValueError with the limits if a given [theory's unit], or any of an array, is of a size that no
+    such thing has.
+    """
     limits = PLAUSIBLE.get(entry.dimension)
     if limits is None:
         return
@@ -137,8 +165,10 @@ def check_plausible(entry: Quantity, number, length_unit: str) -> None:
     if np.any(wrong):
         worst = float(sizes.flat[int(np.argmax(wrong))]) if sizes.ndim else float(sizes)
         back = factor(name, shown)
-        raise ValueError(f"{entry.meaning} {worst * back:.6g} {written(shown)} is out of range: no gear drive has such a size; "
-                         f"give a value between {low * back:.4g} and {high * back:.4g} {written(shown)}")
+        raise ValueError(
+            f"{entry.meaning} {worst * back:.6g} {written(shown)} is out of range: no gear drive has such a"
+            f" size; give a value between {low * back:.4g} and {high * back:.4g} {written(shown)}"
+        )
 
 
 @dataclass(frozen=True)
@@ -150,7 +180,8 @@ class Taken:
     length_unit : str
         The unit of every length of the way, "in" or "mm" [-].
     bare : str
-        The system in which bare numbers are read: "in" or "mm"; "" where nothing settles it, "both" where two things do [-].
+        The system in which bare numbers are read: "in" or "mm"; "" where nothing settles it, "both" where two
+        things do [-].
     values : dict
         Numbers by word [usual units of the way]; empty for givens without values.
     converted : tuple of str
@@ -163,7 +194,9 @@ class Taken:
     converted: tuple[str, ...]
 
 
-def take(words: Iterable[str], values: Mapping[str, Given], asked: str, notation: str, length_unit: str | None) -> Taken:
+def take(
+    words: Iterable[str], values: Mapping[str, Given], asked: str, notation: str, length_unit: str | None
+) -> Taken:
     """Take givens: find the length unit of the way, and every value in its usual unit.
 
     Parameters
@@ -183,19 +216,44 @@ def take(words: Iterable[str], values: Mapping[str, Given], asked: str, notation
         For text that cannot be read, and for a bare number whose unit nothing settles.
     """
     words = list(words)
-    size = next((TOOTH_SIZE[word] for word in ("diametral_pitch", "module", *TOOTH_SIZE) if word in words), "")
+    size = next(
+        (TOOTH_SIZE[word] for word in ("diametral_pitch", "module", *TOOTH_SIZE) if word in words), ""
+    )
     if length_unit is not None:
         usual_unit("length", length_unit)  # raises for a unit that theory does not work in
-    unit_here = length_unit or size or _system_of(values) or TOOTH_SIZE.get(asked) or ("mm" if notation == "iso" else "in")
-    bare = "both" if size and length_unit and size != length_unit else length_unit or size or TOOTH_SIZE.get(asked, "")
+    unit_here = (
+        length_unit
+        or size
+        or _system_of(values)
+        or TOOTH_SIZE.get(asked)
+        or ("mm" if notation == "iso" else "in")
+    )
+    bare = (
+        "both"
+        if size and length_unit and size != length_unit
+        else length_unit or size or TOOTH_SIZE.get(asked, "")
+    )
     found, converted = take_values(values, unit_here, bare)
     return Taken(unit_here, bare, found, converted)
 
 
 def _system_of(values: Mapping[str, Given]) -> str:
-    """The system of the units that are written: of the first length, or else of the first given that has one."""
-    texts = sorted(((word, value) for word, value in values.items() if isinstance(value, str)), key=lambda pair: QUANTITIES[pair[0]].dimension not in ("length", "pitch"))
-    return next((system for word, value in texts if (system := read(value, QUANTITIES[word].meaning, QUANTITIES[word].dimension).system)), "")
+    """The system of the units that are written.
+
+    Of the first length, or else of the first given that has one.
+    """
+    texts = sorted(
+        ((word, value) for word, value in values.items() if isinstance(value, str)),
+        key=lambda pair: QUANTITIES[pair[0]].dimension not in ("length", "pitch"),
+    )
+    return next(
+        (
+            system
+            for word, value in texts
+            if (system := read(value, QUANTITIES[word].meaning, QUANTITIES[word].dimension).system)
+        ),
+        "",
+    )
 
 
 def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tuple[dict, tuple[str, ...]]:
@@ -217,8 +275,16 @@ def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tup
         found[word] = value
         if word in TOOTH_SIZE and entry.dimension == "length" and length_unit == "in":
             found[word] = _numbers(value) * factor("mm", "in")
-            converted.append(f"{_spelt(float(value), 'mm')} = {_spelt(float(found[word]), 'in')}" if np.ndim(value) == 0 else f"a {entry.meaning} is given in mm, and 1 in = 25.4 mm")
-        elif word not in TOOTH_SIZE and usual_unit(entry.dimension, "in") != usual_unit(entry.dimension, "mm") and bare != length_unit:
+            converted.append(
+                f"{_spelt(float(value), 'mm')} = {_spelt(float(found[word]), 'in')}"
+                if np.ndim(value) == 0
+                else f"a {entry.meaning} is given in mm, and 1 in = 25.4 mm"
+            )
+        elif (
+            word not in TOOTH_SIZE
+            and usual_unit(entry.dimension, "in") != usual_unit(entry.dimension, "mm")
+            and bare != length_unit
+        ):
             raise ValueError(_unsettled(entry, value, bare))
     return found, tuple(converted)
 
@@ -228,7 +294,9 @@ def _numbers(value):
 
 
 def _spelt(number: float, name: str) -> str:
-    name = written(name[1:] if name.startswith("1/") else name) if name in UNITS else name.replace("*", "\u00b7")
+    name = (
+        written(name[1:] if name.startswith("1/") else name) if name in UNITS else name.replace("*", "\u00b7")
+    )
     return f"{number:.6g}{'' if name.startswith(('/', '%', chr(176))) else ' '}{name}"
 
 
@@ -236,12 +304,16 @@ def _unsettled(entry: Quantity, value, bare: str) -> str:
     inch, metric = (usual_unit(entry.dimension, system) for system in ("in", "mm"))
     number = f"{value:g}" if isinstance(value, (int, float)) else f"{value}"
     start = f"{entry.meaning} {number} has no unit, and "
-    say = f"write it as text with its unit, \"{number} {written(metric)}\" or \"{number} {written(inch)}\""
+    say = f'write it as text with its unit, "{number} {written(metric)}" or "{number} {written(inch)}"'
     if np.ndim(value):
         say = "write numbers of one unit and settle it"
     if bare == "both":
-        return (f"{start}the tooth size and length_unit speak of different ones, {written(inch)} and {written(metric)}: {say}, or leave length_unit out")
-    return (f"{start}nothing here settles one: {say}, or give length_unit=\"mm\" ({written(metric)}) or length_unit=\"in\" ({written(inch)}), "
-            "or the tooth size (a module is millimetres, a diametral pitch inches)")
-
-
+        return (
+            f"{start}the tooth size and length_unit speak of different ones, {written(inch)} and"
+            f" {written(metric)}: {say}, or leave length_unit out"
+        )
+    return (
+        f'{start}nothing here settles one: {say}, or give length_unit="mm" ({written(metric)}) or'
+        f' length_unit="in" ({written(inch)}), or the tooth size (a module is millimetres, a diametral pitch'
+        " inches)"
+    )

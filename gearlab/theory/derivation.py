@@ -1,9 +1,9 @@
 """From givens to what is asked: ordered steps, a closed form, numbers; as Markdown, MathML and text.
 
-    >>> derive("C", given=["P", "N1", "N2"]).formula
-    (N1 + N2)/(2*P)
-    >>> derive("N1", given={"C": 3.15, "P": 10, "ratio": 2.5}).result
-    18.0
+>>> derive("C", given=["P", "N1", "N2"]).formula
+(N1 + N2)/(2*P)
+>>> derive("N1", given={"C": 3.15, "P": 10, "ratio": 2.5}).result
+18.0
 """
 
 from __future__ import annotations
@@ -15,7 +15,17 @@ import numpy as np
 
 from . import search
 from .boundary import check_number, inward, take, take_values
-from .faults import NoSuchGears, check_given, check_result, check_turning, contradictions, gave_up, listed, missing, notes_on
+from .faults import (
+    NoSuchGears,
+    check_given,
+    check_result,
+    check_turning,
+    contradictions,
+    gave_up,
+    listed,
+    missing,
+    notes_on,
+)
 from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
@@ -24,16 +34,42 @@ from .units import MM_PER_INCH, factor
 from .way import Derivation, Step
 
 # Motion that a single gear has too.
-_PAIR_WORDS = {q.word for q in PAIR} - {"duration", "pitch_line_speed", "mesh_frequency", "action_speed", "tangential_force", "separating_force", "normal_force"}
+_PAIR_WORDS = {q.word for q in PAIR} - {
+    "duration",
+    "pitch_line_speed",
+    "mesh_frequency",
+    "action_speed",
+    "tangential_force",
+    "separating_force",
+    "normal_force",
+}
 # Kinds of the bench by whose words are named; the first that fits.
-_OF_THE_BENCH = {"epicyclic": "epicyclic train", "key": "key", "drive": "drive", "planetary": "planetary set", "bevel": "bevel pair", "rack": "rack and pinion", "load": "load", "plate": "plate", "hub": "hub",
-                 "stack": "stack", "workshop": "workshop"}
+_OF_THE_BENCH = {
+    "epicyclic": "epicyclic train",
+    "key": "key",
+    "drive": "drive",
+    "planetary": "planetary set",
+    "bevel": "bevel pair",
+    "rack": "rack and pinion",
+    "load": "load",
+    "plate": "plate",
+    "hub": "hub",
+    "stack": "stack",
+    "workshop": "workshop",
+}
 # Trains of two stages, on three shafts.
 _COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_module", "output_turns_to_repeat"}
 
 
-def derive(asked: str, given: Iterable[str] | Mapping[str, float | str], notation: str = "inch", tooth_system: str | ToothSystem = "full depth",
-           kind: str | None = None, length_unit: str | None = None, features: Iterable[str] = ()) -> Derivation:
+def derive(
+    asked: str,
+    given: Iterable[str] | Mapping[str, float | str],
+    notation: str = "inch",
+    tooth_system: str | ToothSystem = "full depth",
+    kind: str | None = None,
+    length_unit: str | None = None,
+    features: Iterable[str] = (),
+) -> Derivation:
     """Find the way from what is given to what is asked, in any direction.
 
     Parameters
@@ -41,22 +77,27 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float | str], notatio
     asked : str
         A quantity's word, or its symbol in the notation [-].
     given : iterable of str, or mapping of str to float or text
-        Words or symbols; with values the numbers are worked out too. A value is text with its unit, such as "2 hp", "1725 rev/min", "3 in"
-        or "20°", or a bare number: of a diametral pitch [1/in], of a module [mm], of an angle [deg], a speed [rpm], a time [s] and what else
-        has one unit in ``units.USUAL``; of a length, force, torque, stress, power or linear speed only where the tooth size or ``length_unit``
+        Words or symbols; with values the numbers are worked out too. A value is text with its unit, such as
+        "2 hp", "1725 rev/min", "3 in" or "20°", or a bare number: of a diametral pitch [1/in], of a module
+        [mm], of an angle [deg], a speed [rpm], a time [s] and what else has one unit in ``units.USUAL``; of a
+        length, force, torque, stress, power or linear speed only where the tooth size or ``length_unit``
         settles the unit [mm, N, N*m, MPa, W, m/s; in, lbf, lbf*in, psi, hp, ft/min].
     notation : str
         "inch" (P, N, d, C; default) or "iso" (m, z, d, a) [-].
     tooth_system : str or ToothSystem
-        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row. By name, the pressure
-        angle chooses the row, also one put into ``value`` or one that follows from the givens; a ``ToothSystem`` stays as it is.
+        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row. By name, the
+        pressure angle chooses the row, also one put into ``value`` or one that follows from the givens; a
+        ``ToothSystem`` stays as it is.
     kind : str, optional
-        "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the words by default.
+        "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the
+        words by default.
     length_unit : str, optional
-        In which lengths, and all that goes with them, are told: "in" or "mm" [-]; by default that of the tooth size, or of the units stated.
-        Givens stated in other units, and the other tooth size, are converted.
+        In which lengths, and all that goes with them, are told: "in" or "mm" [-]; by default that of the
+        tooth size, or of the units stated. Givens stated in other units, and the other tooth size, are
+        converted.
     features : iterable of str
-        What goes beyond the plain case [-], such as "set distance": the centre distance is then a number of its own.
+        What goes beyond the plain case [-], such as "set distance": the centre distance is then a number of
+        its own.
 
     Returns
     -------
@@ -66,10 +107,10 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float | str], notatio
     Raises
     ------
     ValueError
-        When something is missing (it names what), when givens contradict each other (it names which
-        and by how much, or which way the gears turn), when no formula is found within the budget of steps
-        (it names givens that help), when two answers fit, when a value is out of range, has the wrong unit or none
-        that is settled, or for an unknown name.
+        When something is missing (it names what), when givens contradict each other (it names which and by
+        how much, or which way the gears turn), when no formula is found within the budget of steps (it names
+        givens that help), when two answers fit, when a value is out of range, has the wrong unit or none that
+        is settled, or for an unknown name.
 
     Examples
     --------
@@ -83,10 +124,15 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float | str], notatio
     >>> derive("C", given=["N1", "N2"])
     Traceback (most recent call last):
     ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter, driven_pitch_diameter, circular_pitch, addendum
-    """
+    """  # noqa: E501
     check_notation(notation)
-    among = words_of(kind) if kind and not {asked, *given} <= QUANTITIES.keys() else ()  # words need no looking up
-    values = {quantity(name, notation, among).word: number for name, number in given.items()} if isinstance(given, Mapping) else {}
+    # words need no looking up
+    among = words_of(kind) if kind and not {asked, *given} <= QUANTITIES.keys() else ()
+    values = (
+        {quantity(name, notation, among).word: number for name, number in given.items()}
+        if isinstance(given, Mapping)
+        else {}
+    )
     words = tuple(values) or tuple(dict.fromkeys(quantity(name, notation, among).word for name in given))
     target = quantity(asked, notation, among).word
     taken = take(words, values, target, notation, length_unit)
@@ -94,19 +140,50 @@ def derive(asked: str, given: Iterable[str] | Mapping[str, float | str], notatio
     for word, number in values.items():
         check_given(word, number, length_unit)
     if {"module", "diametral_pitch"} <= values.keys():
-        raise ValueError(f"give the module or the diametral pitch, not both: theory works in one length unit, and P = {values['diametral_pitch']:g} 1/in "
-                         f"is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against {values['module'] * factor(length_unit, 'mm'):g} mm given")
+        raise ValueError(
+            "give the module or the diametral pitch, not both: theory works in one length unit, and P ="
+            f" {values['diametral_pitch']:g} 1/in is a module of"
+            f" {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against"
+            f" {values['module'] * factor(length_unit, 'mm'):g} mm given"
+        )
     named = tooth_system if isinstance(tooth_system, str) else None
     if named:
-        tooth_system = system(tooth_system, float(values.get("pressure_angle", 20.0)) if np.ndim(values.get("pressure_angle", 0)) == 0 else 20.0)
+        tooth_system = system(
+            tooth_system,
+            (
+                float(values.get("pressure_angle", 20.0))
+                if np.ndim(values.get("pressure_angle", 0)) == 0
+                else 20.0
+            ),
+        )
     kind = kind or _kind((*words, target))
-    way = _derivation(target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features))
-    row = RowChoice(named, partial(_with_row, target, frozenset(words), notation, kind, length_unit, frozenset(features))) if named else None
+    way = _derivation(
+        target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features)
+    )
+    row = (
+        RowChoice(
+            named,
+            partial(_with_row, target, frozenset(words), notation, kind, length_unit, frozenset(features)),
+        )
+        if named
+        else None
+    )
     return with_values(_copy(way, bare=taken.bare, converted=taken.converted, row=row), words, values)
 
 
-def _with_row(asked: str, given: frozenset[str], notation: str, kind: str, length_unit: str, features: frozenset[str], row: ToothSystem) -> Derivation:
-    """The same way with another row of the tooth system; the row of letters adds its letters to the givens."""
+def _with_row(
+    asked: str,
+    given: frozenset[str],
+    notation: str,
+    kind: str,
+    length_unit: str,
+    features: frozenset[str],
+    row: ToothSystem,
+) -> Derivation:
+    """The same way with another row of the tooth system.
+
+    The row of letters adds its letters to the givens.
+    """
     rows = _rows(kind, row)
     if row is ANY_ROW:
         given |= OF_A_ROW.keys() & {one.name for one in scope_for(kind, length_unit, rows, features).symbols}
@@ -128,17 +205,36 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
         "inch" or "iso" [-].
     """
     words = tuple(givens)
-    texts, converted = take_values({word: value for word, value in givens.items() if isinstance(value, str)}, scope.length_unit, scope.length_unit)
+    texts, converted = take_values(
+        {word: value for word, value in givens.items() if isinstance(value, str)},
+        scope.length_unit,
+        scope.length_unit,
+    )
     givens = {**givens, **texts}
     for word, number in givens.items():
         check_number(word, number, several=False)
         if number or word in texts:  # a part may have none of something: a hub without keyway
             check_given(word, number, scope.length_unit)
     check_turning(scope.kind, givens)
-    way = _derivation(asked, frozenset(words), notation, scope.systems if len(scope.about.sides) == 2 else scope.systems[:1], scope.kind, scope.length_unit, scope.features)
+    way = _derivation(
+        asked,
+        frozenset(words),
+        notation,
+        scope.systems if len(scope.about.sides) == 2 else scope.systems[:1],
+        scope.kind,
+        scope.length_unit,
+        scope.features,
+    )
     way.check_holds({word: inward(word, number, scope.length_unit) for word, number in givens.items()})
     numbers = way.all_numbers(givens)
-    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, givens, scope.length_unit), bare=scope.length_unit, converted=converted)
+    return _copy(
+        way,
+        given=words,
+        numbers=numbers,
+        notes=notes_on(numbers, givens, scope.length_unit),
+        bare=scope.length_unit,
+        converted=converted,
+    )
 
 
 def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, float]) -> Derivation:
@@ -147,10 +243,19 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         return _copy(way, given=words)
     if any(np.ndim(number) for number in values.values()):
         several = listed([word for word, number in values.items() if np.ndim(number)])
-        raise ValueError(f"derive takes single values, {several} has more; for arrays give names, then use .value(...) with arrays")
+        raise ValueError(
+            f"derive takes single values, {several} has more; for arrays give names, then use .value(...)"
+            " with arrays"
+        )
     check_turning(way.scope.kind, values)
     if way._row_matters:
-        made = at_row(way, {symbol(word): float(inward(word, number, way.scope.length_unit)) for word, number in values.items()})
+        made = at_row(
+            way,
+            {
+                symbol(word): float(inward(word, number, way.scope.length_unit))
+                for word, number in values.items()
+            },
+        )
         way = made if made is way else _copy(made, row=way.row, bare=way.bare, converted=way.converted)
     contradictions(way.scope, values)
     way.check_holds({word: inward(word, number, way.scope.length_unit) for word, number in values.items()})
@@ -159,14 +264,33 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
     except NoSuchGears:
         raise
     except (ValueError, OverflowError) as error:
-        raise ValueError(f"{QUANTITIES[way.asked].meaning} has no real value for these givens: check {listed(words)}") from error
-    for word in (way.asked, *numbers.keys() - {way.asked, *values}):  # a negative diameter on the way makes a sound-looking centre distance
-        check_result(QUANTITIES[word], numbers[word] if word == way.asked or numbers[word] < -1e-9 else 0.0, words)
+        raise ValueError(
+            f"{QUANTITIES[way.asked].meaning} has no real value for these givens: check {listed(words)}"
+        ) from error
+    # a negative diameter on the way makes a sound-looking centre distance
+    for word in (way.asked, *numbers.keys() - {way.asked, *values}):
+        check_result(
+            QUANTITIES[word], numbers[word] if word == way.asked or numbers[word] < -1e-9 else 0.0, words
+        )
     return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values, way.scope.length_unit))
 
 
 def _copy(way: Derivation, **changes) -> Derivation:
-    fields = {name: getattr(way, name) for name in ("asked", "given", "steps", "scope", "notation", "numbers", "notes", "bare", "converted", "row")}
+    fields = {
+        name: getattr(way, name)
+        for name in (
+            "asked",
+            "given",
+            "steps",
+            "scope",
+            "notation",
+            "numbers",
+            "notes",
+            "bare",
+            "converted",
+            "row",
+        )
+    }
     copy = Derivation(**(fields | changes))
     for name in ("raw", "tidy", "formula"):  # algebra already done stays done
         if name in way.__dict__:
@@ -175,14 +299,24 @@ def _copy(way: Derivation, **changes) -> Derivation:
 
 
 @lru_cache(maxsize=2048)
-def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple[ToothSystem, ...], kind: str, length_unit: str,
-                features: frozenset[str]) -> Derivation:
+def _derivation(
+    asked: str,
+    given: frozenset[str],
+    notation: str,
+    systems: tuple[ToothSystem, ...],
+    kind: str,
+    length_unit: str,
+    features: frozenset[str],
+) -> Derivation:
     scope = scope_for(kind, length_unit, systems, features)
     words = tuple(sorted(given, key=side_order))
     with scope.lock:
         known = [symbol(word) for word in words]
         for word in (*words, asked):
-            if symbol(word) not in scope.symbols and not (word in given and split_side(word)[1] == "form_radius"):  # measured: conditions ask for it
+            # measured: conditions ask for it
+            if symbol(word) not in scope.symbols and not (
+                word in given and split_side(word)[1] == "form_radius"
+            ):
                 near = [s.name for s in scope.symbols if s.name.endswith(word) or word.endswith(s.name)]
                 hint = f"; did you mean {listed(sorted(near))}?" if near else ""
                 raise ValueError(f"{word!r} does not occur in the theory of a {kind}{hint}")
@@ -200,9 +334,18 @@ def _derivation(asked: str, given: frozenset[str], notation: str, systems: tuple
 
 
 @lru_cache(maxsize=256)
-def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_system: str = "full depth", notation: str = "inch",
-          pressure_angle: float = 20.0, features: tuple[str, ...] = ()) -> dict[str, Derivation]:
-    """Every quantity that the givens determine, with the way to it, by word; without those for which no formula is found within the budget.
+def reach(
+    given: tuple[str, ...],
+    kind: str,
+    length_unit: str = "in",
+    tooth_system: str = "full depth",
+    notation: str = "inch",
+    pressure_angle: float = 20.0,
+    features: tuple[str, ...] = (),
+) -> dict[str, Derivation]:
+    """Every quantity that the givens determine, with the way to it, by word.
+
+    Without those for which no formula is found within the budget.
 
     Parameters
     ----------
@@ -224,15 +367,24 @@ def reach(given: tuple[str, ...], kind: str, length_unit: str = "in", tooth_syst
     >>> reach(("circular_pitch",), "gear", "mm")["module"].formula
     p/pi
     """
-    scope = scope_for(kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features))
+    scope = scope_for(
+        kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features)
+    )
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
-        return {one.name: Derivation(one.name, tuple(given), tuple(map(Step.of, links)), scope, notation, bare=length_unit) for one, links in ways.items()}
+        return {
+            one.name: Derivation(
+                one.name, tuple(given), tuple(map(Step.of, links)), scope, notation, bare=length_unit
+            )
+            for one, links in ways.items()
+        }
 
 
 @lru_cache(maxsize=16)
 def words_of(kind: str) -> tuple[str, ...]:
-    """Words that occur in the theory of a kind [-], in the order they are taught; its symbols mean these first.
+    """Words that occur in the theory of a kind [-], in the order they are taught.
+
+    Its symbols mean these first.
 
     >>> "third_teeth" in words_of("idler train"), "centre_distance" in words_of("gear")
     (True, False)
@@ -240,7 +392,10 @@ def words_of(kind: str) -> tuple[str, ...]:
     if kind not in KINDS:
         raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
     row = system("full depth", 20.0)
-    scopes = [scope_for(kind, "mm", _rows(kind, row), frozenset(features)) for features in ((), *((feature,) for feature in sorted(KINDS[kind].features)))]
+    scopes = [
+        scope_for(kind, "mm", _rows(kind, row), frozenset(features))
+        for features in ((), *((feature,) for feature in sorted(KINDS[kind].features)))
+    ]
     return tuple(sorted({one.name for scope in scopes for one in scope.symbols}, key=place))
 
 
@@ -258,4 +413,3 @@ def _kind(words: Iterable[str]) -> str:
         if owner in owners:
             return kind
     return "pair" if words & _PAIR_WORDS or sides & {"driver", "driven"} else "gear"
-

@@ -22,7 +22,9 @@ _ROUNDING = 2e-4
 
 
 def check_given(word: str, number, length_unit: str) -> None:
-    """Raise ValueError with the limits if a given [usual unit], or any of an array, lies outside its quantity's range or is no plausible size."""
+    """Raise ValueError with the limits if a given [usual unit], or any of an array, lies outside its
+    quantity's range or is no plausible size.
+    """
     entry = QUANTITIES[word]
     check_number(word, number)
     mine = inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), length_unit)
@@ -31,12 +33,22 @@ def check_given(word: str, number, length_unit: str) -> None:
 
 
 def check_range(entry: Quantity, number) -> None:
-    """Raise ValueError with the limits if a value [theory unit, rad] or any of an array lies outside the quantity's range."""
+    """Raise ValueError with the limits if a value [theory unit, rad] or any of an array lies outside the
+    quantity's range.
+    """
     low, high = entry.low, entry.high
     numbers = np.asarray(number, dtype=float)
-    if np.all(np.isfinite(numbers)) and np.all((numbers >= low) & (numbers <= high)) and (entry.zero or not np.any(numbers == 0)):
+    if (
+        np.all(np.isfinite(numbers))
+        and np.all((numbers >= low) & (numbers <= high))
+        and (entry.zero or not np.any(numbers == 0))
+    ):
         return
-    worst = float(numbers.flat[int(np.argmax(~((numbers >= low) & (numbers <= high))))]) if numbers.ndim else float(numbers)
+    worst = (
+        float(numbers.flat[int(np.argmax(~((numbers >= low) & (numbers <= high))))])
+        if numbers.ndim
+        else float(numbers)
+    )
     unit = " deg" if entry.dimension == "angle" else ""
     shown = [degrees(x) if entry.dimension == "angle" and abs(x) != inf else x for x in (worst, low, high)]
     hint = "; it looks like radians, give degrees" if entry.dimension == "angle" and 0 < shown[0] < 1 else ""
@@ -49,46 +61,87 @@ class NoSuchGears(ValueError):
 
 
 def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
-    """Raise ValueError if a result is negative though the quantity cannot be; ``words`` are what it rests on [-]."""
+    """Raise ValueError if a result is negative though the quantity cannot be.
+
+    ``words`` are what it rests on [-].
+    """
     if number < 0 and not entry.signed:
-        raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check {listed(words)}")
+        raise NoSuchGears(
+            f"{entry.meaning} comes out as {number:.6g}, below zero: no such gears exist; check"
+            f" {listed(words)}"
+        )
     if entry.dimension == "number" and number > entry.high * (1 + 1e-9):
-        raise NoSuchGears(f"{entry.meaning} comes out as {number:.6g}, above {entry.high:g}: that cannot be; check {listed(words)}")
+        raise NoSuchGears(
+            f"{entry.meaning} comes out as {number:.6g}, above {entry.high:g}: that cannot be; check"
+            f" {listed(words)}"
+        )
 
 
 def listed(words: Iterable[str]) -> str:
     """Words in a row: a, b and c [-]."""
     words = list(words)
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else "nothing"
+    return (
+        words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else "nothing"
+    )
 
 
 # What a reader most likely has at hand comes first.
-_LIKELY = ("diametral_pitch", "module", "teeth", "driver_teeth", "driven_teeth", "pitch_diameter", "driver_pitch_diameter", "driven_pitch_diameter",
-           "pressure_angle", "centre_distance", "ratio", "driver_speed", "speed", "outside_diameter", "circular_pitch")
+_LIKELY = (
+    "diametral_pitch",
+    "module",
+    "teeth",
+    "driver_teeth",
+    "driven_teeth",
+    "pitch_diameter",
+    "driver_pitch_diameter",
+    "driven_pitch_diameter",
+    "pressure_angle",
+    "centre_distance",
+    "ratio",
+    "driver_speed",
+    "speed",
+    "outside_diameter",
+    "circular_pitch",
+)
 
 
 def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
     """The sentence that says what else is needed to derive what is asked [-]."""
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
-    start = f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
+    start = (
+        f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
+    )
     one_more = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
     also = f"{start}it also needs one of {', '.join(one_more[:6])}"
     if one_more and one_more[0] in _LIKELY:
         return also
     for first in (w for w in _LIKELY if w not in words and symbol(w) in scope.symbols):
-        more = sorted((s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely)
+        more = sorted(
+            (s.name for s in search.lacking(scope, [*known, symbol(first)], symbol(asked))), key=_likely
+        )
         if more and more[0] in _LIKELY:
             return f"{start}it needs two more quantities, such as {first} and {more[0]}"
     return also if one_more else f"{start}more than two quantities are missing"
 
 
 def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
-    """The sentence that says that no formula was found in the steps a search has, and which givens would help [-]."""
-    start = f"derive gave up on {QUANTITIES[asked].meaning} from {listed(QUANTITIES[w].meaning for w in words)}: it found no formula within its budget of steps; "
+    """The sentence that says that no formula was found in the steps a search has, and which givens would help
+    [-].
+    """
+    start = (
+        f"derive gave up on {QUANTITIES[asked].meaning} from {listed(QUANTITIES[w].meaning for w in words)}:"
+        " it found no formula within its budget of steps; "
+    )
     helpful = sorted((s.name for s in search.lacking(scope, known, symbol(asked))), key=_likely)
     if helpful:
-        return f"{start}with one of {', '.join(helpful[:6])} given as well, or in place of one of these, there is a straight way"
-    return f"{start}give what the teeth are made from: their number, the module or diametral pitch, and the pressure angle"
+        return (
+            f"{start}with one of {', '.join(helpful[:6])} given as well, or in place of one of these, there"
+            " is a straight way"
+        )
+    return (
+        f"{start}give what the teeth are made from: their number, the module or diametral pitch, and the"
+        " pressure angle"
+    )
 
 
 def _likely(word: str) -> tuple[int, str]:
@@ -96,23 +149,37 @@ def _likely(word: str) -> tuple[int, str]:
 
 
 def notes_on(numbers: Mapping[str, float], values: Mapping[str, float], length_unit: str) -> tuple[str, ...]:
-    """What a reader should be told of the numbers [usual units]: counts that are not whole, with the whole ones near [-]."""
+    """What a reader should be told of the numbers [usual units].
+
+    Counts that are not whole, with the whole ones near [-].
+    """
     notes = []
     for word, number in numbers.items():
         if QUANTITIES[word].whole and abs(number - round(number)) > WHOLE:
-            notes.append(f"{QUANTITIES[word].meaning} {'is given' if word in values else 'comes out'} as {number:.6g}, which is not whole: {floor(number)} and {ceil(number)} are near")
+            notes.append(
+                f"{QUANTITIES[word].meaning} {'is given' if word in values else 'comes out'} as {number:.6g},"
+                f" which is not whole: {floor(number)} and {ceil(number)} are near"
+            )
     if length_unit == "mm" and "diametral_pitch" in values:
-        notes.append(f"a diametral pitch of {values['diametral_pitch']:.6g}/in is a module of {MM_PER_INCH / values['diametral_pitch']:.6g} mm: an inch has {MM_PER_INCH:g} mm")
+        notes.append(
+            f"a diametral pitch of {values['diametral_pitch']:.6g}/in is a module of"
+            f" {MM_PER_INCH / values['diametral_pitch']:.6g} mm: an inch has {MM_PER_INCH:g} mm"
+        )
     elif "module" in numbers and "module" not in values and "diametral_pitch" in values:
         notes.append(f"a module of {numbers['module']:.6g} in is {numbers['module'] * MM_PER_INCH:.6g} mm")
     return tuple(notes)
 
 
 def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
-    """Raise ValueError if a given [usual units] follows otherwise from the others; it names them and by how much they differ."""
+    """Raise ValueError if a given [usual units] follows otherwise from the others.
+
+    It names them and by how much they differ.
+    """
     if len(values) < 2:
         return
-    numbers = {symbol(word): inward(word, float(number), scope.length_unit) for word, number in values.items()}
+    numbers = {
+        symbol(word): inward(word, float(number), scope.length_unit) for word, number in values.items()
+    }
     with scope.lock:
         for word in values:
             others = [one for one in numbers if one.name != word]
@@ -131,18 +198,30 @@ def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
 
 
 # How each gear turns against the first one of its kind: +1 the same way, -1 opposite ways.
-_TURNING = {"pair": {"driver": 1, "driven": -1}, "internal pair": {"driver": 1, "driven": 1}, "idler train": {"first": 1, "second": -1, "third": 1},
-            "compound train": {"first": 1, "second": -1, "third": -1, "fourth": 1}}
+_TURNING = {
+    "pair": {"driver": 1, "driven": -1},
+    "internal pair": {"driver": 1, "driven": 1},
+    "idler train": {"first": 1, "second": -1, "third": 1},
+    "compound train": {"first": 1, "second": -1, "third": -1, "fourth": 1},
+}
 _MOTION = ("speed", "turns", "angle", "angular_speed")
 
 
 def _motions(kind: str, values: Mapping[str, Number]) -> dict[str, int]:
     sides = _TURNING.get(kind, {})
-    return {word: sides[side] for word in sorted(values, key=place) for side, base in [split_side(word)] if base in _MOTION and side in sides}
+    return {
+        word: sides[side]
+        for word in sorted(values, key=place)
+        for side, base in [split_side(word)]
+        if base in _MOTION and side in sides
+    }
 
 
 def turned_wrongly(kind: str, values: Mapping[str, Number]):
-    """Where given speeds, turns and angles go against the meshes between them: True or False, or an array of these [-]."""
+    """Where given speeds, turns and angles go against the meshes between them.
+
+    True or False, or an array of these [-].
+    """
     ways = _motions(kind, values)
     first, wrong = next(iter(ways), None), False
     for word in ways:
@@ -151,14 +230,23 @@ def turned_wrongly(kind: str, values: Mapping[str, Number]):
 
 
 def check_turning(kind: str, values: Mapping[str, Number]) -> None:
-    """Raise ValueError where given speeds, turns or angles go against the meshes between them [any units]; it says how the gears turn."""
-    ways = _motions(kind, {word: number for word, number in values.items() if np.ndim(number) == 0 and number})
+    """Raise ValueError where given speeds, turns or angles go against the meshes between them [any units].
+
+    It says how the gears turn.
+    """
+    ways = _motions(
+        kind, {word: number for word, number in values.items() if np.ndim(number) == 0 and number}
+    )
     for first, word in pairwise(ways):
         if np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0:
             same = ways[first] == ways[word]
-            raise ValueError(f"the givens contradict each other: {QUANTITIES[first].meaning} {values[first]:g} and {QUANTITIES[word].meaning} {values[word]:g} have "
-                             f"{'opposite signs' if same else 'the same sign'}, but {_why(kind, split_side(first)[0], split_side(word)[0])} "
-                             "(counter-clockwise is positive): turn one sign round, or leave one of them out")
+            raise ValueError(
+                f"the givens contradict each other: {QUANTITIES[first].meaning} {values[first]:g} and"
+                f" {QUANTITIES[word].meaning} {values[word]:g} have"
+                f" {'opposite signs' if same else 'the same sign'}, but"
+                f" {_why(kind, split_side(first)[0], split_side(word)[0])} (counter-clockwise is positive):"
+                " turn one sign round, or leave one of them out"
+            )
 
 
 def _why(kind: str, one: str, two: str) -> str:
@@ -167,18 +255,39 @@ def _why(kind: str, one: str, two: str) -> str:
         return "speed, turns and angle of one gear go the same way"
     if kind == "internal pair":
         return "a gear and the ring around it turn the same way"
-    meshes = {"first": 0, "second": 1, "third": 2 if kind == "idler train" else 1, "fourth": 2, "driver": 0, "driven": 1}
+    meshes = {
+        "first": 0,
+        "second": 1,
+        "third": 2 if kind == "idler train" else 1,
+        "fourth": 2,
+        "driver": 0,
+        "driven": 1,
+    }
     between = abs(meshes[one] - meshes[two])
-    return ("two gears on one shaft turn the same way", "two external gears turn opposite ways",
-            "two external gears turn opposite ways, so that after two meshes the direction is the first one again")[between]
+    return (
+        "two gears on one shaft turn the same way",
+        "two external gears turn opposite ways",
+        (
+            "two external gears turn opposite ways, so that after two meshes the direction is the first one"
+            " again"
+        ),
+    )[between]
 
 
-def _describe(scope: Scope, links, word: str, stated: float, follows: float, values: Mapping[str, float]) -> str:
+def _describe(
+    scope: Scope, links, word: str, stated: float, follows: float, values: Mapping[str, float]
+) -> str:
     entry = QUANTITIES[word]
-    rests = [w for w in values if w != word and any(symbol(w) in link.expression.free_symbols for link in links)]
+    rests = [
+        w for w in values if w != word and any(symbol(w) in link.expression.free_symbols for link in links)
+    ]
     stated, follows = (outward(word, number, scope.length_unit) for number in (stated, follows))
     unit = unit_of(word, scope.length_unit)
     unit = f" {unit if unit == 'deg' else written(unit)}" if unit else ""
     share = abs(stated - follows) / abs(follows) * 100 if follows else inf
-    return (f"the givens contradict each other: {entry.meaning} is given as {stated:.6g}{unit}, but {listed(f'{QUANTITIES[w].meaning} {told(w, values[w], scope.length_unit)}' for w in rests)} "
-            f"make it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit}, {share:.2g} % apart): leave one of them out or correct it")
+    return (
+        f"the givens contradict each other: {entry.meaning} is given as {stated:.6g}{unit}, but"
+        f" {listed(f'{QUANTITIES[w].meaning} {told(w, values[w], scope.length_unit)}' for w in rests)} make"
+        f" it {follows:.6g}{unit} ({abs(stated - follows):.3g}{unit}, {share:.2g} % apart): leave one of them"
+        " out or correct it"
+    )

@@ -11,7 +11,6 @@ import math
 import numpy as np
 import sympy as sp
 
-
 # So near a whole number, a count is taken for it: the rest is rounding of the givens, or of floats.
 WHOLE = 2e-3
 
@@ -26,11 +25,18 @@ def whole_number(count: float) -> int | None:
 
 
 class _Numeric(sp.Function):
-    """A function of our own that has a number only where all its arguments have one: by its twin for floats."""
+    """A function of our own that has a number only where all its arguments have one.
+
+    By its twin for floats.
+    """
 
     def _eval_evalf(self, prec):
         numbers = [argument.evalf() for argument in self.args]
-        return sp.Float(FLOAT_TWINS[type(self).__name__](*map(float, numbers))) if all(number.is_number for number in numbers) else None
+        return (
+            sp.Float(FLOAT_TWINS[type(self).__name__](*map(float, numbers)))
+            if all(number.is_number for number in numbers)
+            else None
+        )
 
 
 class inv(sp.Function):
@@ -58,8 +64,11 @@ class inv(sp.Function):
         return (sp.tan(x) - x)._eval_evalf(prec) if x is not None and x.is_number else None
 
     def _latex(self, printer, exp=None):
-        text = rf"\operatorname{{inv}} {printer.parenthesize(self.args[0], 70)}" if self.args[0].is_Symbol \
+        text = (
+            rf"\operatorname{{inv}} {printer.parenthesize(self.args[0], 70)}"
+            if self.args[0].is_Symbol
             else rf"\operatorname{{inv}}\left({printer._print(self.args[0])}\right)"
+        )
         return text if exp is None else rf"\left({text}\right)^{{{exp}}}"
 
 
@@ -158,7 +167,9 @@ class even_factor(_Numeric):
 
 
 class remainder(_Numeric):
-    """What is left of the first number after taking away the second as often as it goes [their unit]: 0 up to the second.
+    """What is left of the first number after taking away the second as often as it goes [their unit].
+
+    0 up to the second.
 
     >>> remainder_number(9.5, 4.0), remainder_number(-1.0, 4.0)
     (1.5, 3.0)
@@ -209,7 +220,9 @@ class smaller(_Numeric):
 
 
 class best_ratio_error(_Numeric):
-    """Smallest error, as a share, with which whole counts give a ratio: drivers of 18 to 30, driven gears of 18 to 72 teeth [-].
+    """Smallest error, as a share, with which whole counts give a ratio.
+
+    Drivers of 18 to 30, driven gears of 18 to 72 teeth [-].
 
     >>> round(best_ratio_error_number(22 / 7), 12)
     0.0
@@ -221,11 +234,14 @@ class best_ratio_error(_Numeric):
         return True
 
     def _latex(self, printer, exp=None):
-        return rf"\min_{{18 \le N_1 \le 30}} \left|\frac{{N_2/N_1}}{{{printer._print(self.args[0])}}} - 1\right|"
+        return (
+            rf"\min_{{18 \le N_1 \le 30}} \left|\frac{{N_2/N_1}}{{{printer._print(self.args[0])}}} - 1\right|"
+        )
 
 
 class opened_angle(_Numeric):
-    """Operating pressure angle x [rad] for which inv(x) - inv(phi) = k cos(x), given inv(phi) [rad] and k [-].
+    """Operating pressure angle x [rad] for which inv(x) - inv(phi) = k cos(x), given inv(phi) [rad] and k
+    [-].
 
     k is a backlash over twice the reference centre distance times cos(phi).
 
@@ -244,15 +260,17 @@ class opened_angle(_Numeric):
 
 
 class flank_start(_Numeric):
-    """Where a cut tooth's flank begins, along the line of action from the tangent point on the base circle [modules].
+    """Where a cut tooth's flank begins, along the line of action from the tangent point on the base circle
+    [modules].
 
-    Of the number of teeth N [-], the pressure angle phi [rad], the thickness of the tooth on the pitch circle s, how deep the middle of
-    the rack's rounded tip runs below the pitch line h, the radius of that round rho, and how far it stands from the middle of the tooth
-    c, all in modules. Without undercut it is N/2 sin(phi) - (h + rho sin(phi))/sin(phi).
+    Of the number of teeth N [-], the pressure angle phi [rad], the thickness of the tooth on the pitch circle
+    s, how deep the middle of the rack's rounded tip runs below the pitch line h, the radius of that round
+    rho, and how far it stands from the middle of the tooth c, all in modules. Without undercut it is N/2
+    sin(phi) - (h + rho sin(phi))/sin(phi).
 
     >>> round(flank_start_number(18.0, math.radians(20), math.pi / 2, 0.87, 0.38, 1.2), 6)  # 9 sin(phi) - (0.87 + 0.38 sin(phi))/sin(phi)
     0.154471
-    """
+    """  # noqa: E501
 
     nargs = 6
 
@@ -263,14 +281,31 @@ class flank_start(_Numeric):
         return rf"\operatorname{{start}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
-# Coefficients of the series of tan x from x^3 on (Maclaurin; Abramowitz and Stegun 4.3.67 with the Bernoulli numbers of table 23.2).
-_TAN = (1 / 3, 2 / 15, 17 / 315, 62 / 2835, 1382 / 155925, 21844 / 6081075, 929569 / 638512875, 6404582 / 10854718875, 443861162 / 1856156927625,
-        18888466084 / 194896477400625, 113927491862 / 2900518163668125, 58870668456604 / 3698160658676859375, 8374643517010684 / 1298054391195577640625)
+# Coefficients of the series of tan x from x^3 on (Maclaurin; Abramowitz and Stegun 4.3.67 with the Bernoulli
+# numbers of table 23.2).
+_TAN = (
+    1 / 3,
+    2 / 15,
+    17 / 315,
+    62 / 2835,
+    1382 / 155925,
+    21844 / 6081075,
+    929569 / 638512875,
+    6404582 / 10854718875,
+    443861162 / 1856156927625,
+    18888466084 / 194896477400625,
+    113927491862 / 2900518163668125,
+    58870668456604 / 3698160658676859375,
+    8374643517010684 / 1298054391195577640625,
+)
 _SWITCH = 0.3  # [rad]; below, tan x and x agree in so many digits that their difference would lose them
 
 
 def inv_number(x: float) -> float:
-    """inv(x) of a float x [rad] to a relative 1e-14 up to 89 degrees, by series where tan(x) - x cancels; result [rad]."""
+    """inv(x) of a float x [rad] to a relative 1e-14 up to 89 degrees, by series where tan(x) - x cancels.
+
+    Result [rad].
+    """
     if abs(x) >= _SWITCH:
         return math.tan(x) - x
     y, total = x * x, 0.0
@@ -280,7 +315,10 @@ def inv_number(x: float) -> float:
 
 
 def arcinv_number(y: float) -> float:
-    """Angle [rad] whose involute function is y [rad], to a relative 1e-14; NaN below 0 (no tooth flank has it)."""
+    """Angle [rad] whose involute function is y [rad], to a relative 1e-14.
+
+    NaN below 0 (no tooth flank has it).
+    """
     if not y >= 0:
         return math.nan
     if y == 0:
@@ -321,7 +359,10 @@ def even_factor_number(n: float) -> float:
 
 
 def remainder_number(number: float, step: float) -> float:
-    """Remainder of a number after whole steps [their unit], from 0 up to the step; a last bit short of a step is none."""
+    """Remainder of a number after whole steps [their unit], from 0 up to the step.
+
+    A last bit short of a step is none.
+    """
     left = number % step
     return 0.0 if step - left < 1e-12 * max(abs(number), step) else left
 
@@ -342,7 +383,10 @@ def best_ratio_error_number(ratio: float) -> float:
 
 
 def opened_angle_number(start: float, share: float) -> float:
-    """Angle x [rad] with inv(x) - start [rad] = share [-] * cos(x); NaN where even touching base circles are too far apart."""
+    """Angle x [rad] with inv(x) - start [rad] = share [-] * cos(x).
+
+    NaN where even touching base circles are too far apart.
+    """
     low, high = 0.0, math.pi / 2
     if not inv_number(low) - start <= share:
         return math.nan
@@ -357,26 +401,37 @@ def opened_angle_number(start: float, share: float) -> float:
     return middle
 
 
-def flank_start_number(teeth: float, phi: float, thickness: float, depth: float, round_radius: float, aside: float) -> float:
-    """Length from the tangent point to the start of the flank [modules]; of an undercut tooth, to where the path of the rack's rounded tip leaves it.
+def flank_start_number(
+    teeth: float, phi: float, thickness: float, depth: float, round_radius: float, aside: float
+) -> float:
+    """Length from the tangent point to the start of the flank [modules].
 
-    The round touches the tooth where the line from the pitch point through its middle leaves it; turned with the tooth, these points are its fillet.
+    Of an undercut tooth, to where the path of the rack's rounded tip leaves it.
+
+    The round touches the tooth where the line from the pitch point through its middle leaves it; turned with
+    the tooth, these points are its fillet.
     """
     radius = teeth / 2
     base = radius * math.cos(phi)
     end = radius * math.sin(phi) - (depth + round_radius * math.sin(phi)) / math.sin(phi)
     if end >= 0:
         return end
-    half = thickness / teeth + inv_number(phi)  # angle from the middle of the tooth to where its flank would leave the base circle
+    # angle from the middle of the tooth to where its flank would leave the base circle
+    half = thickness / teeth + inv_number(phi)
 
     def fillet(u: float) -> tuple[float, float]:
-        """Radius and angle from the middle of the tooth of the point touched when the round stands u beside the pitch point."""
+        """Radius and angle from the middle of the tooth of the point touched when the round stands u beside
+        the pitch point.
+        """
         stretch = 1 + round_radius / math.hypot(u, depth)
         x, y = u * stretch, radius - depth * stretch
         return math.hypot(x, y), math.atan2(x, y) - (u - aside) / radius
 
     def beyond(u: float) -> float:
-        """How far the fillet point lies outside the flank that would be there [rad]; inside the base circle, as at it."""
+        """How far the fillet point lies outside the flank that would be there [rad].
+
+        Inside the base circle, as at it.
+        """
         at, angle = fillet(u)
         pressure = math.acos(min(1.0, base / at))
         return angle - (half - inv_number(pressure))
@@ -393,8 +448,18 @@ def flank_start_number(teeth: float, phi: float, thickness: float, depth: float,
     return math.sqrt(max(0.0, at * at - base * base))
 
 
-FLOAT_TWINS = {"flank_start": flank_start_number, "inv": inv_number, "arcinv": arcinv_number, "common_factor": common_factor_number, "odd_factor": odd_factor_number,
-               "common_multiple": common_multiple_number, "even_factor": even_factor_number, "remainder": remainder_number,
-               "opened_angle": opened_angle_number, "next_multiple": next_multiple_number, "smaller": smaller_number,
-               "best_ratio_error": best_ratio_error_number}
+FLOAT_TWINS = {
+    "flank_start": flank_start_number,
+    "inv": inv_number,
+    "arcinv": arcinv_number,
+    "common_factor": common_factor_number,
+    "odd_factor": odd_factor_number,
+    "common_multiple": common_multiple_number,
+    "even_factor": even_factor_number,
+    "remainder": remainder_number,
+    "opened_angle": opened_angle_number,
+    "next_multiple": next_multiple_number,
+    "smaller": smaller_number,
+    "best_ratio_error": best_ratio_error_number,
+}
 ARRAY_TWINS = {name: np.vectorize(twin, otypes=[float]) for name, twin in FLOAT_TWINS.items()}

@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 
 
 def refusal(way: Derivation, numbers: Mapping[sp.Symbol, float]) -> Refusal | None:
-    """The first bound that the numbers of a derivation break; None where all hold, or cannot be told from them.
+    """The first bound that the numbers of a derivation break.
+
+    None where all hold, or cannot be told from them.
 
     Parameters
     ----------
@@ -32,14 +34,23 @@ def refusal(way: Derivation, numbers: Mapping[sp.Symbol, float]) -> Refusal | No
     >>> derive("contact_ratio", {"module": 2, "driver_teeth": 8, "driven_teeth": 45, "pressure_angle": 20})
     Traceback (most recent call last):
     ValueError: contact ratio: this formula holds while the driven tips meet the flank of the driver, outside its fillet or undercut. Here the tips of the driven gear reach past the flank of the driver, into its fillet or undercut: where they meet it, from its tangent point along the line of action, is -2.38829 mm, and would have to be at least 1.20531 mm. Ask Mesh(...), which measures it by rolling the cut teeth; or take more teeth or a larger profile shift
-    """
-    return first_broken(way.scope, (step.equation for step in way.steps if step.equation is not None), numbers)
+    """  # noqa: E501
+    return first_broken(
+        way.scope, (step.equation for step in way.steps if step.equation is not None), numbers
+    )
 
 
-def first_broken(scope: Scope, equations: Iterable[Equation], numbers: Mapping[sp.Symbol, float]) -> Refusal | None:
+def first_broken(
+    scope: Scope, equations: Iterable[Equation], numbers: Mapping[sp.Symbol, float]
+) -> Refusal | None:
     """The first bound of some equations that numbers break, as for :func:`refusal`."""
     given = frozenset(one.name for one in numbers)
-    bounds = [(equation, bound) for equation in equations if equation.relation.range for bound in scope.bounds(equation, given)]
+    bounds = [
+        (equation, bound)
+        for equation in equations
+        if equation.relation.range
+        for bound in scope.bounds(equation, given)
+    ]
     if not bounds:
         return None
     known = dict(numbers)
@@ -47,7 +58,9 @@ def first_broken(scope: Scope, equations: Iterable[Equation], numbers: Mapping[s
     _follow(scope, known, needed)
     for equation, bound in bounds:
         try:
-            number, limit, where = (evaluate(part, known) for part in (bound.number, bound.limit, bound.where))
+            number, limit, where = (
+                evaluate(part, known) for part in (bound.number, bound.limit, bound.where)
+            )
         except (KeyError, ValueError, OverflowError):
             continue  # what is not known cannot be checked: the sentence stands beside the result
         if bound.broken(number, limit, where):
@@ -60,7 +73,9 @@ def _follow(scope: Scope, known: dict[sp.Symbol, float], needed: set[sp.Symbol])
     if not needed & scope.symbols:
         return
     with scope.lock:
-        links = search.forward_to(scope, [one for one in known if one in scope.symbols], needed & scope.symbols)
+        links = search.forward_to(
+            scope, [one for one in known if one in scope.symbols], needed & scope.symbols
+        )
     for link in links:
         if link.unknown in known:
             continue

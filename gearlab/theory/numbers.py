@@ -16,22 +16,31 @@ from .scope import FULL_TURN, Scope, symbol
 from .search import Link, everything_forward
 from .solving import evaluate
 
-_PRINTER = PythonCodePrinter({"fully_qualified_modules": False, "allow_unknown_functions": True,
-                              "user_functions": {name: f"{name}_number" for name in FLOAT_TWINS}})
+_PRINTER = PythonCodePrinter(
+    {
+        "fully_qualified_modules": False,
+        "allow_unknown_functions": True,
+        "user_functions": {name: f"{name}_number" for name in FLOAT_TWINS},
+    }
+)
 _NO_VALUE = "(ValueError, ZeroDivisionError, OverflowError, NameError)"
 
 
 class Told(dict[str, float]):
-    """Numbers by word; ``refused`` tells why theory does not give some of the others, ``beyond`` what the formulas would give there.
+    """Numbers by word.
 
-    What stands in ``beyond`` is not true of the part: it is for searches that start outside a range, and for showing the difference.
+    ``refused`` tells why theory does not give some of the others, ``beyond`` what the formulas would give
+    there.
+
+    What stands in ``beyond`` is not true of the part: it is for searches that start outside a range, and for
+    showing the difference.
 
     >>> from gearlab.theory.scope import scope_for
     >>> from gearlab.theory.systems import system
     >>> told = all_numbers(scope_for("gear", "mm", (system(),)), ("teeth", "module", "pressure_angle"))(12.0, 2.0, math.radians(20))
     >>> "form_radius" in told, told.refused["form_radius"].reason("mm")
     (False, 'the gear is undercut: its number of teeth is 12, and would have to be at least 17.0967')
-    """
+    """  # noqa: E501
 
     refused: dict[str, Refusal]
     beyond: dict[str, float]
@@ -39,6 +48,7 @@ class Told(dict[str, float]):
 
 def _real(twin: Callable[..., float]) -> Callable[..., float]:
     """A function that raises where its twin has no real value, as those of ``math`` do."""
+
     def function(*numbers: float) -> float:
         result = twin(*numbers)
         if math.isnan(result):
@@ -48,9 +58,12 @@ def _real(twin: Callable[..., float]) -> Callable[..., float]:
     return function
 
 
-# The words of quantities are names in the compiled function too (common_factor): the functions are called otherwise.
-_NAMES = ({name: getattr(math, name) for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "pi", "log", "exp")}
-          | {f"{name}_number": _real(twin) for name, twin in FLOAT_TWINS.items()})
+# The words of quantities are names in the compiled function too (common_factor): the functions are called
+# otherwise.
+_NAMES = {
+    name: getattr(math, name)
+    for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "pi", "log", "exp")
+} | {f"{name}_number": _real(twin) for name, twin in FLOAT_TWINS.items()}
 
 
 @lru_cache(maxsize=128)
@@ -78,20 +91,35 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
     >>> numbers = all_numbers(scope_for("gear", "in", (system(),)), ("teeth", "diametral_pitch", "pressure_angle"))
     >>> numbers(20.0, 10.0, math.radians(20))["outside_diameter"]
     2.2
-    """
+    """  # noqa: E501
     words = frozenset(given)
     with scope.lock:
         links = everything_forward(scope, [symbol(word) for word in given])
         bounds = [(link, scope.bounds(link.equation, words)) for link in links]
-    lines = [f"def numbers({', '.join(given)}):", "    found = {" + ", ".join(f"{word!r}: {word}" for word in given) + "}"]
+    lines = [
+        f"def numbers({', '.join(given)}):",
+        "    found = {" + ", ".join(f"{word!r}: {word}" for word in given) + "}",
+    ]
     for link in links:
         name = link.unknown.name
-        lines += ["    try:", f"        {name} = found[{name!r}] = {_code(link.expression)}", f"    except {_NO_VALUE}:", "        pass"]
+        lines += [
+            "    try:",
+            f"        {name} = found[{name!r}] = {_code(link.expression)}",
+            f"    except {_NO_VALUE}:",
+            "        pass",
+        ]
     broken: list[tuple[str, Range, Bound]] = []
     for link, ones in bounds:
         for bound in ones:
-            lines += ["    try:", f"        check({len(broken)}, {_code(bound.number)}, {_code(bound.limit)}, {_code(bound.where)}, refused)",
-                      f"    except {_NO_VALUE}:", "        pass"]
+            lines += [
+                "    try:",
+                (
+                    f"        check({len(broken)}, {_code(bound.number)}, {_code(bound.limit)},"
+                    f" {_code(bound.where)}, refused)"
+                ),
+                f"    except {_NO_VALUE}:",
+                "        pass",
+            ]
             broken.append((link.unknown.name, link.equation.relation.holds, bound))
     lines.insert(2, "    refused = {}")
     lines.append("    return found, refused")
@@ -122,9 +150,15 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
 
 
 def follow(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> dict[str, float]:
-    """Numbers of some words that follow from known ones, formula after formula as written, as far as they hold [theory units, rad]."""
+    """Numbers of some words that follow from known ones, formula after formula as written, as far as they
+    hold [theory units, rad].
+    """
     values = {symbol(word): number for word, number in known.items()} | {FULL_TURN: 2 * math.pi}
-    equations = [equation for equation in scope.equations if equation.left.name in words and equation.left.name not in known]
+    equations = [
+        equation
+        for equation in scope.equations
+        if equation.left.name in words and equation.left.name not in known
+    ]
     found: dict[str, float] = {}
     while ready := [equation for equation in equations if equation.right.free_symbols <= values.keys()]:
         for equation in ready:
@@ -133,7 +167,10 @@ def follow(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> 
                 number = evaluate(equation.right, values)
             except (ValueError, OverflowError):
                 continue
-            if equation.left not in values and first_broken(scope, [equation], values | {equation.left: number}) is None:
+            if (
+                equation.left not in values
+                and first_broken(scope, [equation], values | {equation.left: number}) is None
+            ):
                 values[equation.left] = found[equation.left.name] = number
     return found
 
@@ -144,7 +181,9 @@ def _code(expression: sp.Expr) -> str:
 
 def _resting(links: list[Link]) -> dict[str, tuple[str, ...]]:
     """What rests on each number, one step or more away, by word."""
-    rests: dict[str, set[str]] = {link.unknown.name: {s.name for s in link.expression.free_symbols} for link in links}
+    rests: dict[str, set[str]] = {
+        link.unknown.name: {s.name for s in link.expression.free_symbols} for link in links
+    }
     upon: dict[str, list[str]] = {word: [] for word in rests}
     for link in links:  # each stands after what it needs
         word = link.unknown.name

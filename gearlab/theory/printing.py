@@ -45,7 +45,13 @@ def show_number(value: float, figures: int = 6) -> str:
 
 def _decimal(coefficient: sp.Rational) -> str | None:
     """A factor such as 1.25 as it is taught; None for whole numbers, halves and endless decimals."""
-    if not coefficient.is_Rational or coefficient.is_Integer or abs(coefficient) == sp.Rational(1, 2) or abs(coefficient.p) == 1 and coefficient.q < 20:
+    if (
+        not coefficient.is_Rational
+        or coefficient.is_Integer
+        or abs(coefficient) == sp.Rational(1, 2)
+        or abs(coefficient.p) == 1
+        and coefficient.q < 20
+    ):
         return None
     rest = coefficient.q
     for prime in (2, 5):
@@ -60,7 +66,13 @@ class _Teaching:
     def _as_ordered_terms(self, expr, order=None):
         def rank(term):
             coefficient, rest = term.as_coeff_Mul()
-            return (coefficient.is_negative is True, rest == 1, coefficient not in (1, -1), not rest.is_Symbol, side_order(str(rest)))
+            return (
+                coefficient.is_negative is True,
+                rest == 1,
+                coefficient not in (1, -1),
+                not rest.is_Symbol,
+                side_order(str(rest)),
+            )
 
         return sorted(expr.args, key=rank)
 
@@ -69,7 +81,9 @@ class _Teaching:
         decimal = _decimal(coefficient)
         if decimal is None or decimal.startswith("-"):
             return super()._print_Mul(expr)
-        return super()._print_Mul(sp.Mul(sp.Symbol(decimal), rest, evaluate=False) if rest.is_Add else sp.Symbol(decimal) * rest)
+        return super()._print_Mul(
+            sp.Mul(sp.Symbol(decimal), rest, evaluate=False) if rest.is_Add else sp.Symbol(decimal) * rest
+        )
 
     def _print_Rational(self, expr):
         decimal = _decimal(expr)
@@ -79,15 +93,31 @@ class _Teaching:
 
 
 # How the functions of our own are written, and where plain text has room for more.
-_WRITTEN = {"inv": "inv", "arcinv": "arcinv", "common_factor": "gcd", "common_multiple": "lcm", "even_factor": "even", "remainder": "mod",
-            "best_ratio_error": "least error", "next_multiple": "up", "smaller": "min"}
-_IN_TEXT = {"Abs": "abs", "remainder": "remainder",
-            "next_multiple": "next multiple", "smaller": "the smaller of"}
+_WRITTEN = {
+    "inv": "inv",
+    "arcinv": "arcinv",
+    "common_factor": "gcd",
+    "common_multiple": "lcm",
+    "even_factor": "even",
+    "remainder": "mod",
+    "best_ratio_error": "least error",
+    "next_multiple": "up",
+    "smaller": "min",
+}
+_IN_TEXT = {
+    "Abs": "abs",
+    "remainder": "remainder",
+    "next_multiple": "next multiple",
+    "smaller": "the smaller of",
+}
 
 
 # What no sign of algebra says is said in words: text before, between and after the arguments.
-_WORDED = {"even_factor": ("[1 for even ", ", else 0]"), "odd_factor": ("[cos(90°/", ") for an odd count, 1 for an even one]"),
-           "opened_angle": ("[x with inv(x) - ", " = (", ")·cos(x)]")}
+_WORDED = {
+    "even_factor": ("[1 for even ", ", else 0]"),
+    "odd_factor": ("[cos(90°/", ") for an odd count, 1 for an even one]"),
+    "opened_angle": ("[x with inv(x) - ", " = (", ")·cos(x)]"),
+}
 
 
 def _in_words(expr: sp.Expr) -> tuple[str, ...] | None:
@@ -110,7 +140,13 @@ class _Latex(_Teaching, LatexPrinter):
 
 class _MathML(_Teaching, MathMLPresentationPrinter):
     def _print_Symbol(self, sym, style="plain"):
-        name = "360°" if sym == FULL_TURN else sym.name if _is_number_name(sym.name) else f"{_OPEN}{sym.name}{_SHUT}"
+        name = (
+            "360°"
+            if sym == FULL_TURN
+            else sym.name
+            if _is_number_name(sym.name)
+            else f"{_OPEN}{sym.name}{_SHUT}"
+        )
         element = self.dom.createElement("mn" if name[:1].isdigit() else "mi")
         element.appendChild(self.dom.createTextNode(name))
         return element
@@ -164,8 +200,11 @@ class _Text(_Teaching, StrPrinter):
     def _print_Function(self, expr):
         name = expr.func.__name__
         if (words := _in_words(expr)) is not None:
-            return words[0] + "".join(self._print(argument) + text for argument, text in zip(expr.args, words[1:], strict=False))
-        return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({', '.join(self._print(part) for part in expr.args)})"
+            return words[0] + "".join(
+                self._print(argument) + text for argument, text in zip(expr.args, words[1:], strict=False)
+            )
+        arguments = ", ".join(self._print(part) for part in expr.args)
+        return f"{_IN_TEXT.get(name, _WRITTEN.get(name, name))}({arguments})"
 
 
 def _in_degrees(expression: sp.Expr, form: str) -> sp.Expr:
@@ -173,7 +212,12 @@ def _in_degrees(expression: sp.Expr, form: str) -> sp.Expr:
     if not expression.is_Add or len(expression.args) != 2:
         return expression
     turned = [part for part in expression.args if (part / sp.pi).is_Rational]
-    angle = [part for part in expression.args if isinstance(-part, (sp.atan, sp.acos, sp.asin)) or ((-part).is_Symbol and (-part).name.endswith("_angle"))]
+    angle = [
+        part
+        for part in expression.args
+        if isinstance(-part, (sp.atan, sp.acos, sp.asin))
+        or ((-part).is_Symbol and (-part).name.endswith("_angle"))
+    ]
     if len(turned) != 1 or len(angle) != 1:
         return expression
     sign = r"^{\circ}" if form == "latex" else "\u00b0"
@@ -196,7 +240,9 @@ def template(expression: sp.Expr, form: str, dots: bool) -> str:
     if form == "mathml":
         printer = _MathML({"mul_symbol": "dot"} if dots else {})
         # sympy writes some signs as HTML entities, which XML does not know.
-        return _BARE.sub(r"\1", _ENTITY.sub(lambda found: unescape(found.group()), printer._print(expression).toxml()))
+        return _BARE.sub(
+            r"\1", _ENTITY.sub(lambda found: unescape(found.group()), printer._print(expression).toxml())
+        )
     text = _Text().doprint(expression).replace("**", "^")
     return text.replace("*", "·")
 
@@ -207,15 +253,23 @@ def fill(text: str, put: Callable[[str], str]) -> str:
 
 
 def fill_quantities(text: str, put: Callable[[str, bool], str], form: str) -> str:
-    """Put numbers with their units in for every placeholder of a template [-]; ``put`` is told whether a number needs brackets there.
+    """Put numbers with their units in for every placeholder of a template [-].
 
-    A number with a unit is one thing: it is raised to a power, and divided by, as a whole. In a line of text 10/in needs them beside a
-    sign of product too.
+    ``put`` is told whether a number needs brackets there.
+
+    A number with a unit is one thing: it is raised to a power, and divided by, as a whole. In a line of text
+    10/in needs them beside a sign of product too.
     """
+
     def dressed(found: re.Match) -> str:
-        before, behind = text[max(0, found.start() - 6):found.start()], text[found.end():found.end() + 1]
+        before, behind = text[max(0, found.start() - 6) : found.start()], text[found.end() : found.end() + 1]
         inner = put(found.group(1), behind == "^" or before.endswith(("/", "<msup>")))
-        crowded = form == "text" and "/" in inner and not inner.startswith("(") and (before.endswith("\u00b7") or behind in ("\u00b7", "/") and behind)
+        crowded = (
+            form == "text"
+            and "/" in inner
+            and not inner.startswith("(")
+            and (before.endswith("\u00b7") or behind in ("\u00b7", "/") and behind)
+        )
         return f"({inner})" if crowded else inner
 
     return _PLACE.sub(dressed, text)
@@ -240,8 +294,26 @@ def symbol_text(word: str, form: str, notation: str) -> str:
     return _plain(entry.symbol(notation))
 
 
-_LETTERS = {"phi": "φ", "alpha": "α", "theta": "θ", "omega": "ω", "epsilon": "ε", "zeta": "ζ", "rho": "ρ", "tau": "τ", "Delta": "Δ", "delta": "δ", "eta": "η",
-            "xi": "ξ", "psi": "ψ", "beta": "β", "gamma": "γ", "mu": "μ", "sigma": "σ", "Sigma": "Σ"}
+_LETTERS = {
+    "phi": "φ",
+    "alpha": "α",
+    "theta": "θ",
+    "omega": "ω",
+    "epsilon": "ε",
+    "zeta": "ζ",
+    "rho": "ρ",
+    "tau": "τ",
+    "Delta": "Δ",
+    "delta": "δ",
+    "eta": "η",
+    "xi": "ξ",
+    "psi": "ψ",
+    "beta": "β",
+    "gamma": "γ",
+    "mu": "μ",
+    "sigma": "σ",
+    "Sigma": "Σ",
+}
 
 
 def _plain(symbol: str) -> str:
@@ -251,7 +323,7 @@ def _plain(symbol: str) -> str:
 def _greek(symbol: str) -> str:
     for name, letter in _LETTERS.items():
         if symbol.startswith(name):
-            return letter + symbol[len(name):].lstrip()
+            return letter + symbol[len(name) :].lstrip()
     return symbol
 
 
@@ -286,7 +358,8 @@ def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result
     unit : str
         Name of its unit, "" for none [-].
     bracket : bool
-        Put brackets around it where it has a unit: it stands where the unit alone would be raised or divided by [-].
+        Put brackets around it where it has a unit: it stands where the unit alone would be raised or divided
+        by [-].
     result : bool
         It stands alone behind a sign of equality, where a negative number needs no brackets [-].
 
@@ -294,21 +367,35 @@ def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result
     --------
     >>> quantity_text("10", "text", "1/in", bracket=True), quantity_text("1.9", "text", "N*m"), quantity_text("-15", "text", "rpm")
     ('(10/in)', '1.9 N·m', '(-15 rpm)')
-    """
+    """  # noqa: E501
     negative = text.startswith("-")
     mantissa, _, power = text.partition("e")
     if form == "spoken":
-        said = ("minus " if negative else "") + (f"{mantissa.lstrip('-')} times 10 to the power {int(power)}" if power else text.lstrip("-"))
+        said = ("minus " if negative else "") + (
+            f"{mantissa.lstrip('-')} times 10 to the power {int(power)}" if power else text.lstrip("-")
+        )
         return f"{said} {SPOKEN.get(unit, written(unit))}".strip()
     if form == "latex":
         dressed = rf"{mantissa} \cdot 10^{{{int(power)}}}" if power else text
         if unit == "deg":
-            dressed = rf"{{{dressed}^\circ}}"      # in braces: it may be raised to a power
+            dressed = rf"{{{dressed}^\circ}}"  # in braces: it may be raised to a power
         elif unit:
-            dressed += rf"\ \text{{{written(unit[2:])}}}^{{-1}}" if unit.startswith("1/") else rf"\ \text{{{written(unit)}}}"
-        return rf"\left({dressed}\right)" if negative and not result or bracket and unit not in ("", "deg") else dressed
+            dressed += (
+                rf"\ \text{{{written(unit[2:])}}}^{{-1}}"
+                if unit.startswith("1/")
+                else rf"\ \text{{{written(unit)}}}"
+            )
+        return (
+            rf"\left({dressed}\right)"
+            if negative and not result or bracket and unit not in ("", "deg")
+            else dressed
+        )
     if form == "mathml":
-        number = f"<mn>{escape(mantissa.lstrip('-'))}</mn><mo>·</mo><msup><mn>10</mn><mn>{int(power)}</mn></msup>" if power else f"<mn>{escape(text.lstrip('-'))}</mn>"
+        number = (
+            f"<mn>{escape(mantissa.lstrip('-'))}</mn><mo>·</mo><msup><mn>10</mn><mn>{int(power)}</mn></msup>"
+            if power
+            else f"<mn>{escape(text.lstrip('-'))}</mn>"
+        )
         if unit == "deg":
             number = f"<mn>{escape(text.lstrip('-'))}°</mn>"
         elif unit:
@@ -316,7 +403,13 @@ def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result
             number = f"{number}<mspace width='0.3em'/><mtext>{escape(name)}</mtext>"
         if negative and not result or bracket and unit not in ("", "deg"):
             return f"<mrow><mo>(</mo>{'<mo>−</mo>' if negative else ''}{number}<mo>)</mo></mrow>"
-        return f"<mrow>{'<mo>−</mo>' if negative else ''}{number}</mrow>" if unit not in ("", "deg") or negative or power or result else number
+        return (
+            f"<mrow>{'<mo>−</mo>' if negative else ''}{number}</mrow>"
+            if unit not in ("", "deg") or negative or power or result
+            else number
+        )
     dressed = f"{mantissa}·10^{int(power)}" if power and unit else text
-    dressed += "°" if unit == "deg" else unit[1:] if unit.startswith("1/") else f" {written(unit)}" if unit else ""
+    dressed += (
+        "°" if unit == "deg" else unit[1:] if unit.startswith("1/") else f" {written(unit)}" if unit else ""
+    )
     return f"({dressed})" if negative and not result or bracket and unit not in ("", "deg") else dressed

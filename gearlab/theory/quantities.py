@@ -40,8 +40,9 @@ class Quantity:
     low, high : float
         Range [theory units, rad]; outside it a value is refused and a root is dropped.
     owner : str
-        "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by itself), "train", or a
-        subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key") [-].
+        "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by
+        itself), "train", or a subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack",
+        "bevel", "planetary", "drive", "epicyclic", "key") [-].
     whole : bool
         True for counts, which are whole numbers [-].
     index : str
@@ -85,15 +86,32 @@ class Quantity:
         return self.low < 0
 
 
-_GREEK = {"phi": r"\phi", "psi": r"\psi", "beta": r"\beta", "gamma": r"\gamma", "delta": r"\delta", "mu": r"\mu", "xi": r"\xi", "sigma": r"\sigma", "Sigma": r"\Sigma", "alpha": r"\alpha", "theta": r"\theta", "omega": r"\omega",
-          "epsilon": r"\varepsilon", "zeta": r"\zeta", "rho": r"\rho", "tau": r"\tau", "Delta": r"\Delta",
-          "eta": r"\eta"}
+_GREEK = {
+    "phi": r"\phi",
+    "psi": r"\psi",
+    "beta": r"\beta",
+    "gamma": r"\gamma",
+    "delta": r"\delta",
+    "mu": r"\mu",
+    "xi": r"\xi",
+    "sigma": r"\sigma",
+    "Sigma": r"\Sigma",
+    "alpha": r"\alpha",
+    "theta": r"\theta",
+    "omega": r"\omega",
+    "epsilon": r"\varepsilon",
+    "zeta": r"\zeta",
+    "rho": r"\rho",
+    "tau": r"\tau",
+    "Delta": r"\Delta",
+    "eta": r"\eta",
+}
 
 
 def _in_latex(text: str) -> str:
     for name, code in _GREEK.items():
         if text.startswith(name):
-            rest = text[len(name):]
+            rest = text[len(name) :]
             return code + (" " + rest if rest else "")
     return text
 
@@ -115,31 +133,81 @@ def _table(owner: str, rows: str) -> list[Quantity]:
         if stated:
             low, high = (float(part) for part in cells[5].split(".."))
         zero = stated or dimension not in ("length", "pitch", "count")
-        found.append(Quantity(word, meaning, dimension, inch, iso or inch, low, high, owner, dimension == "count", zero=zero))
+        found.append(
+            Quantity(
+                word, meaning, dimension, inch, iso or inch, low, high, owner, dimension == "count", zero=zero
+            )
+        )
     return found
 
 
-_RANGE = {"count": (1.0, inf), "angle": (0.0, pi / 2), "speed": (-inf, inf), "turns": (-inf, inf),
-          "angular speed": (-inf, inf), "linear speed": (-inf, inf)}
+_RANGE = {
+    "count": (1.0, inf),
+    "angle": (0.0, pi / 2),
+    "speed": (-inf, inf),
+    "turns": (-inf, inf),
+    "angular speed": (-inf, inf),
+    "linear speed": (-inf, inf),
+}
 #: Sizes beyond which a given is refused, by dimension: least, greatest, and their unit (a metric one; inches are converted).
 #: Wide on purpose (common practice): a watch has less than a microwatt, the gears of a ship a hundred megawatts; invar grows by
 #: 1e-6/K, soft plastics by 300e-6/K. What may be negative may be as large the other way.
+# fmt: off
 PLAUSIBLE: dict[str, tuple[float, float, str]] = {
     "length": (-1e6, 1e6, "mm"), "pitch": (1e-4, 1e5, "1/in"), "speed": (-1e7, 1e7, "rpm"), "angular speed": (-1e6, 1e6, "rad/s"), "linear speed": (-1e4, 1e4, "m/s"),
     "frequency": (0.0, 1e9, "Hz"), "time": (0.0, 1e10, "s"), "force": (0.0, 1e9, "N"), "torque": (0.0, 1e9, "N*m"), "stress": (0.0, 1e5, "MPa"),
     "power": (0.0, 1e9, "W"), "temperature": (-500.0, 2000.0, "K"), "expansion": (0.0, 1e-3, "1/K"), "turns": (-1e12, 1e12, "turns"),
 }
+# fmt: on
 
-GEAR, TOOTH, PAIR = _table("gear", tables.GEAR_ROWS), _table("tooth", tables.TOOTH_ROWS), _table("pair", tables.PAIR_ROWS)
+GEAR, TOOTH, PAIR = (
+    _table("gear", tables.GEAR_ROWS),
+    _table("tooth", tables.TOOTH_ROWS),
+    _table("pair", tables.PAIR_ROWS),
+)
 SINGLE, TRAIN = _table("single", tables.SINGLE_ROWS), _table("train", tables.TRAIN_ROWS)
-BENCH = [entry for name in ("workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key")
-         for entry in _table(name, getattr(benchtables, f"{name.upper()}_ROWS"))]
+BENCH = [
+    entry
+    for name in (
+        "workshop",
+        "plate",
+        "stack",
+        "hub",
+        "load",
+        "rack",
+        "bevel",
+        "planetary",
+        "drive",
+        "epicyclic",
+        "key",
+    )
+    for entry in _table(name, getattr(benchtables, f"{name.upper()}_ROWS"))
+]
 
 # Where a gear stands in its pair or train: what its words begin with, its number, what a sentence calls it.
-SIDES = {"driver": (1, "the driver"), "driven": (2, "the driven gear"),
-         "first": (1, "the first gear"), "second": (2, "the second gear"), "third": (3, "the third gear"), "fourth": (4, "the fourth gear")}
+SIDES = {
+    "driver": (1, "the driver"),
+    "driven": (2, "the driven gear"),
+    "first": (1, "the first gear"),
+    "second": (2, "the second gear"),
+    "third": (3, "the third gear"),
+    "fourth": (4, "the fourth gear"),
+}
 #: What a train says of each of its gears; of a pair's gears everything is said.
-TRAIN_GEAR = frozenset("teeth pitch_diameter outside_diameter root_diameter pitch_radius outside_radius speed turns angle angular_speed".split())
+TRAIN_GEAR = frozenset(
+    [
+        "teeth",
+        "pitch_diameter",
+        "outside_diameter",
+        "root_diameter",
+        "pitch_radius",
+        "outside_radius",
+        "speed",
+        "turns",
+        "angle",
+        "angular_speed",
+    ]
+)
 
 QUANTITIES: dict[str, Quantity] = {q.word: q for q in GEAR + TOOTH + PAIR + SINGLE + TRAIN + BENCH}
 #: Side and base word of each word that belongs to one gear of several: first_teeth is ("first", "teeth").
@@ -148,10 +216,14 @@ SIDED: dict[str, tuple[str, str]] = {}
 
 def _index() -> None:
     for side, (number, of) in SIDES.items():
-        for base in GEAR + TOOTH if side in ("driver", "driven") else [q for q in GEAR if q.word in TRAIN_GEAR]:
+        for base in (
+            GEAR + TOOTH if side in ("driver", "driven") else [q for q in GEAR if q.word in TRAIN_GEAR]
+        ):
             link = "by" if base.word == "angle" else "of"
             word = f"{side}_{base.word}"
-            QUANTITIES[word] = replace(base, word=word, meaning=f"{base.meaning} {link} {of}", index=str(number))
+            QUANTITIES[word] = replace(
+                base, word=word, meaning=f"{base.meaning} {link} {of}", index=str(number)
+            )
             SIDED[word] = side, base.word
 
 
@@ -181,7 +253,9 @@ _ORDER = {side: "abcd"[number - 1] + "_" for side, (number, _) in SIDES.items()}
 
 
 def side_order(text: str) -> str:
-    """Sorting key [-]: the driver comes before the driven gear in every list a reader sees, the first gear before the second.
+    """Sorting key [-].
+
+    The driver comes before the driven gear in every list a reader sees, the first gear before the second.
 
     >>> sorted(["driven_teeth", "driver_teeth"], key=side_order)
     ['driver_teeth', 'driven_teeth']

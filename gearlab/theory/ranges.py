@@ -1,8 +1,9 @@
 """Where a formula holds: conditions that run, each with its sentence.
 
-A range is a sentence and the conditions behind it: numbers that must not lie below, above or off a limit. Number
-and limit are written once, like a relation, over the quantities; so the same range is read to a student, checked as
-soon as numbers stand in, and asked by the parts, which then measure what theory may not tell.
+A range is a sentence and the conditions behind it: numbers that must not lie below, above or off a limit.
+Number and limit are written once, like a relation, over the quantities; so the same range is read to a
+student, checked as soon as numbers stand in, and asked by the parts, which then measure what theory may not
+tell.
 """
 
 from __future__ import annotations
@@ -103,7 +104,9 @@ class Bound:
         return self.number.free_symbols | self.limit.free_symbols | self.where.free_symbols
 
     def broken(self, number: float, limit: float, where: float = 0.0) -> bool:
-        """True if a number lies on the wrong side of its limit [all in one unit, rad]; a last bit does not count.
+        """True if a number lies on the wrong side of its limit [all in one unit, rad].
+
+        A last bit does not count.
 
         >>> from gearlab.theory.scope import scope_for
         >>> from gearlab.theory.systems import system
@@ -115,7 +118,9 @@ class Bound:
             return False
         slack = _ROUNDING * abs(limit) + _NEAR_ZERO
         sense = self.condition.sense
-        return (sense != AT_MOST and not number >= limit - slack) or (sense != AT_LEAST and not number <= limit + slack)
+        return (sense != AT_MOST and not number >= limit - slack) or (
+            sense != AT_LEAST and not number <= limit + slack
+        )
 
 
 @dataclass(frozen=True)
@@ -135,16 +140,23 @@ class Refusal:
         the count is even, and a tip stands opposite a tip: the factor of an even count is 1, and would have to be at most 0
         """
         unit = self._unit(length_unit)
-        shown = [degrees(x) if self.bound.condition.dimension == "angle" else x for x in (self.number, self.limit)]
+        shown = [
+            degrees(x) if self.bound.condition.dimension == "angle" else x for x in (self.number, self.limit)
+        ]
         number, limit = (f"{x:.6g}" for x in shown)
         if number == limit:  # never alike on paper where they differ
             number, limit = (f"{x:.12g}" for x in shown)
-        return (f"{self.bound.otherwise}: {self.bound.what} is {number}{unit}, and would have to be "
-                f"{self.bound.condition.sense} {limit}{unit}")
+        return (
+            f"{self.bound.otherwise}: {self.bound.what} is {number}{unit}, and would have to be "
+            f"{self.bound.condition.sense} {limit}{unit}"
+        )
 
     def sentence(self, meaning: str, length_unit: str) -> str:
         """The whole refusal for a quantity of a meaning: range, reason, limit, and what to do instead [-]."""
-        return f"{meaning}: this formula holds {self.span.says}. Here {self.reason(length_unit)}. {self.span.instead}"
+        return (
+            f"{meaning}: this formula holds {self.span.says}. Here {self.reason(length_unit)}."
+            f" {self.span.instead}"
+        )
 
     def _unit(self, length_unit: str) -> str:
         dimension = self.bound.condition.dimension
@@ -162,16 +174,25 @@ def _zero(q):
 
 
 def flank_end(q):
-    """Where the straight flank of the rack stops cutting, along the line of action from the tangent point on the base
-    circle outwards [one length unit]; below 0 the rack undercuts the tooth."""
-    depth = q.dedendum_factor + q.extra_dedendum / q.module - q.rack_tip_radius * (1 - sin(q.pressure_angle)) - q.profile_shift
+    """Where the straight flank of the rack stops cutting, along the line of action from the tangent point on
+    the base circle outwards [one length unit]; below 0 the rack undercuts the tooth."""
+    depth = (
+        q.dedendum_factor
+        + q.extra_dedendum / q.module
+        - q.rack_tip_radius * (1 - sin(q.pressure_angle))
+        - q.profile_shift
+    )
     return q.pitch_radius * sin(q.pressure_angle) - q.module / sin(q.pressure_angle) * depth
 
 
 def cut_form_radius(q):
-    """The form radius of a tooth, undercut or not [one length unit]: the formula of ``form_radius`` with the flank's start as cut."""
+    """The form radius of a tooth, undercut or not [one length unit].
+
+    The formula of ``form_radius`` with the flank's start as cut.
+    """
     phi, radius = q.pressure_angle, q.rack_tip_radius
-    depth = q.dedendum_factor + q.extra_dedendum / q.module - radius  # of the middle of the rack's rounded tip
+    # of the middle of the rack's rounded tip
+    depth = q.dedendum_factor + q.extra_dedendum / q.module - radius
     aside = pi / 4 - q.tooth_thinning / q.module / 2 + depth * tan(phi) + radius / cos(phi)
     thickness = pi / 2 + 2 * q.profile_shift * tan(phi) - q.tooth_thinning / q.module
     start = flank_start(q.teeth, phi, thickness, depth - q.profile_shift, radius, aside)
@@ -183,7 +204,9 @@ def _called(side: str) -> str:
 
 
 def _meets_flank(side: str, where: Callable | None = None) -> Condition:
-    """The mate's tip circle crosses the line of action where this gear has its flank, outside fillet and undercut."""
+    """The mate's tip circle crosses the line of action where this gear has its flank, outside fillet and
+    undercut.
+    """
     mate = "driven" if side == "driver" else "driver"
 
     def tip(q):
@@ -193,12 +216,22 @@ def _meets_flank(side: str, where: Callable | None = None) -> Condition:
     def end(q):
         return sqrt(getattr(q, f"{side}_form_radius") ** 2 - getattr(q, f"{side}_base_radius") ** 2)
 
-    return Condition("where they meet it, from its tangent point along the line of action,", tip, end, AT_LEAST,
-                     f"the tips of {_called(mate)} reach past the flank of {_called(side)}, into its fillet or undercut", "length", where)
+    return Condition(
+        "where they meet it, from its tangent point along the line of action,",
+        tip,
+        end,
+        AT_LEAST,
+        f"the tips of {_called(mate)} reach past the flank of {_called(side)}, into its fillet or undercut",
+        "length",
+        where,
+    )
 
 
 def _keeps_clear(side: str) -> Condition:
-    """This gear's tips keep off the mate's roots by half of what the rack leaves: nearer they run into its fillets before its flanks close."""
+    """This gear's tips keep off the mate's roots by half of what the rack leaves.
+
+    Nearer they run into its fillets before its flanks close.
+    """
     mate = "driven" if side == "driver" else "driver"
 
     def clear(q):
@@ -208,14 +241,27 @@ def _keeps_clear(side: str) -> Condition:
         dedendum, addendum = getattr(q, f"{mate}_dedendum_factor"), getattr(q, f"{mate}_addendum_factor")
         return ((dedendum - addendum) * q.module + getattr(q, f"{mate}_extra_dedendum")) / 2
 
-    return Condition(f"the clearance of {_called(side)}'s tips to the mate's roots", clear, half, AT_LEAST,
-                     f"the tips of {_called(side)} come too near to the roots of {_called(mate)}", "length", _own("backlash"))
+    return Condition(
+        f"the clearance of {_called(side)}'s tips to the mate's roots",
+        clear,
+        half,
+        AT_LEAST,
+        f"the tips of {_called(side)} come too near to the roots of {_called(mate)}",
+        "length",
+        _own("backlash"),
+    )
 
 
-_MEASURE_PAIR = "Ask Mesh(...), which measures it by rolling the cut teeth; or take more teeth or a larger profile shift"
-_MEASURE_GEAR = "Ask Gear(...), which measures it on the cut tooth; or take more teeth or a larger profile shift"
+_MEASURE_PAIR = (
+    "Ask Mesh(...), which measures it by rolling the cut teeth; or take more teeth or a larger profile shift"
+)
+_MEASURE_GEAR = (
+    "Ask Gear(...), which measures it on the cut tooth; or take more teeth or a larger profile shift"
+)
 
 #: Of the approach, which the driven tips begin, and of the recess, which the driver's end.
+# A range is read as a row.
+# fmt: off
 APPROACH = Range("while the driven tips meet the flank of the driver, outside its fillet or undercut", (_meets_flank("driver"),), _MEASURE_PAIR)
 RECESS = Range("while the driver's tips meet the flank of the driven gear, outside its fillet or undercut", (_meets_flank("driven"),), _MEASURE_PAIR)
 #: Teeth that are thicker than the spaces are so whatever their tips meet.
@@ -283,7 +329,8 @@ FULL_20 = Range("at 20 deg, full depth", (
 RACK_CONTACT = Range("while the rack's tips meet the flank of the gear, outside its fillet or undercut, and the gear's tips the straight flank of the rack", (
     Condition("where the rack's tips meet it, from its tangent point along the line of action,",
               lambda q: q.pitch_radius * sin(q.pressure_angle) - (q.addendum_factor - q.profile_shift) * q.module / sin(q.pressure_angle),
-              # The standard's rounded tip radius leaves a rack's tips 0.00003 modules of fillet: too little to matter.
+              # The standard's rounded tip radius leaves a rack's tips 0.00003 modules of fillet: too little
+              # to matter.
               lambda q: sqrt(q.form_radius**2 - q.base_radius**2) - q.module / 1000, AT_LEAST,
               "the rack's tips reach past the flank of the gear, into its fillet or undercut", "length"),
     Condition("how far the gear's tips reach below the rack's pitch line",
@@ -328,10 +375,22 @@ NOT_HOLLOW = Range("while neither cone is hollow", (
     Condition("the cone angle of the driven gear", _own("driven_cone_angle"), lambda q: pi / 2, AT_MOST, "the wheel's cone would be hollow", "angle"),
     Condition("the cone angle of the driver", _own("driver_cone_angle"), lambda q: pi / 2, AT_MOST, "the driver's cone would be hollow", "angle")),
     "Take a smaller shaft angle, or a ratio nearer to 1")
+# fmt: on
 
 
 def small(what: str, number: Callable, of: str, share: Rational, limit: Callable) -> Range:
     """A range for a formula that takes small changes as straight: up to a share of another length."""
-    return Range(f"for {what}, up to {float(share * 100):g} % of the {of}", (
-        Condition("the change", lambda q: sp.Abs(number(q)), lambda q: share * limit(q), AT_MOST, "the change is too large for a straight line", "length"),),
-        "Work out both ends with the involute function instead")
+    return Range(
+        f"for {what}, up to {float(share * 100):g} % of the {of}",
+        (
+            Condition(
+                "the change",
+                lambda q: sp.Abs(number(q)),
+                lambda q: share * limit(q),
+                AT_MOST,
+                "the change is too large for a straight line",
+                "length",
+            ),
+        ),
+        "Work out both ends with the involute function instead",
+    )

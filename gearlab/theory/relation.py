@@ -7,20 +7,58 @@ from dataclasses import dataclass
 
 from .ranges import Range
 
-# Features: what a gear or pair may have beyond the plain case. A relation may ask for some (needs)
-# or hold only in the absence of some (unless). "set distance": the centre distance is a given number
-# of its own; without it a pair is mounted at the distance its teeth call for. "mixed systems": the two
-# gears of a pair have teeth of different systems; a scope sees that by itself. "addendum_factor": the
-# addendum factor is given as a number instead of taken from the tooth system. "reverted": the last shaft
-# of a compound train lies on the axis of the first. "two modules": its stages have modules of their own.
-# "shaft angle": the shafts of a bevel pair do not stand square. "ring held" and so on: that member of a planetary set stands still.
-# "double planets": first and last gear of an epicyclic train mesh with planets of their own, which mesh with each other. "coaxial": the
-# counts of its last mesh are made to stand on the axis of the first.
-FEATURES = ("profile_shift", "tooth_thinning", "tip_shortening", "set distance", "addendum_factor", "reverted", "two modules", "shaft angle", "ring held",
-            "sun held", "carrier held", "long addendum", "double planets", "coaxial")
+# Features: what a gear or pair may have beyond the plain case. A relation may ask for some (needs) or hold
+# only in the absence of some (unless). "set distance": the centre distance is a given number of its own;
+# without it a pair is mounted at the distance its teeth call for. "mixed systems": the two gears of a pair
+# have teeth of different systems; a scope sees that by itself. "addendum_factor": the addendum factor is
+# given as a number instead of taken from the tooth system. "reverted": the last shaft of a compound train
+# lies on the axis of the first. "two modules": its stages have modules of their own. "shaft angle": the
+# shafts of a bevel pair do not stand square. "ring held" and so on: that member of a planetary set stands
+# still. "double planets": first and last gear of an epicyclic train mesh with planets of their own, which
+# mesh with each other. "coaxial": the counts of its last mesh are made to stand on the axis of the first.
+FEATURES = (
+    "profile_shift",
+    "tooth_thinning",
+    "tip_shortening",
+    "set distance",
+    "addendum_factor",
+    "reverted",
+    "two modules",
+    "shaft angle",
+    "ring held",
+    "sun held",
+    "carrier held",
+    "long addendum",
+    "double planets",
+    "coaxial",
+)
 # What a relation may hold for; ``scope.KINDS`` tells which of them a kind takes in, and for which gears.
-HOLDS_OF = ("gear", "toothed outside", "ring", "meshing", "side by side", "pair", "external", "internal", "single", "driver", "idler train", "compound train",
-            "train", "workshop", "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key")
+HOLDS_OF = (
+    "gear",
+    "toothed outside",
+    "ring",
+    "meshing",
+    "side by side",
+    "pair",
+    "external",
+    "internal",
+    "single",
+    "driver",
+    "idler train",
+    "compound train",
+    "train",
+    "workshop",
+    "plate",
+    "stack",
+    "hub",
+    "load",
+    "rack",
+    "bevel",
+    "planetary",
+    "drive",
+    "epicyclic",
+    "key",
+)
 
 
 @dataclass(frozen=True)
@@ -37,15 +75,18 @@ class Relation:
     says : str
         The formula as a sentence, for a reader [-].
     holds : str or Range
-        Where it holds: a range of ``ranges``, whose conditions run, or a sentence as it goes on after "It holds" where ``needs``
-        and ``unless`` see to it, or where it is a convention; "always", also where ``says`` tells it [-].
+        Where it holds: a range of ``ranges``, whose conditions run, or a sentence as it goes on after "It
+        holds" where ``needs`` and ``unless`` see to it, or where it is a convention; "always", also where
+        ``says`` tells it [-].
     source : str
         Publication, or 'common practice' [-].
     of : str
-        One of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring", "meshing" (wherever two
-        gears mesh), "side by side" (two gears toothed outside), "pair", "external" or "internal" (kinds of pair), "single" (a gear alone), "driver" (each gear alone; in a pair the driver), "idler train",
-        "compound train" or "train" (both), or a subject of the bench: "workshop" (cutting, fits and tolerances), "plate", "stack", "hub",
-        "load", "rack", "bevel", "planetary", "drive", "epicyclic", "key" [-].
+        One of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring",
+        "meshing" (wherever two gears mesh), "side by side" (two gears toothed outside), "pair", "external" or
+        "internal" (kinds of pair), "single" (a gear alone), "driver" (each gear alone; in a pair the driver),
+        "idler train", "compound train" or "train" (both), or a subject of the bench: "workshop" (cutting,
+        fits and tolerances), "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive",
+        "epicyclic", "key" [-].
     needs, unless : tuple of str
         Features it asks for, features that forbid it [-].
     one_way : bool
@@ -80,5 +121,12 @@ class Relation:
 
     @property
     def range(self) -> str:
-        """Where it holds, as it goes on after "It holds" [-]; empty if always, and of a nominal size, which only the cut tooth may not have."""
-        return "" if self.holds == "always" or (isinstance(self.holds, Range) and self.holds.alone) else str(self.holds)
+        """Where it holds, as it goes on after "It holds" [-].
+
+        Empty if always, and of a nominal size, which only the cut tooth may not have.
+        """
+        return (
+            ""
+            if self.holds == "always" or (isinstance(self.holds, Range) and self.holds.alone)
+            else str(self.holds)
+        )

@@ -19,7 +19,14 @@ from .sources import told
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
 _WIDEST = 85  # letters as plain text; wider, an equation does not fit into a notebook beside its file list
-_SAID = (("/", " over "), ("·", " times "), ("^", " to the power "), (" - ", " minus "), (" + ", " plus "), ("-", "minus "))
+_SAID = (
+    ("/", " over "),
+    ("·", " times "),
+    ("^", " to the power "),
+    (" - ", " minus "),
+    (" + ", " plus "),
+    ("-", "minus "),
+)
 
 
 @dataclass(frozen=True)
@@ -33,12 +40,19 @@ class Line:
 
 
 def _in_two_rows(parts: list[str], form: str) -> str:
-    """An equation too wide for a page: the formula, and below it the numbers put in, both from the same sign of equality on [-]."""
+    """An equation too wide for a page.
+
+    The formula, and below it the numbers put in, both from the same sign of equality on [-].
+    """
     name, formula, *rest = parts
     if form == "latex":
         return rf"\begin{{aligned}} {name} &= {formula} \\ &= {' = '.join(rest)} \end{{aligned}}"
     rows = ((f"<mrow>{name}</mrow>", formula), ("<mrow></mrow>", "<mo>=</mo>".join(rest)))
-    cells = "".join(f'<mtr><mtd style="text-align:right">{left}</mtd><mtd style="text-align:left"><mrow><mo>=</mo>{right}</mrow></mtd></mtr>' for left, right in rows)
+    cells = "".join(
+        f'<mtr><mtd style="text-align:right">{left}</mtd><mtd'
+        f' style="text-align:left"><mrow><mo>=</mo>{right}</mrow></mtd></mtr>'
+        for left, right in rows
+    )
     return f'<math display="block"><mtable displaystyle="true">{cells}</mtable></math>'
 
 
@@ -66,39 +80,65 @@ class Rendering:
             One for each step, and the closed form where there is more than one step.
         """
         numbers = self.numbers if numbers is None else numbers
-        written = {word: number if isinstance(number, str) else show_number(number) for word, number in numbers.items()}
+        written = {
+            word: number if isinstance(number, str) else show_number(number)
+            for word, number in numbers.items()
+        }
         free = self._letters()
         lines = []
         for step in self.steps:
             meaning = QUANTITIES[step.quantity].meaning
             if step.role == "carried":
                 end = "it will cancel" if step.quantity in self.cancelling else "an equation will give it"
-                letter = f"{meaning}, carried along as a letter" if form == "spoken" else self._typeset(symbol(step.quantity), form, {})
+                letter = (
+                    f"{meaning}, carried along as a letter"
+                    if form == "spoken"
+                    else self._typeset(symbol(step.quantity), form, {})
+                )
                 lines.append(Line(step.quantity, f"Carry the {meaning} along as a letter: {end}.", letter))
                 continue
             says = f"{step.relation.says} {step.relation.where}".rstrip()
             if step.role == "closed":
-                says += f" Everything in it is now written with one letter, the {meaning}, so it can be solved."
+                says += (
+                    f" Everything in it is now written with one letter, the {meaning}, so it can be solved."
+                )
                 free = free - {step.quantity}
             elif step.role == "rearranged":
                 says += f" Solved for the {meaning}:"
-            lettered = bool(free & {step.quantity, *step.inputs}) or any(w not in written for w in step.inputs)
-            lines.append(Line(step.quantity, says, self._equation(step.quantity, step.expression, form, {} if lettered else written), step.relation.source))
+            lettered = bool(free & {step.quantity, *step.inputs}) or any(
+                w not in written for w in step.inputs
+            )
+            lines.append(
+                Line(
+                    step.quantity,
+                    says,
+                    self._equation(step.quantity, step.expression, form, {} if lettered else written),
+                    step.relation.source,
+                )
+            )
             if step.role != "closed" and free & set(step.inputs):
                 free = free | {step.quantity}
         direct = self.steps[-1].expression if self.steps else None
-        if len(self.steps) > 1 and self.told != direct and (self.cancelling or sp.count_ops(self.told) <= _LONGEST):
-            lines.append(Line(self.asked, "In one formula:", self._equation(self.asked, self.told, form, written)))
+        if (
+            len(self.steps) > 1
+            and self.told != direct
+            and (self.cancelling or sp.count_ops(self.told) <= _LONGEST)
+        ):
+            lines.append(
+                Line(self.asked, "In one formula:", self._equation(self.asked, self.told, form, written))
+            )
         return lines
 
     @property
     def sources(self) -> str:
-        """What the steps rest on and how sure that is, one line: in print, from memory, by definition ... [-].
+        """What the steps rest on and how sure that is, one line.
+
+        In print, from memory, by definition ... [-].
 
         >>> from gearlab.theory.derivation import derive
         >>> derive("base_diameter", given=["N", "P", "pressure_angle"]).sources
         'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO 21771:2007, Gears: cylindrical involute gears and gear pairs.'
-        """
+        """  # noqa: E501
         return told(step.relation.source for step in self.steps if step.relation is not None)
 
     def _letters(self) -> frozenset[str]:
@@ -131,7 +171,11 @@ class Rendering:
                 parts.append(self._typeset(expression, form, written, dots=True))
             if word in written:
                 parts.append(quantity_text(written[word], form, self._unit_of(word), result=True))
-        if form in ("latex", "mathml") and len(parts) > 2 and len(self._equation(word, expression, "text", written)) > _WIDEST:
+        if (
+            form in ("latex", "mathml")
+            and len(parts) > 2
+            and len(self._equation(word, expression, "text", written)) > _WIDEST
+        ):
             return _in_two_rows(parts, form)
         if form == "mathml":
             return '<math display="block"><mrow>' + "<mo>=</mo>".join(parts) + "</mrow></math>"
@@ -162,9 +206,16 @@ class Rendering:
         """The derivation as a fragment of HTML with MathML, each formula with a spoken line [-]."""
         items = []
         for line, spoken in zip(self.lines("mathml", numbers), self.spoken(numbers), strict=True):
-            math = line.math if line.math.startswith("<math") else f'<math display="block"><mrow>{line.math}</mrow></math>'
+            math = (
+                line.math
+                if line.math.startswith("<math")
+                else f'<math display="block"><mrow>{line.math}</mrow></math>'
+            )
             math = math.replace("<math ", f'<math aria-label="{escape(spoken, quote=True)}" ', 1)
-            items.append(f"<li><p><strong>{escape(_head(line.quantity))}.</strong> {escape(line.sentence)}</p>{math}</li>")
+            items.append(
+                f"<li><p><strong>{escape(_head(line.quantity))}.</strong>"
+                f" {escape(line.sentence)}</p>{math}</li>"
+            )
         facts = "".join(f"<p class='note'>Units: {escape(facts)}.</p>" for facts in self._facts(numbers))
         notes = facts + "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
         first = "".join(f"<p>In one unit: {escape(one)}.</p>" for one in self._converted(numbers))
@@ -175,7 +226,9 @@ class Rendering:
         """The derivation as plain text, a line for each step, and what they rest on [-]."""
         rows = [f"in one unit: {one}" for one in self._converted(numbers)]
         for line in self.lines("text", numbers):
-            head = "in one formula" if line.sentence == "In one formula:" else QUANTITIES[line.quantity].meaning
+            head = (
+                "in one formula" if line.sentence == "In one formula:" else QUANTITIES[line.quantity].meaning
+            )
             if line.sentence.startswith("Carry the"):
                 rows.append(f"{line.sentence[0].lower()}{line.sentence[1:].rstrip('.')} ({line.math})")
             else:
@@ -185,12 +238,16 @@ class Rendering:
         return "\n".join([*rows, self.sources[0].lower() + self.sources[1:]] if self.sources else rows)
 
     def spoken(self, numbers: Mapping[str, float | str] | None = None) -> list[str]:
-        """Each line in words, for a screen reader, with the numbers and their units: "centre distance equals ..." [-]."""
+        """Each line in words, for a screen reader, with the numbers and their units.
+
+        "centre distance equals ..." [-].
+        """
         return [line.math for line in self.lines("spoken", numbers)]
 
     @cached_property
     def unit_facts(self) -> tuple[str, ...]:
-        """What a reader must know of units to work the numbers of the lines out by hand, such as "1 hp = 396000 lbf·in/min" [-].
+        """What a reader must know of units to work the numbers of the lines out by hand, such as "1 hp =
+        396000 lbf·in/min" [-].
 
         A line of one set of units needs nothing: torque times ratio is a torque, whatever its unit.
         """
@@ -199,16 +256,24 @@ class Rendering:
         lines = [(step.quantity, step.expression) for step in self.steps if step.role != "carried"]
         for word, expression in (*lines, (self.asked, self.tidy)):
             words = [one.name for one in expression.free_symbols - {FULL_TURN}]
-            told = {one: outward(one, 1.0, unit) for one in (word, *words) if QUANTITIES[one].dimension != "angle"}
+            told = {
+                one: outward(one, 1.0, unit) for one in (word, *words) if QUANTITIES[one].dimension != "angle"
+            }
             if all(size == 1.0 for size in told.values()):
                 continue
             try:
                 plain = {one: world[one] * told.get(one.name, 1.0) for one in expression.free_symbols}
-                same = math.isclose(evaluate(expression, plain), evaluate(expression, world) * told.get(word, 1.0), rel_tol=1e-9)
+                same = math.isclose(
+                    evaluate(expression, plain),
+                    evaluate(expression, world) * told.get(word, 1.0),
+                    rel_tol=1e-9,
+                )
             except (KeyError, ValueError):
                 same = False
             if not same:
-                found |= dict.fromkeys(unit_fact(one, unit) for one in (word, *words) if told.get(one, 1.0) != 1.0)
+                found |= dict.fromkeys(
+                    unit_fact(one, unit) for one in (word, *words) if told.get(one, 1.0) != 1.0
+                )
         return tuple(found)
 
     def _facts(self, numbers) -> tuple[str, ...]:

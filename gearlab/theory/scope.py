@@ -10,7 +10,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from math import pi
 
 import sympy as sp
@@ -46,32 +46,93 @@ class Kind:
 
 
 _TEETH = frozenset({"profile_shift", "tooth_thinning", "tip_shortening", "addendum_factor"})
-_PAIR, _IDLER, _COMPOUND, _ALONE = ("driver", "driven"), ("first", "second", "third"), ("first", "second", "third", "fourth"), ("",)
-_SIZE = frozenset("module pitch_diameter pitch_radius outside_diameter outside_radius root_diameter root_radius addendum dedendum".split())
+_PAIR, _IDLER, _COMPOUND, _ALONE = (
+    ("driver", "driven"),
+    ("first", "second", "third"),
+    ("first", "second", "third", "fourth"),
+    ("",),
+)
+_SIZE = frozenset(
+    [
+        "module",
+        "pitch_diameter",
+        "pitch_radius",
+        "outside_diameter",
+        "outside_radius",
+        "root_diameter",
+        "root_radius",
+        "addendum",
+        "dedendum",
+    ]
+)
 _TRAIN_WORDS = TRAIN_GEAR | {"module", "circular_pitch", "addendum", "dedendum"}
 
 
-def _kind(sides: tuple[str, ...], subjects: str, features: frozenset[str] = frozenset(), gear_words: frozenset[str] | None = None, gears: bool = True) -> Kind:
+def _kind(
+    sides: tuple[str, ...],
+    subjects: str,
+    features: frozenset[str] = frozenset(),
+    gear_words: frozenset[str] | None = None,
+    gears: bool = True,
+) -> Kind:
     each = {"gear": sides or _ALONE, "toothed outside": sides or _ALONE} if gears else {}
-    return Kind(sides, each | {subject.strip(): _ALONE for subject in subjects.split(",")}, features, gear_words)
+    return Kind(
+        sides, each | {subject.strip(): _ALONE for subject in subjects.split(",")}, features, gear_words
+    )
 
 
 KINDS: dict[str, Kind] = {
     "gear": _kind((), "single, driver", _TEETH),
-    "pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": _PAIR, "driver": ("driver",), "meshing": _ALONE, "side by side": _ALONE, "pair": _ALONE, "external": _ALONE},
-                 _TEETH | {"set distance"}),
-    "internal pair": Kind(_PAIR, {"gear": _PAIR, "toothed outside": ("driver",), "ring": ("driven",), "driver": ("driver",), "meshing": _ALONE, "pair": _ALONE,
-                                  "internal": _ALONE}, frozenset({"addendum_factor"})),
+    "pair": Kind(
+        _PAIR,
+        {
+            "gear": _PAIR,
+            "toothed outside": _PAIR,
+            "driver": ("driver",),
+            "meshing": _ALONE,
+            "side by side": _ALONE,
+            "pair": _ALONE,
+            "external": _ALONE,
+        },
+        _TEETH | {"set distance"},
+    ),
+    "internal pair": Kind(
+        _PAIR,
+        {
+            "gear": _PAIR,
+            "toothed outside": ("driver",),
+            "ring": ("driven",),
+            "driver": ("driver",),
+            "meshing": _ALONE,
+            "pair": _ALONE,
+            "internal": _ALONE,
+        },
+        frozenset({"addendum_factor"}),
+    ),
     "idler train": _kind(_IDLER, "train, idler train", frozenset(), _TRAIN_WORDS),
-    "compound train": _kind(_COMPOUND, "train, compound train", frozenset({"reverted", "two modules"}), _TRAIN_WORDS),
+    "compound train": _kind(
+        _COMPOUND, "train, compound train", frozenset({"reverted", "two modules"}), _TRAIN_WORDS
+    ),
     "workshop": _kind((), "workshop", gears=False),
     "plate": _kind(_PAIR, "meshing, side by side, plate", frozenset(), _SIZE),
     "stack": _kind((), "stack", gears=False),
     "hub": _kind((), "hub", frozenset(), _SIZE | {"whole_depth"}),
     "load": _kind(_PAIR, "meshing, side by side, load", frozenset(), _SIZE),
-    "rack and pinion": _kind((), "rack", frozenset({"profile_shift", "tooth_thinning", "tip_shortening"}), _SIZE | {"circular_pitch", "turns", "angle"}),
-    "bevel pair": _kind(_PAIR, "meshing, bevel", frozenset({"shaft angle", "long addendum"}), frozenset({"module", "pitch_diameter", "pitch_radius", "addendum", "dedendum"})),
-    "planetary set": _kind((), "planetary", frozenset({"ring held", "sun held", "carrier held"}), frozenset({"module"})),
+    "rack and pinion": _kind(
+        (),
+        "rack",
+        frozenset({"profile_shift", "tooth_thinning", "tip_shortening"}),
+        _SIZE | {"circular_pitch", "turns", "angle"},
+    ),
+    "bevel pair": _kind(
+        _PAIR,
+        "meshing, bevel",
+        frozenset({"shaft angle", "long addendum"}),
+        frozenset({"module", "pitch_diameter", "pitch_radius", "addendum", "dedendum"}),
+    ),
+    "planetary set": _kind(
+        (), "planetary", frozenset({"ring held", "sun held", "carrier held"}), frozenset({"module"})
+    ),
     "drive": _kind(_PAIR, "meshing, drive", frozenset(), frozenset({"module"})),
     "epicyclic train": _kind((), "epicyclic", frozenset({"double planets", "coaxial"}), gears=False),
     "key": _kind((), "key", gears=False),
@@ -83,10 +144,25 @@ FULL_TURN = sp.Symbol("full_turn", positive=True)  # 2 pi; shown as 360 degrees
 _GEAR_WORDS = {q.word for q in GEAR}
 _TOOTH_WORDS = {q.word for q in TOOTH}
 # Shared by two plain gears of one tooth system; each gear's own as soon as one of them is changed.
-_SPLIT = {"addendum", "dedendum", "whole_depth", "working_depth", "clearance", "tooth_thickness", "tooth_space",
-          "addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
+_SPLIT = {
+    "addendum",
+    "dedendum",
+    "whole_depth",
+    "working_depth",
+    "clearance",
+    "tooth_thickness",
+    "tooth_space",
+    "addendum_factor",
+    "dedendum_factor",
+    "extra_dedendum",
+    "rack_tip_radius",
+}
 # In a pair mounted at its reference distance these coincide.
-_COINCIDE = {"reference_centre_distance": "centre_distance", "operating_pressure_angle": "pressure_angle", "operating_circular_pitch": "circular_pitch"}
+_COINCIDE = {
+    "reference_centre_distance": "centre_distance",
+    "operating_pressure_angle": "pressure_angle",
+    "operating_circular_pitch": "circular_pitch",
+}
 for _side in _PAIR:
     _COINCIDE[f"{_side}_operating_pitch_diameter"] = f"{_side}_pitch_diameter"
     _COINCIDE[f"{_side}_operating_thickness"] = f"{_side}_tooth_thickness"
@@ -96,7 +172,7 @@ _HELD = {"ring_speed": "ring held", "sun_speed": "sun held", "carrier_speed": "c
 _ONE_MODULE = {"first_stage_module": "module", "second_stage_module": "module"}
 
 
-@lru_cache(maxsize=None)
+@cache
 def symbol(word: str) -> sp.Symbol:
     """The sympy symbol of a quantity's word (angles in radians), positive unless it may be negative.
 
@@ -110,7 +186,10 @@ def symbol(word: str) -> sp.Symbol:
 
 @dataclass(frozen=True)
 class Equation:
-    """One relation put into a scope: ``left = right`` in symbols, written for one gear (``side``) where it has several."""
+    """One relation put into a scope.
+
+    ``left = right`` in symbols, written for one gear (``side``) where it has several.
+    """
 
     left: sp.Symbol
     right: sp.Expr
@@ -162,26 +241,41 @@ class Scope:
     '1/diametral_pitch'
     """
 
-    def __init__(self, kind: str, length_unit: str, systems: tuple[ToothSystem, ...], features: frozenset[str] = frozenset(),
-                 relations: Iterable[Relation] | None = None):
+    def __init__(
+        self,
+        kind: str,
+        length_unit: str,
+        systems: tuple[ToothSystem, ...],
+        features: frozenset[str] = frozenset(),
+        relations: Iterable[Relation] | None = None,
+    ):
         if kind not in KINDS:
             raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
         self.kind, self.length_unit, self.features = kind, length_unit, frozenset(features)
         self.about = KINDS[kind]
         if alien := self.features - self.about.features:
-            known = f"use of {', '.join(sorted(self.about.features))}" if self.about.features else "it has none"
+            known = (
+                f"use of {', '.join(sorted(self.about.features))}" if self.about.features else "it has none"
+            )
             raise ValueError(f"feature {sorted(alien)[0]!r} is none of a {kind}: {known}")
         if len(held := self.features & set(_HELD.values())) > 1:
-            raise ValueError(f"{' and '.join(sorted(held))}: with two members held nothing can turn; hold one")
+            raise ValueError(
+                f"{' and '.join(sorted(held))}: with two members held nothing can turn; hold one"
+            )
         self.systems = systems if len(systems) == 2 else systems * 2
         self.split = bool(self.features & _TEETH - {"addendum_factor"}) or self.systems[0] != self.systems[1]
         # A pair runs at its reference distance unless a distance is set or profile shift calls for another.
-        self.coincide = {} if self.features & {"set distance", "profile_shift", "two modules"} else _COINCIDE | _ONE_MODULE
+        self.coincide = (
+            {}
+            if self.features & {"set distance", "profile_shift", "two modules"}
+            else _COINCIDE | _ONE_MODULE
+        )
         self.lock = threading.RLock()
         self._isolated: dict = {}
         self._bounds: dict[tuple[Equation, frozenset[str]], tuple[Bound, ...]] = {}
         if relations is None:
-            from .relations import ALL as relations  # read when the first scope is built: importing gearlab stays quick
+            # read when the first scope is built: importing gearlab stays quick
+            from .relations import ALL as relations
         self.equations = self._build(relations)
 
     # -- building ---------------------------------------------------------------------------------
@@ -223,7 +317,11 @@ class Scope:
             return sp.Integer(0)
         if word == "extra_dedendum":
             return _exact(row.extra(self.length_unit))
-        attribute = {"addendum_factor": "addendum", "dedendum_factor": "dedendum", "rack_tip_radius": "tip_radius"}.get(word)
+        attribute = {
+            "addendum_factor": "addendum",
+            "dedendum_factor": "dedendum",
+            "rack_tip_radius": "tip_radius",
+        }.get(word)
         return None if attribute is None or word in self.features else _exact(getattr(row, attribute))
 
     def _build(self, relations) -> tuple[Equation, ...]:
@@ -233,12 +331,22 @@ class Scope:
                 if relation.left == "module":
                     left, right = symbol("module"), relation.right(_Namespace(self))
                 else:
-                    left, right = symbol(self.word(relation.left, side)), sp.sympify(relation.right(_Namespace(self, side)))
+                    left, right = (
+                        symbol(self.word(relation.left, side)),
+                        sp.sympify(relation.right(_Namespace(self, side))),
+                    )
                 # Nothing is said where a quantity is the zero of the plain case, or stands for itself.
                 if left not in right.free_symbols and right != 0 and self._fixed(relation.left, side) is None:
                     found.setdefault(left.name, {}).setdefault(Equation(left, right, relation, side))
-        # The order of Equation.key; writing out a right-hand side is slow, so only those are written that share a left-hand side.
-        return tuple(equation for name in sorted(found) for equation in (sorted(found[name], key=lambda e: e.key) if len(found[name]) > 1 else found[name]))
+        # The order of Equation.key; writing out a right-hand side is slow, so only those are written that
+        # share a left-hand side.
+        return tuple(
+            equation
+            for name in sorted(found)
+            for equation in (
+                sorted(found[name], key=lambda e: e.key) if len(found[name]) > 1 else found[name]
+            )
+        )
 
     def _holds(self, relation: Relation) -> bool:
         features = self.features | ({"mixed systems"} if self.systems[0] != self.systems[1] else set())
@@ -256,7 +364,9 @@ class Scope:
         return next(e for e in self.equations if e.left.name == word)
 
     def bounds(self, equation: Equation, given: frozenset[str] = frozenset()) -> tuple[Bound, ...]:
-        """What must hold for an equation to hold, in symbols; ``given`` are words of measured radii that need no formula.
+        """What must hold for an equation to hold, in symbols.
+
+        ``given`` are words of measured radii that need no formula.
 
         A form radius that is not given stands as ``ranges.cut_form_radius``, which knows of undercut.
         """
@@ -272,16 +382,31 @@ class Scope:
         q, made = _Namespace(self, equation.side), []
         gear = f"the {SIDES[equation.side][1][4:]}" if equation.side else "the gear"
         for condition in span.conditions:
-            number, limit, where = (self._with_forms(sp.sympify(side(q)) if side else sp.Integer(0), given)
-                                    for side in (condition.number, condition.limit, condition.where))
-            made.append(Bound(condition, condition.what, condition.otherwise.replace("the gear", gear), number, limit, where))
+            number, limit, where = (
+                self._with_forms(sp.sympify(side(q)) if side else sp.Integer(0), given)
+                for side in (condition.number, condition.limit, condition.where)
+            )
+            made.append(
+                Bound(
+                    condition,
+                    condition.what,
+                    condition.otherwise.replace("the gear", gear),
+                    number,
+                    limit,
+                    where,
+                )
+            )
         return tuple(made)
 
     def _with_forms(self, expression: sp.Expr, given: frozenset[str]) -> sp.Expr:
         put = {}
         for one in expression.free_symbols:
             side, base = split_side(one.name)
-            if base == "form_radius" and one.name not in given and not (side == "driven" and "internal" in self.about.holds):
+            if (
+                base == "form_radius"
+                and one.name not in given
+                and not (side == "driven" and "internal" in self.about.holds)
+            ):
                 put[one] = cut_form_radius(_Namespace(self, side))
         return expression.subs(put) if put else expression
 
@@ -316,7 +441,13 @@ class Scope:
             if number is None or (one in defined and one.name not in ("module", "diametral_pitch")):
                 continue
             dimension = QUANTITIES[one.name].dimension
-            values[one] = number * scale if dimension == "length" else number / scale if dimension == "pitch" else number
+            values[one] = (
+                number * scale
+                if dimension == "length"
+                else number / scale
+                if dimension == "pitch"
+                else number
+            )
         if self.length_unit == "mm" and symbol("diametral_pitch") in values:
             values[symbol("module")] = 1 / values[symbol("diametral_pitch")]
         remaining = list(self.equations)
@@ -336,7 +467,8 @@ class Scope:
 
     def roots(self, equation: Equation, unknown: sp.Symbol) -> tuple[sp.Expr, ...]:
         """The same, with what else solves the equation after it."""
-        key = (id(equation), unknown)  # the scope keeps its equations; hashing their algebra would take longer than all else
+        # the scope keeps its equations; hashing their algebra would take longer than all else
+        key = (id(equation), unknown)
         if key not in self._isolated:
             if equation.relation.one_way and unknown != equation.left:
                 self._isolated[key] = ()
@@ -350,6 +482,8 @@ def _exact(number: float) -> sp.Rational:
 
 
 @lru_cache(maxsize=64)
-def scope_for(kind: str, length_unit: str, systems: tuple[ToothSystem, ...], features: frozenset[str] = frozenset()) -> Scope:
+def scope_for(
+    kind: str, length_unit: str, systems: tuple[ToothSystem, ...], features: frozenset[str] = frozenset()
+) -> Scope:
     """A scope, built once for each combination."""
     return Scope(kind, length_unit, systems, features)

@@ -21,7 +21,19 @@ import sympy as sp
 
 from .quantities import place, side_order
 from .scope import Equation, Scope
-from .solving import STEPS, Effort, OutOfSteps, evaluate, may_be_solved, occurrences, put_in, roots, size, size_with, tidy
+from .solving import (
+    STEPS,
+    Effort,
+    OutOfSteps,
+    evaluate,
+    may_be_solved,
+    occurrences,
+    put_in,
+    roots,
+    size,
+    size_with,
+    tidy,
+)
 
 _NUDGE = 1.0037  # how far a carried unknown is moved to see whether a result depends on it
 _CARRY_COST = 4.0
@@ -56,7 +68,7 @@ class _Reached:
         self._unknown_left = [len(equation.symbols) for equation in scope.equations]
 
     def add(self, start: dict[sp.Symbol, float]) -> _Reached:
-        """Make more symbols known, each at a price, and follow every equation that then has one unknown left."""
+        """Make more symbols known, each at a price; follow each equation with one unknown left."""
         scope, cost, left = self.scope, self.cost, self._unknown_left
         queue = [(price, -1, _name_order(one), one) for one, price in start.items()]
         heapq.heapify(queue)
@@ -80,7 +92,12 @@ class _Reached:
     def with_carried(self, one: sp.Symbol, price: float) -> _Reached:
         """A copy in which one more symbol is known."""
         copy = object.__new__(_Reached)
-        copy.scope, copy.cost, copy.by, copy._unknown_left = self.scope, dict(self.cost), dict(self.by), list(self._unknown_left)
+        copy.scope, copy.cost, copy.by, copy._unknown_left = (
+            self.scope,
+            dict(self.cost),
+            dict(self.by),
+            list(self._unknown_left),
+        )
         return copy.add({one: price})
 
 
@@ -90,7 +107,7 @@ def _name_order(one: sp.Symbol) -> str:
 
 
 def _spread(scope: Scope, given) -> _Reached:
-    return _Reached(scope).add({one: 0.0 for one in given})
+    return _Reached(scope).add(dict.fromkeys(given, 0.0))
 
 
 def _order(reached: _Reached, targets: list[sp.Symbol]) -> list[sp.Symbol]:
@@ -114,7 +131,9 @@ def _links(scope: Scope, reached: _Reached, targets: list[sp.Symbol]) -> list[Li
     for one in _order(reached, targets):
         equation = reached.by[one]
         expression, *others = scope.roots(equation, one)
-        links.append(Link(one, equation, expression, "direct" if equation.left == one else "rearranged", tuple(others)))
+        links.append(
+            Link(one, equation, expression, "direct" if equation.left == one else "rearranged", tuple(others))
+        )
     return links
 
 
@@ -128,7 +147,10 @@ def _resting_on(reached: _Reached, carried: sp.Symbol) -> set[sp.Symbol]:
 
 
 def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float]:
-    """World numbers of the targets with the carried unknown nudged off its true value; without those that have none (a count is no longer whole, say)."""
+    """World numbers of the targets with the carried unknown nudged off its true value.
+
+    Without those that have none (a count is no longer whole, say).
+    """
     world = scope.worlds[0]
     values = {one: world[one] for one in given}
     values[carried] = world[carried] * _NUDGE
@@ -164,7 +186,9 @@ def everything_forward(scope: Scope, given) -> list[Link]:
     return _links(scope, reached, sorted(reached.by, key=_name_order))
 
 
-def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort | None = None) -> list[Link] | None:
+def find(
+    scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort | None = None
+) -> list[Link] | None:
     """The cheapest way from the given symbols to the asked one, or None where they do not determine it.
 
     Raises
@@ -179,13 +203,15 @@ def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort 
     >>> plain = scope_for("gear", "in", (system(), ))
     >>> [link.unknown.name for link in find(plain, [symbol("teeth"), symbol("diametral_pitch")], symbol("outside_diameter"))]
     ['pitch_diameter', 'addendum', 'outside_diameter']
-    """
+    """  # noqa: E501
     forward = _spread(scope, given)
     if asked in forward.cost:
         return _links(scope, forward, [asked])
     effort, closed = effort or Effort(), []
     try:
-        links = _with_letter(scope, given, asked, forward, effort, closed) or _with_second_letter(scope, given, asked, effort)
+        links = _with_letter(scope, given, asked, forward, effort, closed) or _with_second_letter(
+            scope, given, asked, effort
+        )
     except OutOfSteps:
         raise GaveUp from None
     if links is None and closed:
@@ -193,9 +219,18 @@ def find(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort 
     return links
 
 
-def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort) -> list[Link] | None:
-    # The size of the tooth often cancels from what one letter leads to (the pitch diameters from C and the ratio).
-    for module in (s for s in scope.symbols if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module") and s not in given and s != asked):
+def _with_second_letter(
+    scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, effort: Effort
+) -> list[Link] | None:
+    # The size of the tooth often cancels from what one letter leads to (the pitch diameters from C and the
+    # ratio).
+    for module in (
+        s
+        for s in scope.symbols
+        if s.name == ("diametral_pitch" if scope.length_unit == "in" else "module")
+        and s not in given
+        and s != asked
+    ):
         links = _with_letter(scope, [*given, module], asked, _spread(scope, [*given, module]), effort, [])
         if links and not _differs(_follow(scope, links, given, module), scope.worlds[0][asked]):
             return [Link(module, None, module, "carried"), *links]
@@ -205,18 +240,34 @@ def _with_second_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, 
 def _follow(scope: Scope, links: list[Link], given: list[sp.Symbol], nudged: sp.Symbol) -> float:
     """What the links make of what is asked, with one letter nudged off its true value."""
     world = scope.worlds[0]
-    values = {one: world[one] for one in world if one in given or one.name == "full_turn"} | {nudged: world[nudged] * _NUDGE}
+    values = {one: world[one] for one in world if one in given or one.name == "full_turn"} | {
+        nudged: world[nudged] * _NUDGE
+    }
     found = {link.unknown: link for link in links if link.role == "closed"}
-    values |= {link.unknown: world[link.unknown] for link in links if link.role == "carried" and link.unknown not in found}
+    values |= {
+        link.unknown: world[link.unknown]
+        for link in links
+        if link.role == "carried" and link.unknown not in found
+    }
     try:
-        for link in [*found.values(), *(link for link in links if link.role in ("direct", "rearranged") and link.unknown not in found)]:
+        for link in [
+            *found.values(),
+            *(link for link in links if link.role in ("direct", "rearranged") and link.unknown not in found),
+        ]:
             values[link.unknown] = evaluate(link.expression, values)
     except (ValueError, OverflowError, KeyError):
         return float("nan")
     return values[links[-1].unknown]
 
 
-def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward: _Reached, effort: Effort, closed: list[Equation]) -> list[Link] | None:
+def _with_letter(
+    scope: Scope,
+    given: list[sp.Symbol],
+    asked: sp.Symbol,
+    forward: _Reached,
+    effort: Effort,
+    closed: list[Equation],
+) -> list[Link] | None:
     """The way with one letter carried; equations that close a loop, solved or not, are told in ``closed``."""
     ways = []
     for carried in scope.symbols - set(forward.cost):
@@ -239,22 +290,32 @@ def _with_letter(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol, forward
 
 
 def _ways(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol):
-    """What may work with one unknown carried: (cost, names for a fixed order, carried, closing equation, reached)."""
-    # What is asked is the natural letter to carry; then the size of the tooth; then whatever makes the shortest way.
+    """What may work with one unknown carried.
+
+    (cost, names for a fixed order, carried, closing equation, reached).
+    """
+    # What is asked is the natural letter to carry; then the size of the tooth; then whatever makes the
+    # shortest way.
     favour = 0.5 if carried == asked else 0.4 if carried.name in ("diametral_pitch", "module") else 0.0
     base = reached.cost[asked] - favour
     if carried != asked:
         yield base, _name_order(carried), "", carried, None, reached
     used, resting = set(map(id, reached.by.values())), _resting_on(reached, carried)
     for equation in scope.equations:
-        if id(equation) in used or equation.relation.one_way or any(s not in reached.cost for s in equation.symbols):
+        if (
+            id(equation) in used
+            or equation.relation.one_way
+            or any(s not in reached.cost for s in equation.symbols)
+        ):
             continue
         if any(s in resting for s in equation.symbols):
             total = sum(reached.cost[s] for s in equation.symbols) + (base if carried != asked else -favour)
             yield total, _name_order(carried), equation.key, carried, equation, reached
 
 
-def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol, closing: Equation, effort: Effort) -> list[Link] | None:
+def _close(
+    scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol, closing: Equation, effort: Effort
+) -> list[Link] | None:
     before = _links(scope, reached, list(closing.symbols))
     known: dict[sp.Symbol, sp.Expr] = {}
     sizes: dict[sp.Symbol, int] = {}
@@ -267,7 +328,9 @@ def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol
     for link in before:
         known[link.unknown] = put_in(link.expression, known)
     left, right = put_in(closing.left, known), put_in(closing.right, known)
-    if occurrences(left, carried) + occurrences(right, carried) > 1 and not may_be_solved(left - right, carried):
+    if occurrences(left, carried) + occurrences(right, carried) > 1 and not may_be_solved(
+        left - right, carried
+    ):
         return None
     if not left.has(carried):
         effort.spend(8 * size(right))
@@ -275,9 +338,18 @@ def _close(scope: Scope, reached: _Reached, carried: sp.Symbol, asked: sp.Symbol
     found = roots(left, right, carried, scope.worlds, effort)
     if not found:
         return None
-    after = [link for link in _links(scope, reached, [asked]) if link.unknown not in known] if asked != carried else []
+    after = (
+        [link for link in _links(scope, reached, [asked]) if link.unknown not in known]
+        if asked != carried
+        else []
+    )
     needed = _needed_after(before, asked, after)
-    return [Link(carried, None, carried, "carried"), *before, Link(carried, closing, tidy(found[0]), "closed", found[1:]), *needed]
+    return [
+        Link(carried, None, carried, "carried"),
+        *before,
+        Link(carried, closing, tidy(found[0]), "closed", found[1:]),
+        *needed,
+    ]
 
 
 def _needed_after(before: list[Link], asked: sp.Symbol, after: list[Link]) -> list[Link]:
@@ -297,7 +369,11 @@ def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
         if any(_closes(scope, reached, nudged, equation) for equation in scope.equations):
             within_reach.update(fresh)
         else:
-            within_reach.update(one for one in fresh if one != carried and one in nudged and not _differs(nudged[one], scope.worlds[0][one]))
+            within_reach.update(
+                one
+                for one in fresh
+                if one != carried and one in nudged and not _differs(nudged[one], scope.worlds[0][one])
+            )
     left = 4 * STEPS  # for all of them together
     for one in sorted(within_reach - set(found), key=_name_order):
         effort = Effort(min(left, STEPS // 4))
@@ -325,5 +401,8 @@ def _closes(scope: Scope, reached: _Reached, nudged: dict[sp.Symbol, float], equ
 def lacking(scope: Scope, given: list[sp.Symbol], asked: sp.Symbol) -> list[sp.Symbol]:
     """Single quantities that would, added to the given ones, determine what is asked."""
     forward = _spread(scope, given)
-    return [extra for extra in sorted(scope.symbols - set(forward.cost) - {asked}, key=_name_order)
-            if asked in forward.with_carried(extra, 0.0).cost]
+    return [
+        extra
+        for extra in sorted(scope.symbols - set(forward.cost) - {asked}, key=_name_order)
+        if asked in forward.with_carried(extra, 0.0).cost
+    ]

@@ -1,4 +1,7 @@
-"""What only numbers can settle: which of two roots is meant, and which row of the tooth system a pressure angle calls for."""
+"""What only numbers can settle.
+
+Which of two roots is meant, and which row of the tooth system a pressure angle calls for.
+"""
 
 from __future__ import annotations
 
@@ -21,13 +24,18 @@ from .solving import evaluate
 from .systems import ROWS, ToothSystem, system
 
 #: Words of the proportions that a row of a tooth system gives.
-OF_A_ROW = {"addendum_factor": "addendum", "dedendum_factor": "dedendum", "rack_tip_radius": "tip_radius", "extra_dedendum": "extra_dedendum"}
+OF_A_ROW = {
+    "addendum_factor": "addendum",
+    "dedendum_factor": "dedendum",
+    "rack_tip_radius": "tip_radius",
+    "extra_dedendum": "extra_dedendum",
+}
 # So near the angle of a row [deg], a pressure angle that follows from rounded givens is that of the row.
 _NEAR = 0.05
 _MOST = 16  # choices of roots that are tried
 
 
-# -- which of two roots ----------------------------------------------------------------------------
+# -- which of two roots --------------------------------------------------------------------------------
 def numbers_of(way, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     """Every number of a way [theory units, rad], of its roots those that make gears.
 
@@ -49,24 +57,34 @@ def numbers_of(way, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     if len(found) > 1:
         entry = QUANTITIES[way.asked]
         told = [f"{outward(way.asked, number, way.scope.length_unit):.6g}" for number in found]
-        raise NoSuchGears(f"{entry.meaning} has more than one answer for these givens, as an equation of the way has two roots: {listed(told)}; "
-                         "give one more quantity, or another one in place of one of them, to tell which is meant")
+        raise NoSuchGears(
+            f"{entry.meaning} has more than one answer for these givens, as an equation of the way has two"
+            f" roots: {listed(told)}; give one more quantity, or another one in place of one of them, to tell"
+            " which is meant"
+        )
     return chains[0]
 
 
 def _chain(way, values: dict[sp.Symbol, float], choice: tuple[sp.Expr, ...]) -> dict[sp.Symbol, float]:
     """The numbers of a way for one choice of its roots; ValueError where they are no numbers of gears."""
     known = dict(values)
-    letters = {step.quantity for step in way.steps if step.role == "carried"} - {step.quantity for step in way.steps if step.role == "closed"}
+    letters = {step.quantity for step in way.steps if step.role == "carried"} - {
+        step.quantity for step in way.steps if step.role == "closed"
+    }
     known |= {symbol(word): 1.0 for word in letters}  # they cancel, so any size will do
     steps = list(zip(way.steps, choice, strict=True))
-    ordered = [pair for pair in steps if pair[0].role == "closed"] + [pair for pair in steps if pair[0].role in ("direct", "rearranged")]
+    ordered = [pair for pair in steps if pair[0].role == "closed"] + [
+        pair for pair in steps if pair[0].role in ("direct", "rearranged")
+    ]
     for step, expression in ordered:
         if expression.free_symbols <= known.keys():
             number = known[symbol(step.quantity)] = evaluate(expression, known)
             check_result(QUANTITIES[step.quantity], number, way.given)
             if step.others and not _allowed(step.quantity, number):
-                raise NoSuchGears(f"{QUANTITIES[step.quantity].meaning} comes out as {number:.6g}, out of its range: no such gears exist; check {listed(way.given)}")
+                raise NoSuchGears(
+                    f"{QUANTITIES[step.quantity].meaning} comes out as {number:.6g}, out of its range: no"
+                    f" such gears exist; check {listed(way.given)}"
+                )
     for step in way.steps:
         if step.others and step.equation.symbols and all(one in known for one in step.equation.symbols):
             left, right = known[step.equation.left], evaluate(step.equation.right, known)
@@ -78,12 +96,21 @@ def _chain(way, values: dict[sp.Symbol, float], choice: tuple[sp.Expr, ...]) -> 
 def _allowed(word: str, number: float) -> bool:
     entry = QUANTITIES[word]
     slack = 1e-9 * max(1.0, abs(number))
-    return entry.low - slack <= number <= (entry.high + slack if entry.high < inf else inf) and (entry.zero or number != 0)
+    return entry.low - slack <= number <= (entry.high + slack if entry.high < inf else inf) and (
+        entry.zero or number != 0
+    )
 
 
-# -- which row of the tooth system -----------------------------------------------------------------
-#: A row whose proportions are letters, so that one formula serves every angle; systems with a length added to the dedendum have one angle only.
-ANY_ROW = ToothSystem("any", 20.0, *map(symbol, ("addendum_factor", "dedendum_factor", "rack_tip_radius")), 0.0, "proportions as letters")
+# -- which row of the tooth system ---------------------------------------------------------------------
+#: A row whose proportions are letters, so that one formula serves every angle; systems with a length
+#: added to the dedendum have one angle only.
+ANY_ROW = ToothSystem(
+    "any",
+    20.0,
+    *map(symbol, ("addendum_factor", "dedendum_factor", "rack_tip_radius")),
+    0.0,
+    "proportions as letters",
+)
 
 
 @dataclass(frozen=True)
@@ -109,7 +136,9 @@ def _words(relation: Relation) -> frozenset[str]:
 
 
 def row_words(way) -> frozenset[str]:
-    """The proportions of the tooth system that stand in the formulas of a way, as a ``ToothSystem`` calls them [-]."""
+    """The proportions of the tooth system that stand in the formulas of a way, as a ``ToothSystem`` calls
+    them [-].
+    """
     used = frozenset().union(*(_words(step.relation) for step in way.steps if step.relation))
     return frozenset(OF_A_ROW[word] for word in used & (OF_A_ROW.keys() - way.scope.features))
 
@@ -125,7 +154,8 @@ def angle_links(way) -> list | None:
 def at_row(way, values: Mapping[sp.Symbol, float]):
     """The way with the row that the numbers call for; the same one where that is its own.
 
-    A pressure angle that is given chooses the row; so does one that follows from the givens, if the row it chooses bears it out.
+    A pressure angle that is given chooses the row; so does one that follows from the givens, if the row it
+    chooses bears it out.
     """
     angle = values.get(symbol("pressure_angle"))
     if angle is not None:
@@ -133,11 +163,16 @@ def at_row(way, values: Mapping[sp.Symbol, float]):
     found = _followed(way, values)
     if found is None:
         return way
-    row = next((row for row in ROWS if row.name == way.row.name and abs(row.pressure_angle - found) < _NEAR), None) or system(way.row.name, found)
+    row = next(
+        (row for row in ROWS if row.name == way.row.name and abs(row.pressure_angle - found) < _NEAR), None
+    ) or system(way.row.name, found)
     other = _with_row(way, row)
     again = _followed(other, values) if other is not way else found
     if again is None or abs(again - found) > _NEAR:
-        raise NoSuchGears(f"the pressure angle that follows from {listed(way.given)} hangs on the row of the tooth system, and the row on the angle: give the pressure angle")
+        raise NoSuchGears(
+            f"the pressure angle that follows from {listed(way.given)} hangs on the row of the tooth system,"
+            " and the row on the angle: give the pressure angle"
+        )
     return other
 
 
@@ -156,18 +191,25 @@ def _followed(way, values: Mapping[sp.Symbol, float]) -> float | None:
 
 def _with_row(way, row: ToothSystem):
     own = way.scope.systems[0]
-    # A range may hang on any proportion of the tooth: where a formula has one, the whole row must be the same.
+    # A range may hang on any proportion of the tooth: where a formula has one, the whole row must be the
+    # same.
     names = OF_A_ROW.values() if way.holds else way.row_words
     return way if all(getattr(row, name) == getattr(own, name) for name in names) else way.row.make(row)
 
 
 def over_rows(way, numbers: Mapping[str, Number]):
-    """The asked quantity for arrays of pressure angles that call for different rows: an array [theory units, rad]; None where one row serves all."""
+    """The asked quantity for arrays of pressure angles that call for different rows.
+
+    An array [theory units, rad]; None where one row serves all.
+    """
     angles = np.asarray(numbers["pressure_angle"], dtype=float)
     rows = {angle: system(way.row.name, degrees(angle)) for angle in np.unique(angles)}
     if all(_with_row(way, row) is way for row in rows.values()):
         return None
     lettered = way.row.make(ANY_ROW)
-    proportions = {word: np.vectorize(lambda angle, name=name: getattr(rows[angle], name), otypes=[float])(angles)
-                   for word, name in OF_A_ROW.items() if word in lettered.given and word not in numbers}
+    proportions = {
+        word: np.vectorize(lambda angle, name=name: getattr(rows[angle], name), otypes=[float])(angles)
+        for word, name in OF_A_ROW.items()
+        if word in lettered.given and word not in numbers
+    }
     return lettered._array({**numbers, **proportions})

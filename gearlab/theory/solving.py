@@ -19,19 +19,45 @@ import sympy as sp
 
 from .functions import FLOAT_TWINS, arcinv, inv
 
-_FUNCTIONS = {sp.sin: math.sin, sp.cos: math.cos, sp.tan: math.tan, sp.acos: math.acos, sp.asin: math.asin,
-              sp.atan: math.atan, sp.Abs: abs, sp.exp: math.exp, sp.log: math.log}
+_FUNCTIONS = {
+    sp.sin: math.sin,
+    sp.cos: math.cos,
+    sp.tan: math.tan,
+    sp.acos: math.acos,
+    sp.asin: math.asin,
+    sp.atan: math.atan,
+    sp.Abs: abs,
+    sp.exp: math.exp,
+    sp.log: math.log,
+}
 _LONG = 45  # operations
-# Sizes are counted in nodes of an expression, as ``size`` does; none of the ways that were ever found needed half of these.
+# Sizes are counted in nodes of an expression, as ``size`` does; none of the ways that were ever found needed
+# half of these.
 _LARGEST = 240  # of an equation that is to be solved for an unknown that stands in it more than once
 _WIDEST = 150  # terms, of what an expansion may come to
 _LONGEST_ROOT = 400
-#: Steps that one search may take: about 2 s at the slowest set of givens that was found, on the machine of DEVELOPERS.md.
+#: Steps that one search may take: about 2 s at the slowest set of givens that was found, on the machine of
+#: DEVELOPERS.md.
 STEPS = 10_000
 # No formula of the trade is written with these; sympy makes them of tan(90 deg - x) and the like.
-_UNTAUGHT = {sp.cot: lambda x: 1 / sp.tan(x), sp.sec: lambda x: 1 / sp.cos(x), sp.csc: lambda x: 1 / sp.sin(x),
-             sp.acot: lambda x: sp.atan(1 / x), sp.asec: lambda x: sp.acos(1 / x), sp.acsc: lambda x: sp.asin(1 / x)}
-_UNDO = {sp.sin: sp.asin, sp.cos: sp.acos, sp.tan: sp.atan, sp.acos: sp.cos, sp.asin: sp.sin, sp.atan: sp.tan, inv: arcinv, arcinv: inv}
+_UNTAUGHT = {
+    sp.cot: lambda x: 1 / sp.tan(x),
+    sp.sec: lambda x: 1 / sp.cos(x),
+    sp.csc: lambda x: 1 / sp.sin(x),
+    sp.acot: lambda x: sp.atan(1 / x),
+    sp.asec: lambda x: sp.acos(1 / x),
+    sp.acsc: lambda x: sp.asin(1 / x),
+}
+_UNDO = {
+    sp.sin: sp.asin,
+    sp.cos: sp.acos,
+    sp.tan: sp.atan,
+    sp.acos: sp.cos,
+    sp.asin: sp.sin,
+    sp.atan: sp.tan,
+    inv: arcinv,
+    arcinv: inv,
+}
 
 
 class OutOfSteps(Exception):
@@ -69,8 +95,14 @@ def size(expression: sp.Basic) -> int:
 
 
 def size_with(expression: sp.Basic, sizes: dict[sp.Basic, int]) -> int:
-    """Nodes of an expression once symbols are replaced by expressions of the given sizes [-], without replacing them."""
-    return sizes[expression] if expression in sizes else 1 + sum(size_with(part, sizes) for part in expression.args)
+    """Nodes of an expression once symbols are replaced by expressions of the given sizes [-], without
+    replacing them.
+    """
+    return (
+        sizes[expression]
+        if expression in sizes
+        else 1 + sum(size_with(part, sizes) for part in expression.args)
+    )
 
 
 def put_in(expression: sp.Expr, known: dict[sp.Symbol, sp.Expr]) -> sp.Expr:
@@ -87,7 +119,9 @@ def taught(expression: sp.Expr) -> sp.Expr:
     """The same with sine, cosine and tangent in place of cotangent, secant and cosecant [its own unit]."""
     if not _untaught(expression):
         return expression
-    return expression.replace(lambda part: part.func in _UNTAUGHT, lambda part: _UNTAUGHT[part.func](*part.args))
+    return expression.replace(
+        lambda part: part.func in _UNTAUGHT, lambda part: _UNTAUGHT[part.func](*part.args)
+    )
 
 
 def _untaught(expression: sp.Basic) -> bool:
@@ -146,8 +180,13 @@ def occurrences(expression: sp.Expr, symbol: sp.Symbol) -> int:
     return sum(occurrences(part, symbol) for part in expression.args)
 
 
-def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]],
-            effort: Effort | None = None) -> sp.Expr | None:
+def isolate(
+    left: sp.Expr,
+    right: sp.Expr,
+    symbol: sp.Symbol,
+    worlds: list[dict[sp.Symbol, float]],
+    effort: Effort | None = None,
+) -> sp.Expr | None:
     """Rearrange ``left = right`` for a symbol; None where no closed form is found.
 
     Parameters
@@ -172,19 +211,27 @@ def isolate(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[
     return found[0] if found else None
 
 
-def roots(left: sp.Expr, right: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]], effort: Effort | None = None) -> tuple[sp.Expr, ...]:
-    """As :func:`isolate`, with what else solves the equation after it: for some numbers that may be the right one [-].
+def roots(
+    left: sp.Expr,
+    right: sp.Expr,
+    symbol: sp.Symbol,
+    worlds: list[dict[sp.Symbol, float]],
+    effort: Effort | None = None,
+) -> tuple[sp.Expr, ...]:
+    """As :func:`isolate`, with what else solves the equation after it.
+
+    For some numbers that may be the right one [-].
 
     >>> x, b, c = sp.symbols("x b c", positive=True)
     >>> roots(x**2 + c, b * x, x, [{x: 3.0, b: 5.0, c: 6.0}])
     (b/2 + sqrt(b**2 - 4*c)/2, b/2 - sqrt(b**2 - 4*c)/2)
     """
     if left == symbol and not right.has(symbol):
-        return (right, )
+        return (right,)
     for one, other in ((left, right), (right, left)):
         if occurrences(one, symbol) == 1 and not other.has(symbol):
             found = _peel(one, other, symbol)
-            return (taught(found), ) if found is not None and _fits(found, symbol, worlds) else ()
+            return (taught(found),) if found is not None and _fits(found, symbol, worlds) else ()
     found = _roots(left - right, symbol, effort or Effort())
     fitting = next((place for place, root in enumerate(found) if _fits(root, symbol, worlds)), None)
     if fitting is None:
@@ -220,8 +267,16 @@ def _roots(residual: sp.Expr, symbol: sp.Symbol, effort: Effort) -> list[sp.Expr
         return []
     if not numerator.is_polynomial(symbol):
         # A square root that holds the unknown: bring it to one side and square.
-        radicals = [term for term in sp.Add.make_args(numerator) if any(p.is_Pow and p.exp == sp.Rational(1, 2) and p.has(symbol) for p in sp.Mul.make_args(term))]
-        if len(radicals) != 1 or not (rest := numerator - radicals[0]).is_polynomial(symbol) or terms(rest) ** 2 > _WIDEST:
+        radicals = [
+            term
+            for term in sp.Add.make_args(numerator)
+            if any(p.is_Pow and p.exp == sp.Rational(1, 2) and p.has(symbol) for p in sp.Mul.make_args(term))
+        ]
+        if (
+            len(radicals) != 1
+            or not (rest := numerator - radicals[0]).is_polynomial(symbol)
+            or terms(rest) ** 2 > _WIDEST
+        ):
             return []
         effort.spend(8 * terms(rest) ** 2)
         numerator = sp.expand(rest**2 - radicals[0] ** 2)
@@ -262,7 +317,10 @@ def terms(expression: sp.Expr) -> int:
 
 
 def may_be_solved(residual: sp.Expr, symbol: sp.Symbol) -> bool:
-    """False where an unknown stands in a sine or the like, or under two different roots: nothing here solves that [-]."""
+    """False where an unknown stands in a sine or the like, or under two different roots.
+
+    Nothing here solves that [-].
+    """
     roots: set[sp.Expr] = set()
     return _algebraic(residual, symbol, roots) and len(roots) < 2
 
@@ -281,8 +339,12 @@ def _algebraic(expression: sp.Expr, symbol: sp.Symbol, roots: set[sp.Expr]) -> b
 
 
 def _unsigned(root: sp.Expr) -> sp.Expr:
-    # The functions of our angles are positive, which sympy cannot know; a wrong guess would not fit the worlds.
-    return root.replace(lambda part: part.func is sp.Abs and part.args[0].func in (sp.sin, sp.cos, sp.tan), lambda part: part.args[0])
+    # The functions of our angles are positive, which sympy cannot know; a wrong guess would not fit the
+    # worlds.
+    return root.replace(
+        lambda part: part.func is sp.Abs and part.args[0].func in (sp.sin, sp.cos, sp.tan),
+        lambda part: part.args[0],
+    )
 
 
 def _fits(root: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]]) -> bool:
@@ -317,9 +379,12 @@ def tidy(expression: sp.Expr) -> sp.Expr:
 
 
 def _shortest(forms: Iterable[sp.Expr]) -> sp.Expr:
-    # A denominator may blow a decimal up into large whole numbers (2.2/P + 0.002 in): nobody wants to read those.
-    # Printing is slow: only forms with equally few operations are compared as text.
-    counted = [((sum(abs(int(number)) >= 1000 for number in form.atoms(sp.Integer)), sp.count_ops(form)), form) for form in forms]
+    # A denominator may blow a decimal up into large whole numbers (2.2/P + 0.002 in): nobody wants to read
+    # those. Printing is slow: only forms with equally few operations are compared as text.
+    counted = [
+        ((sum(abs(int(number)) >= 1000 for number in form.atoms(sp.Integer)), sp.count_ops(form)), form)
+        for form in forms
+    ]
     least = min(count for count, _ in counted)
     short = [form for count, form in counted if count == least]
     return short[0] if len(short) == 1 else min(short, key=lambda form: (len(text := str(form)), text))
@@ -333,7 +398,14 @@ def _spread_fraction(expression: sp.Expr) -> sp.Expr:
     if not coefficient.is_Rational or coefficient.is_Integer:
         return expression
     for part in sp.Mul.make_args(rest):
-        if part.is_Add and any(term.is_Rational for term in part.args) and all(
-                (term.as_coeff_Mul()[0] * coefficient).is_Integer for term in part.args if not term.is_Rational):
+        if (
+            part.is_Add
+            and any(term.is_Rational for term in part.args)
+            and all(
+                (term.as_coeff_Mul()[0] * coefficient).is_Integer
+                for term in part.args
+                if not term.is_Rational
+            )
+        ):
             return sp.Add(*(term * coefficient for term in part.args)) * (rest / part)
     return expression

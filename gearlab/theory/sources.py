@@ -11,11 +11,23 @@ HOW_SURE: Mapping[str, str] = {
     "in a worked solution": "it was read in somebody's worked solution",
     "from memory": "written down from memory of a publication: look it up before you rely on it",
     "common practice": "usual in workshops, without a publication behind it",
-    "by definition or geometry": "it needs no publication: it is agreed, or follows from shape, counting or balance",
+    "by definition or geometry": (
+        "it needs no publication: it is agreed, or follows from shape, counting or balance"
+    ),
 }
 # Where another publication begins; what goes on small is a remark on the one before.
 _NEXT = re.compile(r"; (?=[A-Z])")
-_REASONED = ("definition", "geometry", "arithmetic", "statics", "balance of", "kinematics", "chain of", "rack generation", "search over")
+_REASONED = (
+    "definition",
+    "geometry",
+    "arithmetic",
+    "statics",
+    "balance of",
+    "kinematics",
+    "chain of",
+    "rack generation",
+    "search over",
+)
 
 
 def how_sure(source: str) -> str:
@@ -54,9 +66,22 @@ def told(sources: Iterable[str]) -> str:
     found: dict[str, dict[str, None]] = {sure: {} for sure in HOW_SURE}
     for source in (part for several in sources for part in _NEXT.split(several)):
         sure = how_sure(source)
-        plain = source.replace("(from memory)", "").replace("(worked solution)", "").strip() if sure != "common practice" else source
+        plain = (
+            source.replace("(from memory)", "").replace("(worked solution)", "").strip()
+            if sure != "common practice"
+            else source
+        )
         found[sure][" ".join(plain.split())] = None
     # One that another one begins with is told by that one.
-    found = {sure: [name for name in names if not any(other.startswith(f"{name}; ") for other in names)] for sure, names in found.items()}
-    groups = [f"{sure}: {'; '.join(names)}" if names != [sure] else sure for sure, names in found.items() if names]
-    return "" if not groups else "Sources: " + ". ".join([groups[0], *(one[0].upper() + one[1:] for one in groups[1:])]) + "."
+    found = {
+        sure: [name for name in names if not any(other.startswith(f"{name}; ") for other in names)]
+        for sure, names in found.items()
+    }
+    groups = [
+        f"{sure}: {'; '.join(names)}" if names != [sure] else sure for sure, names in found.items() if names
+    ]
+    return (
+        ""
+        if not groups
+        else "Sources: " + ". ".join([groups[0], *(one[0].upper() + one[1:] for one in groups[1:])]) + "."
+    )

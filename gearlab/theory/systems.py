@@ -50,6 +50,7 @@ class ToothSystem:
 
 
 _FULL = "full depth"
+# fmt: off
 ROWS = (
     ToothSystem(_FULL, 14.5, 1.0, 1.157, 0.209, 0.0,
                 "ANSI B6.1-1932 (withdrawn), 14.5 degree full-depth system; tip radius 0.209: from memory"),
@@ -62,8 +63,10 @@ ROWS = (
     ToothSystem("fine pitch", 20.0, 1.0, 1.2, 0.25, 0.002,
                 "ANSI B6.7, fine pitch from 20 DP up: addendum 1.000/P, dedendum 1.200/P + 0.002 in; tip radius 0.25: from memory"),
 )
+# fmt: on
 NAMES = tuple(dict.fromkeys(row.name for row in ROWS))
-LOWEST_ANGLE, HIGHEST_ANGLE = 10.0, 32.0  # above 32.1 degrees a rack tooth with dedendum 1.25 comes to a point
+# above 32.1 degrees a rack tooth with dedendum 1.25 comes to a point
+LOWEST_ANGLE, HIGHEST_ANGLE = 10.0, 32.0
 
 
 def full_round(pressure_angle: float, dedendum: float) -> float:
@@ -123,20 +126,31 @@ def system(name: str = _FULL, pressure_angle: float = 20.0) -> ToothSystem:
     """
     if name not in NAMES:
         raise ValueError(f"tooth system {name!r} is unknown: choose one of {', '.join(map(repr, NAMES))}")
-    if isinstance(pressure_angle, (bool, str)) or not isinstance(pressure_angle, Real):     # numpy's floats are Real, its truth values are not
-        raise ValueError(f"pressure angle (pressure_angle = {pressure_angle!r}) is not a number: give one in deg")
-    pressure_angle = min(pressure_angle, 1e12)      # a whole number of any length is not written out
+    # numpy's floats are Real, its truth values are not
+    if isinstance(pressure_angle, (bool, str)) or not isinstance(pressure_angle, Real):
+        raise ValueError(
+            f"pressure angle (pressure_angle = {pressure_angle!r}) is not a number: give one in deg"
+        )
+    pressure_angle = min(pressure_angle, 1e12)  # a whole number of any length is not written out
     if not LOWEST_ANGLE <= pressure_angle <= HIGHEST_ANGLE:
         hint = "; it looks like radians, give degrees" if 0 < pressure_angle < 1 else ""
-        raise ValueError(f"pressure angle {pressure_angle:g} deg is outside {LOWEST_ANGLE:g} to {HIGHEST_ANGLE:g} deg{hint}; "
-                         "the usual ones are 14.5, 20 and 25 deg")
+        raise ValueError(
+            f"pressure angle {pressure_angle:g} deg is outside {LOWEST_ANGLE:g} to {HIGHEST_ANGLE:g}"
+            f" deg{hint}; the usual ones are 14.5, 20 and 25 deg"
+        )
     for row in ROWS:
         if row.name == name and abs(row.pressure_angle - pressure_angle) < 1e-12:
             return row
     if name != _FULL:
-        raise ValueError(f"the tooth system {name!r} has no pressure angle of {pressure_angle:g} deg: "
-                         "it is defined at 20 deg only")
+        raise ValueError(
+            f"the tooth system {name!r} has no pressure angle of {pressure_angle:g} deg: "
+            "it is defined at 20 deg only"
+        )
     basis = next(row for row in ROWS if row.pressure_angle == 20.0 and row.name == _FULL)
     radius = min(basis.tip_radius, full_round(pressure_angle, basis.dedendum))
-    return replace(basis, pressure_angle=float(pressure_angle), tip_radius=radius,
-                   source=f"proportions of {basis.source}, at {pressure_angle:g} deg")
+    return replace(
+        basis,
+        pressure_angle=float(pressure_angle),
+        tip_radius=radius,
+        source=f"proportions of {basis.source}, at {pressure_angle:g} deg",
+    )

@@ -39,42 +39,113 @@ for _name, _size in _LENGTHS.items():
     UNITS[_name] = Unit(_name, "length", _size, 1)
 for _name in ("in", "mm"):
     UNITS[f"1/{_name}"] = Unit(f"1/{_name}", "pitch", 1.0 / _LENGTHS[_name], -1)
-for _length, _time in (("m", "s"), ("mm", "s"), ("in", "s"), ("m", "min"), ("mm", "min"), ("in", "min"), ("ft", "min")):
-    UNITS[f"{_length}/{_time}"] = Unit(f"{_length}/{_time}", "linear speed", _LENGTHS[_length] / _TIMES[_time], 1)
+for _length, _time in (
+    ("m", "s"),
+    ("mm", "s"),
+    ("in", "s"),
+    ("m", "min"),
+    ("mm", "min"),
+    ("in", "min"),
+    ("ft", "min"),
+):
+    UNITS[f"{_length}/{_time}"] = Unit(
+        f"{_length}/{_time}", "linear speed", _LENGTHS[_length] / _TIMES[_time], 1
+    )
 for _name, _size in _FORCES.items():
     UNITS[_name] = Unit(_name, "force", _size)
 for _force, _length in (("N", "m"), ("N", "mm"), ("lbf", "in"), ("lbf", "ft")):
-    UNITS[f"{_force}*{_length}"] = Unit(f"{_force}*{_length}", "torque", _FORCES[_force] * _LENGTHS[_length], 1)
+    UNITS[f"{_force}*{_length}"] = Unit(
+        f"{_force}*{_length}", "torque", _FORCES[_force] * _LENGTHS[_length], 1
+    )
 for _unit in (
-    # theory's stress is its force on a square of its length unit (N/mm^2 is MPa), its power a torque times radians a minute
-    Unit("Pa", "stress", 1e-6), Unit("kPa", "stress", 1e-3), Unit("MPa", "stress", 1.0), Unit("psi", "stress", NEWTON_PER_POUND / MM_PER_INCH**2),
-    Unit("W", "power", 1000.0 * 60), Unit("kW", "power", 1e6 * 60), Unit("hp", "power", 33000 * 12 * MM_PER_INCH * NEWTON_PER_POUND),
-    Unit("N*mm/min", "power", 1.0), Unit("lbf*in/min", "power", MM_PER_INCH * NEWTON_PER_POUND),
-    Unit("K", "temperature", 1.0), Unit("1e-6/K", "expansion", 1e-6), Unit("1/K", "expansion", 1.0),
-    Unit("rad", "angle", 1.0), Unit("deg", "angle", pi / 180),
-    Unit("rpm", "speed", 1.0), Unit("rev/s", "speed", 60.0),
-    Unit("rad/min", "angular speed", 1.0), Unit("rad/s", "angular speed", 60.0), Unit("deg/s", "angular speed", 60 * pi / 180),
-    Unit("1/min", "frequency", 1.0), Unit("Hz", "frequency", 60.0),
-    Unit("min", "time", 1.0), Unit("s", "time", 1.0 / 60.0),
-    Unit("teeth", "count", 1.0), Unit("pitches", "count", 1.0), Unit("turns", "turns", 1.0),
-    Unit("1", "number", 1.0), Unit("%", "number", 0.01),
+    # theory's stress is its force on a square of its length unit (N/mm^2 is MPa), its power a torque times
+    # radians a minute
+    Unit("Pa", "stress", 1e-6),
+    Unit("kPa", "stress", 1e-3),
+    Unit("MPa", "stress", 1.0),
+    Unit("psi", "stress", NEWTON_PER_POUND / MM_PER_INCH**2),
+    Unit("W", "power", 1000.0 * 60),
+    Unit("kW", "power", 1e6 * 60),
+    Unit("hp", "power", 33000 * 12 * MM_PER_INCH * NEWTON_PER_POUND),
+    Unit("N*mm/min", "power", 1.0),
+    Unit("lbf*in/min", "power", MM_PER_INCH * NEWTON_PER_POUND),
+    Unit("K", "temperature", 1.0),
+    Unit("1e-6/K", "expansion", 1e-6),
+    Unit("1/K", "expansion", 1.0),
+    Unit("rad", "angle", 1.0),
+    Unit("deg", "angle", pi / 180),
+    Unit("rpm", "speed", 1.0),
+    Unit("rev/s", "speed", 60.0),
+    Unit("rad/min", "angular speed", 1.0),
+    Unit("rad/s", "angular speed", 60.0),
+    Unit("deg/s", "angular speed", 60 * pi / 180),
+    Unit("1/min", "frequency", 1.0),
+    Unit("Hz", "frequency", 60.0),
+    Unit("min", "time", 1.0),
+    Unit("s", "time", 1.0 / 60.0),
+    Unit("teeth", "count", 1.0),
+    Unit("pitches", "count", 1.0),
+    Unit("turns", "turns", 1.0),
+    Unit("1", "number", 1.0),
+    Unit("%", "number", 0.01),
 ):
     UNITS[_unit.name] = _unit
 
-# What theory computes in, for each dimension; {0} is the length unit, {1} the force that goes with it, {2} the arm of a torque,
-# {3} the stress, {4} the power.
+# What theory computes in, for each dimension; {0} is the length unit, {1} the force that goes with it, {2}
+# the arm of a torque, {3} the stress, {4} the power.
 _WITH_LENGTH = {"mm": ("N", "m", "MPa", "W"), "in": ("lbf", "in", "psi", "hp")}
-_THEORY = {"length": "{0}", "pitch": "1/{0}", "angle": "rad", "count": "teeth", "number": "1", "turns": "turns",
-           "speed": "rpm", "angular speed": "rad/min", "linear speed": "{0}/min", "frequency": "1/min", "time": "min",
-           "force": "{1}", "torque": "{1}*{0}", "stress": "{3}", "power": "{1}*{0}/min", "temperature": "K", "expansion": "1/K"}
-# What a question of a bank means where it states no unit; courses that are handed out rest on it. Everything else goes by USUAL.
-_SHOWN = {**_THEORY, "angle": "deg", "angular speed": "rad/s", "frequency": "Hz", "time": "s", "torque": "{1}*{2}", "expansion": "1e-6/K", "power": "{4}"}
-#: The unit in which each dimension is given and told, everywhere outside theory: for a metric and for an inch design. A diametral
-#: pitch is teeth per inch in both. Where both are the same, a bare number needs nothing else to settle its unit.
+_THEORY = {
+    "length": "{0}",
+    "pitch": "1/{0}",
+    "angle": "rad",
+    "count": "teeth",
+    "number": "1",
+    "turns": "turns",
+    "speed": "rpm",
+    "angular speed": "rad/min",
+    "linear speed": "{0}/min",
+    "frequency": "1/min",
+    "time": "min",
+    "force": "{1}",
+    "torque": "{1}*{0}",
+    "stress": "{3}",
+    "power": "{1}*{0}/min",
+    "temperature": "K",
+    "expansion": "1/K",
+}
+# What a question of a bank means where it states no unit; courses that are handed out rest on it. Everything
+# else goes by USUAL.
+_SHOWN = {
+    **_THEORY,
+    "angle": "deg",
+    "angular speed": "rad/s",
+    "frequency": "Hz",
+    "time": "s",
+    "torque": "{1}*{2}",
+    "expansion": "1e-6/K",
+    "power": "{4}",
+}
+#: The unit in which each dimension is given and told, everywhere outside theory: for a metric and for an inch
+#: design. A diametral pitch is teeth per inch in both. Where both are the same, a bare number needs nothing
+#: else to settle its unit.
 USUAL: dict[str, tuple[str, str]] = {
-    "length": ("mm", "in"), "pitch": ("1/in", "1/in"), "angle": ("deg", "deg"), "count": ("teeth", "teeth"), "number": ("1", "1"), "turns": ("turns", "turns"),
-    "speed": ("rpm", "rpm"), "angular speed": ("rad/s", "rad/s"), "linear speed": ("m/s", "ft/min"), "frequency": ("Hz", "Hz"), "time": ("s", "s"),
-    "force": ("N", "lbf"), "torque": ("N*m", "lbf*in"), "stress": ("MPa", "psi"), "power": ("W", "hp"), "temperature": ("K", "K"), "expansion": ("1/K", "1/K"),
+    "length": ("mm", "in"),
+    "pitch": ("1/in", "1/in"),
+    "angle": ("deg", "deg"),
+    "count": ("teeth", "teeth"),
+    "number": ("1", "1"),
+    "turns": ("turns", "turns"),
+    "speed": ("rpm", "rpm"),
+    "angular speed": ("rad/s", "rad/s"),
+    "linear speed": ("m/s", "ft/min"),
+    "frequency": ("Hz", "Hz"),
+    "time": ("s", "s"),
+    "force": ("N", "lbf"),
+    "torque": ("N*m", "lbf*in"),
+    "stress": ("MPa", "psi"),
+    "power": ("W", "hp"),
+    "temperature": ("K", "K"),
+    "expansion": ("1/K", "1/K"),
 }
 # Dimensions that count without a unit may stand for one another.
 _COUNTING = {"count", "number", "turns"}
@@ -114,11 +185,35 @@ def written(name: str) -> str:
 
 
 #: Units as they are read out [-].
-SPOKEN = {"mm": "millimetres", "in": "inches", "cm": "centimetres", "m": "metres", "deg": "degrees", "rpm": "turns per minute",
-          "rad/s": "radians per second", "m/s": "metres per second", "mm/s": "millimetres per second", "ft/min": "feet per minute",
-          "1/in": "per inch", "Hz": "hertz", "s": "seconds", "min": "minutes", "%": "per cent", "N": "newtons", "lbf": "pounds of force",
-          "N*m": "newton metres", "N*mm": "newton millimetres", "lbf*in": "pound inches", "MPa": "megapascals", "psi": "pounds per square inch", "W": "watts",
-          "hp": "horsepower", "um": "micrometres", "K": "kelvins", "1/K": "per kelvin"}
+SPOKEN = {
+    "mm": "millimetres",
+    "in": "inches",
+    "cm": "centimetres",
+    "m": "metres",
+    "deg": "degrees",
+    "rpm": "turns per minute",
+    "rad/s": "radians per second",
+    "m/s": "metres per second",
+    "mm/s": "millimetres per second",
+    "ft/min": "feet per minute",
+    "1/in": "per inch",
+    "Hz": "hertz",
+    "s": "seconds",
+    "min": "minutes",
+    "%": "per cent",
+    "N": "newtons",
+    "lbf": "pounds of force",
+    "N*m": "newton metres",
+    "N*mm": "newton millimetres",
+    "lbf*in": "pound inches",
+    "MPa": "megapascals",
+    "psi": "pounds per square inch",
+    "W": "watts",
+    "hp": "horsepower",
+    "um": "micrometres",
+    "K": "kelvins",
+    "1/K": "per kelvin",
+}
 
 
 def theory_unit(dimension: str, length_unit: str) -> str:
@@ -131,7 +226,9 @@ def theory_unit(dimension: str, length_unit: str) -> str:
 
 
 def shown_unit(dimension: str, length_unit: str) -> str:
-    """The unit that a question of a bank means where it states none [-]; for everything else see :func:`usual_unit`.
+    """The unit that a question of a bank means where it states none [-].
+
+    For everything else see :func:`usual_unit`.
 
     >>> shown_unit("angle", "in"), shown_unit("count", "mm")
     ('deg', 'teeth')
@@ -140,11 +237,13 @@ def shown_unit(dimension: str, length_unit: str) -> str:
 
 
 def usual_unit(dimension: str, length_unit: str) -> str:
-    """The unit in which a dimension is given and told [-], for a design in "mm" or "in": one for each in the whole package.
+    """The unit in which a dimension is given and told [-], for a design in "mm" or "in".
+
+    One for each in the whole package.
 
     >>> usual_unit("torque", "mm"), usual_unit("torque", "in"), usual_unit("linear speed", "in"), usual_unit("pitch", "mm")
     ('N*m', 'lbf*in', 'ft/min', '1/in')
-    """
+    """  # noqa: E501
     _lookup(_THEORY, dimension, length_unit)
     return USUAL[dimension][LENGTH_UNITS[::-1].index(length_unit)]
 
@@ -160,8 +259,10 @@ def _lookup(table: dict[str, str], dimension: str, length_unit: str) -> str:
 def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:
     one, two = unit(unit_from), unit(unit_to)
     if one.dimension != two.dimension and not (one.dimension in _COUNTING and two.dimension in _COUNTING):
-        raise ValueError(f"cannot convert {unit_from} ({one.dimension}) into {unit_to} ({two.dimension}): "
-                         "they measure different things")
+        raise ValueError(
+            f"cannot convert {unit_from} ({one.dimension}) into {unit_to} ({two.dimension}): "
+            "they measure different things"
+        )
     return one.size, two.size
 
 

@@ -15,15 +15,16 @@ from .faults import check_given, check_result, check_turning, listed, turned_wro
 from .functions import ARRAY_TWINS, arcinv, opened_angle
 from .holding import refusal
 from .quantities import QUANTITIES, quantity
-from .relation import Relation
 from .ranges import Refusal
+from .relation import Relation
 from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
 from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
 from .solving import evaluate, put_in, taught, terms, tidy
 
-_ANGLES = (sp.acos, sp.asin, sp.atan, arcinv, opened_angle)  # an angle that such a function gives keeps its letter inside others
+# an angle that such a function gives keeps its letter inside others
+_ANGLES = (sp.acos, sp.asin, sp.atan, arcinv, opened_angle)
 _WIDEST = 150  # terms; a longer formula is not spread out
 
 
@@ -63,7 +64,14 @@ class Step:
     @classmethod
     def of(cls, link: Link) -> Step:
         """The step that a link of a search is [-]."""
-        return cls(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role, link.equation, link.others)
+        return cls(
+            link.unknown.name,
+            link.equation.relation if link.equation else None,
+            link.expression,
+            link.role,
+            link.equation,
+            link.others,
+        )
 
     @cached_property
     def inputs(self) -> tuple[str, ...]:
@@ -92,7 +100,8 @@ class Derivation(Rendering):
     notes : tuple of str
         What a reader should be told, such as a tooth count that is not whole [-].
     bare : str
-        The system in which bare numbers are read, "in" or "mm"; "" where nothing settles it, "both" where two things do [-].
+        The system in which bare numbers are read, "in" or "mm"; "" where nothing settles it, "both" where two
+        things do [-].
     converted : tuple of str
         How givens stated in another unit read in the usual one, such as "3 in = 76.2 mm" [-].
     row : RowChoice, optional
@@ -118,13 +127,16 @@ class Derivation(Rendering):
     notes: tuple[str, ...] = ()
     bare: str = ""
     converted: tuple[str, ...] = ()
-    row: RowChoice | None = field(default=None, repr=False)  # where the pressure angle chooses the row of the tooth system
+    # where the pressure angle chooses the row of the tooth system
+    row: RowChoice | None = field(default=None, repr=False)
 
     # -- the closed form ------------------------------------------------------------------------
     @cached_property
     def _form(self) -> sp.Expr:
         # The size of the tooth, carried and cancelling, may be any: one keeps the algebra short.
-        known: dict[sp.Symbol, sp.Expr] = {symbol(word): sp.Integer(1) for word in self.cancelling & {"diametral_pitch", "module"}}
+        known: dict[sp.Symbol, sp.Expr] = {
+            symbol(word): sp.Integer(1) for word in self.cancelling & {"diametral_pitch", "module"}
+        }
         found: dict[sp.Symbol, sp.Expr] = {}
         for step in self.steps:
             if step.role == "closed":
@@ -136,9 +148,14 @@ class Derivation(Rendering):
 
     @cached_property
     def raw(self) -> sp.Expr:
-        """Closed form in symbols of the givens by word (angles in radians), not tidied further than that takes."""
-        # Another carried letter may cancel only once like terms are gathered; who compiles this form knows the givens alone.
-        return self.tidy if self._form.free_symbols & {symbol(word) for word in self.cancelling} else self._form
+        """Closed form in symbols of the givens by word (angles in radians), not tidied further than that
+        takes.
+        """
+        # Another carried letter may cancel only once like terms are gathered; who compiles this form knows
+        # the givens alone.
+        return (
+            self.tidy if self._form.free_symbols & {symbol(word) for word in self.cancelling} else self._form
+        )
 
     @property
     def cancelling(self) -> frozenset[str]:
@@ -153,13 +170,21 @@ class Derivation(Rendering):
 
     @cached_property
     def told(self) -> sp.Expr:
-        """The closed form for reading: m z cos(delta), where delta was found on the way, instead of m z/sqrt(1 + z^2/z2^2).
+        """The closed form for reading.
+
+        M z cos(delta), where delta was found on the way, instead of m z/sqrt(1 + z^2/z2^2).
 
         >>> from gearlab.theory import derive
         >>> derive("driver_cone_outside_diameter", ["module", "driver_teeth", "driven_teeth"], kind="bevel pair", notation="iso").told
         module*(driver_teeth + 2*cos(driver_cone_angle))
-        """
-        angles = {step.quantity for step in self.steps if step.expression.func in _ANGLES and QUANTITIES[step.quantity].dimension == "angle" and step.quantity != self.asked}
+        """  # noqa: E501
+        angles = {
+            step.quantity
+            for step in self.steps
+            if step.expression.func in _ANGLES
+            and QUANTITIES[step.quantity].dimension == "angle"
+            and step.quantity != self.asked
+        }
         if not angles or any(step.role in ("carried", "closed") for step in self.steps):
             return self.tidy
 
@@ -173,12 +198,15 @@ class Derivation(Rendering):
         # An angle that stands by itself, outside a sine or the like, is better told by where it comes from.
         expression = form(angles)
         inside = set().union(*(part.free_symbols for part in expression.atoms(sp.Function)))
-        outside = expression.xreplace({part: sp.Dummy() for part in expression.atoms(sp.Function)}).free_symbols
+        outside = expression.xreplace(
+            {part: sp.Dummy() for part in expression.atoms(sp.Function)}
+        ).free_symbols
         kept = {word for word in angles if symbol(word) in inside and symbol(word) not in outside}
         if not kept:
             return self.tidy
         lettered = tidy(expression if kept == angles else form(kept))
-        return lettered if sp.count_ops(lettered) + 2 < sp.count_ops(self.tidy) else self.tidy  # a plain m z2/2 stays
+        # a plain m z2/2 stays
+        return lettered if sp.count_ops(lettered) + 2 < sp.count_ops(self.tidy) else self.tidy
 
     @cached_property
     def formula(self) -> sp.Expr:
@@ -208,7 +236,8 @@ class Derivation(Rendering):
         Parameters
         ----------
         **numbers : float, array or text
-            By word or by symbol of the notation: bare, or as text with a unit, read as those of :func:`derive` [usual unit of each].
+            By word or by symbol of the notation: bare, or as text with a unit, read as those of
+            :func:`derive` [usual unit of each].
 
         Returns
         -------
@@ -220,8 +249,8 @@ class Derivation(Rendering):
         Raises
         ------
         ValueError
-            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled one, no real result, or numbers
-            for which a formula of the way does not hold.
+            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled
+            one, no real result, or numbers for which a formula of the way does not hold.
 
         Examples
         --------
@@ -238,11 +267,16 @@ class Derivation(Rendering):
         for name, number in numbers.items():
             word = quantity(name, self.notation).word
             if word not in self.given:
-                raise ValueError(f"{name!r} is not one of the givens of this derivation: {', '.join(self.given)}")
+                raise ValueError(
+                    f"{name!r} is not one of the givens of this derivation: {', '.join(self.given)}"
+                )
             found[word] = number
         missing = [word for word in self.used if word not in found]
         if missing:
-            raise ValueError(f"no value for {listed(missing)}: give every quantity that {QUANTITIES[self.asked].meaning} rests on")
+            raise ValueError(
+                f"no value for {listed(missing)}: give every quantity that {QUANTITIES[self.asked].meaning}"
+                " rests on"
+            )
         return found
 
     def _value(self, numbers: Mapping[str, Given]):
@@ -252,10 +286,17 @@ class Derivation(Rendering):
             check_given(word, number, unit)
         for word, number in numbers.items():
             check_number(word, number)
-        plain = {word: inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), unit) for word, number in numbers.items()}
+        plain = {
+            word: inward(word, np.asarray(number, dtype=float) if np.ndim(number) else float(number), unit)
+            for word, number in numbers.items()
+        }
         if all(np.ndim(number) == 0 for number in plain.values()):
             check_turning(self.scope.kind, numbers)
-            return _rounded(outward(self.asked, self._number({word: float(number) for word, number in plain.items()}), unit))
+            return _rounded(
+                outward(
+                    self.asked, self._number({word: float(number) for word, number in plain.items()}), unit
+                )
+            )
         if self._row_matters and np.ndim(plain.get("pressure_angle", 0.0)):
             result = over_rows(self, plain)
             if result is not None:
@@ -274,23 +315,39 @@ class Derivation(Rendering):
         try:
             result = evaluate(self.tidy, values)
         except (ValueError, OverflowError) as error:
-            raise ValueError(f"{QUANTITIES[self.asked].meaning} has no real value for these numbers: "
-                             f"check {listed(self.used)}") from error
+            raise ValueError(
+                f"{QUANTITIES[self.asked].meaning} has no real value for these numbers: "
+                f"check {listed(self.used)}"
+            ) from error
         check_result(QUANTITIES[self.asked], result, self.used)
         return result
 
     def _array(self, plain: Mapping[str, Number]) -> np.ndarray:
-        """The asked quantity for arrays [theory units, rad], NaN where there is no real value or gears would turn the wrong way."""
+        """The asked quantity for arrays [theory units, rad], NaN where there is no real value or gears would
+        turn the wrong way.
+        """
         words = [word for word in self.given if word in plain]
         arrays = np.broadcast_arrays(*(np.asarray(plain[word], dtype=float) for word in words))
         if self._two_rooted or self._row_matters and "pressure_angle" not in self.given:
-            result = np.vectorize(lambda *numbers: self._or_nan(dict(zip(words, map(float, numbers), strict=True))), otypes=[float])(*arrays)
+            result = np.vectorize(
+                lambda *numbers: self._or_nan(dict(zip(words, map(float, numbers), strict=True))),
+                otypes=[float],
+            )(*arrays)
         else:
             with np.errstate(all="ignore"):
-                result = np.asarray(self._array_function(*(array for word, array in zip(words, arrays, strict=True) if word in self.used)), dtype=float) + np.zeros(arrays[0].shape)
-            result = np.where(~np.isfinite(result) | (result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result)
+                result = np.asarray(
+                    self._array_function(
+                        *(array for word, array in zip(words, arrays, strict=True) if word in self.used)
+                    ),
+                    dtype=float,
+                ) + np.zeros(arrays[0].shape)
+            result = np.where(
+                ~np.isfinite(result) | (result < 0) & (not QUANTITIES[self.asked].signed), np.nan, result
+            )
             result = self._where_it_holds(plain, result)
-        return np.where(turned_wrongly(self.scope.kind, dict(zip(words, arrays, strict=True))), np.nan, result)
+        return np.where(
+            turned_wrongly(self.scope.kind, dict(zip(words, arrays, strict=True))), np.nan, result
+        )
 
     def _or_nan(self, numbers: Mapping[str, float]) -> float:
         try:
@@ -309,7 +366,11 @@ class Derivation(Rendering):
 
     @cached_property
     def _row_matters(self) -> bool:
-        return self.row is not None and bool(self.row_words or self.holds) and ("pressure_angle" in self.given or self._angle_links is not None)
+        return (
+            self.row is not None
+            and bool(self.row_words or self.holds)
+            and ("pressure_angle" in self.given or self._angle_links is not None)
+        )
 
     @cached_property
     def _angle_links(self):
@@ -317,20 +378,35 @@ class Derivation(Rendering):
 
     @property
     def holds(self) -> tuple[str, ...]:
-        """Where the formulas of the way hold, each range once, as it goes on after "It holds" [-]; empty if always.
+        """Where the formulas of the way hold, each range once, as it goes on after "It holds" [-].
+
+        Empty if always.
 
         >>> from gearlab.theory import derive
         >>> derive("across_tips", ["teeth", "module", "pressure_angle"]).holds[-1]
         'for an odd count'
         """
-        return tuple(dict.fromkeys(step.relation.range for step in self.steps if step.relation is not None and step.relation.range))
+        return tuple(
+            dict.fromkeys(
+                step.relation.range
+                for step in self.steps
+                if step.relation is not None and step.relation.range
+            )
+        )
 
     def refusal(self, numbers: Mapping[str, float]) -> Refusal | None:
-        """The first bound that numbers of the givens break, by word [theory units, rad]; None where all hold."""
-        return refusal(self, {symbol(word): float(number) for word, number in numbers.items()} | {FULL_TURN: 2 * pi})
+        """The first bound that numbers of the givens break, by word [theory units, rad].
+
+        None where all hold.
+        """
+        return refusal(
+            self, {symbol(word): float(number) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
+        )
 
     def check_holds(self, numbers: Mapping[str, float]) -> None:
-        """Raise ValueError with range, reason and limit if a formula of the way does not hold for numbers [theory units, rad]."""
+        """Raise ValueError with range, reason and limit if a formula of the way does not hold for numbers
+        [theory units, rad].
+        """
         refused = self.refusal(numbers)
         if refused is not None:
             raise ValueError(refused.sentence(QUANTITIES[self.asked].meaning, self.scope.length_unit))
@@ -343,7 +419,12 @@ class Derivation(Rendering):
         spread = [np.broadcast_to(np.asarray(numbers[word], dtype=float), shape) for word in words]
         result = np.array(np.broadcast_to(result, shape))
         for place in np.ndindex(shape):
-            if self.refusal({word: float(numbers[place]) for word, numbers in zip(words, spread, strict=True)}) is not None:
+            if (
+                self.refusal(
+                    {word: float(numbers[place]) for word, numbers in zip(words, spread, strict=True)}
+                )
+                is not None
+            ):
                 result[place] = np.nan
         return result
 
@@ -356,14 +437,19 @@ class Derivation(Rendering):
     def result(self) -> float:
         """The number asked, where values were given [``self.unit``]."""
         if not self.numbers:
-            raise ValueError("this derivation was made without values: use value(...), or give a mapping with values")
+            raise ValueError(
+                "this derivation was made without values: use value(...), or give a mapping with values"
+            )
         return self.numbers[self.asked]
 
     def all_numbers(self, numbers: Mapping[str, float]) -> dict[str, float]:
         """Every number of the way, by word [usual units], for numbers of the givens [usual units]."""
         for word, number in numbers.items():
             check_number(word, number, several=False)
-        values = {symbol(word): float(inward(word, number, self.scope.length_unit)) for word, number in numbers.items()} | {FULL_TURN: 2 * pi}
+        values = {
+            symbol(word): float(inward(word, number, self.scope.length_unit))
+            for word, number in numbers.items()
+        } | {FULL_TURN: 2 * pi}
         if self._two_rooted:
             return self._shown(numbers_of(self, values), numbers)
         closed = [step for step in self.steps if step.role == "closed"]
@@ -375,7 +461,11 @@ class Derivation(Rendering):
         return self._shown(values, numbers)
 
     def _shown(self, values: Mapping[sp.Symbol, float], given: Mapping[str, float]) -> dict[str, float]:
-        found = {one.name: _rounded(outward(one.name, number, self.scope.length_unit)) for one, number in values.items() if one != FULL_TURN}
+        found = {
+            one.name: _rounded(outward(one.name, number, self.scope.length_unit))
+            for one, number in values.items()
+            if one != FULL_TURN
+        }
         return found | {word: float(number) for word, number in given.items()}
 
 

@@ -28,12 +28,27 @@ LOOKS = {
     "cannot read": ("wrong", "?", "This cannot be read."),
     "not answered": ("quiet", "–", "Still empty."),
 }
-OF_CONDITIONS = {"right": "met", "close": "nearly met", "not met": "not met", "cannot read": "cannot be read yet", "not answered": "still open"}
-ASKING = {"kind": "cannot read", "tone": "near", "symbol": "?", "title": "Which number do you mean?", "note": "", "causes": []}
+OF_CONDITIONS = {
+    "right": "met",
+    "close": "nearly met",
+    "not met": "not met",
+    "cannot read": "cannot be read yet",
+    "not answered": "still open",
+}
+ASKING = {
+    "kind": "cannot read",
+    "tone": "near",
+    "symbol": "?",
+    "title": "Which number do you mean?",
+    "note": "",
+    "causes": [],
+}
 
 
 def reader_seed(answers: Answers) -> str:
-    """The seed from which a reader's practice numbers are drawn [-]: made on first use, kept with the answers.
+    """The seed from which a reader's practice numbers are drawn [-].
+
+    Made on first use, kept with the answers.
 
     So two benches have different numbers, and the same reader finds the same ones again.
     """
@@ -67,7 +82,9 @@ class AnswerBox(Box):
     def _kept(self) -> dict:
         kept = self.answers.get(self.name)
         if self.answers.damaged:
-            self.trouble = f"the file with your answers was damaged; it was set aside as {self.answers.damaged.name}"
+            self.trouble = (
+                f"the file with your answers was damaged; it was set aside as {self.answers.damaged.name}"
+            )
         # A changed question is a new one: its old answers belong to other words and numbers.
         return kept if kept.get("version", self.question.version) == self.question.version else {}
 
@@ -76,7 +93,10 @@ class AnswerBox(Box):
         self.draw = question.draw(seed=reader_seed(self.answers), number=self.number)
         texts = kept.get("texts")
         self.texts = {str(name): str(text) for name, text in texts.items()} if isinstance(texts, dict) else {}
-        self.tries, self.shown = _whole(kept.get("tries")), min(_whole(kept.get("shown")), len(question.hints))
+        self.tries, self.shown = (
+            _whole(kept.get("tries")),
+            min(_whole(kept.get("shown")), len(question.hints)),
+        )
         self.done, self.solved = bool(kept.get("done")), bool(kept.get("solved"))
         self.checked: dict[str, str] = {}
         self.verdicts, self.said, self.asking = {}, "", ()
@@ -85,8 +105,15 @@ class AnswerBox(Box):
         if isinstance(checked, dict):
             self._judge({str(name): str(text) for name, text in checked.items()})
         level = f"level {question.level}, about {question.minutes:g} min"
-        buttons = [("check", "Check", "main"), ("hint", "Hint", "plain"), ("solve", "Show the solution", "plain"), ("renew", "New numbers", "plain")]
-        self._build(question.title, self.draw.prompt, level, "practice", buttons, key=f"{self.name}#{self.number}")
+        buttons = [
+            ("check", "Check", "main"),
+            ("hint", "Hint", "plain"),
+            ("solve", "Show the solution", "plain"),
+            ("renew", "New numbers", "plain"),
+        ]
+        self._build(
+            question.title, self.draw.prompt, level, "practice", buttons, key=f"{self.name}#{self.number}"
+        )
 
     @property
     def tries_allowed(self) -> int:
@@ -110,16 +137,34 @@ class AnswerBox(Box):
         for answer in self.question.fields:
             if self.question.kind == "choice":
                 several = bool(getattr(answer, "several", False))
-                fields.append({"id": answer.id, "kind": "choice", "label": "Tick all that fit" if several else "Choose one",
-                               "several": several, "lettered": True,
-                               "options": [{"id": letter, "text": text} for letter, text in self.draw.options]})
+                fields.append(
+                    {
+                        "id": answer.id,
+                        "kind": "choice",
+                        "label": "Tick all that fit" if several else "Choose one",
+                        "several": several,
+                        "lettered": True,
+                        "options": [{"id": letter, "text": text} for letter, text in self.draw.options],
+                    }
+                )
             elif self.question.kind == "expression":
-                help_line = "Use " + ", ".join(f"{symbol} ({meaning})" for symbol, _word, meaning in answer.symbols)
-                fields.append({"id": answer.id, "kind": "expression", "label": answer.label, "help": help_line})
+                help_line = "Use " + ", ".join(
+                    f"{symbol} ({meaning})" for symbol, _word, meaning in answer.symbols
+                )
+                fields.append(
+                    {"id": answer.id, "kind": "expression", "label": answer.label, "help": help_line}
+                )
             else:
                 fields.append({"id": answer.id, "kind": "number", "label": answer.label, "unit": answer.unit})
         if self.question.kind == "choice":
-            fields.append({"id": "reason", "kind": "text", "lines": 2, "label": "Why? (if you like: kept for you, not judged)"})
+            fields.append(
+                {
+                    "id": "reason",
+                    "kind": "text",
+                    "lines": 2,
+                    "label": "Why? (if you like: kept for you, not judged)",
+                }
+            )
         return fields
 
     def _state(self) -> dict:
@@ -129,22 +174,45 @@ class AnswerBox(Box):
             text = self.texts.get(answer.id, "")
             if question.kind != "choice":
                 echoes[answer.id] = echo_of(question.read(answer.id, text), text, ask=not self.closed)
-        fresh = {field.id for field in question.fields if self.texts.get(field.id, "") == self.checked.get(field.id, "")}
-        verdicts = {name: self._look(verdict, echoes.get(name)) for name, verdict in self.verdicts.items() if name in fresh}  # a verdict speaks of what was checked
-        verdicts |= {name: ASKING for name in self.asking}
+        fresh = {
+            field.id
+            for field in question.fields
+            if self.texts.get(field.id, "") == self.checked.get(field.id, "")
+        }
+        # a verdict speaks of what was checked
+        verdicts = {
+            name: self._look(verdict, echoes.get(name))
+            for name, verdict in self.verdicts.items()
+            if name in fresh
+        }
+        verdicts |= dict.fromkeys(self.asking, ASKING)
         hints = len(question.hints)
         solved = self.solved or (self.tries_left == 0 and not self.done)
         return {
-            "echoes": echoes, "verdicts": verdicts, "conditions": self._conditions(fresh) if question.kind == "design" else [], "locked": self.closed, "open": ["reason"],
+            "echoes": echoes,
+            "verdicts": verdicts,
+            "conditions": self._conditions(fresh) if question.kind == "design" else [],
+            "locked": self.closed,
+            "open": ["reason"],
             "hints": list(question.hints[: self.shown]),
             "tries": "" if self.closed else f"{self.tries_left} of {self.tries_allowed} tries left",
             "solution": question.solution(self.draw, form="html") if solved else "",
             "buttons": {
                 "check": {"off": self.closed},
-                "hint": {"hidden": hints == 0, "off": self.shown == hints or self.closed,
-                         "words": f"Hint {min(self.shown + 1, hints)} of {hints}"},
-                "solve": {"off": solved, "words": "Show the solution" if self.closed else "Give up: show the solution"},
-                "renew": {"words": "New numbers"} if self.draw.givens else {"words": "Start again", "off": not self.closed},
+                "hint": {
+                    "hidden": hints == 0,
+                    "off": self.shown == hints or self.closed,
+                    "words": f"Hint {min(self.shown + 1, hints)} of {hints}",
+                },
+                "solve": {
+                    "off": solved,
+                    "words": "Show the solution" if self.closed else "Give up: show the solution",
+                },
+                "renew": (
+                    {"words": "New numbers"}
+                    if self.draw.givens
+                    else {"words": "Start again", "off": not self.closed}
+                ),
             },
         }
 
@@ -156,7 +224,14 @@ class AnswerBox(Box):
             if verdict is not None and all(field.id in fresh for field in condition.rests_on):
                 tone, symbol, _ = LOOKS[verdict.kind]
                 says = verdict.sentence.removeprefix("Met.").strip()
-                rows.append({"tone": tone, "symbol": symbol, "title": f"{condition.label}: {OF_CONDITIONS[verdict.kind]}", "says": says})
+                rows.append(
+                    {
+                        "tone": tone,
+                        "symbol": symbol,
+                        "title": f"{condition.label}: {OF_CONDITIONS[verdict.kind]}",
+                        "says": says,
+                    }
+                )
         return rows
 
     def _look(self, verdict, echo: dict | None) -> dict:
@@ -166,9 +241,17 @@ class AnswerBox(Box):
         causes, note = [cause.sentence for cause in verdict.causes], verdict.note
         if verdict.kind == "right" and self.question.kind == "choice":
             causes = [text for text in [verdict.sentence.removeprefix("Right.").strip()] if text]
-        elif not causes and tone in ("wrong", "near") and verdict.sentence != (echo or {}).get("text"):  # once is enough
+        # once is enough
+        elif not causes and tone in ("wrong", "near") and verdict.sentence != (echo or {}).get("text"):
             causes, note = [verdict.sentence], ""
-        return {"kind": verdict.kind, "tone": tone, "symbol": symbol, "title": title, "note": note, "causes": causes}
+        return {
+            "kind": verdict.kind,
+            "tone": tone,
+            "symbol": symbol,
+            "title": title,
+            "note": note,
+            "causes": causes,
+        }
 
     # -- what the reader does --
 
@@ -195,8 +278,11 @@ class AnswerBox(Box):
 
     def _check(self) -> None:
         if self.question.kind in ("number", "design"):
-            self.asking = tuple(answer.id for answer in self.question.fields
-                                if self.question.read(answer.id, self.texts.get(answer.id, "")).alternatives)
+            self.asking = tuple(
+                answer.id
+                for answer in self.question.fields
+                if self.question.read(answer.id, self.texts.get(answer.id, "")).alternatives
+            )
         if self.asking:
             self.said = f"{ASKING['title']} Choose one of the two readings."
             return
@@ -208,10 +294,16 @@ class AnswerBox(Box):
             self.tries += 1
         labels = {answer.id: answer.label for answer in self.question.answers}
         if self.question.kind == "design":
-            parts = [f"{labels[name]}: {OF_CONDITIONS[verdict.kind]}. {verdict.sentence.removeprefix('Met.')}".strip() for name, verdict in self.verdicts.items()]
+            parts = [
+                f"{labels[name]}: {OF_CONDITIONS[verdict.kind]}. {verdict.sentence.removeprefix('Met.')}".strip()  # noqa: E501
+                for name, verdict in self.verdicts.items()
+            ]
         else:
-            parts = [f"{labels[name]}: {LOOKS[verdict.kind][2]} {'' if verdict.right else ' '.join(c.sentence for c in verdict.causes)}".strip()
-                     for name, verdict in self.verdicts.items()]
+            parts = [
+                f"{labels[name]}: {LOOKS[verdict.kind][2]}"
+                f" {'' if verdict.right else ' '.join(c.sentence for c in verdict.causes)}".strip()
+                for name, verdict in self.verdicts.items()
+            ]
         if self.closed and not self.done:
             parts.append("That was the last try: the worked solution is shown below.")
         elif not self.closed:
@@ -223,9 +315,18 @@ class AnswerBox(Box):
         self.verdicts = self.question.judge(self.draw, texts)
 
     def _save(self) -> None:
-        self._keep(self.answers, self.name, version=self.question.version, number=self.number, texts=dict(self.texts),
-                   checked=dict(self.checked) if self.verdicts else None, tries=self.tries, shown=self.shown,
-                   done=self.done, solved=self.solved)
+        self._keep(
+            self.answers,
+            self.name,
+            version=self.question.version,
+            number=self.number,
+            texts=dict(self.texts),
+            checked=dict(self.checked) if self.verdicts else None,
+            tries=self.tries,
+            shown=self.shown,
+            done=self.done,
+            solved=self.solved,
+        )
 
     @property
     def path(self) -> Path:
@@ -242,18 +343,19 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
     """A practice question as an answer box.
 
     The box shows the question with its numbers, says what it read while you type, and on "Check" says not
-    only whether the answer is right but what happened if it is not. Hints come one at a time, the worked solution
-    after the last try or when asked for. Everything typed is kept in the notebook's folder.
+    only whether the answer is right but what happened if it is not. Hints come one at a time, the worked
+    solution after the last try or when asked for. Everything typed is kept in the notebook's folder.
 
     Parameters
     ----------
     lesson : str or pathlib.Path
-        Folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question bank [-].
+        Folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question bank
+        [-].
     question_id : str
         Name of the question in that bank [-].
     number : int, optional
-        Number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same number
-        gives the same numbers everywhere.
+        Number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same
+        number gives the same numbers everywhere.
 
     Returns
     -------
@@ -263,7 +365,8 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
     Raises
     ------
     ValueError
-        If there is no such lesson or question (near names are listed), or the number is not a whole number of 0 or more.
+        If there is no such lesson or question (near names are listed), or the number is not a whole number of
+        0 or more.
 
     Examples
     --------
@@ -273,8 +376,13 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
     >>> box.tries_left
     3
     """
-    if number is not None and (isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < 10**6):
-        raise ValueError(f"number = {number!r}: the number of a draw is a whole number from 0 to 999999; leave it out for your own last one")
+    if number is not None and (
+        isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < 10**6
+    ):
+        raise ValueError(
+            f"number = {number!r}: the number of a draw is a whole number from 0 to 999999; leave it out for"
+            " your own last one"
+        )
     known_path = isinstance(lesson, Path) or Path(str(lesson)).suffix == ".toml"
     bank = load_bank(Path(lesson) if known_path else lesson_bank(lesson))
     try:

@@ -1,8 +1,8 @@
 """What every answer box shares: traits, the question as plain output, and the way a report is answered.
 
-A box is one anywidget. Its front end (``answerbox.js``) shows what stands in ``view`` and ``status`` and reports by
-``draft`` (every input) and ``action`` (a button). Each report carries a running number, and a box answers
-it by ``status["seen"]``: only then does the reader see "saved".
+A box is one anywidget. Its front end (``answerbox.js``) shows what stands in ``view`` and ``status`` and
+reports by ``draft`` (every input) and ``action`` (a button). Each report carries a running number, and a box
+answers it by ``status["seen"]``: only then does the reader see "saved".
 """
 
 from __future__ import annotations
@@ -25,7 +25,8 @@ SAVED = "✓ saved"
 class Box(anywidget.AnyWidget):
     """A box of fields; the kinds of box below it decide what they mean.
 
-    Front-end messages may arrive in another thread than the cells run in, so a report is dealt with under a lock.
+    Front-end messages may arrive in another thread than the cells run in, so a report is dealt with under a
+    lock.
     """
 
     _esm = (HERE / "answerbox.js").read_text(encoding="utf-8")
@@ -64,7 +65,9 @@ class Box(anywidget.AnyWidget):
 
     # -- showing --
 
-    def _build(self, title: str, prompt: str, about: str = "", mode: str = "practice", buttons=(), key: str = "") -> None:
+    def _build(
+        self, title: str, prompt: str, about: str = "", mode: str = "practice", buttons=(), key: str = ""
+    ) -> None:
         paragraphs = [part.strip() for part in prompt.split("\n\n") if part.strip()]
         fields = self._fields()
         for field in fields:
@@ -72,33 +75,59 @@ class Box(anywidget.AnyWidget):
             if field.get("unit"):
                 field["unit_spoken"] = SPOKEN.get(field["unit"], field["unit"])
                 field["unit"] = written(field["unit"])
-        view = {"key": key or self.name, "mode": mode, "title": title, "name": f"Question: {title}", "about": about,
-                "prompt": paragraphs, "fields": fields, "texts": dict(self.texts), "buttons": [list(row) for row in buttons]}
+        view = {
+            "key": key or self.name,
+            "mode": mode,
+            "title": title,
+            "name": f"Question: {title}",
+            "about": about,
+            "prompt": paragraphs,
+            "fields": fields,
+            "texts": dict(self.texts),
+            "buttons": [list(row) for row in buttons],
+        }
         with self.hold_sync():
             self.view = view
             self._show()
 
     def _show(self, seen: int | None = None) -> None:
         now = self.status.get("seen", 0)
-        self.status = {"key": self.view.get("key", ""), "seen": max(now, seen or 0), "saved": self.note,
-                       "trouble": self.trouble, "said": self.said, **self._state()}
+        self.status = {
+            "key": self.view.get("key", ""),
+            "seen": max(now, seen or 0),
+            "saved": self.note,
+            "trouble": self.trouble,
+            "said": self.said,
+            **self._state(),
+        }
 
     def _twin(self) -> dict:
-        """The question as an output of its own: what a reader sees who opens the notebook without a kernel."""
+        """The question as an output of its own.
+
+        What a reader sees who opens the notebook without a kernel.
+        """
         view = self.view
         lines = [view["title"] + (f" ({view['about']})" if view["about"] else ""), *view["prompt"]]
         items = []
         for field in view["fields"]:
             if field["kind"] == "choice":
-                items += [f"{option['id']}) {option['text']}" if field.get("lettered") else option["text"] for option in field["options"]]
+                items += [
+                    f"{option['id']}) {option['text']}" if field.get("lettered") else option["text"]
+                    for option in field["options"]
+                ]
             else:
                 items.append(field["label"] + (f" [{field['unit']}]" if field.get("unit") else "") + ": ____")
         items += self.status.get("items", [])
         last = "Run this cell to answer." if view["fields"] else "As it was when this cell was run."
-        html = "".join(f"<p>{'<strong>' if i == 0 else ''}{escape(line)}{'</strong>' if i == 0 else ''}</p>" for i, line in enumerate(lines))
+        html = "".join(
+            f"<p>{'<strong>' if i == 0 else ''}{escape(line)}{'</strong>' if i == 0 else ''}</p>"
+            for i, line in enumerate(lines)
+        )
         html += "<ul>" + "".join(f"<li>{escape(item)}</li>" for item in items) + "</ul>" if items else ""
-        return {"text/html": f'<div class="gearlab-twin">{html}<p><em>{last}</em></p></div>',
-                "text/plain": "\n".join(lines + ["- " + item for item in items] + [last])}
+        return {
+            "text/html": f'<div class="gearlab-twin">{html}<p><em>{last}</em></p></div>',
+            "text/plain": "\n".join(lines + ["- " + item for item in items] + [last]),
+        }
 
     def _ipython_display_(self, **_options) -> None:
         publish_display_data(self._twin())
@@ -125,7 +154,11 @@ class Box(anywidget.AnyWidget):
             if report.get("key") == self.view["key"]:
                 texts = report.get("texts")
                 known = {field["id"]: field["longest"] for field in self.view["fields"]}
-                fresh = {name: text[: known[name]] for name, text in (texts or {}).items() if name in known and isinstance(text, str)}
+                fresh = {
+                    name: text[: known[name]]
+                    for name, text in (texts or {}).items()
+                    if name in known and isinstance(text, str)
+                }
                 if any(self.texts.get(name, "") != text for name, text in fresh.items()):
                     self.texts.update(fresh)
                     self._typed()
@@ -134,7 +167,10 @@ class Box(anywidget.AnyWidget):
             self._show(number)
 
     def _keep(self, store, key: str, **fields) -> None:
-        """Write to the answers file; a folder that cannot be written is said in the box, never raised into the void."""
+        """Write to the answers file.
+
+        A folder that cannot be written is said in the box, never raised into the void.
+        """
         try:
             store.put(key, **fields)
         except OSError as error:
@@ -146,15 +182,22 @@ class Box(anywidget.AnyWidget):
 def echo_of(reading, text: str, ask: bool = True) -> dict | None:
     """What the front end shows under a field while the reader types: what was read, or why it cannot be read.
 
-    Where a comma can be meant in two ways both readings are offered, as long as there is something to ``ask``.
+    Where a comma can be meant in two ways both readings are offered, as long as there is something to
+    ``ask``.
     """
     if not text.strip():
         return None
     if not reading.ok:
         return {"tone": "problem", "text": reading.problem}
     if reading.alternatives and ask:
-        return {"tone": "ask", "text": "One comma, three digits: which do you mean?", "readings": [
-            {"label": other.echo.removeprefix("read as "), "text": _plain(other)} for other in reading.alternatives]}
+        return {
+            "tone": "ask",
+            "text": "One comma, three digits: which do you mean?",
+            "readings": [
+                {"label": other.echo.removeprefix("read as "), "text": _plain(other)}
+                for other in reading.alternatives
+            ],
+        }
     if reading.mathml:
         return {"tone": "read", "text": "read as ", "html": reading.mathml}
     return {"tone": "read", "text": reading.echo}
@@ -163,4 +206,6 @@ def echo_of(reading, text: str, ask: bool = True) -> dict | None:
 def _plain(reading) -> str:
     """A reading written so that it can be read in one way only: 1.234 has a point, 1234 no separator."""
     number = repr(float(reading.value))
-    return (number.removesuffix(".0") if reading.value == int(reading.value) else number) + (f" {reading.unit}" if reading.unit else "")
+    return (number.removesuffix(".0") if reading.value == int(reading.value) else number) + (
+        f" {reading.unit}" if reading.unit else ""
+    )

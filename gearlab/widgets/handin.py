@@ -1,4 +1,7 @@
-"""Marked work: the boxes of a hand-out notebook echo what they read and keep it in the hand-in file. No verdicts here."""
+"""Marked work: the boxes of a hand-out notebook echo what they read and keep it in the hand-in file.
+
+No verdicts here.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ import re
 import threading
 import weakref
 from dataclasses import dataclass, field
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -48,11 +51,17 @@ class Sheet:
     _boxes: weakref.WeakSet = field(default_factory=weakref.WeakSet, repr=False)
 
     def __repr__(self) -> str:
-        return f"{self.data['title']}: sheet of {self.data['student']}, {_count(self.data['questions'])}; answers go to {self.path.name}"
+        return (
+            f"{self.data['title']}: sheet of {self.data['student']}, {_count(self.data['questions'])};"
+            f" answers go to {self.path.name}"
+        )
 
     def _repr_html_(self) -> str:
-        return f"<p><strong>{escape(self.data['title'])}</strong>: sheet of <strong>{escape(self.data['student'])}</strong>, " \
-               f"{_count(self.data['questions'])}. Your answers go to <code>{escape(self.path.name)}</code> in this folder.</p>"
+        return (
+            f"<p><strong>{escape(self.data['title'])}</strong>: sheet of"
+            f" <strong>{escape(self.data['student'])}</strong>, {_count(self.data['questions'])}. Your"
+            f" answers go to <code>{escape(self.path.name)}</code> in this folder.</p>"
+        )
 
     def question(self, question_id: str) -> dict:
         """The question of that id, as it stands on the sheet [-].
@@ -65,7 +74,10 @@ class Sheet:
         for question in self.data["questions"]:
             if question["id"] == question_id:
                 return question
-        raise ValueError(f"question {question_id!r} is not on this sheet; it has {', '.join(q['id'] for q in self.data['questions'])}")
+        raise ValueError(
+            f"question {question_id!r} is not on this sheet; it has"
+            f" {', '.join(q['id'] for q in self.data['questions'])}"
+        )
 
     def keep(self, question_id: str, texts: dict[str, str]) -> None:
         """Write the texts of one question to the hand-in file, whole or not at all.
@@ -80,9 +92,16 @@ class Sheet:
             self.saved += 1
             questions = self.data["questions"]
             content = {
-                "gearlab": "hand-in", "edition": 1, "set": self.data["set"], "student": self.data["student"], "packet": self.data["packet"],
-                "saved": self.saved, "time": datetime.now(timezone.utc).strftime("%Y-%m-%dT%H:%M:%SZ"), "library": _library(),
-                "givens": {q["id"]: q.get("givens", {}) for q in questions}, "versions": {q["id"]: q.get("version", 1) for q in questions},
+                "gearlab": "hand-in",
+                "edition": 1,
+                "set": self.data["set"],
+                "student": self.data["student"],
+                "packet": self.data["packet"],
+                "saved": self.saved,
+                "time": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
+                "library": _library(),
+                "givens": {q["id"]: q.get("givens", {}) for q in questions},
+                "versions": {q["id"]: q.get("version", 1) for q in questions},
                 "answers": self.answers,
             }
             write_json(self.path, content)
@@ -96,7 +115,11 @@ class Sheet:
             typed = self.answers.get(question["id"], {})
             for answer in question["answers"]:
                 text = typed.get(answer["id"], "")
-                label = question["title"] if question["kind"] == "choice" else f"{question['title']}, {answer.get('label') or answer['id']}"
+                label = (
+                    question["title"]
+                    if question["kind"] == "choice"
+                    else f"{question['title']}, {answer.get('label') or answer['id']}"
+                )
                 if not text.strip():
                     lines.append(f"{label}: still empty")
                 elif question["kind"] != "choice":
@@ -107,13 +130,16 @@ class Sheet:
                         lines.append(f"{label}: two readings, choose one")
         return lines
 
-    def status(self) -> "StatusBox":
+    def status(self) -> StatusBox:
         """A live list of what is still empty, with the name of the file to hand in [-]."""
         return StatusBox(self)
 
 
 def read(question: dict, answer: dict, text: str):
-    """What a text of a hand-out box is read as [-]: a number in the answer's dimension and range, or an expression in its symbols."""
+    """What a text of a hand-out box is read as [-].
+
+    A number in the answer's dimension and range, or an expression in its symbols.
+    """
     if question["kind"] == "expression":
         return read_expression(text, answer.get("symbols", []))
     low, high = answer.get("from"), answer.get("to")
@@ -131,7 +157,13 @@ class HandInBox(Box):
         self.texts = dict(sheet.answers.get(question["id"], {}))
         self.note = "✓ your earlier answer is back" if any(self.texts.values()) else ""
         points = question.get("points")
-        self._build(question["title"], question["prompt"] if prompt else "", f"{points:g} point{'' if points == 1 else 's'}" if points else "", "hand-in", key=self.name)
+        self._build(
+            question["title"],
+            question["prompt"] if prompt else "",
+            f"{points:g} point{'' if points == 1 else 's'}" if points else "",
+            "hand-in",
+            key=self.name,
+        )
         self.view = {**self.view, "name": f"Question: {question['title']}. {question['prompt']}"}
 
     def _fields(self) -> list[dict]:
@@ -141,29 +173,45 @@ class HandInBox(Box):
             base = {"id": answer["id"], "kind": kind, "label": answer.get("label") or answer["id"]}
             if question["kind"] == "choice":
                 several = bool(question.get("several"))
-                base |= {"several": several, "label": "Tick all that fit" if several else "Choose one",
-                         "options": [{"id": str(i), "text": text} for i, text in enumerate(question["options"], 1)]}
+                base |= {
+                    "several": several,
+                    "label": "Tick all that fit" if several else "Choose one",
+                    "options": [
+                        {"id": str(i), "text": text} for i, text in enumerate(question["options"], 1)
+                    ],
+                }
             elif question["kind"] == "expression":
                 base["help"] = "Use " + ", ".join(_symbol(entry) for entry in answer.get("symbols", []))
             else:
                 base["unit"] = answer.get("unit", "")
             fields.append(base)
         if question.get("reason"):
-            label = question["reason"] if isinstance(question["reason"], str) else "Your reason, in a sentence or two"
+            label = (
+                question["reason"]
+                if isinstance(question["reason"], str)
+                else "Your reason, in a sentence or two"
+            )
             fields.append({"id": "reason", "kind": "text", "lines": 3, "label": label})
         return fields
 
     def _state(self) -> dict:
         if self.question["kind"] == "choice":
             return {}
-        return {"echoes": {answer["id"]: echo_of(read(self.question, answer, text), text)
-                           for answer in self.question["answers"] if (text := self.texts.get(answer["id"], ""))}}
+        return {
+            "echoes": {
+                answer["id"]: echo_of(read(self.question, answer, text), text)
+                for answer in self.question["answers"]
+                if (text := self.texts.get(answer["id"], ""))
+            }
+        }
 
     def _typed(self) -> None:
         try:
             self.sheet.keep(self.question["id"], self.texts)
         except OSError as error:
-            self.trouble = f"not saved: {self.sheet.path.parent} cannot be written ({error.strerror or error})"
+            self.trouble = (
+                f"not saved: {self.sheet.path.parent} cannot be written ({error.strerror or error})"
+            )
         else:
             self.trouble, self.note = "", f"✓ saved in {self.sheet.path.name}"
 
@@ -174,7 +222,9 @@ class StatusBox(Box):
     def __init__(self, sheet: Sheet):
         super().__init__(sheet.path.name)
         self.sheet = sheet
-        self._build("Before you hand in", f"Hand in this one file: {sheet.path.name}", "", "status", key=self.name)
+        self._build(
+            "Before you hand in", f"Hand in this one file: {sheet.path.name}", "", "status", key=self.name
+        )
         sheet._boxes.add(self)
 
     def refresh(self) -> None:
@@ -188,7 +238,10 @@ class StatusBox(Box):
         missing = self.sheet.missing()
         total = sum(len(question["answers"]) for question in self.sheet.data["questions"])
         done = f"{total - len(missing)} of {total} answers are complete"
-        return {"items": missing, "summary": f"{done}; still to do:" if missing else f"{done}: nothing is missing."}
+        return {
+            "items": missing,
+            "summary": f"{done}; still to do:" if missing else f"{done}: nothing is missing.",
+        }
 
 
 def _count(questions: list) -> str:
@@ -220,7 +273,8 @@ def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet
     Raises
     ------
     ValueError
-        If the sheet is damaged, or a hand-in file of another sheet bears its name; the message says what to do.
+        If the sheet is damaged, or a hand-in file of another sheet bears its name; the message says what to
+        do.
 
     Examples
     --------
@@ -234,7 +288,10 @@ def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet
         sheet = sheet.read_text(encoding="utf-8")
     if isinstance(sheet, str):
         if len(sheet) > SHEET_LIMIT:
-            raise ValueError(f"this sheet has {len(sheet)} characters, the limit is {SHEET_LIMIT}; fetch the hand-out again")
+            raise ValueError(
+                f"this sheet has {len(sheet)} characters, the limit is {SHEET_LIMIT}; fetch the hand-out"
+                " again"
+            )
         try:
             sheet = json.loads(sheet)
         except (json.JSONDecodeError, RecursionError):
@@ -261,20 +318,31 @@ def _fault(sheet) -> str:
     if not isinstance(questions, list) or not questions:
         return "it has no questions"
     for question in questions:
-        if not isinstance(question, dict) or not all(isinstance(question.get(name), str) for name in ("id", "title", "prompt")):
+        if not isinstance(question, dict) or not all(
+            isinstance(question.get(name), str) for name in ("id", "title", "prompt")
+        ):
             return "a question lacks its id, title or prompt"
         if question.get("kind") not in KINDS:
             return f"question {question['id']}: kind {question.get('kind')!r} is none of {', '.join(KINDS)}"
         answers = question.get("answers")
-        if not isinstance(answers, list) or not answers or not all(isinstance(a, dict) and isinstance(a.get("id"), str) for a in answers):
+        if (
+            not isinstance(answers, list)
+            or not answers
+            or not all(isinstance(a, dict) and isinstance(a.get("id"), str) for a in answers)
+        ):
             return f"question {question['id']}: it has no answers"
-        if question["kind"] == "choice" and not (isinstance(question.get("options"), list) and question["options"]):
+        if question["kind"] == "choice" and not (
+            isinstance(question.get("options"), list) and question["options"]
+        ):
             return f"question {question['id']}: it has no options"
     return ""
 
 
 def _load(sheet: Sheet) -> None:
-    """Take over what an earlier session saved. A damaged file is set aside, one of another sheet is never overwritten."""
+    """Take over what an earlier session saved.
+
+    A damaged file is set aside, one of another sheet is never overwritten.
+    """
     if not sheet.path.exists():
         return
     try:
@@ -286,18 +354,30 @@ def _load(sheet: Sheet) -> None:
         aside = sheet.path.with_name(f"{sheet.path.stem}_damaged_{datetime.now():%Y%m%d-%H%M%S}.json")
         sheet.path.rename(aside)
         return
-    if (data.get("set"), data.get("student"), data.get("packet", "")) != (sheet.data["set"], sheet.data["student"], sheet.data["packet"]):
-        raise ValueError(f"{sheet.path.name} in this folder belongs to another sheet (packet {data.get('packet')!r}, this one is "
-                         f"{sheet.data['packet']!r}): move that file to another folder and run this cell again")
+    if (data.get("set"), data.get("student"), data.get("packet", "")) != (
+        sheet.data["set"],
+        sheet.data["student"],
+        sheet.data["packet"],
+    ):
+        raise ValueError(
+            f"{sheet.path.name} in this folder belongs to another sheet (packet {data.get('packet')!r}, this"
+            f" one is {sheet.data['packet']!r}): move that file to another folder and run this cell again"
+        )
     known = {q["id"]: {a["id"] for a in q["answers"]} | {"reason"} for q in sheet.data["questions"]}
     for question_id, texts in data["answers"].items():
         if question_id in known and isinstance(texts, dict):
-            sheet.answers[question_id] = {name: text for name, text in texts.items() if name in known[question_id] and isinstance(text, str)}
+            sheet.answers[question_id] = {
+                name: text
+                for name, text in texts.items()
+                if name in known[question_id] and isinstance(text, str)
+            }
     sheet.saved = data["saved"] if isinstance(data.get("saved"), int) and data["saved"] >= 0 else 0
 
 
 def hand_in_box(sheet: Sheet, question_id: str, prompt: bool = False) -> HandInBox:
-    """The fields of one question of a sheet. They echo what was read and save it; the verdict comes with the marks.
+    """The fields of one question of a sheet.
+
+    They echo what was read and save it; the verdict comes with the marks.
 
     Parameters
     ----------
@@ -328,5 +408,7 @@ def hand_in_box(sheet: Sheet, question_id: str, prompt: bool = False) -> HandInB
     HandInBox('trial/span')
     """
     if not isinstance(sheet, Sheet):
-        raise ValueError(f"sheet = {type(sheet).__name__}: give what hand_in(...) returned; run the first code cell again")
+        raise ValueError(
+            f"sheet = {type(sheet).__name__}: give what hand_in(...) returned; run the first code cell again"
+        )
     return HandInBox(sheet, sheet.question(question_id), prompt)

@@ -19,10 +19,11 @@ from ..drawing.scene import Scene
 from ..drawing.svg import living_svg, svg
 
 PAGE = Path(__file__).parent / "page"
-PARTS = ("geometry.js", "picture.js", "panels.js", "living.js")     # plain files; one after the other they are one module
+# plain files; one after the other they are one module
+PARTS = ("geometry.js", "picture.js", "panels.js", "living.js")
 
 
-def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> "Living":
+def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> Living:
     """A pair, a train, a gear or a scene as a picture that turns; show it as the last line of a cell.
 
     Parameters
@@ -55,8 +56,12 @@ def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: flo
     view = views.pair if hasattr(thing, "driven") else views.train if hasattr(thing, "meshes") else None
     if view:
         chosen = {} if width is None else {"width": width}
-        return Living(view(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen), playing=playing, driver_speed=driver_speed,
-                      remake=lambda way: view(thing, turning=way, **chosen))
+        return Living(
+            view(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen),
+            playing=playing,
+            driver_speed=driver_speed,
+            remake=lambda way: view(thing, turning=way, **chosen),
+        )
     return Living(scene_of(thing, width), playing=playing, driver_speed=driver_speed)
 
 
@@ -67,7 +72,10 @@ def scene_of(thing, width: float | None = None) -> Scene:
         return thing
     if hasattr(thing, "pitch_diameter"):
         return views.gear(thing, **chosen)
-    raise ValueError(f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Train, a Gear or a Scene")
+    raise ValueError(
+        f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Train, a Gear or a"
+        " Scene"
+    )
 
 
 class Living(anywidget.AnyWidget):
@@ -88,7 +96,13 @@ class Living(anywidget.AnyWidget):
     """
 
     _esm = "\n".join((PAGE / part).read_text(encoding="utf-8") for part in PARTS)
-    _css = "\n".join([style.theme_css(".gl"), (PAGE / "living.css").read_text(encoding="utf-8"), style.living_css(".gl-picture")])
+    _css = "\n".join(
+        [
+            style.theme_css(".gl"),
+            (PAGE / "living.css").read_text(encoding="utf-8"),
+            style.living_css(".gl-picture"),
+        ]
+    )
 
     picture = traitlets.Unicode().tag(sync=True)
     text = traitlets.Unicode().tag(sync=True)
@@ -96,32 +110,44 @@ class Living(anywidget.AnyWidget):
     angle = traitlets.Float(0.0).tag(sync=True)
     playing = traitlets.Bool(True).tag(sync=True)
     driver_speed = traitlets.Float(4.0).tag(sync=True)
-    counts = traitlets.Bool(False).tag(sync=True)       # says turns instead of degrees
-    wide = traitlets.Bool(False).tag(sync=True)         # the readout stands under the picture, not beside it
+    counts = traitlets.Bool(False).tag(sync=True)  # says turns instead of degrees
+    wide = traitlets.Bool(False).tag(sync=True)  # the readout stands under the picture, not beside it
     controls = traitlets.List().tag(sync=True)
     readout = traitlets.List().tag(sync=True)
     warnings = traitlets.List().tag(sync=True)
-    seen = traitlets.Int(0).tag(sync=True)              # counts the answers to changed controls
+    seen = traitlets.Int(0).tag(sync=True)  # counts the answers to changed controls
     asked = traitlets.Unicode().tag(sync=True)
     explanation = traitlets.Dict().tag(sync=True)
 
     _guard: threading.RLock
 
-    def __init__(self, scene: Scene, *, playing: bool = True, driver_speed: float = 4.0, remake=None, **traits):
+    def __init__(
+        self, scene: Scene, *, playing: bool = True, driver_speed: float = 4.0, remake=None, **traits
+    ):
         # messages from the page run in a thread of their own beside the cells: one change at a time
         if not hasattr(self, "_guard"):
             self._guard = threading.RLock()
         self.scene = scene
-        super().__init__(picture=living_svg(scene), text=scene.text, playing=playing, driver_speed=driver_speed, **traits)
+        super().__init__(
+            picture=living_svg(scene), text=scene.text, playing=playing, driver_speed=driver_speed, **traits
+        )
         if remake:
-            self.observe(lambda change: self.show(remake(1.0 if change.new > 0 else -1.0)) if change.new * change.old <= 0 and change.new else None,
-                         names=["driver_speed"])
+            self.observe(
+                lambda change: (
+                    self.show(remake(1.0 if change.new > 0 else -1.0))
+                    if change.new * change.old <= 0 and change.new
+                    else None
+                ),
+                names=["driver_speed"],
+            )
 
     @traitlets.validate("driver_speed")
     def _checked_speed(self, proposal):
         if not -30 <= proposal.value <= 30:
-            raise ValueError(f"driver_speed is {proposal.value:g} rpm; a picture turns at -30 to 30 rpm (faster, the teeth cannot "
-                             "be followed on a screen): give a speed in these limits")
+            raise ValueError(
+                f"driver_speed is {proposal.value:g} rpm; a picture turns at -30 to 30 rpm (faster, the teeth"
+                " cannot be followed on a screen): give a speed in these limits"
+            )
         return proposal.value
 
     def show(self, scene: Scene) -> None:
@@ -137,7 +163,9 @@ class Living(anywidget.AnyWidget):
 
     def value(self, word: str) -> float:
         """The number that the readout shows for a quantity, by its word [its unit in the readout]."""
-        cells = {cell["word"]: cell for group in self.readout for row in group["rows"] for cell in row["cells"]}
+        cells = {
+            cell["word"]: cell for group in self.readout for row in group["rows"] for cell in row["cells"]
+        }
         if word not in cells:
             raise ValueError(f"the readout has no quantity {word!r}; it has: {', '.join(cells) or 'none'}")
         return cells[word]["value"]
@@ -157,7 +185,12 @@ class Living(anywidget.AnyWidget):
         data, metadata = self._repr_mimebundle_()
         publish_display_data(data, metadata)
         still["image/png"] = base64.b64encode(axes.png(self.scene)).decode()
-        publish_display_data(still, {"image/png": {"alt": self.text, "width": int(self.scene.width)}}, transient=place, update=True)
+        publish_display_data(
+            still,
+            {"image/png": {"alt": self.text, "width": int(self.scene.width)}},
+            transient=place,
+            update=True,
+        )
         self._warm()
 
     def _warm(self) -> None:

@@ -1,4 +1,4 @@
-"""Predictions: recorded before the picture turns, never judged, and looked at again at the end of a lesson."""
+"""Predictions: recorded before the picture turns, never judged, looked at again at the lesson's end."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from gearlab.practice.progress import Answers
 
 from .box import Box
 
-_shown: weakref.WeakSet = weakref.WeakSet()  # the boxes that look back, so that a prediction recorded later reaches them
+# the boxes that look back, so that a prediction recorded later reaches them
+_shown: weakref.WeakSet = weakref.WeakSet()
 
 
 def _stamp() -> str:
@@ -26,10 +27,19 @@ class PredictionBox(Box):
         kept = kept if kept.get("question", question) == question else {}
         self.recorded = str(kept.get("recorded") or "")
         self.texts = {name: str(kept.get(name) or "") for name in ("text", "because")}
-        # The file holds the words of the choice, so that it still says what was meant when the options change.
+        # The file holds the words of the choice, so that it still says what was meant when the options
+        # change.
         if options:
-            self.texts["text"] = str(options.index(self.texts["text"]) + 1) if self.texts["text"] in options else ""
-        self._build("Predict", question, "no verdict: only what you think", "prediction", [("record", "Record my prediction", "main")])
+            self.texts["text"] = (
+                str(options.index(self.texts["text"]) + 1) if self.texts["text"] in options else ""
+            )
+        self._build(
+            "Predict",
+            question,
+            "no verdict: only what you think",
+            "prediction",
+            [("record", "Record my prediction", "main")],
+        )
 
     @property
     def choice(self) -> str:
@@ -41,8 +51,15 @@ class PredictionBox(Box):
 
     def _fields(self) -> list[dict]:
         if self.options:
-            fields = [{"id": "text", "kind": "choice", "label": "What do you think?", "several": False,
-                       "options": [{"id": str(i), "text": text} for i, text in enumerate(self.options, 1)]}]
+            fields = [
+                {
+                    "id": "text",
+                    "kind": "choice",
+                    "label": "What do you think?",
+                    "several": False,
+                    "options": [{"id": str(i), "text": text} for i, text in enumerate(self.options, 1)],
+                }
+            ]
         else:
             fields = [{"id": "text", "kind": "text", "lines": 1, "label": "What do you think?"}]
         if self.because:
@@ -51,7 +68,10 @@ class PredictionBox(Box):
 
     def _state(self) -> dict:
         words = f"Recorded {self.recorded}" if self.recorded else "Record my prediction"
-        return {"locked": bool(self.recorded), "buttons": {"record": {"off": bool(self.recorded), "words": words}}}
+        return {
+            "locked": bool(self.recorded),
+            "buttons": {"record": {"off": bool(self.recorded), "words": words}},
+        }
 
     def _typed(self) -> None:
         if not self.recorded:
@@ -72,8 +92,15 @@ class PredictionBox(Box):
                 box.refresh()
 
     def _save(self) -> None:
-        self._keep(self.answers, self.name, question=self.question, options=list(self.options), text=self.choice,
-                   because=self.texts.get("because", ""), recorded=self.recorded)
+        self._keep(
+            self.answers,
+            self.name,
+            question=self.question,
+            options=list(self.options),
+            text=self.choice,
+            because=self.texts.get("because", ""),
+            recorded=self.recorded,
+        )
 
 
 class LookBackBox(Box):
@@ -95,17 +122,38 @@ class LookBackBox(Box):
                 lines.append(f"Because: {kept['because']}")
             about = f"recorded {kept['recorded']}"
         else:
-            lines, about = ["No prediction is recorded yet: go back to “Predict”, choose, and press “Record my prediction”."], ""
-        self._build("Back to your prediction", "\n\n".join(lines), about, "look back", key=f"{self.name}#{kept.get('recorded', '')}")
+            lines, about = (
+                [
+                    "No prediction is recorded yet: go back to “Predict”, choose, and press “Record my"
+                    " prediction”."
+                ],
+                "",
+            )
+        self._build(
+            "Back to your prediction",
+            "\n\n".join(lines),
+            about,
+            "look back",
+            key=f"{self.name}#{kept.get('recorded', '')}",
+        )
 
     def _fields(self) -> list[dict]:
-        return [{"id": "seen", "kind": "text", "lines": 2, "label": "What did you see, and what do you think now?"}]
+        return [
+            {
+                "id": "seen",
+                "kind": "text",
+                "lines": 2,
+                "label": "What did you see, and what do you think now?",
+            }
+        ]
 
     def _typed(self) -> None:
         self._keep(self.answers, self.name, seen=self.texts.get("seen", ""))
 
 
-def predict(key: str, question: str, options: list[str] | None = None, *, because: bool = True) -> PredictionBox:
+def predict(
+    key: str, question: str, options: list[str] | None = None, *, because: bool = True
+) -> PredictionBox:
     """A question to answer before looking. The prediction is recorded and gets no verdict.
 
     Parameters
@@ -139,7 +187,9 @@ def predict(key: str, question: str, options: list[str] | None = None, *, becaus
             raise ValueError(f"{word} of a prediction = {text!r}: give some words")
     choices = tuple(options or ())
     if len(choices) == 1 or len(set(choices)) != len(choices):
-        raise ValueError(f"options = {list(choices)!r}: give at least two different ones, or none for a free answer")
+        raise ValueError(
+            f"options = {list(choices)!r}: give at least two different ones, or none for a free answer"
+        )
     return PredictionBox(key, question, choices, because, Answers())
 
 

@@ -3,12 +3,13 @@
     python tests/bench/causes.py [--lessons L07_L08] [--draws 20] [--listed] [--all]
     python tests/bench/causes.py bank.toml ... [--draws 20] [--listed] [--all]
 
-The wrong answers are closed forms from a collection (the one of the test data, which was written before and apart from
-the library: a line of the table for each of its files), or the slips of question banks.  They are worked out for each draw, typed with four significant
-digits, and judged with the banks' listed slips switched off, so that only what the library works out by itself is
-measured (--listed switches them on).  Beside it stands the share of random numbers that get a cause: numbers spread
-evenly in their logarithm over a factor of four to both sides of the right answer, typed with three digits, four digits
-and in full; where numbers count up to a period, spread evenly over one period.  Naming a cause for a random number is a fault.
+The wrong answers are closed forms from a collection (the one of the test data, which was written before and
+apart from the library: a line of the table for each of its files), or the slips of question banks.  They are
+worked out for each draw, typed with four significant digits, and judged with the banks' listed slips switched
+off, so that only what the library works out by itself is measured (--listed switches them on).  Beside it
+stands the share of random numbers that get a cause: numbers spread evenly in their logarithm over a factor of
+four to both sides of the right answer, typed with three digits, four digits and in full; where numbers count
+up to a period, spread evenly over one period.  Naming a cause for a random number is a fault.
 """
 
 from __future__ import annotations
@@ -52,15 +53,26 @@ def of_banks(banks):
         for question in bank:
             for answer in question.answers if question.kind == "number" else ():
                 for cause, formula, conditions in question.slips_of(answer).listed:
+
                     def wrong(draw, formula=formula, conditions=conditions):
-                        return formula(*draw.shown) if all(condition(*draw.shown) for condition in conditions) else None
+                        return (
+                            formula(*draw.shown)
+                            if all(condition(*draw.shown) for condition in conditions)
+                            else None
+                        )
 
                     yield question, answer.id, cause.name, wrong
 
 
 def typed(value: float, digits: int) -> str:
     text = f"{value:.{digits}g}"
-    return text if "e" not in text else f"{float(text):.12f}".rstrip("0").rstrip(".") if abs(value) < 1 else f"{float(text):.0f}"
+    return (
+        text
+        if "e" not in text
+        else f"{float(text):.12f}".rstrip("0").rstrip(".")
+        if abs(value) < 1
+        else f"{float(text):.0f}"
+    )
 
 
 def named(verdict) -> bool:
@@ -96,8 +108,16 @@ def random_named(questions, draws: int, each: int = 60, listed: bool = False, se
                     key = draw.keys[place]
                     for _ in range(each if key or answer.modular else 0):
                         period = answer.period(draw.shown)
-                        value = source.uniform(0, period) if period else key * math.exp(source.uniform(-math.log(4), math.log(4)))
-                        texts = {"3 digits": typed(value, 3), "4 digits": typed(value, 4), "in full": repr(value)}
+                        value = (
+                            source.uniform(0, period)
+                            if period
+                            else key * math.exp(source.uniform(-math.log(4), math.log(4)))
+                        )
+                        texts = {
+                            "3 digits": typed(value, 3),
+                            "4 digits": typed(value, 4),
+                            "in full": repr(value),
+                        }
                         if answer.whole:
                             texts["whole"] = str(max(1, round(value)))
                         for way, text in texts.items():
@@ -106,11 +126,16 @@ def random_named(questions, draws: int, each: int = 60, listed: bool = False, se
                                 ways[way].append(named(verdict))
                                 if way != "whole":
                                     by_answer.setdefault((question.id, answer.id), []).append(named(verdict))
-    return ({way: sum(one) / len(one) for way, one in ways.items() if one}, {key: sum(one) / len(one) for key, one in by_answer.items()})
+    return (
+        {way: sum(one) / len(one) for way, one in ways.items() if one},
+        {key: sum(one) / len(one) for key, one in by_answer.items()},
+    )
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("banks", nargs="*", type=Path)
     parser.add_argument("--lessons", help="one file of the collection, such as L07_L08")
     parser.add_argument("--draws", type=int, default=20)
@@ -121,25 +146,49 @@ def main() -> None:
         groups = {"banks": of_banks([load_bank(path) for path in arguments.banks])}
     else:
         files = sorted(DATA.glob(f"slips_{arguments.lessons or '*'}.toml"))
-        groups = {path.stem.removeprefix("slips_"): collected(path, path.with_name(path.name.replace("slips", "blueprints"))) for path in files}
+        groups = {
+            path.stem.removeprefix("slips_"): collected(
+                path, path.with_name(path.name.replace("slips", "blueprints"))
+            )
+            for path in files
+        }
     print(f"{'lessons':10} {'wrong answers':>14} {'named':>7} {'random named':>13}   by way of typing")
     total, some = [], []
     for name, cases in groups.items():
         cases = list(cases)
         shares = slips_named(cases, arguments.draws, arguments.listed)
-        ways, by_answer = random_named({id(case[0]): case[0] for case in cases}.values(), max(2, arguments.draws // 4), listed=arguments.listed)
+        ways, by_answer = random_named(
+            {id(case[0]): case[0] for case in cases}.values(),
+            max(2, arguments.draws // 4),
+            listed=arguments.listed,
+        )
         plain = [share for way, share in ways.items() if way != "whole"]
         total += shares.values()
         some.append(sum(plain) / len(plain))
-        print(f"{name:10} {len(shares):>14} {sum(share >= 0.5 for share in shares.values()) / len(shares):>7.1%} {some[-1]:>13.2%}   "
-              + ", ".join(f"{way} {share:.2%}" for way, share in ways.items()))
+        print(
+            f"{name:10} {len(shares):>14}"
+            f" {sum(share >= 0.5 for share in shares.values()) / len(shares):>7.1%} {some[-1]:>13.2%}   "
+            + ", ".join(f"{way} {share:.2%}" for way, share in ways.items())
+        )
         if arguments.all:
-            print("  most random numbers named:", ", ".join(f"{question}/{answer} {share:.1%}" for (question, answer), share in sorted(by_answer.items(), key=lambda i: -i[1])[:6]))
+            print(
+                "  most random numbers named:",
+                ", ".join(
+                    f"{question}/{answer} {share:.1%}"
+                    for (question, answer), share in sorted(by_answer.items(), key=lambda i: -i[1])[:6]
+                ),
+            )
             for key, share in sorted(shares.items()):
                 if share < 1:
                     print(f"  {share:5.0%}  {'  '.join(key)}")
-    print(f"{'all':10} {len(total):>14} {sum(share >= 0.5 for share in total) / len(total):>7.1%} {sum(some) / len(some):>13.2%}")
-    print(f"named: wrong answers with a cause in at least half of {arguments.draws} draws, listed slips {'on' if arguments.listed else 'off'}")
+    print(
+        f"{'all':10} {len(total):>14} {sum(share >= 0.5 for share in total) / len(total):>7.1%}"
+        f" {sum(some) / len(some):>13.2%}"
+    )
+    print(
+        f"named: wrong answers with a cause in at least half of {arguments.draws} draws, listed slips"
+        f" {'on' if arguments.listed else 'off'}"
+    )
 
 
 if __name__ == "__main__":

@@ -2,8 +2,9 @@
 
     python tests/bench/judging.py [set.toml | bank.toml ...] [--students 2000]
 
-For each student every question is drawn from a key, ten answers are judged (seven right, two wrong, one missing, as in
-an ordinary class), and, separately, the worked solution is put together as HTML.  Times are processor time of one core, so that other programs on the machine do not count.
+For each student every question is drawn from a key, ten answers are judged (seven right, two wrong, one
+missing, as in an ordinary class), and, separately, the worked solution is put together as HTML.  Times are
+processor time of one core, so that other programs on the machine do not count.
 """
 
 from __future__ import annotations
@@ -40,7 +41,9 @@ def typed(draw, number):
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("banks", nargs="*", type=Path, default=sorted(ROOT.glob("exercises/*/bank.toml")))
     parser.add_argument("--students", type=int, default=2000)
     arguments = parser.parse_args()
@@ -49,12 +52,16 @@ def main() -> None:
     start = time.process_time()
     for question in questions:  # the first of each compiles
         draw = question.draw(key=key, set="bench", student="warm")
-        question.judge(draw, {answer.id: f"{value * 1.17:.6g}" for answer, value in zip(question.answers, draw.keys)})
+        question.judge(
+            draw, {answer.id: f"{value * 1.17:.6g}" for answer, value in zip(question.answers, draw.keys)}
+        )
         question.solution(draw, "html")
     print(f"{len(questions)} questions, {count} answers; made ready in {time.process_time() - start:.2f} s")
     students = range(arguments.students)
     start = time.process_time()
-    draws = [[question.draw(key=key, set="bench", student=str(one)) for question in questions] for one in students]
+    draws = [
+        [question.draw(key=key, set="bench", student=str(one)) for question in questions] for one in students
+    ]
     drawn = time.process_time() - start
     texts = [[typed(draw, one + i) for i, draw in enumerate(row)] for one, row in zip(students, draws)]
     start = time.process_time()
@@ -67,8 +74,17 @@ def main() -> None:
         for draw in row:
             draw.question.solution(draw, "html")
     solved = time.process_time() - start
-    for name, seconds in (("draw", drawn), ("judge", judged), ("solutions in HTML", solved), ("all three", drawn + judged + solved)):
-        print(f"{name}: {seconds / len(students) * 1000:.3f} ms for {count} answers; {len(students) / seconds:,.0f} sheets a second, {count * len(students) / seconds:,.0f} answers a second")
+    for name, seconds in (
+        ("draw", drawn),
+        ("judge", judged),
+        ("solutions in HTML", solved),
+        ("all three", drawn + judged + solved),
+    ):
+        print(
+            f"{name}: {seconds / len(students) * 1000:.3f} ms for {count} answers;"
+            f" {len(students) / seconds:,.0f} sheets a second, {count * len(students) / seconds:,.0f} answers"
+            " a second"
+        )
 
 
 if __name__ == "__main__":

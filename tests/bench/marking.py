@@ -45,7 +45,10 @@ def collect(folder: Path, count: int) -> None:
             student = Student(f"{i:06d}", f"Student {i}")
             roster.write(f"{student.id},{student.name}\n")
             sheet = maker.sheet(student, maker.tasks(student.id))
-            answers = {question: {name: spoilt(text, chance) for name, text in texts.items()} for question, texts in right_answers(sheet).items()}
+            answers = {
+                question: {name: spoilt(text, chance) for name, text in texts.items()}
+                for question, texts in right_answers(sheet).items()
+            }
             (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers), encoding="utf-8")
 
 
@@ -78,11 +81,22 @@ def measured(folder: Path) -> None:
 
     for name in ("results", "again"):
         started, busy = time.perf_counter(), time.process_time()
-        done = mark(folder / "came", folder / "exercises/sets/homework_1.toml", read_roster(folder / "class.csv"), read_key(folder / "course.key"), folder / name, each)
+        done = mark(
+            folder / "came",
+            folder / "exercises/sets/homework_1.toml",
+            read_roster(folder / "class.csv"),
+            read_key(folder / "course.key"),
+            folder / name,
+            each,
+        )
         took.append((time.perf_counter() - started, time.process_time() - busy))
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     best = min(later - sooner for sooner, later in zip(ticks, ticks[1:]) if later > sooner)
-    print(json.dumps({"best": 100 / best, "first": took[0], "second": took[1], "memory": memory, "marked": done.marked}))
+    print(
+        json.dumps(
+            {"best": 100 / best, "first": took[0], "second": took[1], "memory": memory, "marked": done.marked}
+        )
+    )
 
 
 def executed(folder: Path) -> float:
@@ -90,7 +104,12 @@ def executed(folder: Path) -> float:
     import nbclient
     import nbformat
 
-    hand_out(write_course(folder / "exercises"), Roster([Student("007")]), make_key(folder / "own.key"), folder / "out")
+    hand_out(
+        write_course(folder / "exercises"),
+        Roster([Student("007")]),
+        make_key(folder / "own.key"),
+        folder / "out",
+    )
     notebook = nbformat.read(folder / "out/notebooks/homework-1_007.ipynb", as_version=4)
     os.environ["GEARLAB_ANSWERS"] = str(folder)
     started = time.perf_counter()
@@ -100,22 +119,45 @@ def executed(folder: Path) -> float:
 
 def main(counts: list[int]) -> None:
     table = Table(title=f"Marking {ANSWERS} answers a hand-in, one core")
-    for heading in ("hand-ins", "first marking [s]", "again [s]", "hand-ins a second", "a second of computing", "a second in the best hundred", "peak memory [MB]"):
+    for heading in (
+        "hand-ins",
+        "first marking [s]",
+        "again [s]",
+        "hand-ins a second",
+        "a second of computing",
+        "a second in the best hundred",
+        "peak memory [MB]",
+    ):
         table.add_column(heading, justify="right")
     with tempfile.TemporaryDirectory() as place:
         for count in counts:
             folder = Path(place, str(count))
             folder.mkdir()
             collect(folder, count)
-            output = subprocess.run([sys.executable, __file__, "--measure", str(folder)], check=True, capture_output=True, text=True).stdout
+            output = subprocess.run(
+                [sys.executable, __file__, "--measure", str(folder)],
+                check=True,
+                capture_output=True,
+                text=True,
+            ).stdout
             found = json.loads(output)
             assert found["marked"] == count
             seconds, busy = found["second"]
-            row = (f"{count}", f"{found['first'][0]:.2f}", f"{seconds:.2f}", f"{count / seconds:.0f}", f"{count / busy:.0f}", f"{found['best']:.0f}", f"{found['memory']:.0f}")
+            row = (
+                f"{count}",
+                f"{found['first'][0]:.2f}",
+                f"{seconds:.2f}",
+                f"{count / seconds:.0f}",
+                f"{count / busy:.0f}",
+                f"{found['best']:.0f}",
+                f"{found['memory']:.0f}",
+            )
             table.add_row(*row)
         Console().print(table)
         seconds = executed(Path(place, "one"))
-        Console().print(f"Executing one such notebook with nbclient: {seconds:.2f} s, {1 / seconds:.2f} a second")
+        Console().print(
+            f"Executing one such notebook with nbclient: {seconds:.2f} s, {1 / seconds:.2f} a second"
+        )
 
 
 if __name__ == "__main__":

@@ -1,4 +1,6 @@
-"""Random pairs against their cut teeth, as many as one likes: every number that rolling can measure agrees, or is named as measured.
+"""Random pairs against their cut teeth, as many as one likes.
+
+Every number that rolling can measure agrees, or is named as measured.
 
     python tests/bench/ranges.py [pairs] [seed]
 """
@@ -27,8 +29,14 @@ def main(pairs: int = 2000, seed: int = 1) -> int:
         found += faults(pair)
         looked_at += 1
     slow.sort()
-    print(f"{pairs} pairs of 6 to 60 teeth: contact measured for {measured}, in {slow[len(slow) // 2]:.1f} ms (95 of 100 within {slow[int(0.95 * len(slow))]:.1f})")
-    print(f"{len(found)} numbers neither agree with the cut teeth nor are named" + "".join(f"\n  {fault}" for fault in found[:20]))
+    print(
+        f"{pairs} pairs of 6 to 60 teeth: contact measured for {measured}, in {slow[len(slow) // 2]:.1f} ms"
+        f" (95 of 100 within {slow[int(0.95 * len(slow))]:.1f})"
+    )
+    print(
+        f"{len(found)} numbers neither agree with the cut teeth nor are named"
+        + "".join(f"\n  {fault}" for fault in found[:20])
+    )
     return len(found)
 
 

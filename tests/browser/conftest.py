@@ -39,10 +39,10 @@ window.GearlabModel = class {
   fire(name) { for (const act of [...(this.acts["change:" + name] || [])]) act(); }
   send() {}
 };
-"""
+"""  # noqa: E501
 
 PAGE = """<!doctype html><html lang="en"><meta charset="utf-8"><title>gearlab</title>
-<body data-jp-theme-light="{light}" style="margin:0;padding:16px;background:{paper};font-family:system-ui,sans-serif"><div id="place"></div></body></html>"""
+<body data-jp-theme-light="{light}" style="margin:0;padding:16px;background:{paper};font-family:system-ui,sans-serif"><div id="place"></div></body></html>"""  # noqa: E501
 
 
 def _absent(reason: str):
@@ -58,11 +58,23 @@ def chromium():
     except ImportError:
         _absent("playwright is not installed (pip install 'gearlab[test]')")
     with sync_playwright() as playwright:
-        path = next(filter(None, (os.environ.get("GEARLAB_CHROMIUM"), *map(shutil.which, ("chromium", "chromium-browser", "google-chrome")))), None)
+        path = next(
+            filter(
+                None,
+                (
+                    os.environ.get("GEARLAB_CHROMIUM"),
+                    *map(shutil.which, ("chromium", "chromium-browser", "google-chrome")),
+                ),
+            ),
+            None,
+        )
         try:
             browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
-        except Exception as error:      # no browser of playwright's own either
-            _absent(f"no Chromium could be started ({str(error).splitlines()[0]}); set GEARLAB_CHROMIUM to its path")
+        except Exception as error:  # no browser of playwright's own either
+            _absent(
+                f"no Chromium could be started ({str(error).splitlines()[0]}); set GEARLAB_CHROMIUM to its"
+                " path"
+            )
         yield browser
         browser.close()
 
@@ -76,7 +88,11 @@ class Shown:
 
     def state(self) -> dict:
         left_out = ("layout", "comm", "_esm", "_css", "_anywidget_id")
-        return {name: value for name, value in self.widget.get_state().items() if name not in left_out and not name.startswith("_")}
+        return {
+            name: value
+            for name, value in self.widget.get_state().items()
+            if name not in left_out and not name.startswith("_")
+        }
 
     def receive(self, text: str) -> str:
         self.widget.set_state(json.loads(text))
@@ -99,22 +115,48 @@ class Shown:
 def page_with_widget(chromium):
     contexts, all_shown = [], []
 
-    def show(widget, *, width: int = 1000, height: int = 900, dark: bool = False, reduced: bool = False, scale: float = 1.0) -> Shown:
-        context = chromium.new_context(viewport={"width": width, "height": height}, device_scale_factor=scale,
-                                       reduced_motion="reduce" if reduced else "no-preference", color_scheme="dark" if dark else "light")
+    def show(
+        widget,
+        *,
+        width: int = 1000,
+        height: int = 900,
+        dark: bool = False,
+        reduced: bool = False,
+        scale: float = 1.0,
+    ) -> Shown:
+        context = chromium.new_context(
+            viewport={"width": width, "height": height},
+            device_scale_factor=scale,
+            reduced_motion="reduce" if reduced else "no-preference",
+            color_scheme="dark" if dark else "light",
+        )
         context.set_default_timeout(15_000)
         contexts.append(context)
         page = context.new_page()
         shown = Shown(page, widget)
         all_shown.append(shown)
         page.on("pageerror", lambda error: shown.errors.append(str(error)))
-        page.on("console", lambda message: shown.errors.append(message.text) if message.type == "error" and "favicon" not in message.text else None)
+        page.on(
+            "console",
+            lambda message: (
+                shown.errors.append(message.text)
+                if message.type == "error" and "favicon" not in message.text
+                else None
+            ),
+        )
         esm, css = str(widget._esm), str(widget._css)
 
         def serve(route):
-            path = route.request.url[len(ORIGIN):]
-            body, kind = {"": (PAGE.format(light=str(not dark).lower(), paper="#111111" if dark else "#ffffff"), "text/html"),
-                          "widget.js": (esm, "text/javascript"), "widget.css": (css, "text/css"), "model.js": (MODEL, "text/javascript")}.get(path, ("", ""))
+            path = route.request.url[len(ORIGIN) :]
+            body, kind = {
+                "": (
+                    PAGE.format(light=str(not dark).lower(), paper="#111111" if dark else "#ffffff"),
+                    "text/html",
+                ),
+                "widget.js": (esm, "text/javascript"),
+                "widget.css": (css, "text/css"),
+                "model.js": (MODEL, "text/javascript"),
+            }.get(path, ("", ""))
             if kind:
                 route.fulfill(body=body, content_type=kind + "; charset=utf-8")
             else:
@@ -125,13 +167,16 @@ def page_with_widget(chromium):
         page.goto(ORIGIN)
         page.add_style_tag(url=ORIGIN + "widget.css")
         page.add_script_tag(url=ORIGIN + "model.js")
-        page.evaluate("""async state => {
+        page.evaluate(
+            """async state => {
             const module = (await import("/widget.js"));
             window.widgetModule = module;
             window.model = new GearlabModel(JSON.parse(state));
             const el = document.getElementById("place");
             window.cleanup = await module.default.render({ model, el });
-        }""", json.dumps(shown.state()))
+        }""",
+            json.dumps(shown.state()),
+        )
         return shown
 
     yield show
@@ -150,16 +195,39 @@ class Lab:
         settings = folder / "config" / "labconfig"
         settings.mkdir(parents=True)
         self.root.mkdir()
-        (settings / "page_config.json").write_text(json.dumps({"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}))
-        environment = dict(os.environ, HOME=str(folder), JUPYTER_CONFIG_DIR=str(folder / "config"), JUPYTER_DATA_DIR=str(folder / "data"),
-                           JUPYTER_RUNTIME_DIR=str(folder / "runtime"), IPYTHONDIR=str(folder / "ipython"), MPLCONFIGDIR=str(folder / "mpl"),
-                           PYTHONPATH=os.pathsep.join(sys.path))
-        environment.pop("GEARLAB_ANSWERS", None)        # as a reader has it: answers lie beside the notebook
+        (settings / "page_config.json").write_text(
+            json.dumps({"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}})
+        )
+        environment = dict(
+            os.environ,
+            HOME=str(folder),
+            JUPYTER_CONFIG_DIR=str(folder / "config"),
+            JUPYTER_DATA_DIR=str(folder / "data"),
+            JUPYTER_RUNTIME_DIR=str(folder / "runtime"),
+            IPYTHONDIR=str(folder / "ipython"),
+            MPLCONFIGDIR=str(folder / "mpl"),
+            PYTHONPATH=os.pathsep.join(sys.path),
+        )
+        environment.pop("GEARLAB_ANSWERS", None)  # as a reader has it: answers lie beside the notebook
         self.log = (folder / "server.log").open("w")
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
-             "--IdentityProvider.token=", f"--ServerApp.root_dir={self.root}", "--LabApp.expose_app_in_browser=True", "--ServerApp.disable_check_xsrf=True"],
-            env=environment, stdout=self.log, stderr=subprocess.STDOUT)
+            [
+                sys.executable,
+                "-m",
+                "jupyterlab",
+                "--no-browser",
+                "--allow-root",
+                "--ServerApp.ip=127.0.0.1",
+                "--ServerApp.port=0",
+                "--IdentityProvider.token=",
+                f"--ServerApp.root_dir={self.root}",
+                "--LabApp.expose_app_in_browser=True",
+                "--ServerApp.disable_check_xsrf=True",
+            ],
+            env=environment,
+            stdout=self.log,
+            stderr=subprocess.STDOUT,
+        )
         self.url = self._wait()
 
     def _wait(self) -> str:
@@ -176,33 +244,79 @@ class Lab:
                 time.sleep(0.1)
         raise RuntimeError("JupyterLab did not start:\n" + (self.folder / "server.log").read_text()[-3000:])
 
-    def open(self, cells: list[str], *, run: bool = True, width: int = 1360, height: int = 1000, scale: float = 1.0, dark: bool = False):
-        """Open a new notebook with these code cells and run them; the page carries ``page.traffic`` (kernel messages) and ``page.notebook``."""
+    def open(
+        self,
+        cells: list[str],
+        *,
+        run: bool = True,
+        width: int = 1360,
+        height: int = 1000,
+        scale: float = 1.0,
+        dark: bool = False,
+    ):
+        """Open a new notebook with these code cells and run them.
+
+        The page carries ``page.traffic`` (kernel messages) and ``page.notebook``.
+        """
         import nbformat
+
         name = f"t{len(self.contexts)}.ipynb"
-        notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells],
-                                            metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}})
+        notebook = nbformat.v4.new_notebook(
+            cells=[nbformat.v4.new_code_cell(cell) for cell in cells],
+            metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}},
+        )
         nbformat.write(notebook, self.root / name)
         return self.open_file(name, run=run, width=width, height=height, scale=scale, dark=dark)
 
-    def open_file(self, name: str, *, run: bool = False, width: int = 1360, height: int = 1000, scale: float = 1.0, dark: bool = False):
-        """Open a notebook that lies in the server's folder, and perhaps run it; the page is as from :meth:`open`."""
-        context = self.browser.new_context(viewport={"width": width, "height": height}, device_scale_factor=scale)
+    def open_file(
+        self,
+        name: str,
+        *,
+        run: bool = False,
+        width: int = 1360,
+        height: int = 1000,
+        scale: float = 1.0,
+        dark: bool = False,
+    ):
+        """Open a notebook that lies in the server's folder, and perhaps run it.
+
+        The page is as from :meth:`open`.
+        """
+        context = self.browser.new_context(
+            viewport={"width": width, "height": height}, device_scale_factor=scale
+        )
         self.contexts.append(context)
         page = context.new_page()
         page.traffic, page.notebook = [], self.root / name
-        page.on("websocket", lambda socket: (socket.on("framesent", lambda data: page.traffic.append(("sent", _size(data)))),
-                                             socket.on("framereceived", lambda data: page.traffic.append(("received", _size(data)))))
-                if "/channels" in socket.url else None)
+        page.on(
+            "websocket",
+            lambda socket: (
+                (
+                    socket.on("framesent", lambda data: page.traffic.append(("sent", _size(data)))),
+                    socket.on("framereceived", lambda data: page.traffic.append(("received", _size(data)))),
+                )
+                if "/channels" in socket.url
+                else None
+            ),
+        )
         page.goto(f"{self.url}lab/tree/{name}?reset")
-        page.wait_for_function("""() => { const w = window.jupyterapp?.shell.currentWidget;
-            return !!(w?.context?.isReady && w.sessionContext?.session?.kernel?.status === 'idle') }""", timeout=40000)
+        page.wait_for_function(
+            """() => { const w = window.jupyterapp?.shell.currentWidget;
+            return !!(w?.context?.isReady && w.sessionContext?.session?.kernel?.status === 'idle') }""",
+            timeout=40000,
+        )
         page.evaluate("() => { jupyterapp.commands.execute('application:toggle-left-area').catch(() => {}) }")
         if dark:
-            page.evaluate("() => { jupyterapp.commands.execute('apputils:change-theme', { theme: 'JupyterLab Dark' }) }")
+            page.evaluate(
+                "() => { jupyterapp.commands.execute('apputils:change-theme', { theme: 'JupyterLab Dark' }) }"
+            )
             page.wait_for_selector("body[data-jp-theme-light=false]", state="attached")
-        begun = "() => [...document.querySelectorAll('.jp-InputPrompt')].some(prompt => /[*0-9]/.test(prompt.textContent))"
-        for _ in range(3 if run else 0):        # on a busy machine a first command may come before the notebook listens
+        begun = (
+            "() => [...document.querySelectorAll('.jp-InputPrompt')].some(prompt =>"
+            " /[*0-9]/.test(prompt.textContent))"
+        )
+        # on a busy machine a first command may come before the notebook listens
+        for _ in range(3 if run else 0):
             page.evaluate("() => { jupyterapp.commands.execute('notebook:run-all-cells') }")
             try:
                 page.wait_for_function(begun, timeout=8000)
@@ -220,7 +334,9 @@ class Lab:
 
     def stop(self) -> None:
         try:
-            urllib.request.urlopen(urllib.request.Request(self.url + "api/shutdown", method="POST"), timeout=5).read()
+            urllib.request.urlopen(
+                urllib.request.Request(self.url + "api/shutdown", method="POST"), timeout=5
+            ).read()
             self.process.wait(8)
         except (OSError, subprocess.TimeoutExpired):
             self.process.kill()

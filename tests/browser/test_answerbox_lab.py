@@ -14,11 +14,21 @@ def cells(page) -> int:
 
 
 def test_an_answer_outlives_its_kernel(lab, monkeypatch):
-    page = lab.open(["import os\nos.environ.pop('GEARLAB_ANSWERS', None)\nfrom gearlab.widgets import ask\nask('03_centre_distance', 'spacing-metric')", "1 + 1"])
+    page = lab.open(
+        [
+            (
+                "import os\nos.environ.pop('GEARLAB_ANSWERS', None)\nfrom gearlab.widgets import"
+                " ask\nask('03_centre_distance', 'spacing-metric')"
+            ),
+            "1 + 1",
+        ]
+    )
     try:
         field = page.locator(".gearlab-input")
         field.wait_for(timeout=40_000)
-        assert page.locator(".gearlab-twin").count() == 1 and not page.locator(".gearlab-twin").is_visible(), "the text twin hides while the box lives"
+        assert (
+            page.locator(".gearlab-twin").count() == 1 and not page.locator(".gearlab-twin").is_visible()
+        ), "the text twin hides while the box lives"
 
         field.click()
         page.keyboard.type("78,75")
@@ -35,7 +45,10 @@ def test_an_answer_outlives_its_kernel(lab, monkeypatch):
         page.wait_for_function(LOST, timeout=15_000)
 
         page.evaluate("() => { jupyterapp.commands.execute('notebook:run-all-cells') }")
-        page.wait_for_function("document.querySelector('.gearlab-saved')?.textContent === '✓ your earlier answer is back'", timeout=40_000)
+        page.wait_for_function(
+            "document.querySelector('.gearlab-saved')?.textContent === '✓ your earlier answer is back'",
+            timeout=40_000,
+        )
         assert page.input_value(".gearlab-input") == "78,75"
         [file] = Path(lab.root).glob("gearlab-answers.json")
         assert "78,75" in json.dumps(json.loads(file.read_text(encoding="utf-8")))

@@ -1,4 +1,7 @@
-"""The answer boxes in a real browser: the front end behind a stand-in model, the real Python object behind that."""
+"""The answer boxes in a real browser.
+
+The front end behind a stand-in model, the real Python object behind that.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +37,7 @@ class Model {
 }
 window.start = (state) => { window.model = new Model(state); window.done = widget.render({ model: window.model, el: document.getElementById("here") }); };
 window.ready = true;
-</script></body></html>"""
+</script></body></html>"""  # noqa: E501
 
 
 @pytest.fixture
@@ -47,12 +50,18 @@ def show(chromium):
         contexts.append(context)
         page = context.new_page()
         page.set_default_timeout(8000)
-        page.route(re.compile(".*"), lambda route: route.fulfill(
-            body=box._esm if route.request.url.endswith(".js") else PAGE,
-            content_type="text/javascript" if route.request.url.endswith(".js") else "text/html"))
+        page.route(
+            re.compile(".*"),
+            lambda route: route.fulfill(
+                body=box._esm if route.request.url.endswith(".js") else PAGE,
+                content_type="text/javascript" if route.request.url.endswith(".js") else "text/html",
+            ),
+        )
 
         def state() -> dict:
-            return json.loads(json.dumps({name: getattr(box, name) for name in ("view", "status", "draft", "action")}))
+            return json.loads(
+                json.dumps({name: getattr(box, name) for name in ("view", "status", "draft", "action")})
+            )
 
         def python(changed: dict) -> dict:
             box.set_state(changed)
@@ -116,7 +125,9 @@ def test_a_wrong_answer_says_why_beside_the_field(show, practice):
     page.wait_for_selector(".gearlab-verdict[data-tone=wrong]")
     field = page.locator(".gearlab-input")
     assert field.get_attribute("aria-invalid") == "true"
-    described = " ".join(page.inner_text("#" + name) for name in field.get_attribute("aria-describedby").split())
+    described = " ".join(
+        page.inner_text("#" + name) for name in field.get_attribute("aria-describedby").split()
+    )
     assert box.verdicts["centre_distance"].causes[0].sentence in described
     assert "2 of 3 tries left" in page.inner_text(".gearlab-tries")
     page.click("[data-act=hint]")
@@ -146,12 +157,15 @@ def test_saved_is_said_only_when_the_kernel_says_so(show, practice):
     page = show(box)
     page.fill(".gearlab-input", "78")
     saved(page)
-    page.evaluate("window.model.answers = false")          # the kernel is gone
+    page.evaluate("window.model.answers = false")  # the kernel is gone
     page.fill(".gearlab-input", "78.7")
     assert page.inner_text(".gearlab-saved") == "saving …"
-    page.wait_for_function("document.querySelector('.gearlab-saved').textContent === '⚠ not saved: run this cell again'", timeout=4000)
+    page.wait_for_function(
+        "document.querySelector('.gearlab-saved').textContent === '⚠ not saved: run this cell again'",
+        timeout=4000,
+    )
     assert box.answers.get(box.name)["texts"]["centre_distance"] == "78"
-    page.evaluate("window.model.answers = true")           # it was only busy
+    page.evaluate("window.model.answers = true")  # it was only busy
     page.fill(".gearlab-input", "78.75")
     saved(page)
     assert box.answers.get(box.name)["texts"]["centre_distance"] == "78.75"
@@ -159,7 +173,9 @@ def test_saved_is_said_only_when_the_kernel_says_so(show, practice):
 
 def test_no_key_reaches_the_notebook_but_saving_does(show, practice):
     page = show(practice())
-    page.evaluate("window.heard = []; document.addEventListener('keydown', (event) => window.heard.push(event.key))")
+    page.evaluate(
+        "window.heard = []; document.addEventListener('keydown', (event) => window.heard.push(event.key))"
+    )
     for target in (".gearlab-input", "[data-act=check]"):
         page.focus(target)
         for key in ("d", "d", "b", "ArrowDown", "Enter"):
@@ -167,7 +183,9 @@ def test_no_key_reaches_the_notebook_but_saving_does(show, practice):
     assert page.evaluate("window.heard") == []
     page.keyboard.press("Control+s")
     assert "s" in page.evaluate("window.heard")
-    assert page.locator("button, input, textarea").evaluate_all("nodes => nodes.every(node => node.dataset.lmSuppressShortcuts === 'true')")
+    assert page.locator("button, input, textarea").evaluate_all(
+        "nodes => nodes.every(node => node.dataset.lmSuppressShortcuts === 'true')"
+    )
 
 
 def test_choices_are_a_group_of_radio_buttons(show, practice):
@@ -211,7 +229,11 @@ def test_an_expression_is_typeset_while_typing(show, practice):
 @pytest.mark.parametrize("question", ["spacing-metric", "eighty-millimetre-plate", "diameters-then-spacing"])
 def test_fits_320_pixels_with_targets_of_24(show, practice, question):
     page = show(practice(question), width=320)
-    page.fill(".gearlab-input", "1,234") if question != "eighty-millimetre-plate" else page.check("input >> nth=1")
+    (
+        page.fill(".gearlab-input", "1,234")
+        if question != "eighty-millimetre-plate"
+        else page.check("input >> nth=1")
+    )
     page.click("[data-act=solve]")
     page.wait_for_selector(".gearlab-solution:not(:empty)")
     assert page.evaluate("document.documentElement.scrollWidth <= 320")
@@ -220,8 +242,15 @@ def test_fits_320_pixels_with_targets_of_24(show, practice, question):
         assert size["height"] >= 24 and size["width"] >= 24
 
 
-DARK = {"--jp-layout-color0": "#111111", "--jp-layout-color1": "#212121", "--jp-layout-color2": "#424242", "--jp-content-font-color1": "#ffffff",
-        "--jp-content-font-color2": "rgba(255,255,255,0.7)", "--jp-border-color1": "#616161", "--jp-brand-color1": "#2196f3"}
+DARK = {
+    "--jp-layout-color0": "#111111",
+    "--jp-layout-color1": "#212121",
+    "--jp-layout-color2": "#424242",
+    "--jp-content-font-color1": "#ffffff",
+    "--jp-content-font-color2": "rgba(255,255,255,0.7)",
+    "--jp-border-color1": "#616161",
+    "--jp-brand-color1": "#2196f3",
+}
 CONTRAST = """nodes => nodes.filter(node => node.textContent.trim()).map(node => {
   const parse = (text) => { const found = text.match(/[\\d.]+/g).map(Number); return found.length > 3 ? found : [...found, 1]; };
   const over = (top, below) => below.map((value, i) => i < 3 ? top[i] * top[3] + value * (1 - top[3]) : 1);
@@ -232,7 +261,7 @@ CONTRAST = """nodes => nodes.filter(node => node.textContent.trim()).map(node =>
     .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0);
   const [a, b] = [light(ink), light(paper)].sort((x, y) => y - x);
   return [node.className, (a + 0.05) / (b + 0.05)];
-})"""
+})"""  # noqa: E501
 
 
 @pytest.mark.parametrize("dark", [False, True])
@@ -241,8 +270,14 @@ def test_text_stands_out_in_light_and_dark(show, practice, dark):
     box = practice("diameters-then-spacing")
     page = show(box, dark=dark)
     if dark:
-        page.evaluate("values => { for (const [name, value] of Object.entries(values)) document.body.style.setProperty(name, value) }", DARK)
-    page.fill(".gearlab-input >> nth=0", str(box.draw.values["driver_teeth"] / box.draw.values["diametral_pitch"]))
+        page.evaluate(
+            "values => { for (const [name, value] of Object.entries(values))"
+            " document.body.style.setProperty(name, value) }",
+            DARK,
+        )
+    page.fill(
+        ".gearlab-input >> nth=0", str(box.draw.values["driver_teeth"] / box.draw.values["diametral_pitch"])
+    )
     page.fill(".gearlab-input >> nth=1", "seventy")
     page.fill(".gearlab-input >> nth=2", "1")
     page.click("[data-act=hint]")
@@ -250,8 +285,12 @@ def test_text_stands_out_in_light_and_dark(show, practice, dark):
     page.wait_for_selector(".gearlab-verdict[data-tone=wrong]")
     page.wait_for_timeout(200)
     found = page.locator(".gearlab-box :is(p, span, label, li, button, b)").evaluate_all(CONTRAST)
-    assert {"right", "wrong"} <= {node.get_attribute("data-tone") for node in page.locator(".gearlab-verdict").all()}
-    assert len(found) > 15 and min(ratio for _, ratio in found) >= 4.5, sorted(found, key=lambda pair: pair[1])[:3]
+    assert {"right", "wrong"} <= {
+        node.get_attribute("data-tone") for node in page.locator(".gearlab-verdict").all()
+    }
+    assert len(found) > 15 and min(ratio for _, ratio in found) >= 4.5, sorted(
+        found, key=lambda pair: pair[1]
+    )[:3]
 
 
 def test_nothing_moves_for_those_who_ask(show, practice):

@@ -3,7 +3,6 @@
 from gearlab.widgets import HubSection, PlateLayout, ShaftStack, ToothForces
 
 
-
 def test_the_hole_is_made_deeper_by_keys(page_with_widget):
     shown = page_with_widget(HubSection(drill_depth=13.5, screw_length=8.0))
     page = shown.page

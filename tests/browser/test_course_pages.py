@@ -27,7 +27,12 @@ def pages(tmp_path_factory):
         (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers))
     mark(folder / "came", set_file, ROSTER, key, folder / "results")
     results = folder / "results"
-    return {"sheet": folder / "out/sheets/homework-1_007.html", "feedback": results / "feedback/007.html", "long answer": results / "feedback/012.html", "report": results / "report.html"}
+    return {
+        "sheet": folder / "out/sheets/homework-1_007.html",
+        "feedback": results / "feedback/007.html",
+        "long answer": results / "feedback/012.html",
+        "report": results / "report.html",
+    }
 
 
 NAMES = ("sheet", "feedback", "long answer", "report")
@@ -35,7 +40,8 @@ NAMES = ("sheet", "feedback", "long answer", "report")
 
 @pytest.mark.parametrize("name", NAMES)
 def test_fits_a_narrow_window_and_needs_nothing_from_elsewhere(chromium, pages, name):
-    tab = chromium.new_page(viewport={"width": 320, "height": 800})  # WCAG 2.2, 1.4.10: 320 px without scrolling sideways
+    # WCAG 2.2, 1.4.10: 320 px without scrolling sideways
+    tab = chromium.new_page(viewport={"width": 320, "height": 800})
     asked, complaints = [], []
     tab.on("request", lambda request: asked.append(request.url))
     tab.on("console", lambda message: complaints.append(message.text))

@@ -19,13 +19,16 @@ def test_a_key_on_the_slider_changes_picture_and_readout(page_with_widget):
     page.keyboard.press("ArrowRight")
     heading(page, "19 and 45 teeth, module 2.5")
     assert shown.widget.driver_teeth == 19 and page.get_attribute("path.r-driver", "d") != before
-    # 19 and 45 at module 2.5: 80.00 mm (vent-drive data, worked out by hand apart from this code: section 7.2)
+    # 19 and 45 at module 2.5: 80.00 mm (vent-drive data, worked out by hand apart from this code: section
+    # 7.2)
     assert page.inner_text("button[aria-label^='centre distance:']") == "80.00 mm"
     assert page.get_attribute(TEETH, "aria-valuetext") == "19 teeth"
     for key, teeth in (("PageUp", 29), ("Home", 6), ("End", 160), ("ArrowLeft", 159)):
         page.keyboard.press(key)
         heading(page, f"{teeth} and 45 teeth, module 2.5")
-    assert page.evaluate("() => document.activeElement.getAttribute('aria-label')") == "Teeth of the driver", "the focus has stayed"
+    assert (
+        page.evaluate("() => document.activeElement.getAttribute('aria-label')") == "Teeth of the driver"
+    ), "the focus has stayed"
 
 
 def test_a_number_can_be_typed_and_a_bad_one_is_explained(page_with_widget):
@@ -35,7 +38,11 @@ def test_a_number_can_be_typed_and_a_bad_one_is_explained(page_with_widget):
     field.fill("21")
     field.press("Enter")
     heading(page, "21 and 45 teeth, module 2.5")
-    for typed, words in (("4", "4 is too small: from 6 to 160"), ("20,5", "20,5 is not whole: from 6 to 160"), ("many", "many is not a number: from 6 to 160")):
+    for typed, words in (
+        ("4", "4 is too small: from 6 to 160"),
+        ("20,5", "20,5 is not whole: from 6 to 160"),
+        ("many", "many is not a number: from 6 to 160"),
+    ):
         field.fill(typed)
         field.press("Enter")
         assert page.inner_text("[aria-label='Teeth of the driver'] .gl-note") == words
@@ -43,7 +50,10 @@ def test_a_number_can_be_typed_and_a_bad_one_is_explained(page_with_widget):
     error = page.locator("[aria-label='Centre distance, off by'] .gl-field")
     error.fill("0,2")
     error.press("Enter")
-    page.wait_for_function("() => document.querySelector(\"button[aria-label^='centre distance:']\").textContent === '82.70 mm'")     # (21 + 45) * 2.5 / 2 + 0.2
+    # (21 + 45) * 2.5 / 2 + 0.2
+    page.wait_for_function(
+        "() => document.querySelector(\"button[aria-label^='centre distance:']\").textContent === '82.70 mm'"
+    )
     assert shown.widget.centre_distance_error == 0.2
 
 
@@ -96,19 +106,27 @@ def test_a_number_opens_its_reason(page_with_widget):
 def test_remarks_are_words_not_only_colours(page_with_widget):
     shown = page_with_widget(PairExplorer(15, 45, centre_distance_error=-0.5, playing=False))
     items = shown.page.locator(".gl-warnings li").all_inner_texts()
-    assert items[0].startswith("Stop: the shafts stand 0.500 mm too close") and any(one.startswith("Caution: driver A with 15 teeth is undercut") for one in items)
+    assert items[0].startswith("Stop: the shafts stand 0.500 mm too close") and any(
+        one.startswith("Caution: driver A with 15 teeth is undercut") for one in items
+    )
 
 
 def test_the_news_is_spoken_once_after_the_last_change(page_with_widget):
     shown = page_with_widget(PairExplorer(playing=False))
     page = shown.page
-    page.evaluate("() => { window.spoken = []; new MutationObserver(() => spoken.push(document.querySelector('.gl-status').textContent)).observe(document.querySelector('.gl-status'), { childList: true, characterData: true, subtree: true }); }")
+    page.evaluate(
+        "() => { window.spoken = []; new MutationObserver(() =>"
+        " spoken.push(document.querySelector('.gl-status').textContent)).observe(document.querySelector('.gl-status'),"  # noqa: E501
+        " { childList: true, characterData: true, subtree: true }); }"
+    )
     page.focus(TEETH)
     for _ in range(5):
         page.keyboard.press("ArrowRight")
     heading(page, "23 and 45 teeth, module 2.5")
     page.wait_for_function("() => spoken.length > 0")
-    assert len(page.evaluate("() => spoken")) == 1 and "driver A with 23 teeth" in page.evaluate("() => spoken[0]")
+    assert len(page.evaluate("() => spoken")) == 1 and "driver A with 23 teeth" in page.evaluate(
+        "() => spoken[0]"
+    )
 
 
 def test_turning_goes_on_while_the_teeth_change(page_with_widget):
@@ -129,8 +147,10 @@ def test_turning_goes_on_while_the_teeth_change(page_with_widget):
 def test_explorers_fit_every_width(page_with_widget, make, width):
     shown = page_with_widget(make(), width=width)
     assert shown.page.evaluate("() => document.documentElement.scrollWidth") <= width
-    small = shown.page.evaluate("""() => [...document.querySelectorAll('.gl button, .gl select, .gl input')].filter(el => el.offsetParent)
-        .map(el => [el.textContent || el.ariaLabel, el.getBoundingClientRect().height]).filter(([, h]) => h < 23.5)""")
+    small = shown.page.evaluate(
+        """() => [...document.querySelectorAll('.gl button, .gl select, .gl input')].filter(el => el.offsetParent)
+        .map(el => [el.textContent || el.ariaLabel, el.getBoundingClientRect().height]).filter(([, h]) => h < 23.5)"""  # noqa: E501
+    )
     assert small == [], "WCAG 2.2, 2.5.8: 24 points at least"
 
 
@@ -143,11 +163,14 @@ def test_the_wheel_is_carried_by_keys_and_by_mouse(page_with_widget):
         page.keyboard.press(key)
         page.wait_for_function("d => Math.abs(model.get('centre_distance') - d) < 1e-9", arg=distance)
     assert shown.widget.centre_distance == pytest.approx(82.61)
-    assert page.evaluate("() => document.activeElement.getAttribute('aria-label')").startswith("Driven B"), "the focus has stayed"
+    assert page.evaluate("() => document.activeElement.getAttribute('aria-label')").startswith("Driven B"), (
+        "the focus has stayed"
+    )
     assert wheel.get_attribute("aria-valuetext") == "82.61 millimetres"
     box = page.locator(".r-pitch-circle.of-driven").bounding_box()
     x, y = box["x"] + box["width"] * 0.75, box["y"] + box["height"] / 2
-    per_millimetre = box["width"] / 112.5           # pitch diameter of the wheel (vent-drive data, worked out by hand apart from this code: fixed data)
+    # pitch diameter of the wheel (vent-drive data, worked out by hand apart from this code: fixed data)
+    per_millimetre = box["width"] / 112.5
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x - 1.5 * per_millimetre, y, steps=3)

@@ -1,8 +1,14 @@
-"""The living pair in JupyterLab: it turns without messages, a tooth count changes the picture, the keyboard is guarded."""
+"""The living pair in JupyterLab.
+
+It turns without messages, a tooth count changes the picture, the keyboard is guarded.
+"""
 
 import json
 
-CELLS = ["from gearlab.widgets import PairExplorer\nexplorer = PairExplorer(60, 120, module=2.5)\nexplorer", "'the cell below'"]
+CELLS = [
+    "from gearlab.widgets import PairExplorer\nexplorer = PairExplorer(60, 120, module=2.5)\nexplorer",
+    "'the cell below'",
+]
 
 
 def test_living_pair_in_jupyterlab(lab):
@@ -15,7 +21,7 @@ def test_living_pair_in_jupyterlab(lab):
     page.wait_for_function("() => document.querySelector('.jp-OutputArea-child').style.display === 'none'")
     assert outputs.count() == 2 and outputs.nth(1).is_visible()
 
-    page.wait_for_timeout(2500)         # the PNG of the still picture is still being made
+    page.wait_for_timeout(2500)  # the PNG of the still picture is still being made
     before, drawn = len(page.traffic), page.evaluate(frames)
     page.wait_for_timeout(1500)
     assert page.evaluate(frames) > drawn + 10, "it turns"
@@ -25,7 +31,9 @@ def test_living_pair_in_jupyterlab(lab):
     path = page.get_attribute("path.r-driver", "d")
     page.focus(slider)
     page.keyboard.press("ArrowRight")
-    page.wait_for_function("() => document.querySelector('.gl-heading').textContent === '61 and 120 teeth, module 2.5'")
+    page.wait_for_function(
+        "() => document.querySelector('.gl-heading').textContent === '61 and 120 teeth, module 2.5'"
+    )
     assert page.get_attribute("path.r-driver", "d") != path
     # 61 and 120 at module 2.5: (61 + 120) * 2.5 / 2
     assert page.inner_text("button[aria-label^='centre distance:']") == "226.25 mm"
@@ -44,6 +52,8 @@ def test_living_pair_in_jupyterlab(lab):
     page.wait_for_timeout(800)
     saved = json.loads(page.notebook.read_text())
     still, alive = saved["cells"][0]["outputs"]
-    assert {"image/png", "image/svg+xml"} <= set(still["data"]) and "application/vnd.jupyter.widget-view+json" in alive["data"]
+    assert {"image/png", "image/svg+xml"} <= set(
+        still["data"]
+    ) and "application/vnd.jupyter.widget-view+json" in alive["data"]
     assert "".join(alive["data"]["text/plain"]) == "PairExplorer(60 and 120 teeth, module 2.5)"
     lab.close(page)

@@ -1,4 +1,7 @@
-"""Lesson 03 in a real browser by keyboard alone: predict, move the wheel, answer wrongly twice, be told why, answer rightly."""
+"""Lesson 03 in a real browser by keyboard alone.
+
+Predict, move the wheel, answer wrongly twice, be told why, answer rightly.
+"""
 
 import re
 import shutil
@@ -9,7 +12,10 @@ LESSON = "03_centre_distance.ipynb"
 
 
 def focused(page) -> str:
-    return page.evaluate("() => { const at = document.activeElement; return at.getAttribute('aria-label') || at.labels?.[0]?.textContent || at.textContent || '' }")
+    return page.evaluate(
+        "() => { const at = document.activeElement; return at.getAttribute('aria-label') ||"
+        " at.labels?.[0]?.textContent || at.textContent || '' }"
+    )
 
 
 class Reader:
@@ -28,7 +34,11 @@ class Reader:
     def run_to(self, text: str) -> None:
         """Run cells one after another, up to and with the code cell that holds a text, and stay on it."""
         for _ in range(40):
-            cell = self.page.evaluate("i => { const m = jupyterapp.shell.currentWidget.content.widgets[i].model; return [m.type, m.sharedModel.getSource()] }", self.active())
+            cell = self.page.evaluate(
+                "i => { const m = jupyterapp.shell.currentWidget.content.widgets[i].model; return [m.type,"
+                " m.sharedModel.getSource()] }",
+                self.active(),
+            )
             if cell[0] == "code" and text in cell[1]:
                 self.press("Control+Enter")
                 return
@@ -45,7 +55,9 @@ class Reader:
 
     def back_to_the_cell(self) -> None:
         self.press("Escape")
-        assert "jp-Cell" in self.page.evaluate("document.activeElement.className"), "Escape leads back to the cell"
+        assert "jp-Cell" in self.page.evaluate("document.activeElement.className"), (
+            "Escape leads back to the cell"
+        )
         self.press("ArrowDown")
 
 
@@ -76,18 +88,37 @@ def test_lesson_03_by_keyboard_alone(lab):
     reader.run_to('ask("03_centre_distance", "spacing-metric")')
     page.wait_for_selector(".gearlab-box [data-act=check]", timeout=40_000)
     box = page.locator(".gearlab-box", has=page.locator("[data-act=check]")).first
-    driver, driven, module = (float(n) for n in re.search(r"(\d+)\D+(\d+)\D+module ([\d.]+)", box.locator(".gearlab-prompt").inner_text()).groups())
+    driver, driven, module = (
+        float(n)
+        for n in re.search(
+            r"(\d+)\D+(\d+)\D+module ([\d.]+)", box.locator(".gearlab-prompt").inner_text()
+        ).groups()
+    )
     reader.tab_to("hole spacing")
-    for wrong, cause in ((module * (driver + driven), "half|twice|radi"), (module * (driver + driven + 4) / 2, "outside|tip")):
+    for wrong, cause in (
+        (module * (driver + driven), "half|twice|radi"),
+        (module * (driver + driven + 4) / 2, "outside|tip"),
+    ):
         reader.press("Control+a")
         page.keyboard.type(f"{wrong:.3f}".rstrip("0").rstrip("."))
         reader.press("Enter")
         # some draws give a number that two slips lead to; then both stand there, under a line of their own
-        page.wait_for_function("text => new RegExp(text, 'i').test(document.querySelector('.gearlab-cause')?.closest('.gearlab-verdict').textContent || '')", arg=cause)
+        page.wait_for_function(
+            "text => new RegExp(text,"
+            " 'i').test(document.querySelector('.gearlab-cause')?.closest('.gearlab-verdict').textContent"
+            " || '')",
+            arg=cause,
+        )
     reader.press("Control+a")
-    page.keyboard.type(f"{module * (driver + driven) / 2:.2f}".replace(".", ",") + " mm")  # C = m (N1 + N2)/2: Mott, section 8-5
+    # C = m (N1 + N2)/2: Mott, section 8-5
+    page.keyboard.type(f"{module * (driver + driven) / 2:.2f}".replace(".", ",") + " mm")
     reader.press("Enter")
-    page.wait_for_function("() => /Right/.test(document.querySelector('.gearlab-verdict-line')?.textContent || '')")
+    page.wait_for_function(
+        "() => /Right/.test(document.querySelector('.gearlab-verdict-line')?.textContent || '')"
+    )
 
-    assert page.locator(".jp-Cell").count() > 0 and page.evaluate("jupyterapp.shell.currentWidget.content.widgets.length") == 37, "no key has inserted or deleted a cell"
+    assert (
+        page.locator(".jp-Cell").count() > 0
+        and page.evaluate("jupyterapp.shell.currentWidget.content.widgets.length") == 37
+    ), "no key has inserted or deleted a cell"
     lab.close(page)

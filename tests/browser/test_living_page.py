@@ -1,4 +1,7 @@
-"""The living picture in a bare page: turning, keys, dragging, reduced motion, clean-up; the real Python object answers."""
+"""The living picture in a bare page.
+
+Turning, keys, dragging, reduced motion, clean-up; the real Python object answers.
+"""
 
 import math
 
@@ -27,7 +30,9 @@ def test_it_turns_without_a_message(page_with_widget):
     assert shown.page.evaluate(FRAMES) > before and shown.page.evaluate(ANGLE) > at
     assert shown.messages == []
     # both gears have really moved, the driven one the other way at 18/45 of the angle
-    driver, driven = shown.page.evaluate("names => names.map(name => document.querySelector(name).getAttribute('transform'))", [DRIVER, DRIVEN])
+    driver, driven = shown.page.evaluate(
+        "names => names.map(name => document.querySelector(name).getAttribute('transform'))", [DRIVER, DRIVEN]
+    )
     angles = [float(text.split("(")[1].split()[0]) for text in (driver, driven)]
     assert angles[0] < 0 < angles[1] and angles[1] == pytest.approx(-angles[0] * 18 / 45, abs=1e-6)
 
@@ -35,17 +40,27 @@ def test_it_turns_without_a_message(page_with_widget):
 def test_the_speed_is_the_speed_it_says(page_with_widget):
     shown = page_with_widget(living(SCENE, playing=True, driver_speed=10.0))
     shown.page.wait_for_function("() => document.querySelector('.gl').living.frames > 3")
-    turned, seconds = shown.page.evaluate("""() => new Promise(done => { const l = document.querySelector('.gl').living, a = l.angle, t = performance.now();
-        setTimeout(() => done([l.angle - a, (performance.now() - t) / 1000]), 900); })""")
-    assert turned == pytest.approx(60.0 * seconds, abs=8.0)        # 10 rpm are 60 degrees a second; a frame or two may be pending
+    turned, seconds = shown.page.evaluate(
+        """() => new Promise(done => { const l = document.querySelector('.gl').living, a = l.angle, t = performance.now();
+        setTimeout(() => done([l.angle - a, (performance.now() - t) / 1000]), 900); })"""  # noqa: E501
+    )
+    # 10 rpm are 60 degrees a second; a frame or two may be pending
+    assert turned == pytest.approx(60.0 * seconds, abs=8.0)
 
 
 def test_keys_turn_a_gear_and_are_told_when_it_rests(page_with_widget):
     shown = page_with_widget(still())
     page = shown.page
     page.focus(DRIVER)
-    for key, angle in (("ArrowRight", 1.0), ("ArrowUp", 2.0), ("ArrowLeft", 1.0), ("Shift+ArrowRight", 1.1), ("Shift+ArrowDown", 1.0),
-                       ("PageUp", 21.0), ("PageDown", 1.0)):
+    for key, angle in (
+        ("ArrowRight", 1.0),
+        ("ArrowUp", 2.0),
+        ("ArrowLeft", 1.0),
+        ("Shift+ArrowRight", 1.1),
+        ("Shift+ArrowDown", 1.0),
+        ("PageUp", 21.0),
+        ("PageDown", 1.0),
+    ):
         page.keyboard.press(key)
         assert page.evaluate(ANGLE) == pytest.approx(angle), key
     assert shown.messages == [], "nothing is told before it has come to rest"
@@ -64,7 +79,7 @@ def test_keys_on_the_driven_gear_turn_that_gear(page_with_widget):
     assert page.evaluate(ANGLE) == pytest.approx(-45 / 18)
     page.keyboard.press("PageUp")
     shown.settle()
-    assert shown.widget.angle == pytest.approx(-9 * 45 / 18)          # 1 degree and one tooth of 8 degrees
+    assert shown.widget.angle == pytest.approx(-9 * 45 / 18)  # 1 degree and one tooth of 8 degrees
     assert page.get_attribute(DRIVEN, "aria-valuetext") == "9.0 degrees, 1.13 teeth"
     assert float(page.get_attribute(DRIVER, "aria-valuenow")) == pytest.approx(-22.5)
 
@@ -88,10 +103,18 @@ def test_space_plays_and_pauses(page_with_widget):
 def test_the_mouse_turns_a_gear(page_with_widget):
     shown = page_with_widget(still())
     page = shown.page
-    box = page.evaluate("""() => { const c = document.querySelector(".r-pitch-circle.of-driven").getBoundingClientRect();
-        return [c.left + c.width / 2, c.top + c.height / 2, c.width / 2]; }""")
+    box = page.evaluate(
+        """() => { const c = document.querySelector(".r-pitch-circle.of-driven").getBoundingClientRect();
+        return [c.left + c.width / 2, c.top + c.height / 2, c.width / 2]; }"""
+    )
     x, y, radius = box
-    at = lambda degrees: (x + 0.8 * radius * math.cos(math.radians(degrees)), y - 0.8 * radius * math.sin(math.radians(degrees)))
+
+    def at(degrees):
+        return (
+            x + 0.8 * radius * math.cos(math.radians(degrees)),
+            y - 0.8 * radius * math.sin(math.radians(degrees)),
+        )
+
     page.mouse.move(*at(0))
     page.mouse.down()
     for degrees in range(0, 41, 5):
@@ -99,7 +122,8 @@ def test_the_mouse_turns_a_gear(page_with_widget):
     assert shown.messages == []
     page.mouse.up()
     shown.settle(100)
-    # the driven gear follows the pointer: 40 degrees counter-clockwise, so the driver 40 * 45 / 18 the other way
+    # the driven gear follows the pointer: 40 degrees counter-clockwise, so the driver 40 * 45 / 18 the other
+    # way
     assert page.evaluate(ANGLE) == pytest.approx(-100.0, abs=1.5)
     assert shown.widget.angle == pytest.approx(-100.0, abs=1.5)
     assert page.evaluate("() => document.activeElement.getAttribute('aria-label')").startswith("Driven B")
@@ -136,7 +160,9 @@ def test_python_sets_the_angle(page_with_widget):
     shown = page_with_widget(still())
     shown.widget.angle = 33.0
     shown.push()
-    assert shown.page.evaluate(ANGLE) == 33.0 and "rotate(-33 " in shown.page.get_attribute(DRIVER, "transform")
+    assert shown.page.evaluate(ANGLE) == 33.0 and "rotate(-33 " in shown.page.get_attribute(
+        DRIVER, "transform"
+    )
     assert shown.messages == []
 
 
@@ -146,17 +172,26 @@ def test_every_control_is_reached_by_tab_with_a_name_and_a_ring(page_with_widget
     seen = []
     for _ in range(20):
         page.keyboard.press("Tab")
-        found = page.evaluate("""() => { const el = document.activeElement; if (!el || el === document.body) return null;
+        found = page.evaluate(
+            """() => { const el = document.activeElement; if (!el || el === document.body) return null;
             const ring = el.querySelector?.(":scope > .gl-ring"), style = getComputedStyle(ring || el);
             return { name: el.getAttribute("aria-label") || el.textContent, role: el.getAttribute("role") || el.tagName,
                      ring: ring ? style.stroke !== "none" && parseFloat(style.strokeWidth) > 0 : parseFloat(style.outlineWidth) >= 3 && style.outlineStyle !== "none",
-                     guard: el.dataset.lmSuppressShortcuts === "true" }; }""")
+                     guard: el.dataset.lmSuppressShortcuts === "true" }; }"""  # noqa: E501
+        )
         if found is None or (seen and found["name"] == seen[0]["name"]):
             break
         seen.append(found)
     names = [one["name"] for one in seen]
     assert all(one["name"] and one["ring"] and one["guard"] for one in seen), seen
-    assert {"Driver A, 18 teeth", "Driven B, 45 teeth", "Play turning", "On one degree", "Back one tooth", "Driver speed"} <= set(names)
+    assert {
+        "Driver A, 18 teeth",
+        "Driven B, 45 teeth",
+        "Play turning",
+        "On one degree",
+        "Back one tooth",
+        "Driver speed",
+    } <= set(names)
 
 
 def test_accessibility_tree(page_with_widget):
@@ -170,7 +205,9 @@ def test_accessibility_tree(page_with_widget):
 def test_keys_stay_in_the_widget_and_shortcuts_pass(page_with_widget):
     shown = page_with_widget(still())
     page = shown.page
-    page.evaluate("() => { window.escaped = []; document.addEventListener('keydown', e => escaped.push(e.key)); }")
+    page.evaluate(
+        "() => { window.escaped = []; document.addEventListener('keydown', e => escaped.push(e.key)); }"
+    )
     page.focus(DRIVER)
     for key in ("d", "d", "b", "ArrowDown", "x"):
         page.keyboard.press(key)
@@ -183,9 +220,14 @@ def test_clean_up_leaves_nothing(page_with_widget):
     shown = page_with_widget(living(SCENE, playing=True))
     page = shown.page
     page.wait_for_function("() => document.querySelector('.gl').living.frames > 3")
-    page.evaluate("() => { window.kept = document.querySelector('.gl').living; window.frames0 = 0; cleanup(); window.frames0 = kept.frames; }")
+    page.evaluate(
+        "() => { window.kept = document.querySelector('.gl').living; window.frames0 = 0; cleanup();"
+        " window.frames0 = kept.frames; }"
+    )
     page.wait_for_timeout(250)
-    assert page.evaluate("() => [kept.frames - frames0, model.listeners, document.getElementById('place').children.length]") == [0, 0, 0]
+    assert page.evaluate(
+        "() => [kept.frames - frames0, model.listeners, document.getElementById('place').children.length]"
+    ) == [0, 0, 0]
     page.evaluate("() => { model.set('driver_speed', 9); window.dispatchEvent(new Event('resize')); }")
 
 
@@ -193,14 +235,22 @@ def test_close_up_shows_the_mesh_and_comes_back(page_with_widget):
     shown = page_with_widget(still())
     page = shown.page
     whole = page.get_attribute(".gl-picture", "viewBox")
-    wide = "wanted => Math.abs(document.querySelector('.gl-picture').viewBox.baseVal.width - wanted) < 1e-3"     # the way there takes its time
+    # the way there takes its time
+    wide = "wanted => Math.abs(document.querySelector('.gl-picture').viewBox.baseVal.width - wanted) < 1e-3"
     page.click("text=Close-up")
     page.wait_for_function(wide, arg=25.0)
     x, y, w, h = map(float, page.get_attribute(".gl-picture", "viewBox").split())
-    assert w == pytest.approx(25.0) and x + w / 2 == pytest.approx(22.5, abs=0.01) and y + h / 2 == pytest.approx(0, abs=0.01)     # ten modules around the pitch point
+    # ten modules around the pitch point
+    assert (
+        w == pytest.approx(25.0)
+        and x + w / 2 == pytest.approx(22.5, abs=0.01)
+        and y + h / 2 == pytest.approx(0, abs=0.01)
+    )
     page.click("text=Close-up")
     page.wait_for_function(wide, arg=float(whole.split()[2]))
-    assert [float(v) for v in page.get_attribute(".gl-picture", "viewBox").split()] == pytest.approx([float(v) for v in whole.split()])
+    assert [float(v) for v in page.get_attribute(".gl-picture", "viewBox").split()] == pytest.approx(
+        [float(v) for v in whole.split()]
+    )
 
 
 def test_outlines_in_the_page_are_the_outlines_of_python(page_with_widget):
@@ -214,8 +264,13 @@ def test_outlines_in_the_page_are_the_outlines_of_python(page_with_widget):
         data = shown.page.get_attribute(f"path.r-{role}", "d")
         drawn = np.array([[float(v) for v in pair.split(",")] for pair in data.strip("MZ").split()]) * (1, -1)
         turn = math.radians(shape.angle)
-        drawn = drawn @ np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]]) + shape.centre
-        u = float(shown.page.evaluate("() => document.querySelector('.gl-picture').style.getPropertyValue('--u')"))
+        drawn = (
+            drawn @ np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
+            + shape.centre
+        )
+        u = float(
+            shown.page.evaluate("() => document.querySelector('.gl-picture').style.getPropertyValue('--u')")
+        )
         far = LineString(np.vstack([drawn, drawn[:1]])).hausdorff_distance(LineString(shape.points()))
         assert far < 0.15 * u, "nowhere off by as much as a seventh of a pixel"
 
@@ -224,18 +279,26 @@ def test_outlines_in_the_page_are_the_outlines_of_python(page_with_widget):
 def test_it_fits_every_width(page_with_widget, width, scale):
     shown = page_with_widget(still(), width=width, scale=scale)
     assert shown.page.evaluate("() => document.documentElement.scrollWidth") <= width
-    left, right = shown.page.evaluate("() => { const b = document.querySelector('.gl-picture').getBoundingClientRect(); return [b.left, b.right]; }")
+    left, right = shown.page.evaluate(
+        "() => { const b = document.querySelector('.gl-picture').getBoundingClientRect(); return [b.left,"
+        " b.right]; }"
+    )
     assert left >= 0 and right <= width
-    cut = shown.page.evaluate("""() => { const b = document.querySelector('.gl-picture').getBoundingClientRect();
+    cut = shown.page.evaluate(
+        """() => { const b = document.querySelector('.gl-picture').getBoundingClientRect();
         return [...document.querySelectorAll('.gl-picture text')].filter(t => getComputedStyle(t).visibility !== 'hidden').filter(t => { const r = t.getBoundingClientRect();
-            return r.left < b.left - 1 || r.right > b.right + 1 || r.top < b.top - 1 || r.bottom > b.bottom + 1; }).map(t => t.textContent); }""")
+            return r.left < b.left - 1 || r.right > b.right + 1 || r.top < b.top - 1 || r.bottom > b.bottom + 1; }).map(t => t.textContent); }"""  # noqa: E501
+    )
     assert cut == [], "words cut off by the edge"
 
 
 @pytest.mark.parametrize("dark", [False, True])
 def test_colours_follow_the_page(page_with_widget, dark):
     shown = page_with_widget(still(), dark=dark)
-    fill, paper = shown.page.evaluate("""() => [getComputedStyle(document.querySelector('.gl-edge.r-driver path')).stroke, getComputedStyle(document.querySelector('.gl')).backgroundColor]""")
+    fill, paper = shown.page.evaluate(
+        """() => [getComputedStyle(document.querySelector('.gl-edge.r-driver path')).stroke, getComputedStyle(document.querySelector('.gl')).backgroundColor]
+        """  # noqa: E501
+    )
     # the default pair, and its lighter twin
     assert fill == ("rgb(92, 179, 234)" if dark else "rgb(0, 114, 178)")
     assert paper == ("rgb(17, 20, 24)" if dark else "rgb(255, 255, 255)")
@@ -243,12 +306,14 @@ def test_colours_follow_the_page(page_with_widget, dark):
 
 def test_pure_functions(page_with_widget):
     page = page_with_widget(still()).page
-    calls = page.evaluate("""() => { const m = widgetModule; return {
+    calls = page.evaluate(
+        """() => { const m = widgetModule; return {
         comma: m.readNumber(" 2,5 "), minus: m.readNumber("\u22123"), words: Number.isNaN(m.readNumber("2 mm")), power: Number.isNaN(m.readNumber("1e5")),
         slide: [m.slideOffset(0, [0, 1, 1, 10, -2, 3]), m.slideOffset(9, [0, 1, 1, 10, -2, 3]), m.slideOffset(5, [0, 1, 1, 10, -2, 3])],
         say: [m.say(-0.001, 1), m.say(-2.5, 1)],
         simple: m.simplify([0, 0, 1, 0.001, 2, 0, 2, 1], 0.01), kept: m.simplify([0, 0, 1, 0.1, 2, 0], 0.01).length,
-        repeated: m.repeatTooth([1, 0], 4).split(" ").length, narrow: m.typeScale(320, false), wide: m.typeScale(900, true) }; }""")
+        repeated: m.repeatTooth([1, 0], 4).split(" ").length, narrow: m.typeScale(320, false), wide: m.typeScale(900, true) }; }"""  # noqa: E501
+    )
     assert (calls["comma"], calls["minus"], calls["words"], calls["power"]) == (2.5, -3, True, True)
     assert calls["slide"] == [0, -1, None]
     assert calls["say"] == ["0.0", "\u22122.5"]

@@ -18,7 +18,10 @@ def fill(page, label, text):
 def test_the_jaws_are_closed_by_keys_until_they_touch(page_with_widget):
     shown = page_with_widget(Jaws(19, module=2.5))
     page = shown.page
-    assert page.inner_text(".gl-is-task") == "Task: set the span over 3 teeth: close the jaws until they just touch the flanks."
+    assert (
+        page.inner_text(".gl-is-task")
+        == "Task: set the span over 3 teeth: close the jaws until they just touch the flanks."
+    )
     jaw = page.locator("[role=slider][aria-label^='Right jaw']")
     jaw.focus()
     for key, opening in (("PageDown", 20.4), ("ArrowLeft", 20.39), ("ArrowRight", 20.4), ("Home", 20.5)):
@@ -43,24 +46,31 @@ def test_the_jaws_are_closed_by_keys_until_they_touch(page_with_widget):
 def test_a_jaw_is_carried_by_mouse_and_the_other_goes_with_it(page_with_widget):
     shown = page_with_widget(Jaws(19, module=2.5))
     page = shown.page
-    per_millimetre = page.evaluate("() => { const s = document.querySelector('.gl-stage svg'); return s.getBoundingClientRect().width / s.viewBox.baseVal.width; }")
+    per_millimetre = page.evaluate(
+        "() => { const s = document.querySelector('.gl-stage svg'); return s.getBoundingClientRect().width /"
+        " s.viewBox.baseVal.width; }"
+    )
     ring = page.locator("[aria-label^='Right jaw'] .gl-ring").bounding_box()
     x, y = ring["x"] + ring["width"] / 2, ring["y"] + ring["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x - 0.5 * per_millimetre, y, steps=4)
     page.mouse.up()
-    near(page, "opening", 19.5, 0.03)       # half a millimetre on each side
+    near(page, "opening", 19.5, 0.03)  # half a millimetre on each side
     assert shown.widget.opening == pytest.approx(19.5, abs=0.03)
 
 
 def test_another_way_of_measuring_is_chosen_by_keys(page_with_widget):
     page = page_with_widget(Jaws(19, module=2.5, pin_diameter=4.5)).page
     page.select_option("select", "pins")
-    page.wait_for_function("() => document.querySelector('.gl-heading').textContent.endsWith('over two pins')")
+    page.wait_for_function(
+        "() => document.querySelector('.gl-heading').textContent.endsWith('over two pins')"
+    )
     assert page.locator("[role=group][aria-label='Teeth between the jaws']").count() == 0
     fill(page, "Opening of the caliper", "53.9")
-    page.wait_for_function("() => document.querySelector('.gl-caption').textContent.includes('the pins touch the flanks')")
+    page.wait_for_function(
+        "() => document.querySelector('.gl-caption').textContent.includes('the pins touch the flanks')"
+    )
 
 
 def test_a_hunting_pair_is_found_from_the_list_by_keys(page_with_widget):
@@ -69,8 +79,10 @@ def test_a_hunting_pair_is_found_from_the_list_by_keys(page_with_widget):
     assert "find a hunting pair for 80.00 mm at module 2.5" in page.inner_text(".gl-is-task")
     assert page.locator(".gl-is-note").count() == 2
     page.focus("select")
-    page.keyboard.press("Home")             # the best ratio, but not the spacing
-    page.wait_for_function("() => document.querySelector('.gl-heading').textContent === '19 and 46 teeth, module 2.5'")
+    page.keyboard.press("Home")  # the best ratio, but not the spacing
+    page.wait_for_function(
+        "() => document.querySelector('.gl-heading').textContent === '19 and 46 teeth, module 2.5'"
+    )
     page.keyboard.press("ArrowDown")
     page.wait_for_selector(".gl-is-good")
     assert page.inner_text(".gl-is-good") == "Right: 19 and 45: 80.00 mm, 2.368, no common factor."
@@ -89,7 +101,7 @@ def test_the_hole_error_is_brought_down_until_no_plate_jams(page_with_widget):
     end = page.locator("[role=slider][aria-label^='Lower end']")
     end.focus()
     for _ in range(4):
-        page.keyboard.press("ArrowLeft")            # less, as with every slider
+        page.keyboard.press("ArrowLeft")  # less, as with every slider
     near(page, "hole_error", 0.08)
     page.wait_for_selector(".gl-is-good")
     assert "least backlash 0.030 mm" in page.inner_text(".gl-is-good")

@@ -12,12 +12,14 @@ def test_the_failing_design_is_repaired_by_keys(page_with_widget, dark):
     assert page.locator(".gl-is-warning").count() == 1 and page.locator(".gl-is-good").count() == 0
     grip = page.get_by_role("slider", name="Spacing of the holes")
     grip.focus()
-    page.keyboard.press("PageDown")     # 5 mm
+    page.keyboard.press("PageDown")  # 5 mm
     page.wait_for_function("() => Math.abs(model.get('hole_spacing') - 78.75) < 1e-9")
     page.wait_for_selector(".gl-is-good")
     assert "Repaired with one change" in page.locator(".gl-is-good").inner_text()
     assert "78.75 millimetres" in grip.get_attribute("aria-valuetext")
-    page.wait_for_function("() => document.querySelector('[role=status]').textContent.includes('Repaired with one change')")
+    page.wait_for_function(
+        "() => document.querySelector('[role=status]').textContent.includes('Repaired with one change')"
+    )
 
 
 def test_a_number_typed_marks_the_number_that_is_wrong(page_with_widget):

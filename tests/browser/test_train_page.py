@@ -1,4 +1,7 @@
-"""TrainArrows and TrainBuilder in a page: arrows pressed by key and by hand, gears that turn when the arrows agree, counts that build a train."""
+"""TrainArrows and TrainBuilder in a page.
+
+Arrows pressed by key and by hand, gears that turn when the arrows agree, counts that build a train.
+"""
 
 from gearlab.widgets import TrainArrows, TrainBuilder
 
@@ -8,7 +11,11 @@ def label(page, number):
 
 
 def settled(page, number, words):
-    page.wait_for_function("([name, words]) => document.querySelector(`[data-press=${name}]`)?.getAttribute('aria-label').endsWith(words)", arg=[f"arrow_{number}", words])
+    page.wait_for_function(
+        "([name, words]) =>"
+        " document.querySelector(`[data-press=${name}]`)?.getAttribute('aria-label').endsWith(words)",
+        arg=[f"arrow_{number}", words],
+    )
 
 
 def remarks(page):
@@ -18,7 +25,10 @@ def remarks(page):
 def test_arrows_by_keyboard_and_by_hand(page_with_widget):
     shown = page_with_widget(TrainArrows())
     page = shown.page
-    assert label(page, 1) == "Gear 1, 18 teeth: no arrow yet" and page.get_attribute("[data-press=arrow_1]", "role") == "button"
+    assert (
+        label(page, 1) == "Gear 1, 18 teeth: no arrow yet"
+        and page.get_attribute("[data-press=arrow_1]", "role") == "button"
+    )
     assert not page.is_visible(".gl-bar"), "nothing turns yet"
     # with the keyboard along the row: Tab to each gear, Space until its arrow is right
     page.focus("select")
@@ -29,12 +39,18 @@ def test_arrows_by_keyboard_and_by_hand(page_with_widget):
             page.keyboard.press("Space")
             settled(page, number, "clockwise")
         settled(page, number, f": {way}")
-        assert page.evaluate("() => document.activeElement.dataset.press") == f"arrow_{number}", "the focus has stayed"
+        assert page.evaluate("() => document.activeElement.dataset.press") == f"arrow_{number}", (
+            "the focus has stayed"
+        )
     page.wait_for_function("() => document.querySelectorAll('.gl-warnings li').length === 2")
     assert remarks(page)[1].startswith("Stop: gears 2 and 3 are both told to turn clockwise")
     assert page.locator(".r-clash").count() == 2
     # on with the mouse: 3 round to counter-clockwise, 4 and 5
-    for number, ways in ((3, ("no arrow yet", ": counter-clockwise")), (4, (": counter-clockwise", ": clockwise")), (5, (": counter-clockwise",))):
+    for number, ways in (
+        (3, ("no arrow yet", ": counter-clockwise")),
+        (4, (": counter-clockwise", ": clockwise")),
+        (5, (": counter-clockwise",)),
+    ):
         for way in ways:
             page.locator(f"[data-press=arrow_{number}]").click()
             settled(page, number, way)
@@ -50,7 +66,13 @@ def test_arrows_by_keyboard_and_by_hand(page_with_widget):
     assert len(shown.messages) <= sent + 1, "only that it plays"
     page.click("button[aria-label='Pause turning']")
     page.wait_for_timeout(500)
-    first, last = (page.evaluate(f"() => Number(document.querySelector(\"[data-name^='Gear {number}']\").getAttribute('aria-valuenow'))") for number in (1, 5))
+    first, last = (
+        page.evaluate(
+            "() => Number(document.querySelector(\"[data-name^='Gear"
+            f" {number}']\").getAttribute('aria-valuenow'))"
+        )
+        for number in (1, 5)
+    )
     assert first > 0 and abs(last - first * 18 / 22) < 0.02
 
 
@@ -63,7 +85,11 @@ def test_the_triangle_locks(page_with_widget):
         for _ in range(presses):
             before = label(page, number)
             page.locator(f"[data-press=arrow_{number}]").click()
-            page.wait_for_function("([name, before]) => document.querySelector(`[data-press=${name}]`).getAttribute('aria-label') !== before", arg=[f"arrow_{number}", before])
+            page.wait_for_function(
+                "([name, before]) =>"
+                " document.querySelector(`[data-press=${name}]`).getAttribute('aria-label') !== before",
+                arg=[f"arrow_{number}", before],
+            )
     page.wait_for_selector(".gl-is-stop")
     assert "three external gears in a ring lock" in page.inner_text(".gl-is-stop")
     assert not page.is_visible(".gl-bar")
@@ -77,7 +103,7 @@ def test_a_train_is_built_by_keys_alone(page_with_widget):
     for _ in range(3):
         page.keyboard.press("ArrowRight")
     page.keyboard.press("Tab")
-    page.keyboard.press("Tab")      # past the step button and the field of gear 3
+    page.keyboard.press("Tab")  # past the step button and the field of gear 3
     page.focus("input[type=range][aria-label='Teeth of gear 4']")
     for _ in range(6):
         page.keyboard.press("ArrowUp")
@@ -94,4 +120,6 @@ def test_a_train_is_built_by_keys_alone(page_with_widget):
     page.keyboard.press("PageUp")
     page.wait_for_timeout(500)
     assert abs(float(gear.get_attribute("aria-valuenow")) - 360 / 45) < 0.02
-    assert abs(float(page.get_attribute("[data-name^='Gear 4']", "aria-valuenow")) + 360 / 45 * 21 / 42) < 0.02
+    assert (
+        abs(float(page.get_attribute("[data-name^='Gear 4']", "aria-valuenow")) + 360 / 45 * 21 / 42) < 0.02
+    )

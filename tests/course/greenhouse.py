@@ -9,7 +9,7 @@ import json
 import math
 from pathlib import Path
 
-BANK = '''
+BANK = """
 [bank]
 title = "The vent drive"
 lesson = "03"
@@ -149,14 +149,14 @@ says = "Follow one tooth through the point where the gears touch."
 [[question.options]]
 text = "It depends on the tooth counts"
 says = "The counts set how fast, not which way."
-'''
+"""  # noqa: E501
 
-SET = '''
+SET = """
 [set]
 name = "homework-1"
 title = "Homework 1: the vent drive"
 use = "marked"
-''' + "".join(
+""" + "".join(
     f'[[question]]\nbank = "../vent/bank.toml"\nid = "{name}"\n'
     for name in ("shafts", "pinion", "pitch", "inch-shafts", "speed", "formula", "direction")
 )
@@ -183,19 +183,34 @@ def sheet_of(notebook: Path) -> dict:
 def right_answers(sheet: dict) -> dict:
     """What a student who gets everything right types, worked out from the numbers on the sheet."""
     givens = {q["id"]: {name: float(text) for name, text in q["givens"].items()} for q in sheet["questions"]}
-    shafts, pinion, pitch, inch, speed = (givens[name] for name in ("shafts", "pinion", "pitch", "inch-shafts", "speed"))
+    shafts, pinion, pitch, inch, speed = (
+        givens[name] for name in ("shafts", "pinion", "pitch", "inch-shafts", "speed")
+    )
     options = next(q["options"] for q in sheet["questions"] if q["id"] == "direction")
     d = pinion["module"] * pinion["teeth"]
     return {
-        "shafts": {"centre_distance": f"{shafts['module'] * (shafts['driver_teeth'] + shafts['driven_teeth']) / 2:.4f} mm"},
+        "shafts": {
+            "centre_distance": (
+                f"{shafts['module'] * (shafts['driver_teeth'] + shafts['driven_teeth']) / 2:.4f} mm"
+            )
+        },
         "pinion": {
             "pitch_diameter": f"{d:.4f}",
             "outside_diameter": f"{d + 2 * pinion['module']:.4f} mm",
             "base_diameter": f"{d * math.cos(math.radians(pinion['pressure_angle'])):.5f}",
         },
         "pitch": {"circular_pitch": f"{math.pi * pitch['module']:.5f}"},
-        "inch-shafts": {"centre_distance": f"{(inch['driver_teeth'] + inch['driven_teeth']) / 2 / inch['diametral_pitch']:.5f} in"},
-        "speed": {"driven_speed": f"{-speed['driver_speed'] * speed['driver_teeth'] / speed['driven_teeth']:.5f} rpm", "ratio": f"{speed['driven_teeth'] / speed['driver_teeth']:.5f}"},
+        "inch-shafts": {
+            "centre_distance": (
+                f"{(inch['driver_teeth'] + inch['driven_teeth']) / 2 / inch['diametral_pitch']:.5f} in"
+            )
+        },
+        "speed": {
+            "driven_speed": (
+                f"{-speed['driver_speed'] * speed['driver_teeth'] / speed['driven_teeth']:.5f} rpm"
+            ),
+            "ratio": f"{speed['driven_teeth'] / speed['driver_teeth']:.5f}",
+        },
         "formula": {"centre_distance": "m*(z1+z2)/2"},
         "direction": {"choice": str(options.index("Counter-clockwise") + 1)},
     }

@@ -1,4 +1,7 @@
-"""Bench sheets of the vent drive: from the design file to paper and cut files, measured back with reference libraries."""
+"""Bench sheets of the vent drive.
+
+From the design file to paper and cut files, measured back with reference libraries.
+"""
 
 import csv
 import io
@@ -25,16 +28,29 @@ def made(tmp_path_factory):
 
 def test_every_sheet_is_there(made):
     names = {path.name for path in made.files}
-    assert {"sheets_A4.pdf", "sheets_Letter.pdf", "parts.csv", "review.txt", "plate_220x160x6.dxf", "plate_220x160x6.svg"} <= names
-    assert len([name for name in names if name.endswith(".dxf")]) == 3 and all(path.stat().st_size > 100 for path in made.files)
+    assert {
+        "sheets_A4.pdf",
+        "sheets_Letter.pdf",
+        "parts.csv",
+        "review.txt",
+        "plate_220x160x6.dxf",
+        "plate_220x160x6.svg",
+    } <= names
+    assert len([name for name in names if name.endswith(".dxf")]) == 3 and all(
+        path.stat().st_size > 100 for path in made.files
+    )
     assert made.findings.passes
 
 
-# The plate's holes (53.75, 80) and (132.5, 80), 78.75 mm apart, and the pinion's tips of 50 mm: the vent drive's numbers, worked by hand.
+# The plate's holes (53.75, 80) and (132.5, 80), 78.75 mm apart, and the pinion's tips of 50 mm: the vent
+# drive's numbers, worked by hand.
 def test_the_cut_files_measured_back(made):
     folder = made.files[0].parent
     plate = ezdxf.readfile(folder / "plate_220x160x6.dxf")
-    holes = sorted((one.dxf.center.x, one.dxf.center.y, 2 * one.dxf.radius + 0.18) for one in plate.modelspace().query("CIRCLE"))
+    holes = sorted(
+        (one.dxf.center.x, one.dxf.center.y, 2 * one.dxf.radius + 0.18)
+        for one in plate.modelspace().query("CIRCLE")
+    )
     assert np.allclose(holes, [(53.75, 80, 10), (132.5, 80, 10)])
     pinion = ezdxf.readfile(folder / "pinion_18T_m2p5_bore10_L27.dxf")
     edge = next(one for one in pinion.modelspace().query("LWPOLYLINE") if one.dxf.layer == "outline")
@@ -49,7 +65,9 @@ def test_no_spreadsheet_runs_a_name():
 
 def test_the_parts_table(made):
     rows = list(csv.DictReader(io.StringIO(parts_table(read_design(KIT)))))
-    assert {"plate_220x160x6", "shaft_d10_L50", "shaft_d10_L45", "set screw M5 x 8"} <= {row["part"] for row in rows}
+    assert {"plate_220x160x6", "shaft_d10_L50", "shaft_d10_L45", "set screw M5 x 8"} <= {
+        row["part"] for row in rows
+    }
 
 
 def test_the_same_design_gives_the_same_bytes(made, tmp_path):
@@ -60,14 +78,20 @@ def test_the_same_design_gives_the_same_bytes(made, tmp_path):
 def test_the_command_writes_reviews_and_warns(tmp_path):
     run = CliRunner().invoke(app, ["bench", str(KIT), "--to", str(tmp_path / "sheets")])
     assert run.exit_code == 0, run.output
-    assert "the design passes" in run.output and "Laser cutters" in run.output and (tmp_path / "sheets" / "sheets_A4.pdf").is_file()
+    assert (
+        "the design passes" in run.output
+        and "Laser cutters" in run.output
+        and (tmp_path / "sheets" / "sheets_A4.pdf").is_file()
+    )
 
 
 def test_a_failing_design_is_written_all_the_same_and_says_so(tmp_path):
     bad = tmp_path / "bad.toml"
     bad.write_text(KIT.read_text(encoding="utf-8").replace("length = 45", "length = 30"), encoding="utf-8")
     run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(tmp_path / "sheets")])
-    assert run.exit_code == 1 and "will not work" in run.output and (tmp_path / "sheets" / "parts.csv").is_file()
+    assert (
+        run.exit_code == 1 and "will not work" in run.output and (tmp_path / "sheets" / "parts.csv").is_file()
+    )
 
 
 def test_a_file_that_does_not_fit_is_an_error_in_words(tmp_path):
@@ -80,25 +104,38 @@ def test_a_file_that_does_not_fit_is_an_error_in_words(tmp_path):
 def test_a_part_has_one_name_on_all_its_sheets(made):
     """The list of parts, the file and what is marked on the part name it alike."""
     folder, name = made.files[0].parent, "pinion_18T_m2p5_bore10_L27"
-    words, = ezdxf.readfile(folder / f"{name}.dxf").modelspace().query("TEXT")
-    assert words.dxf.text == name and f"<title>{name}</title>" in (folder / f"{name}.svg").read_text(encoding="utf-8")
+    (words,) = ezdxf.readfile(folder / f"{name}.dxf").modelspace().query("TEXT")
+    assert words.dxf.text == name and f"<title>{name}</title>" in (folder / f"{name}.svg").read_text(
+        encoding="utf-8"
+    )
     assert name in (folder / "parts.csv").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("name", ["../../elsewhere", "wheel 45/2", "con", "$x^{$ & <b>", "Lüftungsrad 45", "a" * 80])
+@pytest.mark.parametrize(
+    "name", ["../../elsewhere", "wheel 45/2", "con", "$x^{$ & <b>", "Lüftungsrad 45", "a" * 80]
+)
 def test_a_gear_of_any_name_stays_in_its_folder(tmp_path, name):
     text = KIT.read_text(encoding="utf-8").replace("pinion_18T_m2p5_bore10_L27", name)
     done = bench_sheets(read_design(text), tmp_path / "in" / "sheets")
-    assert all(path.resolve().parent == (tmp_path / "in" / "sheets").resolve() and path.is_file() for path in done.files) and len(done.files) == 10
+    assert (
+        all(
+            path.resolve().parent == (tmp_path / "in" / "sheets").resolve() and path.is_file()
+            for path in done.files
+        )
+        and len(done.files) == 10
+    )
     assert len({path.name.casefold() for path in done.files}) == 10
     assert [path.name for path in tmp_path.iterdir()] == ["in"]
 
 
-@pytest.mark.parametrize(("old", "new", "says"), [
-    ("y = 80", "y = 4", r"a hole of 10 mm at \(53.75, 4\) mm breaks through the edge"),
-    ("y = 80", "y = 0", r"a hole of 10 mm at \(53.75, 0\) mm breaks through the edge"),
-    ("bore = 10", "bore = 39", "gear 'pinion_18T_m2p5_bore10_L27': bore 39 mm is out of range"),
-])
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("y = 80", "y = 4", r"a hole of 10 mm at \(53.75, 4\) mm breaks through the edge"),
+        ("y = 80", "y = 0", r"a hole of 10 mm at \(53.75, 0\) mm breaks through the edge"),
+        ("bore = 10", "bore = 39", "gear 'pinion_18T_m2p5_bore10_L27': bore 39 mm is out of range"),
+    ],
+)
 def test_what_cannot_be_drawn_writes_nothing(tmp_path, old, new, says):
     with pytest.raises(ValueError, match=says):
         bench_sheets(read_design(KIT.read_text(encoding="utf-8").replace(old, new, 1)), tmp_path / "sheets")
@@ -113,8 +150,13 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path):
 
 
 def test_the_plate_sheet_says_the_places_that_stand_in_the_file():
-    """75.125 mm is not 75.12: a dimension is never rounded to another hole. Equal places are dimensioned once."""
+    """75.125 mm is not 75.12.
+
+    A dimension is never rounded to another hole. Equal places are dimensioned once.
+    """
     text = KIT.read_text(encoding="utf-8").replace("y = 80", "y = 75.125")
     design = read_design(text)
-    dimensions = [shape.text for shape in plate_sheet(design.board, design.holes).shapes if isinstance(shape, Dimension)]
+    dimensions = [
+        shape.text for shape in plate_sheet(design.board, design.holes).shapes if isinstance(shape, Dimension)
+    ]
     assert dimensions == ["53.75", "132.5", "75.125"]

@@ -23,7 +23,9 @@ from gearlab.course.roster import Roster, Student
 
 NAMES = ["Ada", "=HYPERLINK(1)", "<b>Bo</b> & Co", "Chidi", "Dana", "Émile", "Fatma", "Goro", "Hana", "Ines"]
 IDS = [f"00{i:02d}" for i in range(1, 29)] + ["g/29 ö", "con"]
-ROSTER = Roster([Student(identity, NAMES[i % 10] + (f" {i}" if i > 9 else "")) for i, identity in enumerate(IDS)])
+ROSTER = Roster(
+    [Student(identity, NAMES[i % 10] + (f" {i}" if i > 9 else "")) for i, identity in enumerate(IDS)]
+)
 
 
 def change(answers, question, answer, text):
@@ -31,7 +33,10 @@ def change(answers, question, answer, text):
 
 
 def givens(sheet, question):
-    return {name: float(text) for name, text in next(q["givens"] for q in sheet["questions"] if q["id"] == question).items()}
+    return {
+        name: float(text)
+        for name, text in next(q["givens"] for q in sheet["questions"] if q["id"] == question).items()
+    }
 
 
 def tips(sheet):
@@ -58,20 +63,67 @@ HOSTILE = [
 # What a student does: (sheet) -> (answers, changes of the file), points expected or None, kinds expected.
 STUDENTS = {
     "right": (lambda s, a: a, 12, {}),
-    "commas": (lambda s, a: {q: {k: t.replace(".", ",") for k, t in v.items()} for q, v in a.items()}, 12, {}),
+    "commas": (
+        lambda s, a: {q: {k: t.replace(".", ",") for k, t in v.items()} for q, v in a.items()},
+        12,
+        {},
+    ),
     "tips": (lambda s, a: change(a, "shafts", "centre_distance", tips(s)), 10.5, {"listed slip": 1}),
-    "nohalf": (lambda s, a: change(a, "inch-shafts", "centre_distance", f"{2 * number(a['inch-shafts']['centre_distance']):.5f}"), 11.5, {"listed slip": 1}),
-    "sign": (lambda s, a: change(a, "speed", "driven_speed", a["speed"]["driven_speed"].lstrip("-")), 11, {"wrong sign": 1}),
-    "minus": (lambda s, a: change(a, "speed", "driven_speed", a["speed"]["driven_speed"].replace("-", "\u2212")), 12, {}),
-    "millimetres": (lambda s, a: change(a, "inch-shafts", "centre_distance", f"{25.4 * number(a['inch-shafts']['centre_distance']):.4f} mm"), 12, {}),
-    "unit name": (lambda s, a: change(a, "shafts", "centre_distance", a["shafts"]["centre_distance"].replace("mm", "in")), 11.5, {"wrong unit": 1}),
-    "outside": (lambda s, a: change(a, "pinion", "pitch_diameter", a["pinion"]["outside_diameter"]), None, {"another quantity": 1}),
+    "nohalf": (
+        lambda s, a: change(
+            a, "inch-shafts", "centre_distance", f"{2 * number(a['inch-shafts']['centre_distance']):.5f}"
+        ),
+        11.5,
+        {"listed slip": 1},
+    ),
+    "sign": (
+        lambda s, a: change(a, "speed", "driven_speed", a["speed"]["driven_speed"].lstrip("-")),
+        11,
+        {"wrong sign": 1},
+    ),
+    "minus": (
+        lambda s, a: change(a, "speed", "driven_speed", a["speed"]["driven_speed"].replace("-", "\u2212")),
+        12,
+        {},
+    ),
+    "millimetres": (
+        lambda s, a: change(
+            a,
+            "inch-shafts",
+            "centre_distance",
+            f"{25.4 * number(a['inch-shafts']['centre_distance']):.4f} mm",
+        ),
+        12,
+        {},
+    ),
+    "unit name": (
+        lambda s, a: change(
+            a, "shafts", "centre_distance", a["shafts"]["centre_distance"].replace("mm", "in")
+        ),
+        11.5,
+        {"wrong unit": 1},
+    ),
+    "outside": (
+        lambda s, a: change(a, "pinion", "pitch_diameter", a["pinion"]["outside_diameter"]),
+        None,
+        {"another quantity": 1},
+    ),
     "empty": (lambda s, a: {}, 0, {"not answered": 10}),
-    "blanks": (lambda s, a: {q: {k: "  " for k in v} for q, v in a.items()}, 0, {"not answered": 10}),
+    "blanks": (lambda s, a: {q: dict.fromkeys(v, "  ") for q, v in a.items()}, 0, {"not answered": 10}),
     "half": (lambda s, a: {q: a[q] for q in ("shafts", "pinion", "pitch")}, 6, {"not answered": 5}),
     "nonsense": (lambda s, a: change(a, "pitch", "circular_pitch", "about the same"), 11, {"cannot read": 1}),
-    "random": (lambda s, a: change(a, "pitch", "circular_pitch", f"{1.2345678 * number(a['pitch']['circular_pitch']):.5f}"), 11, {"not recognised": 1}),
-    "wrong way": (lambda s, a: change(a, "direction", "choice", str(int(a["direction"]["choice"]) % 3 + 1)), 11, {"listed slip": 1}),
+    "random": (
+        lambda s, a: change(
+            a, "pitch", "circular_pitch", f"{1.2345678 * number(a['pitch']['circular_pitch']):.5f}"
+        ),
+        11,
+        {"not recognised": 1},
+    ),
+    "wrong way": (
+        lambda s, a: change(a, "direction", "choice", str(int(a["direction"]["choice"]) % 3 + 1)),
+        11,
+        {"listed slip": 1},
+    ),
     "formula": (lambda s, a: change(a, "formula", "centre_distance", "m*(z1+z2)"), None, {"right": 9}),
 }
 ORDINARY = list(STUDENTS)
@@ -85,20 +137,45 @@ def course(tmp_path_factory):
     key = make_key(folder / "own" / "course.key")
     hand_out(set_file, ROSTER, key, folder / "handed out")
     bank = folder / "exercises" / "vent" / "bank.toml"
-    bank.write_text(bank.read_text().replace("to = 30", "to = 40").replace("relative = 0.001", "relative = 0.2"))
+    bank.write_text(
+        bank.read_text().replace("to = 30", "to = 40").replace("relative = 0.001", "relative = 0.2")
+    )
 
     came, expected = folder / "came in", {}
     (came / "late").mkdir(parents=True)
     sheets = {}
     for identity in IDS:
-        sheets[identity] = sheet_of(folder / "handed out" / "notebooks" / f"homework-1_{file_name(identity)}.ipynb")
+        sheets[identity] = sheet_of(
+            folder / "handed out" / "notebooks" / f"homework-1_{file_name(identity)}.ipynb"
+        )
     files = {}
     for identity, behaviour in zip(IDS, ORDINARY):
         sheet = sheets[identity]
         answers, points, kinds = STUDENTS[behaviour]
-        files[f"HAND-IN_homework-1_{file_name(identity)}.json"] = hand_in(sheet, answers(sheet, right_answers(sheet)))
+        files[f"HAND-IN_homework-1_{file_name(identity)}.json"] = hand_in(
+            sheet, answers(sheet, right_answers(sheet))
+        )
         expected[identity] = points, kinds
-    rest = dict(zip(("hostile", "scores", "altered", "packet", "foreign", "truncated", "missing", "notebook", "twice", "renamed", "not json", "reason", "framed"), IDS[len(ORDINARY):]))
+    rest = dict(
+        zip(
+            (
+                "hostile",
+                "scores",
+                "altered",
+                "packet",
+                "foreign",
+                "truncated",
+                "missing",
+                "notebook",
+                "twice",
+                "renamed",
+                "not json",
+                "reason",
+                "framed",
+            ),
+            IDS[len(ORDINARY) :],
+        )
+    )
 
     def own(name, **changes):
         sheet = sheets[rest[name]]
@@ -113,7 +190,9 @@ def course(tmp_path_factory):
         hostile[q][k] = text[:3000]
     place("hostile", hand_in(sheets[rest["hostile"]], hostile))
     place("scores", own("scores", score=0, attempts=99, verdicts={"shafts": "wrong"}, points={"shafts": -5}))
-    changed = {q["id"]: q["givens"] for q in sheets[rest["altered"]]["questions"]} | {"shafts": {"driver_teeth": "18", "driven_teeth": "40", "module": "2"}}
+    changed = {q["id"]: q["givens"] for q in sheets[rest["altered"]]["questions"]} | {
+        "shafts": {"driver_teeth": "18", "driven_teeth": "40", "module": "2"}
+    }
     place("altered", own("altered", givens=changed))
     place("packet", own("packet", packet=sheets[IDS[0]]["packet"]))
     place("foreign", hand_in(sheets[IDS[0]], right_answers(sheets[IDS[0]])))
@@ -122,7 +201,8 @@ def course(tmp_path_factory):
     place("twice", hand_in(sheets[rest["twice"]], {}, saved=2))
     place("twice", own("twice", saved=7), suffix=" (1)")
     files["my answers.json"] = own("renamed")
-    # Somebody else writes a file in this student's name, with a high count of saves but without the sheet's code.
+    # Somebody else writes a file in this student's name, with a high count of saves but without the sheet's
+    # code.
     place("framed", own("framed"))
     files["from another.json"] = hand_in(sheets[rest["framed"]], {}, saved=999_999, packet="AAAA-AAAA-AAAA")
     place("not json", "print('all right')")
@@ -143,7 +223,17 @@ def course(tmp_path_factory):
 
     results = folder / "results"
     marking = mark(came, set_file, ROSTER, key, results)
-    return {"folder": folder, "key": key, "set": set_file, "came": came, "results": results, "marking": marking, "expected": expected, "rest": rest, "sheets": sheets}
+    return {
+        "folder": folder,
+        "key": key,
+        "set": set_file,
+        "came": came,
+        "results": results,
+        "marking": marking,
+        "expected": expected,
+        "rest": rest,
+        "sheets": sheets,
+    }
 
 
 @pytest.fixture(scope="module")
@@ -173,12 +263,18 @@ def test_every_kind_of_student_gets_the_points_and_the_reason(course, evidence, 
 
 
 def test_causes_are_named_on_the_page_and_in_the_evidence(course, evidence):
-    for behaviour, cause, words in (("tips", "tips", "The tips reach into the spaces"), ("nohalf", "nohalf", "how much of a diameter"), ("outside", None, "outside diameter")):
+    for behaviour, cause, words in (
+        ("tips", "tips", "The tips reach into the spaces"),
+        ("nohalf", "nohalf", "how much of a diameter"),
+        ("outside", None, "outside diameter"),
+    ):
         identity = IDS[ORDINARY.index(behaviour)]
         page = (course["results"] / "feedback" / f"{file_name(identity)}.html").read_text(encoding="utf-8")
         assert words in page
         if cause:
-            assert any(record["causes"] == [cause] for record in evidence["records"] if record["student"] == identity)
+            assert any(
+                record["causes"] == [cause] for record in evidence["records"] if record["student"] == identity
+            )
 
 
 def test_what_a_disk_says_never_changes_a_mark(course, grades):
@@ -209,8 +305,21 @@ def test_the_list_of_problems_names_each_with_its_reason(course):
     assert "saved last (save number 7)" in found["duplicate", rest["twice"]].reason
     assert "it alone has the code" in found["duplicate", rest["framed"]].reason
     assert "'9999' in it is not in the roster" in found["foreign", ""].reason
-    others = {rest[name] for name in ("altered", "packet", "foreign", "truncated", "not json", "missing", "notebook", "twice", "framed")} | {""}
-    others |= set(IDS[len(ORDINARY) + len(rest):])  # nothing came from the last ones
+    others = {
+        rest[name]
+        for name in (
+            "altered",
+            "packet",
+            "foreign",
+            "truncated",
+            "not json",
+            "missing",
+            "notebook",
+            "twice",
+            "framed",
+        )
+    } | {""}
+    others |= set(IDS[len(ORDINARY) + len(rest) :])  # nothing came from the last ones
     assert {student for _, student in found} == others
     with open(course["results"] / "problems.csv", encoding="utf-8", newline="") as file:
         assert len(list(csv.DictReader(file))) == len(course["marking"].problems)
@@ -255,7 +364,11 @@ def test_editing_the_bank_afterwards_changes_nobodys_sheet_and_is_said(course, e
 def test_marking_twice_gives_the_same_bytes(course):
     again = course["folder"] / "again"
     mark(course["came"], course["set"], ROSTER, course["key"], again)
-    first = {path.relative_to(course["results"]): path.read_bytes() for path in course["results"].rglob("*") if path.is_file()}
+    first = {
+        path.relative_to(course["results"]): path.read_bytes()
+        for path in course["results"].rglob("*")
+        if path.is_file()
+    }
     second = {path.relative_to(again): path.read_bytes() for path in again.rglob("*") if path.is_file()}
     assert first == second
     assert sorted(path.name for path in again.iterdir()) == sorted(WRITTEN)
@@ -292,17 +405,26 @@ class Page(HTMLParser):
 
 
 def test_pages_are_self_contained_and_well_formed(course):
-    pages = sorted(course["results"].rglob("*.html")) + sorted((course["folder"] / "handed out").rglob("*.html"))
+    pages = sorted(course["results"].rglob("*.html")) + sorted(
+        (course["folder"] / "handed out").rglob("*.html")
+    )
     assert len(pages) > 50
     for path in pages:
         text = path.read_text(encoding="utf-8")
         page = Page()
         page.feed(text)
         assert page.open == [], path
-        assert "http:" not in text.replace("http://www.w3.org", "") and "https:" not in text and "@import" not in text and "url(h" not in text
+        assert (
+            "http:" not in text.replace("http://www.w3.org", "")
+            and "https:" not in text
+            and "@import" not in text
+            and "url(h" not in text
+        )
     one = (course["results"] / "feedback" / f"{file_name(IDS[2])}.html").read_text(encoding="utf-8")
     assert "&lt;b&gt;Bo&lt;/b&gt; &amp; Co" in one and "<math" in one
-    others = [student.name for student in ROSTER if student.id not in (IDS[0], IDS[2]) and len(student.name) > 4]
+    others = [
+        student.name for student in ROSTER if student.id not in (IDS[0], IDS[2]) and len(student.name) > 4
+    ]
     assert not [name for name in others if name in one]
 
 
@@ -312,7 +434,7 @@ def test_nothing_that_is_handed_out_holds_the_key_or_an_answer(course):
         if path.is_file():
             text = path.read_text(encoding="utf-8")
             assert secret not in text and "tolerance" not in text and "slip" not in text, path
-    for identity, sheet in course["sheets"].items():
+    for _identity, sheet in course["sheets"].items():
         text = json.dumps(sheet)
         for answers in right_answers(sheet).values():
             for answer in answers.values():
@@ -330,7 +452,11 @@ def test_the_reason_is_kept_shown_and_not_marked(course, evidence):
     identity = course["rest"]["reason"]
     page = (course["results"] / "feedback" / f"{file_name(identity)}.html").read_text(encoding="utf-8")
     assert "Both rims move &lt;i&gt;down&lt;/i&gt;" in page
-    (record,) = [record for record in evidence["records"] if record["student"] == identity and record["question"] == "direction"]
+    (record,) = [
+        record
+        for record in evidence["records"]
+        if record["student"] == identity and record["question"] == "direction"
+    ]
     assert record["reason"].startswith("Both rims")
 
 
@@ -339,5 +465,9 @@ def test_the_report_counts_the_class(course):
     marked = course["marking"].marked
     assert f"<b>{marked}</b>of 30 handed in" in report
     assert "added the outside radii" in report and "added diameters instead of radii" in report
-    for kind in ("nothing handed in", "a file was changed outside the workbook", "several files from one student"):
+    for kind in (
+        "nothing handed in",
+        "a file was changed outside the workbook",
+        "several files from one student",
+    ):
         assert kind in report

@@ -58,7 +58,9 @@ def test_a_key_never_lies_in_what_is_handed_out(tmp_path):
 
 def test_packet_codes_differ_by_student_set_and_edition_and_have_no_look_alikes(tmp_path):
     key = make_key(tmp_path / "c.key")
-    codes = {key.packet_code(s, e, i) for s in ("one", "two") for e in ("aa", "bb") for i in ("1", "11", "01")}
+    codes = {
+        key.packet_code(s, e, i) for s in ("one", "two") for e in ("aa", "bb") for i in ("1", "11", "01")
+    }
     assert len(codes) == 12
     assert all(set(code) <= set(LETTERS + "-") and len(code) == 14 for code in codes)
     assert not set("0O1IL") & set(LETTERS)

@@ -8,7 +8,13 @@ import pytest
 from gearlab.course.gradebook import Gradebook, Template, fill_template, harmless, points_text
 from gearlab.course.roster import Roster, Student
 
-ROSTER = Roster([Student("007", "Ada", "ada@school.example"), Student("012", "Ben", "ben@school.example"), Student("100", "Cy", "cy@school.example")])
+ROSTER = Roster(
+    [
+        Student("007", "Ada", "ada@school.example"),
+        Student("012", "Ben", "ben@school.example"),
+        Student("100", "Cy", "cy@school.example"),
+    ]
+)
 
 
 @pytest.mark.parametrize("risky", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "  =1", "\n=1", "\uff1d1"])
@@ -39,7 +45,8 @@ LAYOUTS = {
         'Student id,Name,Homework 1 (12),Total\r\n"007","Ada, L.",,80\r\n012,Ben,3,70\r\n',
         'Student id,Name,Homework 1 (12),Total\r\n"007","Ada, L.",7.5,80\r\n012,Ben,9,70\r\n',
     ),
-    # addresses instead of ids, semicolons, a line of maxima below the header, no points column, no last line feed
+    # addresses instead of ids, semicolons, a line of maxima below the header, no points column, no last line
+    # feed
     "addresses": (
         "Name;Mail;Group\nMaximum;;\nAda;ADA@school.example;A\nBen;ben@school.example;B",
         "Name;Mail;Group;Homework 1\nMaximum;;;\nAda;ADA@school.example;A;7.5\nBen;ben@school.example;B;9",

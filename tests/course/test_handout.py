@@ -20,7 +20,9 @@ def course(tmp_path):
 
 
 def files_of(folder):
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()
+    }
 
 
 def test_each_student_has_a_notebook_and_a_sheet_with_their_own_numbers(course):
@@ -28,7 +30,9 @@ def test_each_student_has_a_notebook_and_a_sheet_with_their_own_numbers(course):
     done = hand_out(set_file, ROSTER, key, folder)
     assert done.students == 3 and done.written == 8 and done.frozen.is_file()
     assert set(files_of(folder)) == {"all_sheets.html", "hand-out.json"} | {
-        f"{kind}/homework-1_{name}.{end}" for kind, end in (("notebooks", "ipynb"), ("sheets", "html")) for name in ("007", "012", "x~2f~9")
+        f"{kind}/homework-1_{name}.{end}"
+        for kind, end in (("notebooks", "ipynb"), ("sheets", "html"))
+        for name in ("007", "012", "x~2f~9")
     }
     sheets = [sheet_of(path) for path in sorted((folder / "notebooks").iterdir())]
     assert len({json.dumps(sheet["questions"]) for sheet in sheets}) == 3
@@ -49,8 +53,14 @@ def test_the_notebook_is_valid_short_and_names_what_to_hand_in(course):
     notebook = nbformat.reads(text, as_version=4)
     nbformat.validate(notebook)
     code = [cell.source for cell in notebook.cells if cell.cell_type == "code"]
-    assert code[0].startswith("from gearlab.widgets import hand_in, hand_in_box\n") and code[-1] == "sheet.status()"
-    assert code[1:-1] == [f"hand_in_box(sheet, {name!r})" for name in ("shafts", "pinion", "pitch", "inch-shafts", "speed", "formula", "direction")]
+    assert (
+        code[0].startswith("from gearlab.widgets import hand_in, hand_in_box\n")
+        and code[-1] == "sheet.status()"
+    )
+    assert code[1:-1] == [
+        f"hand_in_box(sheet, {name!r})"
+        for name in ("shafts", "pinion", "pitch", "inch-shafts", "speed", "formula", "direction")
+    ]
     assert "HAND-IN_homework-1_007.json" in notebook.cells[0].source
     assert "Ada" not in text  # the name stays with the instructor
     assert not any(cell.get("outputs") for cell in notebook.cells)
@@ -76,7 +86,9 @@ def test_handing_out_again_gives_the_same_bytes_and_late_students_theirs(course,
     longer = Roster([*ROSTER, Student("late", "Dee")])
     assert hand_out(set_file, longer, key, folder).written == 3
     after = files_of(folder)
-    assert {name: after[name] for name in before if name != "all_sheets.html"} == {name: text for name, text in before.items() if name != "all_sheets.html"}
+    assert {name: after[name] for name in before if name != "all_sheets.html"} == {
+        name: text for name, text in before.items() if name != "all_sheets.html"
+    }
     assert after["all_sheets.html"].count(b'<article class="sheet"') == 4
 
 
@@ -113,9 +125,14 @@ def test_numbers_hang_on_key_set_and_student_only(course, tmp_path):
     set_file, key, folder = course
     hand_out(set_file, ROSTER, key, folder)
     hand_out(set_file, Roster([Student("012")]), key, tmp_path / "alone")
-    assert (tmp_path / "alone" / "notebooks" / "homework-1_012.ipynb").read_bytes() == (folder / "notebooks" / "homework-1_012.ipynb").read_bytes()
+    assert (tmp_path / "alone" / "notebooks" / "homework-1_012.ipynb").read_bytes() == (
+        folder / "notebooks" / "homework-1_012.ipynb"
+    ).read_bytes()
     hand_out(set_file, ROSTER, make_key(tmp_path / "own" / "other.key"), tmp_path / "other")
-    mine, other = (right_answers(sheet_of(place / "notebooks" / "homework-1_012.ipynb")) for place in (folder, tmp_path / "other"))
+    mine, other = (
+        right_answers(sheet_of(place / "notebooks" / "homework-1_012.ipynb"))
+        for place in (folder, tmp_path / "other")
+    )
     assert mine != other
 
 

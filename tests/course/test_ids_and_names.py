@@ -18,16 +18,27 @@ FULL = 12  # points of the set in greenhouse.py
 @pytest.fixture
 def course(tmp_path):
     set_file, key = write_course(tmp_path / "exercises"), make_key(tmp_path / "private" / "key")
-    roster = Roster([Student(identity, "\u202eevil" if identity == "1" else "<i>Ada</i>") for identity in IDS])
+    roster = Roster(
+        [Student(identity, "\u202eevil" if identity == "1" else "<i>Ada</i>") for identity in IDS]
+    )
     hand_out(set_file, roster, key, tmp_path / "out")
-    sheets = {sheet["student"]: sheet for sheet in map(sheet_of, (tmp_path / "out" / "notebooks").glob("*.ipynb"))}
+    sheets = {
+        sheet["student"]: sheet for sheet in map(sheet_of, (tmp_path / "out" / "notebooks").glob("*.ipynb"))
+    }
     (tmp_path / "in").mkdir()
 
     def marked(files):
         for name, text in files.items():
             (tmp_path / "in" / name).write_text(text, encoding="utf-8")
         points = {}
-        marking = mark(tmp_path / "in", set_file, roster, key, tmp_path / "results", each=lambda s, p: points.__setitem__(s.id, p))
+        marking = mark(
+            tmp_path / "in",
+            set_file,
+            roster,
+            key,
+            tmp_path / "results",
+            each=lambda s, p: points.__setitem__(s.id, p),
+        )
         return points, marking, tmp_path / "results"
 
     return sheets, marked
@@ -39,7 +50,12 @@ def file_of(sheets, identity, **changes):
 
 def test_leading_zeros_keep_students_apart(course):
     sheets, marked = course
-    points, _, _ = marked({"HAND-IN_homework-1_001.json": file_of(sheets, "001"), "HAND-IN_homework-1_01 (1).json": file_of(sheets, "01")})
+    points, _, _ = marked(
+        {
+            "HAND-IN_homework-1_001.json": file_of(sheets, "001"),
+            "HAND-IN_homework-1_01 (1).json": file_of(sheets, "01"),
+        }
+    )
     assert points == {"001": FULL, "01": FULL, "1": None, ACCENT: None, "=1+1": None}
 
 

@@ -17,7 +17,13 @@ ROSTER = Roster([Student("007", "Ada"), Student("012", "Ben"), Student("b.x/1", 
 
 
 def content(student="007", **changes):
-    data = {"gearlab": "hand-in", "edition": 1, "set": "homework-1", "student": student, "packet": "AAAA-BBBB-CCCC"}
+    data = {
+        "gearlab": "hand-in",
+        "edition": 1,
+        "set": "homework-1",
+        "student": student,
+        "packet": "AAAA-BBBB-CCCC",
+    }
     data["answers"] = {"spacing-metric": {"centre_distance": "78,75 mm"}}
     return json.dumps(data | changes).encode()
 
@@ -51,7 +57,8 @@ def test_a_learning_systems_zip_with_prefixes(tmp_path):
     place = tmp_path / "download.zip"
     names = {
         "moss_ada_55_sub_hand-in_homework-1_007.json": content(),  # the system wrote the name small
-        "Ben Brook_77_late_HAND-IN_homework-1_012-3.json": content("012"),  # and numbered this one: found by what stands in it
+        # and numbered this one: found by what stands in it
+        "Ben Brook_77_late_HAND-IN_homework-1_012-3.json": content("012"),
         "Cy_78_answers.json": content("b.x/1"),
         "Cy_78_sheet.pdf": b"%PDF",
         "Dora_79_HAND-IN_homework-1_999.json": content("999"),
@@ -83,7 +90,9 @@ def test_hostile_zips_are_bounded_and_touch_nothing(tmp_path):
         archive.writestr("../../HAND-IN_homework-1_007.json", content())
         archive.writestr(link, "/etc/passwd")
         archive.writestr("HAND-IN_homework-1_b~2e~x~2f~1.json", bomb)
-        archive.writestr("bomb.zip", zipped([("inner.zip", zipped([("deep.zip", zipped([("more.zip", b"PK")]))]))]))
+        archive.writestr(
+            "bomb.zip", zipped([("inner.zip", zipped([("deep.zip", zipped([("more.zip", b"PK")]))]))])
+        )
         archive.writestr("large.zip", b"\0" * 6_000_000)
     del bomb
     place.write_bytes(file.getvalue())
@@ -96,14 +105,21 @@ def test_hostile_zips_are_bounded_and_touch_nothing(tmp_path):
     tracemalloc.stop()
     assert peak < 20_000_000
     assert sorted(tmp_path.rglob("*")) == before
-    assert read_hand_in(intake.read(intake.items("007")[0])).student == "007"  # the path in the zip is only a name
+    # the path in the zip is only a name
+    assert read_hand_in(intake.read(intake.items("007")[0])).student == "007"
     assert intake.items("012") == []
     reasons = " / ".join(problem.reason for problem in intake.problems)
-    assert "link" in reasons and "inside a zip inside a zip" in reasons and "damaged, encrypted or too large" in reasons
+    assert (
+        "link" in reasons
+        and "inside a zip inside a zip" in reasons
+        and "damaged, encrypted or too large" in reasons
+    )
 
 
 def test_damaged_and_encrypted_entries_name_their_reason(tmp_path):
-    data = bytearray(zipped([("HAND-IN_homework-1_007.json", content()), ("HAND-IN_homework-1_012.json", content("012"))]))
+    data = bytearray(
+        zipped([("HAND-IN_homework-1_007.json", content()), ("HAND-IN_homework-1_012.json", content("012"))])
+    )
     data[60] ^= 0xFF  # inside the first entry's packed bytes
     second = data.rindex(b"PK\x01\x02")
     data[second + 8] |= 1  # the directory says: encrypted
@@ -173,7 +189,10 @@ def test_the_place_must_be_a_folder_or_a_zip(tmp_path):
         (content(student="x" * 65), "field student"),
         (content(saved=10**12), "field saved"),
         (content(padding="x" * FILE_LIMIT), "larger than 200 kB"),
-        (b'{"gearlab": "hand-in", "edition": 1, "set": "s", "student": "\\ud800", "answers": {}}', "not JSON"),
+        (
+            b'{"gearlab": "hand-in", "edition": 1, "set": "s", "student": "\\ud800", "answers": {}}',
+            "not JSON",
+        ),
     ],
 )
 def test_what_is_no_hand_in_says_why(data, words):

@@ -17,7 +17,10 @@ from gearlab.course.roster import Roster, Student
 
 def test_the_notebook_runs_saves_and_is_marked(tmp_path, monkeypatch):
     monkeypatch.delenv("GEARLAB_ANSWERS", raising=False)
-    roster, key = Roster([Student("007", "Ada"), Student("x/9", "Cy")]), make_key(tmp_path / "own" / "course.key")
+    roster, key = (
+        Roster([Student("007", "Ada"), Student("x/9", "Cy")]),
+        make_key(tmp_path / "own" / "course.key"),
+    )
     set_file = write_course(tmp_path / "exercises")
     hand_out(set_file, roster, key, tmp_path / "out")
     desk = tmp_path / "desk"

@@ -1,4 +1,7 @@
-"""Files nobody meant to be read: whatever comes in, every student is accounted for and the rest are marked."""
+"""Files nobody meant to be read.
+
+Whatever comes in, every student is accounted for and the rest are marked.
+"""
 
 import json
 import random
@@ -23,7 +26,10 @@ def course(tmp_path_factory):
     edition = edition_of(set_file)
     edition.write(key.frozen_path(edition.set_name))
     maker = SheetMaker(edition, key)
-    sheets = {student.id: maker.sheet(student, maker.tasks(student.id)) for student in (Student(f"{i:03d}") for i in range(COUNT))}
+    sheets = {
+        student.id: maker.sheet(student, maker.tasks(student.id))
+        for student in (Student(f"{i:03d}") for i in range(COUNT))
+    }
     return folder, set_file, key, sheets
 
 
@@ -44,7 +50,30 @@ def scramble(data: bytes, chance: random.Random) -> bytes:
     return bytes(data)
 
 
-ODD = [None, True, -1, 1e400, [], {}, "", "\0", "\u202e\u2066", "é" * 100, "<!--", "]]>", "%00", "${7*7}", "1e999", "-0", "٣٫٥", "½ in", "1,234", "∞", "NaN", "0x10"]
+ODD = [
+    None,
+    True,
+    -1,
+    1e400,
+    [],
+    {},
+    "",
+    "\0",
+    "\u202e\u2066",
+    "é" * 100,
+    "<!--",
+    "]]>",
+    "%00",
+    "${7*7}",
+    "1e999",
+    "-0",
+    "٣٫٥",
+    "½ in",
+    "1,234",
+    "∞",
+    "NaN",
+    "0x10",
+]
 
 
 def rewrite(value, chance: random.Random):
@@ -63,7 +92,19 @@ def test_scrambled_files_never_stop_a_marking(course, tmp_path, way):
     for sheet in sheets.values():
         answers = right_answers(sheet)
         if way == "texts":
-            answers = {q: {a: str(chance.choice(ODD)) if chance.random() < 0.5 else "".join(chance.choices("0123456789.,-+*/^() eEmn°'\"πz12", k=chance.randint(1, 40))) for a in texts} for q, texts in answers.items()}
+            answers = {
+                q: {
+                    a: (
+                        str(chance.choice(ODD))
+                        if chance.random() < 0.5
+                        else "".join(
+                            chance.choices("0123456789.,-+*/^() eEmn°'\"πz12", k=chance.randint(1, 40))
+                        )
+                    )
+                    for a in texts
+                }
+                for q, texts in answers.items()
+            }
         content = hand_in(sheet, answers)
         if way == "values":
             content = json.dumps(rewrite(json.loads(content), chance))
@@ -71,7 +112,11 @@ def test_scrambled_files_never_stop_a_marking(course, tmp_path, way):
         (came / sheet["file"]).write_bytes(scramble(data, chance) if way == "bytes" else data)
     roster = Roster([Student(identity) for identity in sheets])
     done = mark(came, set_file, roster, key, tmp_path / "results")
-    unmarked = {problem.student for problem in done.problems if problem.kind in ("unreadable", "foreign", "other set", "missing")}
+    unmarked = {
+        problem.student
+        for problem in done.problems
+        if problem.kind in ("unreadable", "foreign", "other set", "missing")
+    }
     assert done.marked + len(unmarked) >= COUNT and done.students == COUNT
     assert done.marked == len(list((tmp_path / "results" / "feedback").iterdir()))
     if way == "texts":
@@ -82,13 +127,30 @@ def test_scrambled_files_never_stop_a_marking(course, tmp_path, way):
 def test_the_longest_answers_take_no_time(course, tmp_path):
     folder, set_file, key, sheets = course
     roster = Roster([Student(identity) for identity in list(sheets)[:20]])
-    long = ["9" * 4000, "(" * 4000, "9**" * 1300 + "9", "1/" * 1999 + "1", "1 " * 2000, "m*" * 2000, "-" * 4000, "1e" + "9" * 3998, "a" * 4000, "1," * 2000]
+    long = [
+        "9" * 4000,
+        "(" * 4000,
+        "9**" * 1300 + "9",
+        "1/" * 1999 + "1",
+        "1 " * 2000,
+        "m*" * 2000,
+        "-" * 4000,
+        "1e" + "9" * 3998,
+        "a" * 4000,
+        "1," * 2000,
+    ]
     for number, student in enumerate(roster):
         sheet = sheets[student.id]
         (tmp_path / "came").mkdir(exist_ok=True)
-        (tmp_path / "came" / sheet["file"]).write_text(hand_in(sheet, {q: dict.fromkeys(texts, long[number % 10]) for q, texts in right_answers(sheet).items()}))
+        (tmp_path / "came" / sheet["file"]).write_text(
+            hand_in(
+                sheet,
+                {q: dict.fromkeys(texts, long[number % 10]) for q, texts in right_answers(sheet).items()},
+            )
+        )
     mark(tmp_path / "came", set_file, roster, key, tmp_path / "warm")
     started = time.process_time()
     done = mark(tmp_path / "came", set_file, roster, key, tmp_path / "results")
     assert done.marked == 20 and done.points == 0
-    assert time.process_time() - started < 3  # 200 answers of 4,000 characters, the set's own derivations included
+    # 200 answers of 4,000 characters, the set's own derivations included
+    assert time.process_time() - started < 3

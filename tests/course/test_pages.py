@@ -33,7 +33,9 @@ def test_the_contrast_formula_gives_its_own_limits():
 @pytest.mark.parametrize("theme", ["light", "dark", "print"])
 def test_text_and_verdict_marks_reach_the_contrast_of_level_aa(theme):
     css = part("page.css")
-    start = {"light": 0, "dark": css.index("prefers-color-scheme: dark"), "print": css.index("@media print")}[theme]
+    start = {"light": 0, "dark": css.index("prefers-color-scheme: dark"), "print": css.index("@media print")}[
+        theme
+    ]
     found = colours(css[start : css.index("}", css.index("--page", start))])
     for ground in ("page", "card"):
         for tone in ("text", "soft", "right", "partly", "wrong", "empty"):
@@ -55,6 +57,21 @@ def test_text_never_ends_a_style():
 
 def test_a_frame_names_slots_that_do_not_fit():
     with pytest.raises(ValueError, match="promt"):
-        Frame("feedback_question.html", ("points", "prompt", "promt", "answers", "open", "solution"), number=1, question={"title": ""}, out_of="1")
+        Frame(
+            "feedback_question.html",
+            ("points", "prompt", "promt", "answers", "open", "solution"),
+            number=1,
+            question={"title": ""},
+            out_of="1",
+        )
     with pytest.raises(Exception, match="prompt"):
-        page("feedback_question.html", number=1, question={"title": ""}, out_of="1", points="", answers="", open="", solution="")
+        page(
+            "feedback_question.html",
+            number=1,
+            question={"title": ""},
+            out_of="1",
+            points="",
+            answers="",
+            open="",
+            solution="",
+        )

@@ -19,7 +19,8 @@ def private(name: str, text: str) -> bool:
         or name.endswith(".key")
         or "HAND-IN_" in name
         or name.endswith(".frozen.json")
-        or name.lower().endswith(".csv") and ROSTER.search(text)
+        or name.lower().endswith(".csv")
+        and ROSTER.search(text)
     )
 
 
@@ -29,11 +30,15 @@ def test_no_key_roster_or_hand_in_is_committed():
         pytest.skip("not a git working tree")
     found = [name for name in listed.stdout.split("\0") if name and (ROOT / name).is_file()]
     assert len(found) > 20
-    assert not [name for name in found if private(name, (ROOT / name).read_text(encoding="utf-8", errors="replace"))]
+    assert not [
+        name for name in found if private(name, (ROOT / name).read_text(encoding="utf-8", errors="replace"))
+    ]
 
 
 def test_the_check_knows_what_it_looks_for():
     assert private("notes.txt", HEADER + "\n" + "a" * 64)
     assert private("own/class.csv", "id,name\n1,Ada\n") and private("c.csv", "Name;ID;Name\n")
     assert private("HAND-IN_homework-1_007.json", "{}")
-    assert not private("tests/reference.csv", "teeth,module\n18,2.5\n") and not private("coursekey.py", f'HEADER = "{HEADER}"\n')
+    assert not private("tests/reference.csv", "teeth,module\n18,2.5\n") and not private(
+        "coursekey.py", f'HEADER = "{HEADER}"\n'
+    )

@@ -14,7 +14,7 @@ def written(folder, text, encoding="utf-8"):
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig"])
 @pytest.mark.parametrize("part", [",", ";", "\t"])
 def test_ids_are_text_with_their_zeros(tmp_path, encoding, part):
-    text = "name,ID,email,group\r\n\"Šárka, M.\",0071,s@school.example,A\r\n\r\nBo,12,,B\r\n".replace(",", part)
+    text = 'name,ID,email,group\r\n"Šárka, M.",0071,s@school.example,A\r\n\r\nBo,12,,B\r\n'.replace(",", part)
     text = text.replace(f"Šárka{part} M.", "Šárka, M.")
     roster = read_roster(written(tmp_path, text, encoding))
     assert list(roster) == [Student("0071", "Šárka, M.", "s@school.example"), Student("12", "Bo", "")]
@@ -33,7 +33,7 @@ def test_ids_are_text_with_their_zeros(tmp_path, encoding, part):
         ("id,name\n ,Bo\n", ["line 2", "without an id"]),
         ("id,name\n" + "9" * 65 + ",Bo\n", ["line 2", "65 characters", "at most 64"]),
         ("id,name\na\u200bb,Bo\n", ["line 2", "control character"]),
-        ("id,name\n1,\"Bo\n", ["CSV"]),
+        ('id,name\n1,"Bo\n', ["CSV"]),
         ("id,name\n1," + "x" * 201 + "\n", ["line 2", "201", "at most 200"]),
     ],
 )

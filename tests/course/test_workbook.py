@@ -18,7 +18,9 @@ def lessons(tmp_path, monkeypatch):
     folder = tmp_path / "source"
     folder.mkdir()
     for name in ("01_teeth_and_diameter", "03_centre_distance"):
-        (folder / f"{name}.ipynb").write_text(json.dumps({"cells": [], "nbformat": 4, "nbformat_minor": 5, "metadata": {"n": name}}))
+        (folder / f"{name}.ipynb").write_text(
+            json.dumps({"cells": [], "nbformat": 4, "nbformat_minor": 5, "metadata": {"n": name}})
+        )
     monkeypatch.setattr(workbook, "content_folder", lambda name: folder)
     return folder
 
@@ -94,6 +96,9 @@ def test_lessons_are_found_by_number_or_name(tmp_path, lessons):
             done.lesson(wanted)
     command = lab_command(done, "3", browser=False)
     assert str(done.lesson("3")) in command and "--no-browser" in command
-    (settings,) = [part.partition("=")[2] for part in command if part.startswith("--LabApp.app_settings_dir=")]
+    (settings,) = [
+        part.partition("=")[2] for part in command if part.startswith("--LabApp.app_settings_dir=")
+    ]
     overrides = json.loads((pathlib.Path(settings) / "overrides.json").read_text())
-    assert overrides["@jupyterlab/apputils-extension:notification"]["fetchNews"] == "false"  # nothing is asked, nothing is fetched
+    # nothing is asked, nothing is fetched
+    assert overrides["@jupyterlab/apputils-extension:notification"]["fetchNews"] == "false"

@@ -20,7 +20,8 @@ def test_the_marked_gap_is_the_play_measured_by_turning_the_cut_teeth(distance):
     mesh = pair(distance)
     mark = views.backlash(mesh).having("dimension", Dimension)[0]
     rolling = Rolling(mesh.driver.tooth, mesh.driven.tooth, distance / 2.5)
-    arc = rolling.backlash(distance / 2.5 * 45 / 63) * 2.5       # independent route: turned until the curves touch
+    # independent route: turned until the curves touch
+    arc = rolling.backlash(distance / 2.5 * 45 / 63) * 2.5
     chord = np.hypot(*np.subtract(mark.start, mark.end))
     assert chord == pytest.approx(arc, rel=1e-4)
     assert f"{arc:.3f} mm" in mark.text
@@ -29,21 +30,30 @@ def test_the_marked_gap_is_the_play_measured_by_turning_the_cut_teeth(distance):
 @pytest.mark.parametrize("distance", [78.89, 80.0])
 def test_the_driving_flanks_touch_and_the_teeth_do_not_overlap(distance):
     from shapely import Polygon
+
     scene = views.backlash(pair(distance))
-    driver, driven = (Polygon(shape.points()) for shape in scene.having("driver", Teeth) + scene.having("driven", Teeth))
-    assert driver.intersection(driven).area < 2e-3       # what the chords of the drawn flanks cut into each other, in mm2
-    assert driver.distance(driven) < 2e-3      # the drawn chords stand a thousandth of a millimetre inside the curves
+    driver, driven = (
+        Polygon(shape.points()) for shape in scene.having("driver", Teeth) + scene.having("driven", Teeth)
+    )
+    # what the chords of the drawn flanks cut into each other, in mm2
+    assert driver.intersection(driven).area < 2e-3
+    # the drawn chords stand a thousandth of a millimetre inside the curves
+    assert driver.distance(driven) < 2e-3
     point = scene.having("contact point", Dot)[0].at
     from shapely import Point
+
     assert driver.exterior.distance(Point(point)) < 2e-3 and driven.exterior.distance(Point(point)) < 2e-3
 
 
 def test_the_shaded_gap_lies_between_the_teeth_and_the_shaded_overlap_in_both():
     from shapely import Polygon
+
     for distance, inside in ((79.0, False), (78.5, True)):
         scene = views.backlash(pair(distance))
         shade = Polygon(scene.having("shade", Outline)[0].points)
-        driver, driven = (Polygon(shape.points()) for shape in scene.having("driver", Teeth) + scene.having("driven", Teeth))
+        driver, driven = (
+            Polygon(shape.points()) for shape in scene.having("driver", Teeth) + scene.having("driven", Teeth)
+        )
         for gear in (driver, driven):
             share = shade.intersection(gear).area / shade.area
             assert share > 0.97 if inside else share < 0.03

@@ -1,4 +1,7 @@
-"""String, line of action, path of contact, rack cutter: what is drawn is what the geometry of the textbooks says."""
+"""String, line of action, path of contact, rack cutter.
+
+What is drawn is what the geometry of the textbooks says.
+"""
 
 import math
 
@@ -47,7 +50,8 @@ def test_the_string_draws_the_flank_that_the_rack_cuts():
     radius = np.hypot(*drawn.T)
     on_flank = drawn[(radius > gear.tooth.form_radius * 2.5 + 1e-3) & (radius < 24.99)]
     assert len(on_flank) > 15
-    assert max(outline.distance(Point(point)) for point in on_flank) < 2e-3       # the outline's own chord tolerance
+    # the outline's own chord tolerance
+    assert max(outline.distance(Point(point)) for point in on_flank) < 2e-3
 
 
 def test_unwinding_by_nothing_starts_on_the_base_circle_and_too_far_is_refused():
@@ -58,7 +62,9 @@ def test_unwinding_by_nothing_starts_on_the_base_circle_and_too_far_is_refused()
 
 def test_a_line_at_the_pressure_angle_touches_both_base_circles_and_no_other_does():
     assert clearances(DRIVE, 20.0) == pytest.approx((0.0, 0.0), abs=1e-12)
-    assert all(gap > 0.05 for gap in clearances(DRIVE, 19.0)) and all(gap < -0.05 for gap in clearances(DRIVE, 21.0))
+    assert all(gap > 0.05 for gap in clearances(DRIVE, 19.0)) and all(
+        gap < -0.05 for gap in clearances(DRIVE, 21.0)
+    )
     assert clearances(DRIVE, -20.0) == pytest.approx((0.0, 0.0), abs=1e-12)
 
 
@@ -82,11 +88,15 @@ def test_contact_points_are_shown_only_when_asked():
 
 def test_the_line_of_action_has_the_published_lengths():
     line = action(DRIVE)
-    # Mott, 4th ed., sec. 8-4: tangent to both base circles, so C sin phi long; vent-drive data: path 12.05 mm, base pitch 7.380 mm
+    # Mott, 4th ed., sec. 8-4: tangent to both base circles, so C sin phi long; vent-drive data: path 12.05
+    # mm, base pitch 7.380 mm
     assert line.to_first + line.to_second == pytest.approx(78.75 * math.sin(math.radians(20)))
-    assert line.high - line.low == pytest.approx(12.05, abs=0.005) and line.period == pytest.approx(7.380, abs=5e-4)
+    assert line.high - line.low == pytest.approx(12.05, abs=0.005) and line.period == pytest.approx(
+        7.380, abs=5e-4
+    )
     for s, centre, radius in ((line.low, (78.75, 0.0), 58.75), (line.high, (0.0, 0.0), 25.0)):
-        assert math.dist(line.at(s), centre) == pytest.approx(radius)      # contact begins and ends on the tip circles
+        # contact begins and ends on the tip circles
+        assert math.dist(line.at(s), centre) == pytest.approx(radius)
 
 
 def test_contact_points_lie_on_the_flanks_of_both_cut_gears():
@@ -105,9 +115,12 @@ def test_contact_points_lie_on_the_flanks_of_both_cut_gears():
 
 def test_the_cursor_runs_once_along_the_strip_for_each_tooth():
     scene = views.contact(DRIVE, 30.0)
-    cursor = next(dot.motion for dot in scene.having("contact point", Dot) if dot.motion.direction == (1.0, 0.0))
+    cursor = next(
+        dot.motion for dot in scene.having("contact point", Dot) if dot.motion.direction == (1.0, 0.0)
+    )
     assert isinstance(cursor, Slide) and cursor.high - cursor.low == pytest.approx(cursor.period)
-    assert cursor.per_degree * 360 / 18 == pytest.approx(cursor.period)     # 18 teeth: one base pitch of contact every 20 degrees
+    # 18 teeth: one base pitch of contact every 20 degrees
+    assert cursor.per_degree * 360 / 18 == pytest.approx(cursor.period)
     edge = next(shape.motion for shape in scene.shapes if isinstance(shape.motion, Carry))
     assert edge.control == "shade" and edge.per * 100 == pytest.approx(cursor.period)
 
@@ -143,9 +156,12 @@ def test_the_cutter_never_cuts_into_the_pinion_it_has_made(teeth, shift):
 def test_the_edge_of_the_cutter_is_the_basic_rack():
     gear = Gear(18, module=2.5)
     edge = cutter(gear)
-    # ISO 53 profile A, turned over: 1.25 modules deep, tooth pi/2 modules thick on the pitch line, straight to 1.0 module below it
+    # ISO 53 profile A, turned over: 1.25 modules deep, tooth pi/2 modules thick on the pitch line, straight
+    # to 1.0 module below it
     assert edge[:, 1].min() == pytest.approx(-1.25 * 2.5)
-    assert np.interp(0.0, edge[len(edge) // 2:, 1], edge[len(edge) // 2:, 0]) == pytest.approx(math.pi * 2.5 / 4)
+    assert np.interp(0.0, edge[len(edge) // 2 :, 1], edge[len(edge) // 2 :, 0]) == pytest.approx(
+        math.pi * 2.5 / 4
+    )
     assert edge[-1, 0] - edge[0, 0] == pytest.approx(math.pi * 2.5)
 
 
@@ -155,13 +171,21 @@ def test_overreach_agrees_with_the_cut_shape_and_the_handbook_shift():
             gear = Gear(teeth, module=1, profile_shift=shift)
             past = overreach(gear)
             assert (past > 0) == gear.undercut
-            # shift that just clears at 20 degrees: 1 - N sin^2(20)/2 (handbook form; ISO 53 profile A ends its straight flank at 1.0 module)
+            # shift that just clears at 20 degrees: 1 - N sin^2(20)/2 (handbook form; ISO 53 profile A ends
+            # its straight flank at 1.0 module)
             assert past == pytest.approx(1 - teeth * math.sin(math.radians(20)) ** 2 / 2 - shift, abs=5e-5)
 
 
-@pytest.mark.parametrize("make", [lambda: views.unwinding(Gear(18, module=2.5), 21.0, tooth=True), lambda: views.tilted(DRIVE, 20.0, contact=True),
-                                  lambda: views.contact(DRIVE, 40.0, shown=True), lambda: views.generation(Gear(12, diametral_pitch=10), traces=True)],
-                         ids=["unwinding", "tilted", "contact", "generation"])
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda: views.unwinding(Gear(18, module=2.5), 21.0, tooth=True),
+        lambda: views.tilted(DRIVE, 20.0, contact=True),
+        lambda: views.contact(DRIVE, 40.0, shown=True),
+        lambda: views.generation(Gear(12, diametral_pitch=10), traces=True),
+    ],
+    ids=["unwinding", "tilted", "contact", "generation"],
+)
 def test_still_pictures_in_both_outputs(make):
     scene = make()
     for theme in ("light", "dark"):

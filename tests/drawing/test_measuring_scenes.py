@@ -1,4 +1,7 @@
-"""Pictures of measuring and choosing: jaws that rest on the cut teeth, bars of backlash, a pair beside the wished spacing."""
+"""Pictures of measuring and choosing.
+
+Jaws that rest on the cut teeth, bars of backlash, a pair beside the wished spacing.
+"""
 
 import math
 
@@ -18,10 +21,16 @@ def gear_of(scene):
 
 
 def blades(scene):
-    return [Polygon(shape.points) for shape in scene.having("gauge", Outline) if shape.motion or len(shape.points) > 5]
+    return [
+        Polygon(shape.points)
+        for shape in scene.having("gauge", Outline)
+        if shape.motion or len(shape.points) > 5
+    ]
 
 
-@pytest.mark.parametrize("count, module, teeth", [(19, 2.5, 3), (19, 2.5, 2), (45, 2.5, 6), (60, 1.0, 7), (30, 4.0, 4)])
+@pytest.mark.parametrize(
+    "count, module, teeth", [(19, 2.5, 3), (19, 2.5, 2), (45, 2.5, 6), (60, 1.0, 7), (30, 4.0, 4)]
+)
 def test_jaws_close_to_what_parallel_plates_measure_on_the_cut_teeth(count, module, teeth):
     gear = Gear(count, module=module)
     found = rest(gear, "span", teeth=teeth)
@@ -52,7 +61,10 @@ def test_open_jaws_touch_nothing_and_too_tight_ones_cut():
 def test_one_tooth_too_many_stands_on_corners():
     gear = Gear(19, module=2.5)
     low, high = span_limits(gear)
-    assert rest(gear, "span", teeth=high).on == "tip corners" and rest(gear, "span", teeth=high - 1).on == "flanks"
+    assert (
+        rest(gear, "span", teeth=high).on == "tip corners"
+        and rest(gear, "span", teeth=high - 1).on == "flanks"
+    )
     with pytest.raises(ValueError, match=f"give {low} to {high}"):
         rest(gear, "span", teeth=high + 1)
 
@@ -61,8 +73,10 @@ def test_one_tooth_too_many_stands_on_corners():
 def test_flat_jaws_over_the_tips(count):
     gear = Gear(count, module=2.5)
     found = rest(gear, "tips")
-    assert found.opening == pytest.approx(pins.across_tips(gear.tooth) * 2.5, rel=1e-9)       # outermost points of the cut outline
-    if count == 19:     # the same by hand: R (1 + cos(pi/N - half the tip land)) lies 0.13 mm above R (1 + cos(pi/N)) = 52.142
+    # outermost points of the cut outline
+    assert found.opening == pytest.approx(pins.across_tips(gear.tooth) * 2.5, rel=1e-9)
+    # the same by hand: R (1 + cos(pi/N - half the tip land)) lies 0.13 mm above R (1 + cos(pi/N)) = 52.142
+    if count == 19:
         assert found.opening - 52.14198421432146 == pytest.approx(0.13, abs=0.005)
     scene = views.jaws(gear, found.opening, way="tips")
     dims = [shape.text for shape in scene.having("dimension", Dimension)]
@@ -75,13 +89,16 @@ def test_flat_jaws_over_the_tips(count):
 def test_pins_lie_in_their_spaces(count):
     gear = Gear(count, module=2.5)
     found = rest(gear, "pins", pin_diameter=4.5)
-    assert found.opening == pytest.approx(pins.over_pins(gear.tooth, 1.8) * 2.5, rel=1e-9)        # pins laid into the cut spaces
+    # pins laid into the cut spaces
+    assert found.opening == pytest.approx(pins.over_pins(gear.tooth, 1.8) * 2.5, rel=1e-9)
     scene = views.jaws(gear, found.opening, way="pins", pin_diameter=4.5)
     cut = gear_of(scene)
     laid = scene.having("gauge", Circle)
     assert len(laid) == 2 and laid[0].centre[1] == pytest.approx(laid[1].centre[1])
     for pin in laid:
-        assert cut.distance(Point(pin.centre)) == pytest.approx(2.25, abs=2e-3), "it touches, and does not cut"
+        assert cut.distance(Point(pin.centre)) == pytest.approx(2.25, abs=2e-3), (
+            "it touches, and does not cut"
+        )
         nearest = np.asarray(cut.exterior.interpolate(cut.exterior.project(Point(pin.centre))).coords[0])
         assert np.hypot(*nearest) == pytest.approx(found.radius, abs=0.1)
 
@@ -90,8 +107,11 @@ def test_limits_are_drawn_in_true_size():
     scene = views.limits(0.146, 0.10)
     tangent = math.tan(math.radians(20))
     bars = [shape.points for shape in scene.having("shade", Outline)]
-    # least 0.0004, greatest 0.2916 (closed form j0 -/+ 4 e tan 20 deg of the question blueprints); likely: root sum square of two equal errors
-    assert bars[0][:, 0].min() == pytest.approx(0.146 - 0.4 * tangent) and bars[0][:, 0].max() == pytest.approx(0.146 + 0.4 * tangent)
+    # least 0.0004, greatest 0.2916 (closed form j0 -/+ 4 e tan 20 deg of the question blueprints); likely:
+    # root sum square of two equal errors
+    assert bars[0][:, 0].min() == pytest.approx(0.146 - 0.4 * tangent) and bars[0][
+        :, 0
+    ].max() == pytest.approx(0.146 + 0.4 * tangent)
     assert np.ptp(bars[1][:, 0]) == pytest.approx(2 * math.sqrt(2) * 0.2 * tangent)
     assert not scene.having("overlap") and views.limits(0.146, 0.12).having("overlap")
     assert "hole A" in svg(scene)

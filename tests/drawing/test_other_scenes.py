@@ -15,12 +15,18 @@ PINION = Gear(18, module=2.5)
 
 
 def dimensions(scene):
-    return {shape.text: math.dist(shape.start, shape.end) for shape in scene.shapes if isinstance(shape, Dimension)}
+    return {
+        shape.text: math.dist(shape.start, shape.end)
+        for shape in scene.shapes
+        if isinstance(shape, Dimension)
+    }
 
 
 def test_gear_dimensions_are_as_long_as_they_say():
     # 46 teeth, module 2.5: d = 115, outside d + 2 m = 120 (ISO 53, addendum 1 module)
-    assert dimensions(drawing.gear(Gear(46, module=2.5))) == pytest.approx({"pitch diameter 115.00 mm": 115.0, "outside diameter 120.00 mm": 120.0})
+    assert dimensions(drawing.gear(Gear(46, module=2.5))) == pytest.approx(
+        {"pitch diameter 115.00 mm": 115.0, "outside diameter 120.00 mm": 120.0}
+    )
 
 
 def test_gear_outline_reaches_from_root_to_outside():
@@ -34,8 +40,14 @@ def test_gear_outline_reaches_from_root_to_outside():
 
 def test_anatomy_measures_what_its_words_say():
     scene = drawing.tooth(PINION)
-    # ISO 53 profile A at module 2.5: addendum 1, dedendum 1.25, clearance 0.25, depth 2.25 modules; thickness pi m / 2
-    expected = {"addendum\n2.500 mm": 2.5, "dedendum\n3.125 mm": 3.125, "whole depth\n5.625 mm": 5.625, "clearance\n0.625 mm": 0.625}
+    # ISO 53 profile A at module 2.5: addendum 1, dedendum 1.25, clearance 0.25, depth 2.25 modules; thickness
+    # pi m / 2
+    expected = {
+        "addendum\n2.500 mm": 2.5,
+        "dedendum\n3.125 mm": 3.125,
+        "whole depth\n5.625 mm": 5.625,
+        "clearance\n0.625 mm": 0.625,
+    }
     assert dimensions(scene) == pytest.approx(expected)
     assert any("3.927 mm" in shape.text for shape in scene.shapes if isinstance(shape, Label))
     arcs = [shape for shape in scene.shapes if isinstance(shape, Arc) and shape.role == "dimension"]
@@ -47,15 +59,20 @@ def test_anatomy_circles_have_their_radii():
     arcs = {shape.role: shape.radius for shape in drawing.tooth(PINION).shapes if isinstance(shape, Arc)}
     # 18 teeth, module 2.5, 20 degrees: base radius 22.5 cos 20
     assert arcs["outside circle"] == pytest.approx(25.0) and arcs["pitch circle"] == pytest.approx(22.5)
-    assert arcs["root circle"] == pytest.approx(19.375) and arcs["base circle"] == pytest.approx(22.5 * math.cos(math.radians(20)))
+    assert arcs["root circle"] == pytest.approx(19.375) and arcs["base circle"] == pytest.approx(
+        22.5 * math.cos(math.radians(20))
+    )
 
 
 @pytest.mark.parametrize("teeth", [12, 18, 40, 41, 42, 45, 120])
 def test_names_of_circles_never_lie_on_each_other(teeth):
     scene = drawing.tooth(Gear(teeth, module=2.5))
-    heights = sorted(shape.at[1] for shape in scene.shapes if isinstance(shape, Label) and shape.role.endswith("circle"))
+    heights = sorted(
+        shape.at[1] for shape in scene.shapes if isinstance(shape, Label) and shape.role.endswith("circle")
+    )
     assert len(heights) == 4
-    assert min(np.diff(heights)) * scene.points_per_unit >= 15.5      # type of 13 points needs 15.6 from line to line
+    # type of 13 points needs 15.6 from line to line
+    assert min(np.diff(heights)) * scene.points_per_unit >= 15.5
 
 
 def test_anatomy_as_a_question_gives_no_name_away():
@@ -69,10 +86,13 @@ def test_strips_drift_apart_by_the_difference_of_pitches():
     metric, inch = math.pi * 2.5, math.pi * 25.4 / 10
     scene = drawing.strips(metric, inch, names=("module 2.5", "P 10"), pitch_number=16)
     upper, lower = (shape for shape in scene.shapes if isinstance(shape, Line) and shape.role == "mark")
-    # 16 pi (2.54 - 2.5) = 2.011 mm, half of a 3.93 mm tooth and a little more (vent-drive data, worked out by hand apart from this code: lesson 2: after 16 pitches)
+    # 16 pi (2.54 - 2.5) = 2.011 mm, half of a 3.93 mm tooth and a little more (vent-drive data, worked out by
+    # hand apart from this code: lesson 2: after 16 pitches)
     assert lower.start[0] - upper.start[0] == pytest.approx(16 * math.pi * 0.04)
     assert "2.011 mm apart" in scene.text
-    rows = [shape for shape in scene.shapes if isinstance(shape, Outline) and shape.role in ("driver", "driven")]
+    rows = [
+        shape for shape in scene.shapes if isinstance(shape, Outline) and shape.role in ("driver", "driven")
+    ]
     assert all(Polygon(row.points).is_valid for row in rows)
 
 
@@ -81,19 +101,24 @@ def test_strips_refuse_a_tooth_they_do_not_have():
         drawing.strips(7.854, 7.980, pitch_number=21)
 
 
-@pytest.mark.parametrize(("distance", "words"), [(78.75, "touch"), (78.7, "overlap by 0.050 mm"), (83.0, "are 4.250 mm apart")])
+@pytest.mark.parametrize(
+    ("distance", "words"), [(78.75, "touch"), (78.7, "overlap by 0.050 mm"), (83.0, "are 4.250 mm apart")]
+)
 def test_spaced_says_how_the_pitch_circles_stand(distance, words):
     scene = drawing.spaced(PINION, Gear(45, module=2.5), distance)
     first, second = scene.having("pitch circle", Circle)
     gap = second.centre[0] - first.centre[0] - first.radius - second.radius
-    assert gap == pytest.approx(distance - 78.75)         # (18 + 45) * 2.5 / 2
+    assert gap == pytest.approx(distance - 78.75)  # (18 + 45) * 2.5 / 2
     assert meeting(gap, "mm") == words and words in scene.text
     assert any(isinstance(shape.motion, Carry) for shape in scene.shapes)
 
 
 def test_spaced_keeps_its_scale_while_the_wheel_is_carried():
     wheel = Gear(45, module=2.5)
-    scales = {drawing.spaced(PINION, wheel, distance, reach=(72.5, 88.75)).points_per_unit for distance in (74.0, 78.75, 85.0)}
+    scales = {
+        drawing.spaced(PINION, wheel, distance, reach=(72.5, 88.75)).points_per_unit
+        for distance in (74.0, 78.75, 85.0)
+    }
     assert len(scales) == 1
 
 

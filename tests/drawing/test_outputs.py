@@ -18,10 +18,14 @@ from gearlab.parts import Gear, Mesh
 
 SVG = "{http://www.w3.org/2000/svg}"
 DRIVE = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
-SCENES = {"pair": drawing.pair(DRIVE, driver_speed=15.0, show=("pitch circles", "base circles", "line of action")),
-          "circles": drawing.pitch_circles(DRIVE), "gear": drawing.gear(DRIVE.driver), "tooth": drawing.tooth(DRIVE.driver),
-          "strips": drawing.strips(7.854, 7.980, names=("module 2.5", "P 10"), pitch_number=3),
-          "spaced": drawing.spaced(DRIVE.driver, DRIVE.driven, 80.0)}
+SCENES = {
+    "pair": drawing.pair(DRIVE, driver_speed=15.0, show=("pitch circles", "base circles", "line of action")),
+    "circles": drawing.pitch_circles(DRIVE),
+    "gear": drawing.gear(DRIVE.driver),
+    "tooth": drawing.tooth(DRIVE.driver),
+    "strips": drawing.strips(7.854, 7.980, names=("module 2.5", "P 10"), pitch_number=3),
+    "spaced": drawing.spaced(DRIVE.driver, DRIVE.driven, 80.0),
+}
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
@@ -31,9 +35,16 @@ def test_svg_parses_and_says_what_it_shows(name, theme):
     root = ElementTree.fromstring(drawing.svg(scene, theme))
     assert root.find(f"{SVG}title").text == scene.text == root.get("aria-label")
     words = {element.text for element in root.iter(f"{SVG}text")}
-    assert {line for shape in scene.shapes if isinstance(shape, Label) and shape.room > 1e6 for line in shape.text.split("\n")} <= words
+    assert {
+        line
+        for shape in scene.shapes
+        if isinstance(shape, Label) and shape.room > 1e6
+        for line in shape.text.split("\n")
+    } <= words
     text = drawing.svg(scene, theme)
-    assert "<script" not in text and "<style" not in text and " id=" not in text, "nothing that could leak into a page"
+    assert "<script" not in text and "<style" not in text and " id=" not in text, (
+        "nothing that could leak into a page"
+    )
     assert not re.search(r"[ ,\"M]-0(?![.\d])", text), "a negative zero differs between machines"
 
 
@@ -48,7 +59,10 @@ def test_living_svg_parses_and_is_small(name):
 
 
 def test_a_living_pair_of_many_teeth_is_no_larger():
-    few, many = (len(drawing.living_svg(drawing.pair(Mesh(Gear(a, module=2.5), Gear(b, module=2.5))))) for a, b in ((18, 45), (60, 120)))
+    few, many = (
+        len(drawing.living_svg(drawing.pair(Mesh(Gear(a, module=2.5), Gear(b, module=2.5)))))
+        for a, b in ((18, 45), (60, 120))
+    )
     assert many < 1.25 * few
 
 
@@ -66,7 +80,10 @@ def test_words_that_do_not_fit_are_left_out():
 
 
 def test_text_is_escaped():
-    scene = Scene((Circle((0, 0), 1.0, "hole"), Label((0, 0), "<b>&", size="small")), 'A "hole" <script>alert(1)</script>')
+    scene = Scene(
+        (Circle((0, 0), 1.0, "hole"), Label((0, 0), "<b>&", size="small")),
+        'A "hole" <script>alert(1)</script>',
+    )
     for text in (drawing.svg(scene), drawing.living_svg(scene)):
         root = ElementTree.fromstring(text)
         assert root.get("aria-label") == scene.text and "<script" not in text
@@ -82,7 +99,8 @@ def test_contrast_of_words_and_lines(theme):
                 grounds.append(style.colour("{of} ground", of, theme))
             for ground in grounds:
                 assert style.contrast(style.colour(look.text, of, theme), ground) >= 4.5, (role, of)
-                if look.line not in ("", "paper") and role != "hatch":      # hatching repeats what colour and letter say
+                # hatching repeats what colour and letter say
+                if look.line not in ("", "paper") and role != "hatch":
                     assert style.contrast(style.colour(look.line, of, theme), ground) >= 3.0, (role, of)
 
 
@@ -114,23 +132,47 @@ def test_axes_hold_the_scene_in_true_proportions(name):
     assert left <= x0 and right >= x1 and low <= y0 and high >= y1
     assert ax.get_aspect() == 1.0
     drawn = {line for text in ax.texts for line in text.get_text().split("\n")}
-    assert {line for shape in scene.shapes if isinstance(shape, Label) and shape.room > 1e6 for line in shape.text.split("\n")} <= drawn
+    assert {
+        line
+        for shape in scene.shapes
+        if isinstance(shape, Label) and shape.room > 1e6
+        for line in shape.text.split("\n")
+    } <= drawn
 
 
 def test_png_has_ink_in_both_themes():
     for theme in style.THEMES:
-        picture = np.asarray(Image.open(io.BytesIO(png(SCENES["gear"], theme, scale=1.0))).convert("L"), float)
+        picture = np.asarray(
+            Image.open(io.BytesIO(png(SCENES["gear"], theme, scale=1.0))).convert("L"), float
+        )
         assert picture.shape[1] == 520
         dark = style.THEMES[theme]["paper"] != "#ffffff"
         assert (picture.mean() < 100) == dark and picture.std() > 10
 
 
 def test_importing_drawing_loads_no_matplotlib():
-    code = "import sys, gearlab.drawing; print(any(m.split('.')[0] in ('matplotlib', 'ipywidgets', 'shapely') for m in sys.modules))"
-    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip() == "False"
+    code = (
+        "import sys, gearlab.drawing; print(any(m.split('.')[0] in ('matplotlib', 'ipywidgets', 'shapely')"
+        " for m in sys.modules))"
+    )
+    assert (
+        subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, check=True
+        ).stdout.strip()
+        == "False"
+    )
 
 
-@pytest.mark.parametrize(("value", "unit", "text"), [(112.5, "mm", "112.50 mm"), (3.92699, "mm", "3.927 mm"), (9.9996, "mm", "10.00 mm"),
-                                                     (-0.05, "mm", "\u22120.050 mm"), (0.25, "in", "0.2500 in"), (-1e-9, "mm", "0.000 mm")])
+@pytest.mark.parametrize(
+    ("value", "unit", "text"),
+    [
+        (112.5, "mm", "112.50 mm"),
+        (3.92699, "mm", "3.927 mm"),
+        (9.9996, "mm", "10.00 mm"),
+        (-0.05, "mm", "\u22120.050 mm"),
+        (0.25, "in", "0.2500 in"),
+        (-1e-9, "mm", "0.000 mm"),
+    ],
+)
 def test_lengths_are_written_alike(value, unit, text):
     assert numerals.length(value, unit) == text

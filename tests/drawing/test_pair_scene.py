@@ -1,4 +1,7 @@
-"""The picture of a pair, measured: the scene is data, so its teeth, circles and motions can be held against numbers from outside."""
+"""The picture of a pair, measured.
+
+The scene is data, so its teeth, circles and motions can be held against numbers from outside.
+"""
 
 import math
 
@@ -28,7 +31,8 @@ def outlines(scene, driver_angle=0.0):
 def test_the_pitch_circles_touch_at_the_pitch_point():
     scene = drawing.pair(DRIVE)
     driver, driven = scene.having("pitch circle", Circle)
-    # ISO 21771-1:2024: d = m z, so 2.5 * 18 / 2 and 2.5 * 45 / 2; circles touch where the radii add up to the distance
+    # ISO 21771-1:2024: d = m z, so 2.5 * 18 / 2 and 2.5 * 45 / 2; circles touch where the radii add up to the
+    # distance
     assert (driver.radius, driven.radius) == pytest.approx((22.5, 56.25))
     assert driven.centre[0] - driver.centre[0] == pytest.approx(driver.radius + driven.radius)
     assert scene.having("pitch point")[0].at == pytest.approx((22.5, 0.0))
@@ -80,7 +84,8 @@ def test_contact_points_lie_on_both_outlines_all_the_way(turning, extra):
             at = Point(dot.at[0] + s * motion.direction[0], dot.at[1] + s * motion.direction[1])
             assert driver.exterior.distance(at) < 2.5e-3
             assert driven.exterior.distance(at) < 2.5e-3
-    # on average as many points as the contact ratio says; 1.63 for this pair at its right distance (vent-drive data, worked out by hand apart from this code: lesson 11)
+    # on average as many points as the contact ratio says; 1.63 for this pair at its right distance
+    # (vent-drive data, worked out by hand apart from this code: lesson 11)
     assert seen / 25 == pytest.approx(1.63 if not extra else 1.44, abs=0.12)
 
 
@@ -103,7 +108,9 @@ def test_motions_turn_opposite_at_the_ratio_of_teeth():
 
 def test_marked_teeth_touch_at_the_start():
     for turning in (1.0, -1.0):
-        first, second = (Polygon(shape.points) for shape in drawing.pair(DRIVE, turning=turning).having("marked tooth"))
+        first, second = (
+            Polygon(shape.points) for shape in drawing.pair(DRIVE, turning=turning).having("marked tooth")
+        )
         assert first.distance(second) < 2.5e-3
 
 
@@ -113,7 +120,16 @@ def test_dimension_and_sentence_carry_the_numbers():
     assert math.dist(dimension.start, dimension.end) == pytest.approx(78.75)
     assert dimension.text == "centre distance 78.75 mm"
     # ratio 45/18 and speed -15 * 18/45: 2.5 and 6 rpm the other way (common practice)
-    for words in ("18 teeth", "45 teeth", "45.00 mm", "112.50 mm", "78.75 mm", "2.5 times", "15 rpm counter-clockwise", "6 rpm clockwise"):
+    for words in (
+        "18 teeth",
+        "45 teeth",
+        "45.00 mm",
+        "112.50 mm",
+        "78.75 mm",
+        "2.5 times",
+        "15 rpm counter-clockwise",
+        "6 rpm clockwise",
+    ):
         assert words in scene.text
     labels = [shape.text for shape in scene.shapes if isinstance(shape, Label)]
     assert {"A", "B", "18 teeth", "45 teeth", "15 rpm", "6 rpm"} <= set(labels)
@@ -121,7 +137,8 @@ def test_dimension_and_sentence_carry_the_numbers():
 
 def test_inches_say_inches():
     scene = drawing.pair(Mesh(Gear(18, diametral_pitch=10), Gear(45, diametral_pitch=10)))
-    assert "3.1500 in" in scene.text and "P 10" in scene.text and scene.unit == "in"      # (18 + 45) / (2 * 10)
+    # (18 + 45) / (2 * 10)
+    assert "3.1500 in" in scene.text and "P 10" in scene.text and scene.unit == "in"
 
 
 def test_words_over_a_small_pinion_keep_clear_of_a_large_gear():
@@ -144,11 +161,11 @@ def test_where_teeth_overlap_both_outlines_are_seen():
     outline = close.having("outline", Teeth)[0]
     roles = [shape.role for shape in close.shapes]
     assert roles.index("outline") > roles.index("driven")
-    assert outline.motion.name == "" and outline.motion.speed == 1.0        # it turns along, and is no second handle
+    # it turns along, and is no second handle
+    assert outline.motion.name == "" and outline.motion.speed == 1.0
     assert not drawing.pair(DRIVE).having("outline")
 
 
 def test_unknown_addition_is_refused():
     with pytest.raises(ValueError, match="pitch circles, base circles, line of action"):
         drawing.pair(DRIVE, show=("teeth",))
-

@@ -1,4 +1,7 @@
-"""Pictures of rack, cones and planetary set, measured: what moves how far, against geometry and kinematics worked out here."""
+"""Pictures of rack, cones and planetary set, measured.
+
+What moves how far, against geometry and kinematics worked out here.
+"""
 
 import math
 
@@ -13,14 +16,16 @@ from gearlab.drawing.svg import living_svg, svg
 from gearlab.drawing.views.planetary import misfits
 
 
-# -- rack -----------------------------------------------------------------------------------------
+# -- rack ----------------------------------------------------------------------------------------------
 def rack_and_pinion(scene, angle):
     """Both bodies where the picture shows them at an angle of the pinion [deg]."""
     pinion = scene.having("driver", Teeth)[0]
     rack = scene.having("driven", Outline)[0]
     slide = rack.motion
     assert isinstance(slide, Slide) and isinstance(pinion.motion, Turn)
-    return affinity.rotate(Polygon(pinion.points()), angle, origin=(0, 0)), affinity.translate(Polygon(rack.points), slide.per_degree * angle * slide.direction[0])
+    return affinity.rotate(Polygon(pinion.points()), angle, origin=(0, 0)), affinity.translate(
+        Polygon(rack.points), slide.per_degree * angle * slide.direction[0]
+    )
 
 
 @pytest.mark.parametrize("side", ["above", "below"])
@@ -39,10 +44,16 @@ def test_a_stop_meets_the_guide_at_both_ends_of_the_travel(spare):
     drive = RackDrive(Gear(20, module=2.5), Rack(20, module=2.5), spare_teeth=spare)
     scene = views.rack(drive)
     guide = Polygon(scene.having("gear", Outline)[0].points)
-    stops = [Polygon(shape.points) for shape in scene.having("marked tooth", Outline) if shape.of == "driven" and len(shape.points) == 4]
+    stops = [
+        Polygon(shape.points)
+        for shape in scene.having("marked tooth", Outline)
+        if shape.of == "driven" and len(shape.points) == 4
+    ]
     slide = scene.having("driven", Outline)[0].motion
     for limit, stop in zip(scene.limits, (stops[1], stops[0])):
-        assert affinity.translate(stop, slide.per_degree * limit).distance(guide) == pytest.approx(0, abs=1e-9)
+        assert affinity.translate(stop, slide.per_degree * limit).distance(guide) == pytest.approx(
+            0, abs=1e-9
+        )
         assert affinity.translate(stop, 0.9 * slide.per_degree * limit).distance(guide) > 1
     # by hand: pi m (20 - spare) of travel, half to either side
     assert slide.per_degree * scene.limits[1] == pytest.approx(math.pi * 2.5 * (20 - spare) / 2)
@@ -50,65 +61,109 @@ def test_a_stop_meets_the_guide_at_both_ends_of_the_travel(spare):
 
 def test_sentence_of_the_rack():
     text = views.rack(RackDrive(Gear(20, module=2.5), Rack(20, module=2.5), side="below"), angle=-68.8).text
-    assert "stands below a rack with 20 teeth" in text and "pinion at 68.8 degrees clockwise, the rack 30.02 mm to the right" in text
+    assert (
+        "stands below a rack with 20 teeth" in text
+        and "pinion at 68.8 degrees clockwise, the rack 30.02 mm to the right" in text
+    )
 
 
-# -- cones ----------------------------------------------------------------------------------------
+# -- cones ---------------------------------------------------------------------------------------------
 def test_stripes_of_both_cones_meet_on_the_common_line():
-    # a tooth of one meets a space of the other, at every angle: on the common line one of the two is there, never both
+    # a tooth of one meets a space of the other, at every angle: on the common line one of the two is there,
+    # never both
     scene = views.cones(20, 30, 2.5, 33.690068, 56.309932)
-    stripes = {of: [shape.motion for shape in scene.shapes if isinstance(shape.motion, Round) and shape.of == of] for of in ("driver", "driven")}
+    stripes = {
+        of: [shape.motion for shape in scene.shapes if isinstance(shape.motion, Round) and shape.of == of]
+        for of in ("driver", "driven")
+    }
     assert len(stripes["driver"]) == 20 and len(stripes["driven"]) == 30
 
     def covered(of, line, driver_angle):
-        return any(abs((one.angle + one.speed * driver_angle - line + 180) % 360 - 180) < one.half for one in stripes[of])
+        return any(
+            abs((one.angle + one.speed * driver_angle - line + 180) % 360 - 180) < one.half
+            for one in stripes[of]
+        )
 
     for angle in np.linspace(0.1, 40, 57):
         assert covered("driver", 0.0, angle) != covered("driven", 180.0, angle)
     for one in stripes["driver"][:1] + stripes["driven"][:1]:
         # the far end of either stripe lies on its pitch cone's large circle
-        assert one.far[1] / one.far[0] == pytest.approx(math.tan(math.radians(33.690068 if one in stripes["driver"] else 56.309932)))
+        assert one.far[1] / one.far[0] == pytest.approx(
+            math.tan(math.radians(33.690068 if one in stripes["driver"] else 56.309932))
+        )
 
 
 def test_a_stripe_is_seen_on_the_near_side_only():
     def strip(angle):
         return Round((0.0, 0.0), (1.0, 0.0), 1.0, angle, 5.0, (10.0, 5.0), (20.0, 10.0))
 
-    assert strip(270).hidden and strip(190).hidden and not strip(90).hidden and not strip(2).hidden and not strip(178).hidden
+    assert (
+        strip(270).hidden
+        and strip(190).hidden
+        and not strip(90).hidden
+        and not strip(2).hidden
+        and not strip(178).hidden
+    )
     corners = np.array(strip(90).outline())
     # seen square on: plus and minus r sin(5 degrees), by trigonometry
-    assert sorted(abs(corners[:, 1])) == pytest.approx(sorted([5 * math.sin(math.radians(5))] * 2 + [10 * math.sin(math.radians(5))] * 2))
+    assert sorted(abs(corners[:, 1])) == pytest.approx(
+        sorted([5 * math.sin(math.radians(5))] * 2 + [10 * math.sin(math.radians(5))] * 2)
+    )
     assert max(np.array(strip(2).outline())[:, 1]) == pytest.approx(10), "cut off at the edge of the cone"
     assert len({tuple(corner) for corner in strip(270).outline()}) == 1
 
 
 def test_hidden_stripes_are_left_out_of_still_pictures():
     scene = views.cones(20, 20, 2.5, 45, 45)
-    assert 20 < sum(isinstance(shape.motion, Round) and not shape.motion.hidden for shape in scene.shapes) < 30
+    assert (
+        20 < sum(isinstance(shape.motion, Round) and not shape.motion.hidden for shape in scene.shapes) < 30
+    )
     assert svg(scene).count("<path") < living_svg(scene).count("<path")
     assert axes.png(scene, scale=0.3)[:4] == b"\x89PNG"
 
 
-@pytest.mark.parametrize("angles, says, turns", [((33.7, 56.3), "roll on each other", True), ((45, 45), "large circles do not meet", False),
-                                                 ((30, 45), "A gap of 15.0 degrees", False), ((50, 60), "overlap by 20.0 degrees", False)])
+@pytest.mark.parametrize(
+    "angles, says, turns",
+    [
+        ((33.7, 56.3), "roll on each other", True),
+        ((45, 45), "large circles do not meet", False),
+        ((30, 45), "A gap of 15.0 degrees", False),
+        ((50, 60), "overlap by 20.0 degrees", False),
+    ],
+)
 def test_cones_turn_only_when_they_fit(angles, says, turns):
     scene = views.cones(20, 30, 2.5, *angles)
     assert says in scene.text
-    assert any(isinstance(shape.motion, Turn) for shape in scene.shapes) == turns == bool(scene.having("turning arrow", Arc))
+    assert (
+        any(isinstance(shape.motion, Turn) for shape in scene.shapes)
+        == turns
+        == bool(scene.having("turning arrow", Arc))
+    )
 
 
 def test_the_driven_gear_below_turns_its_shaft_the_other_way():
-    # the near side of the driven cone goes to the left above the axis, and to the right below it (vectors, tests/parts/test_bevel.py)
+    # the near side of the driven cone goes to the left above the axis, and to the right below it (vectors,
+    # tests/parts/test_bevel.py)
     for side, way in ((1, -1), (-1, 1)):
-        arrow = next(arc for arc in views.cones(20, 20, 2.5, 45, 45, side=side).having("turning arrow", Arc) if arc.of == "driven")
-        assert math.copysign(1, math.cos(math.radians(arrow.end)) - math.cos(math.radians(arrow.start))) == way
+        arrow = next(
+            arc
+            for arc in views.cones(20, 20, 2.5, 45, 45, side=side).having("turning arrow", Arc)
+            if arc.of == "driven"
+        )
+        assert (
+            math.copysign(1, math.cos(math.radians(arrow.end)) - math.cos(math.radians(arrow.start))) == way
+        )
 
 
-# -- planetary set --------------------------------------------------------------------------------
+# -- planetary set -------------------------------------------------------------------------------------
 def shown(scene, angle):
     """Sun, planets and ring hole as the page shows them at an angle of the input [deg]."""
     found = []
-    for shape in (shape for shape in scene.shapes if isinstance(shape, Teeth) and shape.role in ("driver", "gear", "paper")):
+    for shape in (
+        shape
+        for shape in scene.shapes
+        if isinstance(shape, Teeth) and shape.role in ("driver", "gear", "paper")
+    ):
         body = affinity.rotate(Polygon(shape.points()), shape.motion.speed * angle, origin=shape.motion.about)
         if shape.motion.around is not None:
             body = affinity.rotate(body, shape.motion.orbit * angle, origin=shape.motion.around)
@@ -130,7 +185,11 @@ def test_the_picture_of_a_set_stays_in_mesh(held):
 
 def test_what_is_held_stands_still_and_is_no_handle():
     scene = views.planetary(Planetary(24, 18, module=2.5, held="ring"))
-    named = {shape.motion.name.split(",")[0] for shape in scene.shapes if isinstance(shape.motion, Turn) and shape.motion.name}
+    named = {
+        shape.motion.name.split(",")[0]
+        for shape in scene.shapes
+        if isinstance(shape.motion, Turn) and shape.motion.name
+    }
     assert named == {"Sun", "Carrier"}
     assert {shape.motion.speed for shape in scene.having("outline", Teeth)} == {0.0}
     assert "ring 60 (held)" in {shape.text for shape in scene.shapes if isinstance(shape, Label)}
@@ -145,6 +204,10 @@ def test_planets_that_do_not_fit_are_marked():
         bodies = shown(scene, 0.0)
         hole = next(body for role, body in bodies if role == "paper")
         # by the shape: which planets stick into the ring
-        astray = [k for k, body in enumerate(body for role, body in bodies if role == "gear") if body.difference(hole).area > 0.3]
+        astray = [
+            k
+            for k, body in enumerate(body for role, body in bodies if role == "gear")
+            if body.difference(hole).area > 0.3
+        ]
         assert astray == misfits(made) and len(scene.having("clash", Teeth)) == len(astray) > 0
         assert "does not go together" in scene.text

@@ -14,7 +14,11 @@ from gearlab.drawing.views.bench import paper_gear
 from gearlab.drawing.views.stack import stack
 
 POINTS_PER_INCH = 72  # user space of PDF: ISO 32000-1:2008, 8.3.2.3
-BAR = Scene((Line((0.0, 0.0), (130.0, 0.0), "construction"), Circle((0, 0), 30.0, "hole")), "A bar of 130 mm.", title="bar")
+BAR = Scene(
+    (Line((0.0, 0.0), (130.0, 0.0), "construction"), Circle((0, 0), 30.0, "hole")),
+    "A bar of 130 mm.",
+    title="bar",
+)
 
 
 def strokes(pdf: bytes) -> list[np.ndarray]:
@@ -38,13 +42,21 @@ def test_check_lines_are_100_mm_and_4_in_long(paper):
 
 
 def test_a_scene_in_inches_has_its_true_size_too():
-    bar = Scene((Line((0.0, 0.0), (3.15, 0.0), "construction"), Circle((0, 0), 1.0, "hole")), "A bar of 3.15 in.", unit="in")
-    assert any(abs(np.hypot(*(stroke[1] - stroke[0])) / POINTS_PER_INCH - 3.15) < 1e-4 for stroke in strokes(sheets.pdf([bar])))
+    bar = Scene(
+        (Line((0.0, 0.0), (3.15, 0.0), "construction"), Circle((0, 0), 1.0, "hole")),
+        "A bar of 3.15 in.",
+        unit="in",
+    )
+    assert any(
+        abs(np.hypot(*(stroke[1] - stroke[0])) / POINTS_PER_INCH - 3.15) < 1e-4
+        for stroke in strokes(sheets.pdf([bar]))
+    )
 
 
-@pytest.mark.parametrize(("paper", "size"), [("A4", (210 / 25.4, 297 / 25.4)), ("Letter", (8.5, 11.0))])  # ISO 216; ANSI/ASME Y14.1
+# ISO 216; ANSI/ASME Y14.1
+@pytest.mark.parametrize(("paper", "size"), [("A4", (210 / 25.4, 297 / 25.4)), ("Letter", (8.5, 11.0))])
 def test_pages_have_the_size_of_the_paper(paper, size):
-    page, = sheets.pages(paper_gear(Gear(18, module=2.5), bore=10.0), paper)
+    (page,) = sheets.pages(paper_gear(Gear(18, module=2.5), bore=10.0), paper)
     assert sorted(page.get_size_inches()) == pytest.approx(sorted(size), abs=1e-9)
 
 
@@ -80,29 +92,56 @@ def test_a_bore_that_leaves_no_gear_is_refused():
 
 
 def test_words_do_not_run_on_beyond_their_tile():
-    scene = Scene((Line((0, 0), (300, 0), "construction"), Label((150, 0), "a label on the line where two tiles meet")), "A long line with a label.")
+    scene = Scene(
+        (Line((0, 0), (300, 0), "construction"), Label((150, 0), "a label on the line where two tiles meet")),
+        "A long line with a label.",
+    )
     for page in sheets.pages(scene):
         window = page.axes[0]
         assert all(text.get_clip_box() is not None and text.get_clip_on() for text in window.texts)
 
 
 def test_a_long_name_stays_on_the_page():
-    page, = sheets.pages(Scene((Circle((0, 0), 30.0, "hole"),), "A hole.", title=" ".join(["a long name"] * 7)))
+    (page,) = sheets.pages(
+        Scene((Circle((0, 0), 30.0, "hole"),), "A hole.", title=" ".join(["a long name"] * 7))
+    )
     words = max(page.axes[1].texts, key=lambda text: len(text.get_text()))
     assert words.get_window_extent(page.canvas.get_renderer()).x1 < page.bbox.x1 * (1 - sheets.MARGIN / 210)
 
 
-# Lengths of the vent drive's shaft by hand; 0.0625 and 0.625 in are what stands in the file, not 0.06 and 0.62.
-@pytest.mark.parametrize(("unit", "lengths"), [("mm", (8.5, 6, 1.5, 13, 12, 3)), ("mm", (8.5, 6, 0.125, 13, 12, 0.5)), ("in", (0.4, 0.25, 0.0625, 0.5, 0.625, 0.1))])
+# Lengths of the vent drive's shaft by hand; 0.0625 and 0.625 in are what stands in the file, not 0.06 and
+# 0.62.
+@pytest.mark.parametrize(
+    ("unit", "lengths"),
+    [
+        ("mm", (8.5, 6, 1.5, 13, 12, 3)),
+        ("mm", (8.5, 6, 0.125, 13, 12, 0.5)),
+        ("in", (0.4, 0.25, 0.0625, 0.5, 0.625, 0.1)),
+    ],
+)
 def test_every_piece_on_a_stack_sheet_has_its_length_and_no_words_overlap(unit, lengths):
     names = ("collar", "plate", "gap", "hub", "face", "end")
     heights = (18, 40, 16, 32, 117.5, 10)
     scale = 1 if unit == "mm" else 1 / 25.4
-    scene = stack([(name, length, height * scale, "washer" if name == "gap" else name) for name, length, height in zip(names, lengths, heights)], sum(lengths),
-                  shaft_diameter=10 * scale, unit=unit, width=sum(lengths) / scale * 96 / 25.4 + 48)
-    assert [shape.text for shape in scene.having("note", Label)] == [f"{name}\n{length:g}" for name, length in zip(names, lengths)]
+    scene = stack(
+        [
+            (name, length, height * scale, "washer" if name == "gap" else name)
+            for name, length, height in zip(names, lengths, heights)
+        ],
+        sum(lengths),
+        shaft_diameter=10 * scale,
+        unit=unit,
+        width=sum(lengths) / scale * 96 / 25.4 + 48,
+    )
+    assert [shape.text for shape in scene.having("note", Label)] == [
+        f"{name}\n{length:g}" for name, length in zip(names, lengths)
+    ]
     ax = draw(scene)
     ax.figure.set_size_inches(scene.width / 96, ax.figure.get_figheight())
-    boxes = [text.get_window_extent(ax.figure.canvas.get_renderer()) for text in ax.texts if "\n" in text.get_text()]
+    boxes = [
+        text.get_window_extent(ax.figure.canvas.get_renderer())
+        for text in ax.texts
+        if "\n" in text.get_text()
+    ]
     assert all(one.x1 < two.x0 for one, two in zip(boxes, boxes[1:]))
     assert boxes[0].x0 >= 0 and boxes[-1].x1 <= ax.figure.bbox.x1

@@ -1,8 +1,8 @@
 """The checks that do not come from our own output, by name: published rows, measurements, closed forms.
 
-A check is a function without arguments that works numbers out through gearlab and holds them against the outside
-value; it raises AssertionError where they differ. pytest runs each as a test; ``tests/bench/noticed.py`` runs those
-that touch a relation while that relation is wrong.
+A check is a function without arguments that works numbers out through gearlab and holds them against the
+outside value; it raises AssertionError where they differ. pytest runs each as a test;
+``tests/bench/noticed.py`` runs those that touch a relation while that relation is wrong.
 """
 
 import importlib
@@ -26,7 +26,10 @@ PRINT, MEASURED, CLOSED, DEFINITION = "print", "measurement", "closed form", "de
 
 @dataclass
 class Check:
-    """A comparison with the outside: its kind, its source, what it runs, and how sure a published value is."""
+    """A comparison with the outside.
+
+    Its kind, its source, what it runs, and how sure a published value is.
+    """
 
     name: str
     kind: str
@@ -50,7 +53,9 @@ def _enter(kind, source):
 
 
 def closed_form(source):
-    """Geometry, statics or counting written out in the check, by a route of its own, with the source of that route."""
+    """Geometry, statics or counting written out in the check, by a route of its own, with the source of that
+    route.
+    """
     return _enter(CLOSED, source)
 
 
@@ -64,7 +69,7 @@ def definition(source):
     return _enter(DEFINITION, source)
 
 
-# -- numbers of theory ------------------------------------------------------------------------------
+# -- numbers of theory ---------------------------------------------------------------------------------
 def scope_of(kind, features=(), unit="mm", tooth=("full depth", 20.0), mate=None):
     """The relations for a kind of thing, as the parts ask for them."""
     rows = (system(*tooth),) if len(KINDS[kind].sides) != 2 else (system(*tooth), system(*(mate or tooth)))
@@ -85,15 +90,20 @@ def expect(kind, given, expected, rel=1e-9, features=(), unit="mm", tooth=("full
     given, expected : dict of word to number [units in which theory computes; angles in degrees]; taken and told in usual units, converted here
     rel : how far off they may be, as a share (and by 1e-11 at the least)
     features, unit, tooth, mate : as for a scope; ``mate`` is the tooth system of the driven gear
-    """
-    found = working.worked_out(scope_of(kind, features, unit, tooth, mate), {word: _crossing(outward, word, float(number), unit) for word, number in given.items()})
+    """  # noqa: E501
+    found = working.worked_out(
+        scope_of(kind, features, unit, tooth, mate),
+        {word: _crossing(outward, word, float(number), unit) for word, number in given.items()},
+    )
     for word, number in expected.items():
         assert word in found, f"{word} of a {kind} is not told from {', '.join(given)}"
         told = _crossing(inward, word, found[word], unit)
-        assert abs(told - number) <= max(rel * abs(number), 1e-11), f"{word} of a {kind}: theory tells {told!r}, outside {number!r}"
+        assert abs(told - number) <= max(rel * abs(number), 1e-11), (
+            f"{word} of a {kind}: theory tells {told!r}, outside {number!r}"
+        )
 
 
-# -- which relations a check rests on -----------------------------------------------------------------
+# -- which relations a check rests on ------------------------------------------------------------------
 class _Watched(dict):
     """A part's numbers that note which of them are looked at."""
 
@@ -133,7 +143,10 @@ _WAYS: dict = {}
 def _rested_on(scope, given, words):
     """The relations by which these words are reached from the givens."""
     if (scope, given) not in _WAYS:
-        _WAYS[scope, given] = {link.unknown.name: link.equation for link in everything_forward(scope, [symbol(word) for word in given])}
+        _WAYS[scope, given] = {
+            link.unknown.name: link.equation
+            for link in everything_forward(scope, [symbol(word) for word in given])
+        }
     by, done = _WAYS[scope, given], {}
 
     def visit(word):
@@ -164,7 +177,11 @@ def traced(check):
         used.update(step.relation for step in way.steps if step.relation is not None)
         return way
 
-    rooms = [module for name, module in list(sys.modules.items()) if name.startswith("gearlab.parts.") and getattr(module, "worked_out", None) is worked_out]
+    rooms = [
+        module
+        for name, module in list(sys.modules.items())
+        if name.startswith("gearlab.parts.") and getattr(module, "worked_out", None) is worked_out
+    ]
     for room in rooms:
         room.worked_out = watching
     derivation._derivation = deriving
@@ -178,14 +195,16 @@ def traced(check):
     return used
 
 
-# -- published rows ---------------------------------------------------------------------------------
+# -- published rows ------------------------------------------------------------------------------------
 def _row_check(methods, row):
     def run():
         value, expected = methods[row["method"]](row), row["expected"]["value"]
         if isinstance(expected, list):
             assert value == expected, row["source"]
         else:
-            assert math.isfinite(value) and abs(value - expected) <= row["tolerance"], f"{row['quantity']}: {value!r} against {expected} ({row['source']})"
+            assert math.isfinite(value) and abs(value - expected) <= row["tolerance"], (
+                f"{row['quantity']}: {value!r} against {expected} ({row['source']})"
+            )
 
     return run
 
@@ -199,5 +218,8 @@ def load():
         if file.stem.startswith(("closed_", "measured_", "defined")):
             importlib.import_module(file.stem)
     for row in reference.ROWS:
-        CHECKS.setdefault(row["id"], Check(row["id"], PRINT, row["source"], _row_check(reference.METHODS, row), row["confidence"]))
+        CHECKS.setdefault(
+            row["id"],
+            Check(row["id"], PRINT, row["source"], _row_check(reference.METHODS, row), row["confidence"]),
+        )
     return CHECKS

@@ -1,7 +1,9 @@
-"""Gears drawn by coordinates, for the closed forms: an unwinding string, circles, lines and halving; nothing of gearlab.
+"""Gears drawn by coordinates, for the closed forms.
 
-The involute function does not occur: where it is needed, the string's end is laid out by coordinates and its angle read off.
-Lengths in any one unit, angles in radians.
+An unwinding string, circles, lines and halving; nothing of gearlab.
+
+The involute function does not occur: where it is needed, the string's end is laid out by coordinates and its
+angle read off. Lengths in any one unit, angles in radians.
 """
 
 import math
@@ -25,7 +27,10 @@ def halve(function, low, high):
 def string_end(base, roll, start=0.0):
     """End of a taut string unwound from the base circle by an angle, and where it leaves the circle."""
     leaves = (base * math.cos(start + roll), base * math.sin(start + roll))
-    return (leaves[0] + base * roll * math.sin(start + roll), leaves[1] - base * roll * math.cos(start + roll)), leaves
+    return (
+        leaves[0] + base * roll * math.sin(start + roll),
+        leaves[1] - base * roll * math.cos(start + roll),
+    ), leaves
 
 
 def roll_at(base, radius):
@@ -40,7 +45,9 @@ def turned_at(base, radius):
 
 
 def foot(distance, angle):
-    """Distance of the centre from the line through (distance, 0) that leans from the tangent there by an angle: the base radius."""
+    """Distance of the centre from the line through (distance, 0) that leans from the tangent there by an
+    angle: the base radius.
+    """
     direction = (math.sin(angle), math.cos(angle))
     return abs(distance * direction[1])
 
@@ -48,18 +55,35 @@ def foot(distance, angle):
 class Tooth:
     """A gear by its circles and the thickness of its tooth."""
 
-    def __init__(self, teeth, module, angle, shift=0.0, thinning=0.0, addendum=1.0, dedendum=1.25, shortening=0.0, extra=0.0):
+    def __init__(
+        self,
+        teeth,
+        module,
+        angle,
+        shift=0.0,
+        thinning=0.0,
+        addendum=1.0,
+        dedendum=1.25,
+        shortening=0.0,
+        extra=0.0,
+    ):
         self.teeth, self.angle, self.pitch = teeth, math.radians(angle), teeth * module / 2
         self.base = foot(self.pitch, self.angle)
-        self.tip, self.root = self.pitch + (addendum + shift) * module - shortening, self.pitch - (dedendum - shift) * module - extra
-        # The tooth fills the space of the rack, which is wider by the slope of both its flanks where the rack is moved outwards.
+        self.tip, self.root = (
+            self.pitch + (addendum + shift) * module - shortening,
+            self.pitch - (dedendum - shift) * module - extra,
+        )
+        # The tooth fills the space of the rack, which is wider by the slope of both its flanks where the rack
+        # is moved outwards.
         out = shift * module * math.sin(self.angle) / math.cos(self.angle)
         self.thickness = math.pi * module / 2 + 2 * out - thinning
         self.step = 2 * math.pi / teeth
 
     def half_angle(self, radius):
         """Half of the angle that the tooth takes up at a radius."""
-        return self.thickness / 2 / self.pitch + turned_at(self.base, self.pitch) - turned_at(self.base, radius)
+        return (
+            self.thickness / 2 / self.pitch + turned_at(self.base, self.pitch) - turned_at(self.base, radius)
+        )
 
     def thick(self, radius):
         return 2 * radius * self.half_angle(radius)
@@ -69,7 +93,10 @@ class Tooth:
         return self.thickness / 2 / self.pitch + turned_at(self.base, self.pitch)
 
     def pin_centre(self, pin):
-        """Distance from the gear's centre of a pin that rests on both flanks of a space: by the nearest point of the flank."""
+        """Distance from the gear's centre of a pin that rests on both flanks of a space.
+
+        By the nearest point of the flank.
+        """
         start = self.step / 2 - self.half_base  # the flank beside the space that lies along the x axis
 
         def short(distance):
@@ -86,7 +113,10 @@ class Tooth:
         return halve(short, self.base, 3 * self.tip)
 
     def pin_touching(self, radius):
-        """Diameter of the pin that touches both flanks of a space at a radius: its centre is where the normal meets the middle of the space."""
+        """Diameter of the pin that touches both flanks of a space at a radius.
+
+        Its centre is where the normal meets the middle of the space.
+        """
         start = self.step / 2 - self.half_base
         (x, y), (u, v) = string_end(self.base, roll_at(self.base, radius), start)
         centre = x + (x - u) * y / (v - y)
@@ -94,7 +124,10 @@ class Tooth:
 
 
 class Pairing:
-    """Two gears at a centre distance: the first at the origin, the second on the x axis; the line of action by its two tangent points."""
+    """Two gears at a centre distance.
+
+    The first at the origin, the second on the x axis; the line of action by its two tangent points.
+    """
 
     def __init__(self, one, two, distance):
         self.one, self.two, self.distance = one, two, distance
@@ -112,7 +145,9 @@ class Pairing:
     @property
     def start(self):
         """Where the second gear's tips come into the line of action, from the first tangent point."""
-        return halve(lambda t: math.dist(self.at(t), (self.distance, 0)) - self.two.tip, -self.length, self.length)
+        return halve(
+            lambda t: math.dist(self.at(t), (self.distance, 0)) - self.two.tip, -self.length, self.length
+        )
 
     @property
     def end(self):
@@ -139,4 +174,8 @@ class Pairing:
 def tight(one, two):
     """Centre distance at which two gears run without play."""
     least = one.base + two.base
-    return halve(lambda distance: Pairing(one, two, distance).backlash, least * (1 + 1e-9), 1.2 * (one.pitch + two.pitch))
+    return halve(
+        lambda distance: Pairing(one, two, distance).backlash,
+        least * (1 + 1e-9),
+        1.2 * (one.pitch + two.pitch),
+    )

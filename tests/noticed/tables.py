@@ -1,4 +1,7 @@
-"""Mutants of the typed tables: one number of one row one step off, the last digit that is written up or down."""
+"""Mutants of the typed tables.
+
+One number of one row one step off, the last digit that is written up or down.
+"""
 
 import importlib
 import math
@@ -8,16 +11,31 @@ from types import MappingProxyType
 
 from wrong import forget
 
-# Every table of published numbers in theory and parts, by module and name. What is no table of a publication stays out: limits of what is
-# taken, tolerances of rounding, the numbers to try roots on (worlds.STARTS).
+# Every table of published numbers in theory and parts, by module and name. What is no table of a publication
+# stays out: limits of what is taken, tolerances of rounding, the numbers to try roots on (worlds.STARTS).
 TABLES = {
     "gearlab.theory.systems": ("ROWS",),
-    "gearlab.theory.sizes": ("MODULES", "MODULES_SECOND_CHOICE", "COARSE_PITCHES", "FINE_PITCHES", "STOCK_PITCHES"),
+    "gearlab.theory.sizes": (
+        "MODULES",
+        "MODULES_SECOND_CHOICE",
+        "COARSE_PITCHES",
+        "FINE_PITCHES",
+        "STOCK_PITCHES",
+    ),
     "gearlab.theory.units": ("MM_PER_INCH", "NEWTON_PER_POUND", "UNITS"),
     "gearlab.theory.stated": ("_NAMES", "_READ"),
     "gearlab.theory.faults": ("_TURNING",),
     "gearlab.parts.epicyclicmembers": ("SIGNS",),
-    "gearlab.parts.fastening": ("_INCH_KEYS", "_METRIC_KEYS", "_INCH_SCREWS", "_METRIC_SCREWS", "_OVER_KEYS", "SCATTER", "SOFT_SHAFT", "LENGTHS"),
+    "gearlab.parts.fastening": (
+        "_INCH_KEYS",
+        "_METRIC_KEYS",
+        "_INCH_SCREWS",
+        "_METRIC_SCREWS",
+        "_OVER_KEYS",
+        "SCATTER",
+        "SOFT_SHAFT",
+        "LENGTHS",
+    ),
     "gearlab.parts.fits": ("_ROWS",),
     "gearlab.parts.quality": ("TRADE_CLASSES", "_COMPOSITE", "_GENERAL", "_DIAMETERS", "_MODULES"),
     "gearlab.parts.recommended": ("RECOMMENDED_BACKLASH",),
@@ -32,7 +50,10 @@ TABLES = {
 
 
 def step(number):
-    """What the last written digit of a number is worth; a fiftieth of a number that was worked out, such as a third."""
+    """What the last written digit of a number is worth.
+
+    A fiftieth of a number that was worked out, such as a third.
+    """
     text = f"{number:.12g}"
     if len(text.partition("e")[0].replace(".", "").strip("0")) > 8:
         return number / 50
@@ -88,7 +109,9 @@ def every_cell():
 
 
 def says(module, name, path):
-    return f"{module.removeprefix('gearlab.')}.{name}" + "".join(f"[{one[1] if isinstance(one, tuple) and one[0] == 'key' else one!r}]" for one in path)
+    return f"{module.removeprefix('gearlab.')}.{name}" + "".join(
+        f"[{one[1] if isinstance(one, tuple) and one[0] == 'key' else one!r}]" for one in path
+    )
 
 
 @contextmanager

@@ -1,8 +1,9 @@
-"""Mutants: one relation of theory made wrong at a time, in this process, and everything worked out before forgotten.
+"""Mutants: one relation of theory made wrong at a time, in this process, and everything worked out before
+forgotten.
 
-A relation is made wrong as a whole (its right-hand side 2 % too large, or another step where 2 % of nothing is nothing),
-or in one of its letters (every place where that letter stands in it, 2 % too large): a radius in the place of a diameter,
-a thickness halved, a term left out are all errors of a letter.
+A relation is made wrong as a whole (its right-hand side 2 % too large, or another step where 2 % of nothing
+is nothing), or in one of its letters (every place where that letter stands in it, 2 % too large): a radius in
+the place of a diameter, a thickness halved, a term left out are all errors of a letter.
 """
 
 import functools
@@ -26,15 +27,24 @@ STEPS = {
     "rack: rack_direction": lambda right: -right,
     "idler train: direction_factor": lambda right: -right,
 }
-# The same for single letters and written numbers: counts that stand as an exponent, or are cut off at one; odd and even counts, which must be whole.
-LETTER_STEPS = {("idler train: direction_factor", "gears_in_row"): 1, ("idler train: direction_factor", 1): 1, ("planetary: goes_together", "assembly_remainder"): 1,
-                ("toothed outside: pin_parity", "teeth"): 1, ("external: mesh_turn", "driven_teeth"): 1}
+# The same for single letters and written numbers: counts that stand as an exponent, or are cut off at one;
+# odd and even counts, which must be whole.
+LETTER_STEPS = {
+    ("idler train: direction_factor", "gears_in_row"): 1,
+    ("idler train: direction_factor", 1): 1,
+    ("planetary: goes_together", "assembly_remainder"): 1,
+    ("toothed outside: pin_parity", "teeth"): 1,
+    ("external: mesh_turn", "driven_teeth"): 1,
+}
 _STARTED = {split_side(word)[1] for start in STARTS for word in start} | {"module", "full_turn"}
 _KEPT = {"symbol"}  # a cache of letters: they stay the same letters whatever stands in the relations
 
 
 def _short(relation):
-    conditions = [f" with {' and '.join(relation.needs)}" if relation.needs else "", f" without {' or '.join(relation.unless)}" if relation.unless else ""]
+    conditions = [
+        f" with {' and '.join(relation.needs)}" if relation.needs else "",
+        f" without {' or '.join(relation.unless)}" if relation.unless else "",
+    ]
     return f"{relation.of}: {relation.left}" + "".join(conditions)
 
 
@@ -67,18 +77,28 @@ KEYS = {key(relation): relation for relation in ALL}
 @functools.cache
 def _caches(rooms):
     """Every cache of gearlab that holds what theory told; found anew when a module has come in."""
-    return [thing for name in rooms for word, thing in vars(sys.modules[name]).items()
-            if isinstance(thing, functools._lru_cache_wrapper) and thing.__module__ == name and word not in _KEPT]
+    return [
+        thing
+        for name in rooms
+        for word, thing in vars(sys.modules[name]).items()
+        if isinstance(thing, functools._lru_cache_wrapper) and thing.__module__ == name and word not in _KEPT
+    ]
 
 
 def forget():
     """Empty them."""
-    for kept in _caches(tuple(name for name in sys.modules if name.startswith("gearlab.") and not name.startswith("gearlab.shape"))):
+    for kept in _caches(
+        tuple(
+            name
+            for name in sys.modules
+            if name.startswith("gearlab.") and not name.startswith("gearlab.shape")
+        )
+    ):
         kept.cache_clear()
 
 
 def enough(used):
-    """These relations, and those without which some of their letters would have no number to try a root on."""
+    """These relations, and those without which some of their letters would have no number to try a root on."""  # noqa: E501
     found = set(used)
     while True:
         lefts = {split_side(relation.left)[1] for relation in found}
@@ -118,14 +138,26 @@ def mutant(name, letter=None):
     right = relation.right
     if letter is not None:
         more = LETTER_STEPS.get((name, letter))
-        return replace(relation, right=lambda q: right(_Misread(q, letter, lambda value: value * STEP if more is None else value + more)))
+        return replace(
+            relation,
+            right=lambda q: right(
+                _Misread(q, letter, lambda value: value * STEP if more is None else value + more)
+            ),
+        )
     step = STEPS.get(name, lambda number: number * STEP)
     return replace(relation, right=lambda q: step(sp.sympify(right(q))))
 
 
 def figures(relation):
-    """Places of the numbers written in a relation's right-hand side, 2 in ``2 * q.module`` say; none where it only hands on."""
-    return tuple(place for place, number in enumerate(relation.right.__code__.co_consts) if isinstance(number, (int, float)) and not isinstance(number, bool) and number)
+    """Places of the numbers written in a relation's right-hand side, 2 in ``2 * q.module`` say.
+
+    None where it only hands on.
+    """
+    return tuple(
+        place
+        for place, number in enumerate(relation.right.__code__.co_consts)
+        if isinstance(number, (int, float)) and not isinstance(number, bool) and number
+    )
 
 
 def misfigured(name, place):
@@ -134,12 +166,17 @@ def misfigured(name, place):
     more = LETTER_STEPS.get((name, code.co_consts[place]))
     wrongly = code.co_consts[place] * 1.02 if more is None else code.co_consts[place] + more
     numbers = tuple(wrongly if where == place else number for where, number in enumerate(code.co_consts))
-    right = types.FunctionType(code.replace(co_consts=numbers), relation.right.__globals__, closure=relation.right.__closure__)
+    right = types.FunctionType(
+        code.replace(co_consts=numbers), relation.right.__globals__, closure=relation.right.__closure__
+    )
     return replace(relation, right=right)
 
 
 def with_mutant(name, letter=None, among=ALL):
-    """The relations, one of them wrong: as a whole, in a letter (its word), or in a written number (its place)."""
+    """The relations, one of them wrong.
+
+    As a whole, in a letter (its word), or in a written number (its place).
+    """
     wrong = misfigured(name, letter) if isinstance(letter, int) else mutant(name, letter)
     return [wrong if relation is KEYS[name] else relation for relation in among]
 

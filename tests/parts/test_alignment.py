@@ -1,4 +1,7 @@
-"""Lining up teeth in any position, held against the cut outlines (no contact theory: areas of polygons, curves rolled on each other)."""
+"""Lining up teeth in any position, held against the cut outlines (no contact theory.
+
+Areas of polygons, curves rolled on each other).
+"""
 
 import math
 
@@ -19,7 +22,8 @@ def pair(n1, n2, opening=0.0):
     return Mesh(*gears, centre_distance=1.25 * (n1 + n2) + opening)
 
 
-# The rule of the drawing board (common practice): on a level line, both gears with a tooth towards +x, an odd wheel fits, an even one turns half a pitch.
+# The rule of the drawing board (common practice): on a level line, both gears with a tooth towards +x, an odd
+# wheel fits, an even one turns half a pitch.
 @pytest.mark.parametrize(("n2", "turn"), [(45, 0.0), (46, 180 / 46), (32, 180 / 32), (71, 0.0)])
 def test_level_line(n2, turn):
     assert pair(18, n2).alignment() == pytest.approx(turn, abs=1e-12)
@@ -38,7 +42,9 @@ def test_lined_up_teeth_do_not_overlap_and_half_a_pitch_off_they_do(n1, n2, driv
 @settings(max_examples=25)
 @given(teeth, teeth, angles, angles)
 def test_alignment_agrees_with_theory(n1, n2, driver, line):
-    way = derive("driven_mark_angle", given=["driver_teeth", "driven_teeth", "line_angle", "driver_mark_angle"])
+    way = derive(
+        "driven_mark_angle", given=["driver_teeth", "driven_teeth", "line_angle", "driver_mark_angle"]
+    )
     found = way.value(driver_teeth=n1, driven_teeth=n2, line_angle=line, driver_mark_angle=driver)
     difference = (pair(n1, n2).alignment(driver, line) - found) % (360 / n2)
     assert min(difference, 360 / n2 - difference) < 1e-8
@@ -57,7 +63,13 @@ def test_the_free_window_is_what_the_curves_leave(n1, n2, opening, driver):
 
 
 def test_a_jammed_pair_has_no_window():
-    with pytest.raises(ValueError, match="jams: at centre_distance = 78.5 mm its teeth are thicker than the spaces by .*; give at least 78.75 mm, or thin the teeth by"):
+    with pytest.raises(
+        ValueError,
+        match=(
+            "jams: at centre_distance = 78.5 mm its teeth are thicker than the spaces by .*; give at least"
+            " 78.75 mm, or thin the teeth by"
+        ),
+    ):
         Mesh(Gear(18, module=2.5), Gear(45, module=2.5), centre_distance=78.5).free_window()
 
 
@@ -66,19 +78,28 @@ def test_an_array_of_angles():
     assert mesh.alignment([0.0, 4.0], 30.0).tolist() == [mesh.alignment(0.0, 30.0), mesh.alignment(4.0, 30.0)]
 
 
-# Two overlapping areas worked out apart: shapely's intersection of the full outlines (reference library), at 1e-4 of a tooth's area.
-@pytest.mark.parametrize(("driver", "driven", "line"), [(0.0, 1.0, 0.0), (3.0, 0.0, 70.0), (10.0, 3.0, -130.0)])
+# Two overlapping areas worked out apart: shapely's intersection of the full outlines (reference library), at
+# 1e-4 of a tooth's area.
+@pytest.mark.parametrize(
+    ("driver", "driven", "line"), [(0.0, 1.0, 0.0), (3.0, 0.0, 70.0), (10.0, 3.0, -130.0)]
+)
 def test_overlap_area_against_the_full_outlines(driver, driven, line):
     from shapely import Polygon
     from shapely.affinity import rotate, translate
+
     mesh = pair(18, 46)
-    place = mesh.centre_distance * math.cos(math.radians(line)), mesh.centre_distance * math.sin(math.radians(line))
+    place = (
+        mesh.centre_distance * math.cos(math.radians(line)),
+        mesh.centre_distance * math.sin(math.radians(line)),
+    )
     one = rotate(Polygon(mesh.driver.outline(1e-5)), driver, origin=(0, 0))
     two = translate(rotate(Polygon(mesh.driven.outline(1e-5)), driven, origin=(0, 0)), *place)
-    assert mesh.overlap_area(driver, driven, line) == pytest.approx(one.intersection(two).area, abs=1e-3 * mesh.driver.scale**2)
+    assert mesh.overlap_area(driver, driven, line) == pytest.approx(
+        one.intersection(two).area, abs=1e-3 * mesh.driver.scale**2
+    )
 
 
-# -- rows -------------------------------------------------------------------------------------------
+# -- rows ----------------------------------------------------------------------------------------------
 @settings(max_examples=20)
 @given(st.lists(st.tuples(st.integers(12, 60), angles), min_size=2, max_size=5), angles)
 def test_a_row_is_lined_up_mesh_by_mesh(gears, first):
@@ -92,38 +113,74 @@ def test_a_row_is_lined_up_mesh_by_mesh(gears, first):
 
 
 def test_two_gears_on_a_shaft_turn_together():
-    # By hand: an odd wheel on a level line stands at 0 for a driver at 0; the 21 on its shaft then drives a 42 at half a pitch.
+    # By hand: an odd wheel on a level line stands at 0 for a driver at 0; the 21 on its shaft then drives a
+    # 42 at half a pitch.
     assert align_row((18, (45, 21), 42)) == pytest.approx((0.0, 0.0, 180 / 42))
-    assert align_row((18, [45, 21], 42), first_angle=4.0) == pytest.approx((4.0, 8.0 - 1.6, (180 / 42 - 6.4 / 2) % (360 / 42)))
+    assert align_row((18, [45, 21], 42), first_angle=4.0) == pytest.approx(
+        (4.0, 8.0 - 1.6, (180 / 42 - 6.4 / 2) % (360 / 42))
+    )
 
 
-@pytest.mark.parametrize(("given_", "words"), [
-    (((18,),), "a row of 1 shafts has no mesh"), (((18, 45), (0.0, 10.0)), "needs 1: one for each mesh"), (((18, 45.5),), "driven teeth = 45.5 is out of range"),
-    (((18, 45), (math.nan,)), "line_angles = nan deg"), (((18, 45), None, math.inf), "first_angle"), (((0, 45),), "driver teeth = 0"),
-])
+@pytest.mark.parametrize(
+    ("given_", "words"),
+    [
+        (((18,),), "a row of 1 shafts has no mesh"),
+        (((18, 45), (0.0, 10.0)), "needs 1: one for each mesh"),
+        (((18, 45.5),), "driven teeth = 45.5 is out of range"),
+        (((18, 45), (math.nan,)), "line_angles = nan deg"),
+        (((18, 45), None, math.inf), "first_angle"),
+        (((0, 45),), "driver teeth = 0"),
+    ],
+)
 def test_rows_that_cannot_be_lined_up(given_, words):
     with pytest.raises(ValueError, match=words):
         align_row(*given_)
 
 
-# -- where it jams, and where the flanks do not reach -----------------------------------------------
+# -- where it jams, and where the flanks do not reach --------------------------------------------------
 def test_the_distance_named_frees_a_jammed_pair_and_so_does_the_thinning():
     for thinning in (0.0, 0.1):
         with pytest.raises(ValueError, match="jams") as caught:
-            Mesh(Gear(18, module=2.5, tooth_thinning=thinning), Gear(45, module=2.5), centre_distance=78.5).free_window()
-        distance, thin = (float(str(caught.value).split(words)[1].split()[0]) for words in ("give at least ", "thin the teeth by "))
-        assert Mesh(Gear(18, module=2.5, tooth_thinning=thinning), Gear(45, module=2.5), centre_distance=distance + 1e-3).free_window() > 0
-        assert Mesh(Gear(18, module=2.5, tooth_thinning=thinning + thin), Gear(45, module=2.5), centre_distance=78.5).free_window() > 0
+            Mesh(
+                Gear(18, module=2.5, tooth_thinning=thinning), Gear(45, module=2.5), centre_distance=78.5
+            ).free_window()
+        distance, thin = (
+            float(str(caught.value).split(words)[1].split()[0])
+            for words in ("give at least ", "thin the teeth by ")
+        )
+        assert (
+            Mesh(
+                Gear(18, module=2.5, tooth_thinning=thinning),
+                Gear(45, module=2.5),
+                centre_distance=distance + 1e-3,
+            ).free_window()
+            > 0
+        )
+        assert (
+            Mesh(
+                Gear(18, module=2.5, tooth_thinning=thinning + thin),
+                Gear(45, module=2.5),
+                centre_distance=78.5,
+            ).free_window()
+            > 0
+        )
 
 
 def test_an_undercut_pair_is_measured_on_its_curves():
     mesh = Mesh(Gear(9, module=2.5, tooth_thinning=0.1), Gear(45, module=2.5))
     width = mesh.free_window(5.0)
-    assert mesh.undercut and 0 < width == pytest.approx(math.degrees(mesh.rolling.free_window(math.radians(5.0))[1]))
+    assert mesh.undercut and 0 < width == pytest.approx(
+        math.degrees(mesh.rolling.free_window(math.radians(5.0))[1])
+    )
 
 
 def test_shifts_that_nowhere_run_without_backlash_need_a_distance():
-    """Closed form (ISO 21771): inv(angle) = inv(phi) + 2 tan(phi) (x1 + x2) / (z1 + z2) must be above 0: here x1 + x2 above -22 inv 20 / 2 tan 20 = -0.4505."""
+    """Closed form (ISO 21771).
+
+    Inv(angle) = inv(phi) + 2 tan(phi) (x1 + x2) / (z1 + z2) must be above 0: here x1 + x2 above -22 inv 20 /
+    2 tan 20 = -0.4505.
+    """
+
     def gears(one, two):
         return Gear(10, module=2, profile_shift=one), Gear(12, module=2, profile_shift=two)
 
@@ -131,7 +188,11 @@ def test_shifts_that_nowhere_run_without_backlash_need_a_distance():
         Mesh(*gears(-0.23, -0.23))
     pair = Mesh(*gears(-0.22, -0.22))
     # by the formula there is no play; so far undercut, the cut teeth are in each other's way elsewhere
-    assert pair.told.beyond["backlash"] == pytest.approx(0.0, abs=1e-9) and "backlash" in pair.measured and pair.backlash < 0
+    assert (
+        pair.told.beyond["backlash"] == pytest.approx(0.0, abs=1e-9)
+        and "backlash" in pair.measured
+        and pair.backlash < 0
+    )
     assert Mesh(*gears(-0.23, -0.23), 21.0).backlash > 0
 
 

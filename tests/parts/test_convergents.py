@@ -10,11 +10,14 @@ from hypothesis import strategies as st
 from gearlab.parts.convergents import continued_fraction, convergents
 
 
-# J. L. Lagrange's theorem: a convergent comes nearer than any fraction with a smaller denominator (reference: trying them all).
+# J. L. Lagrange's theorem: a convergent comes nearer than any fraction with a smaller denominator (reference:
+# trying them all).
 @given(st.fractions(0, 9, max_denominator=400))
 def test_convergents_are_the_nearest_of_their_size(number):
     for one in list(convergents(number))[1:]:
-        nearest = min(abs(number - Fraction(round(number * below), below)) for below in range(1, one.denominator + 1))
+        nearest = min(
+            abs(number - Fraction(round(number * below), below)) for below in range(1, one.denominator + 1)
+        )
         assert abs(number - one) == nearest
     assert list(convergents(number))[-1] == number
 

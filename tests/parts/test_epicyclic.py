@@ -14,7 +14,7 @@ CRANK = EpicyclicTrain.stepped(
 )
 
 
-# -- worked examples --------------------------------------------------------------------------------
+# -- worked examples -----------------------------------------------------------------------------------
 # Bevan, The Theory of Machines, ch. 11: B 75 fixed, planets 18 and 17, E 71: 1.17 rpm at 500 of the arm
 # (also among the reference rows)
 def test_two_suns_and_stepped_planets():
@@ -181,7 +181,7 @@ def test_equals_a_plain_set():
     assert same.room.spacing_number("planet") == 84
 
 
-# -- random trains against an independent solve -----------------------------------------------------
+# -- random trains against an independent solve --------------------------------------------------------
 def random_train(seed):
     """A train of one to three sets that share members, and its equations, written here."""
     dice = random.Random(seed)
@@ -266,7 +266,8 @@ def test_random_trains_against_least_squares(seed):
     assert list(found.values()) == pytest.approx(
         list(expected), abs=1e-6 * max(1.0, np.abs(expected).max()), rel=1e-6
     )
-    # torques: as many are free as members are more than motions; in no motion of the independent solve is power won
+    # torques: as many are free as members are more than motions; in no motion of the independent solve is
+    # power won
     names = sorted({name for one, _, two, _, _, carrier in equations for name in (one, two, carrier)})
     loads: dict[str, float] = {}
     for name in train.outside:

@@ -15,7 +15,7 @@ def phases_fit(meshes, carried, count):
     """Brute force: carry a planet to the next place and try every tooth; do all meshes stand in phase?"""
     (planet,) = carried
     ends = []
-    for one, z1, two, z2, *kind in meshes:
+    for _one, z1, _two, z2, *kind in meshes:
         ends.append((z1, z2, -1 if kind and kind[0] in ("internal", "bevel right") else 1))
     central, teeth, sign = ends[0]
     for step in range(teeth):

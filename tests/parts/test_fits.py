@@ -6,20 +6,43 @@ from gearlab.parts.fits import NAMED, fit
 from gearlab.theory.units import convert
 
 # ISO 286-2 (from memory): size, fit, upper and lower deviation of the hole, then of the shaft [um].
-LIMITS = [(2, "H7/g6", 10, 0, -2, -8), (5, "H7/g6", 12, 0, -4, -12), (8, "H7/h6", 15, 0, 0, -9), (10, "H7/h6", 15, 0, 0, -9), (10, "H7/g6", 15, 0, -5, -14),
-          (10, "H7/f7", 15, 0, -13, -28), (10, "H8/f7", 22, 0, -13, -28), (10, "H7/k6", 15, 0, 10, 1), (10, "H7/p6", 15, 0, 24, 15), (12, "H7/h6", 18, 0, 0, -11),
-          (18, "H7/p6", 18, 0, 29, 18), (20, "H7/k6", 21, 0, 15, 2), (25, "H7/g6", 21, 0, -7, -20), (25, "H8/h7", 33, 0, 0, -21), (25, "H7/p6", 21, 0, 35, 22),
-          (40, "H7/f7", 25, 0, -25, -50), (40, "H7/g6", 25, 0, -9, -25), (50, "H7/p6", 25, 0, 42, 26), (20, "H7/k8", 21, 0, 33, 0)]
+LIMITS = [
+    (2, "H7/g6", 10, 0, -2, -8),
+    (5, "H7/g6", 12, 0, -4, -12),
+    (8, "H7/h6", 15, 0, 0, -9),
+    (10, "H7/h6", 15, 0, 0, -9),
+    (10, "H7/g6", 15, 0, -5, -14),
+    (10, "H7/f7", 15, 0, -13, -28),
+    (10, "H8/f7", 22, 0, -13, -28),
+    (10, "H7/k6", 15, 0, 10, 1),
+    (10, "H7/p6", 15, 0, 24, 15),
+    (12, "H7/h6", 18, 0, 0, -11),
+    (18, "H7/p6", 18, 0, 29, 18),
+    (20, "H7/k6", 21, 0, 15, 2),
+    (25, "H7/g6", 21, 0, -7, -20),
+    (25, "H8/h7", 33, 0, 0, -21),
+    (25, "H7/p6", 21, 0, 35, 22),
+    (40, "H7/f7", 25, 0, -25, -50),
+    (40, "H7/g6", 25, 0, -9, -25),
+    (50, "H7/p6", 25, 0, 42, 26),
+    (20, "H7/k8", 21, 0, 33, 0),
+]
 
 
 @pytest.mark.parametrize(("size", "name", "ES", "EI", "es", "ei"), LIMITS)
 def test_the_limits_of_the_standard(size, name, ES, EI, es, ei):
     found = fit(name, size)
-    assert [round(1000 * one, 6) for one in (found.hole_upper, found.hole_lower, found.shaft_upper, found.shaft_lower)] == [ES, EI, es, ei]
-    assert found.largest_clearance == pytest.approx((ES - ei) / 1000) and found.least_clearance == pytest.approx((EI - es) / 1000)
+    assert [
+        round(1000 * one, 6)
+        for one in (found.hole_upper, found.hole_lower, found.shaft_upper, found.shaft_lower)
+    ] == [ES, EI, es, ei]
+    assert found.largest_clearance == pytest.approx(
+        (ES - ei) / 1000
+    ) and found.least_clearance == pytest.approx((EI - es) / 1000)
 
 
-# ISO 286-1 (from memory): g, f and h leave clearance under an H hole, k may do either, p presses. Up to 3 mm H7/p6 may just leave some (a note of ANSI B4.2, from memory).
+# ISO 286-1 (from memory): g, f and h leave clearance under an H hole, k may do either, p presses. Up to 3 mm
+# H7/p6 may just leave some (a note of ANSI B4.2, from memory).
 @pytest.mark.parametrize("size", [2, 5, 8, 10, 15, 25, 45])
 def test_the_kind_of_a_fit(size):
     assert {fit(name, size).kind for name in ("running", "close running", "sliding")} == {"clearance"}
@@ -37,17 +60,27 @@ def test_the_sliding_fit_of_the_roof_vent():
 def test_inches_are_the_same_limits_converted():
     inch, mm = fit("H7/g6", 0.375, "in"), fit("H7/g6", 9.525)
     assert convert(inch.largest_clearance, "in", "mm") == pytest.approx(mm.largest_clearance)
-    assert fit("H7/h6", convert(10.0, "mm", "in"), "in").hole_upper == pytest.approx(convert(15, "um", "in"))  # 10 mm is still in the row that ends there
+    # 10 mm is still in the row that ends there
+    assert fit("H7/h6", convert(10.0, "mm", "in"), "in").hole_upper == pytest.approx(convert(15, "um", "in"))
 
 
-@pytest.mark.parametrize(("arguments", "says"), [
-    (("loose", 10), "fit 'loose' is unknown: use one of running, close running, sliding, press, or letters such as H7/h6"),
-    (("H9/h9", 10), "fit 'H9/h9' is unknown"),
-    (("sliding", 51), "size = 51 mm is out of range: give a number above 0 to 50 mm"),
-    (("sliding", 0), "size = 0 mm is out of range"),
-    (("sliding", 2.5, "in"), "size = 2.5 in is out of range: give a number above 0 to 1.9685 in"),
-    (("sliding", 10, "cm"), "unit 'cm' is unknown"),
-])
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (
+            ("loose", 10),
+            (
+                "fit 'loose' is unknown: use one of running, close running, sliding, press, or letters such"
+                " as H7/h6"
+            ),
+        ),
+        (("H9/h9", 10), "fit 'H9/h9' is unknown"),
+        (("sliding", 51), "size = 51 mm is out of range: give a number above 0 to 50 mm"),
+        (("sliding", 0), "size = 0 mm is out of range"),
+        (("sliding", 2.5, "in"), "size = 2.5 in is out of range: give a number above 0 to 1.9685 in"),
+        (("sliding", 10, "cm"), "unit 'cm' is unknown"),
+    ],
+)
 def test_what_is_refused(arguments, says):
     with pytest.raises(ValueError, match=says):
         fit(*arguments)

@@ -1,4 +1,7 @@
-"""A gear's numbers, worked out by theory, against the tooth that the rack cuts: two routes that share no formula."""
+"""A gear's numbers, worked out by theory, against the tooth that the rack cuts.
+
+Two routes that share no formula.
+"""
 
 import math
 import re
@@ -18,22 +21,30 @@ EXACT = 1e-9  # modules
 @st.composite
 def gears(draw):
     angle = draw(st.sampled_from([14.5, 20.0, 20.0, 25.0]))
-    size = draw(st.sampled_from([{"module": 2.5}, {"module": 1.0}, {"diametral_pitch": 10}, {"diametral_pitch": 24}]))
+    size = draw(
+        st.sampled_from([{"module": 2.5}, {"module": 1.0}, {"diametral_pitch": 10}, {"diametral_pitch": 24}])
+    )
     name = draw(st.sampled_from(["full depth", "stub", "fine pitch"])) if angle == 20.0 else "full depth"
     module = size["module"] if "module" in size else 1 / size["diametral_pitch"]
-    options = {"profile_shift": draw(st.sampled_from([0.0, 0.0, -0.15, 0.1, 0.35])), "tooth_thinning": draw(st.sampled_from([0.0, 0.02])) * module,
-               "tip_shortening": draw(st.sampled_from([0.0, 0.1])) * module}
+    options = {
+        "profile_shift": draw(st.sampled_from([0.0, 0.0, -0.15, 0.1, 0.35])),
+        "tooth_thinning": draw(st.sampled_from([0.0, 0.02])) * module,
+        "tip_shortening": draw(st.sampled_from([0.0, 0.1])) * module,
+    }
     return Gear(draw(st.integers(10, 130)), pressure_angle=angle, tooth_system=name, **size, **options)
 
 
-# -- theory against shape ---------------------------------------------------------------------------
+# -- theory against shape ------------------------------------------------------------------------------
 @settings(max_examples=40, deadline=None)
 @given(gears())
 def test_tip_and_root_circles_are_those_of_the_cut_outline(gear):
     radii = np.hypot(*gear.outline().T)
     assert radii.max() == pytest.approx(gear.outside_diameter / 2, abs=EXACT * gear.scale)
-    assert radii.min() == pytest.approx(gear.root_diameter / 2, abs=2e-4 * gear.scale)  # chords lie within tolerance of the arc
-    assert gear.tooth.root_radius * gear.scale == pytest.approx(gear.root_diameter / 2, abs=EXACT * gear.scale)
+    # chords lie within tolerance of the arc
+    assert radii.min() == pytest.approx(gear.root_diameter / 2, abs=2e-4 * gear.scale)
+    assert gear.tooth.root_radius * gear.scale == pytest.approx(
+        gear.root_diameter / 2, abs=EXACT * gear.scale
+    )
 
 
 @settings(max_examples=40, deadline=None)
@@ -44,7 +55,8 @@ def test_tooth_thickness_is_what_a_circle_measures(gear):
     assert gear.tooth_thickness == pytest.approx(measured, abs=EXACT * gear.scale)
     left, right = (measuring.flank_point(gear.tooth, gear.teeth / 2, side) * gear.scale for side in (1, -1))
     assert gear.chordal_thickness == pytest.approx(math.dist(left, right), abs=EXACT * gear.scale)
-    assert gear.chordal_addendum == pytest.approx(gear.outside_diameter / 2 - left[0], abs=EXACT * gear.scale)  # tooth 0 points along x
+    # tooth 0 points along x
+    assert gear.chordal_addendum == pytest.approx(gear.outside_diameter / 2 - left[0], abs=EXACT * gear.scale)
 
 
 @settings(max_examples=30, deadline=None)
@@ -81,19 +93,25 @@ def test_undercut_is_said_where_the_cut_tooth_has_lost_its_flank(gear):
 @settings(max_examples=25, deadline=None)
 @given(gears(), st.floats(1.6, 1.9))
 def test_size_over_pins_is_what_round_pins_measure(gear, pin):
-    """A pin pushed into a space until it touches both flanks, found by halving; no involute function is used."""
+    """A pin pushed into a space until it touches both flanks, found by halving.
+
+    No involute function is used.
+    """
     assume(not gear.undercut and gear.tooth.form_radius < gear.teeth / 2 < gear.tooth.tip_radius)
     try:
         size = gear.over_pins(pin * gear.scale)
     except ValueError:
         assume(False)
     form = gear.tooth
-    flank = form.flank(np.linspace(*form.flank_range, 4000), -1)[0]  # right flank of tooth 0, the space below it
+    # right flank of tooth 0, the space below it
+    flank = form.flank(np.linspace(*form.flank_range, 4000), -1)[0]
     middle = np.array((math.cos(-math.pi / gear.teeth), math.sin(-math.pi / gear.teeth)))
     low, high = form.root_radius, form.tip_radius + pin
     for _ in range(60):
         radius = (low + high) / 2
-        low, high = (radius, high) if np.hypot(*(flank - radius * middle).T).min() < pin / 2 else (low, radius)
+        low, high = (
+            (radius, high) if np.hypot(*(flank - radius * middle).T).min() < pin / 2 else (low, radius)
+        )
     chord = 2 * radius if gear.teeth % 2 == 0 else 2 * radius * math.cos(math.pi / (2 * gear.teeth))
     assert size == pytest.approx((chord + pin) * gear.scale, abs=1e-4 * gear.scale)
 
@@ -107,10 +125,11 @@ def test_the_ideal_pin_touches_on_the_pitch_circle(gear):
     points, normals = form.flank(u, -1)
     touch = int(np.argmin(np.abs(np.hypot(*points.T) - gear.teeth / 2)))
     centre = points[touch] + pin / 2 * normals[touch] * (1 if normals[touch][1] < 0 else -1)
-    assert math.atan2(centre[1], centre[0]) == pytest.approx(-math.pi / gear.teeth, abs=1e-3)  # the centre lies in the middle of the space
+    # the centre lies in the middle of the space
+    assert math.atan2(centre[1], centre[0]) == pytest.approx(-math.pi / gear.teeth, abs=1e-3)
 
 
-# -- outline ----------------------------------------------------------------------------------------
+# -- outline -------------------------------------------------------------------------------------------
 @settings(max_examples=20, deadline=None)
 @given(gears())
 def test_the_outline_is_closed_and_counter_clockwise(gear):
@@ -128,9 +147,23 @@ def test_a_finer_tolerance_has_more_points():
     assert len(gear.outline(1e-5)) > len(gear.outline(1e-3))
 
 
-# -- numbers and words ------------------------------------------------------------------------------
-PROPERTIES = ("pitch_diameter base_diameter outside_diameter root_diameter circular_pitch base_pitch addendum dedendum whole_depth working_depth clearance "
-              "tooth_thickness chordal_thickness chordal_addendum").split()
+# -- numbers and words ---------------------------------------------------------------------------------
+PROPERTIES = [
+    "pitch_diameter",
+    "base_diameter",
+    "outside_diameter",
+    "root_diameter",
+    "circular_pitch",
+    "base_pitch",
+    "addendum",
+    "dedendum",
+    "whole_depth",
+    "working_depth",
+    "clearance",
+    "tooth_thickness",
+    "chordal_thickness",
+    "chordal_addendum",
+]
 
 
 @settings(max_examples=15, deadline=None)
@@ -145,7 +178,13 @@ def test_every_property_explains_itself(gear):
 
 def test_the_greenhouse_pinion_by_hand():
     gear = Gear(18, module=2.5)  # by hand, ISO 53 proportions: d = 45, da = 50, df = 38.75, h = 5.625
-    assert (gear.pitch_diameter, gear.outside_diameter, gear.root_diameter, gear.whole_depth, gear.unit) == (45.0, 50.0, 38.75, 5.625, "mm")
+    assert (gear.pitch_diameter, gear.outside_diameter, gear.root_diameter, gear.whole_depth, gear.unit) == (
+        45.0,
+        50.0,
+        38.75,
+        5.625,
+        "mm",
+    )
 
 
 @settings(max_examples=20, deadline=None)
@@ -157,14 +196,21 @@ def test_inch_and_metric_twins(n, p):
 
 
 def test_whole_numbers_equal_floats():
-    assert Gear(20, diametral_pitch=10) == Gear(20.0, diametral_pitch=10.0) == Gear(np.int64(20), diametral_pitch=10)
+    assert (
+        Gear(20, diametral_pitch=10)
+        == Gear(20.0, diametral_pitch=10.0)
+        == Gear(np.int64(20), diametral_pitch=10)
+    )
     assert dict(Gear(20, module=2).numbers) == dict(Gear(20, module=2.0).numbers)
 
 
 def test_symbols_are_read_in_the_notation_of_the_unit():
     assert Gear(20, diametral_pitch=10).explain("a").asked == "addendum"
     assert Gear(20, module=2.5).explain("h_a").asked == "addendum"
-    assert "m" in Gear(20, module=2.5).explain("d").text() and "P" in Gear(20, diametral_pitch=10).explain("d").text()
+    assert (
+        "m" in Gear(20, module=2.5).explain("d").text()
+        and "P" in Gear(20, diametral_pitch=10).explain("d").text()
+    )
 
 
 def test_a_gear_cannot_be_changed():
@@ -176,45 +222,69 @@ def test_a_gear_cannot_be_changed():
     assert len({gear, Gear(18, module=2.5)}) == 1
 
 
-# -- names ------------------------------------------------------------------------------------------
+# -- names ---------------------------------------------------------------------------------------------
 @settings(max_examples=60, deadline=None)
 @given(gears(), st.sampled_from([None, 14.0, 0.625]))
 def test_names_read_back(gear, face):
-    gear = Gear(gear.teeth, diametral_pitch=gear.diametral_pitch, module=gear.module, pressure_angle=gear.pressure_angle, profile_shift=gear.profile_shift, face_width=face,
-                tooth_system=gear.tooth_system, tooth_thinning=round(gear.tooth_thinning, 6), tip_shortening=round(gear.tip_shortening, 6))
+    gear = Gear(
+        gear.teeth,
+        diametral_pitch=gear.diametral_pitch,
+        module=gear.module,
+        pressure_angle=gear.pressure_angle,
+        profile_shift=gear.profile_shift,
+        face_width=face,
+        tooth_system=gear.tooth_system,
+        tooth_thinning=round(gear.tooth_thinning, 6),
+        tip_shortening=round(gear.tip_shortening, 6),
+    )
     assert Gear.from_name(gear.name) == gear
     assert gear.name.replace("_", "").replace("-", "").isalnum()
 
 
-@pytest.mark.parametrize("name", ["", "gear", "gear_18T", "gear_18_m2p5", "gear_18T_m2.5", "gear_18T_m2p5_q3", "wheel_18T_m2p5", "gear_18T_m2p5 "])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "",
+        "gear",
+        "gear_18T",
+        "gear_18_m2p5",
+        "gear_18T_m2.5",
+        "gear_18T_m2p5_q3",
+        "wheel_18T_m2p5",
+        "gear_18T_m2p5 ",
+    ],
+)
 def test_names_that_cannot_be_read_show_the_pattern(name):
     with pytest.raises(ValueError, match="gear_18T_m2p5"):
         Gear.from_name(name)
 
 
-# -- refusals ---------------------------------------------------------------------------------------
-@pytest.mark.parametrize(("options", "said"), [
-    ({"teeth": 18}, "neither was given"),
-    ({"teeth": 18, "module": 2.5, "diametral_pitch": 10}, "both were given"),
-    ({"teeth": 18.5, "module": 2.5}, "teeth = 18.5"),
-    ({"teeth": True, "module": 2.5}, "teeth = True"),
-    ({"teeth": 5, "module": 2.5}, "whole number from 6 to 500"),
-    ({"teeth": 501, "module": 2.5}, "whole number from 6 to 500"),
-    ({"teeth": "18", "module": 2.5}, "teeth = '18'"),
-    ({"teeth": 18, "module": 0}, "module = 0 mm is out of range"),
-    ({"teeth": 18, "module": -1}, "above 0 mm"),
-    ({"teeth": 18, "module": math.nan}, "module = nan"),
-    ({"teeth": 18, "module": math.inf}, "module = inf"),
-    ({"teeth": 18, "diametral_pitch": "ten"}, "not a number"),
-    ({"teeth": 18, "module": 2.5, "pressure_angle": 0.349}, "looks like radians"),
-    ({"teeth": 18, "module": 2.5, "pressure_angle": 40}, "10 to 32 deg"),
-    ({"teeth": 18, "module": 2.5, "profile_shift": 4}, "profile_shift = 4 modules"),
-    ({"teeth": 18, "module": 2.5, "tooth_thinning": -0.1}, "tooth_thinning = -0.1 mm"),
-    ({"teeth": 18, "module": 2.5, "tip_shortening": -0.1}, "tip_shortening = -0.1 mm"),
-    ({"teeth": 18, "module": 2.5, "face_width": 0}, "face_width = 0 mm"),
-    ({"teeth": 18, "module": 2.5, "tooth_system": "odd"}, "choose one of"),
-    ({"teeth": 18, "module": 2.5, "pressure_angle": 25, "tooth_system": "stub"}, "20 deg only"),
-])
+# -- refusals ------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        ({"teeth": 18}, "neither was given"),
+        ({"teeth": 18, "module": 2.5, "diametral_pitch": 10}, "both were given"),
+        ({"teeth": 18.5, "module": 2.5}, "teeth = 18.5"),
+        ({"teeth": True, "module": 2.5}, "teeth = True"),
+        ({"teeth": 5, "module": 2.5}, "whole number from 6 to 500"),
+        ({"teeth": 501, "module": 2.5}, "whole number from 6 to 500"),
+        ({"teeth": "18", "module": 2.5}, "teeth = '18'"),
+        ({"teeth": 18, "module": 0}, "module = 0 mm is out of range"),
+        ({"teeth": 18, "module": -1}, "above 0 mm"),
+        ({"teeth": 18, "module": math.nan}, "module = nan"),
+        ({"teeth": 18, "module": math.inf}, "module = inf"),
+        ({"teeth": 18, "diametral_pitch": "ten"}, "not a number"),
+        ({"teeth": 18, "module": 2.5, "pressure_angle": 0.349}, "looks like radians"),
+        ({"teeth": 18, "module": 2.5, "pressure_angle": 40}, "10 to 32 deg"),
+        ({"teeth": 18, "module": 2.5, "profile_shift": 4}, "profile_shift = 4 modules"),
+        ({"teeth": 18, "module": 2.5, "tooth_thinning": -0.1}, "tooth_thinning = -0.1 mm"),
+        ({"teeth": 18, "module": 2.5, "tip_shortening": -0.1}, "tip_shortening = -0.1 mm"),
+        ({"teeth": 18, "module": 2.5, "face_width": 0}, "face_width = 0 mm"),
+        ({"teeth": 18, "module": 2.5, "tooth_system": "odd"}, "choose one of"),
+        ({"teeth": 18, "module": 2.5, "pressure_angle": 25, "tooth_system": "stub"}, "20 deg only"),
+    ],
+)
 def test_a_bad_value_is_named_with_its_limits(options, said):
     with pytest.raises(ValueError) as caught:
         Gear(**options)
@@ -224,7 +294,9 @@ def test_a_bad_value_is_named_with_its_limits(options, said):
 def test_a_tooth_that_comes_to_a_point_is_refused_with_what_to_do():
     with pytest.raises(ValueError) as caught:
         Gear(10, module=2.5, profile_shift=1.2)
-    assert any(word in str(caught.value) for word in ("point", "shift", "tip")) and any(letter.isdigit() for letter in str(caught.value))
+    assert any(word in str(caught.value) for word in ("point", "shift", "tip")) and any(
+        letter.isdigit() for letter in str(caught.value)
+    )
 
 
 @pytest.mark.parametrize("pin", [0.0, -1.0, 0.5, 14.0])
@@ -244,13 +316,27 @@ def test_an_unknown_word_is_refused():
         Gear(18, module=2.5).explain("colour")
 
 
-# -- measuring what cannot be measured ----------------------------------------------------------------
-@pytest.mark.parametrize(("gear", "pin"), [(Gear(18, module=2.5), 1.0), (Gear(18, module=2.5), 12.0), (Gear(17, diametral_pitch=10), 0.12), (Gear(6, module=2.5, profile_shift=-0.3), 4.32)])
+# -- measuring what cannot be measured -----------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("gear", "pin"),
+    [
+        (Gear(18, module=2.5), 1.0),
+        (Gear(18, module=2.5), 12.0),
+        (Gear(17, diametral_pitch=10), 0.12),
+        (Gear(6, module=2.5, profile_shift=-0.3), 4.32),
+    ],
+)
 def test_pins_that_do_not_measure_name_those_that_do(gear, pin):
     for ask in (lambda: gear.over_pins(pin), lambda: gear.explain("over_pins", pin_diameter=pin)):
-        with pytest.raises(ValueError, match=f"pin_diameter {pin:g} {gear.unit} does not measure {gear.name}: .* Give a pin between") as caught:
+        with pytest.raises(
+            ValueError,
+            match=f"pin_diameter {pin:g} {gear.unit} does not measure {gear.name}: .* Give a pin between",
+        ) as caught:
             ask()
-        least, most, good = map(float, re.search(r"between ([\d.]+) and ([\d.]+) \w+, such as ([\d.]+)", str(caught.value)).groups())
+        least, most, good = map(
+            float,
+            re.search(r"between ([\d.]+) and ([\d.]+) \w+, such as ([\d.]+)", str(caught.value)).groups(),
+        )
         assert least < good < most
         for size in (1.0001 * least, good, 0.9999 * most):
             assert gear.over_pins(size) == pytest.approx(gear.explain("over_pins", pin_diameter=size).result)
@@ -259,26 +345,41 @@ def test_pins_that_do_not_measure_name_those_that_do(gear, pin):
 def test_a_span_off_the_flanks_is_not_explained_either():
     with pytest.raises(ValueError, match="off the flanks.* radius at which the jaws touch .* use 3 teeth"):
         Gear(18, module=2.5).explain("span", span_teeth=9)
-    assert Gear(18, module=2.5).explain("span", span_teeth=3).result == pytest.approx(Gear(18, module=2.5).span(3))
+    assert Gear(18, module=2.5).explain("span", span_teeth=3).result == pytest.approx(
+        Gear(18, module=2.5).span(3)
+    )
 
 
 def test_lengths_of_a_tooth_that_cannot_be_say_what_a_module_is():
-    with pytest.raises(ValueError, match=r"thinning must lie below 0.61.* \(One module is 2.5 mm here; tooth_thinning and tip_shortening are given in mm.\)"):
+    with pytest.raises(
+        ValueError,
+        match=(
+            r"thinning must lie below 0.61.* \(One module is 2.5 mm here; tooth_thinning and tip_shortening"
+            r" are given in mm.\)"
+        ),
+    ):
         Gear(18, module=2.5, tooth_thinning=3)
     with pytest.raises(ValueError, match=r"One module is 0.1 in here"):
         Gear(18, diametral_pitch=10, tooth_thinning=0.15)
 
 
-@pytest.mark.parametrize(("driver", "driven", "words"), [(18, Gear(45, module=2.5), "driver = 18 is no gear: give a Gear, such as"),
-                                                         (Gear(18, module=2.5), None, "driven = None is no gear: give a Gear or an InternalGear")])
+@pytest.mark.parametrize(
+    ("driver", "driven", "words"),
+    [
+        (18, Gear(45, module=2.5), "driver = 18 is no gear: give a Gear, such as"),
+        (Gear(18, module=2.5), None, "driven = None is no gear: give a Gear or an InternalGear"),
+    ],
+)
 def test_only_gears_mesh(driver, driven, words):
     with pytest.raises(ValueError, match=words):
         Mesh(driver, driven)
 
 
 def test_a_tooth_without_a_middle_has_no_usual_span():
-    """By hand: with N + 2x below N cos(phi) the circle that the jaws should touch lies inside the base circle."""
+    """By hand: with N + 2x below N cos(phi) the circle that the jaws should touch lies inside the base
+    circle.
+    """
     gear = Gear(6, module=1.0, pressure_angle=14.5, profile_shift=-0.5)
-    assert 6 - 1.0 < 6 * math.cos(math.radians(14.5)) and gear.span_teeth == 2
+    assert 6 * math.cos(math.radians(14.5)) > 6 - 1.0 and gear.span_teeth == 2
     with pytest.raises(ValueError, match="no count of teeth has its flanks there; measure over pins"):
         gear.span()

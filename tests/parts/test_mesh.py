@@ -1,4 +1,7 @@
-"""Two gears in mesh: theory against the cut outlines, brought together by shapely or rolled by small steps."""
+"""Two gears in mesh.
+
+Theory against the cut outlines, brought together by shapely or rolled by small steps.
+"""
 
 import math
 import random
@@ -30,14 +33,19 @@ def overlap(mesh, driver_angle, driven_angle, tolerance=1e-4):
     return one.intersection(two).area / mesh.driver.scale**2
 
 
-# -- alignment --------------------------------------------------------------------------------------
+# -- alignment -----------------------------------------------------------------------------------------
 def random_pairs(count=50):
     draw = random.Random(1845)
     for _ in range(count):
         size = draw.choice([{"module": draw.choice([1.0, 2.5])}, {"diametral_pitch": draw.choice([8, 10])}])
         shift = draw.choice([0.0, 0.0, 0.2])
-        thin = draw.choice([0.02, 0.05]) * (size["module"] if "module" in size else 1 / size["diametral_pitch"])
-        one, two = (Gear(draw.randint(18, 60), pressure_angle=20, profile_shift=shift, tooth_thinning=thin, **size) for _ in range(2))
+        thin = draw.choice([0.02, 0.05]) * (
+            size["module"] if "module" in size else 1 / size["diametral_pitch"]
+        )
+        one, two = (
+            Gear(draw.randint(18, 60), pressure_angle=20, profile_shift=shift, tooth_thinning=thin, **size)
+            for _ in range(2)
+        )
         yield Mesh(one, two), draw.uniform(-720, 720)
 
 
@@ -58,7 +66,11 @@ def test_the_answer_stands_in_the_middle_of_the_free_window():
         low, high = 0.0, 90.0 / mesh.driven.teeth
         for _ in range(30):
             middle = (low + high) / 2
-            low, high = (middle, high) if overlap(mesh, 7.3, answer + direction * middle, 2e-5) < 1e-9 else (low, middle)
+            low, high = (
+                (middle, high)
+                if overlap(mesh, 7.3, answer + direction * middle, 2e-5) < 1e-9
+                else (low, middle)
+            )
         sides.append(low)
     assert sides[0] == pytest.approx(sides[1], rel=0.02)
     turned = math.radians(sum(sides)) * mesh.operating_pitch_diameters[1] / 2
@@ -83,11 +95,14 @@ def test_alignment_takes_arrays():
     assert isinstance(mesh.alignment(3), float) and mesh.alignment(3) == mesh.alignment(3.0)
 
 
-# -- contact and backlash ---------------------------------------------------------------------------
+# -- contact and backlash ------------------------------------------------------------------------------
 @settings(max_examples=30, deadline=None)
 @given(teeth, teeth, metric, st.sampled_from([20.0, 25.0]))
 def test_contact_ratio_by_arithmetic_of_the_cut_flanks(n1, n2, module, angle):
-    """Contact begins where the driven tip meets the line of action and ends where the driver tip does: both found on the cut tips."""
+    """Contact begins where the driven tip meets the line of action and ends where the driver tip does.
+
+    Both found on the cut tips.
+    """
     mesh = pair(n1, n2, module=module, pressure_angle=angle)
     if mesh.interference or mesh.undercut:
         return
@@ -110,7 +125,9 @@ def test_opening_the_centres_opens_the_pressure_angle_and_the_backlash(n1, n2, m
     near = pair(n1, n2, module=module)
     far = pair(n1, n2, near.centre_distance + opening * module, module=module)
     assert far.operating_pressure_angle > near.operating_pressure_angle
-    assert math.cos(math.radians(far.operating_pressure_angle)) * far.centre_distance == pytest.approx(math.cos(math.radians(20)) * near.centre_distance)
+    assert math.cos(math.radians(far.operating_pressure_angle)) * far.centre_distance == pytest.approx(
+        math.cos(math.radians(20)) * near.centre_distance
+    )
     assert far.backlash > 0 == near.backlash
     assert sum(far.operating_pitch_diameters) == pytest.approx(2 * far.centre_distance)
     assert far.contact_ratio < near.contact_ratio and far.ratio == near.ratio
@@ -126,8 +143,8 @@ def test_profile_shift_runs_without_backlash(n1, n2, x1, x2):
     assert again == mesh and again.contact_ratio == mesh.contact_ratio
 
 
-# -- interference -----------------------------------------------------------------------------------
-# Norton, table of largest gears without interference, 20 degrees full depth (from memory): pinion and largest mate.
+# -- interference --------------------------------------------------------------------------------------
+# Norton, table of largest gears without interference, 20 degrees full depth (from memory): pinion and largest mate.  # noqa: E501
 @pytest.mark.parametrize(("pinion", "largest"), [(13, 16), (14, 26), (15, 45), (16, 101)])
 def test_interference_begins_after_the_largest_mate(pinion, largest):
     assert not pair(pinion, largest).interference and not pair(largest, pinion).interference
@@ -138,35 +155,54 @@ def test_undercut_of_either_gear():
     assert pair(12, 45).undercut and pair(45, 12).undercut and not pair(18, 45).undercut
 
 
-# -- the drive itself -------------------------------------------------------------------------------
+# -- the drive itself ----------------------------------------------------------------------------------
 def test_the_greenhouse_drive_by_hand():
     drive = pair()  # (18 + 45) * 2.5 / 2 = 78.75 mm; 45/18 = 2.5
     assert (drive.centre_distance, drive.ratio, drive.speed(15), drive.unit) == (78.75, 2.5, -6.0, "mm")
-    assert drive.reference_centre_distance == 78.75 and drive.operating_pressure_angle == pytest.approx(20) and drive.backlash == 0
-    assert drive.numbers["driver_turns_to_repeat"] == 5 and drive.numbers["driven_turns_to_repeat"] == 2  # gcd(18, 45) = 9
+    assert (
+        drive.reference_centre_distance == 78.75
+        and drive.operating_pressure_angle == pytest.approx(20)
+        and drive.backlash == 0
+    )
+    # gcd(18, 45) = 9
+    assert drive.numbers["driver_turns_to_repeat"] == 5 and drive.numbers["driven_turns_to_repeat"] == 2
 
 
 @settings(max_examples=30, deadline=None)
 @given(teeth, teeth, st.floats(-1e4, 1e4))
 def test_speed_is_theorys_driven_speed(n1, n2, rpm):
     mesh = pair(n1, n2)
-    assert mesh.speed(rpm) == pytest.approx(mesh.explain("driven_speed", driver_speed=rpm).result, rel=1e-9, abs=1e-9)
+    assert mesh.speed(rpm) == pytest.approx(
+        mesh.explain("driven_speed", driver_speed=rpm).result, rel=1e-9, abs=1e-9
+    )
     assert mesh.speed([rpm, 0.0]) == pytest.approx([mesh.speed(rpm), 0.0])
 
 
 @pytest.mark.parametrize("distance", [None, 79.2])
 def test_every_property_explains_itself(distance):
     mesh = pair(distance=distance)
-    for word in ("centre_distance", "reference_centre_distance", "operating_pressure_angle", "contact_ratio", "length_of_action", "backlash", "ratio"):
+    for word in (
+        "centre_distance",
+        "reference_centre_distance",
+        "operating_pressure_angle",
+        "contact_ratio",
+        "length_of_action",
+        "backlash",
+        "ratio",
+    ):
         way = mesh.explain(word)
         assert way.result == pytest.approx(getattr(mesh, word), abs=1e-12), word
         assert way.steps or way.asked in way.given
-    assert mesh.explain("driver_operating_pitch_diameter").result == pytest.approx(mesh.operating_pitch_diameters[0])
+    assert mesh.explain("driver_operating_pitch_diameter").result == pytest.approx(
+        mesh.operating_pitch_diameters[0]
+    )
 
 
 def test_thinned_teeth_are_each_gears_own():
     mesh = Mesh(Gear(18, module=2.5, tooth_thinning=0.1), Gear(45, module=2.5))
-    assert mesh.numbers["driver_tooth_thickness"] == pytest.approx(mesh.numbers["driven_tooth_thickness"] - 0.1)
+    assert mesh.numbers["driver_tooth_thickness"] == pytest.approx(
+        mesh.numbers["driven_tooth_thickness"] - 0.1
+    )
     assert mesh.backlash == pytest.approx(0.1)
 
 
@@ -174,15 +210,23 @@ def test_gears_of_two_tooth_systems_have_each_their_own_depth():
     mesh = Mesh(Gear(18, module=2.5), Gear(45, module=2.5, tooth_system="stub"))
     # By hand: a full tip of 2.5 mm in a stub space of 2.5 mm leaves nothing.
     assert mesh.numbers["driven_clearance"] == pytest.approx(0, abs=1e-12)
-    assert mesh.numbers["driven_outside_diameter"] == mesh.driven.outside_diameter and mesh.numbers["driver_outside_diameter"] == mesh.driver.outside_diameter
+    assert (
+        mesh.numbers["driven_outside_diameter"] == mesh.driven.outside_diameter
+        and mesh.numbers["driver_outside_diameter"] == mesh.driver.outside_diameter
+    )
 
 
-# -- refusals ---------------------------------------------------------------------------------------
-@pytest.mark.parametrize("other", [Gear(45, module=2.0), Gear(45, module=2.5, pressure_angle=25), Gear(45, diametral_pitch=10)])
+# -- refusals ------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    "other", [Gear(45, module=2.0), Gear(45, module=2.5, pressure_angle=25), Gear(45, diametral_pitch=10)]
+)
 def test_gears_that_cannot_mesh_raise_with_both_base_pitches(other):
     with pytest.raises(ValueError, match="cannot mesh") as caught:
         Mesh(Gear(18, module=2.5), other)
-    base = [math.pi * 2.5 * math.cos(math.radians(20)), other.base_pitch * (25.4 if other.unit == "in" else 1)]
+    base = [
+        math.pi * 2.5 * math.cos(math.radians(20)),
+        other.base_pitch * (25.4 if other.unit == "in" else 1),
+    ]
     said = [float(number) for number in re.findall(r"([\d.]+) mm", str(caught.value))]
     assert said == pytest.approx(base, rel=1e-5)
 
@@ -193,7 +237,8 @@ def test_a_distance_out_of_range_raises_with_its_limits(distance):
         pair(distance=distance)
     assert "centre_distance" in str(caught.value)
     if isinstance(distance, float) and 50 < distance < 1e9:
-        base, tips = 63 * 2.5 * math.cos(math.radians(20)) / 2, (63 * 2.5 + 10) / 2  # base circles touch; tips touch
+        # base circles touch; tips touch
+        base, tips = 63 * 2.5 * math.cos(math.radians(20)) / 2, (63 * 2.5 + 10) / 2
         assert f"{base:.6g}" in str(caught.value) or f"{tips:.6g}" in str(caught.value)
         assert "usually 78.75 mm" in str(caught.value)
 

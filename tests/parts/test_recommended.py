@@ -1,4 +1,7 @@
-"""Recommended backlash: what is asked for and what is refused. The values themselves: tests/reference/topic_6.toml."""
+"""Recommended backlash.
+
+What is asked for and what is refused. The values themselves: tests/reference/topic_6.toml.
+"""
 
 import pytest
 
@@ -17,7 +20,8 @@ def test_each_table_says_where_it_stands_and_how_sure_that_is():
 
 @pytest.mark.parametrize("metric, inch", [("AGMA 2002, metric", "AGMA 2002, inch")])
 def test_the_two_forms_of_one_table_agree_to_their_rounding(metric, inch):
-    # One recommendation, printed in both units: they agree within half of each last printed digit, and the 0.8 % by which 0.06 mm and 0.002 in differ.
+    # One recommendation, printed in both units: they agree within half of each last printed digit, and the
+    # 0.8 % by which 0.06 mm and 0.002 in differ.
     for pitch, distance in ((12, 4), (8, 8), (5, 16), (4, 12)):
         own = RECOMMENDED_BACKLASH[inch].backlash(1 / pitch, distance) * 25.4
         other = RECOMMENDED_BACKLASH[metric].backlash(25.4 / pitch, distance * 25.4)
@@ -34,7 +38,12 @@ def test_the_smaller_recommendation_is_two_thirds_of_the_larger():
 def test_a_pair_is_asked_in_its_own_unit():
     metric = pair(module=2.5)
     assert recommended_backlash(metric, "AGMA 2002, metric") > recommended_backlash(metric)
-    with pytest.raises(ValueError, match=r"'AGMA 2002, inch' is in in and the pair in mm: choose one of ISO/TR 10064-2, AGMA 2002, metric"):
+    with pytest.raises(
+        ValueError,
+        match=(
+            r"'AGMA 2002, inch' is in in and the pair in mm: choose one of ISO/TR 10064-2, AGMA 2002, metric"
+        ),
+    ):
         recommended_backlash(metric, "AGMA 2002, inch")
     with pytest.raises(ValueError, match="no table of recommended backlash; there are: ISO"):
         recommended_backlash(metric, "somebody")
@@ -43,5 +52,7 @@ def test_a_pair_is_asked_in_its_own_unit():
 def test_a_pair_outside_the_table_is_refused_with_the_limits():
     with pytest.raises(ValueError, match="module = 1 mm is out of range: give a number from 1.5 to 8 mm"):
         recommended_backlash(pair(module=1))
-    with pytest.raises(ValueError, match="centre_distance = 45 mm is out of range: give a number from 50 to 800 mm"):
+    with pytest.raises(
+        ValueError, match="centre_distance = 45 mm is out of range: give a number from 50 to 800 mm"
+    ):
         recommended_backlash(pair(18, 18, module=2.5))

@@ -24,20 +24,27 @@ def placed(train, angles):
 
 def meshing(train):
     """Numbers of the gears that mesh, pair by pair."""
-    numbers = [[one.number for one in train.gears if one.shaft == shaft] for shaft in range(len(train.shafts))]
+    numbers = [
+        [one.number for one in train.gears if one.shaft == shaft] for shaft in range(len(train.shafts))
+    ]
     return [(numbers[k][-1], numbers[(k + 1) % len(numbers)][0]) for k in range(len(train.meshes))]
 
 
 def overlap(train, angles):
     """Largest area that two meshing outlines share [module squared]."""
     outlines = placed(train, angles)
-    return max(outlines[one].intersection(outlines[two]).area for one, two in meshing(train)) / train.gears[0].gear.scale**2
+    return (
+        max(outlines[one].intersection(outlines[two]).area for one, two in meshing(train))
+        / train.gears[0].gear.scale ** 2
+    )
 
 
-# -- published examples ---------------------------------------------------------------------------
-# R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-7: train value 10.5 (examples 8-2 and, with an idler of 22 teeth and so the other way, 8-3)
+# -- published examples --------------------------------------------------------------------------------
+# R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-7: train value 10.5 (examples 8-2 and, with an idler of 22 teeth and so the other way, 8-3)  # noqa: E501
 # (8-3 from memory).
-@pytest.mark.parametrize(("teeth", "value", "speed"), [((20, (70, 18), 54), 10.5, 166.7), ((20, (70, 18), 22, 54), 10.5, -166.7)])
+@pytest.mark.parametrize(
+    ("teeth", "value", "speed"), [((20, (70, 18), 54), 10.5, 166.7), ((20, (70, 18), 22, 54), 10.5, -166.7)]
+)
 def test_mott(teeth, value, speed):
     train = Train.of(*teeth, diametral_pitch=8)
     assert train.ratio == pytest.approx(value, abs=1e-12)
@@ -45,7 +52,8 @@ def test_mott(teeth, value, speed):
     assert train.direction == math.copysign(1, speed)
 
 
-# Wentzell, Machine Design, example 11.2: 20/65 and 20/22/60 from 3000 rpm and 10 lbf in: 9.75, 307.69 rpm the other way, 97.5 lbf in.
+# Wentzell, Machine Design, example 11.2: 20/65 and 20/22/60 from 3000 rpm and 10 lbf in: 9.75, 307.69 rpm the
+# other way, 97.5 lbf in.
 def test_wentzell():
     train = Train.of(20, (65, 20), 22, 60, diametral_pitch=10)
     assert (train.ratio, train.direction) == (9.75, -1)
@@ -54,7 +62,8 @@ def test_wentzell():
     assert train.idlers == (2,)
 
 
-# Arithmetic by hand for the roof-vent drive: 2.5 x (18 + 24)/2 = 52.5, 2.5 x (24 + 45)/2 = 86.25; 15 x 18/24 = 11.25; 15 x 18/45 = 6.
+# Arithmetic by hand for the roof-vent drive: 2.5 x (18 + 24)/2 = 52.5, 2.5 x (24 + 45)/2 = 86.25; 15 x 18/24
+# = 11.25; 15 x 18/45 = 6.
 def test_the_vent_drive_with_its_idler():
     train = Train.of(*ROW, module=2.5)
     assert train.centre_distances == (52.5, 86.25)
@@ -69,10 +78,11 @@ def test_reverted_train_is_back_on_its_axis():
     assert train.reverted and train.positions[2] == (0.0, 0.0)
     assert [one.plane for one in train.gears] == [0, 0, 1, 1]
     assert not Train.of(18, (45, 18), 36, module=2.5, line_angles=(0, 180)).reverted
-    assert not Train.of(*REVERTED, module=2.5).reverted     # in line the output stands 157.5 mm away
+    assert not Train.of(*REVERTED, module=2.5).reverted  # in line the output stands 157.5 mm away
 
 
-# Question blueprints of the project (idler off the line): 18, 24, 45 teeth of module 2.5, shafts 110 mm apart: 52.5 mm, 86.25 mm, 50.0454 degrees.
+# Question blueprints of the project (idler off the line): 18, 24, 45 teeth of module 2.5, shafts 110 mm
+# apart: 52.5 mm, 86.25 mm, 50.0454 degrees.
 def test_an_idler_off_the_line():
     row = Train.of(*ROW, module=2.5)
     for above in (True, False):
@@ -83,12 +93,12 @@ def test_an_idler_off_the_line():
         assert overlap(bent, bent.alignment(7.0)) < 1e-4
     assert row.bent(138.75).positions[2] == pytest.approx((138.75, 0))
     with pytest.raises(ValueError, match="gears 1 and 3 stand in one plane and would overlap"):
-        row.bent(80)        # the outer gears need 22.5 + 56.25 mm and two addenda
+        row.bent(80)  # the outer gears need 22.5 + 56.25 mm and two addenda
     with pytest.raises(ValueError, match="only three shafts with one gear each"):
         Train.of(*REVERTED, module=2.5).bent(100)
 
 
-# -- theory by its own route ----------------------------------------------------------------------
+# -- theory by its own route ---------------------------------------------------------------------------
 def random_trains(count, draw):
     for _ in range(count):
         a, b, c, d = (draw.randint(18, 60) for _ in range(4))
@@ -102,10 +112,18 @@ def test_theory_of_three_shafts_agrees():
         numbers = train.numbers
         assert train.ratio == pytest.approx(numbers["train_ratio"], rel=1e-12)
         assert train.turns_to_line_up == numbers["turns_to_line_up"], teeth
-        assert train.centre_distances == pytest.approx((numbers["first_centre_distance"], numbers["second_centre_distance"]), rel=1e-12)
-        assert train.speeds(37)[-1] == pytest.approx(train.explain(f"{last}_speed", first_speed=37.0).result, rel=1e-12)
-        assert train.speeds(37)[1] == pytest.approx(train.explain("second_speed", first_speed=37.0).result, rel=1e-12)
-        assert train.torques(1.5, 0.95)[-1] == pytest.approx(train.explain("last_torque", first_torque=1.5, mesh_efficiency=0.95).result, rel=1e-12)
+        assert train.centre_distances == pytest.approx(
+            (numbers["first_centre_distance"], numbers["second_centre_distance"]), rel=1e-12
+        )
+        assert train.speeds(37)[-1] == pytest.approx(
+            train.explain(f"{last}_speed", first_speed=37.0).result, rel=1e-12
+        )
+        assert train.speeds(37)[1] == pytest.approx(
+            train.explain("second_speed", first_speed=37.0).result, rel=1e-12
+        )
+        assert train.torques(1.5, 0.95)[-1] == pytest.approx(
+            train.explain("last_torque", first_torque=1.5, mesh_efficiency=0.95).result, rel=1e-12
+        )
 
 
 def test_turns_to_line_up_are_counted_by_turning():
@@ -120,31 +138,59 @@ def test_turns_to_line_up_are_counted_by_turning():
 @pytest.mark.parametrize("way", [1, -1])
 @pytest.mark.parametrize("bend", [0, 25, 60, 100, -40, -95])
 def test_idler_load_against_the_parallelogram_of_theory(bend, way):
-    """Two tooth forces as vectors against the closed form: which of its two cases, by which side the bend is on."""
+    """Two tooth forces as vectors against the closed form.
+
+    Which of its two cases, by which side the bend is on.
+    """
     train = Train.of(24, 30, 40, module=2, line_angles=(15, 15 + bend))
     size = math.hypot(*train.idler_load(86, first_direction=way))
     spacing = math.dist(train.positions[0], train.positions[2])
-    one, other = (derive(word, {"first_teeth": 24, "second_teeth": 30, "third_teeth": 40, "module": 2, "shaft_spacing": spacing,
-                                "mesh_tangential_force": 86, "pressure_angle": 20}, kind="idler train").result
-                  for word in ("idler_force_one_way", "idler_force_other_way"))
-    # one way: the idler's teeth go through the inside of the bend on their way from the driver to the driven gear
+    one, other = (
+        derive(
+            word,
+            {
+                "first_teeth": 24,
+                "second_teeth": 30,
+                "third_teeth": 40,
+                "module": 2,
+                "shaft_spacing": spacing,
+                "mesh_tangential_force": 86,
+                "pressure_angle": 20,
+            },
+            kind="idler train",
+        ).result
+        for word in ("idler_force_one_way", "idler_force_other_way")
+    )
+    # one way: the idler's teeth go through the inside of the bend on their way from the driver to the driven
+    # gear
     assert size == pytest.approx(one if bend * way > 0 else other, rel=1e-6)
     if bend == 0:
-        assert size == pytest.approx(2 * 86, rel=1e-12)     # Mott, section 9-3: tangential forces add, separating forces cancel
+        # Mott, section 9-3: tangential forces add, separating forces cancel
+        assert size == pytest.approx(2 * 86, rel=1e-12)
 
 
 def test_more_than_three_shafts_are_told_where_to_ask():
     with pytest.raises(ValueError, match="three shafts in an open row, this train has 4"):
         Train.of(18, 24, 24, 45, module=2.5).explain("train_ratio")
     assert Train.of(18, 45, module=2.5).explain("centre_distance").result == 78.75
-    assert Train((Gear(18, module=2), (Gear(47, module=2), Gear(18, module=2.5)), Gear(34, module=2.5)), (0, 180)).numbers["second_centre_distance"] == 65.0
+    assert (
+        Train(
+            (Gear(18, module=2), (Gear(47, module=2), Gear(18, module=2.5)), Gear(34, module=2.5)), (0, 180)
+        ).numbers["second_centre_distance"]
+        == 65.0
+    )
 
 
-# -- shape: teeth into spaces ---------------------------------------------------------------------
+# -- shape: teeth into spaces --------------------------------------------------------------------------
 def test_aligned_outlines_do_not_overlap_and_turned_ones_do():
     draw = random.Random(17)
     for _ in range(12):
-        teeth = [draw.randint(18, 40), (draw.randint(18, 40), draw.randint(18, 30)), draw.randint(18, 30), draw.randint(18, 40)]
+        teeth = [
+            draw.randint(18, 40),
+            (draw.randint(18, 40), draw.randint(18, 30)),
+            draw.randint(18, 30),
+            draw.randint(18, 40),
+        ]
         train = Train.of(*teeth, module=2.5, line_angles=[draw.uniform(-50, 50) for _ in range(3)])
         first = draw.uniform(-400, 400)
         angles = train.alignment(first)
@@ -158,15 +204,18 @@ def test_aligned_outlines_do_not_overlap_and_turned_ones_do():
         assert overlap(train, turned) < 1e-4, train
 
 
-# -- rings ----------------------------------------------------------------------------------------
-@pytest.mark.parametrize(("count", "words"), [(3, "three external gears in a ring lock"), (5, "five external gears in a ring lock")])
+# -- rings ---------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("count", "words"),
+    [(3, "three external gears in a ring lock"), (5, "five external gears in a ring lock")],
+)
 def test_odd_rings_lock(count, words):
     with pytest.raises(ValueError, match=words):
         Train.of(*[20] * count, module=2.5, ring=True)
 
 
 def test_even_ring_stands_where_it_closes_and_its_teeth_fit():
-    ring = Train.of(20, 20, 20, 20, module=2.5, ring=True)      # a square of equal gears
+    ring = Train.of(20, 20, 20, 20, module=2.5, ring=True)  # a square of equal gears
     assert [round(x, 9) for place in ring.positions for x in place] == [0, 0, 50, 0, 50, 50, 0, 50]
     assert overlap(ring, ring.alignment(3.0)) < 1e-4
     assert ring.speeds(10) == (10, -10, 10, -10)
@@ -183,13 +232,15 @@ def test_a_ring_fits_exactly_where_its_outlines_do():
         gaps = [2.5 * (teeth[2] + teeth[3]) / 2, 2.5 * (teeth[0] + teeth[3]) / 2]
         # the fourth shaft by intersection of circles, by hand
         (x, y), base = row.positions[2], math.dist(row.positions[0], row.positions[2])
-        along = (gaps[1]**2 - gaps[0]**2 + base**2) / (2 * base)
-        high = math.sqrt(gaps[1]**2 - along**2)
+        along = (gaps[1] ** 2 - gaps[0] ** 2 + base**2) / (2 * base)
+        high = math.sqrt(gaps[1] ** 2 - along**2)
         place = (x * along - y * high) / base, (y * along + x * high) / base
         angles, last = row.alignment(0.0), Gear(teeth[3], module=2.5)
         line = math.degrees(math.atan2(place[1] - y, place[0] - x))
         angle = line + Mesh(row.gears[2].gear, last).alignment(angles[2] - line)
-        turned = affinity.translate(affinity.rotate(Polygon(last.outline(1e-4)), angle, origin=(0, 0)), *place)
+        turned = affinity.translate(
+            affinity.rotate(Polygon(last.outline(1e-4)), angle, origin=(0, 0)), *place
+        )
         fits = turned.intersection(Polygon(row.gears[0].gear.outline(1e-4))).area / 2.5**2 < 1e-4
         seen[fits] += 1
         if fits:
@@ -208,7 +259,9 @@ def test_thinned_teeth_take_up_a_small_misfit():
         except ValueError as error:
             miss = float(re.search(r"space by ([\d.]+) mm", str(error)).group(1))
             if 0.01 < miss < 0.1:
-                loose = Train.of(18, 20, 24, 22, module=2.5, line_angles=(0, bend), ring=True, tooth_thinning=miss)
+                loose = Train.of(
+                    18, 20, 24, 22, module=2.5, line_angles=(0, bend), ring=True, tooth_thinning=miss
+                )
                 assert sum(mesh.backlash for mesh in loose.meshes) / 2 > miss
                 return
     raise AssertionError("no ring with a small misfit was met")
@@ -224,7 +277,7 @@ def test_a_ring_that_cannot_close():
         Train.of(20, 20, 20, 20, module=2.5, line_angles=(0, 0), ring=True)
 
 
-# -- refusals -------------------------------------------------------------------------------------
+# -- refusals ------------------------------------------------------------------------------------------
 def test_gears_that_cannot_mesh_are_named_with_both_base_pitches():
     # base pitch = pi m cos 20: 5.90426 mm and 7.38033 mm
     with pytest.raises(ValueError, match=r"shaft 2 cannot drive shaft 3: .*5\.90426 mm.*7\.38033 mm"):
@@ -234,18 +287,33 @@ def test_gears_that_cannot_mesh_are_named_with_both_base_pitches():
 def test_gears_in_one_plane_must_not_overlap():
     with pytest.raises(ValueError, match="gears 1 and 3 stand in one plane and would overlap"):
         Train.of(18, 24, 45, module=2.5, line_angles=(0, 150))
-    assert Train.of(18, (24, 24), 45, module=2.5, line_angles=(0, 150)).positions    # in two planes they may
+    assert Train.of(18, (24, 24), 45, module=2.5, line_angles=(0, 150)).positions  # in two planes they may
 
 
-@pytest.mark.parametrize(("build", "words"), [
-    (lambda: Train.of(18, module=2.5), "a train of 1 shafts is out of range: give 2 or more"),
-    (lambda: Train.of((18, 20), 24, module=2.5), "shaft 1 is at an end of the train and carries two gears"),
-    (lambda: Train((18, 24)), "shaft 1 carries 18: give one Gear"),
-    (lambda: Train((Gear(18, module=1), [Gear(20, module=1)], Gear(18, module=1))), "shaft 2 carries .*give one Gear, or two"),
-    (lambda: Train.of(18, 24, 45, module=2.5, line_angles=(0,)), "line_angles has 1 angles; this train needs 2"),
-    (lambda: Train.of(18, 24, 45, module=2.5).idler_load(86, idler=2), "shaft 2 is no idler: idlers here are 1"),
-    (lambda: Train.of(18, 24, 45, module=2.5).torques(1, 1.2), "mesh_efficiency = 1.2"),
-])
+@pytest.mark.parametrize(
+    ("build", "words"),
+    [
+        (lambda: Train.of(18, module=2.5), "a train of 1 shafts is out of range: give 2 or more"),
+        (
+            lambda: Train.of((18, 20), 24, module=2.5),
+            "shaft 1 is at an end of the train and carries two gears",
+        ),
+        (lambda: Train((18, 24)), "shaft 1 carries 18: give one Gear"),
+        (
+            lambda: Train((Gear(18, module=1), [Gear(20, module=1)], Gear(18, module=1))),
+            "shaft 2 carries .*give one Gear, or two",
+        ),
+        (
+            lambda: Train.of(18, 24, 45, module=2.5, line_angles=(0,)),
+            "line_angles has 1 angles; this train needs 2",
+        ),
+        (
+            lambda: Train.of(18, 24, 45, module=2.5).idler_load(86, idler=2),
+            "shaft 2 is no idler: idlers here are 1",
+        ),
+        (lambda: Train.of(18, 24, 45, module=2.5).torques(1, 1.2), "mesh_efficiency = 1.2"),
+    ],
+)
 def test_what_cannot_be_is_refused(build, words):
     with pytest.raises(ValueError, match=words):
         build()

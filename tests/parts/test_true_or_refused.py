@@ -1,11 +1,13 @@
-"""A number is true, or it is refused with the reason: pairs and gears against their cut teeth, by up to three routes."""
+"""A number is true, or it is refused with the reason.
+
+Pairs and gears against their cut teeth, by up to three routes.
+"""
 
 import math
 import random
 
 import numpy as np
 import pytest
-
 from rolled_pairs import faults, random_pair
 
 from gearlab import Gear, InternalGear, Mesh, derive
@@ -23,30 +25,52 @@ def test_every_number_that_rolling_can_measure_agrees_or_is_named():
     assert 20 < measured < 180  # both kinds of pair were there
 
 
-@pytest.mark.parametrize(("driver", "driven", "angle", "true"), [
-    # Rolled on the cut teeth, by whoever asked for this check (common practice: undercut shortens the path of contact).
-    (12, 60, 20.0, 1.275), (8, 40, 20.0, 0.913), (10, 10, 20.0, 0.816), (12, 60, 14.5, 0.994)])
+@pytest.mark.parametrize(
+    ("driver", "driven", "angle", "true"),
+    [
+        # Rolled on the cut teeth, by whoever asked for this check (common practice: undercut shortens the path of  # noqa: E501
+        # contact).
+        (12, 60, 20.0, 1.275),
+        (8, 40, 20.0, 0.913),
+        (10, 10, 20.0, 0.816),
+        (12, 60, 14.5, 0.994),
+    ],
+)
 def test_undercut_pinions_have_the_contact_that_their_flanks_have(driver, driven, angle, true):
-    pair = Mesh(Gear(driver, module=2.5, pressure_angle=angle), Gear(driven, module=2.5, pressure_angle=angle))
+    pair = Mesh(
+        Gear(driver, module=2.5, pressure_angle=angle), Gear(driven, module=2.5, pressure_angle=angle)
+    )
     assert pair.contact_ratio == pytest.approx(true, abs=6e-4)
-    assert "contact_ratio" in pair.measured and "fillet or undercut" in pair.refused["contact_ratio"].reason("mm")
+    assert "contact_ratio" in pair.measured and "fillet or undercut" in pair.refused["contact_ratio"].reason(
+        "mm"
+    )
     with pytest.raises(ValueError, match="measured on the cut teeth.*would have to be at least"):
         pair.explain("contact_ratio")
     with pytest.raises(ValueError, match="this formula holds while.*Ask Mesh"):
-        derive("contact_ratio", {"module": 2.5, "driver_teeth": driver, "driven_teeth": driven, "pressure_angle": angle})
+        derive(
+            "contact_ratio",
+            {"module": 2.5, "driver_teeth": driver, "driven_teeth": driven, "pressure_angle": angle},
+        )
 
 
 def test_a_pinion_in_a_small_ring():
     pair = Mesh(Gear(20, module=2.5), InternalGear(40, module=2.5))
-    assert pair.contact_ratio == pytest.approx(1.769, abs=6e-4) and "contact_ratio" in pair.measured  # likewise
+    # likewise
+    assert pair.contact_ratio == pytest.approx(1.769, abs=6e-4) and "contact_ratio" in pair.measured
     roomy = Mesh(Gear(45, module=2.5, pressure_angle=25), InternalGear(120, module=2.5, pressure_angle=25))
-    assert roomy.contact_ratio == pytest.approx(roomy.rolling.contact_ratio(), abs=1e-9) and "contact_ratio" not in roomy.measured
+    assert (
+        roomy.contact_ratio == pytest.approx(roomy.rolling.contact_ratio(), abs=1e-9)
+        and "contact_ratio" not in roomy.measured
+    )
     assert roomy.explain("contact_ratio").result == pytest.approx(roomy.contact_ratio)
 
 
-# -- a third route: the outlines as polygons, turned in small steps --------------------------------------------------------------
+# -- a third route: the outlines as polygons, turned in small steps ------------------------------------
 def side_of_polygon(gear, towards):
-    """Angle of the tooth's side by radius, from the drawn outline alone: tooth 0, the side towards +1 or -1 [modules, rad]."""
+    """Angle of the tooth's side by radius, from the drawn outline alone.
+
+    Tooth 0, the side towards +1 or -1 [modules, rad].
+    """
     points = gear.tooth.tooth_points(1e-9)
     radius, angle = np.hypot(*points.T), np.arctan2(points[:, 1], points[:, 0]) * towards
     order = np.argsort(radius[angle >= 0])
@@ -70,19 +94,29 @@ def contact_ratio_of_polygons(pair, steps=2000):
     lag = rests + turns / ratio  # even where flank drives flank
     finite = np.isfinite(lag)
     even = lag[finite].min()
-    on = np.abs(lag[finite] - even) < 2e-8  # chords lie within 1e-9 modules of the curves; off the path the lag grows with the square
+    # chords lie within 1e-9 modules of the curves; off the path the lag grows with the square
+    on = np.abs(lag[finite] - even) < 2e-8
     return on.sum() * (turns[1] - turns[0]) / pair.driver.tooth.pitch_angle
 
 
-@pytest.mark.parametrize(("driver", "driven", "more"), [
-    (12, 60, {}), (14, 33, {}), (16, 16, {}), (9, 30, {"profile_shift": 0.3}), (12, 60, {"pressure_angle": 14.5}), (20, 45, {})])
+@pytest.mark.parametrize(
+    ("driver", "driven", "more"),
+    [
+        (12, 60, {}),
+        (14, 33, {}),
+        (16, 16, {}),
+        (9, 30, {"profile_shift": 0.3}),
+        (12, 60, {"pressure_angle": 14.5}),
+        (20, 45, {}),
+    ],
+)
 def test_polygons_turned_in_small_steps_confirm_the_contact_ratio(driver, driven, more):
     angle = {word: number for word, number in more.items() if word == "pressure_angle"}
     pair = Mesh(Gear(driver, module=1.0, **more), Gear(driven, module=1.0, **angle))
     assert contact_ratio_of_polygons(pair) == pytest.approx(pair.contact_ratio, abs=0.01)
 
 
-# -- everything that asks goes through the same door ------------------------------------------------------------------------------
+# -- everything that asks goes through the same door ---------------------------------------------------
 def test_a_pair_that_does_not_run_is_told_so_everywhere():
     pair = Mesh(Gear(8, module=2.5), Gear(45, module=2.5))
     assert pair.contact_ratio < 1

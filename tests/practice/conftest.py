@@ -4,7 +4,7 @@ import pytest
 
 from gearlab.practice import load_bank
 
-BANK = '''
+BANK = """
 [bank]
 title = "Vent drive"
 lesson = "03"
@@ -34,7 +34,7 @@ title = "added the diameters"
 formula = "module * (driver_teeth + driven_teeth)"
 says = "Halve it: one radius of each gear."
 credit = 0.5
-'''
+"""
 
 
 @pytest.fixture

@@ -1,7 +1,8 @@
 """The question banks of the lessons against the question blueprints, which know nothing of theory.
 
-Source of every closed form and sample value: question blueprints of the project, closed form verified by a second
-evaluator (tests/practice/data/blueprints_*.toml, one file for a few lessons of the blueprints, which count finer than ours).
+Source of every closed form and sample value: question blueprints of the project, closed form verified by a
+second evaluator (tests/practice/data/blueprints_*.toml, one file for a few lessons of the blueprints, which
+count finer than ours).
 """
 
 import math
@@ -14,14 +15,18 @@ import pytest
 from gearlab.contents import content_folder
 from gearlab.practice import load_bank
 
-DATA = [tomllib.loads(path.read_text(encoding="utf-8")) for path in sorted((Path(__file__).parent / "data").glob("blueprints_*.toml"))]
+DATA = [
+    tomllib.loads(path.read_text(encoding="utf-8"))
+    for path in sorted((Path(__file__).parent / "data").glob("blueprints_*.toml"))
+]
 BLUEPRINTS = [row for data in DATA for row in data["blueprint"]]
 EXPRESSIONS = [row for data in DATA for row in data.get("expression", [])]
 # How many blueprints with numbers each blueprint lesson has: [counts] of its file.
 COUNTS = {lesson: count for data in DATA for lesson, count in data["counts"].items()}
 DRAWS = 40
 
-# The algebra the closed forms are written in; nearest rounds a half up, a whole number is not moved by its last bits.
+# The algebra the closed forms are written in; nearest rounds a half up, a whole number is not moved by its
+# last bits.
 ALGEBRA = {
     "__builtins__": {},
     "pi": math.pi,
@@ -92,13 +97,16 @@ def test_every_blueprint_is_a_question_with_all_its_answers(blueprint, banks):
     assert question.kind == "number"
     assert question.blueprint == blueprint["id"]
     assert [(answer.id, answer.unit) for answer in question.answers] == [
-        (answer["id"], "" if answer["unit"] == "1" else answer["unit"]) for answer in blueprint["answers"]]
+        (answer["id"], "" if answer["unit"] == "1" else answer["unit"]) for answer in blueprint["answers"]
+    ]
 
 
 @pytest.mark.parametrize("blueprint", BLUEPRINTS, ids=names(BLUEPRINTS))
 def test_the_sample_value_is_the_closed_form_at_the_sample(blueprint):
     for answer in blueprint["answers"]:
-        assert closed_form(answer["closed_form"], blueprint["sample"]) == pytest.approx(answer["sample_value"], rel=1e-9, abs=1e-9), answer["id"]
+        assert closed_form(answer["closed_form"], blueprint["sample"]) == pytest.approx(
+            answer["sample_value"], rel=1e-9, abs=1e-9
+        ), answer["id"]
 
 
 @pytest.mark.parametrize("blueprint", BLUEPRINTS, ids=names(BLUEPRINTS))
@@ -128,7 +136,10 @@ def test_the_blueprint_formula_is_accepted(expression, banks):
     question = banks[expression["bank"]][expression["question"]]
     assert question.kind == "expression" and question.blueprint == expression["id"]
     draw = question.draw(seed="blueprints")
-    texts = {answer.id: in_words(form, expression["symbols"]) for answer, form in zip(question.answers, expression["closed_forms"], strict=True)}
+    texts = {
+        answer.id: in_words(form, expression["symbols"])
+        for answer, form in zip(question.answers, expression["closed_forms"], strict=True)
+    }
     verdicts = question.judge(draw, texts)
     assert {name: verdict.kind for name, verdict in verdicts.items()} == dict.fromkeys(texts, "right")
 

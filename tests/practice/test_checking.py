@@ -23,10 +23,28 @@ PLANTED = [
     ([(SLIP, 'formula = "module * sqrt(driver_teeth - driven_teeth)"')], "none of 6000 draws is fair"),
     ([("credit = 0.5", 'credit = 0.5\nwhere = ["module > 5"]')], "the slip never applies"),
     ([("credit = 0.5", "credit = 1")], "credit must be below 1"),
-    ([("[question.givens]", 'where = ["driver_teeth > driven_teeth"]\n[question.givens]')], "none of 6000 draws is fair"),
+    (
+        [("[question.givens]", 'where = ["driver_teeth > driven_teeth"]\n[question.givens]')],
+        "none of 6000 draws is fair",
+    ),
     ([(SLIP, 'formula = "module * (driver_teeth + driven_teeth) / 2"')], "none of 6000 draws is fair"),
-    ([("module = { one_of = [1.5, 2, 2.5, 3] }\n", ""), (" of module {module} mm", ""), ("module * (driver_teeth", "2 * (driver_teeth")], "cannot be derived"),
-    ([("[question.givens]", 'where = ["driver_teeth == 18 and driven_teeth < 35 and module == 2"]\n[question.givens]')], "draws are needed for fair numbers"),
+    (
+        [
+            ("module = { one_of = [1.5, 2, 2.5, 3] }\n", ""),
+            (" of module {module} mm", ""),
+            ("module * (driver_teeth", "2 * (driver_teeth"),
+        ],
+        "cannot be derived",
+    ),
+    (
+        [
+            (
+                "[question.givens]",
+                'where = ["driver_teeth == 18 and driven_teeth < 35 and module == 2"]\n[question.givens]',
+            )
+        ],
+        "draws are needed for fair numbers",
+    ),
 ]
 
 
@@ -44,7 +62,7 @@ def test_a_key_that_does_not_solve_its_relations_is_found(bank_file, monkeypatch
 
 
 def test_faults_of_expression_and_choice_questions(bank_file):
-    text = '''
+    text = """
 [bank]
 title = "T"
 lesson = "1"
@@ -76,7 +94,7 @@ text = "one"
 right = true
 [[question.options]]
 text = "one"
-'''
+"""
     lines = found(bank_file(text=text))
     assert any("formula" in line and "pressure_angle does not stand in the answer" in line for line in lines)
     assert any("slips.same" in line and "'right'" in line for line in lines)
@@ -84,12 +102,20 @@ text = "one"
 
 
 def test_relations_solved_without_the_closed_form():
-    # 18 and 45 teeth, module 2.5: 78.75 mm; backwards, 45 teeth from the distance; an angle from an arc cosine.
+    # 18 and 45 teeth, module 2.5: 78.75 mm; backwards, 45 teeth from the distance; an angle from an arc
+    # cosine.
     forward = derive("centre_distance", ["driver_teeth", "driven_teeth", "module"], length_unit="mm")
-    assert solved_numerically(forward, {"driver_teeth": 18, "driven_teeth": 45, "module": 2.5}) == pytest.approx(78.75, rel=1e-9)
+    assert solved_numerically(
+        forward, {"driver_teeth": 18, "driven_teeth": 45, "module": 2.5}
+    ) == pytest.approx(78.75, rel=1e-9)
     back = derive("driven_teeth", ["centre_distance", "driver_teeth", "module"], length_unit="mm")
-    assert solved_numerically(back, {"centre_distance": 78.75, "driver_teeth": 18, "module": 2.5}) == pytest.approx(45, rel=1e-9)
+    assert solved_numerically(
+        back, {"centre_distance": 78.75, "driver_teeth": 18, "module": 2.5}
+    ) == pytest.approx(45, rel=1e-9)
     base = derive("base_pitch", ["module", "pressure_angle"], length_unit="mm")
-    assert solved_numerically(base, {"module": 2.5, "pressure_angle": math.radians(20)}) == pytest.approx(7.380328585, rel=1e-9)  # 2.5 pi cos 20
+    # 2.5 pi cos 20
+    assert solved_numerically(base, {"module": 2.5, "pressure_angle": math.radians(20)}) == pytest.approx(
+        7.380328585, rel=1e-9
+    )
     letter = derive("module", ["whole_depth"], kind="gear", length_unit="mm")
     assert solved_numerically(letter, {"whole_depth": 5.625}) == pytest.approx(2.5, rel=1e-9)  # 2.25 modules

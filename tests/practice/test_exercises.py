@@ -9,9 +9,15 @@ from gearlab.practice import check_bank, load_bank, load_set
 
 EXERCISES = content_folder("exercises")
 FOLDERS = sorted(path.parent.name for path in EXERCISES.glob("[0-9][0-9]_*/bank.toml"))
-FIRST = FOLDERS[:4]         # lessons 01 to 04
+FIRST = FOLDERS[:4]  # lessons 01 to 04
 # Two length units may meet only where the question is about changing from one to the other.
-CONVERSIONS = {"equivalent-module", "equivalent-pitch", "near-miss-pitches", "inch-gears-metric-plate", "ratio-two-units"}
+CONVERSIONS = {
+    "equivalent-module",
+    "equivalent-pitch",
+    "near-miss-pitches",
+    "inch-gears-metric-plate",
+    "ratio-two-units",
+}
 INCH, METRIC = {"in", "1/in", "ft/min"}, {"mm", "m/s"}
 
 
@@ -43,17 +49,25 @@ def test_one_unit_system_in_a_question(folder):
     for question in load_bank(EXERCISES / folder):
         if question.kind == "choice":
             continue
-        units = {answer.unit for answer in question.answers} | {given.unit for given in question.draw(seed="units").givens}
-        assert (bool(units & INCH) and bool(units & METRIC)) == (question.id in CONVERSIONS), (question.id, units)
+        units = {answer.unit for answer in question.answers} | {
+            given.unit for given in question.draw(seed="units").givens
+        }
+        assert (bool(units & INCH) and bool(units & METRIC)) == (question.id in CONVERSIONS), (
+            question.id,
+            units,
+        )
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
 def test_fine_pitches_stay_out(folder):
-    # Common practice: from P = 20 on, inch gears have fine-pitch proportions, so a full-depth key would be wrong.
+    # Common practice: from P = 20 on, inch gears have fine-pitch proportions, so a full-depth key would be
+    # wrong.
     for question in load_bank(EXERCISES / folder):
         for number in range(30):
             values = question.draw(seed="pitch", number=number).values if question.kind != "choice" else {}
-            assert values.get("diametral_pitch", 0) < 20 and values.get("mate_diametral_pitch", 0) < 20, question.id
+            assert values.get("diametral_pitch", 0) < 20 and values.get("mate_diametral_pitch", 0) < 20, (
+                question.id
+            )
 
 
 def test_homework_1():
@@ -74,17 +88,27 @@ def test_practice_1():
 
 
 # number of the homework: questions, points, lessons
-HOMEWORKS = {2: (9, 19, {"05_idlers_and_trains"}), 3: (10, 20, {"06_why_the_involute", "07_contact"}),
-             4: (9, 20, {"08_backlash", "09_lining_up_the_teeth"}), 5: (9, 20, {"16_choosing_tooth_counts", "17_measuring"}),
-             6: (10, 20, {"10_on_the_plate", "11_hub_bore_key", "12_power_and_tooth_load"}),
-             7: (10, 20, {"13_rack_and_pinion", "14_mitre_and_bevel", "15_planetary_sets"}), 8: (7, 20, {"18_design_review"})}
+HOMEWORKS = {
+    2: (9, 19, {"05_idlers_and_trains"}),
+    3: (10, 20, {"06_why_the_involute", "07_contact"}),
+    4: (9, 20, {"08_backlash", "09_lining_up_the_teeth"}),
+    5: (9, 20, {"16_choosing_tooth_counts", "17_measuring"}),
+    6: (10, 20, {"10_on_the_plate", "11_hub_bore_key", "12_power_and_tooth_load"}),
+    7: (10, 20, {"13_rack_and_pinion", "14_mitre_and_bevel", "15_planetary_sets"}),
+    8: (7, 20, {"18_design_review"}),
+}
 
 
 @pytest.mark.parametrize("number", HOMEWORKS)
 def test_later_homeworks(number):
     questions, points, lessons = HOMEWORKS[number]
     homework = load_set(EXERCISES / "sets" / f"homework_{number}.toml")
-    assert (homework.name, homework.use, len(homework), homework.points) == (f"homework-{number}", "marked", questions, points)
+    assert (homework.name, homework.use, len(homework), homework.points) == (
+        f"homework-{number}",
+        "marked",
+        questions,
+        points,
+    )
     assert {entry.bank_path.parent.name for entry in homework} == lessons
     kinds = [entry.question.kind for entry in homework]
     assert kinds.count("expression") >= 1 and kinds.count("choice") >= 1

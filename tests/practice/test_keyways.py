@@ -1,4 +1,7 @@
-"""The wheels whose keyway on a tooth fits: a question with options, against the closed form of its blueprint."""
+"""The wheels whose keyway on a tooth fits.
+
+A question with options, against the closed form of its blueprint.
+"""
 
 import re
 
@@ -9,6 +12,8 @@ from gearlab.practice import load_bank
 def test_the_right_options_are_the_odd_counts():
     question = load_bank(content_folder("exercises") / "09_lining_up_the_teeth")["which-wheels-go-together"]
     assert question.blueprint == "L14-Q6"
-    counts = {int(re.match(r"(\d+) teeth$", option.text)[1]): option.right for option in question.table.options}
+    counts = {
+        int(re.match(r"(\d+) teeth$", option.text)[1]): option.right for option in question.table.options
+    }
     # question blueprints of the project, L14-Q6: can be assembled = Mod(N2, 2)
     assert counts == {count: count % 2 == 1 for count in counts} and len(set(counts.values())) == 2

@@ -9,8 +9,11 @@ from gearlab.practice import check_bank, load_bank
 
 HEAD = '[bank]\ntitle = "Vent drive"\nlesson = "05"\n'
 
-# The vent drive with an idler: 18, 30 and 45 teeth, crank at +40 rpm; the last gear turns at 40 * 18/45 = +16 rpm, the idler at -24 rpm.
-IDLER = HEAD + """
+# The vent drive with an idler: 18, 30 and 45 teeth, crank at +40 rpm; the last gear turns at 40 * 18/45 = +16
+# rpm, the idler at -24 rpm.
+IDLER = (
+    HEAD
+    + """
 [[question]]
 id = "q"
 of = "idler train"
@@ -33,9 +36,13 @@ formula = "-first_speed * first_teeth / third_teeth"
 says = "Count the meshes."
 credit = 0.25
 """
+)
 
-# The same pair set at 79.5 mm in place of 78.75: cos of the working angle is 78.75/79.5 cos 20 = 0.930828, so 21.4379 degrees.
-SET = HEAD + """
+# The same pair set at 79.5 mm in place of 78.75: cos of the working angle is 78.75/79.5 cos 20 = 0.930828, so
+# 21.4379 degrees.
+SET = (
+    HEAD
+    + """
 [[question]]
 id = "q"
 of = "pair"
@@ -54,6 +61,7 @@ asked = "operating_pressure_angle"
 unit = "deg"
 tolerance = { absolute = 0.01 }
 """
+)
 
 
 @pytest.fixture
@@ -68,19 +76,26 @@ def drawn(bank_file):
     return draw
 
 
-@pytest.mark.parametrize("text, kind, said", [
-    ("16", "right", ""), ("+16 rpm", "right", ""),
-    ("-24", "another quantity", "the speed of the second gear"),  # stopped at the idler
-    ("100", "ordinary slip", "You exchanged the first gear and the third gear"),  # 40 * 45/18
-    ("-16", "wrong sign", "Count the meshes."),  # the bank's own words go before the general ones
-])
+@pytest.mark.parametrize(
+    "text, kind, said",
+    [
+        ("16", "right", ""),
+        ("+16 rpm", "right", ""),
+        ("-24", "another quantity", "the speed of the second gear"),  # stopped at the idler
+        ("100", "ordinary slip", "You exchanged the first gear and the third gear"),  # 40 * 45/18
+        ("-16", "wrong sign", "Count the meshes."),  # the bank's own words go before the general ones
+    ],
+)
 def test_a_row_of_three(drawn, text, kind, said):
     question, draw = drawn(IDLER)
     verdict = question.judge(draw, {"third_speed": text})["third_speed"]
     assert verdict.kind == kind and said.lower() in verdict.sentence.lower(), verdict
     if kind == "wrong sign":
         assert verdict.points == 0.25
-        assert "every mesh turns the direction round" in question.judge(draw, {"third_speed": text}, listed_slips=False)["third_speed"].sentence
+        assert (
+            "every mesh turns the direction round"
+            in question.judge(draw, {"third_speed": text}, listed_slips=False)["third_speed"].sentence
+        )
 
 
 def test_a_distance_of_its_own(drawn):
@@ -101,10 +116,13 @@ def test_without_the_feature_the_distance_is_not_free(bank_file):
     assert any("operating_pressure_angle" in line for line in check_bank(path, draws=5))
 
 
-# The marks of the vent drive (published in no table; the geometry of two gears): the driver of 18 teeth stands at 4 degrees, the wheel
-# of 45 lies to its right.  The turn 4 degrees clockwise of the line of centres is worth 4 * 18/45 = 1.6 degrees of the wheel; seen back along the
-# line it starts at 180 degrees, and half a pitch of 8 degrees makes a space: 180 + 4 - 1.6 = 182.4 degrees, which is 6.4 within one pitch.
-MARKS = HEAD + """
+# The marks of the vent drive (published in no table; the geometry of two gears): the driver of 18 teeth
+# stands at 4 degrees, the wheel of 45 lies to its right.  The turn 4 degrees clockwise of the line of centres
+# is worth 4 * 18/45 = 1.6 degrees of the wheel; seen back along the line it starts at 180 degrees, and half a
+# pitch of 8 degrees makes a space: 180 + 4 - 1.6 = 182.4 degrees, which is 6.4 within one pitch.
+MARKS = (
+    HEAD
+    + """
 [[question]]
 id = "q"
 of = "pair"
@@ -128,17 +146,32 @@ formula = "180 - driver_mark_angle * driver_teeth / driven_teeth"
 says = "A space belongs there, not a tooth."
 credit = 0.5
 """
+)
 
 
-@pytest.mark.parametrize("text, kind, points", [
-    ("6.4", "right", 1), ("6.4 deg", "right", 1), ("-1.6", "right", 1), ("182.4", "right", 1), ("14.4°", "right", 1), ("-353.6", "right", 1),
-    ("0.1117 rad", "right", 1),  # 6.4 degrees
-    ("6.36", "right", 1), ("14.35", "right", 1),  # within 0.05 degrees, a pitch on as well
-    ("6.5", "close", 0.75), ("-1.5", "close", 0.75),  # within three tolerances
-    ("-6.4", "wrong sign", 0.5), ("1.6", "wrong sign", 0.5),  # the mirror image: 8 - 6.4
-    ("178.4", "listed slip", 0.5), ("2.4", "listed slip", 0.5), ("-5.6", "listed slip", 0.5),  # half a pitch off: 180 - 1.6, up to whole pitches
-    ("3.13", "not recognised", 0),
-])
+@pytest.mark.parametrize(
+    "text, kind, points",
+    [
+        ("6.4", "right", 1),
+        ("6.4 deg", "right", 1),
+        ("-1.6", "right", 1),
+        ("182.4", "right", 1),
+        ("14.4°", "right", 1),
+        ("-353.6", "right", 1),
+        ("0.1117 rad", "right", 1),  # 6.4 degrees
+        ("6.36", "right", 1),
+        ("14.35", "right", 1),  # within 0.05 degrees, a pitch on as well
+        ("6.5", "close", 0.75),
+        ("-1.5", "close", 0.75),  # within three tolerances
+        ("-6.4", "wrong sign", 0.5),
+        ("1.6", "wrong sign", 0.5),  # the mirror image: 8 - 6.4
+        # half a pitch off: 180 - 1.6, up to whole pitches
+        ("178.4", "listed slip", 0.5),
+        ("2.4", "listed slip", 0.5),
+        ("-5.6", "listed slip", 0.5),
+        ("3.13", "not recognised", 0),
+    ],
+)
 def test_angles_up_to_whole_pitches(drawn, text, kind, points):
     question, draw = drawn(MARKS)
     verdict = question.judge(draw, {"driven_mark_angle": text})["driven_mark_angle"]
@@ -147,7 +180,8 @@ def test_angles_up_to_whole_pitches(drawn, text, kind, points):
 
 def test_slips_of_such_an_angle_are_named_without_a_list(drawn):
     question, draw = drawn(MARKS)
-    # forgot the half turn: 4 - 1.6 = 2.4 is also half a pitch off here; forgot the ratio: 184 - 4 = 180, which is 4 within one pitch
+    # forgot the half turn: 4 - 1.6 = 2.4 is also half a pitch off here; forgot the ratio: 184 - 4 = 180,
+    # which is 4 within one pitch
     for text in ("4", "180", "-4"):
         verdict = question.judge(draw, {"driven_mark_angle": text}, listed_slips=False)["driven_mark_angle"]
         assert verdict.causes, text
@@ -160,11 +194,14 @@ def test_the_solution_says_that_others_are_right_too(drawn, bank_file):
     assert check_bank(bank_file(text=MARKS), draws=20) == []
 
 
-@pytest.mark.parametrize("old, new, says", [
-    ("{ absolute = 0.05 }", "{ relative = 0.01 }", "modulo: needs tolerance"),
-    ("360 / driven_teeth", "360 / wheel_teeth", "modulo: '360 / wheel_teeth'"),
-    ("360 / driven_teeth", "driven_teeth - 45", "modulo: the formula must give a positive number"),
-    ('unit = "deg"\n', 'unit = "deg"\nsize_only = true\n', "modulo: does not go with size_only"),
-])
+@pytest.mark.parametrize(
+    "old, new, says",
+    [
+        ("{ absolute = 0.05 }", "{ relative = 0.01 }", "modulo: needs tolerance"),
+        ("360 / driven_teeth", "360 / wheel_teeth", "modulo: '360 / wheel_teeth'"),
+        ("360 / driven_teeth", "driven_teeth - 45", "modulo: the formula must give a positive number"),
+        ('unit = "deg"\n', 'unit = "deg"\nsize_only = true\n', "modulo: does not go with size_only"),
+    ],
+)
 def test_a_wrong_period_is_told(bank_file, old, new, says):
     assert any(says in line for line in check_bank(bank_file(text=MARKS.replace(old, new)), draws=10))

@@ -83,14 +83,50 @@ def test_read(text, unit, value, typed):
 
 
 REFUSED = [
-    ("", "Nothing"), ("   ", "Nothing"), ("about 78", "about"), ("~78", "about"), ("18 45", "one number"), ("18 and 45", "one number"),
-    ("1:2", "one number"), ("2 : 5", "one number"), ("nan", "ordinary number"), ("inf", "ordinary number"), ("∞", "ordinary number"),
-    ("9**9**9", "one number"), ("10²+1", "one number"), ("9" * 201, "too long"), ("9" * 60, "too many digits"), ("1e99", "too large"),
-    ("1e999", "too large"), ("__import__('os')", "No number"), ("78.75 furlong", "furlong"), ("٣٫٥", "number"), ("1/0", "zero"),
-    ("2 1/0", "zero"), ("5 6/3", "one number"), ("--5", "number"), ("1.2.3", "decimal point"), ("1,23,456", "decimal point"),
-    ("1 2345", "one number"), ("-6 rpm cw", "not both"), ("6 mm cw", "direction"), ("½ of it", "not a unit"), ("78.75 mm mm", "not a unit"),
-    ("1e", "not a unit"), ("0x1F", "one number"), ("1_000", "one number"), ("3+4", "one number"), ("\x00", "No number"), ("5'", "not a unit"), ("0/.:", "one number"), ("5/", "not a unit"),
-    ("3-1/2 in", "with a space"), ("(6 cw", "number"), ("78.75 = 78.75", "one number"), ("2 = C", "not a unit"), ("(78.75)", "number first"),
+    ("", "Nothing"),
+    ("   ", "Nothing"),
+    ("about 78", "about"),
+    ("~78", "about"),
+    ("18 45", "one number"),
+    ("18 and 45", "one number"),
+    ("1:2", "one number"),
+    ("2 : 5", "one number"),
+    ("nan", "ordinary number"),
+    ("inf", "ordinary number"),
+    ("∞", "ordinary number"),
+    ("9**9**9", "one number"),
+    ("10²+1", "one number"),
+    ("9" * 201, "too long"),
+    ("9" * 60, "too many digits"),
+    ("1e99", "too large"),
+    ("1e999", "too large"),
+    ("__import__('os')", "No number"),
+    ("78.75 furlong", "furlong"),
+    ("٣٫٥", "number"),
+    ("1/0", "zero"),
+    ("2 1/0", "zero"),
+    ("5 6/3", "one number"),
+    ("--5", "number"),
+    ("1.2.3", "decimal point"),
+    ("1,23,456", "decimal point"),
+    ("1 2345", "one number"),
+    ("-6 rpm cw", "not both"),
+    ("6 mm cw", "direction"),
+    ("½ of it", "not a unit"),
+    ("78.75 mm mm", "not a unit"),
+    ("1e", "not a unit"),
+    ("0x1F", "one number"),
+    ("1_000", "one number"),
+    ("3+4", "one number"),
+    ("\x00", "No number"),
+    ("5'", "not a unit"),
+    ("0/.:", "one number"),
+    ("5/", "not a unit"),
+    ("3-1/2 in", "with a space"),
+    ("(6 cw", "number"),
+    ("78.75 = 78.75", "one number"),
+    ("2 = C", "not a unit"),
+    ("(78.75)", "number first"),
 ]
 
 
@@ -102,7 +138,11 @@ def test_refused_with_a_sentence(text, says):
 
 
 def test_comma_before_three_digits_has_two_readings():
-    for text, both in (("1,234", [1.234, 1234]), ("-12,345 mm", [-12.345, -12345]), ("123,000", [123, 123000])):
+    for text, both in (
+        ("1,234", [1.234, 1234]),
+        ("-12,345 mm", [-12.345, -12345]),
+        ("123,000", [123, 123000]),
+    ):
         reading = read_number(text, "mm")
         assert [one.value for one in reading.alternatives] == pytest.approx(both)
         assert reading.value == pytest.approx(both[0])
@@ -118,8 +158,9 @@ def test_echo_says_what_was_understood():
 
 
 def test_last_place():
-    assert [read_number(text, "mm").last_place for text in ("78.75", "78", "7.8e2", "315/4", "0,5", "1 234.50")] == pytest.approx(
-        [0.01, 1, 10, 0, 0.1, 0.01])
+    assert [
+        read_number(text, "mm").last_place for text in ("78.75", "78", "7.8e2", "315/4", "0,5", "1 234.50")
+    ] == pytest.approx([0.01, 1, 10, 0, 0.1, 0.01])
 
 
 def test_every_unit_of_theory_can_be_typed():
@@ -131,32 +172,68 @@ def test_every_unit_of_theory_can_be_typed():
             assert (reading.value, reading.unit) == (12, name), form
 
 
-@pytest.mark.parametrize("text, asked, value, unit", [
-    # forces: newtons of SI, pounds-force as the trade writes them
-    ("304 N", "N", 304, "N"), ("304N", "N", 304, "N"), ("0,3 kN", "N", 0.3, "kN"), ("12 lbs", "lbf", 12, "lbf"), ("12 pounds", "lbf", 12, "lbf"),
-    # torques: a product may be written with a point, a dot, a hyphen, a space or nothing between, pounds in either order
-    *[(f"7.24 {unit}", "N*m", 7.24, "N*m") for unit in ("N*m", "Nm", "N m", "N·m", "N⋅m", "N-m", "N.m", "newton metres", "newton-meters")],
-    ("7240 N·mm", "N*m", 7240, "N*mm"), ("7240 Nmm", "N*m", 7240, "N*mm"),
-    *[(f"3 {unit}", "lbf*in", 3, "lbf*in") for unit in ("lbf·in", "lb in", "in-lb", "in lbf", "lb-in", "inch pounds", "pound-inches")],
-    *[(f"3 {unit}", "lbf*in", 3, "lbf*ft") for unit in ("lbf·ft", "ft-lbs", "ft·lbf", "lb-ft", "foot-pounds", "foot pounds")],
-    # micrometres with either mu, the sign U+00B5 and the letter U+03BC
-    ("12.5 \u00b5m", "um", 12.5, "um"), ("12.5 \u03bcm", "um", 12.5, "um"), ("12.5 um", "mm", 12.5, "um"), ("12 microns", "mm", 12, "um"),
-    # a warming of 20 degrees Celsius is one of 20 kelvins
-    ("20 K", "K", 20, "K"), ("20 °C", "K", 20, "K"), ("20 deg C", "K", 20, "K"),
-    # 70e-6 per kelvin, as a number of millionths or written out
-    ("70", "1e-6/K", 70, ""), ("70 1e-6/K", "1e-6/K", 70, "1e-6/K"), ("70 µm/(m K)", "1e-6/K", 70, "1e-6/K"), ("70 ppm/K", "1e-6/K", 70, "1e-6/K"),
-    ("70·10⁻⁶ /K", "1e-6/K", 70e-6, "1/K"), ("70e-6 1/K", "1e-6/K", 70e-6, "1/K"), ("7×10^-5 K⁻¹", "1e-6/K", 7e-5, "1/K"),
-    # stresses and powers
-    ("30 N/mm²", "MPa", 30, "MPa"), ("30 N/mm^2", "MPa", 30, "MPa"), ("4000 psi", "MPa", 4000, "psi"), ("0.5 kW", "W", 0.5, "kW"), ("1/2 hp", "hp", 0.5, "hp"),
-    # a share
-    ("2.5 %", "%", 2.5, "%"), ("2.5 percent", "%", 2.5, "%"),
-])
+@pytest.mark.parametrize(
+    "text, asked, value, unit",
+    [
+        # forces: newtons of SI, pounds-force as the trade writes them
+        ("304 N", "N", 304, "N"),
+        ("304N", "N", 304, "N"),
+        ("0,3 kN", "N", 0.3, "kN"),
+        ("12 lbs", "lbf", 12, "lbf"),
+        ("12 pounds", "lbf", 12, "lbf"),
+        # torques: a product may be written with a point, a dot, a hyphen, a space or nothing between, pounds in  # noqa: E501
+        # either order
+        *[
+            (f"7.24 {unit}", "N*m", 7.24, "N*m")
+            for unit in ("N*m", "Nm", "N m", "N·m", "N⋅m", "N-m", "N.m", "newton metres", "newton-meters")
+        ],
+        ("7240 N·mm", "N*m", 7240, "N*mm"),
+        ("7240 Nmm", "N*m", 7240, "N*mm"),
+        *[
+            (f"3 {unit}", "lbf*in", 3, "lbf*in")
+            for unit in ("lbf·in", "lb in", "in-lb", "in lbf", "lb-in", "inch pounds", "pound-inches")
+        ],
+        *[
+            (f"3 {unit}", "lbf*in", 3, "lbf*ft")
+            for unit in ("lbf·ft", "ft-lbs", "ft·lbf", "lb-ft", "foot-pounds", "foot pounds")
+        ],
+        # micrometres with either mu, the sign U+00B5 and the letter U+03BC
+        ("12.5 \u00b5m", "um", 12.5, "um"),
+        ("12.5 \u03bcm", "um", 12.5, "um"),
+        ("12.5 um", "mm", 12.5, "um"),
+        ("12 microns", "mm", 12, "um"),
+        # a warming of 20 degrees Celsius is one of 20 kelvins
+        ("20 K", "K", 20, "K"),
+        ("20 °C", "K", 20, "K"),
+        ("20 deg C", "K", 20, "K"),
+        # 70e-6 per kelvin, as a number of millionths or written out
+        ("70", "1e-6/K", 70, ""),
+        ("70 1e-6/K", "1e-6/K", 70, "1e-6/K"),
+        ("70 µm/(m K)", "1e-6/K", 70, "1e-6/K"),
+        ("70 ppm/K", "1e-6/K", 70, "1e-6/K"),
+        ("70·10⁻⁶ /K", "1e-6/K", 70e-6, "1/K"),
+        ("70e-6 1/K", "1e-6/K", 70e-6, "1/K"),
+        ("7×10^-5 K⁻¹", "1e-6/K", 7e-5, "1/K"),
+        # stresses and powers
+        ("30 N/mm²", "MPa", 30, "MPa"),
+        ("30 N/mm^2", "MPa", 30, "MPa"),
+        ("4000 psi", "MPa", 4000, "psi"),
+        ("0.5 kW", "W", 0.5, "kW"),
+        ("1/2 hp", "hp", 0.5, "hp"),
+        # a share
+        ("2.5 %", "%", 2.5, "%"),
+        ("2.5 percent", "%", 2.5, "%"),
+    ],
+)
 def test_units_as_students_write_them(text, asked, value, unit):
     reading = read_number(text, asked)
     assert (reading.value, reading.unit, reading.problem) == (pytest.approx(value), unit, "")
 
 
-@given(st.floats(min_value=-1e9, max_value=1e9, allow_nan=False), st.sampled_from(["mm", "in", "rpm", "1/in", "deg"]))
+@given(
+    st.floats(min_value=-1e9, max_value=1e9, allow_nan=False),
+    st.sampled_from(["mm", "in", "rpm", "1/in", "deg"]),
+)
 @settings(deadline=None, max_examples=300)
 def test_round_trip(value, unit):
     text = number_text(value, 15)
@@ -182,7 +259,22 @@ def test_number_like_text_is_read_or_refused(text):
 
 
 def test_never_slow():
-    for piece in ("9", " ", "1,", "1.", "(", "- ", "1 234 ", "w", "clockwise", "1/", "e1", "*10^", "\u2009", "½"):
+    for piece in (
+        "9",
+        " ",
+        "1,",
+        "1.",
+        "(",
+        "- ",
+        "1 234 ",
+        "w",
+        "clockwise",
+        "1/",
+        "e1",
+        "*10^",
+        "\u2009",
+        "½",
+    ):
         text = (piece * 250)[:200]
         start = time.perf_counter()
         for _ in range(20):

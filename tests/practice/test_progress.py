@@ -47,7 +47,9 @@ def test_default_folder_is_the_working_one(tmp_path, monkeypatch):
     assert Answers().path == tmp_path / progress.FILE
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", '{"answers": 3}', '{"answers": {"a"', "\x00\x01", "[" * 100_000])
+@pytest.mark.parametrize(
+    "text", ["", "{", "[]", '{"answers": 3}', '{"answers": {"a"', "\x00\x01", "[" * 100_000]
+)
 def test_damaged_file_is_set_aside(answers, text):
     answers.path.write_text(text, encoding="utf-8")
     assert answers.all() == {}
@@ -102,7 +104,10 @@ def _write_many(folder, name, count):
 
 
 def test_two_writers_lose_nothing(answers):
-    workers = [multiprocessing.get_context("spawn").Process(target=_write_many, args=(answers.folder, name, 40)) for name in "ab"]
+    workers = [
+        multiprocessing.get_context("spawn").Process(target=_write_many, args=(answers.folder, name, 40))
+        for name in "ab"
+    ]
     for one in workers:
         one.start()
     for one in workers:
@@ -127,7 +132,10 @@ def test_lock_file_where_there_is_no_flock(answers, monkeypatch):
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="needs kill")
 def test_killed_while_writing(answers):
-    code = f"from gearlab.practice.progress import Answers\na = Answers({str(answers.folder)!r})\ni = 0\nwhile True:\n    a.put('k', number=i); i += 1\n"
+    code = (
+        f"from gearlab.practice.progress import Answers\na = Answers({str(answers.folder)!r})\ni = 0\nwhile"
+        " True:\n    a.put('k', number=i); i += 1\n"
+    )
     environment = {key: value for key, value in os.environ.items() if key != progress.FOLDER_VARIABLE}
     for _ in range(3):
         process = subprocess.Popen([sys.executable, "-c", code], env=environment)

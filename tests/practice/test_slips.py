@@ -1,7 +1,7 @@
 """Every wrong answer that the project has collected is recognised in the banks of the lessons.
 
-Source of every wrong formula: collection of wrong answers of the project, each formula verified by a second evaluator
-(tests/practice/data/slips_*.toml).
+Source of every wrong formula: collection of wrong answers of the project, each formula verified by a second
+evaluator (tests/practice/data/slips_*.toml).
 """
 
 import math
@@ -14,8 +14,16 @@ from gearlab.contents import content_folder
 from gearlab.practice import load_bank
 
 FOLDER = Path(__file__).parent / "data"
-SLIPS = [slip for path in sorted(FOLDER.glob("slips_*.toml")) for slip in tomllib.loads(path.read_text(encoding="utf-8"))["slip"]]
-QUESTIONS = {b["id"]: b for path in sorted(FOLDER.glob("blueprints_*.toml")) for b in tomllib.loads(path.read_text(encoding="utf-8"))["blueprint"]}
+SLIPS = [
+    slip
+    for path in sorted(FOLDER.glob("slips_*.toml"))
+    for slip in tomllib.loads(path.read_text(encoding="utf-8"))["slip"]
+]
+QUESTIONS = {
+    b["id"]: b
+    for path in sorted(FOLDER.glob("blueprints_*.toml"))
+    for b in tomllib.loads(path.read_text(encoding="utf-8"))["blueprint"]
+}
 DRAWS = 12
 
 ALGEBRA = {
@@ -83,7 +91,15 @@ def test_a_wrong_answer_is_named(slip, banks):
         wrong, key = worked_out(slip["closed_form"], numbers), draw.keys[index]
         tried += 1
         verdict = question.judge(draw, {slip["answer"]: f"{wrong:.7g}"})[slip["answer"]]
-        assert verdict.kind in ("listed slip", "another quantity", "ordinary slip", "wrong sign", "wrong unit"), (draw.values, wrong, key, verdict)
-        assert verdict.kind in ("wrong sign", "wrong unit") or slip["name"] in [cause.name for cause in verdict.causes], (draw.values, wrong, verdict)
+        assert verdict.kind in (
+            "listed slip",
+            "another quantity",
+            "ordinary slip",
+            "wrong sign",
+            "wrong unit",
+        ), (draw.values, wrong, key, verdict)
+        assert verdict.kind in ("wrong sign", "wrong unit") or slip["name"] in [
+            cause.name for cause in verdict.causes
+        ], (draw.values, wrong, verdict)
         assert not verdict.right and verdict.points < verdict.out_of
     assert tried >= DRAWS // 3

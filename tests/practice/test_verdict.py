@@ -1,8 +1,10 @@
 """Verdicts: one test for each kind, and what goes with them.
 
-The vent drive of these tests: 18 and 45 teeth of module 2.5 mm, centre distance 2.5 (18 + 45) / 2 = 78.75 mm; numbers that
-other mistakes give are worked out by hand beside them.
+The vent drive of these tests: 18 and 45 teeth of module 2.5 mm, centre distance 2.5 (18 + 45) / 2 = 78.75 mm;
+numbers that other mistakes give are worked out by hand beside them.
 """
+
+import functools
 
 import pytest
 from hypothesis import given, settings
@@ -12,7 +14,7 @@ from gearlab.contents import content_folder
 from gearlab.practice import KINDS, load_bank
 
 HEAD = '[bank]\ntitle = "Vent drive"\nlesson = "03"\n'
-PAIR = '''
+PAIR = """
 [[question]]
 id = "q"
 of = "pair"
@@ -22,8 +24,11 @@ prompt = "P"
 [question.givens]
 driver_teeth = { one_of = [18] }
 driven_teeth = { one_of = [45] }
-'''
-SPACING = HEAD + PAIR + '''
+"""
+SPACING = (
+    HEAD
+    + PAIR
+    + """
 module = { one_of = [2.5] }
 [[question.answers]]
 asked = "centre_distance"
@@ -36,14 +41,19 @@ title = "added the diameters"
 formula = "module * (driver_teeth + driven_teeth)"
 says = "Halve it: one radius of each gear."
 credit = 0.5
-'''
-SPEED = HEAD + PAIR + '''
+"""
+)
+SPEED = (
+    HEAD
+    + PAIR
+    + """
 driver_speed = { one_of = [40] }
 [[question.answers]]
 asked = "driven_speed"
 tolerance = { relative = 0.005 }
 points = 2
-'''
+"""
+)
 
 
 @pytest.fixture
@@ -86,13 +96,22 @@ def test_right(asked):
 
 def test_right_in_another_unit_with_a_note(asked):
     verdict = asked("7.875 cm")
-    assert verdict.right and verdict.points == 2 and verdict.note == "converted from cm to mm" and "Converted" in verdict.sentence
+    assert (
+        verdict.right
+        and verdict.points == 2
+        and verdict.note == "converted from cm to mm"
+        and "Converted" in verdict.sentence
+    )
     assert asked("3.1004 in").right  # 78.75 / 25.4
 
 
 def test_wrong_sign_earns_half(asked):
     verdict = asked("16", SPEED)  # 40 * 18 / 45 = 16 rpm, the other way round
-    assert (verdict.kind, verdict.points, verdict.right) == ("wrong sign", 1, False) and "direction" in verdict.sentence
+    assert (verdict.kind, verdict.points, verdict.right) == (
+        "wrong sign",
+        1,
+        False,
+    ) and "direction" in verdict.sentence
     assert asked("16 rpm cw", SPEED).kind == asked("-16", SPEED).kind == "right"
     assert asked("16 rpm ccw", SPEED).kind == "wrong sign"
 
@@ -126,7 +145,11 @@ def test_size_only_takes_either_sign(asked):
 
 def test_wrong_unit(asked):
     inches = asked("3.1004")  # the distance in inches, no unit typed
-    assert (inches.kind, inches.points, inches.causes[0].name) == ("wrong unit", 1, "in in") and "78" not in inches.sentence
+    assert (inches.kind, inches.points, inches.causes[0].name) == (
+        "wrong unit",
+        1,
+        "in in",
+    ) and "78" not in inches.sentence
     named = asked("78.75 in")  # the right number with another unit behind it
     assert (named.kind, named.points) == ("wrong unit", 1.5)
     other = asked("78.75 rpm")
@@ -144,7 +167,10 @@ def test_close(asked):
 def test_another_quantity_names_the_gear(asked):
     verdict = asked("112.5")  # 45 * 2.5
     assert (verdict.kind, verdict.points) == ("another quantity", 0.5)
-    assert verdict.causes[0].name == "driven_pitch_diameter" and "pitch diameter of the driven gear" in verdict.sentence
+    assert (
+        verdict.causes[0].name == "driven_pitch_diameter"
+        and "pitch diameter of the driven gear" in verdict.sentence
+    )
     assert "outside diameter of the driver" in asked("50").sentence  # 2.5 * 20
     assert "speed of the driver, which was given" in asked("-40", SPEED).sentence
 
@@ -156,13 +182,17 @@ def test_few_digits_in_another_unit_are_enough_for_a_cause(asked):
 def test_listed_slip(asked):
     verdict = asked("157.5")
     assert (verdict.kind, verdict.points) == ("listed slip", 1)
-    assert [cause.name for cause in verdict.causes] == ["nohalf"] and verdict.sentence == "Halve it: one radius of each gear."
+    assert [cause.name for cause in verdict.causes] == [
+        "nohalf"
+    ] and verdict.sentence == "Halve it: one radius of each gear."
     off = asked("157.5", listed_slips=False)
     assert off.kind == "ordinary slip" and off.causes[0].name == "twice"
 
 
 def test_listed_slip_comes_before_a_unit(asked):
-    bank = SPACING.replace('"module * (driver_teeth + driven_teeth)"', '"module * (driver_teeth + driven_teeth) / 2 / 25.4"')
+    bank = SPACING.replace(
+        '"module * (driver_teeth + driven_teeth)"', '"module * (driver_teeth + driven_teeth) / 2 / 25.4"'
+    )
     assert asked("3.1004", bank).kind == "listed slip"
     assert asked("3.1004", bank, listed_slips=False).kind == "wrong unit"
 
@@ -173,22 +203,40 @@ def test_slip_only_where_it_applies(asked):
 
 
 def test_ordinary_slips(asked):
-    for text, name in (("157.5", "twice"), ("39.375", "half"), ("83.75", "outside_diameter for pitch_diameter"), ("72.5", "root_diameter for pitch_diameter"),
-                       ("33.75", "sign (centre_distance)"), ("787.5", "times 10"), ("247.4", "pi too many"), ("12.6", "inverted module (pitch_diameter)"),
-                       ("31.5", "without module (pitch_diameter)")):
-        # 2.5 (20 + 47) / 2, 2.5 (15.5 + 42.5) / 2, 2.5 (45 - 18) / 2, 10 C, pi C, (18 + 45) / 2 / 2.5, (18 + 45) / 2
+    for text, name in (
+        ("157.5", "twice"),
+        ("39.375", "half"),
+        ("83.75", "outside_diameter for pitch_diameter"),
+        ("72.5", "root_diameter for pitch_diameter"),
+        ("33.75", "sign (centre_distance)"),
+        ("787.5", "times 10"),
+        ("247.4", "pi too many"),
+        ("12.6", "inverted module (pitch_diameter)"),
+        ("31.5", "without module (pitch_diameter)"),
+    ):
+        # 2.5 (20 + 47) / 2, 2.5 (15.5 + 42.5) / 2, 2.5 (45 - 18) / 2, 10 C, pi C, (18 + 45) / 2 / 2.5, (18 +
+        # 45) / 2
         verdict = asked(text, listed_slips=False)
-        assert verdict.kind == "ordinary slip" and [cause.name for cause in verdict.causes] == [name], (text, verdict)
+        assert verdict.kind == "ordinary slip" and [cause.name for cause in verdict.causes] == [name], (
+            text,
+            verdict,
+        )
         assert verdict.points < 2
 
 
 def test_two_causes_are_both_named(asked):
-    # With 18 and 36 teeth the wheel's pitch diameter is exactly twice the pinion's, and the distance three quarters of it;
-    # the ratio turned over is also half; see 36/18 = 2 and 18/36 = 1/2: twice 0.5 is 1, a quarter of 2.
+    # With 18 and 36 teeth the wheel's pitch diameter is exactly twice the pinion's, and the distance three
+    # quarters of it; the ratio turned over is also half; see 36/18 = 2 and 18/36 = 1/2: twice 0.5 is 1, a
+    # quarter of 2.
     bank = HEAD + PAIR.replace("[45]", "[36]") + '[[question.answers]]\nasked = "ratio"\n'
     verdict = asked("4", bank)  # twice the ratio, and the ratio applied twice: 2 * 2 = 2 ** 2
-    assert len(verdict.causes) >= 2 and {"twice", "ratio twice"} <= {cause.name for cause in verdict.causes} | {"ratio twice"}
-    assert verdict.sentence.startswith("More than one slip leads to this number.") and " Or: " in verdict.sentence
+    assert len(verdict.causes) >= 2 and {"twice", "ratio twice"} <= {
+        cause.name for cause in verdict.causes
+    } | {"ratio twice"}
+    assert (
+        verdict.sentence.startswith("More than one slip leads to this number.")
+        and " Or: " in verdict.sentence
+    )
     assert verdict.points == min(cause.credit for cause in verdict.causes)
 
 
@@ -199,8 +247,14 @@ def test_not_recognised_shows_the_method_and_not_the_number(asked):
 
 
 def test_whole_numbers(asked):
-    bank = HEAD + PAIR.replace("driven_teeth = { one_of = [45] }", "module = { one_of = [2.5] }\ncentre_distance = { one_of = [78.75] }") + \
-        '[[question.answers]]\nasked = "driven_teeth"\nwhole = "nearest"\npoints = 2\n'
+    bank = (
+        HEAD
+        + PAIR.replace(
+            "driven_teeth = { one_of = [45] }",
+            "module = { one_of = [2.5] }\ncentre_distance = { one_of = [78.75] }",
+        )
+        + '[[question.answers]]\nasked = "driven_teeth"\nwhole = "nearest"\npoints = 2\n'
+    )
     assert asked("45", bank).right and asked("45 teeth", bank).right and asked("45.0", bank).right
     verdict = asked("44.8", bank)
     assert (verdict.kind, verdict.points) == ("close", 1) and "whole number" in verdict.sentence
@@ -214,13 +268,18 @@ def test_a_comma_before_three_digits(asked):
     taken = asked("1,575", bank)
     assert not taken.right and "decimal comma" in taken.note
     assert asked("1,575", bank, readings={"centre_distance": 1}).right
-    small = SPACING.replace("one_of = [2.5]", "one_of = [0.05]").replace("absolute = 0.01", "absolute = 0.001")  # 1.575
+    # 1.575
+    small = SPACING.replace("one_of = [2.5]", "one_of = [0.05]").replace(
+        "absolute = 0.01", "absolute = 0.001"
+    )
     verdict = asked("1,575", small)
     assert verdict.right and "decimal comma" in verdict.sentence
 
 
 def test_preferred_size(asked):
-    bank = HEAD + '''
+    bank = (
+        HEAD
+        + """
 [[question]]
 id = "q"
 of = "gear"
@@ -239,7 +298,8 @@ asked = "module"
 unit = "mm"
 preferred = "module"
 tolerance = { absolute = 0.001 }
-'''
+"""
+    )
     assert asked("2.502", bank, "estimate").right  # 110.1 / 44
     assert asked("2.5", bank, "preferred").right
     verdict = asked("2.502", bank, "preferred")
@@ -247,7 +307,10 @@ tolerance = { absolute = 0.001 }
     assert asked("3", bank, "preferred").kind == "not recognised"
 
 
-STEPS = HEAD + PAIR + '''
+STEPS = (
+    HEAD
+    + PAIR
+    + """
 module = { one_of = [2.5] }
 [[question.answers]]
 asked = "driver_pitch_diameter"
@@ -261,37 +324,57 @@ unit = "mm"
 given = []
 uses = ["driver_pitch_diameter", "driven_pitch_diameter"]
 points = 2
-'''
+"""
+)
 
 
 def test_error_carried_forward(bank_file):
     question = load_bank(bank_file(text=STEPS))["q"]
     draw = question.draw("x")
-    verdicts = question.judge(draw, {"driver_pitch_diameter": "50", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"})
+    verdicts = question.judge(
+        draw, {"driver_pitch_diameter": "50", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"}
+    )
     assert [verdict.kind for verdict in verdicts.values()] == ["another quantity", "right", "right"]
     last = verdicts["centre_distance"]
     assert last.carried and last.points == 2 and "own earlier number" in last.sentence
-    right = question.judge(draw, {"driver_pitch_diameter": "50", "driven_pitch_diameter": "112.5", "centre_distance": "78.75"})["centre_distance"]
+    right = question.judge(
+        draw, {"driver_pitch_diameter": "50", "driven_pitch_diameter": "112.5", "centre_distance": "78.75"}
+    )["centre_distance"]
     assert right.right and not right.carried
-    inch = question.judge(draw, {"driver_pitch_diameter": "1.9685 in", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"})["centre_distance"]
+    inch = question.judge(
+        draw,
+        {"driver_pitch_diameter": "1.9685 in", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"},
+    )["centre_distance"]
     assert inch.carried  # 50 mm, typed in inches
-    missing = question.judge(draw, {"driver_pitch_diameter": "50", "centre_distance": "81.25"})["centre_distance"]
+    missing = question.judge(draw, {"driver_pitch_diameter": "50", "centre_distance": "81.25"})[
+        "centre_distance"
+    ]
     assert missing.carried
-    nothing = question.judge(draw, {"driver_pitch_diameter": "45", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"})["centre_distance"]
+    nothing = question.judge(
+        draw, {"driver_pitch_diameter": "45", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"}
+    )["centre_distance"]
     assert not nothing.right
 
 
 def test_earlier_answers_in_another_unit(bank_file):
-    bank = STEPS.replace('asked = "driver_pitch_diameter"\nunit = "mm"', 'asked = "driver_pitch_diameter"\nunit = "in"')
+    bank = STEPS.replace(
+        'asked = "driver_pitch_diameter"\nunit = "mm"', 'asked = "driver_pitch_diameter"\nunit = "in"'
+    )
     question = load_bank(bank_file(text=bank))["q"]
     draw = question.draw("x")
     assert draw.keys == pytest.approx((45 / 25.4, 112.5, 78.75))
-    carried = question.judge(draw, {"driver_pitch_diameter": "1.9685", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"})["centre_distance"]
+    carried = question.judge(
+        draw,
+        {"driver_pitch_diameter": "1.9685", "driven_pitch_diameter": "112.5", "centre_distance": "81.25"},
+    )["centre_distance"]
     assert carried.carried
 
 
 def test_error_carried_forward_by_a_formula_of_the_bank(bank_file):
-    bank = HEAD + PAIR + '''
+    bank = (
+        HEAD
+        + PAIR
+        + """
 [[question.answers]]
 id = "first"
 asked = "driver_teeth_lowest"
@@ -299,7 +382,8 @@ asked = "driver_teeth_lowest"
 id = "second"
 asked = "driven_teeth_lowest"
 carry = "first * driven_teeth / driver_teeth"
-'''
+"""
+    )
     question = load_bank(bank_file(text=bank))["q"]
     draw = question.draw("x")
     assert draw.keys == (2, 5)  # 18 : 45
@@ -307,7 +391,12 @@ carry = "first * driven_teeth / driver_teeth"
     assert not verdicts["first"].right and verdicts["second"].carried
 
 
-EXPRESSION = HEAD + PAIR.replace('title = "T"', 'title = "T"\nkind = "expression"').replace("[18]", "[18, 19, 21, 25]").replace("[45]", "[45, 46, 60]") + '''
+EXPRESSION = (
+    HEAD
+    + PAIR.replace('title = "T"', 'title = "T"\nkind = "expression"')
+    .replace("[18]", "[18, 19, 21, 25]")
+    .replace("[45]", "[45, 46, 60]")
+    + """
 module = { one_of = [2, 2.5, 3] }
 [[question.answers]]
 asked = "centre_distance"
@@ -318,7 +407,8 @@ title = "added the diameters"
 formula = "module * (driver_teeth + driven_teeth)"
 says = "Halve it."
 credit = 0.5
-'''
+"""
+)
 
 
 def test_expressions(asked):
@@ -331,20 +421,31 @@ def test_expressions(asked):
     assert asked("m*N2", EXPRESSION).kind == "another quantity"
     assert asked("m*N1*N2", EXPRESSION).kind == "not recognised"
     assert asked("78.75", EXPRESSION).kind == asked("0.5001 m (N1+N2)", EXPRESSION).kind == "not recognised"
-    assert asked("C", EXPRESSION).kind == asked("m*(N1+N2)/2P", EXPRESSION).kind == asked("9^9^9", EXPRESSION).kind == "cannot read"
+    assert (
+        asked("C", EXPRESSION).kind
+        == asked("m*(N1+N2)/2P", EXPRESSION).kind
+        == asked("9^9^9", EXPRESSION).kind
+        == "cannot read"
+    )
     assert asked("m/(N1-N1)", EXPRESSION).kind == "cannot read"
     assert asked("", EXPRESSION).kind == "not answered"
 
 
 def test_signed_expressions(asked):
-    bank = EXPRESSION.replace("module = { one_of = [2, 2.5, 3] }", "driver_speed = { one_of = [20, 35, 40] }").replace('"centre_distance"', '"driven_speed"') \
-        .replace('"module"', '"driver_speed"').replace("module * (driver_teeth + driven_teeth)", "driver_speed")
+    bank = (
+        EXPRESSION.replace("module = { one_of = [2, 2.5, 3] }", "driver_speed = { one_of = [20, 35, 40] }")
+        .replace('"centre_distance"', '"driven_speed"')
+        .replace('"module"', '"driver_speed"')
+        .replace("module * (driver_teeth + driven_teeth)", "driver_speed")
+    )
     assert asked("-n1*N1/N2", bank).right
     assert asked("n1*N1/N2", bank).kind == "wrong sign" and asked("n1*N1/N2", bank).points == 0.5
     assert asked("n1*N1/N2", bank.replace("symbols", "size_only = true\nsymbols")).right
 
 
-CHOICE = HEAD + '''
+CHOICE = (
+    HEAD
+    + """
 [[question]]
 id = "q"
 kind = "choice"
@@ -360,7 +461,8 @@ text = "the tip circles"
 says = "Tips reach past each other."
 [[question.options]]
 text = "the root circles"
-'''
+"""
+)
 
 
 def test_choices(bank_file):
@@ -370,13 +472,29 @@ def test_choices(bank_file):
         draw = question.draw("x", number)
         orders.add(draw.order)
         by_text = {text: letter for letter, text in draw.options}
-        for text in (by_text["the pitch circles"], by_text["the pitch circles"].upper() + ")", str(ord(by_text["the pitch circles"]) - 96)):
+        for text in (
+            by_text["the pitch circles"],
+            by_text["the pitch circles"].upper() + ")",
+            str(ord(by_text["the pitch circles"]) - 96),
+        ):
             verdict = question.judge(draw, {"choice": text, "reason": "they roll"})["choice"]
             assert (verdict.kind, verdict.points, verdict.sentence) == ("right", 2, "Right. They roll.")
         wrong = question.judge(draw, {"choice": by_text["the tip circles"]})["choice"]
-        assert (wrong.kind, wrong.points, wrong.causes[0].name, wrong.sentence) == ("listed slip", 0, "option 2", "Tips reach past each other.")
-        assert question.judge(draw, {"choice": by_text["the root circles"]})["choice"].sentence == "This one does not fit."
-        assert question.judge(draw, {"choice": "a, b"})["choice"].kind == question.judge(draw, {"choice": "f"})["choice"].kind == "cannot read"
+        assert (wrong.kind, wrong.points, wrong.causes[0].name, wrong.sentence) == (
+            "listed slip",
+            0,
+            "option 2",
+            "Tips reach past each other.",
+        )
+        assert (
+            question.judge(draw, {"choice": by_text["the root circles"]})["choice"].sentence
+            == "This one does not fit."
+        )
+        assert (
+            question.judge(draw, {"choice": "a, b"})["choice"].kind
+            == question.judge(draw, {"choice": "f"})["choice"].kind
+            == "cannot read"
+        )
         assert question.judge(draw, {})["choice"].kind == "not answered"
         assert question.keys(draw)["choice"].text == by_text["the pitch circles"]
     assert len(orders) > 2
@@ -385,7 +503,11 @@ def test_choices(bank_file):
 
 
 def test_several_right_options(bank_file):
-    question = load_bank(bank_file(text=CHOICE.replace('text = "the root circles"', 'text = "the reference circles"\nright = true')))["q"]
+    question = load_bank(
+        bank_file(
+            text=CHOICE.replace('text = "the root circles"', 'text = "the reference circles"\nright = true')
+        )
+    )["q"]
     assert question.answers[0].several
     draw = question.draw("x")
     letters = {text: letter for letter, text in draw.options}
@@ -409,16 +531,17 @@ def test_any_text_gets_a_verdict(text):
             assert verdict.right == (verdict.kind == "right")
 
 
-def _drawn(cache=[]):
-    if not cache:
-        bank = load_bank(content_folder("exercises") / "04_ratio_speed_direction")
-        for kind in ("number", "expression", "choice"):
-            question = next(one for one in bank if one.kind == kind)
-            cache.append((question, question.draw("any text")))
-    return cache
+@functools.cache
+def _drawn():
+    bank = load_bank(content_folder("exercises") / "04_ratio_speed_direction")
+    chosen = [next(one for one in bank if one.kind == kind) for kind in ("number", "expression", "choice")]
+    return [(question, question.draw("any text")) for question in chosen]
 
 
-@pytest.mark.parametrize("folder", ["01_teeth_and_diameter", "02_pitch_and_proportions", "03_centre_distance", "04_ratio_speed_direction"])
+@pytest.mark.parametrize(
+    "folder",
+    ["01_teeth_and_diameter", "02_pitch_and_proportions", "03_centre_distance", "04_ratio_speed_direction"],
+)
 def test_feedback_never_holds_the_number_asked(folder):
     import re
 
@@ -429,10 +552,14 @@ def test_feedback_never_holds_the_number_asked(folder):
             draw = question.draw("feedback", number)
             for answer, key in zip(question.answers, draw.keys):
                 if abs(key) < 13:
-                    continue  # small whole numbers stand in sentences for other reasons ("one addendum", "1/P", "14.5 degree")
+                    # small whole numbers stand in sentences for other reasons ("one addendum", "1/P", "14.5
+                    # degree")
+                    continue
                 for factor in (2, 0.5, 3.14159265, 0.83, 1.27, 25.4, 10, -1):
                     verdict = question.judge(draw, {answer.id: f"{key * factor:.6g}"})[answer.id]
                     if verdict.right or verdict.kind == "cannot read":
                         continue
                     said = verdict.sentence.replace(verdict.read, "")
-                    assert not {f"{abs(key):.{digits}g}" for digits in (3, 4, 5, 6)} & set(re.findall(r"\d+(?:\.\d+)?", said)), (question.id, verdict)
+                    assert not {f"{abs(key):.{digits}g}" for digits in (3, 4, 5, 6)} & set(
+                        re.findall(r"\d+(?:\.\d+)?", said)
+                    ), (question.id, verdict)

@@ -1,4 +1,5 @@
-"""One right answer in the ways students write it, and wrong ones that look like it, over every number question.
+"""One right answer in the ways students write it, and wrong ones that look like it, over every number
+question.
 
 The right numbers are the draw's keys, which test_blueprints.py holds against closed forms of another route.
 """
@@ -15,10 +16,23 @@ FOLDERS = sorted(path.parent for path in content_folder("exercises").glob("[0-9]
 QUESTIONS = [question for folder in FOLDERS for question in load_bank(folder) if question.kind == "number"]
 WIDE = {ord(one): ord(one) + 0xFEE0 for one in "0123456789.,-"}  # full-width forms
 RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
-# How many of the second make one of the first (NIST SP 811, appendix B: 1 in = 25.4 mm, 1 ft = 0.3048 m, exact).
-CONVERSIONS = {("mm", "in"): 1 / 25.4, ("mm", "cm"): 0.1, ("in", "mm"): 25.4, ("rpm", "rev/s"): 1 / 60, ("m/s", "mm/s"): 1000, ("ft/min", "in/min"): 12,
-               ("deg", "rad"): 3.14159265358979 / 180, ("Hz", "1/min"): 60, ("1/in", "1/mm"): 1 / 25.4,
-               ("N*m", "N*mm"): 1000, ("N", "kN"): 0.001, ("um", "mm"): 0.001, ("mm", "um"): 1000}
+# How many of the second make one of the first (NIST SP 811, appendix B: 1 in = 25.4 mm, 1 ft = 0.3048 m,
+# exact).
+CONVERSIONS = {
+    ("mm", "in"): 1 / 25.4,
+    ("mm", "cm"): 0.1,
+    ("in", "mm"): 25.4,
+    ("rpm", "rev/s"): 1 / 60,
+    ("m/s", "mm/s"): 1000,
+    ("ft/min", "in/min"): 12,
+    ("deg", "rad"): 3.14159265358979 / 180,
+    ("Hz", "1/min"): 60,
+    ("1/in", "1/mm"): 1 / 25.4,
+    ("N*m", "N*mm"): 1000,
+    ("N", "kN"): 0.001,
+    ("um", "mm"): 0.001,
+    ("mm", "um"): 1000,
+}
 
 
 def digits(value, count):
@@ -35,27 +49,66 @@ def right_writings(value, unit, turning):
     plain, exact = texts[0], texts[2]
     whole, power = f"{value:.11e}".split("e")
     texts += [text.replace(".", ",") for text in texts[1:]]
-    texts += [f"  {plain}\t", plain.replace("-", "\u2212"), plain.translate(WIDE), "\ufeff" + plain, f"= {plain}", f"C = {plain}", f"z₂ = {plain}"]
-    texts += [f"{whole}e{int(power)}", f"{whole}E{int(power):+d}", f"{whole}·10^{int(power)}", f"{whole} × 10{str(int(power)).translate(RAISED)}"]
+    texts += [
+        f"  {plain}\t",
+        plain.replace("-", "\u2212"),
+        plain.translate(WIDE),
+        "\ufeff" + plain,
+        f"= {plain}",
+        f"C = {plain}",
+        f"z₂ = {plain}",
+    ]
+    texts += [
+        f"{whole}e{int(power)}",
+        f"{whole}E{int(power):+d}",
+        f"{whole}·10^{int(power)}",
+        f"{whole} × 10{str(int(power)).translate(RAISED)}",
+    ]
     texts += [grouped(exact, mark) for mark in " \u00a0\u2009\u202f"]
     if value > 0:
         texts.append("+" + plain)
     for spelling in SPELLINGS.get(unit, ()):
         texts += [f"{exact} {spelling}", f"{exact}\u00a0{spelling.upper() if unit != 'm' else spelling}"]
-    texts += [f"{value * factor:.10g} {other}" for (asked, other), factor in CONVERSIONS.items() if asked == unit]
+    texts += [
+        f"{value * factor:.10g} {other}" for (asked, other), factor in CONVERSIONS.items() if asked == unit
+    ]
     if turning:
         ways = ("cw", "clockwise") if value < 0 else ("ccw", "counter-clockwise", "anticlockwise")
-        texts += [f"{plain.lstrip('-')} {way}" for way in ways] + [f"{plain.lstrip('-')} {unit} ({way})" for way in ways]
+        texts += [f"{plain.lstrip('-')} {way}" for way in ways] + [
+            f"{plain.lstrip('-')} {unit} ({way})" for way in ways
+        ]
     return texts
 
 
 def wrong_writings(value, tolerance, unit):
     texts = [f"{value + side * tolerance * share:.12g}" for side in (-1, 1) for share in (1.01, 1.5, 3)]
     if value:  # of a right 0, twice as much is right too
-        texts += [f"{value * factor:.12g} {unit}" for factor in (2, 0.5, 3.14159265, 10, 0.1, 1000, 25.4, 60)] + ["0"]
+        texts += [
+            f"{value * factor:.12g} {unit}" for factor in (2, 0.5, 3.14159265, 10, 0.1, 1000, 25.4, 60)
+        ] + ["0"]
     shown = f"{value:.8g}"
-    texts += [f"about {shown}", f"~{shown}", f"{shown} or {shown}", f"{shown} {shown}", f"{shown}:1", f"1:{shown}", f"{shown} kg", f"{shown}*1", f"{shown}+0",
-              f"{shown}?", f"{shown} ± 1", "nan", "inf", "1e999", "9**9**9", "", unit, "=", f"{shown} = {shown} = {shown}", f"{shown}/0"]
+    texts += [
+        f"about {shown}",
+        f"~{shown}",
+        f"{shown} or {shown}",
+        f"{shown} {shown}",
+        f"{shown}:1",
+        f"1:{shown}",
+        f"{shown} kg",
+        f"{shown}*1",
+        f"{shown}+0",
+        f"{shown}?",
+        f"{shown} ± 1",
+        "nan",
+        "inf",
+        "1e999",
+        "9**9**9",
+        "",
+        unit,
+        "=",
+        f"{shown} = {shown} = {shown}",
+        f"{shown}/0",
+    ]
     return texts
 
 
@@ -66,10 +119,20 @@ def test_every_writing_of_the_right_number_is_right_and_no_wrong_one(question):
         for answer, key in zip(question.answers, draw.keys, strict=True):
             for text in right_writings(key, answer.unit, answer.dimension in ("speed", "angle")):
                 verdict = question.judge(draw, {answer.id: text})[answer.id]
-                assert verdict.kind == "right" and verdict.points == answer.points, (answer.id, key, text, verdict.sentence)
+                assert verdict.kind == "right" and verdict.points == answer.points, (
+                    answer.id,
+                    key,
+                    text,
+                    verdict.sentence,
+                )
             for text in wrong_writings(key, answer.tolerance(key), answer.unit):
                 verdict = question.judge(draw, {answer.id: text})[answer.id]
-                assert not verdict.right and verdict.points < answer.points, (answer.id, key, text, verdict.sentence)
+                assert not verdict.right and verdict.points < answer.points, (
+                    answer.id,
+                    key,
+                    text,
+                    verdict.sentence,
+                )
 
 
 @pytest.mark.parametrize("text", ["+1", "-0", "+0", "+1e9"])
@@ -78,7 +141,9 @@ def test_a_typed_plus_earns_nothing_where_no_sign_is_asked(text):
         if question.id in ("angular-speed", "pitch-line-speed", "tooth-difference"):
             draw = question.draw("plus")
             answer = question.answers[0]
-            signed, plain = (question.judge(draw, {answer.id: one})[answer.id] for one in (text, text.lstrip("+-")))
+            signed, plain = (
+                question.judge(draw, {answer.id: one})[answer.id] for one in (text, text.lstrip("+-"))
+            )
             assert signed.points == plain.points and "The sign is right" not in signed.sentence, question.id
 
 

@@ -17,9 +17,27 @@ from gearlab.theory.functions import arcinv_number, inv_number
 from gearlab.theory.scope import scope_for
 from gearlab.theory.units import convert
 
-WORDS = {"P": "diametral_pitch", "m": "module", "N": "teeth", "z": "teeth", "N1": "driver_teeth", "z1": "driver_teeth", "N2": "driven_teeth",
-         "z2": "driven_teeth", "phi": "pressure_angle", "alpha": "pressure_angle", "n1": "driver_speed", "n2": "driven_speed", "p": "circular_pitch",
-         "a": "centre_distance", "OD": "outside_diameter", "mG": "ratio", "NP": "driver_teeth", "k": "addendum_factor", "center_distance": "centre_distance"}
+WORDS = {
+    "P": "diametral_pitch",
+    "m": "module",
+    "N": "teeth",
+    "z": "teeth",
+    "N1": "driver_teeth",
+    "z1": "driver_teeth",
+    "N2": "driven_teeth",
+    "z2": "driven_teeth",
+    "phi": "pressure_angle",
+    "alpha": "pressure_angle",
+    "n1": "driver_speed",
+    "n2": "driven_speed",
+    "p": "circular_pitch",
+    "a": "centre_distance",
+    "OD": "outside_diameter",
+    "mG": "ratio",
+    "NP": "driver_teeth",
+    "k": "addendum_factor",
+    "center_distance": "centre_distance",
+}
 
 
 def given(row, *names):
@@ -43,12 +61,15 @@ def basic(row):
     inputs = in_words(row, leave=("addendum_coef", "dedendum_coef", "extra"))
     if row["output"] == "diametral_pitch":
         return derive("diametral_pitch", inputs, length_unit="mm").result
-    return derive(word(row["output"]), inputs, tooth_system=name, length_unit="mm" if "m" in plain else "in").result
+    return derive(
+        word(row["output"]), inputs, tooth_system=name, length_unit="mm" if "m" in plain else "in"
+    ).result
 
 
 def pair_from_speeds(row):
     inputs = in_words(row)
-    return derive("driven_teeth", inputs | {"driven_speed": -inputs["driven_speed"]}).result  # the source states sizes; external gears turn opposite ways
+    # the source states sizes; external gears turn opposite ways
+    return derive("driven_teeth", inputs | {"driven_speed": -inputs["driven_speed"]}).result
 
 
 def from_circular_pitch(row):
@@ -58,7 +79,9 @@ def from_circular_pitch(row):
 def teeth_from_centre(row):
     """A speed ratio of 0.8 is driven over driver; our ratio is driver turns per driven turn."""
     module, distance, speed_ratio = given(row, "m", "a", "i")
-    return derive("driven_teeth", {"module": module, "centre_distance": distance, "ratio": 1 / speed_ratio}).result
+    return derive(
+        "driven_teeth", {"module": module, "centre_distance": distance, "ratio": 1 / speed_ratio}
+    ).result
 
 
 def pitch_from_outside(row):
@@ -71,7 +94,8 @@ def divide(row):
         return convert(derive("circular_pitch", {"module": 6.0}).result, "mm", "in")
     if row["id"] == "R-5.82":
         gear = Gear(32, diametral_pitch=b)
-        assert abs(Gear(32, diametral_pitch=1).over_pins() - a) < 6e-4  # the table's own entry for one tooth per inch
+        # the table's own entry for one tooth per inch
+        assert abs(Gear(32, diametral_pitch=1).over_pins() - a) < 6e-4
         return gear.over_pins()
     assert a == USUAL_PIN and row["quantity"].startswith("wire diameter")
     return USUAL_PIN * Gear(18, diametral_pitch=b).scale
@@ -79,10 +103,12 @@ def divide(row):
 
 def constant(row):
     """Coefficients of formulas, each found as a difference or quotient of numbers of theory at one module."""
+
     def one(asked, **more):
         return derive(asked, {"module": 1.0} | more).result
 
-    tenth = one("tooth_thickness") / 10  # the clearance of the 14.5 degree system: a tenth of the tooth thickness
+    # the clearance of the 14.5 degree system: a tenth of the tooth thickness
+    tenth = one("tooth_thickness") / 10
     return {
         "R-1.136": lambda: one("addendum") + tenth,
         "R-1.137": lambda: one("working_depth") + tenth,
@@ -94,13 +120,19 @@ def constant(row):
 
 
 def table(row):
-    series = {"R-1.141": sizes.MODULES, "R-1.142": sizes.MODULES_SECOND_CHOICE, "R-1.143": sizes.COARSE_PITCHES, "R-1.144": sizes.FINE_PITCHES}
+    series = {
+        "R-1.141": sizes.MODULES,
+        "R-1.142": sizes.MODULES_SECOND_CHOICE,
+        "R-1.143": sizes.COARSE_PITCHES,
+        "R-1.144": sizes.FINE_PITCHES,
+    }
     return list(series[row["id"]])
 
 
 def involute_function(row):
     angle = math.radians(given(row, "phi")[0])
-    assert math.isclose(inv_number(angle), float(involute.inv(angle)), rel_tol=1e-13)  # theory and shape, written apart
+    # theory and shape, written apart
+    assert math.isclose(inv_number(angle), float(involute.inv(angle)), rel_tol=1e-13)
     return inv_number(angle)
 
 
@@ -111,16 +143,27 @@ def involute_inverse(row):
 
 
 def one_tooth(row):
-    """One involute drives another through a full turn: its string is a whole turn long; at the pitch point, half of it."""
+    """One involute drives another through a full turn.
+
+    Its string is a whole turn long; at the pitch point, half of it.
+    """
     base = given(row, "base_diameter")[0] / 2
     point, _ = involute.unwind(base, math.pi)
     radius = math.hypot(*point)
     return math.degrees(math.acos(base / radius)) if row["output"] == "phi_deg" else 2 * math.pi * radius
 
 
-_CONTACT = {"path": "length_of_action", "approach": "length_of_approach", "recess": "length_of_recess", "contact_ratio": "contact_ratio",
-            "pinion_angle": "driver_contact_angle", "gear_angle": "driven_contact_angle", "arc": "arc_of_contact",
-            "gs1max": "driver_specific_sliding", "gs2max": "driven_specific_sliding"}
+_CONTACT = {
+    "path": "length_of_action",
+    "approach": "length_of_approach",
+    "recess": "length_of_recess",
+    "contact_ratio": "contact_ratio",
+    "pinion_angle": "driver_contact_angle",
+    "gear_angle": "driven_contact_angle",
+    "arc": "arc_of_contact",
+    "gs1max": "driver_specific_sliding",
+    "gs2max": "driven_specific_sliding",
+}
 
 
 def contact(row):
@@ -128,43 +171,68 @@ def contact(row):
     angle = plain.get("alpha", plain.get("phi", 20.0))
     size = {"module": plain["m"]} if "m" in plain else {"diametral_pitch": plain["P"]}
     teeth = [plain.get(f"z{i}", plain.get(f"N{i}")) for i in (1, 2)]
-    cut = [plain["m"] - plain[f"ha{i}"] if f"ha{i}" in plain else 0.0 for i in (1, 2)]  # an addendum below one module is a shortened tip
+    # an addendum below one module is a shortened tip
+    cut = [plain["m"] - plain[f"ha{i}"] if f"ha{i}" in plain else 0.0 for i in (1, 2)]
     gears = [Gear(n, **size, pressure_angle=angle, tip_shortening=k) for n, k in zip(teeth, cut, strict=True)]
     number = Mesh(*gears).numbers[_CONTACT[row["output"]]]
     return -number if row["output"] == "gs2max" else number  # the source counts the driven gear's as negative
 
 
 def contact_internal(row):
-    """The path inside a ring whose addenda are its own: from circles, not from a tooth system; the source takes the flank to start at the base circle."""
+    """The path inside a ring whose addenda are its own.
+
+    From circles, not from a tooth system; the source takes the flank to start at the base circle.
+    """
     plain = given(row)
-    half = {f"{side}_base_radius": plain["m"] * plain[z] / 2 * math.cos(math.radians(plain["alpha"])) for side, z in (("driver", "z1"), ("driven", "z2"))}
-    circles = half | {"driver_outside_radius": plain["m"] * plain["z1"] / 2 + plain["ha1"], "inside_diameter": plain["m"] * plain["z2"] - 2 * plain["ha2"],
-                      "centre_distance": plain["m"] * (plain["z2"] - plain["z1"]) / 2, "pressure_angle": plain["alpha"],
-                      "driver_form_radius": half["driver_base_radius"]}
+    half = {
+        f"{side}_base_radius": plain["m"] * plain[z] / 2 * math.cos(math.radians(plain["alpha"]))
+        for side, z in (("driver", "z1"), ("driven", "z2"))
+    }
+    circles = half | {
+        "driver_outside_radius": plain["m"] * plain["z1"] / 2 + plain["ha1"],
+        "inside_diameter": plain["m"] * plain["z2"] - 2 * plain["ha2"],
+        "centre_distance": plain["m"] * (plain["z2"] - plain["z1"]) / 2,
+        "pressure_angle": plain["alpha"],
+        "driver_form_radius": half["driver_base_radius"],
+    }
     return derive("length_of_action", list(circles), kind="internal pair", length_unit="mm").value(**circles)
 
 
 def sliding(row):
     plain = given(row)
     pair = Mesh(*(Gear(plain[f"z{i}"], module=plain["m"], pressure_angle=plain["alpha"]) for i in (1, 2)))
-    motion = {"pitch_line_speed": f"{plain['v']} m/s"} if "v" in plain else {"driver_speed": float(plain["n1"])}
-    way = pair.explain({"start": "sliding_speed_at_start", "end": "sliding_speed_at_end"}[row["output"]], **motion)
+    motion = (
+        {"pitch_line_speed": f"{plain['v']} m/s"} if "v" in plain else {"driver_speed": float(plain["n1"])}
+    )
+    way = pair.explain(
+        {"start": "sliding_speed_at_start", "end": "sliding_speed_at_end"}[row["output"]], **motion
+    )
     return convert(way.result, way.unit, "mm/s")
 
 
 def _outside_for(approach, base_radius, angle):
     """Outside radius whose circle cuts the line of action a given length from the pitch point."""
-    return derive("driven_outside_radius", {"length_of_approach": approach, "driven_base_radius": base_radius, "pressure_angle": angle}, length_unit="mm").result
+    return derive(
+        "driven_outside_radius",
+        {"length_of_approach": approach, "driven_base_radius": base_radius, "pressure_angle": angle},
+        length_unit="mm",
+    ).result
 
 
 def half_path(row):
     """Approach and recess are each half of what the tangent points allow."""
     module, z1, z2, angle = given(row, "m", "z1", "z2", "alpha")
     pitch = [derive("pitch_radius", {"teeth": z, "module": module}).result for z in (z1, z2)]
-    base = [derive("base_radius", {"teeth": z, "module": module, "pressure_angle": angle}).result for z in (z1, z2)]
+    base = [
+        derive("base_radius", {"teeth": z, "module": module, "pressure_angle": angle}).result
+        for z in (z1, z2)
+    ]
     to_tangent = [math.sqrt(r**2 - b**2) for r, b in zip(pitch, base, strict=True)]
     halves = [length / 2 for length in to_tangent]
-    tips = {"add_gear": _outside_for(halves[0], base[1], angle) - pitch[1], "add_pinion": _outside_for(halves[1], base[0], angle) - pitch[0]}
+    tips = {
+        "add_gear": _outside_for(halves[0], base[1], angle) - pitch[1],
+        "add_pinion": _outside_for(halves[1], base[0], angle) - pitch[0],
+    }
     if row["output"] in tips:
         return tips[row["output"]]
     path = sum(halves)
@@ -172,15 +240,22 @@ def half_path(row):
 
 
 def _arc(path, angle):
-    return derive("arc_of_contact", {"length_of_action": path, "pressure_angle": angle}, length_unit="mm").result
+    return derive(
+        "arc_of_contact", {"length_of_action": path, "pressure_angle": angle}, length_unit="mm"
+    ).result
 
 
 def addendum_for_arc(row):
     module, teeth, angle, arc = given(row, "m", "z", "alpha", "arc_in_pitches")
     pitch = derive("circular_pitch", {"module": module}).result
-    path = derive("length_of_action", {"arc_of_contact": arc * pitch, "pressure_angle": angle}, length_unit="mm").result
+    path = derive(
+        "length_of_action", {"arc_of_contact": arc * pitch, "pressure_angle": angle}, length_unit="mm"
+    ).result
     base = derive("base_radius", {"teeth": teeth, "module": module, "pressure_angle": angle}).result
-    return (_outside_for(path / 2, base, angle) - derive("pitch_radius", {"teeth": teeth, "module": module}).result) / pitch
+    return (
+        _outside_for(path / 2, base, angle)
+        - derive("pitch_radius", {"teeth": teeth, "module": module}).result
+    ) / pitch
 
 
 def _set_apart(length_unit, angle):
@@ -193,10 +268,20 @@ def operating(row):
     if row["output"] in ("phi_new", "aw"):
         names = ("C", "C_new", "phi") if "C" in plain else ("a0", "a", "alpha_t")
         reference, distance, angle = (float(plain[name]) for name in names)
-        givens = {"reference_centre_distance": reference, "centre_distance": distance, "pressure_angle": angle}
+        givens = {
+            "reference_centre_distance": reference,
+            "centre_distance": distance,
+            "pressure_angle": angle,
+        }
         return explain(_set_apart("in", 20.0), givens, "operating_pressure_angle", "inch").result
-    asked = {"d1_new": "driver_operating_pitch_diameter", "d2_new": "driven_operating_pitch_diameter"}[row["output"]]
-    givens = {"driver_pitch_diameter": float(plain["d1"]), "driven_pitch_diameter": float(plain["d2"]), "centre_distance": plain["C_new"]}
+    asked = {"d1_new": "driver_operating_pitch_diameter", "d2_new": "driven_operating_pitch_diameter"}[
+        row["output"]
+    ]
+    givens = {
+        "driver_pitch_diameter": float(plain["d1"]),
+        "driven_pitch_diameter": float(plain["d2"]),
+        "centre_distance": plain["C_new"],
+    }
     return explain(_set_apart("in", 20.0), givens, asked, "inch").result
 
 
@@ -204,14 +289,30 @@ def profile_shift(row):
     """The source shortens the tips so that the clearance stays that of the tooth system."""
     module, angle, *counts_and_shifts = given(row, "m", "alpha", "z1", "z2", "x1", "x2")
     z1, z2, x1, x2 = counts_and_shifts
-    full = Mesh(Gear(z1, module=module, pressure_angle=angle, profile_shift=x1), Gear(z2, module=module, pressure_angle=angle, profile_shift=x2))
+    full = Mesh(
+        Gear(z1, module=module, pressure_angle=angle, profile_shift=x1),
+        Gear(z2, module=module, pressure_angle=angle, profile_shift=x2),
+    )
     y = (full.centre_distance - full.reference_centre_distance) / module
-    pair = Mesh(*(replace(gear, tip_shortening=(x1 + x2 - y) * module) for gear in (full.driver, full.driven)))
+    pair = Mesh(
+        *(replace(gear, tip_shortening=(x1 + x2 - y) * module) for gear in (full.driver, full.driven))
+    )
     one, two = pair.driver, pair.driven
-    return {"inv_aw": lambda: inv_number(math.radians(pair.operating_pressure_angle)), "aw": lambda: pair.operating_pressure_angle, "y": lambda: y,
-            "a": lambda: pair.centre_distance, "dw1": lambda: pair.operating_pitch_diameters[0], "dw2": lambda: pair.operating_pitch_diameters[1],
-            "ha1": lambda: one.addendum, "ha2": lambda: two.addendum, "h": lambda: one.whole_depth, "da1": lambda: one.outside_diameter,
-            "da2": lambda: two.outside_diameter, "df1": lambda: one.root_diameter, "df2": lambda: two.root_diameter}[row["output"]]()
+    return {
+        "inv_aw": lambda: inv_number(math.radians(pair.operating_pressure_angle)),
+        "aw": lambda: pair.operating_pressure_angle,
+        "y": lambda: y,
+        "a": lambda: pair.centre_distance,
+        "dw1": lambda: pair.operating_pitch_diameters[0],
+        "dw2": lambda: pair.operating_pitch_diameters[1],
+        "ha1": lambda: one.addendum,
+        "ha2": lambda: two.addendum,
+        "h": lambda: one.whole_depth,
+        "da1": lambda: one.outside_diameter,
+        "da2": lambda: two.outside_diameter,
+        "df1": lambda: one.root_diameter,
+        "df2": lambda: two.root_diameter,
+    }[row["output"]]()
 
 
 def profile_shift_sum(row):
@@ -221,17 +322,29 @@ def profile_shift_sum(row):
         return (distance - reference) / module
     rack = system("full depth", angle)
     scope = scope_for("pair", "mm", (rack, rack), frozenset({"profile_shift"}))
-    givens = {"module": float(module), "pressure_angle": float(angle), "driver_teeth": float(z1), "driven_teeth": float(z2), "centre_distance": distance,
-              "driven_profile_shift": 0.0}  # the whole sum on the driver
+    givens = {
+        "module": float(module),
+        "pressure_angle": float(angle),
+        "driver_teeth": float(z1),
+        "driven_teeth": float(z2),
+        "centre_distance": distance,
+        "driven_profile_shift": 0.0,
+    }  # the whole sum on the driver
     return explain(scope, givens, "driver_profile_shift", "iso").result
 
 
 def min_teeth(row):
     factor, angle = given(row, "k", "phi")
     kind, _, rounded = row["output"].partition("_")
-    asked = {"rack": "least_teeth_with_rack", "equal": "least_teeth_with_equal", "ratio": "least_teeth_for_ratio"}[kind]
+    asked = {
+        "rack": "least_teeth_with_rack",
+        "equal": "least_teeth_with_equal",
+        "ratio": "least_teeth_for_ratio",
+    }[kind]
     name = next(name for name in ("full depth", "stub") if system(name, 20.0).addendum == factor)
-    givens = {"pressure_angle": float(angle)} | ({"ratio": float(given(row, "mG")[0])} if kind == "ratio" else {})
+    givens = {"pressure_angle": float(angle)} | (
+        {"ratio": float(given(row, "mG")[0])} if kind == "ratio" else {}
+    )
     number = derive(asked, givens, tooth_system=name, kind="pair").result
     return math.ceil(number) if rounded else number
 
@@ -249,7 +362,10 @@ def least_angle(row):
 
 
 def approach_teeth(row):
-    """The longest approach reaches the tangent point; its arc is one pitch where it is one base pitch long."""
+    """The longest approach reaches the tangent point.
+
+    Its arc is one pitch where it is one base pitch long.
+    """
     gear = Gear(60, module=1, pressure_angle=given(row, "phi")[0])
     to_tangent = math.sqrt(gear.pitch_diameter**2 - gear.base_diameter**2) / 2
     return gear.teeth * gear.base_pitch / to_tangent
@@ -257,12 +373,23 @@ def approach_teeth(row):
 
 def max_addendum(row):
     module, z1, z2, angle = given(row, "m", "z1", "z2", "alpha")
-    base = {f"{side}_base_radius": derive("base_radius", {"teeth": z, "module": module, "pressure_angle": angle}).result
-            for side, z in (("driver", z1), ("driven", z2))}
-    asked, margin, teeth = {"pinion": ("driver_outside_radius", "driven_interference_margin", z1),
-                            "gear": ("driven_outside_radius", "driver_interference_margin", z2)}[row["output"]]
+    base = {
+        f"{side}_base_radius": (
+            derive("base_radius", {"teeth": z, "module": module, "pressure_angle": angle}).result
+        )
+        for side, z in (("driver", z1), ("driven", z2))
+    }
+    asked, margin, teeth = {
+        "pinion": ("driver_outside_radius", "driven_interference_margin", z1),
+        "gear": ("driven_outside_radius", "driver_interference_margin", z2),
+    }[row["output"]]
     rack = system("full depth", angle)
-    tip = explain(scope_for("pair", "mm", (rack, rack)), base | {"pressure_angle": float(angle), margin: 0.0}, asked, "iso").result
+    tip = explain(
+        scope_for("pair", "mm", (rack, rack)),
+        base | {"pressure_angle": float(angle), margin: 0.0},
+        asked,
+        "iso",
+    ).result
     return tip - derive("pitch_radius", {"teeth": teeth, "module": module}).result
 
 
@@ -275,12 +402,18 @@ def min_shift(row):
 def chordal(row):
     plain = given(row)
     size = {"diametral_pitch": 1.0} if row["expected"]["unit"] == "in" else {"module": plain.get("m", 1.0)}
-    gear = Gear(plain["z"], **size, pressure_angle=plain.get("alpha", 20.0), profile_shift=plain.get("x", 0.0))
+    gear = Gear(
+        plain["z"], **size, pressure_angle=plain.get("alpha", 20.0), profile_shift=plain.get("x", 0.0)
+    )
     if "ha" in plain:
         assert math.isclose(gear.addendum, plain["ha"])
     if row["output"] == "theta_deg":
         return math.degrees(gear.tooth_thickness / gear.pitch_diameter)
-    return {"s": gear.tooth_thickness, "chordal_thickness": gear.chordal_thickness, "chordal_addendum": gear.chordal_addendum}[row["output"]]
+    return {
+        "s": gear.tooth_thickness,
+        "chordal_thickness": gear.chordal_thickness,
+        "chordal_addendum": gear.chordal_addendum,
+    }[row["output"]]
 
 
 def span(row):
@@ -319,12 +452,37 @@ def backlash(row):
 
 
 METHODS = {
-    "basic_inch": basic, "basic_module": basic, "pair_from_speeds": pair_from_speeds, "pitch_diameter_from_circular_pitch": from_circular_pitch,
-    "teeth_from_centre": teeth_from_centre, "diametral_pitch_from_od": pitch_from_outside, "divide": divide, "constant": constant, "table": table,
-    "involute": involute_function, "involute_inverse": involute_inverse, "one_tooth_involute": one_tooth,
-    "contact_module": contact, "contact_inch": contact, "contact_internal": contact_internal, "sliding_velocity": sliding, "addenda_half_max_path": half_path, "addendum_for_arc": addendum_for_arc,
-    "operating": operating, "profile_shift": profile_shift, "profile_shift_sum": profile_shift_sum,
-    "min_teeth": min_teeth, "largest_gear": largest_gear, "least_pressure_angle_rack": least_angle,
-    "arc_of_approach_teeth": approach_teeth, "max_addendum": max_addendum, "min_shift": min_shift,
-    "chordal": chordal, "span": span, "span_teeth": span_teeth, "ideal_pin": ideal_pin, "over_pins": over_pins, "backlash": backlash,
+    "basic_inch": basic,
+    "basic_module": basic,
+    "pair_from_speeds": pair_from_speeds,
+    "pitch_diameter_from_circular_pitch": from_circular_pitch,
+    "teeth_from_centre": teeth_from_centre,
+    "diametral_pitch_from_od": pitch_from_outside,
+    "divide": divide,
+    "constant": constant,
+    "table": table,
+    "involute": involute_function,
+    "involute_inverse": involute_inverse,
+    "one_tooth_involute": one_tooth,
+    "contact_module": contact,
+    "contact_inch": contact,
+    "contact_internal": contact_internal,
+    "sliding_velocity": sliding,
+    "addenda_half_max_path": half_path,
+    "addendum_for_arc": addendum_for_arc,
+    "operating": operating,
+    "profile_shift": profile_shift,
+    "profile_shift_sum": profile_shift_sum,
+    "min_teeth": min_teeth,
+    "largest_gear": largest_gear,
+    "least_pressure_angle_rack": least_angle,
+    "arc_of_approach_teeth": approach_teeth,
+    "max_addendum": max_addendum,
+    "min_shift": min_shift,
+    "chordal": chordal,
+    "span": span,
+    "span_teeth": span_teeth,
+    "ideal_pin": ideal_pin,
+    "over_pins": over_pins,
+    "backlash": backlash,
 }

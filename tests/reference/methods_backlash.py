@@ -1,8 +1,8 @@
 """Published recommendations of backlash, asked for by the name of their table."""
 
-from gearlab.parts.recommended import RECOMMENDED_BACKLASH
-
 from methods import given
+
+from gearlab.parts.recommended import RECOMMENDED_BACKLASH
 
 
 def recommended(row):

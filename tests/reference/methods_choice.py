@@ -3,13 +3,13 @@
 import math
 from fractions import Fraction
 
+from methods import given
+
 from gearlab import derive
 from gearlab.parts import quality
 from gearlab.parts.convergents import continued_fraction, convergents
 from gearlab.shape import Rack, ToothForm
 from gearlab.theory.systems import full_round
-
-from methods import given
 
 
 def expansion(row):
@@ -26,7 +26,10 @@ def one_convergent(row):
 
 
 def rack_fillet(row):
-    """The tip radius that leaves the basic rack's straight flank its working depth: the straight part of the cut rack ends one module below the pitch line."""
+    """The tip radius that leaves the basic rack's straight flank its working depth.
+
+    The straight part of the cut rack ends one module below the pitch line.
+    """
     angle, clearance = math.radians(given(row, "alpha")[0]), given(row, "c")[0]
     low, high = 0.0, 1.0
     for _ in range(60):
@@ -50,7 +53,11 @@ def root_on_base(row):
 
 def tooth_tolerance(row):
     names = {"fpt": "single pitch", "Fp": "total pitch", "Falpha": "profile", "Fr": "runout"}
-    m, d, grade = (given(row, "m_lo")[0] + given(row, "m_hi")[0]) / 2, (given(row, "d_lo")[0] + given(row, "d_hi")[0]) / 2, given(row, "grade")[0]
+    m, d, grade = (
+        (given(row, "m_lo")[0] + given(row, "m_hi")[0]) / 2,
+        (given(row, "d_lo")[0] + given(row, "d_hi")[0]) / 2,
+        given(row, "grade")[0],
+    )
     return quality.tooth_tolerances(m, d, grade)[names[row["output"]]]
 
 
@@ -60,7 +67,12 @@ def trade_class(row):
 
 def composite(row):
     number, size = given(row, "quality", "size")
-    teeth, diameter = {"<=20T": (18, 1.0), ">20T to 1.999 in": (30, 1.5), ">20T 2 to 3.999 in": (60, 3.0), ">20T 4 in and over": (90, 4.5)}[size]
+    teeth, diameter = {
+        "<=20T": (18, 1.0),
+        ">20T to 1.999 in": (30, 1.5),
+        ">20T 2 to 3.999 in": (60, 3.0),
+        ">20T 4 in and over": (90, 4.5),
+    }[size]
     return list(quality.composite_tolerance(number, teeth, diameter))
 
 
@@ -68,5 +80,14 @@ def general(row):
     return [quality.general_tolerance(length) for length in (3.0, 20.0, 78.75, 220.0)]
 
 
-METHODS = {"convergents": expansion, "convergent_k": one_convergent, "basic_rack_fillet": rack_fillet, "basic_rack_full_round": round_bottom,
-           "root_on_base": root_on_base, "iso1328": tooth_tolerance, "trade_class": trade_class, "composite": composite, "general_tolerance": general}
+METHODS = {
+    "convergents": expansion,
+    "convergent_k": one_convergent,
+    "basic_rack_fillet": rack_fillet,
+    "basic_rack_full_round": round_bottom,
+    "root_on_base": root_on_base,
+    "iso1328": tooth_tolerance,
+    "trade_class": trade_class,
+    "composite": composite,
+    "general_tolerance": general,
+}

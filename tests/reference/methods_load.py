@@ -1,7 +1,9 @@
-"""How the published values of power, tooth forces and the plain beam formula are worked out: by ``Load`` and the theory of loads.
+"""How the published values of power, tooth forces and the plain beam formula are worked out.
 
-Left out: wear strength, which is not taught; the formula y = a - b/N, which the table replaces; and an idler whose source
-adds two normal forces at right angles, which is no layout of meshes at right angles.
+By ``Load`` and the theory of loads.
+
+Left out: wear strength, which is not taught; the formula y = a - b/N, which the table replaces; and an idler
+whose source adds two normal forces at right angles, which is no layout of meshes at right angles.
 """
 
 import math
@@ -30,7 +32,15 @@ def power_inch(row):
     if row["output"] == "hp":
         return Load(inch_pair(), float(plain["T"]), plain["n"]).power / _ROUNDED
     load = Load.from_power(inch_pair(round(8 * plain.get("D", 2.5))), plain["hp"], plain["n"])
-    return _ROUNDED * {"T": load.torque, "Wt": load.tangential_force, "Wr": load.separating_force, "W": load.normal_force}[row["output"]]
+    return (
+        _ROUNDED
+        * {
+            "T": load.torque,
+            "Wt": load.tangential_force,
+            "Wr": load.separating_force,
+            "W": load.normal_force,
+        }[row["output"]]
+    )
 
 
 def _metric(row):
@@ -41,7 +51,12 @@ def _metric(row):
 
 def power_si(row):
     load = _metric(row)
-    value = {"T": load.torque, "Wt": load.tangential_force, "Wr": load.separating_force, "W": load.normal_force}[row["output"]]
+    value = {
+        "T": load.torque,
+        "Wt": load.tangential_force,
+        "Wr": load.separating_force,
+        "W": load.normal_force,
+    }[row["output"]]
     return convert(value, "N", "kN") if row["expected"]["unit"] == "kN" else value
 
 
@@ -54,7 +69,11 @@ def idler(row):
 
 def _allowed(stress, words, **more):
     """The tangential force at which the plain beam formula gives that stress."""
-    return derive("tangential_force", words | {"stress_with_speed" if more else "bending_stress": float(stress)} | more, kind="load").result
+    return derive(
+        "tangential_force",
+        words | {"stress_with_speed" if more else "bending_stress": float(stress)} | more,
+        kind="load",
+    ).result
 
 
 def lewis_load(row):
@@ -70,7 +89,11 @@ def dynamic_load(row):
 
 def _speed_factor(speed, constant, unit="ft/min"):
     length = "in" if unit == "ft/min" else "mm"
-    return derive("speed_factor", {"pitch_speed": f"{speed} {unit}", "speed_constant": speed_constant(float(constant), length)}, length_unit=length).result
+    return derive(
+        "speed_factor",
+        {"pitch_speed": f"{speed} {unit}", "speed_constant": speed_constant(float(constant), length)},
+        length_unit=length,
+    ).result
 
 
 def barth(row):
@@ -81,8 +104,12 @@ def capacity_inch(row):
     stress, face, form, pitch, teeth, speed, constant = given(row, "S", "b", "Y", "P", "N", "n", "c")
     pair = inch_pair(teeth, pitch)
     moving = Load(pair, 1.0, speed)
-    force = _allowed(stress, {"face_width": face, "form_factor": form, "diametral_pitch": float(pitch)},
-                     pitch_speed=moving.pitch_line_speed, speed_constant=speed_constant(float(constant), "in"))
+    force = _allowed(
+        stress,
+        {"face_width": face, "form_factor": form, "diametral_pitch": float(pitch)},
+        pitch_speed=moving.pitch_line_speed,
+        speed_constant=speed_constant(float(constant), "in"),
+    )
     if row["output"] == "Wt":
         return force
     return Load(pair, force * pair.driver.pitch_diameter / 2, speed).power / _ROUNDED
@@ -91,28 +118,43 @@ def capacity_inch(row):
 def face_width(row):
     horsepower, teeth, pitch, speed, constant = given(row, "hp", "N", "P", "n", "c")
     load = Load.from_power(inch_pair(teeth, pitch), horsepower, speed)
-    return load.tangential_force * (1 if row["output"] == "Ft" else _speed_factor(load.pitch_line_speed, constant))
+    return load.tangential_force * (
+        1 if row["output"] == "Ft" else _speed_factor(load.pitch_line_speed, constant)
+    )
 
 
 def capacity_si(row):
-    """The source's constant of the speed factor is 3 m/s; service factor and factor of safety divide the force."""
-    stress, face, module, form, teeth, speed, service, safety = given(row, "S", "b", "m", "Y", "z", "n", "Cs", "FOS")
+    """The source's constant of the speed factor is 3 m/s.
+
+    Service factor and factor of safety divide the force.
+    """
+    stress, face, module, form, teeth, speed, service, safety = given(
+        row, "S", "b", "m", "Y", "z", "n", "Cs", "FOS"
+    )
     pair = Mesh(Gear(teeth, module=module), Gear(75, module=module))
     moving = Load(pair, 1.0, speed)
-    force = _allowed(stress, {"face_width": float(face), "form_factor": form, "module": float(module)},
-                     pitch_speed=moving.pitch_line_speed, speed_constant=speed_constant(3.0, "mm")) / (service * safety)
-    return convert(Load(pair, convert(force * pair.driver.pitch_diameter / 2, "N*mm", "N*m"), speed).power, "W", "kW")
+    force = _allowed(
+        stress,
+        {"face_width": float(face), "form_factor": form, "module": float(module)},
+        pitch_speed=moving.pitch_line_speed,
+        speed_constant=speed_constant(3.0, "mm"),
+    ) / (service * safety)
+    return convert(
+        Load(pair, convert(force * pair.driver.pitch_diameter / 2, "N*mm", "N*m"), speed).power, "W", "kW"
+    )
 
 
 def constant(row):
     """What the handbooks' rounded constants stand for, each from the part that does without it."""
-    return {"R-8.21": lambda: Load.from_power(inch_pair(), 1.0, 1.0).torque,
-            "R-8.22": lambda: Load(inch_pair(20, 20), 1.0, 1.0).pitch_line_speed,  # 1 in at 1 rpm
-            "R-8.23": lambda: Load.from_power(metric_pair(), 1000.0, 1.0).torque,
-            "R-8.46": lambda: speed_constant("cut", "mm"),
-            "R-8.47": lambda: speed_constant("cast", "mm"),
-            "R-8.48": lambda: 50 * math.sqrt(convert(1.0, "ft/min", "m/s")),
-            "R-8.49": lambda: 78 * math.sqrt(convert(1.0, "ft/min", "m/s"))}[row["id"]]()
+    return {
+        "R-8.21": lambda: Load.from_power(inch_pair(), 1.0, 1.0).torque,
+        "R-8.22": lambda: Load(inch_pair(20, 20), 1.0, 1.0).pitch_line_speed,  # 1 in at 1 rpm
+        "R-8.23": lambda: Load.from_power(metric_pair(), 1000.0, 1.0).torque,
+        "R-8.46": lambda: speed_constant("cut", "mm"),
+        "R-8.47": lambda: speed_constant("cast", "mm"),
+        "R-8.48": lambda: 50 * math.sqrt(convert(1.0, "ft/min", "m/s")),
+        "R-8.49": lambda: 78 * math.sqrt(convert(1.0, "ft/min", "m/s")),
+    }[row["id"]]()
 
 
 def material(row):
@@ -131,9 +173,24 @@ def textbook_form(row):
 
 def rack_form(row):
     both = isinstance(row["expected"]["value"], list)
-    return [form_factor(math.inf, angle, "maker") for angle in (14.5, 20.0)] if both else form_factor(math.inf)
+    return (
+        [form_factor(math.inf, angle, "maker") for angle in (14.5, 20.0)] if both else form_factor(math.inf)
+    )
 
 
-METHODS = {"power_inch": power_inch, "power_si": power_si, "idler_shigley": idler, "lewis_load": lewis_load, "dynamic_load": dynamic_load,
-           "barth_factor": barth, "lewis_capacity_inch": capacity_inch, "face_width_lewis": face_width, "lewis_capacity_si": capacity_si, "load_constant": constant,
-           "static_stress": material, "form_factor_maker": maker_form, "form_factor_textbook": textbook_form, "form_factor_rack": rack_form}
+METHODS = {
+    "power_inch": power_inch,
+    "power_si": power_si,
+    "idler_shigley": idler,
+    "lewis_load": lewis_load,
+    "dynamic_load": dynamic_load,
+    "barth_factor": barth,
+    "lewis_capacity_inch": capacity_inch,
+    "face_width_lewis": face_width,
+    "lewis_capacity_si": capacity_si,
+    "load_constant": constant,
+    "static_stress": material,
+    "form_factor_maker": maker_form,
+    "form_factor_textbook": textbook_form,
+    "form_factor_rack": rack_form,
+}

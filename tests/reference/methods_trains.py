@@ -21,15 +21,30 @@ def by_theory(plain, output):
     drivers, driven = plain["drivers"], plain["driven"]
     if len(drivers) != 2 or output == "T_out" and "T_in" not in plain:
         return None
-    kind, teeth = ("idler train", (*drivers, driven[1])) if driven[0] == drivers[1] else ("compound train", (drivers[0], driven[0], drivers[1], driven[1]))
-    sides = ("first", "second", "third", "fourth")[:len(teeth)]
-    known = {f"{side}_teeth": float(count) for side, count in zip(sides, teeth, strict=True)} | {"mesh_efficiency": 1.0}
-    known |= {word: float(plain[name]) for word, name in (("first_speed", "n_in"), ("first_torque", "T_in")) if name in plain}
-    return working.worked_out(scope_for(kind, "in", (system(),)), known)[{"ratio": "train_ratio", "T_out": "last_torque", "n_out": f"{sides[-1]}_speed"}[output]]
+    kind, teeth = (
+        ("idler train", (*drivers, driven[1]))
+        if driven[0] == drivers[1]
+        else ("compound train", (drivers[0], driven[0], drivers[1], driven[1]))
+    )
+    sides = ("first", "second", "third", "fourth")[: len(teeth)]
+    known = {f"{side}_teeth": float(count) for side, count in zip(sides, teeth, strict=True)} | {
+        "mesh_efficiency": 1.0
+    }
+    known |= {
+        word: float(plain[name])
+        for word, name in (("first_speed", "n_in"), ("first_torque", "T_in"))
+        if name in plain
+    }
+    return working.worked_out(scope_for(kind, "in", (system(),)), known)[
+        {"ratio": "train_ratio", "T_out": "last_torque", "n_out": f"{sides[-1]}_speed"}[output]
+    ]
 
 
 def train(row):
-    """By the part, and by theory where it tells of such a train: of both, the number that is further from the printed one."""
+    """By the part, and by theory where it tells of such a train.
+
+    Of both, the number that is further from the printed one.
+    """
     value, theory = part(row), by_theory(given(row), row["output"])
     signed = "sign" in given(row) or row["output"] != "n_out"
     found = [value] if theory is None else [value, theory if signed else abs(theory)]
@@ -44,7 +59,7 @@ def part(row):
     if row["output"] == "T_out":
         return made.torques(plain["T_in"])[-1]
     speed = made.speeds(plain["n_in"])[-1]
-    return speed if "sign" in plain else abs(speed)     # a source that gives no sign gives the size
+    return speed if "sign" in plain else abs(speed)  # a source that gives no sign gives the size
 
 
 def _pinion(tooth_sum, ratio):
@@ -69,7 +84,14 @@ def reverted_exact(row):
         if abs(second - round(second)) < 1e-9 and second >= least:
             second = round(second)
             break
-    made = Train((Gear(first, module=1), (Gear(gear1, module=1), Gear(second, module=1)), Gear(two * second, module=1)), (0.0, 180.0))
+    made = Train(
+        (
+            Gear(first, module=1),
+            (Gear(gear1, module=1), Gear(second, module=1)),
+            Gear(two * second, module=1),
+        ),
+        (0.0, 180.0),
+    )
     assert made.reverted and made.ratio == one * two
     return {"pinion1": first, "gear1": gear1, "pinion2": second, "gear2": two * second}[row["output"]]
 
@@ -84,11 +106,23 @@ def geometric_stages(row):
 
 
 def spacing(row):
-    """Centre distances whose rows give an expression only: the teeth and pitch stand in the row's quantity."""
-    size, teeth = {"R-10.88": ({"diametral_pitch": 4.4}, (234, 819)), "R-10.89": ({"circular_pitch": "30 mm"}, (96, 32)),
-                   "R-10.90": ({"circular_pitch": "25 mm"}, (38, 114))}[row["id"]]
+    """Centre distances whose rows give an expression only.
+
+    The teeth and pitch stand in the row's quantity.
+    """
+    size, teeth = {
+        "R-10.88": ({"diametral_pitch": 4.4}, (234, 819)),
+        "R-10.89": ({"circular_pitch": "30 mm"}, (96, 32)),
+        "R-10.90": ({"circular_pitch": "25 mm"}, (38, 114)),
+    }[row["id"]]
     return derive("centre_distance", size | {"driver_teeth": teeth[0], "driven_teeth": teeth[1]}).result
 
 
-METHODS = {"train": train, "change_gears": train, "reverted": reverted, "reverted_exact": reverted_exact, "geometric_stages": geometric_stages,
-           "train_spacing": spacing}
+METHODS = {
+    "train": train,
+    "change_gears": train,
+    "reverted": reverted,
+    "reverted_exact": reverted_exact,
+    "geometric_stages": geometric_stages,
+    "train_spacing": spacing,
+}

@@ -24,7 +24,9 @@ USUAL = RACKS[:4]  # the systems in use, without the two extremes of the tip rou
 
 
 def at_angle(degrees, roundness=1.0):
-    """A full-depth rack at any pressure angle [deg], its tip round a share [-] of 0.38 or the full round, whichever is smaller."""
+    """A full-depth rack at any pressure angle [deg], its tip round a share [-] of 0.38 or the full round,
+    whichever is smaller.
+    """
     angle = math.radians(degrees)
     return Rack(angle, 1.0, 1.25, roundness * min(0.38, Rack(angle, 1.0, 1.25, 0.0).full_round()))
 
@@ -46,10 +48,24 @@ def existing(kind, *given):
 @st.composite
 def forms(draw, teeth=counts, rack=any_racks, shift=shifts):
     """Teeth that exist, over counts, systems, angles, shifts, thinning and tip shortening."""
-    return existing(ToothForm, draw(teeth), draw(rack), draw(shift), draw(st.sampled_from((0.0, 0.05))), draw(st.sampled_from((0.0, 0.1))))
+    return existing(
+        ToothForm,
+        draw(teeth),
+        draw(rack),
+        draw(shift),
+        draw(st.sampled_from((0.0, 0.05))),
+        draw(st.sampled_from((0.0, 0.1))),
+    )
 
 
 @st.composite
 def rings(draw, teeth=st.integers(20, 300), rack=any_racks, shift=st.floats(-0.3, 0.6)):
     """Rings that exist, over counts, systems, angles, shifts, thinning and tip shortening."""
-    return existing(InternalToothForm, draw(teeth), draw(rack), draw(shift), draw(st.sampled_from((0.0, 0.05))), draw(st.sampled_from((0.0, 0.2))))
+    return existing(
+        InternalToothForm,
+        draw(teeth),
+        draw(rack),
+        draw(shift),
+        draw(st.sampled_from((0.0, 0.05))),
+        draw(st.sampled_from((0.0, 0.2))),
+    )

@@ -29,7 +29,9 @@ def test_find_zero_reaches_the_last_digits(function, low, high, zero):
 
 @given(st.floats(1e-14, 100.0))
 def test_find_zero_keeps_the_digits_of_small_zeros(zero):
-    assert find_zero(lambda x: x * x * x - zero * zero * zero, 0.0, 200.0) == pytest.approx(zero, rel=2e-15, abs=0)
+    assert find_zero(lambda x: x * x * x - zero * zero * zero, 0.0, 200.0) == pytest.approx(
+        zero, rel=2e-15, abs=0
+    )
 
 
 def test_find_zero_takes_an_end_that_is_zero_and_refuses_equal_signs():

@@ -34,7 +34,8 @@ def distance_to_tool(form, points, roll):
     cosine, sine = np.cos(roll), np.sin(roll)
     height = cosine * points[:, 0] + sine * points[:, 1] - r
     along = -sine * points[:, 0] + cosine * points[:, 1] + r * roll
-    along = np.abs((along - math.pi / 2 + math.pi / 2) % math.pi - math.pi / 2)  # tool teeth stand at pi/2 + n pi
+    # tool teeth stand at pi/2 + n pi
+    along = np.abs((along - math.pi / 2 + math.pi / 2) % math.pi - math.pi / 2)
     tip_line = form.profile_shift - rack.dedendum
     half_tip = math.pi / 4 + form.thinning / 2 - rack.dedendum * math.tan(phi)
     corner = half_tip - rho * math.tan(math.pi / 4 - phi / 2)
@@ -52,11 +53,13 @@ def distance_to_tool(form, points, roll):
 @given(forms())
 def test_rack_never_cuts_into_the_outline_and_touches_all_of_it(form):
     """Independent route: sweep the rack through many positions and measure its distance to the outline."""
-    points = np.concatenate((
-        form.flank(np.linspace(*form.flank_range, 25))[0],
-        form.fillet(np.linspace(*form.fillet_range, 25))[0],
-        form.root(np.linspace(form.root_range[0], math.pi / form.teeth, 5))[0],
-    ))  # fmt: skip
+    points = np.concatenate(
+        (
+            form.flank(np.linspace(*form.flank_range, 25))[0],
+            form.fillet(np.linspace(*form.fillet_range, 25))[0],
+            form.root(np.linspace(form.root_range[0], math.pi / form.teeth, 5))[0],
+        )
+    )
     reach = 6.0 / form.teeth + 0.6  # beyond this the tool is out of the gear
     rolls = np.linspace(-reach, reach, 1601)
     step = rolls[1] - rolls[0]
@@ -98,12 +101,20 @@ def exact_meeting(form, tilt, roll):
     """
     with mpmath.workdps(50):
         rack, z = form.rack, form.teeth
-        phi, rho, shift = mpmath.mpf(rack.pressure_angle), mpmath.mpf(rack.tip_radius), mpmath.mpf(form.profile_shift)
+        phi, rho, shift = (
+            mpmath.mpf(rack.pressure_angle),
+            mpmath.mpf(rack.tip_radius),
+            mpmath.mpf(form.profile_shift),
+        )
         half_tip = mpmath.pi / 4 + mpmath.mpf(form.thinning) / 2 - mpmath.mpf(rack.dedendum) * mpmath.tan(phi)
         offset = mpmath.pi / 2 - half_tip + rho * (1 - mpmath.sin(phi)) / mpmath.cos(phi)
         height = shift - mpmath.mpf(rack.dedendum) + rho
         r, base = mpmath.mpf(z) / 2, mpmath.mpf(z) / 2 * mpmath.cos(phi)
-        start = (mpmath.pi / 2 + 2 * shift * mpmath.tan(phi) - mpmath.mpf(form.thinning)) / z + mpmath.tan(phi) - phi
+        start = (
+            (mpmath.pi / 2 + 2 * shift * mpmath.tan(phi) - mpmath.mpf(form.thinning)) / z
+            + mpmath.tan(phi)
+            - phi
+        )
 
         def fillet(theta):
             along = offset - r * theta
@@ -121,7 +132,7 @@ def exact_meeting(form, tilt, roll):
 
 
 def least_shift(rack, count):
-    """The shift at which the undercut limit equals the tooth count (the limit formula solved for the shift)."""
+    """The shift at which the undercut limit equals the tooth count (the limit formula solved for the shift)."""  # noqa: E501
     sine = math.sin(rack.pressure_angle)
     return rack.dedendum - rack.tip_radius * (1 - sine) - count * sine**2 / 2
 
@@ -146,7 +157,10 @@ def test_form_radius_of_an_undercut_tooth(count, rack, shift):
 @pytest.mark.parametrize("exponent", range(1, 13))
 @pytest.mark.parametrize("count", [8, 14, 16])
 def test_meeting_point_close_to_the_undercut_limit(count, exponent):
-    """The crossing closes in on the base circle, where a coarse search misses it. Reference library: mpmath."""
+    """The crossing closes in on the base circle, where a coarse search misses it.
+
+    Reference library: mpmath.
+    """
     form = ToothForm(count, STANDARD, least_shift(STANDARD, count) - 10.0**-exponent, tip_shortening=0.4)
     assert form.undercut
     assert form.flank_range[0] > 0
@@ -200,7 +214,9 @@ def test_undercut_begins_at_the_printed_shift(count, printed):
 
 # Source: least teeth with a rack: 17.1 at 20 degrees (Shigley), 32 at 14.5 degrees (Elements of Metric Gear
 # Technology), 12 at 25 degrees (Mott), 14 for 20-degree stub (Khurmi & Gupta); the next whole number is free.
-@pytest.mark.parametrize("degrees, depth, last_undercut", [(20, 1.0, 17), (14.5, 1.0, 31), (25, 1.0, 11), (20, 0.8, 13)])
+@pytest.mark.parametrize(
+    "degrees, depth, last_undercut", [(20, 1.0, 17), (14.5, 1.0, 31), (25, 1.0, 11), (20, 0.8, 13)]
+)
 def test_least_teeth_without_undercut(degrees, depth, last_undercut):
     rack = Rack(math.radians(degrees), depth, depth, 0.0)
     assert ToothForm(last_undercut, rack).undercut
@@ -211,12 +227,17 @@ def test_least_teeth_without_undercut(degrees, depth, last_undercut):
 
 
 def overlap(driver, driven, phase, off=0.0):
-    """Area in common of two gears at the exact centre distance; `off` slides the driven along its pitch circle."""
+    """Area in common of two gears at the exact centre distance.
+
+    `off` slides the driven along its pitch circle.
+    """
     distance = (driver.teeth + driven.teeth) / 2
     angle = phase * driver.pitch_angle
     mate = math.pi + driven.pitch_angle / 2 - angle * driver.teeth / driven.teeth + off / (driven.teeth / 2)
-    return shapely.intersection(sector(driver, angle, 0.0), shapely.transform(
-        sector(driven, mate, math.pi), lambda xy: xy + (distance, 0.0))).area  # fmt: skip
+    return shapely.intersection(
+        sector(driver, angle, 0.0),
+        shapely.transform(sector(driven, mate, math.pi), lambda xy: xy + (distance, 0.0)),
+    ).area
 
 
 def sector(form, turn, facing):
@@ -241,7 +262,7 @@ PAIRS = [
 
 @pytest.mark.parametrize("driver, driven", PAIRS)
 def test_mates_roll_without_overlap_and_without_play(driver, driven):
-    """Law of gearing: over a whole cycle the mates touch (no overlap), and any play is taken up within 0.002."""
+    """Law of gearing: over a whole cycle the mates touch (no overlap), and any play is taken up within 0.002."""  # noqa: E501
     assert len(driver.tooth_points(1e-7)) > 2 * 40
     for phase in np.linspace(-0.5, 0.5, 12):
         assert overlap(driver, driven, phase) < 1e-6

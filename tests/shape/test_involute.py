@@ -13,13 +13,25 @@ from gearlab.shape.involute import arcinv, inv, unwind
 # (angle [deg], printed involute, half a unit of the last printed digit)
 # Source: involute function tables of gear handbooks (Machinery's Handbook, Buckingham), from memory.
 TABLE = [
-    (10, 0.0017941, 5e-8), (12, 0.0031171, 5e-8), (14.5, 0.0055448, 5e-8), (15, 0.0061498, 5e-8),
-    (16, 0.0074927, 5e-8), (18, 0.0107604, 5e-8), (20, 0.0149044, 5e-8), (22.5, 0.0215145, 5e-8),
-    (24, 0.0263497, 5e-8), (25, 0.0299753, 5e-8), (27, 0.0382866, 5e-8), (30, 0.0537515, 5e-8),
-    (35, 0.0893423, 5e-8), (40, 0.1409679, 1e-7), (45, 0.2146018, 5e-8),
+    (10, 0.0017941, 5e-8),
+    (12, 0.0031171, 5e-8),
+    (14.5, 0.0055448, 5e-8),
+    (15, 0.0061498, 5e-8),
+    (16, 0.0074927, 5e-8),
+    (18, 0.0107604, 5e-8),
+    (20, 0.0149044, 5e-8),
+    (22.5, 0.0215145, 5e-8),
+    (24, 0.0263497, 5e-8),
+    (25, 0.0299753, 5e-8),
+    (27, 0.0382866, 5e-8),
+    (30, 0.0537515, 5e-8),
+    (35, 0.0893423, 5e-8),
+    (40, 0.1409679, 1e-7),
+    (45, 0.2146018, 5e-8),
     # Source: profile-shift calculation sheet following ISO 21771:2007, eqs. 62 and 63.
-    (23.8707609654, 0.0259052382, 2e-10), (21.2990642859, 0.0181260949, 2e-10),
-]  # fmt: skip
+    (23.8707609654, 0.0259052382, 2e-10),
+    (21.2990642859, 0.0181260949, 2e-10),
+]
 # (involute, printed angle [deg], tolerance). Source: Elements of Metric Gear Technology, profile-shift
 # and over-pin tables (from memory); the last row from the ISO 21771 sheet above.
 INVERSE_TABLE = [(0.0343163, 26.0886, 1e-4), (0.0268197, 24.1350, 1e-4), (0.0259052382, 23.8707609654, 5e-8)]
@@ -107,9 +119,11 @@ def test_unwound_string_is_as_long_as_the_arc_it_left():
     string = points - touching
     assert np.allclose(np.hypot(*string.T), base * rolls, rtol=0, atol=1e-14)  # length left the circle
     assert np.allclose((string * touching).sum(axis=1), 0.0, atol=1e-13)  # tangent to the circle
-    assert np.allclose(string, base * rolls[:, None] * normals, atol=1e-14)  # the curve is square to the string
+    # the curve is square to the string
+    assert np.allclose(string, base * rolls[:, None] * normals, atol=1e-14)
     polygon = np.hypot(*np.diff(unwind(base, np.linspace(0.0, 1.4, 100_001))[0].T)).sum()
-    assert polygon == pytest.approx(base * 1.4**2 / 2, rel=1e-8)  # Source: Huygens, arc length of the involute
+    # Source: Huygens, arc length of the involute
+    assert polygon == pytest.approx(base * 1.4**2 / 2, rel=1e-8)
 
 
 @given(st.floats(1.0, 250.0), st.floats(0.0, 3.0), st.floats(-3.0, 3.0))

@@ -1,4 +1,6 @@
-"""Measurements on the cut tooth against printed spans, thicknesses and base pitches, and a caliper on polygons."""
+"""Measurements on the cut tooth against printed spans, thicknesses and base pitches, and a caliper on
+polygons.
+"""
 
 import math
 
@@ -17,26 +19,46 @@ SPANS = [
     # Source: Elements of Metric Gear Technology, span table (from memory).
     (3, 24, 0.4, 4, 32.8266, 5e-5),
     # Source: internal gear pair calculation sheet, unit span W* and span at module 2.05.
-    (1, 26, 0.0, 3, 7.7445, 5e-5), (2.05, 26, 0.0, 3, 15.8762, 1.2e-4),
+    (1, 26, 0.0, 3, 7.7445, 5e-5),
+    (2.05, 26, 0.0, 3, 15.8762, 1.2e-4),
     # Source: base-tangent table for module 1, 20 degrees (gear handbooks; Khurmi & Gupta), from memory.
-    (1, 17, 0.0, 2, 4.6663, 1.1e-4), (1, 18, 0.0, 3, 7.6324, 1.1e-4), (1, 20, 0.0, 3, 7.6604, 1.1e-4),
-    (1, 24, 0.0, 3, 7.7165, 1.1e-4), (1, 25, 0.0, 3, 7.7305, 1.1e-4), (1, 30, 0.0, 4, 10.7526, 1.1e-4),
-    (1, 36, 0.0, 5, 13.7888, 1.1e-4), (1, 40, 0.0, 5, 13.8448, 1.1e-4), (1, 50, 0.0, 6, 16.9370, 1.1e-4),
-    (1, 60, 0.0, 7, 20.0292, 1.1e-4), (1, 100, 0.0, 12, 35.3500, 1.1e-4),
-]  # fmt: skip
+    (1, 17, 0.0, 2, 4.6663, 1.1e-4),
+    (1, 18, 0.0, 3, 7.6324, 1.1e-4),
+    (1, 20, 0.0, 3, 7.6604, 1.1e-4),
+    (1, 24, 0.0, 3, 7.7165, 1.1e-4),
+    (1, 25, 0.0, 3, 7.7305, 1.1e-4),
+    (1, 30, 0.0, 4, 10.7526, 1.1e-4),
+    (1, 36, 0.0, 5, 13.7888, 1.1e-4),
+    (1, 40, 0.0, 5, 13.8448, 1.1e-4),
+    (1, 50, 0.0, 6, 16.9370, 1.1e-4),
+    (1, 60, 0.0, 7, 20.0292, 1.1e-4),
+    (1, 100, 0.0, 12, 35.3500, 1.1e-4),
+]
 
 # (teeth, chordal thickness, chordal addendum) at module 1.
 # Source: Machinery's Handbook, chordal thicknesses and addenda (Brown & Sharpe table), from memory.
 CHORDS = [
-    (8, 1.5607, 1.0769), (9, 1.5628, 1.0684), (10, 1.5643, 1.0616), (11, 1.5654, 1.0559), (28, 1.5700, 1.0220),
-    (30, 1.5701, 1.0206), (35, 1.5702, 1.0176), (40, 1.5704, 1.0154), (50, 1.5705, 1.0123), (60, 1.5706, 1.0103),
-    (80, 1.5707, 1.0077), (100, 1.5707, 1.0062), (135, 1.5708, 1.0046),
-]  # fmt: skip
+    (8, 1.5607, 1.0769),
+    (9, 1.5628, 1.0684),
+    (10, 1.5643, 1.0616),
+    (11, 1.5654, 1.0559),
+    (28, 1.5700, 1.0220),
+    (30, 1.5701, 1.0206),
+    (35, 1.5702, 1.0176),
+    (40, 1.5704, 1.0154),
+    (50, 1.5705, 1.0123),
+    (60, 1.5706, 1.0103),
+    (80, 1.5707, 1.0077),
+    (100, 1.5707, 1.0062),
+    (135, 1.5708, 1.0046),
+]
 
 
 @pytest.mark.parametrize("module, count, shift, over, printed, tolerance", SPANS)
 def test_span_agrees_with_printed_tables(module, count, shift, over, printed, tolerance):
-    assert module * span(ToothForm(count, STANDARD, shift), over) == pytest.approx(printed, abs=tolerance, rel=0)
+    assert module * span(ToothForm(count, STANDARD, shift), over) == pytest.approx(
+        printed, abs=tolerance, rel=0
+    )
 
 
 @pytest.mark.parametrize("count, chord, height", CHORDS)
@@ -48,7 +70,7 @@ def test_chordal_thickness_and_addendum_agree_with_the_table(count, chord, heigh
 
 
 def test_thickness_of_a_shifted_tooth():
-    """Source: Elements of Metric Gear Technology, tables 10-1 and 10-2, page T-81 (z 12, x +0.3, module 10)."""
+    """Source: Elements of Metric Gear Technology, tables 10-1 and 10-2, page T-81 (z 12, x +0.3, module 10)."""  # noqa: E501
     form = ToothForm(12, STANDARD, 0.3)
     right, left = flank_point(form, 6.0, -1), flank_point(form, 6.0, 1)
     assert 10 * thickness(form, 6.0) == pytest.approx(17.8918, abs=5.1e-5, rel=0)
@@ -90,7 +112,8 @@ def test_span_agrees_with_a_caliper_on_the_points(form, data):
         return
     half_turn = (over - 1) * math.pi / form.teeth
     points = form.flank(np.linspace(*form.flank_range, 20_001))[0]
-    reach = math.cos(half_turn) * points[:, 1] + math.sin(half_turn) * points[:, 0]  # square to the middle line
+    # square to the middle line
+    reach = math.cos(half_turn) * points[:, 1] + math.sin(half_turn) * points[:, 0]
     assert measured == pytest.approx(2 * reach.max(), abs=1e-7, rel=0)
 
 
@@ -114,7 +137,10 @@ def test_span_grows_by_one_base_pitch_a_tooth(form):
 @settings(max_examples=60, deadline=None)
 @given(forms())
 def test_base_pitch_is_that_of_the_rack(form):
-    """Source: law of gearing: gear and rack of one system have the same base pitch, pi cos(pressure angle)."""
+    """Source: law of gearing.
+
+    Gear and rack of one system have the same base pitch, pi cos(pressure angle).
+    """
     try:
         measured = base_pitch(form)
     except ValueError as error:
@@ -138,7 +164,9 @@ def test_circles_that_miss_the_flank_are_refused():
     for radius in (math.nan, math.inf, "10", None, True):
         with pytest.raises(ValueError, match="radius = .* Give a finite number"):
             thickness(form, radius)
-    assert thickness(form, form.tip_radius) == pytest.approx(2 * form.tip_range[1] * form.tip_radius, abs=1e-12)
+    assert thickness(form, form.tip_radius) == pytest.approx(
+        2 * form.tip_range[1] * form.tip_radius, abs=1e-12
+    )
     assert thickness(form, form.form_radius) > 1.5
 
 
@@ -156,7 +184,8 @@ def test_too_short_a_flank_has_no_base_pitch():
 
 def test_a_ring_is_measured_from_inside():
     ring = InternalToothForm(72, STANDARD, thinning=0.05)
-    assert thickness(ring, 36.0) == pytest.approx(math.pi / 2 - 0.05, abs=1e-12)  # half a pitch less the thinning
+    # half a pitch less the thinning
+    assert thickness(ring, 36.0) == pytest.approx(math.pi / 2 - 0.05, abs=1e-12)
     with pytest.raises(ValueError, match="misses the flank, which runs from 35.0* to 37"):
         thickness(ring, 34.0)
     with pytest.raises(ValueError, match="jaws cannot reach round the teeth of an internal gear"):

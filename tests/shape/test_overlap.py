@@ -1,4 +1,7 @@
-"""Areas in which two gears overlap: against whole outlines cut by shapely, and an integral that knows no polygon."""
+"""Areas in which two gears overlap.
+
+Against whole outlines cut by shapely, and an integral that knows no polygon.
+"""
 
 import math
 
@@ -23,7 +26,9 @@ def whole(form, turn, place):
     outline = form.outline(1e-6) @ np.array(((cosine, sine), (-sine, cosine))) + place
     if not form.internal:
         return shapely.Polygon(outline)
-    return shapely.Polygon(shapely.Point(place).buffer(form.root_radius + 2.0, quad_segs=256).exterior.coords, [outline])
+    return shapely.Polygon(
+        shapely.Point(place).buffer(form.root_radius + 2.0, quad_segs=256).exterior.coords, [outline]
+    )
 
 
 @st.composite
@@ -52,35 +57,56 @@ def test_area_is_that_of_the_whole_outlines(pair):
     assert sum(shapely.Polygon(piece).area for piece in pieces) == pytest.approx(expected, abs=5e-3, rel=0)
 
 
-@pytest.mark.parametrize("one, two, distance, first, second", [
-    (ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.5, 0.0, 0.05),
-    (ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.4, 0.3, -0.12),
-    (ToothForm(9, STANDARD, 0.3), ToothForm(60, USUAL[0]), 34.6, 0.1, 0.03),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "one, two, distance, first, second",
+    [
+        (ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.5, 0.0, 0.05),
+        (ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.4, 0.3, -0.12),
+        (ToothForm(9, STANDARD, 0.3), ToothForm(60, USUAL[0]), 34.6, 0.1, 0.03),
+    ],
+)
 def test_area_is_that_of_an_integral_over_circles(one, two, distance, first, second):
-    """Independent route: on circles about the driver's centre, the arcs that lie in teeth of both gears, by half angles of the teeth on the exact curves."""
+    """Independent route.
+
+    On circles about the driver's centre, the arcs that lie in teeth of both gears, by half angles of the
+    teeth on the exact curves.
+    """
 
     def half_angle(form):
         side = Side(form)
         radii = np.linspace(form.root_radius, form.tip_radius, 20_001)
         angles = side.evaluate(side.at_radius(radii)).angle
-        return lambda radius: np.where(radius <= form.root_radius, form.pitch_angle, np.interp(radius, radii, angles))
+        return lambda radius: np.where(
+            radius <= form.root_radius, form.pitch_angle, np.interp(radius, radii, angles)
+        )
 
     def inside(form, wide, radius, angle):
-        """How far a point is inside the nearest tooth, beside its flank or below its tip; below 0 it lies outside."""
-        beside = wide(radius) - np.abs(np.remainder(angle + form.pitch_angle / 2, form.pitch_angle) - form.pitch_angle / 2)
+        """How far a point is inside the nearest tooth, beside its flank or below its tip.
+
+        Below 0 it lies outside.
+        """
+        beside = wide(radius) - np.abs(
+            np.remainder(angle + form.pitch_angle / 2, form.pitch_angle) - form.pitch_angle / 2
+        )
         return np.minimum(beside, 1.0 - radius / form.tip_radius)
 
-    reach = math.acos((one.tip_radius**2 + distance**2 - two.tip_radius**2) / (2 * distance * one.tip_radius)) + 0.05
+    reach = (
+        math.acos((one.tip_radius**2 + distance**2 - two.tip_radius**2) / (2 * distance * one.tip_radius))
+        + 0.05
+    )
     angles = np.linspace(-reach, reach, 4_001)
     radii = np.linspace(distance - two.tip_radius, one.tip_radius, 601)
     radii = (radii[1:] + radii[:-1]) / 2
     mine, other, area = half_angle(one), half_angle(two), 0.0
     for radius in radii:
         x, y = radius * np.cos(angles) - distance, radius * np.sin(angles)
-        deep = np.minimum(inside(one, mine, np.full_like(angles, radius), angles - first), inside(two, other, np.hypot(x, y), np.arctan2(y, x) - second))
+        deep = np.minimum(
+            inside(one, mine, np.full_like(angles, radius), angles - first),
+            inside(two, other, np.hypot(x, y), np.arctan2(y, x) - second),
+        )
         low, high = np.minimum(deep[1:], deep[:-1]), np.maximum(deep[1:], deep[:-1])
-        share = np.where(low >= 0, 1.0, np.where(high <= 0, 0.0, high / np.maximum(high - low, 1e-300)))  # of a step, where the edge is crossed
+        # of a step, where the edge is crossed
+        share = np.where(low >= 0, 1.0, np.where(high <= 0, 0.0, high / np.maximum(high - low, 1e-300)))
         area += radius * share.sum()
     area *= (angles[1] - angles[0]) * (one.tip_radius - distance + two.tip_radius) / len(radii)
     assert area > 0.05
@@ -88,17 +114,37 @@ def test_area_is_that_of_an_integral_over_circles(one, two, distance, first, sec
 
 
 def test_touching_is_not_overlapping():
-    """Gears at their reference distance touch without play: not one piece is in both, though chords of hollow flanks cut corners."""
-    for one, two, distance in ((ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.5), (ToothForm(18, STANDARD), InternalToothForm(72, STANDARD, tip_shortening=0.3), 27.0)):
+    """Gears at their reference distance touch without play.
+
+    Not one piece is in both, though chords of hollow flanks cut corners.
+    """
+    for one, two, distance in (
+        (ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.5),
+        (ToothForm(18, STANDARD), InternalToothForm(72, STANDARD, tip_shortening=0.3), 27.0),
+    ):
         for turn in np.linspace(0.0, one.pitch_angle, 7):
             meet = math.pi if two.internal else 0.0
-            other = math.pi + two.pitch_angle / 2 + (1 if two.internal else -1) * (turn - meet) * one.teeth / two.teeth
-            assert overlap_area(one, two, distance, turn, other) == 0.0 and overlaps(one, two, distance, turn, other) == []
+            other = (
+                math.pi
+                + two.pitch_angle / 2
+                + (1 if two.internal else -1) * (turn - meet) * one.teeth / two.teeth
+            )
+            assert (
+                overlap_area(one, two, distance, turn, other) == 0.0
+                and overlaps(one, two, distance, turn, other) == []
+            )
 
 
-@pytest.mark.parametrize("place, value, words", [
-    (0, InternalToothForm(72, STANDARD), "rolling turns the pinion"), (2, math.nan, "centre_distance"), (3, "0", "driver_angle"), (4, math.inf, "driven_angle"), (5, None, "line_angle"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "place, value, words",
+    [
+        (0, InternalToothForm(72, STANDARD), "rolling turns the pinion"),
+        (2, math.nan, "centre_distance"),
+        (3, "0", "driver_angle"),
+        (4, math.inf, "driven_angle"),
+        (5, None, "line_angle"),
+    ],
+)
 def test_what_cannot_be_placed_is_refused(place, value, words):
     given_ = [ToothForm(18, STANDARD), ToothForm(45, STANDARD), 31.5, 0.0, 0.0, 0.0]
     given_[place] = value

@@ -16,19 +16,30 @@ from gearlab.shape.pins import across_tips, chord, over_pins, pin_centre, pin_ra
 
 
 def test_size_over_pins_agrees_with_the_printed_value():
-    """Source: metric gear technical reference, over-pin table, z = 20, pin 1.7 (from memory): 22.2941, angle 24.135 degrees."""
+    """Source: metric gear technical reference, over-pin table, z = 20, pin 1.7 (from memory).
+
+    22.2941, angle 24.135 degrees.
+    """
     form = ToothForm(20, STANDARD)
     assert over_pins(form, 1.7) == pytest.approx(22.2941, abs=5.1e-5)
-    assert math.degrees(math.acos(form.base_radius / pin_centre(form, 1.7))) == pytest.approx(24.135, abs=5.1e-5)
+    assert math.degrees(math.acos(form.base_radius / pin_centre(form, 1.7))) == pytest.approx(
+        24.135, abs=5.1e-5
+    )
 
 
 def test_size_over_wires_of_32_teeth():
-    """Source: Van Keuren wire table as quoted by a gear maker: N = 32, 1.728 wire: 34.413 at one tooth per inch."""
+    """Source: Van Keuren wire table as quoted by a gear maker.
+
+    N = 32, 1.728 wire: 34.413 at one tooth per inch.
+    """
     assert over_pins(ToothForm(32, STANDARD), 1.728) == pytest.approx(34.413, abs=6e-4)
 
 
 def test_an_ideal_pin_touches_at_the_reference_circle():
-    """Source: metric gear technical reference, ideal pin of z = 20: 1.7245 (from memory); it touches where the circle z + 2x does."""
+    """Source: metric gear technical reference, ideal pin of z = 20.
+
+    1.7245 (from memory); it touches where the circle z + 2x does.
+    """
     form = ToothForm(20, STANDARD)
     centre = pin_centre(form, 1.7245)
     touch = math.sqrt(form.base_radius**2 + (math.sqrt(centre**2 - form.base_radius**2) - 1.7245 / 2) ** 2)
@@ -38,7 +49,10 @@ def test_an_ideal_pin_touches_at_the_reference_circle():
 @settings(max_examples=40, deadline=None)
 @given(st.integers(10, 200), st.floats(-0.2, 0.5), st.floats(1.5, 1.9), st.booleans())
 def test_a_pin_rests_on_many_points(count, shift, pin, internal):
-    """Independent route: the pin's centre is one pin radius from the nearest of a fine polygon of the teeth."""
+    """Independent route.
+
+    The pin's centre is one pin radius from the nearest of a fine polygon of the teeth.
+    """
     try:
         form = (InternalToothForm if internal else ToothForm)(count, STANDARD, shift)
         centre = pin_centre(form, pin)
@@ -50,7 +64,10 @@ def test_a_pin_rests_on_many_points(count, shift, pin, internal):
 
 
 def test_between_pins_of_an_internal_gear():
-    """Sources: constant 1.44 for internal gears (Van Keuren, from memory); closed form: Machinery's Handbook, 'between wires' (inv at the pin's centre)."""
+    """Sources: constant 1.44 for internal gears (Van Keuren, from memory).
+
+    Closed form: Machinery's Handbook, 'between wires' (inv at the pin's centre).
+    """
     for count in (40, 41):
         ring = InternalToothForm(count, STANDARD)
         phi = STANDARD.pressure_angle
@@ -59,7 +76,10 @@ def test_between_pins_of_an_internal_gear():
         for _ in range(80):
             middle = (low + high) / 2
             low, high = (middle, high) if math.tan(middle) - middle < wanted else (low, middle)
-        size = count * math.cos(phi) / math.cos(low) * (math.cos(math.pi / 2 / count) if count % 2 else 1.0) - 1.44
+        size = (
+            count * math.cos(phi) / math.cos(low) * (math.cos(math.pi / 2 / count) if count % 2 else 1.0)
+            - 1.44
+        )
         assert over_pins(ring, 1.44) == pytest.approx(size, abs=1e-10)
 
 
@@ -81,22 +101,43 @@ def test_the_pins_that_are_named_measure_and_others_do_not(form):
             over_pins(form, pin)
 
 
-@pytest.mark.parametrize("form, pin, words", [
-    (ToothForm(20, STANDARD), 0.5, "drops to the bottom of the space. Give a pin between"), (ToothForm(20, STANDARD), 4.0, "rests on the corners of the tips. Give a pin between"),
-    (ToothForm(20, STANDARD), 1.3, "below the tips of this 20-tooth gear, where no jaw reaches them. Give pins between"),
-    (InternalToothForm(60, STANDARD), 4.0, "rests on the corners of the tips. Give a pin between"), (InternalToothForm(60, STANDARD), 0.3, "drops to the bottom"),
-    (ToothForm(20, STANDARD), math.nan, "finite number above 0"), (ToothForm(20, STANDARD), -1.0, "finite number above 0"), (ToothForm(20, STANDARD), "1.7", "finite number above 0"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "form, pin, words",
+    [
+        (ToothForm(20, STANDARD), 0.5, "drops to the bottom of the space. Give a pin between"),
+        (ToothForm(20, STANDARD), 4.0, "rests on the corners of the tips. Give a pin between"),
+        (
+            ToothForm(20, STANDARD),
+            1.3,
+            "below the tips of this 20-tooth gear, where no jaw reaches them. Give pins between",
+        ),
+        (InternalToothForm(60, STANDARD), 4.0, "rests on the corners of the tips. Give a pin between"),
+        (InternalToothForm(60, STANDARD), 0.3, "drops to the bottom"),
+        (ToothForm(20, STANDARD), math.nan, "finite number above 0"),
+        (ToothForm(20, STANDARD), -1.0, "finite number above 0"),
+        (ToothForm(20, STANDARD), "1.7", "finite number above 0"),
+    ],
+)
 def test_pins_that_do_not_measure_say_what_they_do(form, pin, words):
     with pytest.raises(ValueError, match=words) as caught:
         over_pins(form, pin)
     if "between" in str(caught.value):
-        for limit in re.findall(r"between ([\d.]+) and ([\d.]+)", str(caught.value))[0]:  # as printed, they work
+        # as printed, they work
+        for limit in re.findall(r"between ([\d.]+) and ([\d.]+)", str(caught.value))[0]:
             over_pins(form, float(limit))
 
 
 # Source: Machinery's Handbook, chordal thicknesses and addenda (Brown & Sharpe table), from memory.
-@pytest.mark.parametrize("count, thickness, height", [(8, 1.5607, 1.0769), (11, 1.5654, 1.0559), (28, 1.5700, 1.0220), (60, 1.5706, 1.0103), (135, 1.5708, 1.0046)])
+@pytest.mark.parametrize(
+    "count, thickness, height",
+    [
+        (8, 1.5607, 1.0769),
+        (11, 1.5654, 1.0559),
+        (28, 1.5700, 1.0220),
+        (60, 1.5706, 1.0103),
+        (135, 1.5708, 1.0046),
+    ],
+)
 def test_chord_agrees_with_the_table(count, thickness, height):
     one, two = chord(ToothForm(count, STANDARD), count / 2)
     assert one == pytest.approx(thickness, abs=1.1e-4) and two == pytest.approx(height, abs=1.6e-4)

@@ -1,4 +1,7 @@
-"""Rolling the cut teeth: against published contact ratios and paths, polygons, dense sampling, and the law of gearing."""
+"""Rolling the cut teeth.
+
+Against published contact ratios and paths, polygons, dense sampling, and the law of gearing.
+"""
 
 import math
 import time
@@ -29,7 +32,9 @@ def pairs(draw):
     counts = [draw(st.one_of(st.integers(6, 40), st.integers(6, 300))) for _ in range(2)]
     shift = draw(st.floats(-0.4, 0.6))
     try:
-        one, two = (ToothForm(count, rack, x, thinning=0.02) for count, x in zip(counts, (shift, -shift), strict=True))
+        one, two = (
+            ToothForm(count, rack, x, thinning=0.02) for count, x in zip(counts, (shift, -shift), strict=True)
+        )
         return Rolling(one, two, sum(counts) / 2 + draw(st.sampled_from((0.0, 0.05))))
     except ValueError:
         assume(False)
@@ -45,15 +50,25 @@ def flank_path(pair):
 
 
 # Source of all: COURSE (contact ratios to 4 places, tolerance 0.0002; Norton from memory: 1.62).
-@pytest.mark.parametrize("one, two, printed, tolerance", [
-    (30, 40, 1.6836, 2e-4), (20, 50, 1.6558, 2e-4), (25, 45, 1.6738, 2e-4), (20, 20, 1.5569, 2e-4), (19, 37, 1.62, 5.1e-3),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "one, two, printed, tolerance",
+    [
+        (30, 40, 1.6836, 2e-4),
+        (20, 50, 1.6558, 2e-4),
+        (25, 45, 1.6738, 2e-4),
+        (20, 20, 1.5569, 2e-4),
+        (19, 37, 1.62, 5.1e-3),
+    ],
+)
 def test_contact_ratio_agrees_with_printed(one, two, printed, tolerance):
     assert plain(one, two).contact_ratio() == pytest.approx(printed, abs=tolerance, rel=0)
 
 
 # Source: COURSE: approach and recess at module 2.
-@pytest.mark.parametrize("one, two, approach, recess", [(30, 40, 5.059, None), (20, 50, 5.180, None), (25, 45, 5.125, 4.758), (20, 20, 4.596, 4.596)])
+@pytest.mark.parametrize(
+    "one, two, approach, recess",
+    [(30, 40, 5.059, None), (20, 50, 5.180, None), (25, 45, 5.125, 4.758), (20, 20, 4.596, 4.596)],
+)
 def test_approach_and_recess_agree_with_printed(one, two, approach, recess):
     path, pitch_point = plain(one, two).path(), np.array((one / 2, 0.0))
     assert 2 * math.dist(path.start, pitch_point) == pytest.approx(approach, abs=1e-3, rel=0)
@@ -62,7 +77,10 @@ def test_approach_and_recess_agree_with_printed(one, two, approach, recess):
 
 
 def test_path_with_short_addenda():
-    """Source: Khurmi & Gupta, Theory of Machines, example 12.3, p. 398: 30/80, module 12, addendum 10: path 52.3, contact ratio 1.5."""
+    """Source: Khurmi & Gupta, Theory of Machines, example 12.3, p.
+
+    398: 30/80, module 12, addendum 10: path 52.3, contact ratio 1.5.
+    """
     pair = plain(30, 80, tip_shortening=2 / 12)
     assert 12 * pair.path().length == pytest.approx(52.3, abs=0.051, rel=0)
     assert pair.contact_ratio() == pytest.approx(1.5, abs=0.051, rel=0)
@@ -71,7 +89,9 @@ def test_path_with_short_addenda():
 @settings(max_examples=15, deadline=None)
 @given(pairs(), st.floats(-3.0, 3.0))
 def test_flanks_turn_each_other_evenly(pair, start):
-    """Law of gearing: over a whole mesh cycle of teeth in contact on the flanks the ratio is that of the counts."""
+    """Law of gearing: over a whole mesh cycle of teeth in contact on the flanks the ratio is that of the
+    counts.
+    """
     flank_path(pair)
     assume(pair.interference() == 0.0 and pair.contact_ratio() > 1.02)
     turns = start + np.linspace(0.0, pair.driver.pitch_angle, 13)
@@ -93,7 +113,9 @@ def test_path_ends_are_where_first_touch_leaves_the_flanks(pair):
     path = flank_path(pair)
     assume(path.end_turn - path.start_turn > 1e-3 and pair.interference() == 0.0)
     step = 1e-6
-    turns = np.array((path.start_turn - step, path.start_turn + step, path.end_turn - step, path.end_turn + step))
+    turns = np.array(
+        (path.start_turn - step, path.start_turn + step, path.end_turn - step, path.end_turn + step)
+    )
     rest, place = first_touch(pair.driver, pair.driven, pair.centre_distance, turns)
     rate = pair.driver.teeth / pair.driven.teeth
     assert abs(rest[1] + rate * turns[1] - rest[2] - rate * turns[2]) < 1e-11
@@ -108,14 +130,19 @@ def test_path_ends_are_where_first_touch_leaves_the_flanks(pair):
 @settings(max_examples=25, deadline=None)
 @given(pairs(), st.floats(-0.5, 0.5))
 def test_first_touch_agrees_with_polygons(pair, phase):
-    """Independent route: fine polygons overlap when turned past the limits, and do not when turned short of them."""
+    """Independent route.
+
+    Fine polygons overlap when turned past the limits, and do not when turned short of them.
+    """
     driver_angle = phase * pair.driver.pitch_angle
     one, two = (pair.driven_angle(driver_angle, direction) for direction in (1, -1))
     step = 3e-5 / pair.driven.reference_radius
     assume(one - two > 4 * step)
     driver = sector(pair.driver, driver_angle, 0.0)
     for angle, touches in ((one - step, False), (one + step, True), (two + step, False), (two - step, True)):
-        driven = shapely.transform(sector(pair.driven, angle, math.pi), lambda xy: xy + (pair.centre_distance, 0.0))
+        driven = shapely.transform(
+            sector(pair.driven, angle, math.pi), lambda xy: xy + (pair.centre_distance, 0.0)
+        )
         area = shapely.intersection(driver, driven).area
         assert (area > 1e-9) == touches
 
@@ -133,7 +160,10 @@ def sector(form, turn, facing):
 @settings(max_examples=40, deadline=None)
 @given(st.integers(12, 200), st.integers(12, 200), st.floats(0.0, 0.1), st.floats(-9.0, 9.0))
 def test_thinning_is_backlash_and_the_window_is_centred(one, two, thinning, angle):
-    """Common practice: backlash at the pitch circles is the sum of thinnings; a space's middle faces a tooth's middle."""
+    """Common practice.
+
+    Backlash at the pitch circles is the sum of thinnings; a space's middle faces a tooth's middle.
+    """
     try:
         pair = Rolling(ToothForm(one, USUAL[2], thinning=thinning), ToothForm(two, USUAL[2]), (one + two) / 2)
     except ValueError:
@@ -145,7 +175,8 @@ def test_thinning_is_backlash_and_the_window_is_centred(one, two, thinning, angl
     assert abs(math.remainder(centre - expected, 2 * math.pi / two)) < math.radians(1e-7)
 
 
-# Source: SDP/SI D190 handbook, p. T47, and QTC reference, p. 388: centre distance per backlash, 1/(2 tan(phi)).
+# Source: SDP/SI D190 handbook, p. T47, and QTC reference, p. 388: centre distance per backlash, 1/(2
+# tan(phi)).
 @pytest.mark.parametrize("rack, printed", [(USUAL[1], 1.933), (USUAL[0], 1.374)])
 def test_backlash_grows_with_the_distance(rack, printed):
     pair = Rolling(ToothForm(60, rack), ToothForm(90, rack), 75.0 + 1e-5)
@@ -153,13 +184,19 @@ def test_backlash_grows_with_the_distance(rack, printed):
 
 
 def test_backlash_of_a_shifted_pair_at_its_distance():
-    """Source: metric gear technical reference (from memory): 12/24, module 3, shifts 0.6 and 0.36 mesh without play at 56.4999 mm."""
+    """Source: metric gear technical reference (from memory).
+
+    12/24, module 3, shifts 0.6 and 0.36 mesh without play at 56.4999 mm.
+    """
     pair = Rolling(ToothForm(12, STANDARD, 0.6), ToothForm(24, STANDARD, 0.36), 56.4999 / 3)
     assert pair.backlash(75.333 / 6) == pytest.approx(0.0, abs=5e-5)
 
 
 def test_a_long_tip_digs_into_a_fillet():
-    """A shallow tool leaves its fillet high; tips of full height run into it. Brute force: polygons of the even motion overlap."""
+    """A shallow tool leaves its fillet high.
+
+    Tips of full height run into it. Brute force: polygons of the even motion overlap.
+    """
     short = Rack(math.radians(20), 1.0, 1.05, 0.45)
     pair = Rolling(ToothForm(20, short, thinning=0.1), ToothForm(20, short, thinning=0.1), 20.0)
     depth = pair.interference()
@@ -172,22 +209,28 @@ def test_a_long_tip_digs_into_a_fillet():
 
 
 def test_undercut_shortens_the_contact_without_interference():
-    """An undercut pinion loses the foot of its flank, so contact begins at its form circle; the rack, which is
-    longer than any mate, has cleared the way of the mate's tip (common practice)."""
+    """An undercut pinion loses the foot of its flank, so contact begins at its form circle.
+
+    The rack, which is longer than any mate, has cleared the way of the mate's tip (common practice)."""
     pair = plain(9, 60, thinning=0.05)
     assert pair.driver.undercut and not plain(18, 60).driver.undercut
     assert pair.path().start_by == "driver form circle"
     assert pair.interference() == 0.0
     base = math.cos(math.radians(20))
-    whole = math.sqrt(31**2 - (30 * base) ** 2) + math.sqrt(5.5**2 - (4.5 * base) ** 2) - 34.5 * math.sin(math.radians(20))
-    assert pair.contact_ratio() < whole / (math.pi * base) - 0.05  # what the tips alone would give (Buckingham)
+    whole = (
+        math.sqrt(31**2 - (30 * base) ** 2)
+        + math.sqrt(5.5**2 - (4.5 * base) ** 2)
+        - 34.5 * math.sin(math.radians(20))
+    )
+    # what the tips alone would give (Buckingham)
+    assert pair.contact_ratio() < whole / (math.pi * base) - 0.05
 
 
 def test_one_pair_in_200_ms():
     """Budget: ratio over a cycle, contact ratio, backlash, window and interference of a new pair."""
     times = []
     for k in range(3):
-        start = time.process_time()     # its own time: other tests run beside it
+        start = time.process_time()  # its own time: other tests run beside it
         pair = Rolling(ToothForm(18, STANDARD, thinning=0.01 + k * 1e-4), ToothForm(45, STANDARD), 31.5)
         pair.driven_angle(np.linspace(0, pair.driver.pitch_angle, 33))
         pair.contact_ratio(), pair.play(), pair.free_window(0.3), pair.interference()
@@ -195,7 +238,15 @@ def test_one_pair_in_200_ms():
     assert min(times) < 0.2
 
 
-@pytest.mark.parametrize("distance, words", [(30.0, "run into the roots"), (34.0, "no longer reach"), (math.nan, "out of range"), ("near", "out of range")])
+@pytest.mark.parametrize(
+    "distance, words",
+    [
+        (30.0, "run into the roots"),
+        (34.0, "no longer reach"),
+        (math.nan, "out of range"),
+        ("near", "out of range"),
+    ],
+)
 def test_distances_out_of_range_are_refused(distance, words):
     with pytest.raises(ValueError, match=words):
         Rolling(ToothForm(18, STANDARD), ToothForm(45, STANDARD), distance)
@@ -207,8 +258,15 @@ def test_what_cannot_be_rolled_is_refused():
         with pytest.raises(ValueError, match="is no tooth form"):
             Rolling(driver, driven, 20.0)
     pair = Rolling(form, form, 20.0)
-    for call in (lambda: pair.driven_angle(math.nan), lambda: pair.driven_angle([0.0, math.inf]), lambda: pair.contact("0"), lambda: pair.free_window(None),
-                 lambda: pair.backlash(0.0), lambda: pair.backlash(math.nan), lambda: pair.driven_angle(0.0, 2)):  # fmt: skip
+    for call in (
+        lambda: pair.driven_angle(math.nan),
+        lambda: pair.driven_angle([0.0, math.inf]),
+        lambda: pair.contact("0"),
+        lambda: pair.free_window(None),
+        lambda: pair.backlash(0.0),
+        lambda: pair.backlash(math.nan),
+        lambda: pair.driven_angle(0.0, 2),
+    ):
         with pytest.raises(ValueError, match="Give"):
             call()
 
@@ -221,10 +279,17 @@ def test_a_ring_does_not_drive():
 @settings(max_examples=30, deadline=None)
 @given(pairs())
 def test_interference_is_a_tip_past_the_form_circle(pair):
-    """Common practice: where the tool left no undercut, a tip that reaches past the mate's form circle meets the fillet, and no other does."""
+    """Common practice.
+
+    Where the tool left no undercut, a tip that reaches past the mate's form circle meets the fillet, and no
+    other does.
+    """
     assume(not pair.driver.undercut and not pair.driven.undercut)
     path = flank_path(pair)
-    past = max(pair.driven.tip_radius - math.dist(path.start, (pair.centre_distance, 0.0)), pair.driver.tip_radius - math.hypot(*path.end))
+    past = max(
+        pair.driven.tip_radius - math.dist(path.start, (pair.centre_distance, 0.0)),
+        pair.driver.tip_radius - math.hypot(*path.end),
+    )
     if past > 0.01:
         assert pair.interference() > 0.0
     elif (path.start_by, path.end_by) == ("driven tip", "driver tip"):
@@ -234,11 +299,15 @@ def test_interference_is_a_tip_past_the_form_circle(pair):
 @settings(max_examples=60, deadline=None)
 @given(pairs())
 def test_contact_ratio_between_tips_is_that_of_the_strings(pair):
-    """Source: ISO 21771, transverse contact ratio (lengths of the strings at both tips less that between the base circles)."""
+    """Source: ISO 21771, transverse contact ratio (lengths of the strings at both tips less that between the
+    base circles).
+    """
     path = flank_path(pair)
     assume((path.start_by, path.end_by) == ("driven tip", "driver tip"))
     one, two, distance = pair.driver, pair.driven, pair.centre_distance
     strings = sum(math.sqrt(form.tip_radius**2 - form.base_radius**2) for form in (one, two))
     length = strings - math.sqrt(distance**2 - (one.base_radius + two.base_radius) ** 2)
     assert path.length == pytest.approx(length, abs=1e-10)
-    assert pair.contact_ratio() == pytest.approx(length / (math.pi * math.cos(one.rack.pressure_angle)), abs=1e-10)
+    assert pair.contact_ratio() == pytest.approx(
+        length / (math.pi * math.cos(one.rack.pressure_angle)), abs=1e-10
+    )

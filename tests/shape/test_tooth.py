@@ -30,7 +30,11 @@ def test_flank_is_the_exact_involute(form):
         for roll, point, normal in zip(rolls, points, normals, strict=True):
             with mpmath.workdps(40):
                 phi = mpmath.mpf(form.rack.pressure_angle)
-                thickness = mpmath.pi / 2 + 2 * mpmath.mpf(form.profile_shift) * mpmath.tan(phi) - mpmath.mpf(form.thinning)
+                thickness = (
+                    mpmath.pi / 2
+                    + 2 * mpmath.mpf(form.profile_shift) * mpmath.tan(phi)
+                    - mpmath.mpf(form.thinning)
+                )
                 alpha = mpmath.atan(mpmath.mpf(roll))
                 radius = form.teeth * mpmath.cos(phi) / 2 / mpmath.cos(alpha)
                 angle = thickness / form.teeth + (mpmath.tan(phi) - phi) - (mpmath.tan(alpha) - alpha)
@@ -96,7 +100,10 @@ def test_chords_keep_within_the_tolerance_where_the_fillet_turns_from_hollow_to_
     assert form.generated_fillet.centre_height > 0
     for tolerance in (1e-3, 1e-4, 1e-5):
         fillet = form.fillet(np.linspace(*form.fillet_range, 4001))[0]
-        assert shapely.distance(shapely.LineString(form.tooth_points(tolerance)), shapely.points(fillet)).max() <= tolerance
+        assert (
+            shapely.distance(shapely.LineString(form.tooth_points(tolerance)), shapely.points(fillet)).max()
+            <= tolerance
+        )
 
 
 # --- the outline ----------------------------------------------------------------------------------
@@ -122,7 +129,9 @@ def test_tooth_points_are_one_pitch_centred_on_the_x_axis(count):
     points = form.tooth_points()
     assert np.allclose(points[::-1] * (1, -1), points, rtol=0, atol=1e-12)
     angles = np.arctan2(points[:, 1], points[:, 0])
-    assert angles[-1] == pytest.approx(math.pi / count, abs=1e-14) and angles[0] == pytest.approx(-math.pi / count, abs=1e-14)
+    assert angles[-1] == pytest.approx(math.pi / count, abs=1e-14) and angles[0] == pytest.approx(
+        -math.pi / count, abs=1e-14
+    )
     assert any((point == (form.tip_radius, 0.0)).all() for point in points)
     assert len(form.outline()) == count * (len(points) - 1) + 1
     points[:] = 0.0  # a caller's array is its own
@@ -130,7 +139,10 @@ def test_tooth_points_are_one_pitch_centred_on_the_x_axis(count):
 
 
 def test_area_agrees_with_the_integral_along_the_curves():
-    """Independent route: area = half the closed integral of x dy - y dx, by Simpson's rule on each exact curve."""
+    """Independent route.
+
+    Area = half the closed integral of x dy - y dx, by Simpson's rule on each exact curve.
+    """
     form = ToothForm(18, STANDARD, 0.1)
 
     def swept(curve, limits):
@@ -141,13 +153,18 @@ def test_area_agrees_with_the_integral_along_the_curves():
         weights[1:-1:2], weights[2:-1:2] = 4.0, 2.0
         return abs((turned * weights).sum() * step / 3) / 2
 
-    arcs = (form.tip_range[1] * form.tip_radius**2 + (math.pi / 18 - form.root_range[0]) * form.root_radius**2) / 2
+    arcs = (
+        form.tip_range[1] * form.tip_radius**2 + (math.pi / 18 - form.root_range[0]) * form.root_radius**2
+    ) / 2
     half_tooth = arcs + swept(form.flank, form.flank_range) + swept(form.fillet, form.fillet_range)
     assert shapely.Polygon(form.outline(1e-8)).area == pytest.approx(36 * half_tooth, rel=1e-6)
 
 
 def test_outline_of_60_teeth_takes_a_millisecond():
-    """Budget: 1 ms for a new 60-tooth gear at the default tolerance. The least of many is the machine's own."""
+    """Budget: 1 ms for a new 60-tooth gear at the default tolerance.
+
+    The least of many is the machine's own.
+    """
     times = []
     for k in range(40):
         start = time.perf_counter()
@@ -159,20 +176,25 @@ def test_outline_of_60_teeth_takes_a_millisecond():
 # --- what cannot be cut ---------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("given_, words", [
-    (dict(teeth=8, profile_shift=0.8), "meet in a point"),
-    (dict(teeth=20, thinning=1.2), "meet in a point"),
-    (dict(teeth=8, thinning=2.0), "nothing is left standing"),
-    (dict(teeth=12, profile_shift=-1.6), "no involute is left"),
-    (dict(teeth=20, tip_shortening=2.0), "no involute is left"),
-    (dict(teeth=6, profile_shift=-2.0), "past the centre"),
-    (dict(teeth=6, profile_shift=-0.85), "cuts the tooth off"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "given_, words",
+    [
+        ({"teeth": 8, "profile_shift": 0.8}, "meet in a point"),
+        ({"teeth": 20, "thinning": 1.2}, "meet in a point"),
+        ({"teeth": 8, "thinning": 2.0}, "nothing is left standing"),
+        ({"teeth": 12, "profile_shift": -1.6}, "no involute is left"),
+        ({"teeth": 20, "tip_shortening": 2.0}, "no involute is left"),
+        ({"teeth": 6, "profile_shift": -2.0}, "past the centre"),
+        ({"teeth": 6, "profile_shift": -0.85}, "cuts the tooth off"),
+    ],
+)
 def test_a_tooth_that_cannot_be_cut_is_explained_with_values_that_work(given_, words):
     given_ = {"rack": STANDARD, **given_}
     with pytest.raises(ValueError, match=words) as caught:
         ToothForm(**given_)
-    remedies = re.findall(r"(\w+) must lie (below|above) (-?[\d.]+) modules \((-?[\d.]+) works\)", str(caught.value))
+    remedies = re.findall(
+        r"(\w+) must lie (below|above) (-?[\d.]+) modules \((-?[\d.]+) works\)", str(caught.value)
+    )
     least_teeth = re.findall(r"teeth must be at least (\d+)", str(caught.value))
     assert remedies or least_teeth
     for name, side, limit, good in remedies:
@@ -202,9 +224,19 @@ def test_tooth_counts_outside_6_to_500_are_refused(count):
         ToothForm(count, STANDARD)
 
 
-@pytest.mark.parametrize("name, value", [
-    ("rack", None), ("rack", "full depth"), ("profile_shift", "a"), ("thinning", None), ("profile_shift", math.nan), ("profile_shift", math.inf), ("thinning", -0.1), ("tip_shortening", -0.1),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "name, value",
+    [
+        ("rack", None),
+        ("rack", "full depth"),
+        ("profile_shift", "a"),
+        ("thinning", None),
+        ("profile_shift", math.nan),
+        ("profile_shift", math.inf),
+        ("thinning", -0.1),
+        ("tip_shortening", -0.1),
+    ],
+)
 def test_lengths_out_of_range_are_refused(name, value):
     with pytest.raises(ValueError, match=name):
         ToothForm(**{"teeth": 20, "rack": STANDARD, name: value})
@@ -221,8 +253,11 @@ def test_tolerances_out_of_range_are_refused(tolerance):
 def test_parameters_off_a_curve_are_refused():
     form = ToothForm(20, STANDARD)
     for curve, limits in (
-        (form.flank, form.flank_range), (form.fillet, form.fillet_range), (form.tip, form.tip_range), (form.root, form.root_range),
-    ):  # fmt: skip
+        (form.flank, form.flank_range),
+        (form.fillet, form.fillet_range),
+        (form.tip, form.tip_range),
+        (form.root, form.root_range),
+    ):
         for value in (limits[0] - 1e-6, limits[1] + 1e-6):
             with pytest.raises(ValueError, match="leaves the curve"):
                 curve(value)
@@ -233,18 +268,23 @@ def test_parameters_off_a_curve_are_refused():
         form.flank(form.flank_range[0], 0)
 
 
-@pytest.mark.parametrize("change, words", [
-    (dict(pressure_angle=20.0), "looks like degrees"),
-    (dict(pressure_angle=0.01), "5 to 45 degrees"),
-    (dict(addendum=2.2), "come to a point"),
-    (dict(dedendum=2.2), "come to a point"),
-    (dict(addendum=0.0), "addendum"),
-    (dict(tip_radius=0.48), "full round"),
-    (dict(tip_radius=-0.1), "tip_radius"),
-    (dict(dedendum=math.nan), "finite"), (dict(addendum="1"), "finite"), (dict(tip_radius=None), "finite"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "change, words",
+    [
+        ({"pressure_angle": 20.0}, "looks like degrees"),
+        ({"pressure_angle": 0.01}, "5 to 45 degrees"),
+        ({"addendum": 2.2}, "come to a point"),
+        ({"dedendum": 2.2}, "come to a point"),
+        ({"addendum": 0.0}, "addendum"),
+        ({"tip_radius": 0.48}, "full round"),
+        ({"tip_radius": -0.1}, "tip_radius"),
+        ({"dedendum": math.nan}, "finite"),
+        ({"addendum": "1"}, "finite"),
+        ({"tip_radius": None}, "finite"),
+    ],
+)
 def test_racks_that_no_tool_can_have_are_refused(change, words):
-    good = dict(pressure_angle=math.radians(20), addendum=1.0, dedendum=1.25, tip_radius=0.38)
+    good = {"pressure_angle": math.radians(20), "addendum": 1.0, "dedendum": 1.25, "tip_radius": 0.38}
     with pytest.raises(ValueError, match=words):
         Rack(**{**good, **change})
 
@@ -280,11 +320,27 @@ def test_shape_reads_nothing_but_numpy_and_itself():
     """shapely is read by the module of areas alone, and only when an area is asked for."""
     for path in pathlib.Path(gearlab.shape.__file__).parent.glob("*.py"):
         tree = ast.parse(path.read_text())
-        late = {id(node) for function in ast.walk(tree) if isinstance(function, ast.FunctionDef) for node in ast.walk(function)}
+        late = {
+            id(node)
+            for function in ast.walk(tree)
+            if isinstance(function, ast.FunctionDef)
+            for node in ast.walk(function)
+        }
         for node in ast.walk(tree):
             names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
             names += [node.module] if isinstance(node, ast.ImportFrom) else []
             for name in names:
-                assert name.startswith("gearlab.shape") or name.split(".")[0] in {
-                    "math", "numpy", "dataclasses", "functools", "numbers", "typing",
-                } or (name, path.name) == ("shapely", "overlap.py") and id(node) in late, f"{path.name} imports {name}"  # fmt: skip
+                assert (
+                    name.startswith("gearlab.shape")
+                    or name.split(".")[0]
+                    in {
+                        "math",
+                        "numpy",
+                        "dataclasses",
+                        "functools",
+                        "numbers",
+                        "typing",
+                    }
+                    or (name, path.name) == ("shapely", "overlap.py")
+                    and id(node) in late
+                ), f"{path.name} imports {name}"

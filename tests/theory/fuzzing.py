@@ -1,6 +1,7 @@
 """Random questions to theory: any kind, features, length unit, asked and givens, by names and by numbers.
 
-Each answer is held against worlds of ``otherworlds``; each refusal must be a ValueError, and nothing may take longer than a search may.
+Each answer is held against worlds of ``otherworlds``; each refusal must be a ValueError, and nothing may take
+longer than a search may.
 """
 
 import math
@@ -14,7 +15,7 @@ from otherworlds import own, world
 
 from gearlab.theory import derive, system
 from gearlab.theory.boundary import outward
-from gearlab.theory.scope import KINDS, FULL_TURN, Scope, scope_for
+from gearlab.theory.scope import FULL_TURN, KINDS, Scope, scope_for
 
 # Of the kinds with the most relations more is asked.
 _WEIGHTS = {"gear": 3, "pair": 4, "internal pair": 2, "bevel pair": 2}
@@ -39,20 +40,32 @@ _worlds: dict = {}
 
 
 def worlds_of(scope: Scope) -> list[dict[str, float]]:
-    """Three worlds of a scope, by word [theory's units, rad]; fewer where numbers drawn at random make none."""
+    """Three worlds of a scope, by word [theory's units, rad].
+
+    Fewer where numbers drawn at random make none.
+    """
     if scope not in _worlds:
         found = (world(scope, seed) for seed in range(8))
-        _worlds[scope] = [{one.name: number for one, number in made.items() if one != FULL_TURN} for made in islice((one for one in found if one is not None), 3)]
+        _worlds[scope] = [
+            {one.name: number for one, number in made.items() if one != FULL_TURN}
+            for made in islice((one for one in found if one is not None), 3)
+        ]
         for numbers in _worlds[scope]:
             for word, number in own(scope.kind, tuple(scope.features), scope.length_unit, numbers).items():
-                assert abs(numbers[word] - number) <= 1e-9 * max(1.0, abs(number)), f"{word} of a {scope.kind}: {numbers[word]}, by hand {number}"
+                assert abs(numbers[word] - number) <= 1e-9 * max(1.0, abs(number)), (
+                    f"{word} of a {scope.kind}: {numbers[word]}, by hand {number}"
+                )
     return _worlds[scope]
 
 
 def question(rng: random.Random) -> tuple[Scope, str, tuple[str, ...]] | None:
     """A scope, what is asked and what is given; None where the features do not go together."""
     kind = rng.choices(list(KINDS), [_WEIGHTS.get(name, 1) for name in KINDS])[0]
-    features = frozenset(one for one in sorted(KINDS[kind].features) if rng.random() < 0.2) if rng.random() < 0.6 else frozenset()
+    features = (
+        frozenset(one for one in sorted(KINDS[kind].features) if rng.random() < 0.2)
+        if rng.random() < 0.6
+        else frozenset()
+    )
     rows = (system(),) * (2 if len(KINDS[kind].sides) == 2 else 1)
     try:
         scope = scope_for(kind, rng.choice(("in", "mm")), rows, features)
@@ -62,7 +75,15 @@ def question(rng: random.Random) -> tuple[Scope, str, tuple[str, ...]] | None:
     asked = rng.choice(words)
     if rng.random() < 0.6:  # what stands near in the formulas, so that there is often a way
         near = {asked}
-        while len(near) < 25 and (more := {one.name for e in scope.equations if any(s.name in near for s in e.symbols) for one in e.symbols} - near):
+        while len(near) < 25 and (
+            more := {
+                one.name
+                for e in scope.equations
+                if any(s.name in near for s in e.symbols)
+                for one in e.symbols
+            }
+            - near
+        ):
             near |= more
         words = sorted(near)
     words = [word for word in words if word != asked]
@@ -71,7 +92,10 @@ def question(rng: random.Random) -> tuple[Scope, str, tuple[str, ...]] | None:
 
 def ask(scope: Scope, asked: str, given: tuple[str, ...], tally: Tally) -> None:
     """Ask one question by names and by numbers, and compare what comes out."""
-    said = f"{asked} from {', '.join(given)} ({scope.kind}, {scope.length_unit}{', ' if scope.features else ''}{', '.join(sorted(scope.features))})"
+    said = (
+        f"{asked} from {', '.join(given)} ({scope.kind},"
+        f" {scope.length_unit}{', ' if scope.features else ''}{', '.join(sorted(scope.features))})"
+    )
     how = {"kind": scope.kind, "length_unit": scope.length_unit, "features": scope.features}
     tally.asked += 1
     start = time.process_time()
@@ -98,7 +122,9 @@ def ask(scope: Scope, asked: str, given: tuple[str, ...], tally: Tally) -> None:
                 if by == "numbers":
                     found = derive(asked, {word: shown[word] for word in given}, **how).result
                 else:
-                    found = way.value(**{word: [shown[word]] if by == "arrays" else shown[word] for word in given})
+                    found = way.value(
+                        **{word: [shown[word]] if by == "arrays" else shown[word] for word in given}
+                    )
                     found = float(found[0]) if by == "arrays" else found
             except ValueError:
                 continue
@@ -109,7 +135,9 @@ def ask(scope: Scope, asked: str, given: tuple[str, ...], tally: Tally) -> None:
                 continue
             tally.compared += 1
             if not abs(found - shown[asked]) <= _OFF * max(abs(shown[asked]), 1e-3):
-                tally.faults.append(f"{said}, by {by}: {found!r}, in the world {shown[asked]!r}; formula {way.tidy}"[:900])
+                tally.faults.append(
+                    f"{said}, by {by}: {found!r}, in the world {shown[asked]!r}; formula {way.tidy}"[:900]
+                )
 
 
 def fuzz(seed: int, seconds: float, most: int = 10**9) -> Tally:

@@ -24,10 +24,26 @@ pitches = st.sampled_from([3, 5, 8, 10, 12, 24])
 angles = st.sampled_from([14.5, 20.0, 25.0])
 
 
-# -- forwards and back ------------------------------------------------------------------------------
+# -- forwards and back ---------------------------------------------------------------------------------
 BACK_OF_A_GEAR = [
-    ("teeth", ("diametral_pitch",), ("pitch_diameter", "outside_diameter", "root_diameter", "pitch_circumference")),
-    ("diametral_pitch", ("teeth",), ("pitch_diameter", "outside_diameter", "root_diameter", "whole_depth", "circular_pitch", "clearance", "working_depth")),
+    (
+        "teeth",
+        ("diametral_pitch",),
+        ("pitch_diameter", "outside_diameter", "root_diameter", "pitch_circumference"),
+    ),
+    (
+        "diametral_pitch",
+        ("teeth",),
+        (
+            "pitch_diameter",
+            "outside_diameter",
+            "root_diameter",
+            "whole_depth",
+            "circular_pitch",
+            "clearance",
+            "working_depth",
+        ),
+    ),
     ("pressure_angle", ("teeth", "diametral_pitch"), ("base_diameter", "base_pitch")),
     ("teeth", ("diametral_pitch", "pressure_angle"), ("base_diameter", "base_radius")),
     ("span_teeth", ("diametral_pitch", "pressure_angle", "teeth"), ("span",)),
@@ -41,7 +57,11 @@ def test_one_gear_forwards_and_back(asked, with_these, from_these, n, p, angle):
     gear = Gear(n, diametral_pitch=p, pressure_angle=angle)
     numbers = {**gear.numbers, "span_teeth": float(gear.span_teeth), "span": gear.span()}
     for word in from_these:
-        way = derive(asked, {word: numbers[word], **{one: numbers[one] for one in with_these}}, tooth_system=system("full depth", angle))
+        way = derive(
+            asked,
+            {word: numbers[word], **{one: numbers[one] for one in with_these}},
+            tooth_system=system("full depth", angle),
+        )
         assert way.result == pytest.approx(numbers[asked], rel=1e-9)
 
 
@@ -65,7 +85,9 @@ BACK_OF_A_PAIR = [
 @given(n1=teeth, n2=teeth, p=pitches)
 def test_a_pair_forwards_and_back(asked, from_these, n1, n2, p):
     numbers = Mesh(Gear(n1, diametral_pitch=p), Gear(n2, diametral_pitch=p)).numbers
-    assert derive(asked, {word: numbers[word] for word in from_these}, length_unit="in").result == pytest.approx(numbers[asked], rel=1e-9)
+    assert derive(
+        asked, {word: numbers[word] for word in from_these}, length_unit="in"
+    ).result == pytest.approx(numbers[asked], rel=1e-9)
 
 
 @settings(max_examples=25, deadline=None)
@@ -73,13 +95,19 @@ def test_a_pair_forwards_and_back(asked, from_these, n1, n2, p):
 def test_speeds_forwards_and_back(n1, n2, speed):
     there = derive("driven_speed", {"driver_teeth": n1, "driven_teeth": n2, "driver_speed": speed}).result
     assert there * speed < 0  # external gears turn opposite ways
-    assert derive("driver_speed", {"driver_teeth": n1, "driven_teeth": n2, "driven_speed": there}).result == pytest.approx(speed)
+    assert derive(
+        "driver_speed", {"driver_teeth": n1, "driven_teeth": n2, "driven_speed": there}
+    ).result == pytest.approx(speed)
     if abs(there) > 1e-3:
-        assert derive("ratio", {"driver_speed": speed, "driven_speed": there}).result == pytest.approx(n2 / n1)
-        assert derive("driven_teeth", {"driver_teeth": n1, "driver_speed": speed, "driven_speed": there}).result == pytest.approx(n2)
+        assert derive("ratio", {"driver_speed": speed, "driven_speed": there}).result == pytest.approx(
+            n2 / n1
+        )
+        assert derive(
+            "driven_teeth", {"driver_teeth": n1, "driver_speed": speed, "driven_speed": there}
+        ).result == pytest.approx(n2)
 
 
-# -- the ways that are not straight -----------------------------------------------------------------
+# -- the ways that are not straight --------------------------------------------------------------------
 def test_centre_distance_pitch_and_ratio_give_both_counts():
     # The greenhouse's inch twin by hand: N1 + N2 = 2 C P = 63 teeth, in the ratio 5 to 2.
     givens = {"centre_distance": 3.15, "diametral_pitch": 10, "ratio": 2.5}
@@ -92,7 +120,9 @@ def test_centre_distance_pitch_and_ratio_give_both_counts():
 
 def test_a_common_factor_may_cancel():
     # By hand: n2 = -n1 d1/d2 with d2 = 2 C - d1; no pitch is needed.
-    way = derive("driven_speed", ["driver_pitch_diameter", "centre_distance", "driver_speed"], length_unit="in")
+    way = derive(
+        "driven_speed", ["driver_pitch_diameter", "centre_distance", "driver_speed"], length_unit="in"
+    )
     d1, c, n1 = sp.symbols("d1 C n1")
     assert sp.simplify(way.formula + n1 * d1 / (2 * c - d1)) == 0
     assert way.value(d1=1.8, C=3.15, n1=15) == pytest.approx(-6.0)
@@ -106,21 +136,34 @@ def test_a_given_that_cancels_is_not_asked_for():
 
 
 def test_an_angle_from_a_cosine_has_one_root():
-    way = derive("pressure_angle", {"base_diameter": 2 * math.cos(math.radians(20)), "pitch_diameter": 2}, length_unit="in")
+    way = derive(
+        "pressure_angle",
+        {"base_diameter": 2 * math.cos(math.radians(20)), "pitch_diameter": 2},
+        length_unit="in",
+    )
     assert way.result == pytest.approx(20, abs=1e-9)
     assert derive("pressure_angle", ["base_diameter", "pitch_diameter"]).formula.count(sp.acos) == 1
 
 
 def test_a_root_outside_the_range_falls_away():
-    # Norton, table of largest gears, backwards (from memory): a 13-tooth pinion of 20 degrees runs with 16.45 teeth.
-    assert derive("driver_teeth", {"largest_mate_teeth": 16.45, "pressure_angle": 20}).result == pytest.approx(13, abs=1e-3)
+    # Norton, table of largest gears, backwards (from memory): a 13-tooth pinion of 20 degrees runs with 16.45
+    # teeth.
+    assert derive(
+        "driver_teeth", {"largest_mate_teeth": 16.45, "pressure_angle": 20}
+    ).result == pytest.approx(13, abs=1e-3)
 
 
 @pytest.mark.parametrize("kind", ["gear", "pair"])
 def test_the_order_of_relations_changes_no_closed_form(kind):
     """The same formula for every quantity, whatever order the relations stand in."""
-    starts = {"gear": ["teeth", "diametral_pitch", "pressure_angle"], "pair": ["diametral_pitch", "driver_teeth", "driven_teeth", "pressure_angle", "driver_speed"]}
-    more = {"gear": ["outside_diameter", "teeth", "pressure_angle"], "pair": ["centre_distance", "ratio", "diametral_pitch"]}
+    starts = {
+        "gear": ["teeth", "diametral_pitch", "pressure_angle"],
+        "pair": ["diametral_pitch", "driver_teeth", "driven_teeth", "pressure_angle", "driver_speed"],
+    }
+    more = {
+        "gear": ["outside_diameter", "teeth", "pressure_angle"],
+        "pair": ["centre_distance", "ratio", "diametral_pitch"],
+    }
     rows = (system(),) * (1 if kind == "gear" else 2)
     shuffler = random.Random(7)
 
@@ -132,11 +175,27 @@ def test_the_order_of_relations_changes_no_closed_form(kind):
             for link in search.everything_forward(scope, given):
                 found[(words[0], link.unknown.name)] = link.expression
         # and ways with a letter carried along
-        for asked, words in (("driver_teeth", more["pair"]), ("driven_root_diameter", more["pair"]), ("driven_speed", ["driver_pitch_diameter", "centre_distance", "driver_speed"])):
+        for asked, words in (
+            ("driver_teeth", more["pair"]),
+            ("driven_root_diameter", more["pair"]),
+            ("driven_speed", ["driver_pitch_diameter", "centre_distance", "driver_speed"]),
+        ):
             if kind == "pair":
                 links = search.find(scope, [symbol(word) for word in words], symbol(asked))
-                way = Derivation(asked, tuple(words), tuple(Step(link.unknown.name, link.equation.relation if link.equation else None, link.expression, link.role)
-                                                            for link in links), scope)
+                way = Derivation(
+                    asked,
+                    tuple(words),
+                    tuple(
+                        Step(
+                            link.unknown.name,
+                            link.equation.relation if link.equation else None,
+                            link.expression,
+                            link.role,
+                        )
+                        for link in links
+                    ),
+                    scope,
+                )
                 found[("closed", asked)] = way.tidy
         return found
 
@@ -155,19 +214,24 @@ def test_every_way_of_reach_gives_the_numbers_of_the_part(length_unit):
     gear = Gear(19, **{size: 8})
     ways = reach(("teeth", size, "pressure_angle"), "gear", length_unit)
     for word, way in ways.items():
-        assert way.value(**{w: gear.numbers[w] for w in way.used}) == pytest.approx(gear.numbers[word], rel=1e-9, abs=1e-12), word
+        assert way.value(**{w: gear.numbers[w] for w in way.used}) == pytest.approx(
+            gear.numbers[word], rel=1e-9, abs=1e-12
+        ), word
     assert set(ways) | {"teeth", size, "pressure_angle"} >= set(gear.numbers)
 
 
-# -- what is wrong is said --------------------------------------------------------------------------
-@pytest.mark.parametrize(("asked", "givens", "said"), [
-    ("C", ["N1", "N2"], "it also needs one of diametral_pitch"),
-    ("base_diameter", ["teeth", "diametral_pitch"], "it also needs one of pressure_angle"),
-    ("C", ["N1"], "needs two more quantities"),
-    ("driver_diametral_pitch", ["N1"], "did you mean diametral_pitch"),
-    ("colour", ["N"], "'colour' is unknown"),
-    ("pitch_diametre", ["N"], "near words: pitch_diameter"),
-])
+# -- what is wrong is said -----------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("asked", "givens", "said"),
+    [
+        ("C", ["N1", "N2"], "it also needs one of diametral_pitch"),
+        ("base_diameter", ["teeth", "diametral_pitch"], "it also needs one of pressure_angle"),
+        ("C", ["N1"], "needs two more quantities"),
+        ("driver_diametral_pitch", ["N1"], "did you mean diametral_pitch"),
+        ("colour", ["N"], "'colour' is unknown"),
+        ("pitch_diametre", ["N"], "near words: pitch_diameter"),
+    ],
+)
 def test_what_is_missing_is_named(asked, givens, said):
     with pytest.raises(ValueError, match=re.escape(said)):
         derive(asked, givens)
@@ -175,7 +239,10 @@ def test_what_is_missing_is_named(asked, givens, said):
 
 def test_a_contradiction_is_named_with_its_size():
     with pytest.raises(ValueError, match="contradict") as caught:
-        derive("centre_distance", {"driver_teeth": 18, "driven_teeth": 45, "diametral_pitch": 10, "driver_pitch_diameter": 1.9})
+        derive(
+            "centre_distance",
+            {"driver_teeth": 18, "driven_teeth": 45, "diametral_pitch": 10, "driver_pitch_diameter": 1.9},
+        )
     text = str(caught.value)
     # By hand: 1.9 in at P = 10 are 19 teeth, one more than the 18 given (1/19 is 5.3 %).
     assert "18" in text and "19" in text and "5.3 %" in text and "leave one of them out" in text
@@ -184,7 +251,9 @@ def test_a_contradiction_is_named_with_its_size():
 
 def test_rounded_givens_are_no_contradiction():
     # A pinion of 12 DP and 11 teeth has d = 0.9167 in, printed to four digits (Mott, example 8-1).
-    assert derive("outside_diameter", {"teeth": 11, "diametral_pitch": 12, "pitch_diameter": 0.9167}).result == pytest.approx(1.0833, abs=1e-4)
+    assert derive(
+        "outside_diameter", {"teeth": 11, "diametral_pitch": 12, "pitch_diameter": 0.9167}
+    ).result == pytest.approx(1.0833, abs=1e-4)
 
 
 def test_both_pitches_at_once_are_refused():
@@ -200,13 +269,16 @@ def test_a_count_that_is_not_whole_is_said_with_its_neighbours():
     assert not derive("teeth", {"outside_diameter": 2.0, "diametral_pitch": 10}).notes
 
 
-@pytest.mark.parametrize(("numbers", "said"), [
-    ({"teeth": 20, "pressure_angle": 0.349, "diametral_pitch": 10}, "looks like radians"),
-    ({"teeth": 20, "pressure_angle": 80, "diametral_pitch": 10}, "between 4.01"),
-    ({"teeth": -3, "pressure_angle": 20, "diametral_pitch": 10}, "number of teeth -3 is out of range"),
-    ({"teeth": 20, "pressure_angle": 20, "diametral_pitch": 0}, "diametral pitch 0"),
-    ({"teeth": 20, "pressure_angle": 20, "diametral_pitch": math.nan}, "diametral pitch"),
-])
+@pytest.mark.parametrize(
+    ("numbers", "said"),
+    [
+        ({"teeth": 20, "pressure_angle": 0.349, "diametral_pitch": 10}, "looks like radians"),
+        ({"teeth": 20, "pressure_angle": 80, "diametral_pitch": 10}, "between 4.01"),
+        ({"teeth": -3, "pressure_angle": 20, "diametral_pitch": 10}, "number of teeth -3 is out of range"),
+        ({"teeth": 20, "pressure_angle": 20, "diametral_pitch": 0}, "diametral pitch 0"),
+        ({"teeth": 20, "pressure_angle": 20, "diametral_pitch": math.nan}, "diametral pitch"),
+    ],
+)
 def test_values_out_of_range_raise_with_their_limits(numbers, said):
     with pytest.raises(ValueError, match=re.escape(said)) as caught:
         derive("base_diameter", numbers)
@@ -228,7 +300,7 @@ def test_value_asks_for_exactly_what_it_needs():
         way.result
 
 
-# -- numbers ----------------------------------------------------------------------------------------
+# -- numbers -------------------------------------------------------------------------------------------
 def test_scalars_arrays_and_whole_numbers_agree():
     way = derive("base_diameter", ["N", "P", "phi"])
     counts = np.arange(12, 40)
@@ -247,7 +319,10 @@ def test_arrays_carry_nan_where_there_is_no_real_value():
 
 
 def test_degrees_go_in_and_come_out():
-    assert derive("driven_angle", {"driver_angle": 90, "driver_teeth": 18, "driven_teeth": 45}).result == pytest.approx(-36)  # a quarter turn over 2.5
+    # a quarter turn over 2.5
+    assert derive(
+        "driven_angle", {"driver_angle": 90, "driver_teeth": 18, "driven_teeth": 45}
+    ).result == pytest.approx(-36)
     assert derive("angle", {"turns": 2}).result == pytest.approx(720)
     assert derive("angle", ["turns"]).formula == 360 * sp.Symbol("k")
 
@@ -257,20 +332,32 @@ def test_formula_takes_degrees():
     d, phi = sp.symbols("d phi")
     assert float(way.formula.subs({d: 2, phi: 60})) == pytest.approx(1.0)  # cos 60 degrees is a half
     back = derive("phi", ["d_b", "d"])
-    assert float(back.formula.subs(dict(zip(sp.symbols("d_b d"), (1, 2), strict=True)))) == pytest.approx(60.0)
+    assert float(back.formula.subs(dict(zip(sp.symbols("d_b d"), (1, 2), strict=True)))) == pytest.approx(
+        60.0
+    )
 
 
 @settings(max_examples=15, deadline=None)
 @given(n1=teeth, n2=teeth, p=pitches)
 def test_inch_and_metric_worlds_agree(n1, n2, p):
-    """25.4 stands nowhere in theory: a module of 25.4/P gives 25.4 times every length (inch, by definition)."""
-    inch = derive("driven_outside_diameter", {"driver_teeth": n1, "ratio": n2 / n1, "diametral_pitch": p}).result
-    metric = derive("driven_outside_diameter", {"driver_teeth": n1, "ratio": n2 / n1, "module": 25.4 / p}).result
+    """25.4 stands nowhere in theory.
+
+    A module of 25.4/P gives 25.4 times every length (inch, by definition).
+    """
+    inch = derive(
+        "driven_outside_diameter", {"driver_teeth": n1, "ratio": n2 / n1, "diametral_pitch": p}
+    ).result
+    metric = derive(
+        "driven_outside_diameter", {"driver_teeth": n1, "ratio": n2 / n1, "module": 25.4 / p}
+    ).result
     assert metric == pytest.approx(25.4 * inch)
 
 
 def test_no_step_uses_what_comes_later():
-    for asked, givens in (("contact_ratio", ["P", "N1", "N2", "phi"]), ("over_pins", ["N", "P", "phi", "pin_diameter"])):
+    for asked, givens in (
+        ("contact_ratio", ["P", "N1", "N2", "phi"]),
+        ("over_pins", ["N", "P", "phi", "pin_diameter"]),
+    ):
         known = {quantity_word(name) for name in givens}
         for step in derive(asked, givens).steps:
             assert set(step.inputs) <= known, step.quantity
@@ -281,7 +368,7 @@ def quantity_word(name):
     return next(word for word, entry in QUANTITIES.items() if name in (word, entry.symbol("inch")))
 
 
-# -- reading ----------------------------------------------------------------------------------------
+# -- reading -------------------------------------------------------------------------------------------
 WAYS = [
     ("centre_distance", {"driver_teeth": 18, "driven_teeth": 45, "module": 2.5}),
     ("driver_teeth", {"centre_distance": 3.15, "diametral_pitch": 10, "ratio": 2.5}),
@@ -302,7 +389,8 @@ def test_every_form_shows_the_steps_the_numbers_and_the_unit(asked, givens, nota
         assert result.lstrip("-") in text
         assert all(f"{number:g}" in text for word, number in way.numbers.items() if word in way.used)
         assert not re.search("[\u27e6\u27e7]", text)  # no placeholder is left
-    assert way.text().count("\n") + 1 == len(way.lines("text")) + len(way.notes) + len(way.holds) + 1      # the last line says what it rests on
+    # the last line says what it rests on
+    assert way.text().count("\n") + 1 == len(way.lines("text")) + len(way.notes) + len(way.holds) + 1
     assert way.unit in way.text().splitlines()[len(way.lines("text")) - 1]
     assert all(step.relation.says in way.markdown() for step in way.steps if step.relation)
     assert way._repr_markdown_() == way.markdown()
@@ -322,7 +410,9 @@ def test_mathml_is_well_formed_and_speaks(asked, givens, with_numbers):
 
 def test_the_spoken_line_is_in_words():
     way = derive("centre_distance", ["driver_pitch_diameter", "driven_pitch_diameter"])
-    assert way.spoken() == ["centre distance equals (pitch diameter of the driver plus pitch diameter of the driven gear) over 2"]
+    assert way.spoken() == [
+        "centre distance equals (pitch diameter of the driver plus pitch diameter of the driven gear) over 2"
+    ]
 
 
 def test_notation_is_for_reading_only():
@@ -331,16 +421,30 @@ def test_notation_is_for_reading_only():
     assert iso.asked == "centre_distance" and inch.tidy == iso.tidy
     assert {s.name for s in inch.formula.free_symbols} == {"m", "N1", "N2"}
     assert {s.name for s in iso.formula.free_symbols} == {"m", "z1", "z2"}
-    assert inch.text().splitlines()[-2].split(": ")[1].startswith("C = ") and iso.text().splitlines()[-2].split(": ")[1].startswith("a = ")
+    assert inch.text().splitlines()[-2].split(": ")[1].startswith("C = ") and iso.text().splitlines()[
+        -2
+    ].split(": ")[1].startswith("a = ")
     with pytest.raises(ValueError, match="use 'inch'"):
         derive("C", ["P", "N1", "N2"], notation="metric")
 
 
 def test_a_formula_says_where_it_holds():
-    """The beam formula leaves out what breaks most teeth (Mott, section 9-8); a plain definition holds always and says nothing."""
-    way = derive("bending_stress", given=["tangential_force", "face_width", "module", "form_factor"], kind="load", notation="iso", length_unit="mm")
+    """The beam formula leaves out what breaks most teeth (Mott, section 9-8).
+
+    A plain definition holds always and says nothing.
+    """
+    way = derive(
+        "bending_stress",
+        given=["tangential_force", "face_width", "module", "form_factor"],
+        kind="load",
+        notation="iso",
+        length_unit="mm",
+    )
     for shown in (way.markdown(), way.mathml()):
-        assert "An estimate for teaching. It holds with no stress concentration, wear, heat or creep counted." in shown
+        assert (
+            "An estimate for teaching. It holds with no stress concentration, wear, heat or creep counted."
+            in shown
+        )
     assert "It holds" not in derive("pitch_diameter", given=["N", "P"]).markdown()
 
 
@@ -362,21 +466,36 @@ def test_worlds_agree_with_a_gear_of_their_own():
     scope = scope_for("gear", "in", (system(),))
     for world in scope.worlds:
         assert all(math.isfinite(number) for number in world.values())
-        gear = Gear(int(world[symbol("teeth")]), diametral_pitch=world[symbol("diametral_pitch")], pressure_angle=math.degrees(world[symbol("pressure_angle")]))
+        gear = Gear(
+            int(world[symbol("teeth")]),
+            diametral_pitch=world[symbol("diametral_pitch")],
+            pressure_angle=math.degrees(world[symbol("pressure_angle")]),
+        )
         for word in ("outside_diameter", "base_pitch", "tooth_thickness"):
-            assert getattr(gear, word) == pytest.approx(evaluate(symbol(word), world | {FULL_TURN: 2 * math.pi}))
+            assert getattr(gear, word) == pytest.approx(
+                evaluate(symbol(word), world | {FULL_TURN: 2 * math.pi})
+            )
 
 
 def test_two_letters_may_cancel():
-    """Base circles and pitch circles stand in one ratio: neither pitch nor pressure angle is needed (ISO 21771)."""
+    """Base circles and pitch circles stand in one ratio.
+
+    Neither pitch nor pressure angle is needed (ISO 21771).
+    """
     way = derive("ratio", given=["driver_base_diameter", "driven_base_diameter"], length_unit="in")
     assert way.value(driver_base_diameter=2.0, driven_base_diameter=5.0) == 2.5
-    # Two steps on: the pitch diameters from the centre distance and the ratio (the circles divide C as 1 : i).
-    assert derive("driver_pitch_diameter", given={"centre_distance": "63 mm", "ratio": 2.5}).result == pytest.approx(36.0, abs=1e-12)
+    # Two steps on: the pitch diameters from the centre distance and the ratio (the circles divide C as 1 :
+    # i).
+    assert derive(
+        "driver_pitch_diameter", given={"centre_distance": "63 mm", "ratio": 2.5}
+    ).result == pytest.approx(36.0, abs=1e-12)
 
 
 def test_a_letter_that_cancels_from_a_long_form_leaves_a_number():
-    """The contact ratio does not depend on the size of the tooth; value: Mott, the formula of section 8-5, worked out by hand."""
+    """The contact ratio does not depend on the size of the tooth.
+
+    Value: Mott, the formula of section 8-5, worked out by hand.
+    """
     from math import cos, pi, radians, sin, sqrt
 
     def half(n):
@@ -390,9 +509,19 @@ def test_a_letter_that_cancels_from_a_long_form_leaves_a_number():
 
 def test_a_carried_letter_leaves_the_form_that_others_compile():
     # the teeth of the sun are carried and go out only when like terms are gathered
-    way = derive("ring_speed", given=["carrier_speed", "planet_speed", "sun_speed"], kind="planetary set", notation="iso")
-    assert way.cancelling and {one.name for one in way.raw.free_symbols} == {"carrier_speed", "planet_speed", "sun_speed"}
-    # ring of 80 held, sun of 20 at 100, arm at 20, planet of 30 at -33.33 rev/min: Budynas & Nisbett, Shigley's, Example 13-6 (from memory)
+    way = derive(
+        "ring_speed",
+        given=["carrier_speed", "planet_speed", "sun_speed"],
+        kind="planetary set",
+        notation="iso",
+    )
+    assert way.cancelling and {one.name for one in way.raw.free_symbols} == {
+        "carrier_speed",
+        "planet_speed",
+        "sun_speed",
+    }
+    # ring of 80 held, sun of 20 at 100, arm at 20, planet of 30 at -33.33 rev/min: Budynas & Nisbett,
+    # Shigley's, Example 13-6 (from memory)
     numbers = {symbol("carrier_speed"): 20.0, symbol("planet_speed"): -100 / 3, symbol("sun_speed"): 100.0}
     assert abs(evaluate(way.raw, numbers)) < 1e-12
 
@@ -400,7 +529,9 @@ def test_a_carried_letter_leaves_the_form_that_others_compile():
 def test_an_equation_too_wide_for_a_page_goes_on_below():
     way = Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).explain("length_of_action")
     approach = next(line for line in way.lines("latex") if line.quantity == "length_of_approach").math
-    assert approach.startswith(r"\begin{aligned}") and approach.count(r"\\") == 1 and approach.count("&=") == 2
+    assert (
+        approach.startswith(r"\begin{aligned}") and approach.count(r"\\") == 1 and approach.count("&=") == 2
+    )
     written = next(line for line in way.lines("mathml") if line.quantity == "length_of_approach").math
     assert written.count("<mtr>") == 2 and written.count("<math") == 1 and "aria-label" in way.mathml()
     short = next(line for line in way.lines("latex") if line.quantity == "driver_pitch_diameter").math

@@ -1,4 +1,6 @@
-"""The involute function and its inverse against mpmath (reference library), the common factor against math.gcd."""
+"""The involute function and its inverse against mpmath (reference library), the common factor against
+math.gcd.
+"""
 
 import math
 
@@ -11,8 +13,21 @@ from hypothesis import strategies as st
 
 from gearlab.shape import involute
 from gearlab.theory.functions import (
-    ARRAY_TWINS, arcinv, arcinv_number, best_ratio_error_number, common_factor, common_factor_number, common_multiple_number, even_factor_number,
-    inv, inv_number, odd_factor, odd_factor_number, opened_angle, opened_angle_number, remainder_number,
+    ARRAY_TWINS,
+    arcinv,
+    arcinv_number,
+    best_ratio_error_number,
+    common_factor,
+    common_factor_number,
+    common_multiple_number,
+    even_factor_number,
+    inv,
+    inv_number,
+    odd_factor,
+    odd_factor_number,
+    opened_angle,
+    opened_angle_number,
+    remainder_number,
 )
 
 
@@ -70,13 +85,20 @@ def test_they_undo_each_other_as_symbols():
     assert inv(arcinv(x)) == x and arcinv(inv(x)) == x
     assert sp.diff(inv(x), x) == sp.tan(x) ** 2
     y = 0.05
-    assert float(sp.diff(arcinv(x), x).subs(x, y)) == pytest.approx((arcinv_number(y + 1e-6) - arcinv_number(y - 1e-6)) / 2e-6, rel=1e-6)
-    assert float(inv(sp.pi / 9)) == pytest.approx(0.0149044, abs=1e-7)  # inv 20 degrees, tables of the handbooks
+    assert float(sp.diff(arcinv(x), x).subs(x, y)) == pytest.approx(
+        (arcinv_number(y + 1e-6) - arcinv_number(y - 1e-6)) / 2e-6, rel=1e-6
+    )
+    # inv 20 degrees, tables of the handbooks
+    assert float(inv(sp.pi / 9)) == pytest.approx(0.0149044, abs=1e-7)
 
 
 @given(st.integers(1, 500), st.integers(1, 500))
 def test_common_factor(one, two):
-    assert common_factor_number(float(one), float(two)) == math.gcd(one, two) == common_factor(sp.Integer(one), sp.Integer(two))
+    assert (
+        common_factor_number(float(one), float(two))
+        == math.gcd(one, two)
+        == common_factor(sp.Integer(one), sp.Integer(two))
+    )
 
 
 def test_common_factor_of_what_is_not_whole_is_one():
@@ -98,11 +120,15 @@ def test_a_count_that_is_not_whole_is_neither_odd_nor_even():
 
 def test_a_count_found_on_the_way_is_whole_for_what_comes_after():
     from gearlab.theory import derive
-    # By hand: C = 3.15 in, P = 10, ratio 2.5 are 18 and 45 teeth: common factor 9, 5 driver turns. 2 * 3.15 * 10 / 3.5 leaves 18.000000000000004 or so.
+
+    # By hand: C = 3.15 in, P = 10, ratio 2.5 are 18 and 45 teeth: common factor 9, 5 driver turns. 2 * 3.15 *
+    # 10 / 3.5 leaves 18.000000000000004 or so.
     givens = {"centre_distance": 3.15, "diametral_pitch": 10, "ratio": 2.5}
     assert derive("common_factor", givens).result == 9
     assert derive("driver_turns_to_repeat", givens).result == pytest.approx(5)
-    assert derive("common_factor", list(givens)).value(centre_distance=[3.15, 6.3], diametral_pitch=10, ratio=2.5).tolist() == [9, 18]
+    assert derive("common_factor", list(givens)).value(
+        centre_distance=[3.15, 6.3], diametral_pitch=10, ratio=2.5
+    ).tolist() == [9, 18]
 
 
 @given(st.integers(6, 300))
@@ -124,7 +150,9 @@ def test_opened_angle_solves_its_equation(phi, share):
     angle = opened_angle_number(inv_number(phi), share)
     assert phi - 1e-12 <= angle < math.pi / 2
     assert inv_number(angle) - inv_number(phi) == pytest.approx(share * math.cos(angle), abs=1e-12)
-    assert float(opened_angle(sp.Float(inv_number(phi)), sp.Float(share)).evalf()) == pytest.approx(angle, rel=1e-12)
+    assert float(opened_angle(sp.Float(inv_number(phi)), sp.Float(share)).evalf()) == pytest.approx(
+        angle, rel=1e-12
+    )
 
 
 def test_opened_angle_below_any_touch_is_none():
@@ -145,6 +173,7 @@ def test_remainder_lies_within_one_step(number, step):
 
 def test_even_factor_is_written_in_words():
     from gearlab.theory import derive
+
     turn = derive("mesh_turn", {"driven_teeth": 46})
     for written in (turn.text(), turn.mathml(), turn.markdown()):
         assert "1 for even" in written.replace(r"\text{", "").replace("  ", " ")
@@ -154,6 +183,7 @@ def test_even_factor():
     assert [even_factor_number(n) for n in (18, 45, 46)] == [1, 0, 1]
 
 
-# 22/7 is the best whole-number ratio for pi in this range (common practice; A. M. Legendre's convergents of pi: 3, 22/7, 333/106).
+# 22/7 is the best whole-number ratio for pi in this range (common practice; A. M. Legendre's convergents of
+# pi: 3, 22/7, 333/106).
 def test_best_ratio_error_of_pi():
     assert best_ratio_error_number(math.pi) == pytest.approx(22 / 7 / math.pi - 1, rel=1e-12)

@@ -18,11 +18,23 @@ def test_a_pairs_numbers_equal_derive(n1, n2, p):
     pair = Mesh(Gear(n1, diametral_pitch=p), Gear(n2, diametral_pitch=p))
     numbers = pair.numbers
     givens = {"driver_teeth": n1, "driven_teeth": n2, "diametral_pitch": p, "pressure_angle": 20}
-    for word in ("centre_distance", "ratio", "driver_outside_diameter", "driven_root_diameter", "driven_base_diameter", "contact_ratio", "length_of_recess",
-                 "driver_turns_to_repeat", "share_of_spaces", "whole_depth", "driver_chordal_thickness"):
+    for word in (
+        "centre_distance",
+        "ratio",
+        "driver_outside_diameter",
+        "driven_root_diameter",
+        "driven_base_diameter",
+        "contact_ratio",
+        "length_of_recess",
+        "driver_turns_to_repeat",
+        "share_of_spaces",
+        "whole_depth",
+        "driver_chordal_thickness",
+    ):
         try:
             derived = derive(word, givens).result
-        except ValueError as error:  # a formula that does not hold for this pair tells nothing: the number is measured
+        # a formula that does not hold for this pair tells nothing: the number is measured
+        except ValueError as error:
             assert word in pair.measured and "this formula holds" in str(error), word
         else:
             assert numbers[word] == pytest.approx(derived, rel=1e-12), word
@@ -40,8 +52,13 @@ def test_explain_ends_at_the_number(n, shift, thinning):
 
 
 def test_every_number_is_finite_and_known():
-    for part in (Gear(18, module=2.5), Gear(9, diametral_pitch=10, profile_shift=0.5), Mesh(Gear(18, module=2.5), Gear(45, module=2.5)),
-                 Mesh(Gear(12, module=3, profile_shift=0.6), Gear(24, module=3, profile_shift=0.36)), Mesh(Gear(18, module=2.5), Gear(45, module=2.5), 79.0)):
+    for part in (
+        Gear(18, module=2.5),
+        Gear(9, diametral_pitch=10, profile_shift=0.5),
+        Mesh(Gear(18, module=2.5), Gear(45, module=2.5)),
+        Mesh(Gear(12, module=3, profile_shift=0.6), Gear(24, module=3, profile_shift=0.36)),
+        Mesh(Gear(18, module=2.5), Gear(45, module=2.5), 79.0),
+    ):
         assert all(word in QUANTITIES and math.isfinite(number) for word, number in part.numbers.items())
         assert len(part.numbers) > 25
 
@@ -49,7 +66,9 @@ def test_every_number_is_finite_and_known():
 def test_what_has_no_real_value_is_left_out():
     """A pin far too small lies below the base circle: no angle, no size over pins."""
     gear = Gear(18, module=2.5)
-    numbers = all_numbers(scope_for("gear", "mm", (system(),)), ("teeth", "module", "pressure_angle", "pin_diameter"))
+    numbers = all_numbers(
+        scope_for("gear", "mm", (system(),)), ("teeth", "module", "pressure_angle", "pin_diameter")
+    )
     assert "over_pins" in numbers(18.0, 2.5, math.radians(20), 4.5)
     found = numbers(18.0, 2.5, math.radians(20), 0.01)
     assert "pin_parity" in found and not {"pin_angle", "over_pins"} & set(found)

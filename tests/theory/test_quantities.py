@@ -29,8 +29,14 @@ def test_every_quantity_is_found_by_its_word():
 
 
 def test_a_symbol_alone_is_that_of_a_pair():
-    assert quantity("N1").word == "driver_teeth" and quantity("N1", "inch", words_of("idler train")).word == "first_teeth"
-    assert quantity("C").word == "centre_distance" and quantity("t_1", "inch", words_of("workshop")).word == "contribution_1"
+    assert (
+        quantity("N1").word == "driver_teeth"
+        and quantity("N1", "inch", words_of("idler train")).word == "first_teeth"
+    )
+    assert (
+        quantity("C").word == "centre_distance"
+        and quantity("t_1", "inch", words_of("workshop")).word == "contribution_1"
+    )
 
 
 def test_every_quantity_is_complete():
@@ -49,20 +55,51 @@ def test_each_gear_of_a_pair_has_its_own():
 
 
 # ISO 701:1998, International gear notation: symbols for geometrical data.
-@pytest.mark.parametrize(("word", "symbol"), [
-    ("module", "m"), ("teeth", "z"), ("centre_distance", "a"), ("pitch_diameter", "d"), ("outside_diameter", "d_a"), ("root_diameter", "d_f"),
-    ("base_diameter", "d_b"), ("addendum", "h_a"), ("dedendum", "h_f"), ("pressure_angle", "alpha"), ("operating_pressure_angle", "alpha_w"),
-    ("circular_pitch", "p"), ("base_pitch", "p_b"), ("profile_shift", "x"), ("span", "W"), ("clearance", "c"), ("tooth_thickness", "s"), ("backlash", "j"),
-])
+@pytest.mark.parametrize(
+    ("word", "symbol"),
+    [
+        ("module", "m"),
+        ("teeth", "z"),
+        ("centre_distance", "a"),
+        ("pitch_diameter", "d"),
+        ("outside_diameter", "d_a"),
+        ("root_diameter", "d_f"),
+        ("base_diameter", "d_b"),
+        ("addendum", "h_a"),
+        ("dedendum", "h_f"),
+        ("pressure_angle", "alpha"),
+        ("operating_pressure_angle", "alpha_w"),
+        ("circular_pitch", "p"),
+        ("base_pitch", "p_b"),
+        ("profile_shift", "x"),
+        ("span", "W"),
+        ("clearance", "c"),
+        ("tooth_thickness", "s"),
+        ("backlash", "j"),
+    ],
+)
 def test_iso_symbols(word, symbol):
     assert QUANTITIES[word].symbol("iso") == symbol
 
 
 # Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8: symbols of the inch trade.
-@pytest.mark.parametrize(("word", "symbol"), [
-    ("diametral_pitch", "P"), ("teeth", "N"), ("centre_distance", "C"), ("addendum", "a"), ("dedendum", "b"), ("whole_depth", "h_t"),
-    ("working_depth", "h_k"), ("circular_pitch", "p"), ("pressure_angle", "phi"), ("tooth_thickness", "t"), ("clearance", "c"), ("outside_diameter", "d_o"),
-])
+@pytest.mark.parametrize(
+    ("word", "symbol"),
+    [
+        ("diametral_pitch", "P"),
+        ("teeth", "N"),
+        ("centre_distance", "C"),
+        ("addendum", "a"),
+        ("dedendum", "b"),
+        ("whole_depth", "h_t"),
+        ("working_depth", "h_k"),
+        ("circular_pitch", "p"),
+        ("pressure_angle", "phi"),
+        ("tooth_thickness", "t"),
+        ("clearance", "c"),
+        ("outside_diameter", "d_o"),
+    ],
+)
 def test_inch_symbols(word, symbol):
     assert QUANTITIES[word].symbol("inch") == symbol
 
@@ -80,7 +117,9 @@ def test_unknown_names_get_near_ones():
 
 def test_the_driver_comes_first():
     words = ["driven_teeth", "driver_teeth", "diametral_pitch"]
-    assert sorted(words, key=side_order).index("driver_teeth") < sorted(words, key=side_order).index("driven_teeth")
+    assert sorted(words, key=side_order).index("driver_teeth") < sorted(words, key=side_order).index(
+        "driven_teeth"
+    )
     assert place("driver_teeth") < place("driven_teeth")
 
 
@@ -91,7 +130,8 @@ def test_no_quantity_is_idle():
         for features in (frozenset(), *(frozenset({feature}) for feature in about.features)):
             for unit in ("in", "mm"):
                 in_use |= {symbol.name for symbol in Scope(kind, unit, (system(),), features).symbols}
-    fixed = {"addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}  # numbers of the tooth system
+    # numbers of the tooth system
+    fixed = {"addendum_factor", "dedendum_factor", "extra_dedendum", "rack_tip_radius"}
     shared = {word for word in SIDED if split_side(word)[0] in ("driver", "driven")}
     assert set(QUANTITIES) - shared - fixed - in_use == set()
     assert {relation.left for relation in ALL} <= set(QUANTITIES)

@@ -9,13 +9,18 @@ from pathlib import Path
 import pytest
 
 from gearlab.theory import QUANTITIES, relations, system
-from gearlab.theory.relations import ALL
 from gearlab.theory.relation import FEATURES, HOLDS_OF
+from gearlab.theory.relations import ALL
 from gearlab.theory.scope import KINDS, Scope, scope_for, symbol
 from gearlab.theory.solving import evaluate
 
 FOLDER = Path(inspect.getfile(relations)).parent
-MIXES = {"full depth": ("full depth",), "stub": ("stub",), "fine pitch": ("fine pitch",), "mixed": ("full depth", "stub")}
+MIXES = {
+    "full depth": ("full depth",),
+    "stub": ("stub",),
+    "fine pitch": ("fine pitch",),
+    "mixed": ("full depth", "stub"),
+}
 
 
 def test_every_relation_says_what_it_means_and_where_it_stands():
@@ -24,7 +29,18 @@ def test_every_relation_says_what_it_means_and_where_it_stands():
         assert relation.says.endswith((".", ":")) and len(relation.says.split()) >= 4, relation.left
         assert relation.source.strip(), relation.left
         # read after "It holds", behind the sentence
-        assert relation.holds == "always" or str(relation.holds).split()[0].rstrip(":") in ("for", "with", "without", "at", "in", "on", "from", "where", "while", "roughly"), relation.left
+        assert relation.holds == "always" or str(relation.holds).split()[0].rstrip(":") in (
+            "for",
+            "with",
+            "without",
+            "at",
+            "in",
+            "on",
+            "from",
+            "where",
+            "while",
+            "roughly",
+        ), relation.left
         assert not relation.where or relation.says.endswith("."), relation.left
         assert relation.of in HOLDS_OF
         assert set(relation.needs) <= set(FEATURES) and set(relation.unless) <= {*FEATURES, "mixed systems"}
@@ -34,7 +50,11 @@ def test_every_relation_says_what_it_means_and_where_it_stands():
 def test_no_unit_conversion_stands_in_a_formula():
     """25.4, 60, 1000 and 12 stand in the conversion of units only."""
     for file in sorted(FOLDER.glob("*.py")):
-        numbers = [token.string for token in tokenize.generate_tokens(io.StringIO(file.read_text(encoding="utf-8")).readline) if token.type == tokenize.NUMBER]
+        numbers = [
+            token.string
+            for token in tokenize.generate_tokens(io.StringIO(file.read_text(encoding="utf-8")).readline)
+            if token.type == tokenize.NUMBER
+        ]
         assert not {"25.4", "60", "60.0", "1000", "12", "12.0", "1e3"} & set(numbers), file.name
 
 
@@ -70,7 +90,9 @@ def test_every_rearrangement_gives_the_number_back(kind):
             undone += unknown != equation.left
             assert unknown not in found.free_symbols
             for world in scope.worlds:
-                assert evaluate(found, world) == pytest.approx(world[unknown], rel=1e-7, abs=1e-9), equation.key
+                assert evaluate(found, world) == pytest.approx(world[unknown], rel=1e-7, abs=1e-9), (
+                    equation.key
+                )
     assert undone > len(scope.equations)  # most formulas can be undone for more than one of their letters
 
 
@@ -85,9 +107,13 @@ def test_the_plain_case_reads_as_it_is_taught():
 
 def test_shared_by_a_plain_pair_and_each_gears_own_otherwise():
     plain = scope_for("pair", "in", (system(), system()))
-    assert {"addendum", "driver_chordal_thickness", "driven_chordal_thickness"} <= {s.name for s in plain.symbols}
+    assert {"addendum", "driver_chordal_thickness", "driven_chordal_thickness"} <= {
+        s.name for s in plain.symbols
+    }
     shifted = scope_for("pair", "in", (system(), system()), frozenset({"profile_shift"}))
-    assert {"driver_addendum", "driven_addendum"} <= {s.name for s in shifted.symbols} and symbol("addendum") not in shifted.symbols
+    assert {"driver_addendum", "driven_addendum"} <= {s.name for s in shifted.symbols} and symbol(
+        "addendum"
+    ) not in shifted.symbols
 
 
 def test_two_members_held_are_refused():

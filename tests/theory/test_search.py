@@ -33,18 +33,24 @@ def test_a_carried_letter_is_found_by_closing():
 
 
 def test_a_carried_letter_that_cancels_is_never_found():
-    links = find(PAIR, symbols("driver_pitch_diameter", "centre_distance", "driver_speed"), symbol("driven_speed"))
+    links = find(
+        PAIR, symbols("driver_pitch_diameter", "centre_distance", "driver_speed"), symbol("driven_speed")
+    )
     assert links[0].role == "carried" and "closed" not in {link.role for link in links}
 
 
 def test_no_way_is_none_and_the_lacking_is_named():
     assert find(PAIR, symbols("driver_teeth", "driven_teeth"), symbol("centre_distance")) is None
-    names = {one.name for one in lacking(PAIR, symbols("driver_teeth", "driven_teeth"), symbol("centre_distance"))}
+    names = {
+        one.name for one in lacking(PAIR, symbols("driver_teeth", "driven_teeth"), symbol("centre_distance"))
+    }
     assert {"diametral_pitch", "driver_pitch_diameter", "circular_pitch"} <= names
     assert "driver_speed" not in names
 
 
-@pytest.mark.parametrize("words", [("teeth", "diametral_pitch", "pressure_angle"), ("outside_diameter", "teeth")])
+@pytest.mark.parametrize(
+    "words", [("teeth", "diametral_pitch", "pressure_angle"), ("outside_diameter", "teeth")]
+)
 def test_links_stand_in_a_workable_order(words):
     known = set(symbols(*words))
     for link in everything_forward(GEAR, symbols(*words)):
@@ -55,6 +61,8 @@ def test_links_stand_in_a_workable_order(words):
 def test_reach_holds_what_forward_holds_and_more():
     given = symbols("centre_distance", "diametral_pitch", "ratio")
     ways = reach(PAIR, given)
-    assert {"driver_teeth", "driven_teeth", "driven_outside_diameter", "driver_root_diameter"} <= {one.name for one in ways}
+    assert {"driver_teeth", "driven_teeth", "driven_outside_diameter", "driver_root_diameter"} <= {
+        one.name for one in ways
+    }
     assert "driven_speed" not in {one.name for one in ways}
     assert not set(given) & set(ways)

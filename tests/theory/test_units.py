@@ -11,11 +11,26 @@ from gearlab.theory.units import UNITS, convert, factor, from_theory, shown_unit
 
 
 # NIST Special Publication 811 (2008), appendix B: the inch is 25.4 mm and the foot 0.3048 m, both exact.
-@pytest.mark.parametrize(("value", "unit_from", "unit_to", "expected"), [
-    (1, "in", "mm", 25.4), (1, "ft", "m", 0.3048), (1, "ft", "in", 12), (1, "1/in", "1/mm", 1 / 25.4), (1, "m", "cm", 100),
-    (1, "ft/min", "m/s", 0.00508), (1, "in/min", "mm/s", 25.4 / 60), (1, "m/s", "m/min", 60), (1, "rpm", "rev/s", 1 / 60),
-    (180, "deg", "rad", math.pi), (1, "min", "s", 60), (1, "Hz", "1/min", 60), (1, "rad/s", "rad/min", 60), (360, "deg/s", "rad/s", 2 * math.pi), (25, "%", "1", 0.25),
-])
+@pytest.mark.parametrize(
+    ("value", "unit_from", "unit_to", "expected"),
+    [
+        (1, "in", "mm", 25.4),
+        (1, "ft", "m", 0.3048),
+        (1, "ft", "in", 12),
+        (1, "1/in", "1/mm", 1 / 25.4),
+        (1, "m", "cm", 100),
+        (1, "ft/min", "m/s", 0.00508),
+        (1, "in/min", "mm/s", 25.4 / 60),
+        (1, "m/s", "m/min", 60),
+        (1, "rpm", "rev/s", 1 / 60),
+        (180, "deg", "rad", math.pi),
+        (1, "min", "s", 60),
+        (1, "Hz", "1/min", 60),
+        (1, "rad/s", "rad/min", 60),
+        (360, "deg/s", "rad/s", 2 * math.pi),
+        (25, "%", "1", 0.25),
+    ],
+)
 def test_conversions(value, unit_from, unit_to, expected):
     assert convert(value, unit_from, unit_to) == pytest.approx(expected, rel=1e-14)
     assert factor(unit_from, unit_to) * value == pytest.approx(expected, rel=1e-14)
@@ -41,10 +56,21 @@ def test_arrays_keep_their_shape():
 def test_in_and_out_of_theory():
     assert to_theory(30, "s", "in") == pytest.approx(0.5)  # theory counts minutes
     assert to_theory(1, "m/s", "mm") == pytest.approx(60_000)
-    for dimension in ("length", "pitch", "angle", "speed", "linear speed", "angular speed", "time", "frequency"):
+    for dimension in (
+        "length",
+        "pitch",
+        "angle",
+        "speed",
+        "linear speed",
+        "angular speed",
+        "time",
+        "frequency",
+    ):
         for length_unit in ("in", "mm"):
             shown = shown_unit(dimension, length_unit)
-            assert from_theory(to_theory(1.7, shown, length_unit), dimension, shown, length_unit) == pytest.approx(1.7)
+            assert from_theory(
+                to_theory(1.7, shown, length_unit), dimension, shown, length_unit
+            ) == pytest.approx(1.7)
             assert unit(theory_unit(dimension, length_unit)).dimension == dimension
 
 

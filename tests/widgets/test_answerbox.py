@@ -144,7 +144,10 @@ def box_text(twin: dict) -> bool:
     return set(twin) == {"text/html", "text/plain"}
 
 
-@pytest.mark.parametrize("typed, echo", [("78.75", "read as 78.75 mm"), ("78,75 mm", "read as 78.75 mm"), ("315/4", "read as 78.75 mm")])
+@pytest.mark.parametrize(
+    "typed, echo",
+    [("78.75", "read as 78.75 mm"), ("78,75 mm", "read as 78.75 mm"), ("315/4", "read as 78.75 mm")],
+)
 def test_says_what_it_read_before_any_verdict(bank, typed, echo):
     box = ask(bank, "spacing")
     say(box, centre_distance=typed)
@@ -159,7 +162,9 @@ def test_offers_both_readings_of_an_ambiguous_comma(bank):
     assert [reading["label"] for reading in readings] == ["1.234 mm", "1234 mm"]
     for reading, value in zip(readings, (1.234, 1234.0)):
         understood = box.question.read("centre_distance", reading["text"])
-        assert understood.value == value and not understood.alternatives, "what a button writes is read in one way only"
+        assert understood.value == value and not understood.alternatives, (
+            "what a button writes is read in one way only"
+        )
 
 
 def test_an_ambiguous_comma_is_never_judged(bank):
@@ -197,7 +202,9 @@ def test_a_slip_is_named_without_the_number_and_the_solution_comes_after_the_las
         assert not box.status["solution"]
         say(box, "check", centre_distance=str(2 * distance(box)))
         assert box.tries_left == left
-        [cause] = [cause for cause in box.status["verdicts"]["centre_distance"]["causes"] if "radius" in cause]
+        [cause] = [
+            cause for cause in box.status["verdicts"]["centre_distance"]["causes"] if "radius" in cause
+        ]
         assert f"{distance(box):g}" not in cause
     assert box.status["locked"] and "<math" in box.status["solution"] and not box.done
     assert "worked solution" in box.status["said"]
@@ -217,7 +224,10 @@ def test_hints_come_one_at_a_time(bank):
     box = ask(bank, "spacing")
     assert box.status["buttons"]["hint"]["words"] == "Hint 1 of 2" and not box.status["hints"]
     say(box, "hint")
-    assert box.status["hints"] == ["Which circles touch?"] and box.status["buttons"]["hint"]["words"] == "Hint 2 of 2"
+    assert (
+        box.status["hints"] == ["Which circles touch?"]
+        and box.status["buttons"]["hint"]["words"] == "Hint 2 of 2"
+    )
     say(box, "hint")
     say(box, "hint")
     assert len(box.status["hints"]) == 2 and box.status["buttons"]["hint"]["off"]
@@ -232,7 +242,8 @@ def test_giving_up_shows_the_solution(bank):
 
 
 def test_new_numbers_start_afresh(bank, monkeypatch):
-    monkeypatch.setattr("secrets.token_hex", lambda size: "bench")  # another reader might draw the same numbers twice
+    # another reader might draw the same numbers twice
+    monkeypatch.setattr("secrets.token_hex", lambda size: "bench")
     box = ask(bank, "spacing")
     before, key = box.draw.prompt, box.view["key"]
     say(box, "check", centre_distance="1")
@@ -249,7 +260,11 @@ def test_everything_is_back_after_a_new_start(bank):
     say(box, centre_distance="7")
     again = ask(bank, "spacing")
     assert again.number == 1 and again.draw.prompt == box.draw.prompt
-    assert again.view["texts"] == {"centre_distance": "7"} and again.tries_left == 2 and len(again.status["hints"]) == 1
+    assert (
+        again.view["texts"] == {"centre_distance": "7"}
+        and again.tries_left == 2
+        and len(again.status["hints"]) == 1
+    )
     assert again.status["saved"] == "✓ your earlier answer is back"
     say(box, "check", centre_distance=str(distance(box)))
     again = ask(bank, "spacing")
@@ -274,17 +289,32 @@ def test_a_damaged_answers_file_is_set_aside_and_said(bank, tmp_path):
 def test_a_changed_question_starts_afresh(bank):
     box = ask(bank, "spacing")
     say(box, centre_distance="80")
-    bank.write_text(BANK.replace('id = "spacing"\nversion = 1', 'id = "spacing"\nversion = 2'), encoding="utf-8")
+    bank.write_text(
+        BANK.replace('id = "spacing"\nversion = 1', 'id = "spacing"\nversion = 2'), encoding="utf-8"
+    )
     assert not any(ask(bank, "spacing").texts.values())
 
 
 def test_reports_are_data_not_trusted(bank):
     box = ask(bank, "spacing")
-    box.set_state({"draft": {"n": 1, "key": box.view["key"], "texts": {"centre_distance": "9" * 9999, "done": "yes", "tries": 5}}})
+    box.set_state(
+        {
+            "draft": {
+                "n": 1,
+                "key": box.view["key"],
+                "texts": {"centre_distance": "9" * 9999, "done": "yes", "tries": 5},
+            }
+        }
+    )
     assert set(box.texts) == {"centre_distance"} and len(box.texts["centre_distance"]) == 80
     box.set_state({"draft": {"n": 2, "key": "another question", "texts": {"centre_distance": "5"}}})
     assert box.status["seen"] == 2 and box.texts["centre_distance"] != "5"
-    for broken in ({}, {"n": "3"}, {"n": 3, "key": box.view["key"], "texts": None}, {"n": 4, "key": box.view["key"], "texts": {"centre_distance": 5}}):
+    for broken in (
+        {},
+        {"n": "3"},
+        {"n": 3, "key": box.view["key"], "texts": None},
+        {"n": 4, "key": box.view["key"], "texts": {"centre_distance": 5}},
+    ):
         box.set_state({"draft": broken})
     box.set_state({"action": {"n": 5, "key": box.view["key"], "texts": {}, "act": "_save"}})
     assert box.status["seen"] == 5 and box.tries_left == 3
@@ -303,7 +333,10 @@ def test_a_folder_that_cannot_be_written_is_said(bank, monkeypatch):
 
 def test_reports_from_several_threads_lose_nothing(bank):
     boxes = [ask(bank, "spacing"), ask(bank, "formula")]
-    threads = [threading.Thread(target=lambda box=box: [say(box, centre_distance=str(n)) for n in range(40)]) for box in boxes]
+    threads = [
+        threading.Thread(target=lambda box=box: [say(box, centre_distance=str(n)) for n in range(40)])
+        for box in boxes
+    ]
     for thread in threads:
         thread.start()
     for thread in threads:
@@ -334,21 +367,29 @@ def test_a_choice_has_two_tries_and_room_for_a_reason(bank):
     right = next(letter for letter, text in box.draw.options if text == "the gear side")
     wrong = next(letter for letter, text in box.draw.options if text == "any side")
     say(box, "check", choice=wrong, reason="no idea")
-    assert box.tries_left == 1 and box.status["verdicts"]["choice"]["causes"] == ["Then the arrow says nothing."]
+    assert box.tries_left == 1 and box.status["verdicts"]["choice"]["causes"] == [
+        "Then the arrow says nothing."
+    ]
     say(box, "check", choice=right)
     assert box.done and ask(bank, "side").texts["reason"] == "no idea"
 
 
-@pytest.mark.parametrize("lesson, question, number, words", [
-    ("03_centre_distanze", "spacing-metric", None, "03_centre_distance"), ("03_centre_distance", "spacing-metrik", None, "spacing-metric"),
-    ("03_centre_distance", "spacing-metric", -1, "0 to 999999"), ("03_centre_distance", "spacing-metric", True, "whole number"),
-])
+@pytest.mark.parametrize(
+    "lesson, question, number, words",
+    [
+        ("03_centre_distanze", "spacing-metric", None, "03_centre_distance"),
+        ("03_centre_distance", "spacing-metrik", None, "spacing-metric"),
+        ("03_centre_distance", "spacing-metric", -1, "0 to 999999"),
+        ("03_centre_distance", "spacing-metric", True, "whole number"),
+    ],
+)
 def test_a_wrong_name_gets_a_helpful_error(bank, lesson, question, number, words):
     with pytest.raises(ValueError, match=re.escape(words)):
         ask(lesson, question, number=number)
 
 
 # -- predictions --
+
 
 def test_a_prediction_is_recorded_once_and_shown_again(bank):
     box, later = predict("bench/turn", "Which way?", ["left", "right"]), look_back("bench/turn")
@@ -372,7 +413,10 @@ def test_a_prediction_in_words(bank):
     assert look_back("bench/free").view["prompt"][1] == "You predicted: it rattles"
 
 
-@pytest.mark.parametrize("key, question, options", [("", "?", None), ("a", " ", None), ("a", "?", ["one"]), ("a", "?", ["one", "one"])])
+@pytest.mark.parametrize(
+    "key, question, options",
+    [("", "?", None), ("a", " ", None), ("a", "?", ["one"]), ("a", "?", ["one", "one"])],
+)
 def test_a_prediction_needs_words_and_options(bank, key, question, options):
     with pytest.raises(ValueError):
         predict(key, question, options)
@@ -380,17 +424,69 @@ def test_a_prediction_needs_words_and_options(bank, key, question, options):
 
 # -- marked work --
 
+
 def sheet(**changes) -> dict:
     questions = [
-        {"id": "spacing-inch", "version": 2, "kind": "number", "title": "Spacing", "prompt": "How far?", "points": 2, "givens": {"driver_teeth": "18"},
-         "answers": [{"id": "centre_distance", "label": "centre distance", "unit": "in", "asked": "centre_distance", "symbols": []}]},
-        {"id": "formula", "version": 1, "kind": "expression", "title": "Formula", "prompt": "Write C.", "points": 1, "givens": {},
-         "answers": [{"id": "centre_distance", "label": "C", "unit": "in", "asked": "centre_distance", "symbols": ["N1", "N2", "P"]}]},
-        {"id": "side", "version": 1, "kind": "choice", "title": "Side", "prompt": "Which side?", "points": 1, "givens": {}, "reason": True,
-         "answers": [{"id": "choice", "label": "your choice", "unit": "", "asked": ""}], "options": ["gear side", "behind"]},
+        {
+            "id": "spacing-inch",
+            "version": 2,
+            "kind": "number",
+            "title": "Spacing",
+            "prompt": "How far?",
+            "points": 2,
+            "givens": {"driver_teeth": "18"},
+            "answers": [
+                {
+                    "id": "centre_distance",
+                    "label": "centre distance",
+                    "unit": "in",
+                    "asked": "centre_distance",
+                    "symbols": [],
+                }
+            ],
+        },
+        {
+            "id": "formula",
+            "version": 1,
+            "kind": "expression",
+            "title": "Formula",
+            "prompt": "Write C.",
+            "points": 1,
+            "givens": {},
+            "answers": [
+                {
+                    "id": "centre_distance",
+                    "label": "C",
+                    "unit": "in",
+                    "asked": "centre_distance",
+                    "symbols": ["N1", "N2", "P"],
+                }
+            ],
+        },
+        {
+            "id": "side",
+            "version": 1,
+            "kind": "choice",
+            "title": "Side",
+            "prompt": "Which side?",
+            "points": 1,
+            "givens": {},
+            "reason": True,
+            "answers": [{"id": "choice", "label": "your choice", "unit": "", "asked": ""}],
+            "options": ["gear side", "behind"],
+        },
     ]
-    return {"gearlab": "hand-out", "edition": 1, "set": "homework-1", "title": "Homework 1", "student": "00123", "packet": "7QK2-M9XD",
-            "file": "HAND-IN_homework-1_00123.json", "questions": questions, **changes}
+    return {
+        "gearlab": "hand-out",
+        "edition": 1,
+        "set": "homework-1",
+        "title": "Homework 1",
+        "student": "00123",
+        "packet": "7QK2-M9XD",
+        "file": "HAND-IN_homework-1_00123.json",
+        "questions": questions,
+        **changes,
+    }
 
 
 def kept(tmp_path) -> dict:
@@ -405,9 +501,22 @@ def test_marked_work_is_echoed_and_saved_and_never_judged(bank, tmp_path):
     assert "verdicts" not in box.status and not box.view["buttons"]
     say(hand_in_box(work, "side"), choice="2", reason="because")
     file = kept(tmp_path)
-    assert file["answers"] == {"spacing-inch": {"centre_distance": "3,15"}, "side": {"choice": "2", "reason": "because"}}
-    assert (file["gearlab"], file["edition"], file["set"], file["student"], file["packet"]) == ("hand-in", 1, "homework-1", "00123", "7QK2-M9XD")
-    assert file["saved"] == 2 and file["versions"]["spacing-inch"] == 2 and file["givens"]["spacing-inch"] == {"driver_teeth": "18"}
+    assert file["answers"] == {
+        "spacing-inch": {"centre_distance": "3,15"},
+        "side": {"choice": "2", "reason": "because"},
+    }
+    assert (file["gearlab"], file["edition"], file["set"], file["student"], file["packet"]) == (
+        "hand-in",
+        1,
+        "homework-1",
+        "00123",
+        "7QK2-M9XD",
+    )
+    assert (
+        file["saved"] == 2
+        and file["versions"]["spacing-inch"] == 2
+        and file["givens"]["spacing-inch"] == {"driver_teeth": "18"}
+    )
     assert "How far?" in box.view["name"] and box.view["prompt"] == []
 
 
@@ -421,7 +530,11 @@ def test_marked_work_is_back_after_a_new_start(bank, tmp_path):
 def test_the_last_cell_lists_what_is_missing(bank):
     work = hand_in(sheet())
     status = work.status()
-    assert status.status["items"] == ["Spacing, centre distance: still empty", "Formula, C: still empty", "Side: still empty"]
+    assert status.status["items"] == [
+        "Spacing, centre distance: still empty",
+        "Formula, C: still empty",
+        "Side: still empty",
+    ]
     assert "HAND-IN_homework-1_00123.json" in status._twin()["text/plain"]
     say(hand_in_box(work, "spacing-inch"), centre_distance="abc")
     assert "cannot be read" in status.status["items"][0]
@@ -456,11 +569,23 @@ def test_a_reader_without_rights_is_told(bank, tmp_path, monkeypatch):
     assert [path.name for path in tmp_path.glob(".*")] == [], "no temporary file is left behind"
 
 
-@pytest.mark.parametrize("change", [
-    {"gearlab": "something"}, {"edition": 2}, {"student": ""}, {"file": "../HAND-IN_x.json"}, {"file": "notes.json"}, {"questions": []},
-    {"questions": [{"id": "a", "title": "A", "prompt": "?", "kind": "essay", "answers": [{"id": "x"}]}]},
-    {"questions": [{"id": "a", "title": "A", "prompt": "?", "kind": "choice", "answers": [{"id": "choice"}]}]},
-])
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"gearlab": "something"},
+        {"edition": 2},
+        {"student": ""},
+        {"file": "../HAND-IN_x.json"},
+        {"file": "notes.json"},
+        {"questions": []},
+        {"questions": [{"id": "a", "title": "A", "prompt": "?", "kind": "essay", "answers": [{"id": "x"}]}]},
+        {
+            "questions": [
+                {"id": "a", "title": "A", "prompt": "?", "kind": "choice", "answers": [{"id": "choice"}]}
+            ]
+        },
+    ],
+)
 def test_a_damaged_sheet_is_refused(bank, change):
     with pytest.raises(ValueError, match="damaged"):
         hand_in(sheet(**change))
@@ -482,7 +607,10 @@ def test_what_a_box_saves_is_what_marking_reads(bank, tmp_path):
     read = read_hand_in(work.path.read_bytes())
     assert NAME.fullmatch(work.path.name)["id"] == "00123"
     assert (read.set, read.student, read.packet, read.saved) == ("homework-1", "00123", "7QK2-M9XD", 2)
-    assert read.answers["spacing-inch"]["centre_distance"] == "3.15 in" and read.answers["side"]["reason"] == "seen from the gears"
+    assert (
+        read.answers["spacing-inch"]["centre_distance"] == "3.15 in"
+        and read.answers["side"]["reason"] == "seen from the gears"
+    )
 
 
 def test_every_reader_has_numbers_of_their_own_and_finds_them_again(bank, tmp_path, monkeypatch):

@@ -1,4 +1,7 @@
-"""Plate, stack, hub and tooth force: tasks, limits, numbers held against the vent drive's own (worked by hand)."""
+"""Plate, stack, hub and tooth force.
+
+Tasks, limits, numbers held against the vent drive's own (worked by hand).
+"""
 
 import math
 
@@ -14,14 +17,17 @@ def kinds(widget):
     return [one["kind"] for one in widget.warnings]
 
 
-# The vent drive's plate of 220 x 160 mm with 18 and 45 teeth, module 2.5: holes (53.75, 80) and (132.5, 80), 28.75 mm at both ends (worked by hand).
+# The vent drive's plate of 220 x 160 mm with 18 and 45 teeth, module 2.5: holes (53.75, 80) and (132.5, 80),
+# 28.75 mm at both ends (worked by hand).
 def test_the_outline_of_the_pair_is_centred():
     layout = PlateLayout()
     assert kinds(layout)[-1] != "good", "centred holes are the mistake that the task begins with"
     layout.hole_x = 53.75
     assert kinds(layout)[-1] == "good"
     assert layout.margins == pytest.approx({"left": 28.75, "right": 28.75, "bottom": 21.25, "top": 21.25})
-    assert layout.value("other_hole_x") == pytest.approx(132.5) and "(53.75, 80) and (132.5, 80)" in layout.text
+    assert (
+        layout.value("other_hole_x") == pytest.approx(132.5) and "(53.75, 80) and (132.5, 80)" in layout.text
+    )
 
 
 @settings(max_examples=20, deadline=None)
@@ -51,7 +57,7 @@ def test_a_shaft_that_is_too_short_and_one_that_will_do():
 
 def test_the_hub_turned_round_brings_the_face_to_the_plate():
     stack = ShaftStack()
-    assert stack.value("face_height") == pytest.approx(1.5 + 25 - 6)    # 20.5 mm, worked by hand
+    assert stack.value("face_height") == pytest.approx(1.5 + 25 - 6)  # 20.5 mm, worked by hand
     stack.hub_points = "outwards"
     assert stack.value("outward_face_height") == pytest.approx(1.5 + 6)
     assert stack.text.index("face") < stack.text.index("hub")
@@ -60,7 +66,7 @@ def test_the_hub_turned_round_brings_the_face_to_the_plate():
 # Hub 28, bore 10: wall 9, window 9 to 19; M5 x 8 on a 0.5 flat (worked by hand).
 def test_depth_and_screw_of_the_vent_drive():
     hub = HubSection()
-    assert kinds(hub).count("warning") == 2     # short of the bore, and the screw stands out
+    assert kinds(hub).count("warning") == 2  # short of the bore, and the screw stands out
     hub.drill_depth, hub.screw_length = 14.0, 8.0
     assert kinds(hub)[-1] == "good" and hub.value("screw_room") == 9.5
     hub.drill_depth = 20.0
@@ -73,7 +79,9 @@ def test_a_hub_without_a_wall_keeps_the_last_picture_and_says_why():
     hub = HubSection(18, 10)
     before = hub.picture
     hub.bore_diameter = 15.0
-    assert kinds(hub) == ["stop"] and "no wall for a thread" in hub.warnings[0]["text"] and hub.picture == before
+    assert (
+        kinds(hub) == ["stop"] and "no wall for a thread" in hub.warnings[0]["text"] and hub.picture == before
+    )
 
 
 # 91.5 N normal at 20 deg: 86.0 N along, 31.3 N apart (worked by hand: cos 20 = 0.9397, sin 20 = 0.3420).
@@ -82,7 +90,9 @@ def test_two_parts_make_up_the_force():
     assert kinds(forces)[-1] == "note" and "do not make it up" in forces.text
     forces.along, forces.apart = 86.0, 31.3
     assert kinds(forces)[-1] == "good"
-    assert forces.value("tangential_force") == pytest.approx(91.5 * 0.9397, abs=0.01) and forces.value("separating_force") == pytest.approx(91.5 * 0.3420, abs=0.01)
+    assert forces.value("tangential_force") == pytest.approx(91.5 * 0.9397, abs=0.01) and forces.value(
+        "separating_force"
+    ) == pytest.approx(91.5 * 0.3420, abs=0.01)
     forces.angle_of_pressure = 25.0
     assert kinds(forces)[-1] == "note"
 
@@ -91,18 +101,29 @@ def test_the_answer_is_not_shown_before_it_is_found():
     assert not [one for one in ToothForces(91.5).readout[0]["rows"] if "worked out" in one["label"]]
 
 
-# 18 and 45 teeth of P 10 on a plate 10 in long: 1.0 + 3.15 + 2.35 = 6.5 in from tip to tip, 1.75 in left at both ends (worked by hand).
+# 18 and 45 teeth of P 10 on a plate 10 in long: 1.0 + 3.15 + 2.35 = 6.5 in from tip to tip, 1.75 in left at
+# both ends (worked by hand).
 def test_a_plate_in_inches():
     layout = PlateLayout(diametral_pitch=10)
     layout.hole_x = 2.75
-    assert kinds(layout)[-1] == "good" and layout.margins["left"] == pytest.approx(1.75) == layout.margins["right"]
-    assert layout.value("other_hole_x") == pytest.approx(5.9) and "10 by 6.5 in" in layout.heading and "in left" in layout.text
+    assert (
+        kinds(layout)[-1] == "good"
+        and layout.margins["left"] == pytest.approx(1.75) == layout.margins["right"]
+    )
+    assert (
+        layout.value("other_hole_x") == pytest.approx(5.9)
+        and "10 by 6.5 in" in layout.heading
+        and "in left" in layout.text
+    )
     layout.asked = "other_hole_x"
     assert "<math" in layout.explanation["html"]
 
 
 def test_a_stack_in_inches_that_is_half_an_inch_too_long_for_its_shaft():
-    """Plate 0.25, gap 0.25, gear 1 in overall on a 1 in shaft flush with the plate's back: 0.5 in short (common practice)."""
+    """Plate 0.25, gap 0.25, gear 1 in overall on a 1 in shaft flush with the plate's back.
+
+    0.5 in short (common practice).
+    """
     stack = ShaftStack(unit="in", overall_length=1.0, behind_plate=0.0, end_length=0.0, shaft_length=1.0)
     stack.plate_thickness = stack.axial_gap = 0.25
     assert kinds(stack)[-1] == "warning" and "0.5000 in too short" in stack.warnings[-1]["text"]
@@ -116,7 +137,11 @@ def test_a_stack_in_inches_that_is_half_an_inch_too_long_for_its_shaft():
 def test_depth_and_screw_in_inches():
     hub = HubSection(unit="in")
     assert kinds(hub).count("warning") == 2
-    assert (hub.value("hub_wall"), hub.value("least_drill_depth"), hub.value("greatest_drill_depth")) == pytest.approx((0.375, 0.375, 0.75))
+    assert (
+        hub.value("hub_wall"),
+        hub.value("least_drill_depth"),
+        hub.value("greatest_drill_depth"),
+    ) == pytest.approx((0.375, 0.375, 0.75))
     assert hub.value("screw_room") == pytest.approx(0.395)
     hub.drill_depth, hub.screw_length = 0.54, 0.25
     assert kinds(hub)[-1] == "good" and "mm" not in hub.text + " ".join(one["text"] for one in hub.warnings)
@@ -133,29 +158,49 @@ def test_two_parts_make_up_a_force_in_pounds():
     assert forces.value("tangential_force") == pytest.approx(20.5 * 0.9397, abs=0.01)
 
 
-@pytest.mark.parametrize("make", [PlateLayout, ShaftStack, HubSection, ToothForces, lambda: PlateLayout(diametral_pitch=10), lambda: ShaftStack(unit="in"),
-                                  lambda: HubSection(unit="in"), lambda: ToothForces(diametral_pitch=10)])
+@pytest.mark.parametrize(
+    "make",
+    [
+        PlateLayout,
+        ShaftStack,
+        HubSection,
+        ToothForces,
+        lambda: PlateLayout(diametral_pitch=10),
+        lambda: ShaftStack(unit="in"),
+        lambda: HubSection(unit="in"),
+        lambda: ToothForces(diametral_pitch=10),
+    ],
+)
 def test_each_states_its_task_and_explains_its_numbers(make):
     one = make()
     assert "task" in kinds(one) and one.text.endswith(".")
-    explained = [cell["word"] for group in one.readout for row in group["rows"] for cell in row["cells"] if cell["explained"]]
+    explained = [
+        cell["word"]
+        for group in one.readout
+        for row in group["rows"]
+        for cell in row["cells"]
+        if cell["explained"]
+    ]
     for word in explained:
         one.asked = word
         assert "<math" in one.explanation["html"], word
 
 
-@pytest.mark.parametrize(("call", "says"), [
-    (lambda: PlateLayout(module=20.0), "module"),
-    (lambda: PlateLayout(hole_x=-3.0), "hole_x"),
-    (lambda: ShaftStack(face_width=30.0), "face_width"),
-    (lambda: ShaftStack(unit="cm"), "choose from mm, in"),
-    (lambda: ShaftStack(unit="in", overall_length=25.0), "0.15 to 2.5 in"),
-    (lambda: HubSection(60, 10), "hub_diameter"),
-    (lambda: HubSection(28, 10, unit="in"), "0.625 to 2 in"),
-    (lambda: HubSection(28, 10, screw_length=7.0), "screw_length"),
-    (lambda: ToothForces(0.0), "normal"),
-    (lambda: ToothForces(50.0, pressure_angle=22.0), "choose from 14.5, 20, 25"),
-])
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (lambda: PlateLayout(module=20.0), "module"),
+        (lambda: PlateLayout(hole_x=-3.0), "hole_x"),
+        (lambda: ShaftStack(face_width=30.0), "face_width"),
+        (lambda: ShaftStack(unit="cm"), "choose from mm, in"),
+        (lambda: ShaftStack(unit="in", overall_length=25.0), "0.15 to 2.5 in"),
+        (lambda: HubSection(60, 10), "hub_diameter"),
+        (lambda: HubSection(28, 10, unit="in"), "0.625 to 2 in"),
+        (lambda: HubSection(28, 10, screw_length=7.0), "screw_length"),
+        (lambda: ToothForces(0.0), "normal"),
+        (lambda: ToothForces(50.0, pressure_angle=22.0), "choose from 14.5, 20, 25"),
+    ],
+)
 def test_limits_are_said(call, says):
     with pytest.raises((ValueError, traitlets.TraitError), match=says):
         call()

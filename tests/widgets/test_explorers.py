@@ -8,10 +8,26 @@ import pytest
 import traitlets
 
 from gearlab.parts import Gear, Mesh
-from gearlab.widgets import Living, PairExplorer, PitchStrips, SpacingExplorer, ToothAnatomy, ToothDial, TurnCounter, living
+from gearlab.widgets import (
+    Living,
+    PairExplorer,
+    PitchStrips,
+    SpacingExplorer,
+    ToothAnatomy,
+    ToothDial,
+    TurnCounter,
+    living,
+)
 from gearlab.widgets.explorers.explorer import Explorer
 
-ALL = {"pair": PairExplorer, "strips": PitchStrips, "spacing": SpacingExplorer, "anatomy": ToothAnatomy, "dial": ToothDial, "turns": TurnCounter}
+ALL = {
+    "pair": PairExplorer,
+    "strips": PitchStrips,
+    "spacing": SpacingExplorer,
+    "anatomy": ToothAnatomy,
+    "dial": ToothDial,
+    "turns": TurnCounter,
+}
 
 
 def kinds(explorer):
@@ -25,9 +41,20 @@ def said(explorer):
 def test_readout_of_the_vent_drive():
     explorer = PairExplorer(18, 45, module=2.5, driver_speed=15.0)
     # vent-drive data, worked out by hand apart from this code: fixed data and lessons 2, 4, 6, 9, 11
-    expected = {"centre_distance": 78.75, "ratio": 2.5, "driver_pitch_diameter": 45.0, "driven_pitch_diameter": 112.5,
-                "driver_outside_diameter": 50.0, "driven_outside_diameter": 117.5, "driver_root_diameter": 38.75,
-                "driven_root_diameter": 106.25, "whole_depth": 5.625, "clearance": 0.625, "driven_speed": -6.0, "backlash": 0.0}
+    expected = {
+        "centre_distance": 78.75,
+        "ratio": 2.5,
+        "driver_pitch_diameter": 45.0,
+        "driven_pitch_diameter": 112.5,
+        "driver_outside_diameter": 50.0,
+        "driven_outside_diameter": 117.5,
+        "driver_root_diameter": 38.75,
+        "driven_root_diameter": 106.25,
+        "whole_depth": 5.625,
+        "clearance": 0.625,
+        "driven_speed": -6.0,
+        "backlash": 0.0,
+    }
     assert {word: explorer.value(word) for word in expected} == pytest.approx(expected)
     assert explorer.value("contact_ratio") == pytest.approx(1.63, abs=0.005)
     assert explorer.value("driver_base_diameter") == pytest.approx(42.29, abs=0.005)
@@ -38,7 +65,15 @@ def test_every_number_of_the_readout_is_in_its_own_row_once():
     explorer = PairExplorer(centre_distance_error=0.3)
     words = [cell["word"] for group in explorer.readout for row in group["rows"] for cell in row["cells"]]
     assert len(words) == len(set(words)) and "reference_centre_distance" in words
-    wanted = {"circular_pitch", "base_pitch", "addendum", "dedendum", "working_depth", "operating_pressure_angle", "driven_base_diameter"}
+    wanted = {
+        "circular_pitch",
+        "base_pitch",
+        "addendum",
+        "dedendum",
+        "working_depth",
+        "operating_pressure_angle",
+        "driven_base_diameter",
+    }
     assert wanted <= set(words)
 
 
@@ -46,14 +81,20 @@ def test_a_tooth_count_changes_picture_numbers_and_words_in_one_go():
     explorer = PairExplorer()
     before = explorer.picture
     explorer.set_state({"driver_teeth": 19})
-    # 19 and 45 at module 2.5: 80.00 mm (vent-drive data, worked out by hand apart from this code: section 7.2)
-    assert explorer.picture != before and "80.00 mm" in explorer.text and explorer.value("centre_distance") == 80.0
+    # 19 and 45 at module 2.5: 80.00 mm (vent-drive data, worked out by hand apart from this code: section
+    # 7.2)
+    assert (
+        explorer.picture != before
+        and "80.00 mm" in explorer.text
+        and explorer.value("centre_distance") == 80.0
+    )
     assert explorer.heading == "19 and 45 teeth, module 2.5" and explorer.mesh.driver.teeth == 19
 
 
 def test_inches_and_back():
     explorer = PairExplorer(diametral_pitch=10)
-    assert explorer.value("centre_distance") == pytest.approx(3.15) and explorer.mesh.unit == "in"       # (18 + 45) / 20
+    # (18 + 45) / 20
+    assert explorer.value("centre_distance") == pytest.approx(3.15) and explorer.mesh.unit == "in"
     assert [c["name"] for c in explorer.controls if c["kind"] == "number"][-1] == "diametral_pitch"
     explorer.size_by = "mm"
     assert explorer.value("centre_distance") == 78.75
@@ -79,7 +120,8 @@ def test_the_pressure_angle_follows_the_tooth_system():
 
 def test_centre_distance_error_opens_backlash():
     explorer = PairExplorer(centre_distance_error=0.2)
-    # 2 * 0.2 * tan 20 = 0.146 mm for a small error (common practice); the exact value is about one per cent more
+    # 2 * 0.2 * tan 20 = 0.146 mm for a small error (common practice); the exact value is about one per cent
+    # more
     assert explorer.value("backlash") == pytest.approx(0.146, rel=0.015)
     assert "stop" not in kinds(explorer)
 
@@ -91,7 +133,9 @@ def test_too_close_is_said_in_words():
 
 def test_remarks_of_the_trade():
     # least teeth at 20 degrees full depth without undercut: 18 (common practice; 17.1 rounded up)
-    assert "15 teeth is undercut" in said(PairExplorer(15, 45)) and "takes 18 teeth" in said(PairExplorer(15, 45))
+    assert "15 teeth is undercut" in said(PairExplorer(15, 45)) and "takes 18 teeth" in said(
+        PairExplorer(15, 45)
+    )
     assert "undercut" not in said(PairExplorer(18, 45))
     # 1.16 on an 80 mm plate (vent-drive data, worked out by hand apart from this code: lesson 11)
     assert "contact ratio 1.16, below 1.2" in said(PairExplorer(18, 45, centre_distance_error=1.25))
@@ -129,7 +173,8 @@ def test_a_reason_follows_the_controls_while_it_is_open():
     first = explorer.explanation["html"]
     assert "78.75" in first and "<math" in first and "Source" in first
     explorer.driver_teeth = 20
-    assert explorer.explanation["html"] != first and "81.25" in explorer.explanation["html"]        # (20 + 45) * 2.5 / 2
+    # (20 + 45) * 2.5 / 2
+    assert explorer.explanation["html"] != first and "81.25" in explorer.explanation["html"]
 
 
 @pytest.mark.parametrize("name", ALL)
@@ -139,19 +184,22 @@ def test_repr_is_stable_and_says_something(name):
     assert one.text.endswith(".") and isinstance(one, (Living, Explorer))
 
 
-@pytest.mark.parametrize(("make", "words"), [
-    (lambda: PairExplorer(5, 45), "driver_teeth = 5.*6 to 160"),
-    (lambda: PairExplorer(18, 45, module=2.5, diametral_pitch=10), "module = 2.5.*diametral_pitch = 10"),
-    (lambda: PairExplorer(18, 45, module=30), "module = 30.*0.5 to 10 mm"),
-    (lambda: PairExplorer(18, 45, tooth_system="tall"), "tall.*full depth, stub, fine pitch"),
-    (lambda: PairExplorer(18, 45, centre_distance_error=5), "centre_distance_error = 5.*2 mm"),
-    (lambda: PairExplorer(18, 45, driver_speed=400), "driver_speed is 400 rpm.*30 rpm"),
-    (lambda: PairExplorer(18, 45, tooth_system="stub", pressure_angle=14.5), "14.5"),
-    (lambda: ToothDial(3), "teeth = 3.*6 to 120"),
-    (lambda: PitchStrips(pitch_number=40), "pitch_number = 40.*0 to 20"),
-    (lambda: SpacingExplorer(centre_distance=200.0), "centre_distance = 200.0.*mm"),
-    (lambda: living(7), "give a Mesh, a Train, a Gear or a Scene"),
-])
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (lambda: PairExplorer(5, 45), "driver_teeth = 5.*6 to 160"),
+        (lambda: PairExplorer(18, 45, module=2.5, diametral_pitch=10), "module = 2.5.*diametral_pitch = 10"),
+        (lambda: PairExplorer(18, 45, module=30), "module = 30.*0.5 to 10 mm"),
+        (lambda: PairExplorer(18, 45, tooth_system="tall"), "tall.*full depth, stub, fine pitch"),
+        (lambda: PairExplorer(18, 45, centre_distance_error=5), "centre_distance_error = 5.*2 mm"),
+        (lambda: PairExplorer(18, 45, driver_speed=400), "driver_speed is 400 rpm.*30 rpm"),
+        (lambda: PairExplorer(18, 45, tooth_system="stub", pressure_angle=14.5), "14.5"),
+        (lambda: ToothDial(3), "teeth = 3.*6 to 120"),
+        (lambda: PitchStrips(pitch_number=40), "pitch_number = 40.*0 to 20"),
+        (lambda: SpacingExplorer(centre_distance=200.0), "centre_distance = 200.0.*mm"),
+        (lambda: living(7), "give a Mesh, a Train, a Gear or a Scene"),
+    ],
+)
 def test_bad_values_are_named_with_their_limits(make, words):
     with pytest.raises(ValueError, match=words):
         make()
@@ -168,17 +216,20 @@ def test_a_bad_value_later_leaves_the_explorer_as_it_was():
 def test_a_pair_that_cannot_be_built_keeps_the_last_picture_and_says_why():
     explorer = PairExplorer(6, 6, module=0.5)
     picture = explorer.picture
-    explorer.centre_distance_error = 1.9         # tips no longer reach each other
+    explorer.centre_distance_error = 1.9  # tips no longer reach each other
     assert explorer.picture == picture and kinds(explorer) == ["stop"] and "centre_distance" in said(explorer)
     explorer.centre_distance_error = 0.0
-    assert "centre_distance" not in said(explorer) and "below 1" in said(explorer)  # six teeth of 20 degrees are undercut too far to run together
+    # six teeth of 20 degrees are undercut too far to run together
+    assert "centre_distance" not in said(explorer) and "below 1" in said(explorer)
 
 
 def test_dial_grows_by_one_module_a_tooth():
     dial = ToothDial(45, module=2.5)
     before = dial.value("pitch_diameter")
     dial.teeth = 46
-    assert dial.value("pitch_diameter") - before == pytest.approx(2.5) and dial.value("pitch_diameter") == 115.0
+    assert (
+        dial.value("pitch_diameter") - before == pytest.approx(2.5) and dial.value("pitch_diameter") == 115.0
+    )
     # what the picture says in words (vent-drive data, worked out by hand apart from this code: lesson 1)
     assert "46 teeth" in dial.text and "115.00 mm" in dial.text and "120.00 mm" in dial.text
 
@@ -187,18 +238,26 @@ def test_strips_find_the_tooth_where_half_a_tooth_is_lost():
     strips = PitchStrips()
     strips.pitch_number = 15
     assert "warning" not in kinds(strips)
-    strips.pitch_number = 16          # ceiling of 2.5 / (4 * 0.04) (vent-drive data, worked out by hand apart from this code: lesson 2)
+    # ceiling of 2.5 / (4 * 0.04) (vent-drive data, worked out by hand apart from this code: lesson 2)
+    strips.pitch_number = 16
     assert "warning" in kinds(strips) and strips.offset == pytest.approx(16 * math.pi * 0.04)
 
 
 def test_anatomy_counts_right_names_and_tells_only_when_all_are_given():
     anatomy = ToothAnatomy()
     assert anatomy.right_labels == 0 and not anatomy.warnings
-    for arrow, word in (("arrow_1", "addendum"), ("arrow_2", "dedendum"), ("arrow_3", "clearance"), ("arrow_4", "whole_depth")):
+    for arrow, word in (
+        ("arrow_1", "addendum"),
+        ("arrow_2", "dedendum"),
+        ("arrow_3", "clearance"),
+        ("arrow_4", "whole_depth"),
+    ):
         setattr(anatomy, arrow, word)
     assert not anatomy.warnings
     anatomy.arrow_5 = "tooth_thickness"
-    assert anatomy.right_labels == 3 and kinds(anatomy) == ["note"] and said(anatomy).startswith("3 of the five")
+    assert (
+        anatomy.right_labels == 3 and kinds(anatomy) == ["note"] and said(anatomy).startswith("3 of the five")
+    )
     anatomy.arrow_3, anatomy.arrow_4 = "whole_depth", "clearance"
     assert anatomy.right_labels == 5 and kinds(anatomy) == ["good"]
 
@@ -218,7 +277,8 @@ def test_turn_counter_knows_when_the_marks_meet():
     counter = TurnCounter(18, 45)
     counter.angle = 4 * 360.0
     assert counter.driver_turns == 4 and counter.driven_turns == pytest.approx(-1.6) and not counter.warnings
-    counter.angle = 5 * 360.0           # 45 / gcd(18, 45) driver turns (vent-drive data, worked out by hand apart from this code: lesson 5)
+    # 45 / gcd(18, 45) driver turns (vent-drive data, worked out by hand apart from this code: lesson 5)
+    counter.angle = 5 * 360.0
     assert kinds(counter) == ["good"] and "5 turns" in said(counter) and "2 turns" in said(counter)
     assert "driver 15 rpm counter-clockwise, driven 6 rpm clockwise" in counter.text
 
@@ -234,7 +294,11 @@ def test_living_turns_its_arrows_with_the_speed():
 
 def test_a_still_picture_goes_before_the_living_one(monkeypatch):
     sent = []
-    monkeypatch.setattr(sys.modules[Living.__module__], "publish_display_data", lambda data, metadata=None, **rest: sent.append((data, metadata, rest)))
+    monkeypatch.setattr(
+        sys.modules[Living.__module__],
+        "publish_display_data",
+        lambda data, metadata=None, **rest: sent.append((data, metadata, rest)),
+    )
     widget = living(Gear(18, module=2.5), playing=False)
     widget._ipython_display_()
     still, alive, complete = sent
@@ -264,6 +328,11 @@ def test_changes_from_several_threads_end_in_one_consistent_state():
 
 
 def test_speeds_have_arrows_for_the_eye_and_words_for_the_ear():
-    speeds = next(row for group in PairExplorer(driver_speed=-15.0).readout for row in group["rows"] if row["label"] == "speed")
+    speeds = next(
+        row
+        for group in PairExplorer(driver_speed=-15.0).readout
+        for row in group["rows"]
+        if row["label"] == "speed"
+    )
     assert [cell["text"] for cell in speeds["cells"]] == ["15 rpm \u21bb", "6 rpm \u21ba"]
     assert [cell["spoken"] for cell in speeds["cells"]] == ["15 rpm clockwise", "6 rpm counter-clockwise"]

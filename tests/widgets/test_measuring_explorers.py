@@ -20,7 +20,8 @@ def explains_itself(explorer, left_out=()):
                     assert "<math" in explorer.explanation["html"], one["word"]
 
 
-# -- ratio finder --------------------------------------------------------------------------------------------
+# -- ratio finder --------------------------------------------------------------------------------------
+
 
 def test_finder_accepts_what_the_task_accepts():
     finder = RatioFinder(ratio=2.4, centre_distance=80.0, module=2.5)
@@ -29,7 +30,11 @@ def test_finder_accepts_what_the_task_accepts():
         for driven in range(40, 50):
             finder.driver_teeth, finder.driven_teeth = driver, driven
             # accept rule of the question blueprints; their example is 19 and 45, their bad example 20 and 44
-            rule = math.gcd(driver, driven) <= 1 and abs(2.5 * (driver + driven) / 2 - 80) <= 0.01 and abs(driven / driver - 2.4) <= 0.1
+            rule = (
+                math.gcd(driver, driven) <= 1
+                and abs(2.5 * (driver + driven) / 2 - 80) <= 0.01
+                and abs(driven / driver - 2.4) <= 0.1
+            )
             assert ("good" in kinds(finder)) is rule is finder.done, (driver, driven)
     finder.driver_teeth, finder.driven_teeth = 19, 45
     assert finder.warnings[-1]["text"] == "19 and 45: 80.00 mm, 2.368, no common factor."
@@ -43,7 +48,10 @@ def test_finder_list_and_counts_keep_together():
     finder.driven_teeth = 45
     assert finder.picked == "19 45"
     finder.driven_teeth = 60
-    assert finder.picked == "own" and finder.controls[3]["options"][0] == ["own", "not on the list: 19 and 60"]
+    assert finder.picked == "own" and finder.controls[3]["options"][0] == [
+        "own",
+        "not on the list: 19 and 60",
+    ]
     finder.wanted_ratio, finder.wanted_distance = 60 / 19, 2.5 * 79 / 2
     assert finder.picked == "19 60"
 
@@ -53,8 +61,13 @@ def test_finder_list_holds_every_pair_near_the_wishes_best_first():
     listed = [(one.driver_teeth, one.driven_teeth) for one in finder.candidates]
     errors = [abs(b / a - 2.4) for a, b in listed]
     assert errors == sorted(errors)
-    wanted = sorted(((abs(b / a - 2.4), a, b) for a in range(18, 73) for b in range(18, 73)
-                     if abs(2.5 * (a + b) / 2 - 80) <= 2.5 and abs(b / a / 2.4 - 1) <= 0.08))[:9]         # every pair tried
+    wanted = sorted(
+        (abs(b / a - 2.4), a, b)
+        for a in range(18, 73)
+        for b in range(18, 73)
+        # every pair tried
+        if abs(2.5 * (a + b) / 2 - 80) <= 2.5 and abs(b / a / 2.4 - 1) <= 0.08
+    )[:9]
     assert set(listed) == {(a, b) for _, a, b in wanted}
 
 
@@ -62,7 +75,10 @@ def test_finder_says_why_a_pair_is_not_the_one():
     finder = RatioFinder(driver_teeth=20, driven_teeth=44)
     assert finder.value("ratio_error") == pytest.approx(100 * (2.2 - 2.4) / 2.4)
     text = " ".join(said["text"] for said in finder.warnings)
-    assert "which is not near 2.4" in text and "divided by 4: each driver tooth meets only 11 of the 44 spaces" in text
+    assert (
+        "which is not near 2.4" in text
+        and "divided by 4: each driver tooth meets only 11 of the 44 spaces" in text
+    )
     odd = RatioFinder(centre_distance=80.6)
     assert "spacings go in steps of half a module, 1.250 mm" in odd.warnings[-1]["text"]
     explains_itself(finder)
@@ -77,27 +93,35 @@ def test_finder_in_inches_and_out_of_range():
     assert repr(finder) == "RatioFinder(ratio 2.4, 3.2000 in)"
 
 
-# -- jaws ----------------------------------------------------------------------------------------------------
+# -- jaws ----------------------------------------------------------------------------------------------
+
 
 def test_jaws_accept_what_the_task_accepts():
     jaws = Jaws(19, module=2.5)
     assert jaws.span_teeth == 3 and kinds(jaws) == ["task", "note"]
-    right = 19.116084591115776      # span over 3 teeth (question blueprints, evaluated apart from this code)
+    right = 19.116084591115776  # span over 3 teeth (question blueprints, evaluated apart from this code)
     for hundredths in range(1880, 1950):
         jaws.opening = hundredths / 100
         assert ("good" in kinds(jaws)) is (abs(hundredths / 100 - right) <= 0.03), hundredths
     jaws.opening = 19.12
-    assert jaws.warnings[-1]["text"] == "the jaws touch the flanks at radius 24.28 mm (pitch radius 23.75 mm); the caliper reads 19.12 mm."
+    assert (
+        jaws.warnings[-1]["text"]
+        == "the jaws touch the flanks at radius 24.28 mm (pitch radius 23.75 mm); the caliper reads 19.12 mm."
+    )
     assert jaws.value("span") == pytest.approx(right)
-    jaws.opening = 20.0             # the bad example
+    jaws.opening = 20.0  # the bad example
     assert "good" not in kinds(jaws)
     with pytest.raises(ValueError, match="no quantity 'span'"):
-        jaws.value("span")          # nothing is given away before the jaws touch
+        jaws.value("span")  # nothing is given away before the jaws touch
 
 
 def test_jaws_explain_what_they_measure():
     jaws = Jaws(19, module=2.5, pin_diameter=4.5)
-    for way, opening, words in (("span", 19.12, ("span", "base_pitch")), ("tips", 52.27, ("across_tips", "across_tip_middles")), ("pins", 53.90, ("over_pins",))):
+    for way, opening, words in (
+        ("span", 19.12, ("span", "base_pitch")),
+        ("tips", 52.27, ("across_tips", "across_tip_middles")),
+        ("pins", 53.90, ("over_pins",)),
+    ):
         jaws.way = way
         assert not jaws.touching, "the jaws open when something else is measured"
         jaws.opening = opening
@@ -106,13 +130,14 @@ def test_jaws_explain_what_they_measure():
             jaws.asked = word
             assert "<math" in jaws.explanation["html"], word
         jaws.asked = ""
-    assert jaws.value("over_pins") == pytest.approx(53.90020545312782)      # question blueprints, 19 teeth, pins 4.5 mm
+    # question blueprints, 19 teeth, pins 4.5 mm
+    assert jaws.value("over_pins") == pytest.approx(53.90020545312782)
 
 
 def test_jaws_over_another_number_of_teeth_are_told_apart_from_the_task():
     jaws = Jaws(19, module=2.5)
     jaws.span_teeth = 2
-    jaws.opening = 19.116 - 7.380       # one base pitch less: pi 2.5 cos 20 deg
+    jaws.opening = 19.116 - 7.380  # one base pitch less: pi 2.5 cos 20 deg
     assert jaws.touching and kinds(jaws) == ["task", "note"]
     jaws.span_teeth = 5
     jaws.opening = round(jaws.found.opening, 2)
@@ -120,7 +145,8 @@ def test_jaws_over_another_number_of_teeth_are_told_apart_from_the_task():
 
 
 def test_thinned_teeth_read_less():
-    thin = Jaws(19, module=2.5, tooth_thinning=0.19155199904566417)      # 0.18 mm by span / cos 20 deg (question blueprints)
+    # 0.18 mm by span / cos 20 deg (question blueprints)
+    thin = Jaws(19, module=2.5, tooth_thinning=0.19155199904566417)
     thin.opening = 18.94
     assert thin.touching and thin.value("span") == pytest.approx(19.116084591115776 - 0.18)
 
@@ -139,11 +165,12 @@ def test_jaws_refuse_what_they_cannot_measure():
     with pytest.raises(ValueError, match="opening = 80.0 is out of range"):
         Jaws(19, opening=80)
     inch = Jaws(19, diametral_pitch=10)
-    inch.opening = 0.765        # 19.116 mm / 2.5 / 10 in
+    inch.opening = 0.765  # 19.116 mm / 2.5 / 10 in
     assert inch.touching
 
 
-# -- tolerances ----------------------------------------------------------------------------------------------
+# -- tolerances ----------------------------------------------------------------------------------------
+
 
 def test_sliders_accept_what_the_task_accepts():
     sliders = ToleranceSliders(design_backlash=0.146, hole_error=0.12)
@@ -151,17 +178,21 @@ def test_sliders_accept_what_the_task_accepts():
         sliders.hole_error = hundredths / 100
         rule = 0.146 - 2 * (2 * hundredths / 100) * math.tan(math.radians(20)) > 0
         assert ("good" in kinds(sliders)) is rule, hundredths
-    sliders.hole_error = 0.08       # the example: hole error 0.08, least backlash 0.030 mm
+    sliders.hole_error = 0.08  # the example: hole error 0.08, least backlash 0.030 mm
     assert "hole error 0.080 mm: least backlash 0.030 mm" in sliders.warnings[-1]["text"]
-    sliders.hole_error = 0.12       # the bad example
+    sliders.hole_error = 0.12  # the bad example
     assert kinds(sliders) == ["task", "stop"]
 
 
 def test_sliders_numbers():
     sliders = ToleranceSliders(design_backlash=0.146, hole_error=0.15)
     # design backlash 0.146, distance may be off by 0.3: -0.07238 and 0.36438 (question blueprints L24-Q2)
-    assert sliders.value("least_backlash") == pytest.approx(-0.07238214055972142) and sliders.value("greatest_backlash") == pytest.approx(0.3643821405597214)
-    assert sliders.value("largest_centre_distance") - sliders.value("least_centre_distance") == pytest.approx(0.6)
+    assert sliders.value("least_backlash") == pytest.approx(-0.07238214055972142) and sliders.value(
+        "greatest_backlash"
+    ) == pytest.approx(0.3643821405597214)
+    assert sliders.value("largest_centre_distance") - sliders.value("least_centre_distance") == pytest.approx(
+        0.6
+    )
     assert sliders.value("nominal_distance") == pytest.approx(78.95, abs=1e-3)
     explains_itself(sliders)
     assert repr(sliders) == "ToleranceSliders(18 and 45 teeth, module 2.5)"
@@ -169,11 +200,17 @@ def test_sliders_numbers():
         sliders.hole_error = 0.5
 
 
-# Play at worst: the design's less, or more, 2 (0.005 + 0.005) tan 20 = 0.00728 in (worked by hand: tan 20 = 0.36397).
+# Play at worst: the design's less, or more, 2 (0.005 + 0.005) tan 20 = 0.00728 in (worked by hand: tan 20 =
+# 0.36397).
 def test_sliders_in_inches():
     sliders = ToleranceSliders(diametral_pitch=10)
-    assert sliders.value("least_backlash") == pytest.approx(0.006 - 0.0072794, abs=1e-7) and sliders.value("greatest_backlash") == pytest.approx(0.0132794, abs=1e-7)
-    assert kinds(sliders) == ["task", "stop"] and "least backlash \u22120.0013 in, greatest 0.0133 in" in sliders.text
+    assert sliders.value("least_backlash") == pytest.approx(0.006 - 0.0072794, abs=1e-7) and sliders.value(
+        "greatest_backlash"
+    ) == pytest.approx(0.0132794, abs=1e-7)
+    assert (
+        kinds(sliders) == ["task", "stop"]
+        and "least backlash \u22120.0013 in, greatest 0.0133 in" in sliders.text
+    )
     sliders.hole_error = 0.004
     assert kinds(sliders) == ["task", "good"]
     explains_itself(sliders)

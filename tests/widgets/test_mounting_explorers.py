@@ -4,12 +4,13 @@ import pytest
 
 from gearlab.widgets import AlignmentNudge, BacklashGauge
 
+# -- backlash ------------------------------------------------------------------------------------------
 
-# -- backlash ------------------------------------------------------------------------------------------------
 
 def test_gauge_tells_the_published_setting():
     gauge = BacklashGauge(centre_distance=78.89)
-    # 78.89 mm: backlash 0.103 mm, angle 20.28 deg, contact ratio 1.58 (question blueprints of the project, evaluated apart from this code)
+    # 78.89 mm: backlash 0.103 mm, angle 20.28 deg, contact ratio 1.58 (question blueprints of the project,
+    # evaluated apart from this code)
     assert gauge.value("backlash") == pytest.approx(0.103, abs=5e-4)
     assert gauge.value("operating_pressure_angle") == pytest.approx(20.28, abs=5e-3)
     assert gauge.value("contact_ratio") == pytest.approx(1.58, abs=5e-3)
@@ -25,8 +26,10 @@ def test_gauge_accepts_what_the_task_accepts():
         gauge.centre_distance = hundredths / 100
         kinds[hundredths] = [said["kind"] for said in gauge.warnings]
         assert kinds[hundredths][0] == "task"
-    # the rule of the task: 2 (C2 - C) tan 20 deg within 0.012 of 0.10; 78.89 is its example, 78.85 its bad example
+    # the rule of the task: 2 (C2 - C) tan 20 deg within 0.012 of 0.10; 78.89 is its example, 78.85 its bad
+    # example
     import math
+
     for hundredths, found in kinds.items():
         rule = abs(2 * (hundredths / 100 - 78.75) * math.tan(math.radians(20)) - 0.10) <= 0.012
         assert ("good" in found) is rule, hundredths
@@ -36,6 +39,7 @@ def test_gauge_accepts_what_the_task_accepts():
 
 def test_gauge_three_measures_of_one_play():
     import math
+
     gauge = BacklashGauge(centre_distance=80.0)
     play, angle = gauge.value("backlash"), math.radians(gauge.value("operating_pressure_angle"))
     assert gauge.value("backlash_along_action") == pytest.approx(play * math.cos(angle))
@@ -56,7 +60,10 @@ def test_gauge_numbers_explain_themselves(distance):
                     gauge.asked = one["word"]
                     assert gauge.explanation["word"] == one["word"]
                     # where the pitch circles touch, the operating pressure angle is the one that was chosen
-                    assert "<math" in gauge.explanation["html"] or (distance, one["word"]) == (78.75, "operating_pressure_angle"), one["word"]
+                    assert "<math" in gauge.explanation["html"] or (distance, one["word"]) == (
+                        78.75,
+                        "operating_pressure_angle",
+                    ), one["word"]
 
 
 def test_gauge_says_when_contact_is_about_to_end():
@@ -75,32 +82,41 @@ def test_gauge_of_a_jammed_pair_cannot_be_rocked():
 
 def test_gauge_in_inches_and_out_of_reach():
     gauge = BacklashGauge(18, 45, diametral_pitch=10)
-    assert gauge.value("reference_centre_distance") == pytest.approx(3.15) and gauge.wanted_backlash == pytest.approx(0.004)
+    assert gauge.value("reference_centre_distance") == pytest.approx(
+        3.15
+    ) and gauge.wanted_backlash == pytest.approx(0.004)
     gauge.centre_distance = 3.1555
     assert gauge.warnings[1]["kind"] == "good"
-    with pytest.raises(ValueError, match="centre_distance = 3.5 is out of range: give a number from 3.138 to 3.23 in"):
+    with pytest.raises(
+        ValueError, match="centre_distance = 3.5 is out of range: give a number from 3.138 to 3.23 in"
+    ):
         gauge.centre_distance = 3.5
     with pytest.raises(ValueError, match="wanted_backlash"):
         BacklashGauge(wanted_backlash=0.0)
 
 
-# -- lining up -----------------------------------------------------------------------------------------------
+# -- lining up -----------------------------------------------------------------------------------------
+
 
 def good(nudge):
     return any(said["kind"] == "good" for said in nudge.warnings)
 
 
 def test_nudge_accepts_the_example_of_the_task_and_refuses_the_bad_one():
-    nudge = AlignmentNudge(18, 46)      # example turn 3.9, bad example 7.8 (question blueprints of the project)
+    # example turn 3.9, bad example 7.8 (question blueprints of the project)
+    nudge = AlignmentNudge(18, 46)
     for angle, right in ((0.0, False), (3.9, True), (7.8, False), (-3.9, True), (3.9 + 7.826, True)):
         nudge.driven_angle = angle
         assert good(nudge) is right, angle
-    assert AlignmentNudge(18, 45).overlap == 0.0 and good(AlignmentNudge(18, 45)), "an odd count needs no turn"
+    assert AlignmentNudge(18, 45).overlap == 0.0 and good(AlignmentNudge(18, 45)), (
+        "an odd count needs no turn"
+    )
 
 
 def test_nudge_finds_the_tilted_line():
     nudge = AlignmentNudge(18, 45, driver_angle=4, line_angle=30)
-    assert nudge.value("driven_mark_angle") == pytest.approx(0.4)      # L14-Q5 sample value (question blueprints of the project)
+    # L14-Q5 sample value (question blueprints of the project)
+    assert nudge.value("driven_mark_angle") == pytest.approx(0.4)
     nudge.driven_angle = 0.4
     assert nudge.off == pytest.approx(0.0, abs=1e-9) and nudge.overlap == 0.0 and good(nudge)
 

@@ -1,8 +1,9 @@
 """The review checklist: its task, its live numbers, what it says of the drive's commonest failures.
 
-Numbers of the vent drive, worked by hand: 2.5 (18 + 45) / 2 = 78.75 mm between the holes; from the outside diameters (50 + 117.5) / 2 = 83.75 mm come out;
-a hub of 28 on a bore of 10 has a wall of 9 mm, with the flat of 0.5 a screw of 9.5 mm stays below the surface; the wheel's tips reach
-53.75 + 78.75 + 58.75 = 191.25 mm; along the vent shaft 8.5 + 6 + 2.5 + 25 + 3 = 45 mm.
+Numbers of the vent drive, worked by hand: 2.5 (18 + 45) / 2 = 78.75 mm between the holes; from the outside
+diameters (50 + 117.5) / 2 = 83.75 mm come out; a hub of 28 on a bore of 10 has a wall of 9 mm, with the flat
+of 0.5 a screw of 9.5 mm stays below the surface; the wheel's tips reach 53.75 + 78.75 + 58.75 = 191.25 mm;
+along the vent shaft 8.5 + 6 + 2.5 + 25 + 3 = 45 mm.
 """
 
 import pytest
@@ -29,9 +30,15 @@ def test_it_begins_with_holes_set_from_the_outside_diameters():
 def test_one_change_repairs_it_and_is_praised():
     checks = ReviewChecklist()
     checks.hole_spacing = 78.75
-    assert kinds(checks) == ["task", "good"] and checks.warnings[-1]["text"].startswith("Repaired with one change, the spacing of the holes")
+    assert kinds(checks) == ["task", "good"] and checks.warnings[-1]["text"].startswith(
+        "Repaired with one change, the spacing of the holes"
+    )
     assert checks.value("backlash") == pytest.approx(0.1)  # both gears are thinned by 0.05 mm
-    assert checks.value("screw_room") == 9.5 and checks.value("edge_margin") == pytest.approx(28.75) and checks.value("shaft_length") == 45.0
+    assert (
+        checks.value("screw_room") == 9.5
+        and checks.value("edge_margin") == pytest.approx(28.75)
+        and checks.value("shaft_length") == 45.0
+    )
     assert checks.heading == "Vent drive, 0 findings" and checks.text.endswith("the teeth mesh.")
 
 
@@ -39,39 +46,82 @@ def test_other_teeth_are_another_repair_of_two_numbers():
     checks = ReviewChecklist()
     checks.driver_teeth = 19
     checks.hole_spacing = 80.0  # 2.5 (19 + 45) / 2; 45/19 is 5.3 % below 2.5
-    assert kinds(checks)[-1] == "good" and "2 numbers" in checks.warnings[-1]["text"] and checks.changed == ("driver_teeth", "hole_spacing")
+    assert (
+        kinds(checks)[-1] == "good"
+        and "2 numbers" in checks.warnings[-1]["text"]
+        and checks.changed == ("driver_teeth", "hole_spacing")
+    )
 
 
-@pytest.mark.parametrize("name, value, finding", [
-    ("hole_spacing", 78.5, "shafts-too-near"), ("hole_spacing", 80.0, "loose-mesh"), ("plate_length", 190.0, "tips-over-edge"), ("hub_diameter", 40.0, "hub-fills-spaces"),
-    ("hub_diameter", 14.0, "thin-wall"), ("screw_length", 10.0, "screw-stands-out"), ("screw_length", 4.0, "screw-too-short"), ("washers", 3.0, "shaft-too-short"),
-    ("washers", 0.0, "faces-partly-miss"), ("driver_teeth", 20, "ratio-missed"), ("driver_teeth", 16, "undercut"),
-])
+@pytest.mark.parametrize(
+    "name, value, finding",
+    [
+        ("hole_spacing", 78.5, "shafts-too-near"),
+        ("hole_spacing", 80.0, "loose-mesh"),
+        ("plate_length", 190.0, "tips-over-edge"),
+        ("hub_diameter", 40.0, "hub-fills-spaces"),
+        ("hub_diameter", 14.0, "thin-wall"),
+        ("screw_length", 10.0, "screw-stands-out"),
+        ("screw_length", 4.0, "screw-too-short"),
+        ("washers", 3.0, "shaft-too-short"),
+        ("washers", 0.0, "faces-partly-miss"),
+        ("driver_teeth", 20, "ratio-missed"),
+        ("driver_teeth", 16, "undercut"),
+    ],
+)
 def test_each_number_can_spoil_the_sound_design(name, value, finding):
     checks = ReviewChecklist(hole_spacing=78.75)
     assert kinds(checks) == ["task", "good"]
     setattr(checks, name, value)
     assert finding in checks.findings.names and "good" not in kinds(checks)
-    alarms = [cell["word"] for table in checks.readout for row in table["rows"] for cell in row["cells"] if cell["alarm"]]
+    alarms = [
+        cell["word"]
+        for table in checks.readout
+        for row in table["rows"]
+        for cell in row["cells"]
+        if cell["alarm"]
+    ]
     assert alarms or finding in ("undercut", "screw-too-short"), "the number that is wrong is marked"
 
 
 def test_every_corner_of_the_controls_gives_a_picture_and_an_answer():
     checks = ReviewChecklist()
-    for name, ends in {"driver_teeth": (10, 30), "hole_spacing": (66.0, 100.0), "plate_length": (170.0, 260.0), "hub_diameter": (14.0, 46.0), "screw_length": (3.0, 20.0), "washers": (0.0, 12.0)}.items():
+    for name, ends in {
+        "driver_teeth": (10, 30),
+        "hole_spacing": (66.0, 100.0),
+        "plate_length": (170.0, 260.0),
+        "hub_diameter": (14.0, 46.0),
+        "screw_length": (3.0, 20.0),
+        "washers": (0.0, 12.0),
+    }.items():
         for end in ends:
             setattr(checks, name, end)
-            assert kinds(checks)[0] == "task" and len(kinds(checks)) > 1 and "stop" not in kinds(checks), (name, end)
+            assert kinds(checks)[0] == "task" and len(kinds(checks)) > 1 and "stop" not in kinds(checks), (
+                name,
+                end,
+            )
 
 
 def test_numbers_explain_themselves():
     checks = ReviewChecklist()
-    for word, said in (("centre_distance", "78.75"), ("ratio", "2.5"), ("screw_room", "9.5"), ("root_diameter", "38.75")):
+    for word, said in (
+        ("centre_distance", "78.75"),
+        ("ratio", "2.5"),
+        ("screw_room", "9.5"),
+        ("root_diameter", "38.75"),
+    ):
         checks.asked = word
         assert said in checks.explanation["html"], word
 
 
-@pytest.mark.parametrize("name, value, said", [("hole_spacing", 20.0, "66 to 100 mm"), ("driver_teeth", 40, "10 to 30 teeth"), ("washers", -1.0, "0 to 12 mm")])
+@pytest.mark.parametrize(
+    "name, value, said",
+    [
+        ("hole_spacing", 20.0, "66 to 100 mm"),
+        ("driver_teeth", 40, "10 to 30 teeth"),
+        ("washers", -1.0, "0 to 12 mm"),
+    ],
+)
 def test_limits(name, value, said):
     with pytest.raises(ValueError, match=said):
         ReviewChecklist(**{name: value})
@@ -81,11 +131,24 @@ def test_limits(name, value, said):
 
 def test_the_view_turns_the_gears_only_where_they_can():
     turning = {}
-    for distance, said in ((78.75, "the teeth mesh"), (78.7, "the teeth mesh"), (76.0, "the teeth overlap"), (60.0, "the teeth overlap"), (84.0, "do not reach")):
+    for distance, said in (
+        (78.75, "the teeth mesh"),
+        (78.7, "the teeth mesh"),
+        (76.0, "the teeth overlap"),
+        (60.0, "the teeth overlap"),
+        (84.0, "do not reach"),
+    ):
         gears = Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05)
         scene = drawing.views.mounted(*gears, ((53.75, 80.0), (53.75 + distance, 80.0)), size=(220.0, 160.0))
         assert said in scene.text
-        turning[distance] = sorted({shape.motion.speed for shape in scene.shapes if getattr(shape, "motion", None)})
+        turning[distance] = sorted(
+            {shape.motion.speed for shape in scene.shapes if getattr(shape, "motion", None)}
+        )
     assert turning == {78.75: [-0.4, 1.0], 78.7: [-0.4, 1.0], 76.0: [], 60.0: [], 84.0: [0.0, 1.0]}
     with pytest.raises(ValueError, match="different units"):
-        drawing.views.mounted(Gear(18, module=2.5), Gear(45, diametral_pitch=10), ((50.0, 50.0), (120.0, 50.0)), size=(200.0, 100.0))
+        drawing.views.mounted(
+            Gear(18, module=2.5),
+            Gear(45, diametral_pitch=10),
+            ((50.0, 50.0), (120.0, 50.0)),
+            size=(200.0, 100.0),
+        )

@@ -17,8 +17,8 @@ def set_arrows(explorer, given):
         setattr(explorer, f"arrow_{number}", way)
 
 
-# -- TrainArrows ----------------------------------------------------------------------------------
-# Accept rule of the task (question blueprints of the project): each arrow times the next one is -1; their example and their bad example.
+# -- TrainArrows ---------------------------------------------------------------------------------------
+# Accept rule of the task (question blueprints of the project): each arrow times the next one is -1; their example and their bad example.  # noqa: E501
 def test_the_task_of_five_arrows():
     row = TrainArrows()
     assert kinds(row) == ["task"] and not row.readout
@@ -65,7 +65,10 @@ def test_no_arrows_suit_a_triangle():
     for given in itertools.product((1, -1), repeat=3):
         set_arrows(triangle, given)
         assert not triangle.done and triangle.wrong
-        assert kinds(triangle) == ["task", "stop"] and "three external gears in a ring lock" in triangle.warnings[-1]["text"]
+        assert (
+            kinds(triangle) == ["task", "stop"]
+            and "three external gears in a ring lock" in triangle.warnings[-1]["text"]
+        )
     triangle.arrangement = "row"
     assert triangle.arrows == (0,) * 5, "another arrangement begins anew"
 
@@ -73,17 +76,34 @@ def test_no_arrows_suit_a_triangle():
 def test_alternative_text_lists_every_direction():
     row = TrainArrows((18, 24, 45))
     set_arrows(row, (1, -1, 0))
-    for words in ("gear 1, 18 teeth, counter-clockwise", "gear 2, 24 teeth, clockwise", "gear 3, 45 teeth, no arrow yet"):
+    for words in (
+        "gear 1, 18 teeth, counter-clockwise",
+        "gear 2, 24 teeth, clockwise",
+        "gear 3, 45 teeth, no arrow yet",
+    ):
         assert words in row.text
 
 
-# -- TrainBuilder ---------------------------------------------------------------------------------
+# -- TrainBuilder --------------------------------------------------------------------------------------
 # Accept rule, example and bad example of the task: question blueprints of the project.
-@pytest.mark.parametrize(("teeth", "done"), [((18, 45, 21, 42), True), ((18, 45, 18, 36), False), ((20, 50, 25, 50), False), ((20, 44, 20, 44), False), ((19, 43, 19, 43), False),
-                                             ((24, 54, 24, 54), False), ((18, 41, 18, 41), False), ((24, 54, 27, 51), False)])
+@pytest.mark.parametrize(
+    ("teeth", "done"),
+    [
+        ((18, 45, 21, 42), True),
+        ((18, 45, 18, 36), False),
+        ((20, 50, 25, 50), False),
+        ((20, 44, 20, 44), False),
+        ((19, 43, 19, 43), False),
+        ((24, 54, 24, 54), False),
+        ((18, 41, 18, 41), False),
+        ((24, 54, 27, 51), False),
+    ],
+)
 def test_the_task_of_five_to_one(teeth, done):
     one, two, three, four = teeth
-    accepted = one + two == three + four and abs(two * four / (one * three) - 5) <= 0.05 and min(one, three) >= 18
+    accepted = (
+        one + two == three + four and abs(two * four / (one * three) - 5) <= 0.05 and min(one, three) >= 18
+    )
     builder = TrainBuilder(*teeth)
     assert builder.done == done == accepted
     assert (kinds(builder)[-1] == "good") == done
@@ -101,33 +121,52 @@ def test_every_example_of_the_accept_rule_is_accepted_and_nothing_else():
 def test_readout_and_reasons():
     builder = TrainBuilder(18, 45, 21, 42, driver_speed=30)
     # sample values of the question blueprints: 2.5, 2, 5; -12 and 6 rpm; 78.75 mm; 5 turns
-    wanted = {"first_stage_ratio": 2.5, "second_stage_ratio": 2, "train_ratio": 5, "second_speed": -12, "fourth_speed": 6, "first_centre_distance": 78.75,
-              "second_centre_distance": 78.75, "axis_offset": 0, "turns_to_line_up": 5}
+    wanted = {
+        "first_stage_ratio": 2.5,
+        "second_stage_ratio": 2,
+        "train_ratio": 5,
+        "second_speed": -12,
+        "fourth_speed": 6,
+        "first_centre_distance": 78.75,
+        "second_centre_distance": 78.75,
+        "axis_offset": 0,
+        "turns_to_line_up": 5,
+    }
     assert {word: builder.value(word) for word in wanted} == pytest.approx(wanted)
     for group in builder.readout:
         for row in group["rows"]:
             for cell in row["cells"]:
                 if cell["explained"]:
                     builder.asked = cell["word"]
-                    assert builder.explanation["word"] == cell["word"] and "<math" in builder.explanation["html"], cell
+                    assert (
+                        builder.explanation["word"] == cell["word"] and "<math" in builder.explanation["html"]
+                    ), cell
 
 
 def test_what_is_missing_is_said():
     builder = TrainBuilder(18, 45, 18, 36)
-    assert [one["text"] for one in builder.warnings[1:]] == ["the output is not on the input\u2019s axis: the centre distances are 78.75 mm and 67.50 mm."]
+    assert [one["text"] for one in builder.warnings[1:]] == [
+        "the output is not on the input\u2019s axis: the centre distances are 78.75 mm and 67.50 mm."
+    ]
     builder.second_teeth = 36
     assert builder.warnings[1]["text"] == "the ratio is 4, not 5: 2 \u00d7 2."
     builder = TrainBuilder(18, 45, 21, 42, diametral_pitch=10)
     assert "both centre distances are 3.1500 in" in builder.warnings[-1]["text"]
 
 
-@pytest.mark.parametrize(("make", "words"), [
-    (lambda: TrainArrows((18, 24)), "teeth has 2 gears: give 3 to 7"),
-    (lambda: TrainArrows((18, 24, 8)), "teeth = 8 is out of range: give a number from 12 to 60"),
-    (lambda: TrainArrows(arrangement="heap"), "choose from row, triangle"),
-    (lambda: TrainBuilder(17, 45, 21, 42), "first_teeth = 17 is out of range: give a number from 18 to 60"),
-    (lambda: TrainBuilder(wanted_ratio=0.5), "wanted_ratio = 0.5"),
-])
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (lambda: TrainArrows((18, 24)), "teeth has 2 gears: give 3 to 7"),
+        (lambda: TrainArrows((18, 24, 8)), "teeth = 8 is out of range: give a number from 12 to 60"),
+        (lambda: TrainArrows(arrangement="heap"), "choose from row, triangle"),
+        (
+            lambda: TrainBuilder(17, 45, 21, 42),
+            "first_teeth = 17 is out of range: give a number from 18 to 60",
+        ),
+        (lambda: TrainBuilder(wanted_ratio=0.5), "wanted_ratio = 0.5"),
+    ],
+)
 def test_bad_values_are_named(make, words):
     with pytest.raises(ValueError, match=words):
         make()

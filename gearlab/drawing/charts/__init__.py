@@ -1,1 +1,4 @@
-"""Charts of how numbers depend on each other, for matplotlib; ask for them by module, so that nothing is loaded unasked."""
+"""Charts of how numbers depend on each other, for matplotlib.
+
+Ask for them by module, so that nothing is loaded unasked.
+"""

@@ -7,14 +7,14 @@ import math
 from .. import numerals
 from .chart import Chart
 
-NAMED = 6       # how many of the best bargains are named
+NAMED = 6  # how many of the best bargains are named
 
 
 def candidates(choices, *, wanted_ratio: float, theme: str = "light") -> Chart:
     """Candidates as points: size to the right, error of the ratio upwards; the bargains are joined and named.
 
-    A bargain is a candidate that no other one beats in both size and error. Full discs are hunting pairs, or trains
-    both of whose stages are; hollow squares have a common factor.
+    A bargain is a candidate that no other one beats in both size and error. Full discs are hunting pairs, or
+    trains both of whose stages are; hollow squares have a common factor.
 
     Parameters
     ----------
@@ -46,32 +46,76 @@ def candidates(choices, *, wanted_ratio: float, theme: str = "light") -> Chart:
         raise ValueError("there is no candidate to draw: widen the limits of the search")
     for one in choices:
         if not math.isclose(one.error, one.ratio / wanted_ratio - 1, abs_tol=1e-9):
-            raise ValueError(f"{name(one)} has an error of {100 * one.error:g} %, which is not that for wanted_ratio = {wanted_ratio:g}: give the ratio that was searched for")
+            raise ValueError(
+                f"{name(one)} has an error of {100 * one.error:g} %, which is not that for wanted_ratio ="
+                f" {wanted_ratio:g}: give the ratio that was searched for"
+            )
     best = bargains(choices)
     nearest = min(choices, key=lambda one: (abs(one.error), one.size))
     sizes = [one.size for one in choices]
-    text = (f"{len(choices)} candidates for a ratio of {numerals.plain(wanted_ratio)}, {min(sizes)} to {max(sizes)} teeth in all: nearest is {name(nearest)}, off by "
-            f"{_percent(nearest.error)}; smallest is {name(best[0])} with {best[0].size} teeth, off by {_percent(best[0].error)}.")
+    text = (
+        f"{len(choices)} candidates for a ratio of {numerals.plain(wanted_ratio)}, {min(sizes)} to"
+        f" {max(sizes)} teeth in all: nearest is {name(nearest)}, off by {_percent(nearest.error)}; smallest"
+        f" is {name(best[0])} with {best[0].size} teeth, off by {_percent(best[0].error)}."
+    )
     chart = Chart(text, size=(760.0, 460.0), theme=theme)
     ax = chart.subplots()
     chart.dress(ax)
     ink, accent, colour = chart.colour("ink"), chart.colour("accent text"), chart.colour("driver text")
     ax.axhline(0.0, color=ink, linewidth=1.0)
-    for hunting, marker, fill, label in ((True, "o", colour, "no common factor"), (False, "s", chart.colour("paper"), "with a common factor")):
+    for hunting, marker, fill, label in (
+        (True, "o", colour, "no common factor"),
+        (False, "s", chart.colour("paper"), "with a common factor"),
+    ):
         those = [one for one in choices if _hunting(one) is hunting]
-        ax.plot([one.size for one in those], [100 * one.error for one in those], marker, markersize=6, markerfacecolor=fill, markeredgecolor=colour,
-                markeredgewidth=1.3, linestyle="none", label=label, zorder=3)
-    ax.plot([one.size for one in best], [100 * one.error for one in best], color=accent, linewidth=1.2, linestyle=(0, (4, 3)), label="bargains", zorder=2)
+        ax.plot(
+            [one.size for one in those],
+            [100 * one.error for one in those],
+            marker,
+            markersize=6,
+            markerfacecolor=fill,
+            markeredgecolor=colour,
+            markeredgewidth=1.3,
+            linestyle="none",
+            label=label,
+            zorder=3,
+        )
+    ax.plot(
+        [one.size for one in best],
+        [100 * one.error for one in best],
+        color=accent,
+        linewidth=1.2,
+        linestyle=(0, (4, 3)),
+        label="bargains",
+        zorder=2,
+    )
     span = max(abs(100 * one.error) for one in choices) or 0.01
     ax.set_ylim(-1.25 * span, 1.25 * span)
     ax.margins(x=0.12)
     for place, one in enumerate(best[:NAMED]):
         up = one.error >= 0 if one.error else place % 2 == 0
-        ax.annotate(name(one), (one.size, 100 * one.error), xytext=(0, 9 if up else -9), textcoords="offset points", ha="center", va="bottom" if up else "top",
-                    color=ink, fontsize=9.5, bbox={"facecolor": chart.colour("paper"), "edgecolor": "none", "pad": 1.0}, zorder=4)
+        ax.annotate(
+            name(one),
+            (one.size, 100 * one.error),
+            xytext=(0, 9 if up else -9),
+            textcoords="offset points",
+            ha="center",
+            va="bottom" if up else "top",
+            color=ink,
+            fontsize=9.5,
+            bbox={"facecolor": chart.colour("paper"), "edgecolor": "none", "pad": 1.0},
+            zorder=4,
+        )
     ax.set_xlabel("teeth of all gears together [teeth]")
     ax.set_ylabel(f"error of the ratio {numerals.plain(wanted_ratio)} [%]")
-    chart.legend(loc="outside upper center", ncols=3, fontsize=9.5, facecolor=chart.colour("paper"), edgecolor="none", labelcolor=ink)
+    chart.legend(
+        loc="outside upper center",
+        ncols=3,
+        fontsize=9.5,
+        facecolor=chart.colour("paper"),
+        edgecolor="none",
+        labelcolor=ink,
+    )
     return chart
 
 

@@ -1,4 +1,7 @@
-"""What all charts share: a matplotlib figure that shows itself in a notebook and says in a sentence what it shows."""
+"""What all charts share.
+
+A matplotlib figure that shows itself in a notebook and says in a sentence what it shows.
+"""
 
 from __future__ import annotations
 
@@ -36,8 +39,14 @@ class Chart(Figure):
 
     def __init__(self, text: str, *, size: tuple[float, float] = (760.0, 480.0), theme: str = "light"):
         if not text.strip():
-            raise ValueError("a chart needs a sentence of alternative text: give text with the numbers it shows")
-        super().__init__(figsize=(size[0] / 96, size[1] / 96), facecolor=style.colour("paper", "", theme), layout="constrained")
+            raise ValueError(
+                "a chart needs a sentence of alternative text: give text with the numbers it shows"
+            )
+        super().__init__(
+            figsize=(size[0] / 96, size[1] / 96),
+            facecolor=style.colour("paper", "", theme),
+            layout="constrained",
+        )
         FigureCanvasAgg(self)
         self.text, self.theme = text, theme
 
@@ -71,4 +80,6 @@ class Chart(Figure):
     def _repr_mimebundle_(self, **_):
         picture = base64.b64encode(self.png()).decode()
         width = int(self.get_figwidth() * 96)
-        return {"image/png": picture, "text/plain": repr(self)}, {"image/png": {"alt": self.text, "width": width}}
+        return {"image/png": picture, "text/plain": repr(self)}, {
+            "image/png": {"alt": self.text, "width": width}
+        }

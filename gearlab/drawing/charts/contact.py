@@ -10,17 +10,23 @@ from .. import numerals
 from ..views.action import action
 from .chart import Chart
 
-LINES = ("-", "--", ":")        # told apart without colour
+LINES = ("-", "--", ":")  # told apart without colour
 LEAST, MOST = 10, 160
 SAMPLES = 161
 
 
-def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0, 25.0), driver_teeth: tuple[int, int] = (12, 60),
-                  theme: str = "light") -> Chart:
+def contact_ratio(
+    driven_teeth: int | None = 45,
+    *,
+    pressure_angles=(14.5, 20.0, 25.0),
+    driver_teeth: tuple[int, int] = (12, 60),
+    theme: str = "light",
+) -> Chart:
     """Contact ratio against the driver's tooth count, one line for each pressure angle.
 
-    Full-depth teeth at the distance at which their pitch circles touch. Where a tip reaches past the flank of its mate,
-    into a fillet or undercut, the formula would promise more than the teeth give: there the ratio is measured on the cut teeth and the line is thin.
+    Full-depth teeth at the distance at which their pitch circles touch. Where a tip reaches past the flank of
+    its mate, into a fillet or undercut, the formula would promise more than the teeth give: there the ratio
+    is measured on the cut teeth and the line is thin.
 
     Parameters
     ----------
@@ -52,33 +58,78 @@ def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0,
     low, high = driver_teeth
     counts = [low, high] + ([] if driven_teeth is None else [driven_teeth])
     if not all(LEAST <= count <= MOST for count in counts) or low >= high:
-        raise ValueError(f"tooth counts {counts} are out of range: give counts from {LEAST} to {MOST}, the driver's rising")
+        raise ValueError(
+            f"tooth counts {counts} are out of range: give counts from {LEAST} to {MOST}, the driver's rising"
+        )
     if not 1 <= len(pressure_angles) <= len(LINES):
-        raise ValueError(f"{len(pressure_angles)} pressure angles were given: give one to {len(LINES)}, so that the lines can be told apart")
+        raise ValueError(
+            f"{len(pressure_angles)} pressure angles were given: give one to {len(LINES)}, so that the lines"
+            " can be told apart"
+        )
     teeth = np.arange(low, high + 1)
-    curves = {angle: [pair_of(int(count), driven_teeth or int(count), angle) for count in teeth] for angle in pressure_angles}
+    curves = {
+        angle: [pair_of(int(count), driven_teeth or int(count), angle) for count in teeth]
+        for angle in pressure_angles
+    }
     at = min(max(18, low), high)
     mate = "an equal gear" if driven_teeth is None else f"a gear of {driven_teeth} teeth"
     ratios = {angle: pair_of(at, driven_teeth or at, angle).contact_ratio for angle in pressure_angles}
-    values = ", ".join(f"{numerals.number(ratio, 2)} at {numerals.plain(angle)} deg" for angle, ratio in ratios.items())
-    chart = Chart(f"Contact ratio of {low} to {high} full-depth teeth with {mate}: it grows with the count and falls with the pressure angle; at {at} teeth: "
-                  f"{values}.", size=(760.0, 430.0), theme=theme)
+    values = ", ".join(
+        f"{numerals.number(ratio, 2)} at {numerals.plain(angle)} deg" for angle, ratio in ratios.items()
+    )
+    chart = Chart(
+        f"Contact ratio of {low} to {high} full-depth teeth with {mate}: it grows with the count and falls"
+        f" with the pressure angle; at {at} teeth: {values}.",
+        size=(760.0, 430.0),
+        theme=theme,
+    )
     ax = chart.subplots()
     chart.dress(ax)
     ink = chart.colour("ink")
-    for (angle, pairs), dash, colour in zip(curves.items(), LINES, ("driver text", "accent text", "driven text")):
+    for (angle, pairs), dash, colour in zip(
+        curves.items(), LINES, ("driver text", "accent text", "driven text")
+    ):
         ratio = np.array([pair.contact_ratio for pair in pairs])
         clean = np.array(["contact_ratio" not in pair.refused for pair in pairs])
         # the first clean count belongs to both parts, so that they meet
         thin = ~clean | np.roll(~clean, 1) & (np.arange(len(clean)) > 0)
-        ax.plot(teeth, np.where(clean, ratio, np.nan), color=chart.colour(colour), linewidth=2.4, linestyle=dash)
-        ax.plot(teeth, np.where(thin, ratio, np.nan), color=chart.colour(colour), linewidth=0.9, linestyle=dash)
-        ax.annotate(f"{numerals.plain(angle)}\u00b0", (teeth[-1], ratio[-1]), xytext=(6, 0), textcoords="offset points", va="center",
-                    color=chart.colour(colour), fontsize=11, fontweight="bold", annotation_clip=False)
+        ax.plot(
+            teeth, np.where(clean, ratio, np.nan), color=chart.colour(colour), linewidth=2.4, linestyle=dash
+        )
+        ax.plot(
+            teeth, np.where(thin, ratio, np.nan), color=chart.colour(colour), linewidth=0.9, linestyle=dash
+        )
+        ax.annotate(
+            f"{numerals.plain(angle)}\u00b0",
+            (teeth[-1], ratio[-1]),
+            xytext=(6, 0),
+            textcoords="offset points",
+            va="center",
+            color=chart.colour(colour),
+            fontsize=11,
+            fontweight="bold",
+            annotation_clip=False,
+        )
     ax.axhline(1.2, color=ink, linewidth=1.0, linestyle=(0, (6, 3)))
-    ax.text(high, 1.215, "least contact ratio that most designers accept: 1.2", ha="right", va="bottom", color=ink, fontsize=10)
-    ax.text(low + 0.01 * (high - low), 0.98, "thin: measured on the cut teeth, which lack part of the flank", transform=ax.get_xaxis_transform(),
-            ha="left", va="top", color=ink, fontsize=10)
+    ax.text(
+        high,
+        1.215,
+        "least contact ratio that most designers accept: 1.2",
+        ha="right",
+        va="bottom",
+        color=ink,
+        fontsize=10,
+    )
+    ax.text(
+        low + 0.01 * (high - low),
+        0.98,
+        "thin: measured on the cut teeth, which lack part of the flank",
+        transform=ax.get_xaxis_transform(),
+        ha="left",
+        va="top",
+        color=ink,
+        fontsize=10,
+    )
     ax.set_xlim(low, high)
     ax.set_ylim(min(1.1, ax.get_ylim()[0]), ax.get_ylim()[1] + 0.08)
     ax.set_xlabel("teeth of the driver [\u2013]" if driven_teeth else "teeth of each gear [\u2013]")
@@ -88,14 +139,18 @@ def contact_ratio(driven_teeth: int | None = 45, *, pressure_angles=(14.5, 20.0,
 
 def pair_of(driver_teeth: int, driven_teeth: int, pressure_angle: float) -> Mesh:
     """Two full-depth gears of module 1: the contact ratio does not depend on the size of the teeth."""
-    return Mesh(*(Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (driver_teeth, driven_teeth)))
+    return Mesh(
+        *(Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (driver_teeth, driven_teeth))
+    )
 
 
 def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
-    """Specific sliding of both flanks along the path of contact: how fast they slide, as a share of their own rolling speed.
+    """Specific sliding of both flanks along the path of contact.
 
-    Below 0 the flank is the slower of the two and is dragged along; there it wears most. At the pitch point nothing
-    slides. The ground is shaded where two pairs of teeth touch.
+    How fast they slide, as a share of their own rolling speed.
+
+    Below 0 the flank is the slower of the two and is dragged along; there it wears most. At the pitch point
+    nothing slides. The ground is shaded where two pairs of teeth touch.
 
     Parameters
     ----------
@@ -107,12 +162,14 @@ def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
     Returns
     -------
     Chart
-        A matplotlib figure with one pair of axes, the place in the unit of the gears; ``text`` says what it shows.
+        A matplotlib figure with one pair of axes, the place in the unit of the gears; ``text`` says what it
+        shows.
 
     Raises
     ------
     ValueError
-        If a tip reaches past the tangent point on its mate's base circle: there the sliding grows without limit.
+        If a tip reaches past the tangent point on its mate's base circle: there the sliding grows without
+        limit.
 
     Examples
     --------
@@ -121,37 +178,76 @@ def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
     'Specific sliding along 12.05 mm of contact: driver from −6.95 '
     """
     if mesh.interference:
-        raise ValueError("a tip reaches past the tangent point on its mate's base circle, where the sliding grows without limit: "
-                         "give gears without interference")
+        raise ValueError(
+            "a tip reaches past the tangent point on its mate's base circle, where the sliding grows without"
+            " limit: give gears without interference"
+        )
     line, unit = action(mesh), mesh.unit
     places = np.linspace(line.low, line.high, SAMPLES)
     driver, driven = sliding_at(mesh, places)
     say = numerals.number
-    chart = Chart(f"Specific sliding along {numerals.length(line.high - line.low, unit)} of contact: driver from {say(driver[0], 2)} where contact begins to "
-                  f"{say(driver[-1], 2)} where it ends, driven from {say(driven[0], 2)} to {say(driven[-1], 2)}; none at the pitch point.",
-                  size=(760.0, 430.0), theme=theme)
+    chart = Chart(
+        f"Specific sliding along {numerals.length(line.high - line.low, unit)} of contact: driver from"
+        f" {say(driver[0], 2)} where contact begins to {say(driver[-1], 2)} where it ends, driven from"
+        f" {say(driven[0], 2)} to {say(driven[-1], 2)}; none at the pitch point.",
+        size=(760.0, 430.0),
+        theme=theme,
+    )
     ax = chart.subplots()
     chart.dress(ax)
     ink, box = chart.colour("ink"), {"facecolor": chart.colour("paper"), "edgecolor": "none", "pad": 1.2}
     # two pairs touch while another contact is one base pitch ahead or behind
     for start, end in ((line.low, line.high - line.period), (line.low + line.period, line.high)):
-        ax.axvspan(start, end, facecolor=chart.colour("accent ground"), edgecolor=chart.colour("accent text"), linewidth=0.8)
+        ax.axvspan(
+            start,
+            end,
+            facecolor=chart.colour("accent ground"),
+            edgecolor=chart.colour("accent text"),
+            linewidth=0.8,
+        )
     ax.plot(places, driver, color=chart.colour("driver text"), linewidth=2.4)
     ax.plot(places, driven, color=chart.colour("driven text"), linewidth=2.4, linestyle=LINES[1])
     ax.axhline(0.0, color=ink, linewidth=0.9)
     ax.axvline(0.0, color=ink, linewidth=0.9)
     low, high = min(driver[0], driven[-1]), max(driver[-1], driven[0])
     ax.set_ylim(low - 0.14 * (high - low), high + 0.2 * (high - low))
-    for name, curve, end, colour, offset, ha, va in (("driver A", driver, 0, "driver text", (10, 0), "left", "center"),
-                                                     ("driven B", driven, -1, "driven text", (-8, -9), "right", "top")):
+    for name, curve, end, colour, offset, ha, va in (
+        ("driver A", driver, 0, "driver text", (10, 0), "left", "center"),
+        ("driven B", driven, -1, "driven text", (-8, -9), "right", "top"),
+    ):
         ax.plot(places[end], curve[end], "o", color=chart.colour(colour), markersize=6, zorder=5)
-        ax.annotate(f"{name} {say(curve[end], 2)}", (places[end], curve[end]), xytext=offset, textcoords="offset points", ha=ha, va=va,
-                    color=chart.colour(colour), fontsize=11, fontweight="bold", bbox=box)
+        ax.annotate(
+            f"{name} {say(curve[end], 2)}",
+            (places[end], curve[end]),
+            xytext=offset,
+            textcoords="offset points",
+            ha=ha,
+            va=va,
+            color=chart.colour(colour),
+            fontsize=11,
+            fontweight="bold",
+            bbox=box,
+        )
     top = ax.get_xaxis_transform()
-    for at, words in (((line.low + line.high - line.period) / 2, "two pairs"), ((line.low + line.period + line.high) / 2, "two pairs"),
-                      ((line.low + line.high) / 2, "one pair")):
-        ax.text(at, 0.97, words, transform=top, ha="center", va="top", color=ink, fontsize=10, bbox=box if words == "one pair" else None)
-    ax.text(0.0, 0.02, "pitch point", transform=top, ha="center", va="bottom", color=ink, fontsize=10, bbox=box)
+    for at, words in (
+        ((line.low + line.high - line.period) / 2, "two pairs"),
+        ((line.low + line.period + line.high) / 2, "two pairs"),
+        ((line.low + line.high) / 2, "one pair"),
+    ):
+        ax.text(
+            at,
+            0.97,
+            words,
+            transform=top,
+            ha="center",
+            va="top",
+            color=ink,
+            fontsize=10,
+            bbox=box if words == "one pair" else None,
+        )
+    ax.text(
+        0.0, 0.02, "pitch point", transform=top, ha="center", va="bottom", color=ink, fontsize=10, bbox=box
+    )
     ax.set_xlim(line.low, line.high)
     ax.set_xlabel(f"place along the path of contact, from the pitch point [{unit}]")
     ax.set_ylabel("specific sliding [\u2013]")
@@ -166,7 +262,8 @@ def sliding_at(mesh: Mesh, places) -> tuple[np.ndarray, np.ndarray]:
     mesh : Mesh
         The pair.
     places : float or array
-        Distance from the pitch point along the line of action, in the direction of contact [unit of the gears].
+        Distance from the pitch point along the line of action, in the direction of contact [unit of the
+        gears].
 
     Returns
     -------
@@ -182,5 +279,8 @@ def sliding_at(mesh: Mesh, places) -> tuple[np.ndarray, np.ndarray]:
     Source: ISO 21771:2007, specific sliding (rolling speed: radius of curvature times angular speed).
     """
     line = action(mesh)
-    first, second = line.to_first + np.asarray(places, dtype=float), line.to_second - np.asarray(places, dtype=float)
+    first, second = (
+        line.to_first + np.asarray(places, dtype=float),
+        line.to_second - np.asarray(places, dtype=float),
+    )
     return 1 - second / (mesh.ratio * first), 1 - mesh.ratio * first / second

@@ -15,8 +15,8 @@ from .limits import limits
 from .mounted import mounted
 from .pair import pair, pitch_circles
 from .planetary import planetary
-from .rack import rack
 from .plate import plate
+from .rack import rack
 from .shafts import shafts
 from .spaced import spaced
 from .stack import stack
@@ -27,6 +27,33 @@ from .train import train
 from .unwinding import unwinding
 from .wished import wished
 
-__all__ = ["ANATOMY", "aligned", "arrows", "backlash", "cones", "contact", "forces", "gear", "generation", "hub", "idler_push", "jaws",
-           "limits", "mounted", "pair", "pitch_circles", "planetary", "plate", "rack", "shafts", "spaced", "stack", "strips", "tilted", "tooth",
-           "train", "unwinding", "wished"]
+__all__ = [
+    "ANATOMY",
+    "aligned",
+    "arrows",
+    "backlash",
+    "cones",
+    "contact",
+    "forces",
+    "gear",
+    "generation",
+    "hub",
+    "idler_push",
+    "jaws",
+    "limits",
+    "mounted",
+    "pair",
+    "pitch_circles",
+    "planetary",
+    "plate",
+    "rack",
+    "shafts",
+    "spaced",
+    "stack",
+    "strips",
+    "tilted",
+    "tooth",
+    "train",
+    "unwinding",
+    "wished",
+]

@@ -42,7 +42,10 @@ class Action:
         return Line(self.at(-self.to_first), self.at(self.to_second), "line of action")
 
     def contacts(self) -> list[Dot]:
-        """One dot for each pair of teeth that may touch at once; they run along the line as the driver turns [unit]."""
+        """One dot for each pair of teeth that may touch at once.
+
+        They run along the line as the driver turns [unit].
+        """
         first = math.ceil((self.low - self.start) / self.period)
         count = math.ceil((self.high - self.low) / self.period) + 1
         dots = []
@@ -84,5 +87,14 @@ def action(mesh, turning: float = 1.0) -> Action:
     # Where the flanks nowhere meet, there is no length of approach and none of recess.
     low, high = -mesh.numbers.get("length_of_approach", 0.0), mesh.numbers.get("length_of_recess", 0.0)
     half = mesh.numbers["driver_operating_thickness"] / mesh.numbers["driver_operating_pitch_diameter"]
-    return Action(pitch_point, (math.sin(angle), way * math.cos(angle)), low, high, to_first, to_second, base_1 * half, driver.base_pitch,
-                  way * base_1 * math.pi / 180)
+    return Action(
+        pitch_point,
+        (math.sin(angle), way * math.cos(angle)),
+        low,
+        high,
+        to_first,
+        to_second,
+        base_1 * half,
+        driver.base_pitch,
+        way * base_1 * math.pi / 180,
+    )

@@ -9,11 +9,11 @@ import numpy as np
 
 from ..scene import LETTERS, Arc, Dot, Label, Outline, Strokes, Teeth, Turn
 
-TOLERANCE = 4e-4        # chord error of a drawn tooth [modules]; a hundredth of a pixel on a wide screen
+TOLERANCE = 4e-4  # chord error of a drawn tooth [modules]; a hundredth of a pixel on a wide screen
 SLOPE = {"driver": 45.0, "driven": -45.0, "gear": 45.0}
 
 
-@lru_cache(maxsize=128)      # the gear that did not change is not cut again
+@lru_cache(maxsize=128)  # the gear that did not change is not cut again
 def tooth_outline(gear) -> np.ndarray:
     """One pitch of a gear's outline in true size, (n, 2), not to be written to [gear.unit]."""
     points = gear.tooth.tooth_points(TOLERANCE) * gear.scale
@@ -21,11 +21,21 @@ def tooth_outline(gear) -> np.ndarray:
     return points
 
 
-def body(gear, role: str, centre, angle: float, motion: Turn | None, scale: float, marked: int | None = 0, slope: float | None = None) -> list:
+def body(
+    gear,
+    role: str,
+    centre,
+    angle: float,
+    motion: Turn | None,
+    scale: float,
+    marked: int | None = 0,
+    slope: float | None = None,
+) -> list:
     """Teeth, hatching and one marked tooth of a gear.
 
     ``scale`` [points of the picture per unit] sets how far apart the hatching stands; ``marked`` is the
-    number of the tooth that is filled (None: no tooth), ``slope`` that of the hatching if not its role's [deg].
+    number of the tooth that is filled (None: no tooth), ``slope`` that of the hatching if not its role's
+    [deg].
     """
     tooth = tooth_outline(gear)
     shapes = [Teeth(tooth, gear.teeth, centre, angle, role, motion=motion)]
@@ -35,7 +45,9 @@ def body(gear, role: str, centre, angle: float, motion: Turn | None, scale: floa
     if marked is not None:
         turn = math.radians(angle + marked * 360 / gear.teeth)
         cos, sin = math.cos(turn), math.sin(turn)
-        points = above_root(tooth, gear.root_diameter / 2) @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(centre)
+        points = above_root(tooth, gear.root_diameter / 2) @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(
+            centre
+        )
         shapes.append(Outline(points, "marked tooth", role, motion=motion))
     return shapes
 
@@ -44,14 +56,17 @@ def above_root(tooth: np.ndarray, root: float) -> np.ndarray:
     """The tooth by itself, closed along the root circle, (n, 2) [unit of the scene]."""
     radius = np.hypot(tooth[:, 0], tooth[:, 1])
     standing = np.flatnonzero(radius > root + 0.01 * (radius.max() - root))
-    flanks = tooth[standing[0]:standing[-1] + 1]
+    flanks = tooth[standing[0] : standing[-1] + 1]
     last, first = np.arctan2(flanks[-1, 1], flanks[-1, 0]), np.arctan2(flanks[0, 1], flanks[0, 0])
     foot = np.linspace(last, first, 8)
     return np.vstack([flanks, root * np.column_stack([np.cos(foot), np.sin(foot)])])
 
 
 def rim(gear) -> tuple[float, float]:
-    """Inner and outer radius of the hatched ring; the disc inside stays plain for letter and arrow [gear.unit]."""
+    """Inner and outer radius of the hatched ring.
+
+    The disc inside stays plain for letter and arrow [gear.unit].
+    """
     outer = gear.root_diameter / 2 - 0.8 * gear.scale
     return max(0.68 * outer, outer - 5.5 * gear.scale), outer
 
@@ -76,7 +91,9 @@ def hatch(centre, inner: float, outer: float, slope: float, spacing: float) -> n
     return np.array(strokes) @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(centre)
 
 
-def middle(gear, role: str, centre, scale: float, turning: float, words: str = "", words_below: bool = True) -> list:
+def middle(
+    gear, role: str, centre, scale: float, turning: float, words: str = "", words_below: bool = True
+) -> list:
     """What stands still in the middle of a gear: its letter, its turning arrow and its speed.
 
     ``turning`` is positive for counter-clockwise, negative for clockwise, 0 for no arrow. On a gear too
@@ -86,13 +103,26 @@ def middle(gear, role: str, centre, scale: float, turning: float, words: str = "
     roomy = plain * scale > 40
     letter = LETTERS.get(role, "")
     low = (0.0, 5.0 if roomy and words and words_below else 0.0)
-    shapes = [Label(centre, letter, low, size="letter", role="letter", of=role)] if letter else [Dot(centre, "centre")]
+    shapes = (
+        [Label(centre, letter, low, size="letter", role="letter", of=role)]
+        if letter
+        else [Dot(centre, "centre")]
+    )
     if words and words_below:
         shapes.append(Label(centre, words, (0, -18), size="small", role="speed", of=role, room=1.8 * plain))
     if turning:
         reach, radius = (60.0, 0.80 * plain) if roomy else (48.0, gear.outside_diameter / 2 + 9.0 / scale)
         middle_of_arc = 90.0 if roomy or role == "gear" else {"driver": 180.0, "driven": 0.0}[role]
         side = math.copysign(1.0, turning)
-        shapes.append(Arc(centre, radius, middle_of_arc - side * reach, middle_of_arc + side * reach,
-                          "turning arrow", role, head=True))
+        shapes.append(
+            Arc(
+                centre,
+                radius,
+                middle_of_arc - side * reach,
+                middle_of_arc + side * reach,
+                "turning arrow",
+                role,
+                head=True,
+            )
+        )
     return shapes

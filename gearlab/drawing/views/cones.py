@@ -29,8 +29,8 @@ def cones(
 ) -> Scene:
     """Two bevel gears, as cones of any angles with their apexes at the crossing of the axes.
 
-    The driver's axis lies level, its wide end to the right. If both cones touch all along and their large circles
-    meet, they roll on each other; else they stand still.
+    The driver's axis lies level, its wide end to the right. If both cones touch all along and their large
+    circles meet, they roll on each other; else they stand still.
 
     Parameters
     ----------
@@ -62,22 +62,40 @@ def cones(
     'touch all along and roll on each other, apexes together.'
     """
     rolls = rolling(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle)
-    along = (1.0, 0.0), (math.cos(math.radians(side * shaft_angle)), math.sin(math.radians(side * shaft_angle)))
+    along = (
+        (1.0, 0.0),
+        (
+            math.cos(math.radians(side * shaft_angle)),
+            math.sin(math.radians(side * shaft_angle)),
+        ),
+    )
     radii = tuple(module * teeth / 2 for teeth in (driver_teeth, driven_teeth))
     speeds = (1.0, -driver_teeth / driven_teeth) if rolls else (0.0, 0.0)
-    reach = max(radius / math.tan(math.radians(angle)) for radius, angle in zip(radii, (driver_angle, driven_angle)))
+    reach = max(
+        radius / math.tan(math.radians(angle)) for radius, angle in zip(radii, (driver_angle, driven_angle))
+    )
     size = max(reach, *radii) + SHAFT * module
     parts = [
         _Cone(teeth, module, radius, angle, way, speed, role)
         for teeth, radius, angle, way, speed, role in zip(
-            (driver_teeth, driven_teeth), radii, (driver_angle, driven_angle), along, speeds, ("driver", "driven")
+            (driver_teeth, driven_teeth),
+            radii,
+            (driver_angle, driven_angle),
+            along,
+            speeds,
+            ("driver", "driven"),
         )
     ]
-    # at the common line, the edge of either cone that faces the other, stands a tooth of the driver and a space of the driven gear
+    # at the common line, the edge of either cone that faces the other, stands a tooth of the driver and a
+    # space of the driven gear
     starts = (0.0, 180.0 + 180.0 / driven_teeth) if side > 0 else (180.0, 180.0 / driven_teeth)
     shapes = [
         Line((-0.22 * size, 0.0), ((reach + 6 * module), 0.0), "line of centres"),
-        Line(tuple(-0.22 * size * v for v in along[1]), tuple((reach + 6 * module) * v for v in along[1]), "line of centres"),
+        Line(
+            tuple(-0.22 * size * v for v in along[1]),
+            tuple((reach + 6 * module) * v for v in along[1]),
+            "line of centres",
+        ),
     ]
     for cone, start in zip(parts, starts):
         shapes += cone.shapes(start)
@@ -85,20 +103,31 @@ def cones(
     touch = side * driver_angle
     far = radii[0] / math.sin(math.radians(driver_angle))
     if rolls:
-        shapes.append(Line((0.0, 0.0), (1.12 * far * math.cos(math.radians(touch)), 1.12 * far * math.sin(math.radians(touch))), "line of action"))
+        shapes.append(
+            Line(
+                (0.0, 0.0),
+                (1.12 * far * math.cos(math.radians(touch)), 1.12 * far * math.sin(math.radians(touch))),
+                "line of action",
+            )
+        )
     shapes.append(Dot((0.0, 0.0), "pitch point"))
     shapes += [Label((0.0, 0.0), "apex", (-12, -14 * side), "end", "normal", "note")]
     return Scene(
         tuple(shapes),
         sentence(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle, side),
         unit,
-        title=f"cones of {numerals.number(driver_angle, 1)}\u00b0 and {numerals.number(driven_angle, 1)}\u00b0 for {driver_teeth} and {driven_teeth} teeth",
+        title=(
+            f"cones of {numerals.number(driver_angle, 1)}\u00b0 and {numerals.number(driven_angle, 1)}\u00b0"
+            f" for {driver_teeth} and {driven_teeth} teeth"
+        ),
         width=width,
         margin=(20.0, 20.0, 20.0, 20.0),
     )
 
 
-def rolling(driver_teeth: int, driven_teeth: int, driver_angle: float, driven_angle: float, shaft_angle: float) -> bool:
+def rolling(
+    driver_teeth: int, driven_teeth: int, driver_angle: float, driven_angle: float, shaft_angle: float
+) -> bool:
     """Whether cones of these angles [deg] touch all along with their large circles meeting, to 0.3 degrees.
 
     >>> rolling(20, 30, 33.7, 56.3, 90.0), rolling(20, 30, 45.0, 45.0, 90.0)
@@ -106,35 +135,85 @@ def rolling(driver_teeth: int, driven_teeth: int, driver_angle: float, driven_an
     """
     sigma = math.radians(shaft_angle)
     right = math.degrees(math.atan2(math.sin(sigma), driven_teeth / driver_teeth + math.cos(sigma)))
-    return abs(driver_angle - right) <= NEAR_ANGLE + 1e-9 and abs(driver_angle + driven_angle - shaft_angle) <= NEAR_ANGLE + 1e-9
+    return (
+        abs(driver_angle - right) <= NEAR_ANGLE + 1e-9
+        and abs(driver_angle + driven_angle - shaft_angle) <= NEAR_ANGLE + 1e-9
+    )
 
 
 class _Cone:
     """One gear: its cone as a body, its teeth as stripes that go round, its shaft."""
 
-    def __init__(self, teeth: int, module: float, radius: float, angle: float, way: tuple[float, float], speed: float, role: str):
-        self.teeth, self.module, self.radius, self.angle, self.way, self.speed, self.role = teeth, module, radius, math.radians(angle), way, speed, role
+    def __init__(
+        self,
+        teeth: int,
+        module: float,
+        radius: float,
+        angle: float,
+        way: tuple[float, float],
+        speed: float,
+        role: str,
+    ):
+        self.teeth, self.module, self.radius, self.angle, self.way, self.speed, self.role = (
+            teeth,
+            module,
+            radius,
+            math.radians(angle),
+            way,
+            speed,
+            role,
+        )
         self.high = radius / math.tan(self.angle)  # apex to large circle, along the axis
 
     def _at(self, along: float, aside: float) -> tuple[float, float]:
-        (ux, uy) = self.way
+        ux, uy = self.way
         return along * ux - aside * uy, along * uy + aside * ux
 
     def shapes(self, start: float) -> list:
-        """Its shaft, its pitch cone between the small and the large circle, and on it the teeth as stripes."""
+        """Its shaft, its pitch cone between small and large circle, and the teeth on it as stripes."""
         module, role, inner = self.module, self.role, 1 - SHARE
         shaft, back = min(0.4 * self.radius, 1.8 * module), self.high + SHAFT * module
-        shapes = [Outline(np.array([self._at(self.high, shaft), self._at(back, shaft), self._at(back, -shaft), self._at(self.high, -shaft)]), "gear", "gear")]
+        shapes = [
+            Outline(
+                np.array(
+                    [
+                        self._at(self.high, shaft),
+                        self._at(back, shaft),
+                        self._at(back, -shaft),
+                        self._at(self.high, -shaft),
+                    ]
+                ),
+                "gear",
+                "gear",
+            )
+        ]
         near, far = (inner * self.high, inner * self.radius), (self.high, self.radius)
-        shapes.append(Outline(np.array([self._at(*near), self._at(*far), self._at(far[0], -far[1]), self._at(near[0], -near[1])]), role, role))
+        shapes.append(
+            Outline(
+                np.array(
+                    [self._at(*near), self._at(*far), self._at(far[0], -far[1]), self._at(near[0], -near[1])]
+                ),
+                role,
+                role,
+            )
+        )
         pitch = 360.0 / self.teeth
         for k in range(self.teeth):
             strip = Round((0.0, 0.0), self.way, self.speed, (start + k * pitch) % 360.0, pitch / 4, near, far)
-            shapes.append(Outline(np.array(strip.outline()), "marked tooth" if k != self.teeth // 4 else "mark", role, motion=strip))
+            shapes.append(
+                Outline(
+                    np.array(strip.outline()),
+                    "marked tooth" if k != self.teeth // 4 else "mark",
+                    role,
+                    motion=strip,
+                )
+            )
         # the pitch cone, from apex to large circle
         for side in (1, -1):
             shapes.append(Line((0.0, 0.0), self._at(self.high, side * self.radius), "pitch circle", role))
-        shapes.append(Line(self._at(self.high, self.radius), self._at(self.high, -self.radius), "pitch circle", role))
+        shapes.append(
+            Line(self._at(self.high, self.radius), self._at(self.high, -self.radius), "pitch circle", role)
+        )
         name = f"{'Driver A' if role == 'driver' else 'Driven B'}, {self.teeth} teeth"
         if self.speed:
             middle = self._at((1 - SHARE / 2) * self.high, 0.0)
@@ -145,10 +224,24 @@ class _Cone:
         """The way its near side goes, as an arrow over the shaft, and its letter behind it."""
         module, heading = self.module, math.degrees(math.atan2(self.way[1], self.way[0]))
         at = self.high
-        shapes = [Label(self._at(at + (SHAFT + 2.4) * module, 0.0), letter, size="letter", role="letter", of=self.role)]
+        shapes = [
+            Label(
+                self._at(at + (SHAFT + 2.4) * module, 0.0), letter, size="letter", role="letter", of=self.role
+            )
+        ]
         if rolls:
             way = math.copysign(1.0, turning * self.speed)
-            shapes.append(Arc(self._at(at + 0.2 * module, 0.0), 3.4 * module, heading + way * 66, heading - way * 66, "turning arrow", self.role, head=True))
+            shapes.append(
+                Arc(
+                    self._at(at + 0.2 * module, 0.0),
+                    3.4 * module,
+                    heading + way * 66,
+                    heading - way * 66,
+                    "turning arrow",
+                    self.role,
+                    head=True,
+                )
+            )
         return shapes
 
 
@@ -157,13 +250,21 @@ def gap(driver_angle: float, driven_angle: float, shaft_angle: float) -> float:
     return shaft_angle - driver_angle - driven_angle
 
 
-def sentence(driver_teeth: int, driven_teeth: int, driver_angle: float, driven_angle: float, shaft_angle: float, side: int) -> str:
+def sentence(
+    driver_teeth: int,
+    driven_teeth: int,
+    driver_angle: float,
+    driven_angle: float,
+    shaft_angle: float,
+    side: int,
+) -> str:
     """What is shown, with the numbers."""
     text = (
-        f"Two cones with their apexes at the crossing of their axes, seen square to both: driver A for {driver_teeth} teeth with a cone angle of "
-        f"{numerals.number(driver_angle, 1)} degrees, driven B for {driven_teeth} teeth with {numerals.number(driven_angle, 1)} degrees, shafts at "
-        f"{numerals.plain(shaft_angle, 1)} "
-        f"degrees, B {'above' if side > 0 else 'below'} the axis of A; stripes show the teeth. "
+        "Two cones with their apexes at the crossing of their axes, seen square to both: driver A for"
+        f" {driver_teeth} teeth with a cone angle of {numerals.number(driver_angle, 1)} degrees, driven B for"
+        f" {driven_teeth} teeth with {numerals.number(driven_angle, 1)} degrees, shafts at"
+        f" {numerals.plain(shaft_angle, 1)} degrees, B {'above' if side > 0 else 'below'} the axis of A;"
+        " stripes show the teeth. "
     )
     apart = gap(driver_angle, driven_angle, shaft_angle)
     if rolling(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle):

@@ -1,4 +1,7 @@
-"""The path of contact enlarged, and below it one base pitch laid out straight: where one pair touches, and where two."""
+"""The path of contact enlarged, and below it one base pitch laid out straight.
+
+Where one pair touches, and where two.
+"""
 
 from __future__ import annotations
 
@@ -11,11 +14,13 @@ from ..scene import Carry, Circle, Dot, Label, Line, Outline, Scene, Slide, Teet
 from .action import Action, action
 from .body import tooth_outline
 
-WIDE, HIGH = 8.2, 3.4       # half width and half height of the window on the teeth [modules]
-LONG = 12.0                 # length of the strip [modules]
+WIDE, HIGH = 8.2, 3.4  # half width and half height of the window on the teeth [modules]
+LONG = 12.0  # length of the strip [modules]
 
 
-def contact(mesh, shade: float | None = None, *, shown: bool = False, control: str = "shade", width: float = 720.0) -> Scene:
+def contact(
+    mesh, shade: float | None = None, *, shown: bool = False, control: str = "shade", width: float = 720.0
+) -> Scene:
     """A pair's teeth where they touch, with the path of contact, over a strip that is one base pitch long.
 
     Parameters
@@ -49,10 +54,15 @@ def contact(mesh, shade: float | None = None, *, shown: bool = False, control: s
     """
     ratio, unit, module = mesh.contact_ratio, mesh.unit, mesh.driver.scale
     if ratio < 1:
-        raise ValueError(f"the contact ratio is {ratio:.2f}, below 1: for a part of each base pitch no teeth touch at all, and the strip has nothing to show; "
-                         "bring the shafts closer together, or take more teeth")
+        raise ValueError(
+            f"the contact ratio is {ratio:.2f}, below 1: for a part of each base pitch no teeth touch at all,"
+            " and the strip has nothing to show; bring the shafts closer together, or take more teeth"
+        )
     if ratio > 2:
-        raise ValueError(f"the contact ratio is {ratio:.2f}, above 2; the strip tells one pair from two: give a larger pressure angle or fewer teeth")
+        raise ValueError(
+            f"the contact ratio is {ratio:.2f}, above 2; the strip tells one pair from two: give a larger"
+            " pressure angle or fewer teeth"
+        )
     if shade is not None and not 0 <= shade <= 100:
         raise ValueError(f"shade is {shade:g} %; give a share from 0 to 100 %")
     line = action(mesh)
@@ -62,15 +72,28 @@ def contact(mesh, shade: float | None = None, *, shown: bool = False, control: s
     shapes = _window(mesh, line, scale)
     # the ground of the strip covers the gears below their window
     floor = strip.bottom - 0.95 * module
-    shapes.append(Outline(_box(centre - 40 * WIDE * module, 20 * floor, 80 * WIDE * module, -HIGH * module - 20 * floor), "paper"))
+    shapes.append(
+        Outline(
+            _box(centre - 40 * WIDE * module, 20 * floor, 80 * WIDE * module, -HIGH * module - 20 * floor),
+            "paper",
+        )
+    )
     shapes += strip.shapes(ratio, shade, shown, control, scale)
-    text = (f"The teeth of driver A, {mesh.driver.teeth} teeth, and driven B, {mesh.driven.teeth} teeth, where they touch: the path of contact is "
-            f"{numerals.length(line.high - line.low, unit)} long, a base pitch {numerals.length(line.period, unit)} long: "
-            f"contact ratio {numerals.plain(ratio, 2)}.")
+    text = (
+        f"The teeth of driver A, {mesh.driver.teeth} teeth, and driven B, {mesh.driven.teeth} teeth, where"
+        f" they touch: the path of contact is {numerals.length(line.high - line.low, unit)} long, a base"
+        f" pitch {numerals.length(line.period, unit)} long: contact ratio {numerals.plain(ratio, 2)}."
+    )
     if shade is not None:
         text += f" Of one base pitch {numerals.plain(shade, 1)} % are shaded from its start."
-    return Scene(tuple(shapes), text, unit, title=f"{mesh.driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(mesh.driver)}",
-                 width=width, bounds=(centre - WIDE * module, floor, centre + WIDE * module, HIGH * module))
+    return Scene(
+        tuple(shapes),
+        text,
+        unit,
+        title=f"{mesh.driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(mesh.driver)}",
+        width=width,
+        bounds=(centre - WIDE * module, floor, centre + WIDE * module, HIGH * module),
+    )
 
 
 def _window(mesh, line: Action, scale: float) -> list:
@@ -78,18 +101,48 @@ def _window(mesh, line: Action, scale: float) -> list:
     driver, driven, place, module = mesh.driver, mesh.driven, (mesh.centre_distance, 0.0), mesh.driver.scale
     second = mesh.operating_pitch_diameters[1] / 2
     start = mesh.alignment(0.0) + math.degrees(max(mesh.backlash, 0.0) / 2 / second)
-    shapes = [Teeth(tooth_outline(driver), driver.teeth, (0.0, 0.0), 0.0, "driver",
-                    motion=Turn((0.0, 0.0), 1.0, f"Driver A, {driver.teeth} teeth", 360 / driver.teeth, driver.outside_diameter / 2)),
-              Teeth(tooth_outline(driven), driven.teeth, place, start, "driven",
-                    motion=Turn(place, -driver.teeth / driven.teeth, f"Driven B, {driven.teeth} teeth", 360 / driven.teeth, driven.outside_diameter / 2))]
-    shapes += [Circle((0.0, 0.0), driver.outside_diameter / 2, "outside circle", "driver"),
-               Circle(place, driven.outside_diameter / 2, "outside circle", "driven")]
+    shapes = [
+        Teeth(
+            tooth_outline(driver),
+            driver.teeth,
+            (0.0, 0.0),
+            0.0,
+            "driver",
+            motion=Turn(
+                (0.0, 0.0),
+                1.0,
+                f"Driver A, {driver.teeth} teeth",
+                360 / driver.teeth,
+                driver.outside_diameter / 2,
+            ),
+        ),
+        Teeth(
+            tooth_outline(driven),
+            driven.teeth,
+            place,
+            start,
+            "driven",
+            motion=Turn(
+                place,
+                -driver.teeth / driven.teeth,
+                f"Driven B, {driven.teeth} teeth",
+                360 / driven.teeth,
+                driven.outside_diameter / 2,
+            ),
+        ),
+    ]
+    shapes += [
+        Circle((0.0, 0.0), driver.outside_diameter / 2, "outside circle", "driver"),
+        Circle(place, driven.outside_diameter / 2, "outside circle", "driven"),
+    ]
     ends = line.at(line.low), line.at(line.high)
     shapes += [line.line(), Line(*ends, "string"), *(Dot(end, "hole") for end in ends), *line.contacts()]
-    shapes += [Label(ends[0], "begins at the tips of B", (-14, -6), "end", "small", "line of action"),
-               Label(ends[1], "ends at the tips of A", (14, 6), "start", "small", "line of action"),
-               Label((line.pitch_point - WIDE * module, 0.0), "A", (16, 0), "start", "letter", "letter", "driver"),
-               Label((line.pitch_point + WIDE * module, 0.0), "B", (-16, 0), "end", "letter", "letter", "driven")]
+    shapes += [
+        Label(ends[0], "begins at the tips of B", (-14, -6), "end", "small", "line of action"),
+        Label(ends[1], "ends at the tips of A", (14, 6), "start", "small", "line of action"),
+        Label((line.pitch_point - WIDE * module, 0.0), "A", (16, 0), "start", "letter", "letter", "driver"),
+        Label((line.pitch_point + WIDE * module, 0.0), "B", (-16, 0), "end", "letter", "letter", "driven"),
+    ]
     return shapes
 
 
@@ -110,22 +163,35 @@ class _Strip:
             shapes.append(Outline(_box(self.left, self.bottom, shade / 100 * self.long, self.high), "shade"))
         if shown:
             both = ratio - 1
-            shapes += [Line(self.at(0, 2.55), self.at(both, 2.55), "string"), Line(self.at(0, 1.5), self.at(1, 1.5), "string"),
-                       Label(self.at(both, 2.55), "the pair that leaves", (8, 0), "start", "small", "string"),
-                       Label(self.at(0, 1.5), "the new pair", (2, 10), "start", "small", "string")]
+            shapes += [
+                Line(self.at(0, 2.55), self.at(both, 2.55), "string"),
+                Line(self.at(0, 1.5), self.at(1, 1.5), "string"),
+                Label(self.at(both, 2.55), "the pair that leaves", (8, 0), "start", "small", "string"),
+                Label(self.at(0, 1.5), "the new pair", (2, 10), "start", "small", "string"),
+            ]
         for share, words in ((0, "a new pair meets"), (1, "the next pair meets")):
-            shapes += [Line(self.at(share, -0.25), self.at(share, 1.25), "mark"), Label(self.at(share, -0.25), words, (0, -12), "middle", "small")]
+            shapes += [
+                Line(self.at(share, -0.25), self.at(share, 1.25), "mark"),
+                Label(self.at(share, -0.25), words, (0, -12), "middle", "small"),
+            ]
         shapes.append(Label(self.at(0.5, -0.25), "one base pitch", (0, -12), "middle", "small"))
         if shade is not None:
             edge = self.at(shade / 100, 0.5)
             carry = Carry(control, (1.0, 0.0), "Edge of the shade", edge, 22 / scale, self.long / 100)
-            shapes += [Line(self.at(shade / 100, 0), self.at(shade / 100, 1), "mark", motion=carry), Dot(edge, "hole", motion=carry)]
+            shapes += [
+                Line(self.at(shade / 100, 0), self.at(shade / 100, 1), "mark", motion=carry),
+                Dot(edge, "hole", motion=carry),
+            ]
         # the cursor stands where the newest contact is, and runs as the gears turn
         phase = ((line.start - line.low) / line.period) % 1.0
         stretch = self.long / line.period
-        motion = Slide((1.0, 0.0), line.per_degree * stretch, self.long, -phase * self.long, (1 - phase) * self.long)
-        shapes += [Line(self.at(phase, -0.12), self.at(phase, 1.12), "line of action", motion=motion),
-                   Dot(self.at(phase, 1.12), "contact point", motion=motion)]
+        motion = Slide(
+            (1.0, 0.0), line.per_degree * stretch, self.long, -phase * self.long, (1 - phase) * self.long
+        )
+        shapes += [
+            Line(self.at(phase, -0.12), self.at(phase, 1.12), "line of action", motion=motion),
+            Dot(self.at(phase, 1.12), "contact point", motion=motion),
+        ]
         return shapes
 
 

@@ -11,11 +11,14 @@ from ..scene import Circle, Dot, Label, Line, Outline, Scene
 from .body import tooth_outline
 
 
+def forces(
+    gear, normal: float, along: float, apart: float, *, unit: str = "N", width: float = 560.0
+) -> Scene:
+    """One tooth with the force that the driver's tooth puts on it at the pitch point, and two parts that
+    should make it up.
 
-def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", width: float = 560.0) -> Scene:
-    """One tooth with the force that the driver's tooth puts on it at the pitch point, and two parts that should make it up.
-
-    The tooth stands upright; the driver pushes it to the right. The force leans from the common tangent by the pressure angle, towards the gear's centre.
+    The tooth stands upright; the driver pushes it to the right. The force leans from the common tangent by
+    the pressure angle, towards the gear's centre.
 
     Parameters
     ----------
@@ -40,7 +43,7 @@ def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", 
     >>> from gearlab.parts import Gear
     >>> forces(Gear(18, module=2.5), 91.5, 86.0, 31.3).text
     'A tooth is pushed with 91.5 N along the line of action, 20° from the common tangent; 86 N along the pitch circle and 31.3 N towards the centre make it up.'
-    """
+    """  # noqa: E501
     places = 1 if unit == "N" else 2
     phi, size, radius = math.radians(gear.pressure_angle), gear.scale, gear.pitch_diameter / 2
     tooth = tooth_outline(gear)
@@ -48,8 +51,8 @@ def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", 
     # the left flank on the pitch circle: half a tooth to the left of the middle
     half = gear.tooth_thickness / gear.pitch_diameter
     point = -radius * math.sin(half), radius * math.cos(half)
-    per = 5.2 * size / normal     # the force is drawn five modules long
-    turn = half                   # the tangent at that point leans by half a tooth
+    per = 5.2 * size / normal  # the force is drawn five modules long
+    turn = half  # the tangent at that point leans by half a tooth
     tangent = np.array([math.cos(turn), math.sin(turn)])
     inward = np.array([math.sin(turn), -math.cos(turn)])
     start = np.array(point)
@@ -59,13 +62,19 @@ def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", 
     low, high = radius - 3.2 * size, radius + 2.4 * size
     shapes = [Outline(np.vstack([upright, [[upright[-1, 0], low], [upright[0, 0], low]]]), "driven")]
     shapes.append(Circle((0.0, 0.0), radius, "pitch circle", "driven"))
-    shapes.append(Line(tuple(start - 3.2 * size * tangent), tuple(start + 6.4 * size * tangent), "construction"))
+    shapes.append(
+        Line(tuple(start - 3.2 * size * tangent), tuple(start + 6.4 * size * tangent), "construction")
+    )
     action = force / np.hypot(*force)
-    shapes.append(Line(tuple(start - 3.2 * size * action), tuple(start + 6.6 * size * action), "line of action"))
+    shapes.append(
+        Line(tuple(start - 3.2 * size * action), tuple(start + 6.6 * size * action), "line of action")
+    )
     made = first + second
-    for end, begin, role, words, offset in ((start + force, start, "driver", f"force {numerals.plain(normal, places)} {unit}", (-10, -28)),
-                                            (start + first, start, "driven", f"along {numerals.plain(along, places)} {unit}", (0, 16)),
-                                            (start + made, start + first, "gear", f"apart {numerals.plain(apart, places)} {unit}", (56, 0))):
+    for end, begin, role, words, offset in (
+        (start + force, start, "driver", f"force {numerals.plain(normal, places)} {unit}", (-10, -28)),
+        (start + first, start, "driven", f"along {numerals.plain(along, places)} {unit}", (0, 16)),
+        (start + made, start + first, "gear", f"apart {numerals.plain(apart, places)} {unit}", (56, 0)),
+    ):
         if np.hypot(*(end - begin)) < 1e-6 * size:
             continue
         shapes += _arrow(begin, end, role, size)
@@ -74,10 +83,22 @@ def forces(gear, normal: float, along: float, apart: float, *, unit: str = "N", 
     shapes.append(Dot(tuple(start), "pitch point"))
     fits = np.hypot(*(made - force)) <= 0.02 * normal * per
     does = "make it up" if fits else "do not make it up"
-    text = (f"A tooth is pushed with {numerals.plain(normal, places)} {unit} along the line of action, {numerals.plain(gear.pressure_angle, 2)}\u00b0 from the common tangent; "
-            f"{numerals.plain(along, places)} {unit} along the pitch circle and {numerals.plain(apart, places)} {unit} towards the centre {does}.")
+    text = (
+        f"A tooth is pushed with {numerals.plain(normal, places)} {unit} along the line of action,"
+        f" {numerals.plain(gear.pressure_angle, 2)}\u00b0 from the common tangent;"
+        f" {numerals.plain(along, places)} {unit} along the pitch circle and {numerals.plain(apart, places)}"
+        f" {unit} towards the centre {does}."
+    )
     left, right = point[0] - 3.4 * size, point[0] + 7.4 * size
-    return Scene(tuple(shapes), text, gear.unit, title="force on a tooth", margin=(20.0, 20.0, 20.0, 20.0), width=width, bounds=(left, low, right, high))
+    return Scene(
+        tuple(shapes),
+        text,
+        gear.unit,
+        title="force on a tooth",
+        margin=(20.0, 20.0, 20.0, 20.0),
+        width=width,
+        bounds=(left, low, right, high),
+    )
 
 
 def _arrow(begin, end, role: str, size: float) -> list:
@@ -86,5 +107,13 @@ def _arrow(begin, end, role: str, size: float) -> list:
     across = np.array([-along[1], along[0]])
     wide, head = 0.09 * size, min(0.7 * size, 0.6 * float(np.hypot(*(end - begin))))
     neck = end - head * along
-    points = [begin + wide * across, neck + wide * across, neck + 3.2 * wide * across, end, neck - 3.2 * wide * across, neck - wide * across, begin - wide * across]
+    points = [
+        begin + wide * across,
+        neck + wide * across,
+        neck + 3.2 * wide * across,
+        end,
+        neck - 3.2 * wide * across,
+        neck - wide * across,
+        begin - wide * across,
+    ]
     return [Outline(np.array(points), "marked tooth", role)]

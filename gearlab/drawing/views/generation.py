@@ -1,4 +1,7 @@
-"""A pinion under the rack cutter that makes it: how the cutter's edge rolls through a space, and what it takes from the flank."""
+"""A pinion under the rack cutter that makes it.
+
+How the cutter's edge rolls through a space, and what it takes from the flank.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +13,9 @@ from .. import numerals
 from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Teeth, Turn
 from .body import tooth_outline
 
-WIDE, BELOW, ABOVE = 6.2, 3.3, 3.4      # half width, depth and height of the picture about the pitch point [modules]
-STEPS = 11                              # traces of the cutter in one space
+# half width, depth and height of the picture about the pitch point [modules]
+WIDE, BELOW, ABOVE = 6.2, 3.3, 3.4
+STEPS = 11  # traces of the cutter in one space
 
 
 def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
@@ -56,32 +60,62 @@ def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     body = np.vstack([edge, [(edge[-1, 0], back), (edge[0, 0], back)]])
     slide = Slide((1.0, 0.0), -pitch * math.pi / 180, step, -step / 2, step / 2)
     shapes.append(Outline(body, "cutter", motion=slide))
-    shapes += [Circle(centre, pitch, "pitch circle", "driver"), Circle(centre, gear.base_diameter / 2, "base circle", "driver")]
+    shapes += [
+        Circle(centre, pitch, "pitch circle", "driver"),
+        Circle(centre, gear.base_diameter / 2, "base circle", "driver"),
+    ]
     # the side on which the flank is finished: contact runs down to the left along the line of action
     past = overreach(gear) * module
     touch = (-pitch * math.sin(angle) * math.cos(angle), -pitch * math.sin(angle) ** 2)
     reach = max(math.hypot(*touch), (1.25 - gear.profile_shift) * module / math.sin(angle))
     along = (-math.cos(angle), -math.sin(angle))
-    shapes.append(Line((-3.2 * module * along[0], -3.2 * module * along[1]), (reach * along[0], reach * along[1]), "line of action"))
+    shapes.append(
+        Line(
+            (-3.2 * module * along[0], -3.2 * module * along[1]),
+            (reach * along[0], reach * along[1]),
+            "line of action",
+        )
+    )
     level = touch[1] - past
-    shapes += [Line((-WIDE * module, height), (WIDE * module, height), "construction") for height in (level, touch[1])]
+    shapes += [
+        Line((-WIDE * module, height), (WIDE * module, height), "construction")
+        for height in (level, touch[1])
+    ]
     at = -0.86 * WIDE * module
     words = "its straight flank\n" + reaching(past / module)
     if abs(past) * scale > 1.0:
         shapes.append(Dimension((at, touch[1]), (at, level), ""))
-    shapes += [Label((0.0, ABOVE * module), "rack cutter", (0, -14), size="large", role="cutter"),
-               Label((0.0, ABOVE * module), words, (0, -47), size="normal", role="cutter"),
-               Dot(touch, "mark"), Dot((0.0, 0.0), "pitch point")]
-    moved = f", which stands {numerals.plain(abs(gear.profile_shift), 3)} modules further {'out' if gear.profile_shift > 0 else 'in'}"
-    text = (f"A pinion with {gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)} degrees, under its rack cutter"
-            f"{moved if gear.profile_shift else ''}: the end of its straight flank {reaching(past / module)}, "
-            f"so the tooth is {'undercut' if gear.undercut else 'left whole'}.")
-    return Scene(tuple(shapes), text, unit, title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
-                 focus=(-1.2 * module, -0.6 * module, 4.5 * module), width=width, bounds=bounds)
+    shapes += [
+        Label((0.0, ABOVE * module), "rack cutter", (0, -14), size="large", role="cutter"),
+        Label((0.0, ABOVE * module), words, (0, -47), size="normal", role="cutter"),
+        Dot(touch, "mark"),
+        Dot((0.0, 0.0), "pitch point"),
+    ]
+    moved = (
+        f", which stands {numerals.plain(abs(gear.profile_shift), 3)} modules further"
+        f" {'out' if gear.profile_shift > 0 else 'in'}"
+    )
+    text = (
+        f"A pinion with {gear.teeth} teeth, {numerals.pitch_name(gear)},"
+        f" {numerals.plain(gear.pressure_angle)} degrees, under its rack"
+        f" cutter{moved if gear.profile_shift else ''}: the end of its straight flank"
+        f" {reaching(past / module)}, so the tooth is {'undercut' if gear.undercut else 'left whole'}."
+    )
+    return Scene(
+        tuple(shapes),
+        text,
+        unit,
+        title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
+        focus=(-1.2 * module, -0.6 * module, 4.5 * module),
+        width=width,
+        bounds=bounds,
+    )
 
 
 def overreach(gear) -> float:
-    """How far the end of the cutter's straight flank reaches past the tangent point of the line of action; negative short of it [modules].
+    """How far the end of the cutter's straight flank reaches past the tangent point of the line of action.
+
+    Negative short of it [modules].
 
     >>> from gearlab.parts import Gear
     >>> round(overreach(Gear(17, module=1)), 4), round(overreach(Gear(18, module=1)), 4)
@@ -92,7 +126,9 @@ def overreach(gear) -> float:
 
 
 def straight_depth(gear) -> float:
-    """How deep below its pitch line the cutter's flank is straight, before the round of its tip begins [modules]."""
+    """How deep below its pitch line the cutter's flank is straight, before the round of its tip begins
+    [modules].
+    """
     rack = gear.tooth.rack
     return rack.dedendum - rack.tip_radius * (1 - math.sin(rack.pressure_angle))
 
@@ -106,11 +142,16 @@ def reaching(past: float) -> str:
     if abs(past) < 0.0005:
         return "just reaches the tangent point"
     size = numerals.number(abs(past), 3)
-    return f"passes the tangent point by {size} modules" if past > 0 else f"stays {size} modules short of the tangent point"
+    return (
+        f"passes the tangent point by {size} modules"
+        if past > 0
+        else f"stays {size} modules short of the tangent point"
+    )
 
 
 def cutter(gear, round_points: int = 9) -> np.ndarray:
-    """One pitch of the cutter's edge, its tooth pointing down at x = 0, from the middle of one space to the next, (n, 2) [gear.unit].
+    """One pitch of the cutter's edge, its tooth pointing down at x = 0, from the middle of one space to the
+    next, (n, 2) [gear.unit].
 
     The pitch line on which tooth and space are equally wide is y = 0.
     """
@@ -133,8 +174,13 @@ def _traces(gear, centre, turn: Turn) -> list:
     module, pitch = gear.scale, gear.pitch_diameter / 2
     edge = cutter(gear, 5)[1:-1] + (0.0, gear.profile_shift * module)
     reach = 1.4 * math.sqrt(2 * (1 + gear.profile_shift + 1.3) / gear.teeth)
-    places = np.array([_turned(edge + (-pitch * roll, 0.0) - centre, -roll) for roll in np.linspace(-reach, reach, STEPS)])
-    return [Strokes(_turned(places, 2 * math.pi * space / gear.teeth) + centre, "sweep", motion=turn) for space in range(gear.teeth)]
+    places = np.array(
+        [_turned(edge + (-pitch * roll, 0.0) - centre, -roll) for roll in np.linspace(-reach, reach, STEPS)]
+    )
+    return [
+        Strokes(_turned(places, 2 * math.pi * space / gear.teeth) + centre, "sweep", motion=turn)
+        for space in range(gear.teeth)
+    ]
 
 
 def _turned(points: np.ndarray, angle: float) -> np.ndarray:

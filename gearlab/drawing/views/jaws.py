@@ -12,7 +12,7 @@ from ..scene import Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene
 from .body import body, tooth_outline
 
 WAYS = ("span", "tips", "pins")
-NEAR = 0.012        # how far from touching still counts as touching [modules]; 0.03 mm at module 2.5
+NEAR = 0.012  # how far from touching still counts as touching [modules]; 0.03 mm at module 2.5
 
 
 @dataclass(frozen=True)
@@ -67,31 +67,41 @@ def rest(gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -
     if way == "span":
         low, high = span_limits(gear)
         if not low <= teeth <= high:
-            raise ValueError(f"teeth = {teeth!r} between the jaws is out of range for {gear.teeth} teeth: give {low} to {high}")
+            raise ValueError(
+                f"teeth = {teeth!r} between the jaws is out of range for {gear.teeth} teeth: give {low} to"
+                f" {high}"
+            )
         try:
             opening = gear.span(teeth)
-        except ValueError:      # one tooth too many: the jaws stand on the outer corners of the tips
+        except ValueError:  # one tooth too many: the jaws stand on the outer corners of the tips
             half = math.radians((teeth - 1) * 180 / gear.teeth) + _half_land(gear)
             x, y = outside * math.sin(half), outside * math.cos(half)
             return Rest(2 * x, outside, ((x, y), (-x, y)), "tip corners")
-        return Rest(opening, math.hypot(base, opening / 2), ((opening / 2, base), (-opening / 2, base)), "flanks")
+        return Rest(
+            opening, math.hypot(base, opening / 2), ((opening / 2, base), (-opening / 2, base)), "flanks"
+        )
     if way == "tips":
         if gear.teeth % 2 == 0:
             return Rest(2 * outside, outside, ((outside, 0.0), (-outside, 0.0)), "tips")
         turn = math.pi / gear.teeth - _half_land(gear)
         corner = (-outside * math.cos(turn), outside * math.sin(turn))
-        return Rest(outside - corner[0], outside, ((outside, 0.0), corner, (corner[0], -corner[1])), "tip corners")
+        return Rest(
+            outside - corner[0], outside, ((outside, 0.0), corner, (corner[0], -corner[1])), "tip corners"
+        )
     if way != "pins":
         raise ValueError(f"way = {way!r} is not known: choose from {', '.join(WAYS)}")
     pin = 1.728 * gear.scale if pin_diameter is None else pin_diameter
     opening = gear.over_pins(pin)
     centre = _pin_distance(gear, pin)
-    roll = math.sqrt(centre**2 - base**2) - pin / 2         # from the foot of the tangent on the base circle to the touching point
+    # from the foot of the tangent on the base circle to the touching point
+    roll = math.sqrt(centre**2 - base**2) - pin / 2
     return Rest(opening, math.hypot(base, roll), ((opening / 2, 0.0), (-opening / 2, 0.0)), "flanks")
 
 
 def span_limits(gear) -> tuple[int, int]:
-    """Fewest and most teeth the jaws may be set over: those that touch flanks, and one more that does not [-].
+    """Fewest and most teeth the jaws may be set over.
+
+    Those that touch flanks, and one more that does not [-].
 
     >>> from gearlab.parts import Gear
     >>> span_limits(Gear(19, module=2.5))
@@ -111,8 +121,17 @@ def span_limits(gear) -> tuple[int, int]:
     return usable[0], usable[-1] + 1
 
 
-def jaws(gear, opening: float, *, way: str = "span", teeth: int = 3, pin_diameter: float | None = None, control: str = "opening",
-         room: float | None = None, width: float = 600.0) -> Scene:
+def jaws(
+    gear,
+    opening: float,
+    *,
+    way: str = "span",
+    teeth: int = 3,
+    pin_diameter: float | None = None,
+    control: str = "opening",
+    room: float | None = None,
+    width: float = 600.0,
+) -> Scene:
     """A gear between the jaws of a caliper.
 
     Parameters
@@ -145,23 +164,48 @@ def jaws(gear, opening: float, *, way: str = "span", teeth: int = 3, pin_diamete
     >>> from gearlab.parts import Gear
     >>> jaws(Gear(19, module=2.5), 19.12).text
     'A caliper over 3 teeth of a gear with 19 teeth, module 2.5: opening 19.12 mm; the jaws touch the flanks at radius 24.28 mm (pitch radius 23.75 mm).'
-    """
+    """  # noqa: E501
     if not (math.isfinite(opening) and opening > 0):
         raise ValueError(f"opening is {opening:g} {gear.unit}; it must be above 0 {gear.unit}")
     found = rest(gear, way, teeth=teeth, pin_diameter=pin_diameter)
     unit, size, outside = gear.unit, gear.scale, gear.outside_diameter / 2
     pitch = 360 / gear.teeth
     if way == "span":
-        start, right, left, low, per = 90.0 - (teeth - 1) * pitch / 2, opening / 2, -opening / 2, _blade_foot(gear, found), 0.5
+        start, right, left, low, per = (
+            90.0 - (teeth - 1) * pitch / 2,
+            opening / 2,
+            -opening / 2,
+            _blade_foot(gear, found),
+            0.5,
+        )
     elif way == "tips":
-        start, right, left, low, per = 0.0, outside, outside - opening, -outside * math.sin(math.pi / gear.teeth) - 0.8 * size, 1.0
+        start, right, left, low, per = (
+            0.0,
+            outside,
+            outside - opening,
+            -outside * math.sin(math.pi / gear.teeth) - 0.8 * size,
+            1.0,
+        )
     else:
         pin = 1.728 * size if pin_diameter is None else pin_diameter
-        lean = 90.0 / gear.teeth if gear.teeth % 2 else 0.0        # the pins of an odd gear stand level
-        start, right, left, low, per = pitch / 2 - lean, opening / 2, -opening / 2, -_pin_distance(gear, pin) * math.sin(math.radians(lean)) - pin, 0.5
+        lean = 90.0 / gear.teeth if gear.teeth % 2 else 0.0  # the pins of an odd gear stand level
+        start, right, left, low, per = (
+            pitch / 2 - lean,
+            opening / 2,
+            -opening / 2,
+            -_pin_distance(gear, pin) * math.sin(math.radians(lean)) - pin,
+            0.5,
+        )
     beam = outside + 1.6 * size
     widest = max(room or opening, opening)
-    reach = outside + 2.4 * size if way == "span" else max(outside, abs(right), widest / (1 if way == "tips" else 2) - (outside if way == "tips" else 0)) + 3.2 * size
+    reach = (
+        outside + 2.4 * size
+        if way == "span"
+        else max(
+            outside, abs(right), widest / (1 if way == "tips" else 2) - (outside if way == "tips" else 0)
+        )
+        + 3.2 * size
+    )
     scale = (width - 24) / (2 * reach)
     blade = 2.6 * size if way != "span" else 1.8 * size
     shapes = body(gear, "gear", (0.0, 0.0), start, None, scale, None)
@@ -177,28 +221,97 @@ def jaws(gear, opening: float, *, way: str = "span", teeth: int = 3, pin_diamete
     moved = ((right, 1.0, "Right jaw"), (left, -1.0, "Left jaw"))
     for x, side, name in moved:
         fixed = way == "tips" and side > 0
-        carry = None if fixed else Carry(control, (side, 0.0), f"{name}: opening of the caliper", (x + side * blade / 2, (low + beam) / 2), 0.55 * (beam - low) + blade / 2, per)
-        shapes.append(Outline(_blade(x, side, low, outside + 0.45 * size if way == "span" else low, beam, blade, size, thin=way == "span"), "gauge", motion=carry))
+        carry = (
+            None
+            if fixed
+            else Carry(
+                control,
+                (side, 0.0),
+                f"{name}: opening of the caliper",
+                (x + side * blade / 2, (low + beam) / 2),
+                0.55 * (beam - low) + blade / 2,
+                per,
+            )
+        )
+        shapes.append(
+            Outline(
+                _blade(
+                    x,
+                    side,
+                    low,
+                    outside + 0.45 * size if way == "span" else low,
+                    beam,
+                    blade,
+                    size,
+                    thin=way == "span",
+                ),
+                "gauge",
+                motion=carry,
+            )
+        )
     shapes += [Outline(piece, "overlap") for piece in cut_into(gear, way, start, right, left, low, teeth)]
     ends = min(left, -0.0) - blade, max(right, 0.0) + blade
-    bar = np.array([(ends[0], beam), (ends[1], beam), (ends[1], beam + 0.9 * size), (ends[0], beam + 0.9 * size), (ends[0], beam)])
+    bar = np.array(
+        [
+            (ends[0], beam),
+            (ends[1], beam),
+            (ends[1], beam + 0.9 * size),
+            (ends[0], beam + 0.9 * size),
+            (ends[0], beam),
+        ]
+    )
     shapes.append(Outline(bar, "gauge"))
     touching = abs(opening - found.opening) <= NEAR * size
     if way == "span":
-        shapes.append(Line((-opening / 2, gear.base_diameter / 2), (opening / 2, gear.base_diameter / 2), "line of action"))
+        shapes.append(
+            Line(
+                (-opening / 2, gear.base_diameter / 2),
+                (opening / 2, gear.base_diameter / 2),
+                "line of action",
+            )
+        )
     if touching:
         shapes += [Dot(place, "contact point") for place in found.places]
-    shapes.append(Dimension((left, beam + 0.9 * size), (right, beam + 0.9 * size), f"opening {numerals.length(opening, unit)}", 26 / scale))
-    shapes += [Label((0.0, 0.0), f"{gear.teeth} teeth", (0, 13), size="large", role="letter", of="gear"),
-               Label((0.0, 0.0), numerals.pitch_name(gear), (0, -11), size="normal", role="speed", of="gear", room=0.6 * gear.root_diameter)]
+    shapes.append(
+        Dimension(
+            (left, beam + 0.9 * size),
+            (right, beam + 0.9 * size),
+            f"opening {numerals.length(opening, unit)}",
+            26 / scale,
+        )
+    )
+    shapes += [
+        Label((0.0, 0.0), f"{gear.teeth} teeth", (0, 13), size="large", role="letter", of="gear"),
+        Label(
+            (0.0, 0.0),
+            numerals.pitch_name(gear),
+            (0, -11),
+            size="normal",
+            role="speed",
+            of="gear",
+            room=0.6 * gear.root_diameter,
+        ),
+    ]
     low_end = -outside
     if way == "tips" and gear.teeth % 2:
         shapes += _scribed(gear, scale)
         low_end = -outside - 48 / scale
-    text = f"A caliper {_where(way, teeth)} of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: opening {numerals.length(opening, unit)}; {said(gear, found, opening, way)}."
+    text = (
+        f"A caliper {_where(way, teeth)} of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}:"
+        f" opening {numerals.length(opening, unit)}; {said(gear, found, opening, way)}."
+    )
     bounds = (-reach, low_end, reach, beam + 0.9 * size + 26 / scale)
     focus = (found.places[0][0], found.places[0][1] - 0.2 * size, 6.0 * size)
-    return Scene(tuple(shapes), text, unit, title=f"{gear.teeth} teeth in the jaws", margin=(26.0, 12.0, 10.0, 12.0), focus=focus, width=width, bounds=bounds)
+    return Scene(
+        tuple(shapes),
+        text,
+        unit,
+        title=f"{gear.teeth} teeth in the jaws",
+        margin=(26.0, 12.0, 10.0, 12.0),
+        focus=focus,
+        width=width,
+        bounds=bounds,
+    )
 
 
 def said(gear, found: Rest, opening: float, way: str) -> str:
@@ -212,11 +325,16 @@ def said(gear, found: Rest, opening: float, way: str) -> str:
         return f"the jaws would cut into the {'pins' if way == 'pins' else 'teeth'}"
     where = f"at radius {numerals.length(found.radius, unit)}"
     if found.on == "flanks":
-        return f"the {what} touch the flanks {where} (pitch radius {numerals.length(gear.pitch_diameter / 2, unit)})"
+        return (
+            f"the {what} touch the flanks {where} (pitch radius"
+            f" {numerals.length(gear.pitch_diameter / 2, unit)})"
+        )
     return f"the jaws rest on the {found.on}, {where}"
 
 
-def cut_into(gear, way: str, start: float, right: float, left: float, low: float, teeth: int) -> list[np.ndarray]:
+def cut_into(
+    gear, way: str, start: float, right: float, left: float, low: float, teeth: int
+) -> list[np.ndarray]:
     """Pieces of the teeth that lie in the jaws, each closed, (n, 2) [gear.unit]."""
     if way == "pins":
         return []
@@ -237,7 +355,8 @@ def cut_into(gear, way: str, start: float, right: float, left: float, low: float
 
 
 def beyond(outline: np.ndarray, side: float, face: float) -> np.ndarray:
-    """The part of an outline, (n, 2), on the far side of an upright line x = face, to the right (side 1) or left (-1).
+    """The part of an outline, (n, 2), on the far side of an upright line x = face, to the right (side 1) or
+    left (-1).
 
     >>> beyond(np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]]), 1.0, 1.5).tolist()
     [[1.5, 0.0], [2.0, 0.0], [2.0, 1.0], [1.5, 1.0]]
@@ -272,12 +391,32 @@ def _blade_foot(gear, found: Rest) -> float:
     return max(y - 1.1 * gear.scale, floor + 0.25 * gear.scale)
 
 
-def _blade(x: float, side: float, low: float, shoulder: float, top: float, blade: float, size: float, *, thin: bool) -> np.ndarray:
+def _blade(
+    x: float, side: float, low: float, shoulder: float, top: float, blade: float, size: float, *, thin: bool
+) -> np.ndarray:
     """One jaw, closed: its face upright at x; a blade for spans is thin where it stands between teeth."""
     if not thin:
-        return np.array([(x, low), (x, top), (x + side * blade, top), (x + side * blade, low + 0.8 * size), (x + side * 0.8 * size, low), (x, low)])
-    return np.array([(x, low), (x, top), (x + side * blade, top), (x + side * blade, shoulder + 0.6 * size), (x + side * 0.75 * size, shoulder),
-                     (x + side * 0.3 * size, low), (x, low)])
+        return np.array(
+            [
+                (x, low),
+                (x, top),
+                (x + side * blade, top),
+                (x + side * blade, low + 0.8 * size),
+                (x + side * 0.8 * size, low),
+                (x, low),
+            ]
+        )
+    return np.array(
+        [
+            (x, low),
+            (x, top),
+            (x + side * blade, top),
+            (x + side * blade, shoulder + 0.6 * size),
+            (x + side * 0.75 * size, shoulder),
+            (x + side * 0.3 * size, low),
+            (x, low),
+        ]
+    )
 
 
 def _scribed(gear, scale: float) -> list:
@@ -285,9 +424,18 @@ def _scribed(gear, scale: float) -> list:
     outside, turn = gear.outside_diameter / 2, math.pi / gear.teeth
     x, y = -outside * math.cos(turn), outside * math.sin(turn)
     words = f"to the line of two tip middles {numerals.length(outside - x, gear.unit)}"
-    return [Line((x, y), (x, -y), "construction"), Dot((x, y), "centre"), Dot((x, -y), "centre"), Dot((outside, 0.0), "centre"),
-            Dimension((x, -outside), (outside, -outside), words, -44 / scale)]
+    return [
+        Line((x, y), (x, -y), "construction"),
+        Dot((x, y), "centre"),
+        Dot((x, -y), "centre"),
+        Dot((outside, 0.0), "centre"),
+        Dimension((x, -outside), (outside, -outside), words, -44 / scale),
+    ]
 
 
 def _where(way: str, teeth: int) -> str:
-    return {"span": f"over {teeth} teeth" if teeth > 1 else "over one tooth", "tips": "over the tips", "pins": "over two pins in the spaces"}[way]
+    return {
+        "span": f"over {teeth} teeth" if teeth > 1 else "over one tooth",
+        "tips": "over the tips",
+        "pins": "over two pins in the spaces",
+    }[way]

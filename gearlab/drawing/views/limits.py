@@ -9,25 +9,39 @@ import numpy as np
 from .. import numerals
 from ..scene import Carry, Dimension, Label, Line, Outline, Scene, Strokes
 
-LOW, HIGH = -0.32, 0.74         # what is seen of the scale of backlash [GRADE]
-HEIGHT = {"holes": 0.585, "design": 0.42, "worst": 0.30, "likely": 0.12, "scale": 0.02, "top": 0.46}      # where things stand above the scale's foot [GRADE]
-GRADE = {"mm": 1.0, "in": 0.04}                     # in inches the same picture stands for 0.04 in where it stood for 1 mm
-LARGEST = {"mm": {"design_backlash": 0.4, "hole_error": 0.2}, "in": {"design_backlash": 0.016, "hole_error": 0.008}}
+LOW, HIGH = -0.32, 0.74  # what is seen of the scale of backlash [GRADE]
+# where things stand above the scale's foot [GRADE]
+HEIGHT = {"holes": 0.585, "design": 0.42, "worst": 0.30, "likely": 0.12, "scale": 0.02, "top": 0.46}
+# in inches the same picture stands for 0.04 in where it stood for 1 mm
+GRADE = {"mm": 1.0, "in": 0.04}
+LARGEST = {
+    "mm": {"design_backlash": 0.4, "hole_error": 0.2},
+    "in": {"design_backlash": 0.016, "hole_error": 0.008},
+}
 PLACES = {"mm": 3, "in": 4}
 
 
-def limits(design_backlash: float, hole_error: float, *, pressure_angle: float = 20.0, unit: str = "mm", width: float = 720.0) -> Scene:
+def limits(
+    design_backlash: float,
+    hole_error: float,
+    *,
+    pressure_angle: float = 20.0,
+    unit: str = "mm",
+    width: float = 720.0,
+) -> Scene:
     """The backlash of a pair on a scale, as designed and as the errors of two holes may leave it.
 
-    Above, the band in which each hole may lie, as much enlarged as the scale below; then a bar for the worst case, both
-    errors the same way, and one for the likely case, root sum square. What lies below zero is teeth that jam.
+    Above, the band in which each hole may lie, as much enlarged as the scale below; then a bar for the worst
+    case, both errors the same way, and one for the likely case, root sum square. What lies below zero is
+    teeth that jam.
 
     Parameters
     ----------
     design_backlash : float
         Backlash with both holes where they should be, 0 to 0.4 mm or 0.016 in [unit].
     hole_error : float
-        How far each hole may be off along the line of centres, to either side, above 0 to 0.2 mm or 0.008 in [unit].
+        How far each hole may be off along the line of centres, to either side, above 0 to 0.2 mm or 0.008 in
+        [unit].
     pressure_angle : float
         10 to 30 [deg].
     unit : str
@@ -49,14 +63,21 @@ def limits(design_backlash: float, hole_error: float, *, pressure_angle: float =
     --------
     >>> limits(0.146, 0.08).text
     'Hole error 0.080 mm to either side, design backlash 0.146 mm: least backlash 0.030 mm, greatest 0.262 mm; likely 0.064 to 0.228 mm.'
-    """
-    for name, value, low, high, measured in (("design_backlash", design_backlash, 0.0, LARGEST[unit]["design_backlash"], unit),
-                                             ("hole_error", hole_error, 1e-6, LARGEST[unit]["hole_error"], unit), ("pressure_angle", pressure_angle, 10.0, 30.0, "degrees")):
+    """  # noqa: E501
+    for name, value, low, high, measured in (
+        ("design_backlash", design_backlash, 0.0, LARGEST[unit]["design_backlash"], unit),
+        ("hole_error", hole_error, 1e-6, LARGEST[unit]["hole_error"], unit),
+        ("pressure_angle", pressure_angle, 10.0, 30.0, "degrees"),
+    ):
         if not low <= value <= high:
-            raise ValueError(f"{name} = {value!r} is out of range: give {numerals.plain(low)} to {numerals.plain(high)} {measured}")
+            raise ValueError(
+                f"{name} = {value!r} is out of range: give {numerals.plain(low)} to {numerals.plain(high)}"
+                f" {measured}"
+            )
     places, given = PLACES[unit], (design_backlash, hole_error)
-    design_backlash, hole_error = design_backlash / GRADE[unit], hole_error / GRADE[unit]      # from here on in the picture's own measure
-    write = lambda value: numerals.number(value * GRADE[unit], places)      # noqa: E731
+    # from here on in the picture's own measure
+    design_backlash, hole_error = design_backlash / GRADE[unit], hole_error / GRADE[unit]
+    write = lambda value: numerals.number(value * GRADE[unit], places)  # noqa: E731
     tangent = math.tan(math.radians(pressure_angle))
     each = 2 * hole_error * tangent
     least, greatest = design_backlash - 2 * each, design_backlash + 2 * each
@@ -64,32 +85,110 @@ def limits(design_backlash: float, hole_error: float, *, pressure_angle: float =
     scale = (width - 24) / (HIGH - LOW)
     shapes = _ground(scale, unit)
     shapes += _holes(hole_error, scale, numerals.length(given[1], unit))
-    handle = Carry("hole_error", (-1.0, 0.0), "Lower end of the worst case: error of the holes", (least, HEIGHT["worst"]), 0.045, 4 * tangent / GRADE[unit])
-    mark = Carry("design_backlash", (1.0, 0.0), "Design backlash", (design_backlash, HEIGHT["design"]), 0.035, 1 / GRADE[unit])
+    handle = Carry(
+        "hole_error",
+        (-1.0, 0.0),
+        "Lower end of the worst case: error of the holes",
+        (least, HEIGHT["worst"]),
+        0.045,
+        4 * tangent / GRADE[unit],
+    )
+    mark = Carry(
+        "design_backlash",
+        (1.0, 0.0),
+        "Design backlash",
+        (design_backlash, HEIGHT["design"]),
+        0.035,
+        1 / GRADE[unit],
+    )
     bars = ("worst", 2 * each, 0.036), ("likely", likely, 0.026)
     for name, half, thick in bars:
         middle = HEIGHT[name]
-        shapes.append(Outline(_box(design_backlash - half, middle - thick, design_backlash + half, middle + thick), "shade"))
-        shapes += [Label((design_backlash, middle + thick), f"{name} case", (0, 8), size="normal", role="dimension"),
-                   Label((design_backlash - half, middle), write(design_backlash - half), (-12, -5), "end", "normal", "dimension"),
-                   Label((design_backlash + half, middle), write(design_backlash + half), (12, -5), "start", "normal", "dimension")]
+        shapes.append(
+            Outline(
+                _box(design_backlash - half, middle - thick, design_backlash + half, middle + thick), "shade"
+            )
+        )
+        shapes += [
+            Label((design_backlash, middle + thick), f"{name} case", (0, 8), size="normal", role="dimension"),
+            Label(
+                (design_backlash - half, middle),
+                write(design_backlash - half),
+                (-12, -5),
+                "end",
+                "normal",
+                "dimension",
+            ),
+            Label(
+                (design_backlash + half, middle),
+                write(design_backlash + half),
+                (12, -5),
+                "start",
+                "normal",
+                "dimension",
+            ),
+        ]
     design = HEIGHT["design"]
     shapes.append(Line((design_backlash, HEIGHT["scale"]), (design_backlash, design - 0.02), "construction"))
-    shapes.append(Outline(_box(design_backlash - 0.008, design - 0.02, design_backlash + 0.008, design + 0.02), "gauge", motion=mark))
-    shapes.append(Label((design_backlash, design), f"design {write(design_backlash)}", (14, -5), "start", "normal", "gauge"))
+    shapes.append(
+        Outline(
+            _box(design_backlash - 0.008, design - 0.02, design_backlash + 0.008, design + 0.02),
+            "gauge",
+            motion=mark,
+        )
+    )
+    shapes.append(
+        Label(
+            (design_backlash, design),
+            f"design {write(design_backlash)}",
+            (14, -5),
+            "start",
+            "normal",
+            "gauge",
+        )
+    )
     grip = _box(least - 0.008, HEIGHT["worst"] - 0.05, least + 0.008, HEIGHT["worst"] + 0.05)
     shapes.append(Outline(grip, "gauge", motion=handle))
     # what comes and goes stands behind what can be carried: the page then keeps the focus
     for name, half, thick in bars:
-        if design_backlash - half < 0:      # the part that jams is solid
-            shapes.append(Outline(_box(design_backlash - half, HEIGHT[name] - thick, min(0.0, design_backlash + half), HEIGHT[name] + thick), "overlap"))
-    if each * scale > 56:       # one step for each hole, where there is room to say so
+        if design_backlash - half < 0:  # the part that jams is solid
+            shapes.append(
+                Outline(
+                    _box(
+                        design_backlash - half,
+                        HEIGHT[name] - thick,
+                        min(0.0, design_backlash + half),
+                        HEIGHT[name] + thick,
+                    ),
+                    "overlap",
+                )
+            )
+    if each * scale > 56:  # one step for each hole, where there is room to say so
         for k, letter in enumerate("AB"):
             start = design_backlash - (k + 1) * each
-            shapes.append(Dimension((start, HEIGHT["worst"] - 0.036), (start + each, HEIGHT["worst"] - 0.036), f"hole {letter}", -24 / scale))
-    text = (f"Hole error {numerals.length(given[1], unit)} to either side, design backlash {numerals.length(given[0], unit)}: least backlash "
-            f"{write(least)} {unit}, greatest {write(greatest)} {unit}; likely {write(design_backlash - likely)} to {write(design_backlash + likely)} {unit}.")
-    return Scene(tuple(shapes), text, unit, title="hole error and backlash", margin=(8.0, 12.0, 8.0, 12.0), width=width, bounds=(LOW, -0.07, HIGH, 0.66))
+            shapes.append(
+                Dimension(
+                    (start, HEIGHT["worst"] - 0.036),
+                    (start + each, HEIGHT["worst"] - 0.036),
+                    f"hole {letter}",
+                    -24 / scale,
+                )
+            )
+    text = (
+        f"Hole error {numerals.length(given[1], unit)} to either side, design backlash"
+        f" {numerals.length(given[0], unit)}: least backlash {write(least)} {unit}, greatest"
+        f" {write(greatest)} {unit}; likely {write(design_backlash - likely)} to"
+        f" {write(design_backlash + likely)} {unit}."
+    )
+    return Scene(
+        tuple(shapes),
+        text,
+        unit,
+        title="hole error and backlash",
+        margin=(8.0, 12.0, 8.0, 12.0),
+        width=width,
+        bounds=(LOW, -0.07, HIGH, 0.66),
+    )
 
 
 def _box(x0: float, y0: float, x1: float, y1: float) -> np.ndarray:
@@ -100,16 +199,29 @@ def _ground(scale: float, unit: str) -> list:
     """The scale, the zero, and the side on which teeth jam."""
     foot, top = HEIGHT["scale"], HEIGHT["top"]
     slants = []
-    for x in np.arange(LOW - (top - foot), 0.0, 16 / scale):        # strokes of 45 degrees that fill the side below zero
+    # strokes of 45 degrees that fill the side below zero
+    for x in np.arange(LOW - (top - foot), 0.0, 16 / scale):
         low, high = max(x, LOW), min(x + (top - foot), 0.0)
         if high > low:
             slants.append([(low, foot + low - x), (high, foot + high - x)])
-    shapes = [Strokes(np.array(slants), "hatch", "gear"), Line((0.0, foot), (0.0, top), "mark"),
-              Label((LOW, top), "the teeth jam", (8, 8), "start", "normal", "note", "gear"), Label((HIGH, top), "the teeth have play", (-8, 8), "end", "normal", "note", "gear")]
+    shapes = [
+        Strokes(np.array(slants), "hatch", "gear"),
+        Line((0.0, foot), (0.0, top), "mark"),
+        Label((LOW, top), "the teeth jam", (8, 8), "start", "normal", "note", "gear"),
+        Label((HIGH, top), "the teeth have play", (-8, 8), "end", "normal", "note", "gear"),
+    ]
     ticks = [[(LOW, foot), (HIGH, foot)]]
     for tenth in range(-3, 8):
         ticks.append([(tenth / 10, foot), (tenth / 10, foot - 7 / scale)])
-        shapes.append(Label((tenth / 10, foot - 7 / scale), numerals.number(tenth / 10 * GRADE[unit], 1 if unit == "mm" else 3), (0, -15), size="small", role="note"))
+        shapes.append(
+            Label(
+                (tenth / 10, foot - 7 / scale),
+                numerals.number(tenth / 10 * GRADE[unit], 1 if unit == "mm" else 3),
+                (0, -15),
+                size="small",
+                role="note",
+            )
+        )
     shapes.append(Label((HIGH, foot - 7 / scale), f"backlash [{unit}]", (0, -33), "end", "small", "note"))
     return [*shapes, Strokes(np.array(ticks), "mark")]
 
@@ -119,6 +231,11 @@ def _holes(error: float, scale: float, written: str) -> list:
     at = HEIGHT["holes"]
     shapes = [Line((LOW + 0.02, HEIGHT["holes"]), (HIGH - 0.02, HEIGHT["holes"]), "line of centres")]
     for x, letter, role in ((-0.06, "A", "driver"), (0.48, "B", "driven")):
-        shapes += [Outline(_box(x - error, at - 0.025, x + error, at + 0.025), role), Line((x, at - 0.04), (x, at + 0.04), "mark"),
-                   Label((x, at + 0.04), f"hole {letter} \u00b1 {written}", (0, 8), size="normal", role=role, of=role)]
+        shapes += [
+            Outline(_box(x - error, at - 0.025, x + error, at + 0.025), role),
+            Line((x, at - 0.04), (x, at + 0.04), "mark"),
+            Label(
+                (x, at + 0.04), f"hole {letter} \u00b1 {written}", (0, 8), size="normal", role=role, of=role
+            ),
+        ]
     return shapes

@@ -10,7 +10,8 @@ from .. import numerals
 from ..scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Turn
 from .body import body, middle
 
-STOP, DEEP, EDGE = 0.5, 2.6, 7.0  # width of a stop [pitches], depth of stops and guide, room at the sides [modules]
+# width of a stop [pitches], depth of stops and guide, room at the sides [modules]
+STOP, DEEP, EDGE = 0.5, 2.6, 7.0
 
 
 def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
@@ -50,7 +51,9 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     turned = 90.0 * up
     start = _nearest(drive.alignment(turned), pitch, bar.teeth)
     slide = Slide((1.0, 0.0), per_degree)
-    turn = Turn((0.0, 0.0), 1.0, f"Pinion A, {pinion.teeth} teeth", 360 / pinion.teeth, pinion.outside_diameter / 2)
+    turn = Turn(
+        (0.0, 0.0), 1.0, f"Pinion A, {pinion.teeth} teeth", 360 / pinion.teeth, pinion.outside_diameter / 2
+    )
 
     def put(points, role, of="", motion=None):
         return Outline(np.asarray(points, float) * (1.0, up), role, of, motion=motion)
@@ -63,7 +66,13 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     left, right = start - pitch / 2, start - pitch / 2 + length
     shapes.append(put(outline, "driven", motion=slide))
     shapes.append(
-        Strokes(_hatch(left, right, back, level - bar.basic.dedendum * module - 0.5 * module, 9.0 / scale) * (1.0, up), "hatch", "driven", motion=slide)
+        Strokes(
+            _hatch(left, right, back, level - bar.basic.dedendum * module - 0.5 * module, 9.0 / scale)
+            * (1.0, up),
+            "hatch",
+            "driven",
+            motion=slide,
+        )
     )
     stop, deep = STOP * pitch, DEEP * module
     shapes += [
@@ -74,7 +83,14 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     near, far = left + stop + most, right - stop - most
     shapes += [
         block(near, far, back - deep, back, "gear", "gear"),
-        Label(((near + far) / 2, up * (back - deep / 2)), "guide", size="small", role="note", of="gear", room=far - near),
+        Label(
+            ((near + far) / 2, up * (back - deep / 2)),
+            "guide",
+            size="small",
+            role="note",
+            of="gear",
+            room=far - near,
+        ),
     ]
     shapes += _scale_line(most, back - deep, up, unit, scale, slide)
     shapes += body(pinion, "driver", (0.0, 0.0), turned, turn, scale)
@@ -86,9 +102,22 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     shapes += _arrows(drive, turning, reach, up * level, up, scale)
     shapes += [
         Dot((0.0, up * level), "pitch point"),
-        Dimension((-0.62 * reach, up * back), (-0.62 * reach, 0.0), f"{numerals.length(drive.mounting_height, unit)}", 0.0, text_at=0),
+        Dimension(
+            (-0.62 * reach, up * back),
+            (-0.62 * reach, 0.0),
+            f"{numerals.length(drive.mounting_height, unit)}",
+            0.0,
+            text_at=0,
+        ),
         Line((-0.62 * reach - 6 / scale, 0.0), (0.0, 0.0), "line of centres"),
-        Label((right - 1.2 * pitch, up * (back + 0.45 * (level - back))), "B", size="large", role="letter", of="driven", motion=slide),
+        Label(
+            (right - 1.2 * pitch, up * (back + 0.45 * (level - back))),
+            "B",
+            size="large",
+            role="letter",
+            of="driven",
+            motion=slide,
+        ),
     ]
     limit = most / abs(per_degree)
     return Scene(
@@ -128,14 +157,24 @@ def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, s
     shapes = [Line((-most, up * level), (most, up * level), "dimension")]
     for k in range(-count, count + 1):
         shapes.append(Line((k * step, up * level), (k * step, up * (level - tick)), "dimension"))
-        if k % 2 == 0 or count < 3:     # every second tick has its number: room enough on a narrow page
+        if k % 2 == 0 or count < 3:  # every second tick has its number: room enough on a narrow page
             place = (k * step, up * (level - tick))
-            shapes.append(Label(place, numerals.plain(k * step), (0, -10 * up), size="small", role="dimension"))
+            shapes.append(
+                Label(place, numerals.plain(k * step), (0, -10 * up), size="small", role="dimension")
+            )
     shapes.append(Label((most, up * level), unit, (9, 0), "start", "small", "dimension"))
-    shapes += [Line((side * most, up * level), (side * most, up * (level - 1.6 * tick)), "mark") for side in (-1, 1)]
+    shapes += [
+        Line((side * most, up * level), (side * most, up * (level - 1.6 * tick)), "mark") for side in (-1, 1)
+    ]
     shapes.append(
         Outline(
-            np.array([(0.0, up * level), (-0.7 * tick, up * (level + 1.7 * tick)), (0.7 * tick, up * (level + 1.7 * tick))]),
+            np.array(
+                [
+                    (0.0, up * level),
+                    (-0.7 * tick, up * (level + 1.7 * tick)),
+                    (0.7 * tick, up * (level + 1.7 * tick)),
+                ]
+            ),
             "marked tooth",
             "driven",
             motion=slide,
@@ -151,7 +190,15 @@ def _arrows(drive, turning: float, reach: float, level: float, up: float, scale:
     radius, half = 40 * module, math.degrees(5.0 / 40)
     at, over = (0.72 * reach, level + up * 3.2 * module - up * radius), 90.0 * up
     return [
-        Arc((0.0, 0.0), drive.pinion.outside_diameter / 2 + 9.0 / scale, around - way * 38, around + way * 38, "turning arrow", "driver", head=True),
+        Arc(
+            (0.0, 0.0),
+            drive.pinion.outside_diameter / 2 + 9.0 / scale,
+            around - way * 38,
+            around + way * 38,
+            "turning arrow",
+            "driver",
+            head=True,
+        ),
         Arc(at, radius, over + way * half, over - way * half, "turning arrow", "driven", head=True),
     ]
 
@@ -159,11 +206,21 @@ def _arrows(drive, turning: float, reach: float, level: float, up: float, scale:
 def sentence(drive, angle: float) -> str:
     """What is shown, with the numbers, for an angle of the pinion [deg]."""
     pinion, unit, way = drive.pinion, drive.unit, drive.travel(angle)
-    turned = "at 0 degrees" if abs(angle) < 0.05 else f"at {numerals.plain(abs(angle), 1)} degrees {'counter-clockwise' if angle > 0 else 'clockwise'}"
-    moved = "in the middle" if abs(way) < 5e-4 * drive.rack.scale else f"{numerals.length(abs(way), unit)} to the {'right' if way > 0 else 'left'}"
+    turned = (
+        "at 0 degrees"
+        if abs(angle) < 0.05
+        else f"at {numerals.plain(abs(angle), 1)} degrees {'counter-clockwise' if angle > 0 else 'clockwise'}"
+    )
+    moved = (
+        "in the middle"
+        if abs(way) < 5e-4 * drive.rack.scale
+        else f"{numerals.length(abs(way), unit)} to the {'right' if way > 0 else 'left'}"
+    )
     return (
-        f"A pinion with {pinion.teeth} teeth, {numerals.pitch_name(pinion)}, stands {drive.side} a rack with {drive.rack.teeth} teeth that slides "
-        "between two stops, "
-        f"{numerals.length(drive.largest_travel, unit)} apart in travel; one turn moves it {numerals.length(drive.travel_per_turn, unit)}; "
-        f"the pinion's centre is {numerals.length(drive.mounting_height, unit)} from the rack's back; pinion {turned}, the rack {moved}."
+        f"A pinion with {pinion.teeth} teeth, {numerals.pitch_name(pinion)}, stands {drive.side} a rack with"
+        f" {drive.rack.teeth} teeth that slides between two stops,"
+        f" {numerals.length(drive.largest_travel, unit)} apart in travel; one turn moves it"
+        f" {numerals.length(drive.travel_per_turn, unit)}; the pinion's centre is"
+        f" {numerals.length(drive.mounting_height, unit)} from the rack's back; pinion {turned}, the rack"
+        f" {moved}."
     )

@@ -1,4 +1,7 @@
-"""A train of two stages in two views: along its shafts, and from the side, where its planes and axes are seen."""
+"""A train of two stages in two views.
+
+Along its shafts, and from the side, where its planes and axes are seen.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +13,10 @@ from .. import numerals
 from ..scene import Dimension, Dot, Label, Line, Outline, Scene
 from .train import bodies, middles, pitch_point, seen
 
-FACE, GAP, END = 12.0, 3.0, 9.0         # width of a face, space between planes, length of a shaft's end [modules]
-BESIDE = 104.0                          # room for a centre distance beside the picture [points of the picture]
+# width of a face, space between planes, length of a shaft's end [modules]
+FACE, GAP, END = 12.0, 3.0, 9.0
+# room for a centre distance beside the picture [points of the picture]
+BESIDE = 104.0
 
 
 def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, width: float = 820.0) -> Scene:
@@ -46,7 +51,10 @@ def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, wid
     'centre distances 78.75 mm and 78.75 mm: out is in line with in.'
     """
     if len(train.gears) != 4 or len(train.shafts) != 3 or tuple(train.line_angles) != (90.0, 270.0):
-        raise ValueError(f"this picture shows two stages folded back, four gears on three shafts with line_angles (90, 270); {train!r} has another form")
+        raise ValueError(
+            "this picture shows two stages folded back, four gears on three shafts with line_angles (90,"
+            f" 270); {train!r} has another form"
+        )
     if first_speed:
         turning = math.copysign(1.0, first_speed)
     gears, module, unit = seen(train), train.gears[0].gear.scale, train.unit
@@ -57,7 +65,14 @@ def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, wid
     shapes = bodies(gears, scale) + _side(train, gears, start, scale, reach)
     shapes += [Dot(pitch_point(train, k), "pitch point") for k in range(2)]
     shapes += middles(gears, scale, turning)
-    return Scene(tuple(shapes), sentence(train, first_speed), unit, title=f"{train.teeth_in_words} teeth", margin=(16.0, BESIDE, 16.0, BESIDE), width=width)
+    return Scene(
+        tuple(shapes),
+        sentence(train, first_speed),
+        unit,
+        title=f"{train.teeth_in_words} teeth",
+        margin=(16.0, BESIDE, 16.0, BESIDE),
+        width=width,
+    )
 
 
 def _side(train, gears, start: float, scale: float, reach: float) -> list:
@@ -67,24 +82,66 @@ def _side(train, gears, start: float, scale: float, reach: float) -> list:
     stop = planes[1] + face
     heights = [y for _, y in train.positions]
     # the first shaft comes in from the left, the last one leaves to the right; neither runs through the other
-    spans = ((start - end, start + face + 0.3 * GAP * module), (start - 0.4 * end, stop + 0.4 * end), (planes[1] - 0.3 * GAP * module, stop + end))
-    shapes = [Line((-reach - 6 / scale, y), (stop + end + 6 / scale, y), "line of centres") for y in dict.fromkeys(round(y, 9) for y in heights)]
+    spans = (
+        (start - end, start + face + 0.3 * GAP * module),
+        (start - 0.4 * end, stop + 0.4 * end),
+        (planes[1] - 0.3 * GAP * module, stop + end),
+    )
+    shapes = [
+        Line((-reach - 6 / scale, y), (stop + end + 6 / scale, y), "line of centres")
+        for y in dict.fromkeys(round(y, 9) for y in heights)
+    ]
     shapes += [_block(low, high, y, 1.6 * module, "hole") for (low, high), y in zip(spans, heights)]
     for one in gears:
         low, y, half = planes[one.plane], one.centre[1], one.gear.outside_diameter / 2
         shapes.append(_block(low, low + face, y, half, one.role, one.role))
         pitch = one.gear.pitch_diameter / 2
-        shapes += [Line((low, y + side * pitch), (low + face, y + side * pitch), "pitch circle", one.role) for side in (1, -1)]
-        away = 1 if one.shaft == 1 else -1      # its number stands on the side away from the gear it meshes with
-        shapes.append(Label((low + face / 2, y + away * 0.52 * half), f"{one.number}", (0, 7), size="large", role="letter", of=one.role))
-        shapes.append(Label((low + face / 2, y + away * 0.52 * half), f"{one.gear.teeth} teeth", (0, -11), size="small", role="speed", of=one.role, room=face))
+        shapes += [
+            Line((low, y + side * pitch), (low + face, y + side * pitch), "pitch circle", one.role)
+            for side in (1, -1)
+        ]
+        # its number stands on the side away from the gear it meshes with
+        away = 1 if one.shaft == 1 else -1
+        shapes.append(
+            Label(
+                (low + face / 2, y + away * 0.52 * half),
+                f"{one.number}",
+                (0, 7),
+                size="large",
+                role="letter",
+                of=one.role,
+            )
+        )
+        shapes.append(
+            Label(
+                (low + face / 2, y + away * 0.52 * half),
+                f"{one.gear.teeth} teeth",
+                (0, -11),
+                size="small",
+                role="speed",
+                of=one.role,
+                room=face,
+            )
+        )
     # both centre distances stand beside the picture, where type has its room at any size
     first, second = train.centre_distances
     far = stop + end
-    shapes += [Dimension((-reach, 0.0), (-reach, first), numerals.length(first, unit), 12 / scale),
-               Dimension((far, heights[2]), (far, heights[1]), "", -12 / scale),
-               Label((far + 12 / scale, (heights[1] + heights[2]) / 2), numerals.length(second, unit), (9, 0), "start", "normal", "dimension")]
-    for word, x, y, align, of in (("in", start - end, heights[0], "start", "driver"), ("out", far, heights[2], "end", "driven")):
+    shapes += [
+        Dimension((-reach, 0.0), (-reach, first), numerals.length(first, unit), 12 / scale),
+        Dimension((far, heights[2]), (far, heights[1]), "", -12 / scale),
+        Label(
+            (far + 12 / scale, (heights[1] + heights[2]) / 2),
+            numerals.length(second, unit),
+            (9, 0),
+            "start",
+            "normal",
+            "dimension",
+        ),
+    ]
+    for word, x, y, align, of in (
+        ("in", start - end, heights[0], "start", "driver"),
+        ("out", far, heights[2], "end", "driven"),
+    ):
         shapes.append(Label((x, y), word, (0, -23), align, "normal", "dimension", of))
     return shapes
 
@@ -98,10 +155,24 @@ def sentence(train, first_speed: float | None) -> str:
     one, two, three, four = (placed.gear.teeth for placed in train.gears)
     first, second = (numerals.length(distance, train.unit) for distance in train.centre_distances)
     ratios = [numerals.plain(ratio, 4) for ratio in (*train.stage_ratios, train.ratio)]
-    speeds = "" if first_speed is None else "; " + ", ".join(f"{name} {numerals.speed(speed)}" for name, speed in
-                                                            zip(("in", "middle shaft", "out"), train.speeds(first_speed)))
+    speeds = (
+        ""
+        if first_speed is None
+        else "; "
+        + ", ".join(
+            f"{name} {numerals.speed(speed)}"
+            for name, speed in zip(("in", "middle shaft", "out"), train.speeds(first_speed))
+        )
+    )
     off = train.positions[2][1]
-    where = "in line with in" if train.reverted else f"{numerals.length(abs(off), train.unit)} {'above' if off > 0 else 'below'} in"
-    return (f"A train of two stages seen along its shafts and from the side, {numerals.pitch_name(train.gears[0].gear)}: gear 1 with {one} teeth drives gear 2 with {two}; "
-            f"on its shaft gear 3 with {three} drives gear 4 with {four}; stage {ratios[0]} \u00d7 stage {ratios[1]} = {ratios[2]}{speeds}; "
-            f"centre distances {first} and {second}: out is {where}.")
+    where = (
+        "in line with in"
+        if train.reverted
+        else f"{numerals.length(abs(off), train.unit)} {'above' if off > 0 else 'below'} in"
+    )
+    return (
+        "A train of two stages seen along its shafts and from the side,"
+        f" {numerals.pitch_name(train.gears[0].gear)}: gear 1 with {one} teeth drives gear 2 with {two}; on"
+        f" its shaft gear 3 with {three} drives gear 4 with {four}; stage {ratios[0]} \u00d7 stage"
+        f" {ratios[1]} = {ratios[2]}{speeds}; centre distances {first} and {second}: out is {where}."
+    )

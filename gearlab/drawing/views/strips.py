@@ -10,8 +10,16 @@ from .. import numerals
 from ..scene import Dimension, Label, Line, Outline, Scene
 
 
-def strips(first_pitch: float, second_pitch: float, *, names=("", ""), pitch_number: int = 0, count: int = 20,
-           unit: str = "mm", width: float = 960.0) -> Scene:
+def strips(
+    first_pitch: float,
+    second_pitch: float,
+    *,
+    names=("", ""),
+    pitch_number: int = 0,
+    count: int = 20,
+    unit: str = "mm",
+    width: float = 960.0,
+) -> Scene:
     """Two rows of teeth that start level, drawn straight, and how far they differ at one tooth.
 
     Parameters
@@ -45,44 +53,90 @@ def strips(first_pitch: float, second_pitch: float, *, names=("", ""), pitch_num
     'at tooth 10 they are 1.260 mm apart, 0.16 of a pitch.'
     """
     if not (first_pitch > 0 and second_pitch > 0):
-        raise ValueError(f"circular pitches must be above 0 {unit}; given {first_pitch:g} and {second_pitch:g} {unit}")
+        raise ValueError(
+            f"circular pitches must be above 0 {unit}; given {first_pitch:g} and {second_pitch:g} {unit}"
+        )
     if not 0 <= pitch_number <= count:
-        raise ValueError(f"pitch_number is {pitch_number}; the rows have teeth 0 to {count}: choose one of these")
+        raise ValueError(
+            f"pitch_number is {pitch_number}; the rows have teeth 0 to {count}: choose one of these"
+        )
     module = first_pitch / math.pi
-    level, back = 1.25 * module, 4.2 * module        # of the pitch lines and of the backs, above and below the middle
-    above = back + 1.7 * module                      # of the dimension
+    # of the pitch lines and of the backs, above and below the middle
+    level, back = 1.25 * module, 4.2 * module
+    above = back + 1.7 * module  # of the dimension
     shapes = []
     rows = (("driver", first_pitch, 1.0), ("driven", second_pitch, -1.0))
     for (role, pitch, up), name in zip(rows, names):
         shapes.append(Outline(_row(pitch, count, up * level, up, up * back), role, role))
-        shapes.append(Label((-first_pitch / 2, above if up > 0 else -back), name, (0, 28 if up > 0 else -18), "start", "normal", role, role))
+        shapes.append(
+            Label(
+                (-first_pitch / 2, above if up > 0 else -back),
+                name,
+                (0, 28 if up > 0 else -18),
+                "start",
+                "normal",
+                role,
+                role,
+            )
+        )
     offset = pitch_number * (second_pitch - first_pitch)
-    for role, pitch, up in rows:
+    for role, pitch, _ in rows:
         x = pitch * pitch_number
         shapes.append(Line((x, -back), (x, above + 0.4 * module), "mark", role))
     here = sorted((first_pitch * pitch_number, second_pitch * pitch_number))
     if abs(offset) > 1e-9 * first_pitch:
-        shapes.append(Dimension((here[0], above), (here[1], above), f"{numerals.length(abs(offset), unit)} apart",
-                                text_at=-1 if pitch_number > 0.35 * count else 1))
+        shapes.append(
+            Dimension(
+                (here[0], above),
+                (here[1], above),
+                f"{numerals.length(abs(offset), unit)} apart",
+                text_at=-1 if pitch_number > 0.35 * count else 1,
+            )
+        )
     middle = (level + module + back) / 2
     for n in range(0, count + 1, 5):
-        for role, pitch, up in rows:
-            shapes.append(Label((n * pitch, up * middle), str(n), size="small", role="speed", of=role, room=back - level - module))
-    text = (f"Two rows of teeth that start level, {names[0]} with circular pitch {numerals.length(first_pitch, unit)} above "
-            f"{names[1]} with {numerals.length(second_pitch, unit)}: at tooth {pitch_number} they are "
-            f"{numerals.length(abs(offset), unit)} apart, {numerals.plain(abs(offset) / first_pitch, 3)} of a pitch.")
-    return Scene(tuple(shapes), text, unit, title="two pitches", margin=(42.0, 12.0, 34.0, 12.0),
-                 focus=(first_pitch * pitch_number, 0.0, 4 * first_pitch), width=width)
+        for role, pitch, _ in rows:
+            shapes.append(
+                Label(
+                    (n * pitch, up * middle),
+                    str(n),
+                    size="small",
+                    role="speed",
+                    of=role,
+                    room=back - level - module,
+                )
+            )
+    text = (
+        f"Two rows of teeth that start level, {names[0]} with circular pitch"
+        f" {numerals.length(first_pitch, unit)} above {names[1]} with {numerals.length(second_pitch, unit)}:"
+        f" at tooth {pitch_number} they are {numerals.length(abs(offset), unit)} apart,"
+        f" {numerals.plain(abs(offset) / first_pitch, 3)} of a pitch."
+    )
+    return Scene(
+        tuple(shapes),
+        text,
+        unit,
+        title="two pitches",
+        margin=(42.0, 12.0, 34.0, 12.0),
+        focus=(first_pitch * pitch_number, 0.0, 4 * first_pitch),
+        width=width,
+    )
 
 
 def _row(pitch: float, count: int, level: float, up: float, back: float) -> np.ndarray:
-    """Straight teeth that point to the middle, half a pitch thick on the pitch line at ``level``, flanks at 20 degrees."""
+    """Straight teeth that point to the middle, half a pitch thick on the pitch line at ``level``, flanks at
+    20 degrees.
+    """
     module = pitch / math.pi
     slope = math.tan(math.radians(20))
     tip, root = pitch / 4 - module * slope, pitch / 4 + 1.25 * module * slope
     points = []
     for n in range(count + 1):
         x = n * pitch
-        points += [(x - root, level + up * 1.25 * module), (x - tip, level - up * module),
-                   (x + tip, level - up * module), (x + root, level + up * 1.25 * module)]
+        points += [
+            (x - root, level + up * 1.25 * module),
+            (x - tip, level - up * module),
+            (x + tip, level - up * module),
+            (x + root, level + up * 1.25 * module),
+        ]
     return np.array(points + [(points[-1][0], back), (points[0][0], back)])

@@ -11,11 +11,20 @@ from ..scene import Arc, Dimension, Label, Outline, Scene, turned
 from .body import tooth_outline
 
 #: What an arrow of the anatomy can show: quantity word and name, in the order of the numbers on the arrows.
-ANATOMY = (("addendum", "addendum"), ("dedendum", "dedendum"), ("whole_depth", "whole depth"),
-           ("clearance", "clearance"), ("tooth_thickness", "tooth thickness"))
+ANATOMY = (
+    ("addendum", "addendum"),
+    ("dedendum", "dedendum"),
+    ("whole_depth", "whole depth"),
+    ("clearance", "clearance"),
+    ("tooth_thickness", "tooth thickness"),
+)
 
-CIRCLES = (("outside circle", "outside_diameter"), ("pitch circle", "pitch_diameter"),
-           ("base circle", "base_diameter"), ("root circle", "root_diameter"))
+CIRCLES = (
+    ("outside circle", "outside_diameter"),
+    ("pitch circle", "pitch_diameter"),
+    ("base circle", "base_diameter"),
+    ("root circle", "root_diameter"),
+)
 
 
 def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
@@ -44,7 +53,7 @@ def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
     pitch, unit = gear.circular_pitch, gear.unit
     outside, root, radius = gear.outside_diameter / 2, gear.root_diameter / 2, gear.pitch_diameter / 2
     left, right = -1.22 * pitch, 1.08 * pitch
-    margins = (104.0, 96.0 if named else 36.0)          # right, left: for the words
+    margins = (104.0, 96.0 if named else 36.0)  # right, left: for the words
     scale = (width - sum(margins)) / (right - left + 0.35 * pitch)
     shapes = [Outline(_section(gear, left, right), "gear", "gear")]
     sizes = sorted(CIRCLES, key=lambda row: -getattr(gear, row[1]))
@@ -77,23 +86,51 @@ def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
     shapes.append(Arc((0.0, 0.0), working, 90 - 330 / gear.teeth, 90 - 30 / gear.teeth, "construction"))
     shapes.append(Dimension(foot, top, tag(3, gear.clearance), text_at=-1))
     half = math.degrees(gear.tooth_thickness / 2 / radius)
-    shapes += [Arc((0.0, 0.0), radius, 90, 90 + half, "dimension", head=True), Arc((0.0, 0.0), radius, 90, 90 - half, "dimension", head=True)]
+    shapes += [
+        Arc((0.0, 0.0), radius, 90, 90 + half, "dimension", head=True),
+        Arc((0.0, 0.0), radius, 90, 90 - half, "dimension", head=True),
+    ]
     words = f"tooth\nthickness\n{numerals.length(gear.tooth_thickness, unit)}" if named else "5"
-    shapes.append(Label((0.0, radius), words, (0, -34 if named else -16), size="normal", role="speed", of="gear",
-                        room=gear.tooth_thickness))
-    text = (f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: "
-            + ", ".join(f"{name} {numerals.length(getattr(gear, word), unit)}" for word, name in ANATOMY) + "."
-            if named else f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}, with five numbered arrows: "
-            "1 from the pitch circle to the outside circle; 2 from the root circle to the pitch circle; 3 from the root circle to the "
-            "outside circle; 4 from the root circle up to where the other gear's tips reach; 5 across the tooth along the pitch circle.")
-    return Scene(tuple(shapes), text, unit, title="tooth anatomy", margin=(16.0, margins[0], 14.0, margins[1]), width=width)
+    shapes.append(
+        Label(
+            (0.0, radius),
+            words,
+            (0, -34 if named else -16),
+            size="normal",
+            role="speed",
+            of="gear",
+            room=gear.tooth_thickness,
+        )
+    )
+    text = (
+        f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: "
+        + ", ".join(f"{name} {numerals.length(getattr(gear, word), unit)}" for word, name in ANATOMY)
+        + "."
+        if named
+        else (
+            f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}, with five"
+            " numbered arrows: 1 from the pitch circle to the outside circle; 2 from the root circle to the"
+            " pitch circle; 3 from the root circle to the outside circle; 4 from the root circle up to where"
+            " the other gear's tips reach; 5 across the tooth along the pitch circle."
+        )
+    )
+    return Scene(
+        tuple(shapes),
+        text,
+        unit,
+        title="tooth anatomy",
+        margin=(16.0, margins[0], 14.0, margins[1]),
+        width=width,
+    )
 
 
 def _section(gear, left: float, right: float) -> np.ndarray:
     """The teeth between two upright cuts, tooth 0 upright, with a straight lower edge below the root."""
     one = tooth_outline(gear)[:-1]
     turns = [math.radians(90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)]
-    points = np.vstack([one @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns])
+    points = np.vstack(
+        [one @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns]
+    )
     inside = (points[:, 0] > left) & (points[:, 0] < right)
     kept = points[inside]
     order = np.flatnonzero(inside)
@@ -105,7 +142,11 @@ def _section(gear, left: float, right: float) -> np.ndarray:
     first = crossing(order[0] - 1, order[0], right)
     last = crossing(order[-1], order[-1] + 1, left)
     low = gear.root_diameter / 2 - max(1.4 * gear.scale, 0.0)
-    low = min(low, math.sqrt((gear.root_diameter / 2) ** 2 - min(left**2, 0.9 * (gear.root_diameter / 2) ** 2)) - 0.8 * gear.scale)
+    low = min(
+        low,
+        math.sqrt((gear.root_diameter / 2) ** 2 - min(left**2, 0.9 * (gear.root_diameter / 2) ** 2))
+        - 0.8 * gear.scale,
+    )
     return np.vstack([[first], kept, [last], [[left, low], [right, low]]])
 
 

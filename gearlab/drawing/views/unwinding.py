@@ -12,7 +12,15 @@ from ..scene import Arc, Circle, Dot, Label, Line, Outline, Scene, Swing, Teeth
 from .body import tooth_outline
 
 
-def unwinding(gear, roll_angle: float, *, tooth: bool = False, most: float = 50.0, control: str = "roll_angle", width: float = 720.0) -> Scene:
+def unwinding(
+    gear,
+    roll_angle: float,
+    *,
+    tooth: bool = False,
+    most: float = 50.0,
+    control: str = "roll_angle",
+    width: float = 720.0,
+) -> Scene:
     """A string unwound from a gear's base circle by some angle, and the curve its end has drawn.
 
     Parameters
@@ -47,9 +55,16 @@ def unwinding(gear, roll_angle: float, *, tooth: bool = False, most: float = 50.
     'its end stands 22.39 mm from the centre, 0.106 mm short of the pitch circle.'
     """
     if not 0 <= roll_angle <= most:
-        raise ValueError(f"roll_angle is {roll_angle:g} deg; the picture has room for 0 to {most:g} deg: give an angle in these limits")
+        raise ValueError(
+            f"roll_angle is {roll_angle:g} deg; the picture has room for 0 to {most:g} deg: give an angle in"
+            " these limits"
+        )
     base, pitch, unit = gear.base_diameter / 2, gear.pitch_diameter / 2, gear.unit
-    start = math.pi / 2 - gear.tooth_thickness / gear.pitch_diameter - float(inv(math.radians(gear.pressure_angle)))
+    start = (
+        math.pi / 2
+        - gear.tooth_thickness / gear.pitch_diameter
+        - float(inv(math.radians(gear.pressure_angle)))
+    )
     turn = math.radians(roll_angle)
     top = base * math.hypot(1.0, math.radians(most)) + gear.scale
     bounds = (-1.06 * base, -0.05 * base, 0.84 * base, top)
@@ -57,7 +72,11 @@ def unwinding(gear, roll_angle: float, *, tooth: bool = False, most: float = 50.
     leaves = _on(base, start + turn)
     end = tuple(involute(base, start, turn))
     shapes = [Teeth(tooth_outline(gear), gear.teeth, (0.0, 0.0), 90.0, "gear")] if tooth else []
-    shapes += [Circle((0.0, 0.0), base, "base circle", "driver"), Circle((0.0, 0.0), pitch, "pitch circle", "driver"), Dot((0.0, 0.0), "centre")]
+    shapes += [
+        Circle((0.0, 0.0), base, "base circle", "driver"),
+        Circle((0.0, 0.0), pitch, "pitch circle", "driver"),
+        Dot((0.0, 0.0), "centre"),
+    ]
     shapes += [Line((0.0, 0.0), _on(base, start), "construction"), Line((0.0, 0.0), leaves, "construction")]
     wound = np.linspace(start + turn, start + math.radians(most) + 1.9, 90)
     shapes.append(Outline(base * np.column_stack([np.cos(wound), np.sin(wound)]), "string", closed=False))
@@ -66,29 +85,64 @@ def unwinding(gear, roll_angle: float, *, tooth: bool = False, most: float = 50.
     shapes.append(Dot(_on(base, start), "hole"))
     swing = Swing(control, (0.0, 0.0), "End of the string: roll angle", end, 20 / scale, base)
     shapes += [Line(leaves, end, "string", motion=swing), Dot(end, "contact point", motion=swing)]
-    shapes += [Label(_on(base, math.radians(42)), "base circle", (-8, -6), "end", "small", "base circle", "driver"),
-               Label(_on(pitch, math.radians(62)), "pitch circle", (6, 10), "start", "small", "pitch circle", "driver")]
+    shapes += [
+        Label(_on(base, math.radians(42)), "base circle", (-8, -6), "end", "small", "base circle", "driver"),
+        Label(
+            _on(pitch, math.radians(62)), "pitch circle", (6, 10), "start", "small", "pitch circle", "driver"
+        ),
+    ]
     # what comes and goes stands last: the string's end keeps its place in the picture, and the focus with it
     free, distance = base * turn, math.hypot(*end)
     if free * scale > 40:
         middle = ((end[0] + leaves[0]) / 2, (end[1] + leaves[1]) / 2)
-        shapes.append(Label(middle, f"free string {numerals.length(free, unit)}", (-12, 14), "end", role="string"))
+        shapes.append(
+            Label(middle, f"free string {numerals.length(free, unit)}", (-12, 14), "end", role="string")
+        )
     if roll_angle > 2:
         # the head is taken off the end of the arc
         radius = 0.46 * base
-        shapes += [Label(_on(radius, start), f"roll angle {numerals.number(roll_angle, 1)}\u00b0", (10, -2), "start", role="dimension"),
-                   Arc((0.0, 0.0), radius, math.degrees(start), math.degrees(start + turn - 9 / scale / radius), "dimension", head=roll_angle > 12)]
-    text = (f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius {numerals.length(base, unit)}: "
-            f"{numerals.length(free, unit)} of it are free, and its end stands {numerals.length(distance, unit)} from the centre, "
-            f"{standing(distance - pitch, unit)}.")
-    return Scene(tuple(shapes), text, unit, title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
-                 margin=(12.0, 24.0, 12.0, 12.0), focus=(*_on(pitch, math.pi / 2), 10 * gear.scale), width=width, bounds=bounds)
+        shapes += [
+            Label(
+                _on(radius, start),
+                f"roll angle {numerals.number(roll_angle, 1)}\u00b0",
+                (10, -2),
+                "start",
+                role="dimension",
+            ),
+            Arc(
+                (0.0, 0.0),
+                radius,
+                math.degrees(start),
+                math.degrees(start + turn - 9 / scale / radius),
+                "dimension",
+                head=roll_angle > 12,
+            ),
+        ]
+    text = (
+        f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius"
+        f" {numerals.length(base, unit)}: {numerals.length(free, unit)} of it are free, and its end stands"
+        f" {numerals.length(distance, unit)} from the centre, {standing(distance - pitch, unit)}."
+    )
+    return Scene(
+        tuple(shapes),
+        text,
+        unit,
+        title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
+        margin=(12.0, 24.0, 12.0, 12.0),
+        focus=(*_on(pitch, math.pi / 2), 10 * gear.scale),
+        width=width,
+        bounds=bounds,
+    )
 
 
 def involute(base: float, start: float, turn) -> np.ndarray:
-    """Ends of the string unwound by angles ``turn`` from ``start`` [rad] on a circle of radius ``base``, shape of turn + (2,) [unit of the base]."""
+    """Ends of the string unwound by angles ``turn`` from ``start`` [rad] on a circle of radius ``base``,
+    shape of turn + (2,) [unit of the base].
+    """
     angle = start + np.asarray(turn, dtype=float)
-    return base * np.stack([np.cos(angle) + turn * np.sin(angle), np.sin(angle) - turn * np.cos(angle)], axis=-1)
+    return base * np.stack(
+        [np.cos(angle) + turn * np.sin(angle), np.sin(angle) - turn * np.cos(angle)], axis=-1
+    )
 
 
 def standing(past: float, unit: str) -> str:

@@ -40,13 +40,24 @@ def wished(mesh, centre_distance: float, *, turning: float = 1.0, width: float =
     'Wanted are 80.00 mm: this pair stands 1.250 mm nearer together.'
     """
     if not centre_distance > 0:
-        raise ValueError(f"centre_distance is {centre_distance:g} {mesh.unit}; it must be above 0 {mesh.unit}")
+        raise ValueError(
+            f"centre_distance is {centre_distance:g} {mesh.unit}; it must be above 0 {mesh.unit}"
+        )
     scene = pair(mesh, turning=turning, width=width)
     lowest = min(shape.offset for shape in scene.having("dimension", Dimension))
     wanted = numerals.length(centre_distance, mesh.unit)
     off = mesh.centre_distance - centre_distance
     words = f"wanted {wanted}"
-    added = scene.with_shapes(Dimension((0.0, 0.0), (centre_distance, 0.0), words, lowest - 44 / scene.points_per_unit))
+    added = scene.with_shapes(
+        Dimension((0.0, 0.0), (centre_distance, 0.0), words, lowest - 44 / scene.points_per_unit)
+    )
     near = 0.005 if mesh.unit == "mm" else 0.0002
-    said = "which this pair has" if abs(off) < near else f"this pair stands {numerals.length(abs(off), mesh.unit)} {'nearer together' if off < 0 else 'further apart'}"
+    said = (
+        "which this pair has"
+        if abs(off) < near
+        else (
+            f"this pair stands {numerals.length(abs(off), mesh.unit)}"
+            f" {'nearer together' if off < 0 else 'further apart'}"
+        )
+    )
     return replace(added, text=f"{scene.text} Wanted are {wanted}: {said}.", margin=(50.0, 26.0, 14.0, 26.0))

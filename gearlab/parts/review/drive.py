@@ -1,4 +1,7 @@
-"""What can be wrong with the drive as a whole: ratio, direction, rings, load, rack, mitre pair, planetary set, names."""
+"""What can be wrong with the drive as a whole.
+
+Ratio, direction, rings, load, rack, mitre pair, planetary set, names.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +33,10 @@ def findings(design: Design) -> Iterator[Finding]:
 
 
 def turns(design: Design) -> dict[str, float]:
-    """Turns of every shaft for one turn of the first mesh's driver, signed; counter-clockwise is positive [-]."""
+    """Turns of every shaft for one turn of the first mesh's driver, signed.
+
+    Counter-clockwise is positive [-].
+    """
     if not design.mesh:
         return {}
     found = {design.of(design.mesh[0].driver).shaft: 1.0}
@@ -69,8 +75,17 @@ def _ring(design: Design) -> Iterator[Finding]:
                     side[other] = -side[here]
                     waiting.append(other)
                 elif side[other] == side[here]:
-                    yield Finding("odd-ring-locks", "will not work", "the meshes", f"shafts {one} and {two} close a ring with an odd number of gears.", "A ring of external gears needs an even number.",
-                                  "Each mesh turns the direction round: the last gear would have to turn against the first. The ring locks.", "Open the ring, or put another gear in.", "arithmetic of the meshes")
+                    yield Finding(
+                        "odd-ring-locks",
+                        "will not work",
+                        "the meshes",
+                        f"shafts {one} and {two} close a ring with an odd number of gears.",
+                        "A ring of external gears needs an even number.",
+                        "Each mesh turns the direction round: the last gear would have to turn against the"
+                        " first. The ring locks.",
+                        "Open the ring, or put another gear in.",
+                        "arithmetic of the meshes",
+                    )
                     return
 
 
@@ -84,18 +99,43 @@ def _wanted(design: Design) -> Iterator[Finding]:
     ratio = abs(1 / last)
     if head.ratio is not None and abs(ratio / head.ratio - 1) > head.ratio_within + 1e-12:
         upside = abs(1 / ratio / head.ratio - 1) <= head.ratio_within
-        yield Finding("ratio-missed", "will not work", "the train", f"its ratio, driver turns per last turn, comes out as {said(ratio)}.", f"Wanted: {said(head.ratio)} within {said(100 * head.ratio_within)} %.",
-                      "The output runs too fast or too slow." + (" Driver and driven gear are exchanged." if upside else ""), "Change a tooth count; the ratio is driven teeth over driver teeth, stage by stage.", "Mott, section 8-7")
+        yield Finding(
+            "ratio-missed",
+            "will not work",
+            "the train",
+            f"its ratio, driver turns per last turn, comes out as {said(ratio)}.",
+            f"Wanted: {said(head.ratio)} within {said(100 * head.ratio_within)} %.",
+            "The output runs too fast or too slow."
+            + (" Driver and driven gear are exchanged." if upside else ""),
+            "Change a tooth count; the ratio is driven teeth over driver teeth, stage by stage.",
+            "Mott, section 8-7",
+        )
     if head.direction is not None and (last > 0) != (head.direction == "same"):
-        yield Finding("wrong-direction", "will not work", "the train", f"the last shaft turns {'with' if last > 0 else 'against'} the first.", f"Wanted: the {head.direction} direction.",
-                      "The vent closes when it should open.", "Add or take away one mesh, such as an idler.", "Mott, section 8-7")
+        yield Finding(
+            "wrong-direction",
+            "will not work",
+            "the train",
+            f"the last shaft turns {'with' if last > 0 else 'against'} the first.",
+            f"Wanted: the {head.direction} direction.",
+            "The vent closes when it should open.",
+            "Add or take away one mesh, such as an idler.",
+            "Mott, section 8-7",
+        )
     if head.hunting:
         for pair in design.mesh:
             one, two = design.of(pair.driver).teeth, design.of(pair.driven).teeth
             factor = math.gcd(one, two)
             if factor > 1:
-                yield Finding("common-factor", "will trouble", f"{pair.driver} with {pair.driven}", f"{one} and {two} teeth share the factor {factor}.", "A hunting pair shares none.",
-                              f"The same two teeth meet again after {two // factor} turns, and wear each other.", "Give one gear a tooth more or less.", "arithmetic of the counts")
+                yield Finding(
+                    "common-factor",
+                    "will trouble",
+                    f"{pair.driver} with {pair.driven}",
+                    f"{one} and {two} teeth share the factor {factor}.",
+                    "A hunting pair shares none.",
+                    f"The same two teeth meet again after {two // factor} turns, and wear each other.",
+                    "Give one gear a tooth more or less.",
+                    "arithmetic of the counts",
+                )
 
 
 def _load(design: Design) -> Iterator[Finding]:
@@ -111,33 +151,68 @@ def _load(design: Design) -> Iterator[Finding]:
             if kind == "stall":
                 if load.stall_torque is None:
                     continue
-                most = load.stall_torque if load.slip_torque is None else min(load.stall_torque, load.slip_torque)
+                most = (
+                    load.stall_torque
+                    if load.slip_torque is None
+                    else min(load.stall_torque, load.slip_torque)
+                )
                 factor = most / load.torque
             try:
                 stress = bending_stress(design, one, torque * factor)
             except ValueError:
-                break       # teeth that cannot be measured: nothing is said of their strength
+                break  # teeth that cannot be measured: nothing is said of their strength
             if stress > one.allowable_stress:
                 word = "MPa" if unit == "mm" else "psi"
-                name, grade = ("teeth-overloaded", "will not work") if kind == "running" else ("teeth-break-at-stall", "will trouble")
-                yield Finding(name, grade, one.name, f"the bending stress comes out as about {said(stress)} {word}{'' if kind == 'running' else ' at stall'}.",
-                              f"The material may bear {said(one.allowable_stress)} {word}.", "Teeth break" + ("." if kind == "running" else " when the vent jams at its stop."),
-                              "Use larger teeth, a wider face or a stronger material" + ("." if kind == "running" else ", or let something slip first."), "W. Lewis, 1893; an estimate for teaching")
+                name, grade = (
+                    ("teeth-overloaded", "will not work")
+                    if kind == "running"
+                    else ("teeth-break-at-stall", "will trouble")
+                )
+                yield Finding(
+                    name,
+                    grade,
+                    one.name,
+                    f"the bending stress comes out as about {said(stress)}"
+                    f" {word}{'' if kind == 'running' else ' at stall'}.",
+                    f"The material may bear {said(one.allowable_stress)} {word}.",
+                    "Teeth break" + ("." if kind == "running" else " when the vent jams at its stop."),
+                    "Use larger teeth, a wider face or a stronger material"
+                    + ("." if kind == "running" else ", or let something slip first."),
+                    "W. Lewis, 1893; an estimate for teaching",
+                )
                 break
     if load.lifts and not load.brake:
-        yield Finding("load-falls-back", "will trouble", "the drive", "it lifts a load, and no brake or pawl is stated.", "Spur gears and racks can be driven backwards.",
-                      "When the crank is let go the vent falls, and the crank strikes.", "Add a brake, a pawl or a self-locking stage; prop the vent before hands go near.", "common practice; local code")
+        yield Finding(
+            "load-falls-back",
+            "will trouble",
+            "the drive",
+            "it lifts a load, and no brake or pawl is stated.",
+            "Spur gears and racks can be driven backwards.",
+            "When the crank is let go the vent falls, and the crank strikes.",
+            "Add a brake, a pawl or a self-locking stage; prop the vent before hands go near.",
+            "common practice; local code",
+        )
 
 
 def bending_stress(design: Design, one, torque: float) -> float:
     """Bending stress of a gear's teeth by the plain beam formula [MPa, or psi]; an estimate for teaching.
 
-    The form factor is the published one where the table holds such teeth, else the one measured on the cut tooth.
+    The form factor is the published one where the table holds such teeth, else the one measured on the cut
+    tooth.
     """
     gear = design.gears[one.name]
-    published = gear.tooth_system == "full depth" and gear.pressure_angle in (14.5, 20.0) and gear.profile_shift == 0 and gear.teeth >= 12
+    published = (
+        gear.tooth_system == "full depth"
+        and gear.pressure_angle in (14.5, 20.0)
+        and gear.profile_shift == 0
+        and gear.teeth >= 12
+    )
     plain = replace(gear, tooth_thinning=0.0, tip_shortening=0.0)
-    return Load(Mesh(plain, plain), torque).bending(face_width=one.face_width, form="table" if published else "measured").stress
+    return (
+        Load(Mesh(plain, plain), torque)
+        .bending(face_width=one.face_width, form="table" if published else "measured")
+        .stress
+    )
 
 
 def _warm(design: Design) -> Iterator[Finding]:
@@ -154,8 +229,16 @@ def _warm(design: Design) -> Iterator[Finding]:
         except ValueError:
             continue
         if cold.backlash >= 0 > play + 1e-9:
-            yield Finding("plate-jams-the-mesh", "will trouble", f"{pair.driver} with {pair.driven}", f"at {said(load.warming)} K the plate changes the play to {said(play, design.unit)}.", "It must stay above 0.",
-                          f"The gears jam when the house is {'cold' if load.warming < 0 else 'hot'}.", f"Give {said(-play, design.unit)} more play.", "thermal expansion from memory of handbook tables")
+            yield Finding(
+                "plate-jams-the-mesh",
+                "will trouble",
+                f"{pair.driver} with {pair.driven}",
+                f"at {said(load.warming)} K the plate changes the play to {said(play, design.unit)}.",
+                "It must stay above 0.",
+                f"The gears jam when the house is {'cold' if load.warming < 0 else 'hot'}.",
+                f"Give {said(-play, design.unit)} more play.",
+                "thermal expansion from memory of handbook tables",
+            )
 
 
 def _rack(design: Design) -> Iterator[Finding]:
@@ -166,14 +249,39 @@ def _rack(design: Design) -> Iterator[Finding]:
     reach = (rack.teeth - 3) * gear.circular_pitch
     if reach < rack.travel - 1e-9:
         needed = math.ceil(rack.travel / gear.circular_pitch - 1e-9) + 3
-        yield Finding("rack-too-short", "will not work", "the rack", f"{rack.teeth} teeth travel up to {said(reach, unit)} with three in mesh.", f"Wanted: {said(rack.travel, unit)}.", "The rack stops early, or leaves the pinion.",
-                      f"Use {needed} teeth.", "Mott, section 8-11")
+        yield Finding(
+            "rack-too-short",
+            "will not work",
+            "the rack",
+            f"{rack.teeth} teeth travel up to {said(reach, unit)} with three in mesh.",
+            f"Wanted: {said(rack.travel, unit)}.",
+            "The rack stops early, or leaves the pinion.",
+            f"Use {needed} teeth.",
+            "Mott, section 8-11",
+        )
     height = gear.pitch_diameter / 2 + rack.pitch_height
     if abs(rack.mounting_height - height) > 0.1 * gear.scale:
-        yield Finding("rack-too-high" if rack.mounting_height < height else "rack-too-low", "will not work", "the rack", f"the pinion's centre stands {said(rack.mounting_height, unit)} above the rack's back.",
-                      f"Pitch radius and pitch-line height make {said(height, unit)}.", "The teeth jam." if rack.mounting_height < height else "The teeth hardly reach each other.", f"Mount it at {said(height, unit)}.", "Mott, section 8-11")
+        yield Finding(
+            "rack-too-high" if rack.mounting_height < height else "rack-too-low",
+            "will not work",
+            "the rack",
+            f"the pinion's centre stands {said(rack.mounting_height, unit)} above the rack's back.",
+            f"Pitch radius and pitch-line height make {said(height, unit)}.",
+            "The teeth jam." if rack.mounting_height < height else "The teeth hardly reach each other.",
+            f"Mount it at {said(height, unit)}.",
+            "Mott, section 8-11",
+        )
     if not rack.stops:
-        yield Finding("rack-without-stops", "will trouble", "the rack", "no end stops are stated.", "Stops inside the toothed length, at both ends.", "The rack runs out of the pinion, and the vent falls.", "Add two stops.", "common practice; local code")
+        yield Finding(
+            "rack-without-stops",
+            "will trouble",
+            "the rack",
+            "no end stops are stated.",
+            "Stops inside the toothed length, at both ends.",
+            "The rack runs out of the pinion, and the vent falls.",
+            "Add two stops.",
+            "common practice; local code",
+        )
 
 
 def _mitre(design: Design) -> Iterator[Finding]:
@@ -181,10 +289,27 @@ def _mitre(design: Design) -> Iterator[Finding]:
     if mitre is None:
         return
     if mitre.teeth[0] != mitre.teeth[1]:
-        yield Finding("mitre-unequal", "will not work", "the mitre pair", f"it has {mitre.teeth[0]} and {mitre.teeth[1]} teeth.", "Both of a mitre pair have the same count.", "The cones do not share an apex: the teeth grind.",
-                      "Buy and mount them as a pair.", "Mott, section 8-9")
+        yield Finding(
+            "mitre-unequal",
+            "will not work",
+            "the mitre pair",
+            f"it has {mitre.teeth[0]} and {mitre.teeth[1]} teeth.",
+            "Both of a mitre pair have the same count.",
+            "The cones do not share an apex: the teeth grind.",
+            "Buy and mount them as a pair.",
+            "Mott, section 8-9",
+        )
     if not mitre.thrust_collars:
-        yield Finding("mitre-pushed-off", "will trouble", "the mitre pair", "no collars take the thrust.", "Bevel gears push each other along their shafts.", "The gears walk out of mesh.", "Put a collar behind each.", "Mott, section 9-14 (from memory)")
+        yield Finding(
+            "mitre-pushed-off",
+            "will trouble",
+            "the mitre pair",
+            "no collars take the thrust.",
+            "Bevel gears push each other along their shafts.",
+            "The gears walk out of mesh.",
+            "Put a collar behind each.",
+            "Mott, section 9-14 (from memory)",
+        )
 
 
 def _planetary(design: Design) -> Iterator[Finding]:
@@ -194,29 +319,94 @@ def _planetary(design: Design) -> Iterator[Finding]:
     where = "the planetary set"
     ring = derive("ring_teeth", {"sun_teeth": one.sun, "planet_teeth": one.planet}).result
     if one.ring != round(ring):
-        yield Finding("ring-does-not-fit", "will not work", where, f"the ring has {one.ring} teeth.", f"Sun and two planets across need {round(ring)}.", "The planets do not fit between sun and ring.", f"Use a ring of {round(ring)} teeth.", "Mott, section 8-12")
+        yield Finding(
+            "ring-does-not-fit",
+            "will not work",
+            where,
+            f"the ring has {one.ring} teeth.",
+            f"Sun and two planets across need {round(ring)}.",
+            "The planets do not fit between sun and ring.",
+            f"Use a ring of {round(ring)} teeth.",
+            "Mott, section 8-12",
+        )
         return
-    left = derive("assembly_remainder", {"sun_teeth": one.sun, "ring_teeth": one.ring, "planets": one.planets}).result
+    left = derive(
+        "assembly_remainder", {"sun_teeth": one.sun, "ring_teeth": one.ring, "planets": one.planets}
+    ).result
     if left:
-        yield Finding("planets-uneven", "will not work", where, f"sun and ring have {one.sun + one.ring} teeth together, {round(left)} too many for {one.planets} planets.", "The sum must divide by the number of planets.",
-                      "The last planet cannot be pushed in at an equal spacing.", "Change a count, or the number of planets.", "Mott, section 8-12")
-    gap = derive("planet_gap", {"planets": one.planets, "sun_teeth": one.sun, "planet_teeth": one.planet, "module": 1.0}, kind="planetary set").result if one.planets > 1 else 1.0
+        yield Finding(
+            "planets-uneven",
+            "will not work",
+            where,
+            f"sun and ring have {one.sun + one.ring} teeth together, {round(left)} too many for {one.planets}"
+            " planets.",
+            "The sum must divide by the number of planets.",
+            "The last planet cannot be pushed in at an equal spacing.",
+            "Change a count, or the number of planets.",
+            "Mott, section 8-12",
+        )
+    gap = (
+        derive(
+            "planet_gap",
+            {"planets": one.planets, "sun_teeth": one.sun, "planet_teeth": one.planet, "module": 1.0},
+            kind="planetary set",
+        ).result
+        if one.planets > 1
+        else 1.0
+    )
     if gap <= 0:
-        yield Finding("planets-collide", "will not work", where, f"neighbouring planets overlap by {said(-gap)} modules.", "Their tips must clear.", "They strike each other.", "Use fewer or smaller planets.", "geometry")
+        yield Finding(
+            "planets-collide",
+            "will not work",
+            where,
+            f"neighbouring planets overlap by {said(-gap)} modules.",
+            "Their tips must clear.",
+            "They strike each other.",
+            "Use fewer or smaller planets.",
+            "geometry",
+        )
     if not one.ring_bolted:
-        yield Finding("ring-creeps", "will not work", where, "nothing holds the ring.", "The ring must take the difference of the torques.", "The ring turns backwards and nothing is driven.", "Bolt the ring.", "balance of torques")
+        yield Finding(
+            "ring-creeps",
+            "will not work",
+            where,
+            "nothing holds the ring.",
+            "The ring must take the difference of the torques.",
+            "The ring turns backwards and nothing is driven.",
+            "Bolt the ring.",
+            "balance of torques",
+        )
 
 
 def _names(design: Design) -> Iterator[Finding]:
     from ..partname import read
+
     for one in design.gear:
         try:
             told = read(one.name)
         except ValueError:
             continue
         gear = design.gears[one.name]
-        is_so = {"teeth": one.teeth, "module": gear.module, "diametral_pitch": gear.diametral_pitch, "bore": one.bore, "length": design.overall_length(one.name)}
-        wrong = [word for word, value in told.items() if word in is_so and (is_so[word] is None or abs(is_so[word] - value) > 1e-6)]
+        is_so = {
+            "teeth": one.teeth,
+            "module": gear.module,
+            "diametral_pitch": gear.diametral_pitch,
+            "bore": one.bore,
+            "length": design.overall_length(one.name),
+        }
+        wrong = [
+            word
+            for word, value in told.items()
+            if word in is_so and (is_so[word] is None or abs(is_so[word] - value) > 1e-6)
+        ]
         if wrong:
-            yield Finding("name-tells-another-part", "will trouble", one.name, f"its name tells {wrong[0].replace('_', ' ')} {said(told[wrong[0]])}, the design {said(is_so[wrong[0]]) if is_so[wrong[0]] is not None else 'none'}.",
-                          "A name and its part must agree.", "The wrong part is cut, or not found.", "Change the name, or the number that was typed over.")
+            yield Finding(
+                "name-tells-another-part",
+                "will trouble",
+                one.name,
+                f"its name tells {wrong[0].replace('_', ' ')} {said(told[wrong[0]])}, the design"
+                f" {said(is_so[wrong[0]]) if is_so[wrong[0]] is not None else 'none'}.",
+                "A name and its part must agree.",
+                "The wrong part is cut, or not found.",
+                "Change the name, or the number that was typed over.",
+            )

@@ -11,16 +11,74 @@ GRADES = ("will not work", "will trouble", "worth knowing")
 
 #: Names of everything a review can find.
 NAMES = (
-    "undercut", "teeth-do-not-match", "tips-do-not-reach", "tight-spot", "shafts-too-near", "interference", "little-contact", "loose-mesh",
-    "no-play", "keys-do-not-line-up", "units-look-mixed", "hole-breaks-edge", "hole-near-edge", "tips-over-edge", "shaft-too-short",
-    "shaft-too-long", "fit-unknown", "bore-is-not-the-shaft", "press-fit-with-screw", "bore-tighter-than-shaft", "bore-looser-than-shaft",
-    "fit-not-named", "faces-miss", "faces-partly-miss", "hub-thinner-than-bore", "hub-fills-spaces", "hub-near-root", "thin-wall",
-    "keyway-breaks-through", "thin-over-keyway", "bore-reaches-spaces", "thin-rim", "screw-unknown", "hole-short-of-shaft", "hole-into-far-wall",
-    "chuck-hits-teeth", "screw-stands-out", "screw-too-short", "no-thread-runout", "no-fastening", "slips-on-shaft", "odd-ring-locks",
-    "ratio-missed", "wrong-direction", "common-factor", "load-falls-back", "plate-jams-the-mesh", "rack-too-short", "rack-too-high", "rack-too-low",
-    "rack-without-stops", "mitre-unequal", "mitre-pushed-off", "ring-does-not-fit", "planets-uneven", "planets-collide", "ring-creeps",
-    "name-tells-another-part", "teeth-overloaded", "teeth-break-at-stall", "gear-cannot-be", "holes-meet", "gears-collide",
-    "gear-strikes-shaft", "idler-takes-both-meshes", "screw-without-hub", "hub-too-short-for-screw")
+    "undercut",
+    "teeth-do-not-match",
+    "tips-do-not-reach",
+    "tight-spot",
+    "shafts-too-near",
+    "interference",
+    "little-contact",
+    "loose-mesh",
+    "no-play",
+    "keys-do-not-line-up",
+    "units-look-mixed",
+    "hole-breaks-edge",
+    "hole-near-edge",
+    "tips-over-edge",
+    "shaft-too-short",
+    "shaft-too-long",
+    "fit-unknown",
+    "bore-is-not-the-shaft",
+    "press-fit-with-screw",
+    "bore-tighter-than-shaft",
+    "bore-looser-than-shaft",
+    "fit-not-named",
+    "faces-miss",
+    "faces-partly-miss",
+    "hub-thinner-than-bore",
+    "hub-fills-spaces",
+    "hub-near-root",
+    "thin-wall",
+    "keyway-breaks-through",
+    "thin-over-keyway",
+    "bore-reaches-spaces",
+    "thin-rim",
+    "screw-unknown",
+    "hole-short-of-shaft",
+    "hole-into-far-wall",
+    "chuck-hits-teeth",
+    "screw-stands-out",
+    "screw-too-short",
+    "no-thread-runout",
+    "no-fastening",
+    "slips-on-shaft",
+    "odd-ring-locks",
+    "ratio-missed",
+    "wrong-direction",
+    "common-factor",
+    "load-falls-back",
+    "plate-jams-the-mesh",
+    "rack-too-short",
+    "rack-too-high",
+    "rack-too-low",
+    "rack-without-stops",
+    "mitre-unequal",
+    "mitre-pushed-off",
+    "ring-does-not-fit",
+    "planets-uneven",
+    "planets-collide",
+    "ring-creeps",
+    "name-tells-another-part",
+    "teeth-overloaded",
+    "teeth-break-at-stall",
+    "gear-cannot-be",
+    "holes-meet",
+    "gears-collide",
+    "gear-strikes-shaft",
+    "idler-takes-both-meshes",
+    "screw-without-hub",
+    "hub-too-short-for-screw",
+)
 
 
 @dataclass(frozen=True)
@@ -63,7 +121,9 @@ class Finding:
             raise ValueError(f"finding {self.name!r} is not in the list of names in finding.py: add it there")
 
     def __str__(self) -> str:
-        return f"{self.grade}: {self.where}: {self.what} {self.limit} {self.why} {self.change} ({self.source})"
+        return (
+            f"{self.grade}: {self.where}: {self.what} {self.limit} {self.why} {self.change} ({self.source})"
+        )
 
 
 class Findings(tuple):
@@ -85,14 +145,28 @@ class Findings(tuple):
 
     def __str__(self) -> str:
         if not self:
-            return "Nothing found: the design passes. (A review of numbers for teaching, no release of a machine.)"
-        return "\n".join(f"[{one.grade}] {one.where}: {one.what}\n    limit: {one.limit}\n    why: {one.why}\n    change: {one.change}  ({one.source})" for one in self)
+            return (
+                "Nothing found: the design passes. (A review of numbers for teaching, no release of a"
+                " machine.)"
+            )
+        return "\n".join(
+            f"[{one.grade}] {one.where}: {one.what}\n    limit: {one.limit}\n    why: {one.why}\n    change:"
+            f" {one.change}  ({one.source})"
+            for one in self
+        )
 
     def _repr_html_(self) -> str:
         if not self:
-            return "<p>Nothing found: the design passes. <em>A review of numbers for teaching, no release of a machine.</em></p>"
-        items = "".join(f"<li><strong>{escape(one.grade)}</strong>, {escape(one.where)}: {escape(one.what)}<br>Limit: {escape(one.limit)} {escape(one.why)}"
-                        f"<br>Change: {escape(one.change)} <small>({escape(one.source)})</small></li>" for one in self)
+            return (
+                "<p>Nothing found: the design passes. <em>A review of numbers for teaching, no release of a"
+                " machine.</em></p>"
+            )
+        items = "".join(
+            f"<li><strong>{escape(one.grade)}</strong>, {escape(one.where)}: {escape(one.what)}<br>Limit:"
+            f" {escape(one.limit)} {escape(one.why)}<br>Change: {escape(one.change)}"
+            f" <small>({escape(one.source)})</small></li>"
+            for one in self
+        )
         return f"<ol>{items}</ol>"
 
 

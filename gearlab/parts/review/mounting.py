@@ -8,9 +8,9 @@ from ..design import Design
 from ..fits import fit
 from .finding import Finding, said
 
-TOO_LONG = {"mm": 12.0, "in": 0.5}      # bare shaft beyond what is needed
-LEAST_FACES = 0.9                       # share of the narrower face that should be in mesh
-LOOSE = {"mm": 0.1, "in": 0.004}        # bore over shaft without a named fit
+TOO_LONG = {"mm": 12.0, "in": 0.5}  # bare shaft beyond what is needed
+LEAST_FACES = 0.9  # share of the narrower face that should be in mesh
+LOOSE = {"mm": 0.1, "in": 0.004}  # bore over shaft without a named fit
 
 
 def findings(design: Design) -> Iterator[Finding]:
@@ -26,19 +26,39 @@ def findings(design: Design) -> Iterator[Finding]:
 
 
 def _units(design: Design) -> Iterator[Finding]:
-    largest = max(gear.outside_diameter if gear.unit == design.unit else 0.0 for gear in design.gears.values())
+    largest = max(
+        gear.outside_diameter if gear.unit == design.unit else 0.0 for gear in design.gears.values()
+    )
     alien = [name for name, gear in design.gears.items() if gear.unit != design.unit]
     size = max(design.plate.length, design.plate.height)
     if largest and (size < largest / 5 or size > 60 * largest):
-        yield Finding("units-look-mixed", "will not work", "the plate", f"it measures {said(size, design.unit)}, the largest gear {said(largest, design.unit)}.",
-                      "A plate is usually one to ten gears long.", "Somewhere inches and millimetres were exchanged: a factor of 25.4.", "Check the unit of the file against a line of known length.")
+        yield Finding(
+            "units-look-mixed",
+            "will not work",
+            "the plate",
+            f"it measures {said(size, design.unit)}, the largest gear {said(largest, design.unit)}.",
+            "A plate is usually one to ten gears long.",
+            "Somewhere inches and millimetres were exchanged: a factor of 25.4.",
+            "Check the unit of the file against a line of known length.",
+        )
     for name in alien:
-        yield Finding("units-look-mixed", "will not work", name, f"its size is given as {_size(design.gears[name])}, the file is in {design.unit}.",
-                      "A file has one unit.", "A module and a diametral pitch never mesh, and sizes are off by 25.4.", "Give the gear's size in the unit of the file.")
+        yield Finding(
+            "units-look-mixed",
+            "will not work",
+            name,
+            f"its size is given as {_size(design.gears[name])}, the file is in {design.unit}.",
+            "A file has one unit.",
+            "A module and a diametral pitch never mesh, and sizes are off by 25.4.",
+            "Give the gear's size in the unit of the file.",
+        )
 
 
 def _size(gear) -> str:
-    return f"module {said(gear.module, 'mm')}" if gear.module is not None else f"a diametral pitch of {said(gear.diametral_pitch)} to the inch"
+    return (
+        f"module {said(gear.module, 'mm')}"
+        if gear.module is not None
+        else f"a diametral pitch of {said(gear.diametral_pitch)} to the inch"
+    )
 
 
 def _plate(design: Design) -> Iterator[Finding]:
@@ -46,21 +66,47 @@ def _plate(design: Design) -> Iterator[Finding]:
     for hole in design.holes:
         left = board.edge_distance(hole) - hole.diameter / 2
         if left <= 0:
-            yield Finding("hole-breaks-edge", "will not work", f"hole {hole.name}", f"it comes {said(-left, unit)} over the edge of the plate.", f"A diameter, {said(hole.diameter, unit)}, should be left.",
-                          "There is no hole any more.", "Move the hole inwards, or take a larger plate.")
+            yield Finding(
+                "hole-breaks-edge",
+                "will not work",
+                f"hole {hole.name}",
+                f"it comes {said(-left, unit)} over the edge of the plate.",
+                f"A diameter, {said(hole.diameter, unit)}, should be left.",
+                "There is no hole any more.",
+                "Move the hole inwards, or take a larger plate.",
+            )
         elif left < hole.diameter:
-            yield Finding("hole-near-edge", "will trouble", f"hole {hole.name}", f"{said(left, unit)} of material are left to the edge.", f"A diameter, {said(hole.diameter, unit)}, should be left.",
-                          "The plate splits there; acrylic and wood do so easily.", f"Move the hole {said(hole.diameter - left, unit)} inwards.")
+            yield Finding(
+                "hole-near-edge",
+                "will trouble",
+                f"hole {hole.name}",
+                f"{said(left, unit)} of material are left to the edge.",
+                f"A diameter, {said(hole.diameter, unit)}, should be left.",
+                "The plate splits there; acrylic and wood do so easily.",
+                f"Move the hole {said(hole.diameter - left, unit)} inwards.",
+            )
     for one in design.gear:
         gear, shaft = design.gears[one.name], design.shaft_of(one.name)
         if gear.unit != unit:
             continue
         tip = gear.outside_diameter / 2
-        over = {"left": tip - shaft.x, "right": shaft.x + tip - board.length, "lower": tip - shaft.y, "upper": shaft.y + tip - board.height}
+        over = {
+            "left": tip - shaft.x,
+            "right": shaft.x + tip - board.length,
+            "lower": tip - shaft.y,
+            "upper": shaft.y + tip - board.height,
+        }
         side = max(over, key=over.get)
         if over[side] > 0 and over[side] < 2 * tip:
-            yield Finding("tips-over-edge", "will trouble", one.name, f"its tips stand {said(over[side], unit)} over the {side} edge.", "They should stay within the plate, with a margin.",
-                          "They meet the bench, the guard or a hand.", "Centre the outline of the pair, not its holes, or take a larger plate.")
+            yield Finding(
+                "tips-over-edge",
+                "will trouble",
+                one.name,
+                f"its tips stand {said(over[side], unit)} over the {side} edge.",
+                "They should stay within the plate, with a margin.",
+                "They meet the bench, the guard or a hand.",
+                "Centre the outline of the pair, not its holes, or take a larger plate.",
+            )
 
 
 def _length(design: Design, shaft) -> Iterator[Finding]:
@@ -72,12 +118,25 @@ def _length(design: Design, shaft) -> Iterator[Finding]:
     needed = rod.needed(behind=shaft.behind, plate=design.plate.thickness, gap=0.0, gear=reach, end=shaft.end)
     spare = rod.length - needed
     if spare < -1e-6:
-        yield Finding("shaft-too-short", "will not work", f"shaft {shaft.name}", f"it is {said(rod.length, unit)} long, {said(-spare, unit)} short.",
-                      f"Collar, plate, gap, gear and end need {said(needed, unit)}.", "The gear has no hold at its end, or the shaft none in the plate.",
-                      f"Take {said(rod.next_stock(needed), unit)}.")
+        yield Finding(
+            "shaft-too-short",
+            "will not work",
+            f"shaft {shaft.name}",
+            f"it is {said(rod.length, unit)} long, {said(-spare, unit)} short.",
+            f"Collar, plate, gap, gear and end need {said(needed, unit)}.",
+            "The gear has no hold at its end, or the shaft none in the plate.",
+            f"Take {said(rod.next_stock(needed), unit)}.",
+        )
     elif spare > TOO_LONG[unit]:
-        yield Finding("shaft-too-long", "will trouble", f"shaft {shaft.name}", f"it stands out {said(spare, unit)} more than needed.", f"Some {said(TOO_LONG[unit], unit)} are plenty.",
-                      "A bare turning end catches sleeves and bends easily.", f"Take {said(rod.next_stock(needed), unit)}, or cover the end.")
+        yield Finding(
+            "shaft-too-long",
+            "will trouble",
+            f"shaft {shaft.name}",
+            f"it stands out {said(spare, unit)} more than needed.",
+            f"Some {said(TOO_LONG[unit], unit)} are plenty.",
+            "A bare turning end catches sleeves and bends easily.",
+            f"Take {said(rod.next_stock(needed), unit)}, or cover the end.",
+        )
 
 
 def _bore(design: Design, one) -> Iterator[Finding]:
@@ -87,37 +146,102 @@ def _bore(design: Design, one) -> Iterator[Finding]:
         try:
             limits = fit(one.fit, one.bore, unit)
         except ValueError as error:
-            yield Finding("fit-unknown", "will trouble", one.name, str(error) + ".", "A fit is named by letters or by a known word.", "Nobody can make what is not named.", "Name a fit of the table.", "ISO 286-1:2010")
+            yield Finding(
+                "fit-unknown",
+                "will trouble",
+                one.name,
+                str(error) + ".",
+                "A fit is named by letters or by a known word.",
+                "Nobody can make what is not named.",
+                "Name a fit of the table.",
+                "ISO 286-1:2010",
+            )
             return
         if abs(clearance) > 1e-6:
-            yield Finding("bore-is-not-the-shaft", "will not work", one.name, f"a fit is named, but the bore is {said(one.bore, unit)} and the shaft {said(shaft.diameter, unit)}.",
-                          "A fit belongs to one nominal size.", "The gear rattles, or does not go on.", "Give bore and shaft the same nominal size.", "ISO 286-1:2010")
+            yield Finding(
+                "bore-is-not-the-shaft",
+                "will not work",
+                one.name,
+                f"a fit is named, but the bore is {said(one.bore, unit)} and the shaft"
+                f" {said(shaft.diameter, unit)}.",
+                "A fit belongs to one nominal size.",
+                "The gear rattles, or does not go on.",
+                "Give bore and shaft the same nominal size.",
+                "ISO 286-1:2010",
+            )
         elif limits.kind == "interference" and one.set_screw is not None:
-            yield Finding("press-fit-with-screw", "worth knowing", one.name, f"{limits.name} is pressed on: the set screw has nothing to do.", "A press fit holds by itself.",
-                          "The screw only pushes the gear off its centre.", "Leave the screw out, or choose a sliding fit.", "ISO 286-1:2010")
+            yield Finding(
+                "press-fit-with-screw",
+                "worth knowing",
+                one.name,
+                f"{limits.name} is pressed on: the set screw has nothing to do.",
+                "A press fit holds by itself.",
+                "The screw only pushes the gear off its centre.",
+                "Leave the screw out, or choose a sliding fit.",
+                "ISO 286-1:2010",
+            )
         return
     if clearance < -1e-6:
-        yield Finding("bore-tighter-than-shaft", "will not work", one.name, f"its bore is {said(-clearance, unit)} smaller than the shaft.", "Without a named press fit the bore must not be smaller.",
-                      "The gear cannot be pushed on.", f"Bore it to {said(shaft.diameter, unit)} by a named fit.")
+        yield Finding(
+            "bore-tighter-than-shaft",
+            "will not work",
+            one.name,
+            f"its bore is {said(-clearance, unit)} smaller than the shaft.",
+            "Without a named press fit the bore must not be smaller.",
+            "The gear cannot be pushed on.",
+            f"Bore it to {said(shaft.diameter, unit)} by a named fit.",
+        )
     elif clearance > LOOSE[unit]:
-        yield Finding("bore-looser-than-shaft", "will trouble", one.name, f"its bore is {said(clearance, unit)} wider than the shaft.", f"About {said(LOOSE[unit] / 4, unit)} is a running fit.",
-                      "The screw pushes the gear off centre, and it wobbles.", f"Bore it to {said(shaft.diameter, unit)} by a named fit.")
+        yield Finding(
+            "bore-looser-than-shaft",
+            "will trouble",
+            one.name,
+            f"its bore is {said(clearance, unit)} wider than the shaft.",
+            f"About {said(LOOSE[unit] / 4, unit)} is a running fit.",
+            "The screw pushes the gear off centre, and it wobbles.",
+            f"Bore it to {said(shaft.diameter, unit)} by a named fit.",
+        )
     elif abs(clearance) <= 1e-6:
-        yield Finding("fit-not-named", "worth knowing", one.name, f"bore and shaft are both {said(one.bore, unit)}, and no fit is named.", "A fit states limits for both.",
-                      "It depends on chance whether the gear goes on, sticks or falls off.", "Name a fit, such as fit = \"sliding\".", "ISO 286-1:2010")
+        yield Finding(
+            "fit-not-named",
+            "worth knowing",
+            one.name,
+            f"bore and shaft are both {said(one.bore, unit)}, and no fit is named.",
+            "A fit states limits for both.",
+            "It depends on chance whether the gear goes on, sticks or falls off.",
+            'Name a fit, such as fit = "sliding".',
+            "ISO 286-1:2010",
+        )
 
 
 def _faces(design: Design, driver: str, driven: str) -> Iterator[Finding]:
     one, two, unit = design.of(driver), design.of(driven), design.unit
     heights = design.face_height(driver), design.face_height(driven)
-    ends = [(height - table.face_width / 2, height + table.face_width / 2) for height, table in zip(heights, (one, two))]
+    ends = [
+        (height - table.face_width / 2, height + table.face_width / 2)
+        for height, table in zip(heights, (one, two))
+    ]
     common = min(end[1] for end in ends) - max(end[0] for end in ends)
     narrow = min(one.face_width, two.face_width)
     where = f"{driver} with {driven}"
     needed = f"washers that make {said(max(heights), unit)} of both"
     if common <= 1e-9:
-        yield Finding("faces-miss", "will not work", where, f"the middles of the faces stand {said(abs(heights[0] - heights[1]), unit)} apart in height.", "The faces must meet.",
-                      "Not one tooth touches, however right the centre distance.", f"Turn a hub round, or use {needed}.")
+        yield Finding(
+            "faces-miss",
+            "will not work",
+            where,
+            f"the middles of the faces stand {said(abs(heights[0] - heights[1]), unit)} apart in height.",
+            "The faces must meet.",
+            "Not one tooth touches, however right the centre distance.",
+            f"Turn a hub round, or use {needed}.",
+        )
     elif common < LEAST_FACES * narrow:
-        yield Finding("faces-partly-miss", "will trouble", where, f"only {said(common, unit)} of the {said(narrow, unit)} face are in mesh.", f"At least {said(LEAST_FACES * 100)} % should be.",
-                      "The load sits on the ends of the teeth.", f"Use {needed}.")
+        yield Finding(
+            "faces-partly-miss",
+            "will trouble",
+            where,
+            f"only {said(common, unit)} of the {said(narrow, unit)} face are in mesh.",
+            f"At least {said(LEAST_FACES * 100)} % should be.",
+            "The load sits on the ends of the teeth.",
+            f"Use {needed}.",
+        )

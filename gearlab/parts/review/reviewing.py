@@ -64,7 +64,7 @@ def review(design: Design | str | Path) -> Findings:
         design = read_design(design)
     alien = [finding for one in design.gear for finding in _cannot_be(design, one)]
     if alien:
-        return Findings(alien)      # what has no shape cannot be looked at any further
+        return Findings(alien)  # what has no shape cannot be looked at any further
     found = [one for subject in (pair, mounting, hub, room, drive) for one in subject.findings(design)]
     return Findings(sorted(dict.fromkeys(found), key=lambda one: GRADES.index(one.grade)))
 
@@ -73,5 +73,13 @@ def _cannot_be(design: Design, one) -> Iterator[Finding]:
     try:
         design.cut(one)
     except ValueError as error:
-        yield Finding("gear-cannot-be", "will not work", one.name, str(error) if str(error).endswith((".", ".)")) else f"{error}.", "It must be a gear that can be cut.", "There is no such gear, so nothing else of the design was looked at.",
-                      "Change the number that is named, and review again.", "rack generation")
+        yield Finding(
+            "gear-cannot-be",
+            "will not work",
+            one.name,
+            str(error) if str(error).endswith((".", ".)")) else f"{error}.",
+            "It must be a gear that can be cut.",
+            "There is no such gear, so nothing else of the design was looked at.",
+            "Change the number that is named, and review again.",
+            "rack generation",
+        )

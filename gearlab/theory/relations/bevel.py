@@ -3,38 +3,107 @@
 import sympy as sp
 from sympy import atan, cos, sin, tan
 
-from ..functions import smaller
 from .. import ranges
+from ..functions import smaller
 from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-9"
 _PRACTICE = "common practice"
 
-# Proportions that share the addenda by the ratio: a long one for the pinion, a short one for the wheel, the root cone parallel to the mate's tips.
+# Proportions that share the addenda by the ratio: a long one for the pinion, a short one for the wheel, the
+# root cone parallel to the mate's tips.
 _SHARED = "straight bevel proportions with long and short addendum, as in metric gear handbooks (from memory)"
 _LONG = ("long addendum",)
 
 
 def _each(side: str, mate: str) -> tuple[Relation, ...]:
     """What is told of either gear alike; the mate's numbers where its teeth decide."""
+
     def own(word: str):
         return lambda q: getattr(q, f"{side}_{word}")
 
     cone, addendum, dedendum = own("cone_angle"), own("cone_addendum"), own("cone_dedendum")
-    tip, outside, diameter, apart = own("tip_cone_angle"), own("cone_outside_diameter"), own("pitch_diameter"), own("apex_distance")
+    tip, outside, diameter, apart = (
+        own("tip_cone_angle"),
+        own("cone_outside_diameter"),
+        own("pitch_diameter"),
+        own("apex_distance"),
+    )
     return (
-        Relation(f"{side}_cone_dedendum", lambda q: sp.Rational("2.188") * q.module - addendum(q), "Addendum and dedendum together are the whole depth.", _SHARED, of="bevel", needs=_LONG),
-        Relation(f"{side}_dedendum_angle", lambda q: atan(dedendum(q) / q.cone_distance), "Root and pitch cone share the apex; at the large end they stand one dedendum apart.", "geometry", of="bevel", needs=_LONG),
-        Relation(f"{side}_tip_cone_angle", lambda q: cone(q) + getattr(q, f"{mate}_dedendum_angle"), "The tips run parallel to the roots of the mate, so that the clearance is the same all along.", _SHARED, of="bevel", needs=_LONG),
-        Relation(f"{side}_root_cone_angle", lambda q: cone(q) - own("dedendum_angle")(q), "The root cone lies inside the pitch cone.", "geometry", of="bevel", needs=_LONG),
-        Relation(f"{side}_cone_outside_diameter", lambda q: diameter(q) + 2 * addendum(q) * cos(cone(q)), "The addendum stands square to the cone, not to the axis.", _MOTT, of="bevel", needs=_LONG),
-        Relation(f"{side}_cone_addendum", lambda q: q.addendum, "Both gears have the addendum of their tooth system.", "definition", of="bevel", unless=_LONG),
-        Relation(f"{side}_crown_distance", lambda q: apart(q) - addendum(q) * sin(cone(q)), "The addendum, square to the cone, leans towards the apex.", "geometry", of="bevel"),
-        Relation(f"{side}_axial_face", lambda q: q.face_width * cos(tip(q)) / cos(tip(q) - cone(q)), "The face is measured along the pitch cone; the tips lean a little more.", "geometry", of="bevel"),
-        Relation(f"{side}_inner_diameter", lambda q: outside(q) - 2 * q.face_width * sin(tip(q)) / cos(tip(q) - cone(q)), "Going in along the tips, the radius shrinks by the sine of the tip cone angle.", "geometry", of="bevel"),
+        Relation(
+            f"{side}_cone_dedendum",
+            lambda q: sp.Rational("2.188") * q.module - addendum(q),
+            "Addendum and dedendum together are the whole depth.",
+            _SHARED,
+            of="bevel",
+            needs=_LONG,
+        ),
+        Relation(
+            f"{side}_dedendum_angle",
+            lambda q: atan(dedendum(q) / q.cone_distance),
+            "Root and pitch cone share the apex; at the large end they stand one dedendum apart.",
+            "geometry",
+            of="bevel",
+            needs=_LONG,
+        ),
+        Relation(
+            f"{side}_tip_cone_angle",
+            lambda q: cone(q) + getattr(q, f"{mate}_dedendum_angle"),
+            "The tips run parallel to the roots of the mate, so that the clearance is the same all along.",
+            _SHARED,
+            of="bevel",
+            needs=_LONG,
+        ),
+        Relation(
+            f"{side}_root_cone_angle",
+            lambda q: cone(q) - own("dedendum_angle")(q),
+            "The root cone lies inside the pitch cone.",
+            "geometry",
+            of="bevel",
+            needs=_LONG,
+        ),
+        Relation(
+            f"{side}_cone_outside_diameter",
+            lambda q: diameter(q) + 2 * addendum(q) * cos(cone(q)),
+            "The addendum stands square to the cone, not to the axis.",
+            _MOTT,
+            of="bevel",
+            needs=_LONG,
+        ),
+        Relation(
+            f"{side}_cone_addendum",
+            lambda q: q.addendum,
+            "Both gears have the addendum of their tooth system.",
+            "definition",
+            of="bevel",
+            unless=_LONG,
+        ),
+        Relation(
+            f"{side}_crown_distance",
+            lambda q: apart(q) - addendum(q) * sin(cone(q)),
+            "The addendum, square to the cone, leans towards the apex.",
+            "geometry",
+            of="bevel",
+        ),
+        Relation(
+            f"{side}_axial_face",
+            lambda q: q.face_width * cos(tip(q)) / cos(tip(q) - cone(q)),
+            "The face is measured along the pitch cone; the tips lean a little more.",
+            "geometry",
+            of="bevel",
+        ),
+        Relation(
+            f"{side}_inner_diameter",
+            lambda q: outside(q) - 2 * q.face_width * sin(tip(q)) / cos(tip(q) - cone(q)),
+            "Going in along the tips, the radius shrinks by the sine of the tip cone angle.",
+            "geometry",
+            of="bevel",
+        ),
     )
 
 
+# A row is read as a row.
+# fmt: off
 BEVEL_RELATIONS = (
     Relation("driver_cone_angle", lambda q: atan(sin(q.shaft_angle) / (q.ratio + cos(q.shaft_angle))), "The cones roll on each other: their angles share the shaft angle so that the radii have the ratio of the teeth.",
              _MOTT, ranges.NOT_HOLLOW, of="bevel"),
@@ -67,3 +136,4 @@ BEVEL_RELATIONS = (
     *_each("driver", "driven"),
     *_each("driven", "driver"),
 )
+# fmt: on

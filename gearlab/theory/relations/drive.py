@@ -7,6 +7,8 @@ from ..relation import Relation
 _CHAIN = "chain of the relations of pair and rack"
 _TEACHING = "for teaching: wind loads come from the local code and a licensed engineer"
 
+# A row is read as a row.
+# fmt: off
 DRIVE_RELATIONS = (
     Relation("vent_shaft_turns", lambda q: q.rack_travel / (pi * q.module * q.vent_pinion_teeth), "In one turn the pinion moves the rack on by the distance around its pitch circle.", _CHAIN, of="drive"),
     Relation("crank_turns", lambda q: q.vent_shaft_turns * q.ratio, "The crank turns as many times more often as the ratio says; a mitre pair leaves the turns as they are.", _CHAIN, of="drive"),
@@ -19,3 +21,4 @@ DRIVE_RELATIONS = (
     Relation("gust_force", lambda q: q.hinge_moment / q.joint_distance, "The rack holds the moment at the distance of its joint.", "statics", _TEACHING, of="drive"),
     Relation("gust_factor", lambda q: q.gust_force / q.design_force, "More than one means more than the drive is designed for.", "definition", _TEACHING, of="drive"),
 )
+# fmt: on

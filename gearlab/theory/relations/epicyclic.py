@@ -1,7 +1,10 @@
-"""Formulas of an epicyclic train on one carrier: first gear, planet shaft, last gear, whatever stands outside or inside.
+"""Formulas of an epicyclic train on one carrier.
 
-A mesh has a sign: -1 where the two gears turn opposite ways seen from the carrier (teeth outside on both; of two bevel gears
-that stand on either side of a planet, the left one), 1 where they turn the same way (a ring; the bevel gear on the right).
+First gear, planet shaft, last gear, whatever stands outside or inside.
+
+A mesh has a sign: -1 where the two gears turn opposite ways seen from the carrier (teeth outside on both; of
+two bevel gears that stand on either side of a planet, the left one), 1 where they turn the same way (a ring;
+the bevel gear on the right).
 """
 
 from sympy import pi, sin
@@ -11,8 +14,13 @@ from ..relation import Relation
 
 _WILLIS = "R. Willis, Principles of Mechanism, 1841: motion seen from the carrier"
 _BALANCE = "balance of torques, and of power"
-_ASSEMBLY = "phases of the meshes, worked out from one planet to the next; for a plain set the rule in R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-12"
+_ASSEMBLY = (
+    "phases of the meshes, worked out from one planet to the next; for a plain set the rule in R. L. Mott,"
+    " Machine Elements in Mechanical Design, 4th ed., section 8-12"
+)
 
+# A row is read as a row.
+# fmt: off
 EPICYCLIC_RELATIONS = (
     Relation("first_mesh_value", lambda q: q.first_mesh_sign * q.first_central_teeth / q.first_planet_teeth,
              "With the carrier held the planet is an ordinary gear in mesh with the first: its turns are inversely as the teeth.", _WILLIS, of="epicyclic"),
@@ -49,3 +57,4 @@ EPICYCLIC_RELATIONS = (
     Relation("equal_spacing_remainder", lambda q: remainder(q.equal_spacing_number, q.planets),
              "Equal planets equally spaced go in only if nothing is left over.", _ASSEMBLY, of="epicyclic", one_way=True, unless=("double planets",)),
 )
+# fmt: on

@@ -2,13 +2,15 @@
 
 from sympy import acos, atan, cos, sin, sqrt, tan
 
-from ..functions import inv
 from .. import ranges
+from ..functions import inv
 from ..relation import Relation
 
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
 _BUCKINGHAM = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (the involute)"
 
+# A row is read as a row.
+# fmt: off
 FLANK_RELATIONS = (
     Relation("free_string", lambda q: q.base_radius * q.roll_angle,
              "A taut string unwound from the base circle is as long as the arc it has left; it is the radius of curvature of the flank there.", _BUCKINGHAM, of="single"),
@@ -40,3 +42,4 @@ FLANK_RELATIONS = (
              "Root and base circle grow with the count; from here on the root circle, two dedenda smaller than the pitch circle, is the larger of the two.",
              "geometry of the two circles; 2.5 / (1 - cos phi) of the textbooks for full depth", of="single", unless=("profile_shift",)),
 )
+# fmt: on

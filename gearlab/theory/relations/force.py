@@ -7,6 +7,8 @@ from ..relation import Relation
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 9-3"
 _SAME = "The flanks press on each other along the line of action; "
 
+# A row is read as a row.
+# fmt: off
 FORCE_RELATIONS = (
     Relation("separating_force", lambda q: q.tangential_force * tan(q.pressure_angle), _SAME + "the part along the line of centres pushes the shafts apart.", _MOTT, of="single"),
     Relation("normal_force", lambda q: q.tangential_force / cos(q.pressure_angle), _SAME + "only the part across the line of centres turns the gear.", _MOTT, of="single"),
@@ -16,3 +18,4 @@ FORCE_RELATIONS = (
     Relation("normal_force", lambda q: q.tangential_force / cos(q.operating_pressure_angle), _SAME + "only the part across the line of centres turns the gears.", _MOTT, of="side by side"),
     Relation("force_angle", lambda q: q.operating_pressure_angle, "The tooth force lies in the line of action, which leans from the common tangent by the pressure angle.", _MOTT, of="side by side"),
 )
+# fmt: on

@@ -9,6 +9,8 @@ _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2"
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
 _DEFINITION = "definition"
 
+# A row is read as a row.
+# fmt: off
 GEAR_RELATIONS = (
     Relation("module", lambda q: 1 / q.diametral_pitch, "The module is the diameter that one tooth takes up: one over the diametral pitch.",
              _MOTT, "in one length unit; inches and millimetres are converted apart"),
@@ -74,3 +76,4 @@ GEAR_RELATIONS = (
     Relation("pitches_out_of_step", lambda q: Rational(1, 2) * q.tooth_thickness / q.pitch_mismatch,
              "After so many pitches the mismatch has grown to half a tooth thickness.", _DEFINITION, of="single"),
 )
+# fmt: on

@@ -7,6 +7,8 @@ from ..relation import Relation
 _PRACTICE = "common practice"
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 11 (keys)"
 
+# A row is read as a row.
+# fmt: off
 HUB_RELATIONS = (
     Relation("hub_wall", lambda q: (q.hub_diameter - q.bore_diameter) / 2, "Half of what the hub is wider than the bore.", "definition", of="hub"),
     Relation("hub_ratio", lambda q: q.hub_diameter / q.bore_diameter, "By rule of thumb a hub is about 1.8 bores wide, or more.", _PRACTICE, of="hub"),
@@ -29,3 +31,4 @@ HUB_RELATIONS = (
     Relation("holding_torque", lambda q: q.holding_force * q.bore_diameter / 2, "The screw holds at the radius of the shaft. An estimate for teaching.", _PRACTICE, "roughly: holding forces scatter widely", of="hub"),
     Relation("holding_safety", lambda q: q.holding_torque / q.shaft_torque, "How many times the torque is held.", "definition", of="hub"),
 )
+# fmt: on

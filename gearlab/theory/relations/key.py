@@ -1,10 +1,18 @@
-"""Rules of thumb for a parallel key: width, height, depth of its seats, length. The standards' steps stand in tables, and are not a formula."""
+"""Rules of thumb for a parallel key.
+
+Width, height, depth of its seats, length. The standards' steps stand in tables, and are not a formula.
+"""
 
 from ..relation import Relation
 
-_WIDTH = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 11-4 (from memory); what the standards say stands in ANSI B17.1 and DIN 6885 (gearlab.parts.fastening.key)"
+_WIDTH = (
+    "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 11-4 (from memory); what the"
+    " standards say stands in ANSI B17.1 and DIN 6885 (gearlab.parts.fastening.key)"
+)
 _FLAT = "R. S. Khurmi and J. K. Gupta, A Textbook of Machine Design, chapter 13 (from memory)"
 
+# A row is read as a row.
+# fmt: off
 KEY_RELATIONS = (
     Relation("rule_key_width", lambda q: q.bore_diameter / 4, "By rule of thumb a key is about a quarter of the shaft wide; then the standard's nearest width is taken.", _WIDTH,
              "roughly: the standards go by steps, and metric shafts get from a quarter up to some four tenths of their diameter", of="key"),
@@ -17,3 +25,4 @@ KEY_RELATIONS = (
     Relation("shaft_over_keyway", lambda q: q.bore_diameter - q.shaft_keyway_depth, "Measured across the shaft, from the bottom of its keyway to the far side.", "definition", of="key"),
     Relation("bore_over_keyway", lambda q: q.bore_diameter + q.keyway_depth, "Measured across the bore, from the far side to the bottom of the keyway in the hub.", "definition", of="key"),
 )
+# fmt: on

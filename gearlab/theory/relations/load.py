@@ -1,4 +1,7 @@
-"""Formulas of load: power, torque, tooth force and the plain beam formula. Estimates for teaching, no design rules."""
+"""Formulas of load.
+
+Power, torque, tooth force and the plain beam formula. Estimates for teaching, no design rules.
+"""
 
 from sympy import pi
 
@@ -8,6 +11,8 @@ _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 9"
 _LEWIS = "W. Lewis, 1893, as in Shigley's Mechanical Engineering Design, section 14-1"
 _ESTIMATE = "with no stress concentration, wear, heat or creep counted"
 
+# A row is read as a row.
+# fmt: off
 LOAD_RELATIONS = (
     Relation("power", lambda q: 2 * pi * q.driver_torque * q.driver_speed, "Power is torque times the angle turned in a unit of time.", "definition", of="load"),
     Relation("driven_torque", lambda q: q.driver_torque * q.ratio * q.efficiency, "What the speed loses the torque gains, less the losses of the mesh.", _MOTT, of="load"),
@@ -19,3 +24,4 @@ LOAD_RELATIONS = (
     Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material may bear. An estimate for teaching.", "definition", _ESTIMATE, of="load"),
     Relation("stress_change", lambda q: 1 / q.size_factor**2, "With the same torque, teeth and face, the force falls as the pitch diameter grows, and the tooth grows thicker at once. An estimate for teaching.", _LEWIS, _ESTIMATE, of="load"),
 )
+# fmt: on

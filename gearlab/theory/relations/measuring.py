@@ -1,9 +1,12 @@
-"""Formulas of the measured gear: chord, span, size over pins, tips of an odd count, an indicator on the pitch circle."""
+"""Formulas of the measured gear.
+
+Chord, span, size over pins, tips of an odd count, an indicator on the pitch circle.
+"""
 
 from sympy import Rational, acos, cos, pi, sin, tan
 
-from ..functions import arcinv, inv, odd_factor
 from .. import ranges
+from ..functions import arcinv, inv, odd_factor
 from ..relation import Relation
 
 _DUDLEY = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (tooth measurement); ISO 21771:2007"
@@ -15,6 +18,8 @@ def _shifted(q):
     return tan(acos(q.teeth * cos(q.pressure_angle) / (q.teeth + 2 * q.profile_shift)))
 
 
+# A row is read as a row.
+# fmt: off
 MEASURING_RELATIONS = (
     Relation("chordal_thickness", lambda q: q.pitch_diameter * sin(q.tooth_thickness / q.pitch_diameter),
              "The chord across the tooth on the pitch circle is a little shorter than the arc.", _DUDLEY, ranges.PITCH_ON_FLANK, of="toothed outside"),
@@ -59,3 +64,4 @@ MEASURING_RELATIONS = (
     Relation("fitting_teeth", lambda q: q.fitting_diameter / q.module - 2 * q.addendum_factor, "The tips take one addendum on each side; the rest is the pitch diameter.",
              _PRACTICE, of="single"),
 )
+# fmt: on

@@ -2,8 +2,8 @@
 
 from sympy import acos, cos, pi, sin, sqrt, tan
 
-from ..functions import arcinv, best_ratio_error, even_factor, inv, opened_angle, remainder
 from .. import ranges
+from ..functions import arcinv, best_ratio_error, even_factor, inv, opened_angle, remainder
 from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8"
@@ -12,6 +12,8 @@ _SHIGLEY = "Shigley's Mechanical Engineering Design, section 13-7 (interference)
 _PRACTICE = "common practice"
 _BEVAN = "T. Bevan, The Theory of Machines, 3rd ed., chapter 10"
 
+# A row is read as a row.
+# fmt: off
 PAIR_RELATIONS = (
     Relation("reference_centre_distance", lambda q: (q.driver_pitch_diameter + q.driven_pitch_diameter) / 2,
              "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="side by side"),
@@ -156,3 +158,4 @@ PAIR_RELATIONS = (
     Relation("smallest_ratio_error", lambda q: best_ratio_error(q.wanted_ratio), "Every pair of whole counts within the limits is tried; the nearest counts.",
              "search over whole counts: drivers of 18 to 30 teeth, driven gears of up to 72", "for drivers of 18 to 30 and driven gears of up to 72 teeth", of="pair", one_way=True),
 )
+# fmt: on

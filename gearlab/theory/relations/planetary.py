@@ -8,6 +8,8 @@ from ..relation import Relation
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-12"
 _WILLIS = "R. Willis, Principles of Mechanism, 1841: motion seen from the carrier"
 
+# A row is read as a row.
+# fmt: off
 PLANETARY_RELATIONS = (
     Relation("ring_teeth", lambda q: q.sun_teeth + 2 * q.planet_teeth, "Across the ring stand the sun's radius and a planet's diameter, on both sides.", _MOTT, "for gears of one module without profile shift", of="planetary"),
     Relation("carrier_speed", lambda q: (q.sun_teeth * q.sun_speed + q.ring_teeth * q.ring_speed) / (q.sun_teeth + q.ring_teeth),
@@ -25,3 +27,4 @@ PLANETARY_RELATIONS = (
     Relation("planet_spacing", lambda q: q.module * (q.sun_teeth + q.planet_teeth) * sin(pi / q.planets), "Neighbouring planets are the ends of a chord of the carrier circle.", "geometry", of="planetary"),
     Relation("planet_gap", lambda q: q.planet_spacing - q.module * (q.planet_teeth + 2 * q.addendum_factor), "What is left between two tip circles.", "geometry", of="planetary"),
 )
+# fmt: on

@@ -1,4 +1,7 @@
-"""Formulas of the pair on a plate: where the holes go, what is left to the edges, the check line of a print."""
+"""Formulas of the pair on a plate.
+
+Where the holes go, what is left to the edges, the check line of a print.
+"""
 
 from sympy import cos, sin, sqrt
 
@@ -6,6 +9,8 @@ from ..relation import Relation
 
 _PRACTICE = "common practice (laying out shaft holes from one corner of the plate)"
 
+# A row is read as a row.
+# fmt: off
 PLATE_RELATIONS = (
     Relation("other_hole_x", lambda q: q.hole_x + q.reference_centre_distance * cos(q.line_angle), "From the first hole go the centre distance along the line of centres: so far to the side.",
              _PRACTICE, of="plate"),
@@ -22,3 +27,4 @@ PLATE_RELATIONS = (
     Relation("material_ratio", lambda q: q.material_left / q.hole_diameter, "Holes should keep about one diameter of material to the edge.", _PRACTICE, of="plate"),
     Relation("print_scale", lambda q: q.check_line / q.check_line_measured, "A line that came out too short calls for a larger scale, in the same measure.", "definition", of="plate"),
 )
+# fmt: on

@@ -8,6 +8,8 @@ from ..relation import Relation
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-11"
 _PRACTICE = "common practice"
 
+# A row is read as a row.
+# fmt: off
 RACK_RELATIONS = (
     Relation("travel_per_turn", lambda q: pi * q.pitch_diameter, "The rack rolls on the pitch circle: one turn is the distance around it.", _MOTT, of="rack"),
     Relation("travel", lambda q: q.travel_per_turn * q.turns, "Every turn moves the rack on by the same length.", _MOTT, of="rack"),
@@ -22,3 +24,4 @@ RACK_RELATIONS = (
     Relation("rack_move", lambda q: q.rack_direction * q.travel, "The travel, with the sign of its direction.", "definition", of="rack", one_way=True),
     Relation("double_travel", lambda q: 2 * q.travel, "A rolling pinion moves on by the travel, and its far side by the same once more.", "kinematics of a rolling circle", of="rack"),
 )
+# fmt: on

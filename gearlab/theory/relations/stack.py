@@ -5,6 +5,8 @@ from ..relation import Relation
 
 _PRACTICE = "common practice (stack-up along a shaft)"
 
+# A row is read as a row.
+# fmt: off
 STACK_RELATIONS = (
     Relation("shaft_length", lambda q: q.behind_plate + q.plate_thickness + q.axial_gap + q.overall_length + q.end_length,
              "Along the shaft all pieces follow one another; the face is part of the gear's overall length and is not counted again.", _PRACTICE, of="stack"),
@@ -17,3 +19,4 @@ STACK_RELATIONS = (
     Relation("overhung_moment", lambda q: q.shaft_force * q.face_height, "A force beyond the last support bends the shaft with its distance as lever.", "statics", of="stack"),
     Relation("moment_drop", lambda q: 1 - q.outward_face_height / q.face_height, "The moment goes with the height of the face above the plate.", "statics", of="stack"),
 )
+# fmt: on

@@ -1,15 +1,20 @@
-"""Formulas of motion: ratio, speeds and directions, turns, angles, repeats; of a pair, with an idler, in two stages."""
+"""Formulas of motion.
+
+Ratio, speeds and directions, turns, angles, repeats; of a pair, with an idler, in two stages.
+"""
 
 from sympy import acos, cos, pi, sin, sqrt, tan
 
-from ..functions import common_factor, common_multiple
 from .. import ranges
+from ..functions import common_factor, common_multiple
 from ..relation import Relation
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-7"
 _FORCE = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 9-3"
 _ARITHMETIC = "arithmetic of the whole tooth counts"
 
+# A row is read as a row.
+# fmt: off
 TRAIN_RELATIONS = (
     Relation("ratio", lambda q: q.driven_teeth / q.driver_teeth,
              "Equal numbers of teeth pass the mesh, so the driver turns as many times per driven turn as the driven gear has teeth per driver tooth.", _MOTT, of="meshing"),
@@ -92,3 +97,4 @@ TRAIN_RELATIONS = (
     Relation("turns_to_line_up", lambda q: common_multiple(q.middle_turns_to_repeat, q.output_turns_to_repeat), "All stand as at the start when both have come round: the least common multiple.",
              _ARITHMETIC, of="train", one_way=True),
 )
+# fmt: on

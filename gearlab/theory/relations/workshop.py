@@ -11,13 +11,17 @@ _OPENING = "Each bit of opening adds twice the tangent of the pressure angle of 
 
 
 def _small(what: str, word: str) -> ranges.Range:
-    return ranges.small(what, lambda q: getattr(q, word), "centre distance", Rational(1, 100), lambda q: q.nominal_distance)
+    return ranges.small(
+        what, lambda q: getattr(q, word), "centre distance", Rational(1, 100), lambda q: q.nominal_distance
+    )
 
 
 _SMALL_MOVE = _small("small distances", "closing_distance")
 _SMALL_VARIATION = _small("small variations", "distance_variation")
 _SMALL_GROWTH = _small("gears that hardly grow and a distance that grows little", "distance_growth")
 
+# A row is read as a row.
+# fmt: off
 WORKSHOP_RELATIONS = (
     Relation("cut_thickness", lambda q: q.drawn_thickness - q.cut_width, "On either flank the beam, led along the line, takes away half its width.", _PRACTICE, of="workshop"),
     Relation("cut_bore", lambda q: q.drawn_bore + q.cut_width, "Around the bore the beam, led along the line, takes away half its width on either side.", _PRACTICE, of="workshop"),
@@ -38,3 +42,4 @@ WORKSHOP_RELATIONS = (
              "Independent contributions seldom go the same way: they add up like the sides of right triangles.", "root-sum-square of independent contributions (common practice)", of="workshop"),
     Relation("worst_over_likely", lambda q: q.worst_case / q.likely_variation, "How much wider the worst case is.", "definition", of="workshop"),
 )
+# fmt: on

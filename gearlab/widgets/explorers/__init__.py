@@ -26,7 +26,30 @@ from .tolerances import ToleranceSliders
 from .turns import TurnCounter
 from .unwinding import StringUnwinding
 
-__all__ = ["AlignmentNudge", "BacklashGauge", "ContactStrip", "HubSection", "Jaws", "LineOfAction", "PairExplorer", "PitchStrips",
-           "PlateLayout", "RackAndPinion", "RackCutter", "RatioFinder", "ReviewChecklist", "ShaftStack", "SpacingExplorer", "StringUnwinding",
-           "SunPlanetsRing", "ToleranceSliders", "ToothAnatomy", "ToothDial", "ToothForces", "TrainArrows", "TrainBuilder", "TurnCounter",
-           "TwoCones"]
+__all__ = [
+    "AlignmentNudge",
+    "BacklashGauge",
+    "ContactStrip",
+    "HubSection",
+    "Jaws",
+    "LineOfAction",
+    "PairExplorer",
+    "PitchStrips",
+    "PlateLayout",
+    "RackAndPinion",
+    "RackCutter",
+    "RatioFinder",
+    "ReviewChecklist",
+    "ShaftStack",
+    "SpacingExplorer",
+    "StringUnwinding",
+    "SunPlanetsRing",
+    "ToleranceSliders",
+    "ToothAnatomy",
+    "ToothDial",
+    "ToothForces",
+    "TrainArrows",
+    "TrainBuilder",
+    "TurnCounter",
+    "TwoCones",
+]

@@ -26,7 +26,8 @@ class ToothAnatomy(Explorer):
     module : float, optional
         0.5 to 10; 2.5 if neither is given [mm].
     diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
+        -].
     named : bool
         True shows names and sizes instead of asking for them [-].
 
@@ -50,9 +51,18 @@ class ToothAnatomy(Explorer):
     arrow_5 = traitlets.Unicode(UNNAMED).tag(sync=True)
     inputs = ARROWS
 
-    def __init__(self, teeth: int = 18, *, module: float | None = None, diametral_pitch: float | None = None, named: bool = False):
+    def __init__(
+        self,
+        teeth: int = 18,
+        *,
+        module: float | None = None,
+        diametral_pitch: float | None = None,
+        named: bool = False,
+    ):
         unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self.gear = Gear(teeth, module=module) if unit == "mm" else Gear(teeth, diametral_pitch=diametral_pitch)
+        self.gear = (
+            Gear(teeth, module=module) if unit == "mm" else Gear(teeth, diametral_pitch=diametral_pitch)
+        )
         self.named = named
         super().__init__(playing=False, driver_speed=0.0, wide=True)
 
@@ -71,18 +81,34 @@ class ToothAnatomy(Explorer):
         heading = f"A tooth of {self.gear.teeth}, {numerals.pitch_name(self.gear)}"
         if self.named:
             numbers = self.gear.numbers
-            rows = [row(name, cell(word, numbers[word], numerals.length(numbers[word], self.gear.unit))) for word, name in ANATOMY]
+            rows = [
+                row(name, cell(word, numbers[word], numerals.length(numbers[word], self.gear.unit)))
+                for word, name in ANATOMY
+            ]
             return State(scene, heading, [group("The tooth", rows)])
         names = list(ANATOMY)
-        random.Random(5).shuffle(names)         # one order for all arrows, not the order of the numbers
+        random.Random(5).shuffle(names)  # one order for all arrows, not the order of the numbers
         options = [(UNNAMED, "choose \u2026"), *names]
         given = sum(getattr(self, arrow) != UNNAMED for arrow in ARROWS)
         said = []
         if given == len(ARROWS):
             right = self.right_labels
-            said.append(remark("good", "all five arrows have their names.") if right == len(ARROWS) else
-                        remark("note", f"{right} of the five names {'is' if right == 1 else 'are'} right. Follow each arrow from circle to circle."))
-        return State(scene, heading, [], said, [choice(arrow, f"Arrow {i + 1}", options) for i, arrow in enumerate(ARROWS)])
+            said.append(
+                remark("good", "all five arrows have their names.")
+                if right == len(ARROWS)
+                else remark(
+                    "note",
+                    f"{right} of the five names {'is' if right == 1 else 'are'} right. Follow each arrow from"
+                    " circle to circle.",
+                )
+            )
+        return State(
+            scene,
+            heading,
+            [],
+            said,
+            [choice(arrow, f"Arrow {i + 1}", options) for i, arrow in enumerate(ARROWS)],
+        )
 
     def _derivation(self, word: str):
         return self.gear.explain(word)

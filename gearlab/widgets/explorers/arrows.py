@@ -15,7 +15,7 @@ from .explorer import Explorer, State, cell, choice, group, one_of, remark, row,
 
 MOST = 7
 ARROWS = tuple(f"arrow_{k}" for k in range(1, MOST + 1))
-TRIANGLE = 21           # teeth with which three equal gears stand in mesh all round
+TRIANGLE = 21  # teeth with which three equal gears stand in mesh all round
 
 
 class TrainArrows(Explorer):
@@ -28,7 +28,8 @@ class TrainArrows(Explorer):
     module : float, optional
         0.5 to 10; 2.5 if neither is given [mm].
     diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
+        -].
     arrangement : str
         "row" or "triangle" at first [-].
 
@@ -55,7 +56,14 @@ class TrainArrows(Explorer):
     arrangement = traitlets.Unicode("row").tag(sync=True)
     inputs = (*ARROWS, "arrangement", "driver_speed")
 
-    def __init__(self, teeth=(18, 24, 20, 30, 22), *, module: float | None = None, diametral_pitch: float | None = None, arrangement: str = "row"):
+    def __init__(
+        self,
+        teeth=(18, 24, 20, 30, 22),
+        *,
+        module: float | None = None,
+        diametral_pitch: float | None = None,
+        arrangement: str = "row",
+    ):
         unit, size = tooth_size(module, diametral_pitch)
         if not 3 <= len(teeth) <= MOST:
             raise ValueError(f"teeth has {len(teeth)} gears: give 3 to {MOST}")
@@ -67,13 +75,17 @@ class TrainArrows(Explorer):
 
     @traitlets.validate("arrangement", *ARROWS)
     def _checked(self, proposal):
-        one_of(proposal.trait.name, proposal.value, ("row", "triangle") if proposal.trait.name == "arrangement" else (0, 1, -1))
+        one_of(
+            proposal.trait.name,
+            proposal.value,
+            ("row", "triangle") if proposal.trait.name == "arrangement" else (0, 1, -1),
+        )
         return proposal.value
 
     @property
     def arrows(self) -> tuple[int, ...]:
         """The arrow of each gear: 1 counter-clockwise, -1 clockwise, 0 none yet [-]."""
-        return tuple(getattr(self, name) for name in ARROWS[:len(self._gears)])
+        return tuple(getattr(self, name) for name in ARROWS[: len(self._gears)])
 
     @property
     def _gears(self):
@@ -102,7 +114,7 @@ class TrainArrows(Explorer):
                 for name in ARROWS:
                     setattr(self, name, 0)
         elif self.done and self.arrow_1 * self.driver_speed < 0:
-            if before["driver_speed"] * self.driver_speed < 0:      # the other way: all arrows with it
+            if before["driver_speed"] * self.driver_speed < 0:  # the other way: all arrows with it
                 with self.hold_trait_notifications():
                     for name, way in zip(ARROWS, self.arrows):
                         setattr(self, name, -way)
@@ -116,27 +128,60 @@ class TrainArrows(Explorer):
         if done:
             factor = derive("direction_factor", {"gears_in_row": len(gears)}).result
             words = "+1, with the first" if factor > 0 else "\u22121, against the first"
-            numbers = [group("The row", [row("gears", cell("gears_in_row", len(gears), str(len(gears)), explained=False)),
-                                         row("direction of the last gear", cell("direction_factor", factor, words))])]
-        controls = [choice("arrangement", "Gears", [("row", f"{count_word(len(self._row))} in a row"), ("triangle", "three in a triangle")])]
-        return State(scene, f"Which way round? {scene.title.capitalize()}", numbers, self._remarks(done), controls)
+            numbers = [
+                group(
+                    "The row",
+                    [
+                        row("gears", cell("gears_in_row", len(gears), str(len(gears)), explained=False)),
+                        row("direction of the last gear", cell("direction_factor", factor, words)),
+                    ],
+                )
+            ]
+        controls = [
+            choice(
+                "arrangement",
+                "Gears",
+                [("row", f"{count_word(len(self._row))} in a row"), ("triangle", "three in a triangle")],
+            )
+        ]
+        return State(
+            scene, f"Which way round? {scene.title.capitalize()}", numbers, self._remarks(done), controls
+        )
 
     def _remarks(self, done: bool) -> list[dict]:
         given, count = self.arrows, len(self._gears)
         where = "of the row" if self.arrangement == "row" else "of the triangle"
-        said = [remark("task", f"give every gear {where} its direction. Press a gear\u2019s middle, or reach it with Tab and press Space, until the arrow is right.")]
+        said = [
+            remark(
+                "task",
+                f"give every gear {where} its direction. Press a gear\u2019s middle, or reach it with Tab and"
+                " press Space, until the arrow is right.",
+            )
+        ]
         if done:
-            said.append(remark("good", f"every mesh turns the direction round. {count_word(count).capitalize()} gears have {count_word(count - 1)} meshes, so the last gear "
-                                       f"turns {'with' if given[0] == given[-1] else 'against'} the first. Press Play to see it."))
+            said.append(
+                remark(
+                    "good",
+                    f"every mesh turns the direction round. {count_word(count).capitalize()} gears have"
+                    f" {count_word(count - 1)} meshes, so the last gear turns"
+                    f" {'with' if given[0] == given[-1] else 'against'} the first. Press Play to see it.",
+                )
+            )
         elif self.arrangement == "triangle" and all(given):
             try:
                 Train(tuple(one.gear for one in self._gears), ring=True)
             except ValueError as locked:
-                said.append(remark("stop", f"{_both(self.wrong[0], given)} And no other choice does better: {locked}."))
+                said.append(
+                    remark(
+                        "stop", f"{_both(self.wrong[0], given)} And no other choice does better: {locked}."
+                    )
+                )
         else:
             said += [remark("stop", _both(pair, given)) for pair in self.wrong]
             if not self.wrong and any(given):
-                said.append(remark("note", f"{sum(map(bool, given))} of {count} arrows set, and no mesh contradicts."))
+                said.append(
+                    remark("note", f"{sum(map(bool, given))} of {count} arrows set, and no mesh contradicts.")
+                )
         return said
 
     def _derivation(self, word: str):
@@ -145,4 +190,7 @@ class TrainArrows(Explorer):
 
 def _both(pair: tuple[int, int], given) -> str:
     way = "counter-clockwise" if given[pair[0] - 1] > 0 else "clockwise"
-    return f"gears {pair[0]} and {pair[1]} are both told to turn {way}: where they mesh, their teeth would run against each other."
+    return (
+        f"gears {pair[0]} and {pair[1]} are both told to turn {way}: where they mesh, their teeth would run"
+        " against each other."
+    )

@@ -12,12 +12,14 @@ from ..box import SPOKEN
 from .explorer import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 from .pair import LEAST_CONTACT, TEETH, cut
 
-NEAR = 0.12         # how far from the wanted backlash still counts as met, as a share of it
-CLOSEST, WIDEST = -0.12, 0.8        # reach of the shafts about the touching of the pitch circles [modules]
+NEAR = 0.12  # how far from the wanted backlash still counts as met, as a share of it
+CLOSEST, WIDEST = -0.12, 0.8  # reach of the shafts about the touching of the pitch circles [modules]
 
 
 class BacklashGauge(Explorer):
-    """The mesh of two gears, much enlarged; the shafts are moved until the gap has the backlash that is wanted.
+    """The mesh of two gears, much enlarged.
+
+    The shafts are moved until the gap has the backlash that is wanted.
 
     ``mesh`` is the pair as it stands.
 
@@ -28,10 +30,11 @@ class BacklashGauge(Explorer):
     module : float, optional
         0.5 to 10; 2.5 if neither is given [mm].
     diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
+        -].
     centre_distance : float, optional
-        Where the shafts stand at first, from 0.12 modules nearer than the touching of the pitch circles to 0.8 modules
-        further; left out, half a module further [mm or in].
+        Where the shafts stand at first, from 0.12 modules nearer than the touching of the pitch circles to
+        0.8 modules further; left out, half a module further [mm or in].
     wanted_backlash : float, optional
         Backlash of the task, above 0; left out, 0.04 modules, which is 0.10 mm at module 2.5 [mm or in].
 
@@ -53,8 +56,16 @@ class BacklashGauge(Explorer):
     centre_distance = traitlets.Float(80.0).tag(sync=True)
     inputs = ("centre_distance",)
 
-    def __init__(self, driver_teeth: int = 18, driven_teeth: int = 45, *, module: float | None = None, diametral_pitch: float | None = None,
-                 centre_distance: float | None = None, wanted_backlash: float | None = None):
+    def __init__(
+        self,
+        driver_teeth: int = 18,
+        driven_teeth: int = 45,
+        *,
+        module: float | None = None,
+        diametral_pitch: float | None = None,
+        centre_distance: float | None = None,
+        wanted_backlash: float | None = None,
+    ):
         unit, size = tooth_size(module, diametral_pitch)
         for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
             within(name, teeth, *TEETH, "teeth")
@@ -78,9 +89,20 @@ class BacklashGauge(Explorer):
         unit, driver = mesh.unit, mesh.driver
         scene = views.backlash(mesh, control="centre_distance")
         step, page, places = (0.01, 0.1, 2) if unit == "mm" else (0.0005, 0.005, 4)
-        control = measure("centre_distance", "Centre distance", *self._reach, step, page=page, places=places, unit=unit,
-                          spoken=SPOKEN[unit], home=self._start)
-        heading = f"{driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(driver)}: the gap, enlarged"
+        control = measure(
+            "centre_distance",
+            "Centre distance",
+            *self._reach,
+            step,
+            page=page,
+            places=places,
+            unit=unit,
+            spoken=SPOKEN[unit],
+            home=self._start,
+        )
+        heading = (
+            f"{driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(driver)}: the gap, enlarged"
+        )
         return State(scene, heading, self._readout(mesh), self._remarks(mesh), [control])
 
     def _readout(self, mesh: Mesh) -> list[dict]:
@@ -97,38 +119,85 @@ class BacklashGauge(Explorer):
             size = numerals.number(n[word], 2 if word == "operating_pressure_angle" else 3)
             return cell(word, n[word], size + "\u00b0", spoken=size + " degrees")
 
-        spacing = [row("centre distance", length("centre_distance", explained=False)),
-                   row("pitch circles would touch at", length("reference_centre_distance")),
-                   row("opened by", length("distance_opening", opening)),
-                   row("operating pressure angle", angle("operating_pressure_angle")),
-                   row("contact ratio", cell("contact_ratio", n["contact_ratio"], numerals.number(n["contact_ratio"], 3),
-                                             alarm=n["contact_ratio"] < LEAST_CONTACT)),
-                   row("driver turns per driven turn", cell("ratio", n["ratio"], numerals.plain(n["ratio"], 4)))]
-        play = [row("on the operating pitch circles", length("backlash", mesh.backlash, alarm=mesh.backlash < 0)),
-                row("on the pitch circles", length("pitch_circle_backlash")),
-                row("along the line of action", length("backlash_along_action")),
-                row("quick estimate from the opening", length("quick_backlash", 2 * opening * math.tan(math.radians(mesh.driver.pressure_angle))))]
+        spacing = [
+            row("centre distance", length("centre_distance", explained=False)),
+            row("pitch circles would touch at", length("reference_centre_distance")),
+            row("opened by", length("distance_opening", opening)),
+            row("operating pressure angle", angle("operating_pressure_angle")),
+            row(
+                "contact ratio",
+                cell(
+                    "contact_ratio",
+                    n["contact_ratio"],
+                    numerals.number(n["contact_ratio"], 3),
+                    alarm=n["contact_ratio"] < LEAST_CONTACT,
+                ),
+            ),
+            row("driver turns per driven turn", cell("ratio", n["ratio"], numerals.plain(n["ratio"], 4))),
+        ]
+        play = [
+            row("on the operating pitch circles", length("backlash", mesh.backlash, alarm=mesh.backlash < 0)),
+            row("on the pitch circles", length("pitch_circle_backlash")),
+            row("along the line of action", length("backlash_along_action")),
+            row(
+                "quick estimate from the opening",
+                length("quick_backlash", 2 * opening * math.tan(math.radians(mesh.driver.pressure_angle))),
+            ),
+        ]
         rock = [row("can rock by", angle("driver_play_angle"), angle("driven_play_angle"))]
-        return [group("The spacing", spacing), group("The backlash", play), group("The other gear held still", rock, ("A driver", "B driven"))]
+        return [
+            group("The spacing", spacing),
+            group("The backlash", play),
+            group("The other gear held still", rock, ("A driver", "B driven")),
+        ]
 
     def _remarks(self, mesh: Mesh) -> list[dict]:
         unit, play, wanted = mesh.unit, mesh.backlash, self.wanted_backlash
-        said = [remark("task", f"set the spacing for {numerals.length(wanted, unit)} backlash, within {numerals.length(NEAR * wanted, unit)}.")]
+        said = [
+            remark(
+                "task",
+                f"set the spacing for {numerals.length(wanted, unit)} backlash, within"
+                f" {numerals.length(NEAR * wanted, unit)}.",
+            )
+        ]
         lack = wanted - play
         if play < 0:
-            said.append(remark("stop", f"the teeth would overlap by {numerals.length(-play, unit)}: this pair jams. Move the shafts apart."))
+            said.append(
+                remark(
+                    "stop",
+                    f"the teeth would overlap by {numerals.length(-play, unit)}: this pair jams. Move the"
+                    " shafts apart.",
+                )
+            )
         elif abs(lack) <= NEAR * wanted:
-            said.append(remark("good", f"{numerals.length(play, unit)} of backlash at a centre distance of {numerals.length(mesh.centre_distance, unit)}. "
-                                       f"The ratio is still {numerals.plain(mesh.ratio, 4)}."))
+            said.append(
+                remark(
+                    "good",
+                    f"{numerals.length(play, unit)} of backlash at a centre distance of"
+                    f" {numerals.length(mesh.centre_distance, unit)}. The ratio is still"
+                    f" {numerals.plain(mesh.ratio, 4)}.",
+                )
+            )
         else:
             way = "too little: move the shafts apart." if lack > 0 else "too much: bring the shafts nearer."
             said.append(remark("note", f"{numerals.length(abs(lack), unit)} {way}"))
         contact = numerals.number(mesh.contact_ratio, 2)
         if mesh.contact_ratio < 1:
-            said.append(remark("stop", f"contact ratio {contact}, below 1: one pair of teeth lets go before the next takes over."))
+            said.append(
+                remark(
+                    "stop",
+                    f"contact ratio {contact}, below 1: one pair of teeth lets go before the next takes"
+                    " over.",
+                )
+            )
         elif mesh.contact_ratio < LEAST_CONTACT:
-            said.append(remark("warning", f"contact ratio {contact}, below {LEAST_CONTACT}: hardly anything in reserve when "
-                                          "one pair of teeth hands over to the next."))
+            said.append(
+                remark(
+                    "warning",
+                    f"contact ratio {contact}, below {LEAST_CONTACT}: hardly anything in reserve when "
+                    "one pair of teeth hands over to the next.",
+                )
+            )
         return said
 
     def _derivation(self, word: str):
@@ -138,4 +207,4 @@ class BacklashGauge(Explorer):
         # the pair at its right distance follows other formulas, which take a moment the first time
         right = self.mesh.reference_centre_distance
         for distance in (right, right + 0.01 * self.mesh.driver.scale):
-            Mesh(*self._gears, distance).numbers
+            _ = Mesh(*self._gears, distance).numbers

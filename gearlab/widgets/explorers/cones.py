@@ -7,14 +7,29 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.cones import gap, rolling
 from ...parts import BevelPair
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, whole, within
+from .explorer import (
+    Explorer,
+    State,
+    cell,
+    choice,
+    group,
+    measure,
+    one_of,
+    remark,
+    row,
+    tooth_size,
+    whole,
+    within,
+)
 from .pair import speed_cell
 
 TEETH, CONE, SHAFTS = (12, 48), (10.0, 80.0), (60.0, 120.0)
 
 
 class TwoCones(Explorer):
-    """Two bevel gears as cones; with the right angles they touch all along, share their apex and roll on each other.
+    """Two bevel gears as cones.
+
+    With the right angles they touch all along, share their apex and roll on each other.
 
     Parameters
     ----------
@@ -23,7 +38,8 @@ class TwoCones(Explorer):
     module : float, optional
         At the large end, 0.5 to 10; 2.5 if neither is given [mm].
     diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
+        -].
     driver_cone_angle, driven_cone_angle : float
         Where the cones' angles stand at first, 10 to 80 [deg].
     shaft_angle : float
@@ -54,7 +70,15 @@ class TwoCones(Explorer):
     driven_cone_angle = traitlets.Float(45.0).tag(sync=True)
     shaft_angle = traitlets.Float(90.0).tag(sync=True)
     side = traitlets.Unicode("above").tag(sync=True)
-    inputs = ("driver_teeth", "driven_teeth", "driver_cone_angle", "driven_cone_angle", "shaft_angle", "side", "driver_speed")
+    inputs = (
+        "driver_teeth",
+        "driven_teeth",
+        "driver_cone_angle",
+        "driven_cone_angle",
+        "shaft_angle",
+        "side",
+        "driver_speed",
+    )
 
     def __init__(
         self,
@@ -82,11 +106,15 @@ class TwoCones(Explorer):
             side=side,
         )
 
-    @traitlets.validate("driver_teeth", "driven_teeth", "driver_cone_angle", "driven_cone_angle", "shaft_angle")
+    @traitlets.validate(
+        "driver_teeth", "driven_teeth", "driver_cone_angle", "driven_cone_angle", "shaft_angle"
+    )
     def _checked(self, proposal):
-        limits = {"driver_teeth": (*TEETH, "teeth"), "driven_teeth": (*TEETH, "teeth"), "shaft_angle": (*SHAFTS, "degrees")}.get(
-            proposal.trait.name, (*CONE, "degrees")
-        )
+        limits = {
+            "driver_teeth": (*TEETH, "teeth"),
+            "driven_teeth": (*TEETH, "teeth"),
+            "shaft_angle": (*SHAFTS, "degrees"),
+        }.get(proposal.trait.name, (*CONE, "degrees"))
         within(proposal.trait.name, proposal.value, *limits)
         return proposal.value
 
@@ -98,14 +126,22 @@ class TwoCones(Explorer):
     @property
     def done(self) -> bool:
         """True if the cones touch all along and their large circles meet, to 0.3 degrees [-]."""
-        return rolling(self.driver_teeth, self.driven_teeth, self.driver_cone_angle, self.driven_cone_angle, self.shaft_angle)
+        return rolling(
+            self.driver_teeth,
+            self.driven_teeth,
+            self.driver_cone_angle,
+            self.driven_cone_angle,
+            self.shaft_angle,
+        )
 
     @property
     def _side(self) -> int:
         return 1 if self.side == "above" else -1
 
     def _state(self) -> State:
-        self.pair = pair = BevelPair(self.driver_teeth, self.driven_teeth, shaft_angle=self.shaft_angle, **self._size)
+        self.pair = pair = BevelPair(
+            self.driver_teeth, self.driven_teeth, shaft_angle=self.shaft_angle, **self._size
+        )
         scene = views.cones(
             self.driver_teeth,
             self.driven_teeth,
@@ -124,18 +160,36 @@ class TwoCones(Explorer):
             whole("driver_teeth", "Teeth of the driver", *TEETH, page=5, of="driver", spoken="teeth"),
             whole("driven_teeth", "Teeth of the driven gear", *TEETH, page=5, of="driven", spoken="teeth"),
             measure("shaft_angle", "Angle of the shafts", *SHAFTS, home=90.0, **angles),
-            choice("side", "The driven gear stands", [("above", "above the driver\u2019s axis"), ("below", "below the driver\u2019s axis")]),
+            choice(
+                "side",
+                "The driven gear stands",
+                [("above", "above the driver\u2019s axis"), ("below", "below the driver\u2019s axis")],
+            ),
         ]
-        return State(scene, f"Cones for {self.driver_teeth} and {self.driven_teeth} teeth", self._readout(), self._remarks(), controls)
+        return State(
+            scene,
+            f"Cones for {self.driver_teeth} and {self.driven_teeth} teeth",
+            self._readout(),
+            self._remarks(),
+            controls,
+        )
 
     def _readout(self) -> list[dict]:
         apart = gap(self.driver_cone_angle, self.driven_cone_angle, self.shaft_angle)
         set_rows = [
             row(
                 "both cone angles together",
-                cell("cone_sum", self.shaft_angle - apart, f"{numerals.number(self.shaft_angle - apart, 1)}\u00b0", explained=False),
+                cell(
+                    "cone_sum",
+                    self.shaft_angle - apart,
+                    f"{numerals.number(self.shaft_angle - apart, 1)}\u00b0",
+                    explained=False,
+                ),
             ),
-            row("gap between the cones", cell("gap", apart, f"{numerals.number(apart, 1)}\u00b0", explained=False, alarm=apart < -0.3)),
+            row(
+                "gap between the cones",
+                cell("gap", apart, f"{numerals.number(apart, 1)}\u00b0", explained=False, alarm=apart < -0.3),
+            ),
         ]
         groups = [group("As they are set", set_rows)]
         if self.done:
@@ -143,27 +197,48 @@ class TwoCones(Explorer):
             rows = [
                 row(
                     "cone angle",
-                    *(cell(f"{one}_cone_angle", n[f"{one}_cone_angle"], f"{numerals.number(n[f'{one}_cone_angle'], 2)}\u00b0") for one in ("driver", "driven")),
+                    *(
+                        cell(
+                            f"{one}_cone_angle",
+                            n[f"{one}_cone_angle"],
+                            f"{numerals.number(n[f'{one}_cone_angle'], 2)}\u00b0",
+                        )
+                        for one in ("driver", "driven")
+                    ),
                 ),
                 row(
                     "outside diameter",
                     *(
-                        cell(f"{one}_cone_outside_diameter", n[f"{one}_cone_outside_diameter"], numerals.length(n[f"{one}_cone_outside_diameter"], unit))
+                        cell(
+                            f"{one}_cone_outside_diameter",
+                            n[f"{one}_cone_outside_diameter"],
+                            numerals.length(n[f"{one}_cone_outside_diameter"], unit),
+                        )
                         for one in ("driver", "driven")
                     ),
                 ),
                 row(
                     "apex to large circle, along the axis",
                     *(
-                        cell(f"{one}_apex_distance", n[f"{one}_apex_distance"], numerals.length(n[f"{one}_apex_distance"], unit))
+                        cell(
+                            f"{one}_apex_distance",
+                            n[f"{one}_apex_distance"],
+                            numerals.length(n[f"{one}_apex_distance"], unit),
+                        )
                         for one in ("driver", "driven")
                     ),
                 ),
             ]
             out = self.pair.speed(float(self.driver_speed), self._side)
             pair = [
-                row("cone distance", cell("cone_distance", n["cone_distance"], numerals.length(n["cone_distance"], unit))),
-                row("largest usual face", cell("largest_face", n["largest_face"], numerals.length(n["largest_face"], unit))),
+                row(
+                    "cone distance",
+                    cell("cone_distance", n["cone_distance"], numerals.length(n["cone_distance"], unit)),
+                ),
+                row(
+                    "largest usual face",
+                    cell("largest_face", n["largest_face"], numerals.length(n["largest_face"], unit)),
+                ),
                 row("output shaft, seen from above", speed_cell("output_speed", out, explained=bool(out))),
             ]
             groups += [group("The gears", rows, ("A driver", "B driven")), group("The pair", pair)]
@@ -172,20 +247,26 @@ class TwoCones(Explorer):
     def _remarks(self) -> list[dict]:
         said = [
             remark(
-                "task", "set both cone angles so that the cones touch all along, with their large circles meeting. Then move the driven gear to the other side."
+                "task",
+                "set both cone angles so that the cones touch all along, with their large circles meeting."
+                " Then move the driven gear to the other side.",
             )
         ]
         apart = gap(self.driver_cone_angle, self.driven_cone_angle, self.shaft_angle)
         if self.done:
             turned = self.pair.speed(float(self.driver_speed), self._side)
-            one, two = (f"{numerals.number(angle, 1)}\u00b0" for angle in (self.driver_cone_angle, self.driven_cone_angle))
+            one, two = (
+                f"{numerals.number(angle, 1)}\u00b0"
+                for angle in (self.driver_cone_angle, self.driven_cone_angle)
+            )
             words = f"pinion cone {one}, wheel cone {two}, apexes together: they roll."
             if turned:
                 said.append(
                     remark(
                         "note",
-                        f"with the driven gear {self.side} the axis, its shaft seen from above turns {'counter-clockwise' if turned > 0 else 'clockwise'}. "
-                        "Two gears on one driver, above and below, would turn that shaft opposite ways.",
+                        f"with the driven gear {self.side} the axis, its shaft seen from above turns"
+                        f" {'counter-clockwise' if turned > 0 else 'clockwise'}. Two gears on one driver,"
+                        " above and below, would turn that shaft opposite ways.",
                     )
                 )
             said.append(remark("good", words))
@@ -193,15 +274,16 @@ class TwoCones(Explorer):
             said.append(
                 remark(
                     "note",
-                    f"a gap of {numerals.number(apart, 1)}\u00b0 is left between the cones: together their angles must be "
-                    f"{numerals.plain(self.shaft_angle, 1)}\u00b0.",
+                    f"a gap of {numerals.number(apart, 1)}\u00b0 is left between the cones: together their"
+                    f" angles must be {numerals.plain(self.shaft_angle, 1)}\u00b0.",
                 )
             )
         elif apart < -0.3:
             said.append(
                 remark(
                     "note",
-                    f"the cones overlap by {numerals.number(-apart, 1)}\u00b0: together their angles must be {numerals.plain(self.shaft_angle, 1)}\u00b0.",
+                    f"the cones overlap by {numerals.number(-apart, 1)}\u00b0: together their angles must be"
+                    f" {numerals.plain(self.shaft_angle, 1)}\u00b0.",
                 )
             )
         else:
@@ -209,11 +291,15 @@ class TwoCones(Explorer):
             said.append(
                 remark(
                     "note",
-                    "they touch, but their large circles do not meet: where they touch, their radii have not the ratio of the teeth. "
-                    f"Make the driver\u2019s cone {'slimmer' if self.driver_cone_angle > one else 'wider'}, the other one as much the other way.",
+                    "they touch, but their large circles do not meet: where they touch, their radii have not"
+                    " the ratio of the teeth. Make the driver\u2019s cone"
+                    f" {'slimmer' if self.driver_cone_angle > one else 'wider'}, the other one as much the"
+                    " other way.",
                 )
             )
         return said
 
     def _derivation(self, word: str):
-        return self.pair.explain(word, **({"driver_speed": abs(float(self.driver_speed))} if word == "output_speed" else {}))
+        return self.pair.explain(
+            word, **({"driver_speed": abs(float(self.driver_speed))} if word == "output_speed" else {})
+        )

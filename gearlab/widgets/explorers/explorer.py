@@ -44,8 +44,15 @@ class Explorer(Living):
         for name, value in {**controls, "driver_speed": driver_speed}.items():
             setattr(self, name, value)
         state = self._state()
-        super().__init__(state.scene, playing=playing, driver_speed=self.driver_speed, heading=state.heading, readout=state.readout,
-                         warnings=state.remarks, controls=state.controls)
+        super().__init__(
+            state.scene,
+            playing=playing,
+            driver_speed=self.driver_speed,
+            heading=state.heading,
+            readout=state.readout,
+            warnings=state.remarks,
+            controls=state.controls,
+        )
         self._inputs_shown = self._now()
         self.observe(self._changed, names=list(self.inputs))
         self.observe(self._explain, names=["asked"])
@@ -66,7 +73,7 @@ class Explorer(Living):
     def _changed(self, _change) -> None:
         with self._guard:
             if self._now() == self._inputs_shown:
-                self.seen += 1          # there and back before anybody looked
+                self.seen += 1  # there and back before anybody looked
                 return
             self._tidy()
             now = self._now()
@@ -113,14 +120,26 @@ def explained(derivation) -> str:
         return "<p>This number is not worked out: it is what you set.</p>"
     lines = derivation.lines("mathml")
     answer = ""
-    if len(lines) > 4:      # a long way: where it leads stands first
-        answer = f'<p>{escape(lines[-1].sentence)} {lines[-1].math}</p><p>Step by step:</p>'
+    if len(lines) > 4:  # a long way: where it leads stands first
+        answer = f"<p>{escape(lines[-1].sentence)} {lines[-1].math}</p><p>Step by step:</p>"
     return answer + derivation.mathml()
 
 
-def cell(word: str, value: float, text: str, *, explained: bool = True, alarm: bool = False, spoken: str = "") -> dict:
-    """One number of a readout: its quantity's word, its value, how it is written and, if not the same, spoken."""
-    return {"word": word, "value": value, "text": text, "explained": explained, "alarm": alarm, "spoken": spoken or text}
+def cell(
+    word: str, value: float, text: str, *, explained: bool = True, alarm: bool = False, spoken: str = ""
+) -> dict:
+    """One number of a readout.
+
+    Its quantity's word, its value, how it is written and, if not the same, spoken.
+    """
+    return {
+        "word": word,
+        "value": value,
+        "text": text,
+        "explained": explained,
+        "alarm": alarm,
+        "spoken": spoken or text,
+    }
 
 
 def row(label: str, *cells: dict) -> dict:
@@ -138,24 +157,64 @@ def remark(kind: str, text: str) -> dict:
     return {"kind": kind, "text": text}
 
 
-def whole(name: str, label: str, low: int, high: int, *, page: int = 10, of: str = "", spoken: str = "") -> dict:
+def whole(
+    name: str, label: str, low: int, high: int, *, page: int = 10, of: str = "", spoken: str = ""
+) -> dict:
     """A control for a whole number."""
-    return {"kind": "number", "name": name, "label": label, "low": low, "high": high, "step": 1, "page": page, "places": 0,
-            "of": of, "spoken": spoken, "unit": "", "fine": False}
+    return {
+        "kind": "number",
+        "name": name,
+        "label": label,
+        "low": low,
+        "high": high,
+        "step": 1,
+        "page": page,
+        "places": 0,
+        "of": of,
+        "spoken": spoken,
+        "unit": "",
+        "fine": False,
+    }
 
 
-def measure(name: str, label: str, low: float, high: float, step: float, *, page: float, places: int, unit: str, spoken: str = "",
-            of: str = "", home: float | None = None) -> dict:
+def measure(
+    name: str,
+    label: str,
+    low: float,
+    high: float,
+    step: float,
+    *,
+    page: float,
+    places: int,
+    unit: str,
+    spoken: str = "",
+    of: str = "",
+    home: float | None = None,
+) -> dict:
     """A control for a number with a unit; Shift with an arrow key is a tenth of a step."""
-    spec = {"kind": "number", "name": name, "label": label, "low": low, "high": high, "step": step, "page": page, "places": places,
-            "of": of, "spoken": spoken, "unit": unit, "fine": True}
+    spec = {
+        "kind": "number",
+        "name": name,
+        "label": label,
+        "low": low,
+        "high": high,
+        "step": step,
+        "page": page,
+        "places": places,
+        "of": of,
+        "spoken": spoken,
+        "unit": unit,
+        "fine": True,
+    }
     return spec if home is None else spec | {"home": home}
 
 
 def limited(name: str, label: str, limits: tuple, unit: str, home: float | None = None) -> dict:
     """A control for a number by its limits: lowest, highest, step, page, places."""
     low, high, step, page, places = limits
-    return measure(name, label, low, high, step, page=page, places=places, unit=unit, spoken=SPOKEN[unit], home=home)
+    return measure(
+        name, label, low, high, step, page=page, places=places, unit=unit, spoken=SPOKEN[unit], home=home
+    )
 
 
 def choice(name: str, label: str, options: list[tuple]) -> dict:
@@ -175,14 +234,35 @@ SIZES = {"module": (0.5, 10.0, "mm"), "diametral_pitch": (2.0, 64.0, "1/in")}
 def size_control(unit: str) -> dict:
     """The control for the size of the teeth, by module [mm] or diametral pitch [1/in]."""
     if unit == "mm":
-        return measure("module", "Module", *SIZES["module"][:2], 0.25, page=1.0, places=2, unit="mm", spoken="millimetres")
-    return measure("diametral_pitch", "Diametral pitch P", *SIZES["diametral_pitch"][:2], 1.0, page=4.0, places=0, unit="per in", spoken="teeth per inch")
+        return measure(
+            "module",
+            "Module",
+            *SIZES["module"][:2],
+            0.25,
+            page=1.0,
+            places=2,
+            unit="mm",
+            spoken="millimetres",
+        )
+    return measure(
+        "diametral_pitch",
+        "Diametral pitch P",
+        *SIZES["diametral_pitch"][:2],
+        1.0,
+        page=4.0,
+        places=0,
+        unit="per in",
+        spoken="teeth per inch",
+    )
 
 
 def within(name: str, value, low: float, high: float, unit: str = "") -> None:
     """Refuse a value outside its control's limits."""
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
-        raise ValueError(f"{name} = {value!r} is out of range: give a number from {numerals.plain(low)} to {numerals.plain(high)}{' ' + unit if unit else ''}")
+        raise ValueError(
+            f"{name} = {value!r} is out of range: give a number from {numerals.plain(low)} to"
+            f" {numerals.plain(high)}{' ' + unit if unit else ''}"
+        )
 
 
 def one_of(name: str, value, options) -> None:
@@ -192,9 +272,15 @@ def one_of(name: str, value, options) -> None:
 
 
 def sizes(module, diametral_pitch, default: float = 2.5) -> tuple[str, float, float]:
-    """Which size of tooth was given: unit, module [mm], diametral pitch [1/in]; the other keeps a usual value."""
+    """Which size of tooth was given.
+
+    Unit, module [mm], diametral pitch [1/in]; the other keeps a usual value.
+    """
     if module is not None and diametral_pitch is not None:
-        raise ValueError(f"both module = {module!r} [mm] and diametral_pitch = {diametral_pitch!r} [1/in] were given: give one of them")
+        raise ValueError(
+            f"both module = {module!r} [mm] and diametral_pitch = {diametral_pitch!r} [1/in] were given: give"
+            " one of them"
+        )
     if diametral_pitch is not None:
         within("diametral_pitch", diametral_pitch, *SIZES["diametral_pitch"])
         return "in", default, float(diametral_pitch)
@@ -204,7 +290,10 @@ def sizes(module, diametral_pitch, default: float = 2.5) -> tuple[str, float, fl
 
 
 def tooth_size(module, diametral_pitch) -> tuple[str, dict[str, float]]:
-    """As ``sizes``, for an explorer whose teeth keep their size: the unit, and the argument that makes gears of it."""
+    """As ``sizes``, for an explorer whose teeth keep their size.
+
+    The unit, and the argument that makes gears of it.
+    """
     unit, module, diametral_pitch = sizes(module, diametral_pitch)
     return unit, {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
 

@@ -27,7 +27,8 @@ class SunPlanetsRing(Explorer):
     module : float, optional
         0.5 to 10; 2.5 if neither is given [mm].
     diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
+        -].
     planets : int
         How many, 2 to 6 [-].
     held : str
@@ -75,11 +76,20 @@ class SunPlanetsRing(Explorer):
         unit, self._size = tooth_size(module, diametral_pitch)
         within("wanted_reduction", wanted_reduction, 2.5, 12.0)
         self.wanted_reduction = wanted_reduction
-        super().__init__(playing=playing, driver_speed=driver_speed, sun_teeth=sun_teeth, planet_teeth=planet_teeth, planets=planets, held=held)
+        super().__init__(
+            playing=playing,
+            driver_speed=driver_speed,
+            sun_teeth=sun_teeth,
+            planet_teeth=planet_teeth,
+            planets=planets,
+            held=held,
+        )
 
     @traitlets.validate("sun_teeth", "planet_teeth", "planets")
     def _checked(self, proposal):
-        limits = {"sun_teeth": (*SUN, "teeth"), "planet_teeth": (*PLANET, "teeth"), "planets": PLANETS}[proposal.trait.name]
+        limits = {"sun_teeth": (*SUN, "teeth"), "planet_teeth": (*PLANET, "teeth"), "planets": PLANETS}[
+            proposal.trait.name
+        ]
         within(proposal.trait.name, proposal.value, *limits)
         return proposal.value
 
@@ -91,10 +101,22 @@ class SunPlanetsRing(Explorer):
     @property
     def done(self) -> bool:
         """True if three planets fit evenly, and with the ring held the reduction is the wanted one [-]."""
-        return self.made.fits and self.planets == 3 and self.held == "ring" and abs(self.made.numbers["reduction"] - self.wanted_reduction) <= NEAR
+        return (
+            self.made.fits
+            and self.planets == 3
+            and self.held == "ring"
+            and abs(self.made.numbers["reduction"] - self.wanted_reduction) <= NEAR
+        )
 
     def _state(self) -> State:
-        made = Planetary(self.sun_teeth, self.planet_teeth, planets=self.planets, held=self.held, must_fit=False, **self._size)
+        made = Planetary(
+            self.sun_teeth,
+            self.planet_teeth,
+            planets=self.planets,
+            held=self.held,
+            must_fit=False,
+            **self._size,
+        )
         scene = views.planetary(made, input_speed=self.driver_speed or None)
         self.made = made
         controls = [
@@ -103,7 +125,13 @@ class SunPlanetsRing(Explorer):
             whole("planets", "Planets", *PLANETS, page=1, spoken="planets"),
             choice("held", "Held still", [(member, f"the {member}") for member in HELD]),
         ]
-        return State(scene, f"Sun {made.sun_teeth}, planets {made.planet_teeth}, ring {made.ring_teeth}", self._readout(), self._remarks(), controls)
+        return State(
+            scene,
+            f"Sun {made.sun_teeth}, planets {made.planet_teeth}, ring {made.ring_teeth}",
+            self._readout(),
+            self._remarks(),
+            controls,
+        )
 
     def _readout(self) -> list[dict]:
         made, n, unit = self.made, self.made.numbers, self.made.unit
@@ -111,9 +139,18 @@ class SunPlanetsRing(Explorer):
         remainder = made.assembly_remainder
         rows = [
             row("ring teeth", cell("ring_teeth", n["ring_teeth"], numerals.plain(n["ring_teeth"], 0))),
-            row("left over when shared among the planets", cell("assembly_remainder", remainder, numerals.plain(remainder, 0), alarm=remainder != 0)),
-            row("sun turns per carrier turn, ring held", cell("reduction", n["reduction"], numerals.plain(n["reduction"], 4))),
-            row("room between planets", cell("planet_gap", n["planet_gap"], numerals.length(n["planet_gap"], unit))),
+            row(
+                "left over when shared among the planets",
+                cell("assembly_remainder", remainder, numerals.plain(remainder, 0), alarm=remainder != 0),
+            ),
+            row(
+                "sun turns per carrier turn, ring held",
+                cell("reduction", n["reduction"], numerals.plain(n["reduction"], 4)),
+            ),
+            row(
+                "room between planets",
+                cell("planet_gap", n["planet_gap"], numerals.length(n["planet_gap"], unit)),
+            ),
         ]
         groups = [group("The set", rows)]
         if made.fits:
@@ -121,7 +158,10 @@ class SunPlanetsRing(Explorer):
             told = {"sun": "sun", "planet": "each planet", "carrier": "carrier", "ring": "ring"}
             role = {first: ", in", last: ", out", made.held: ", held"}
             rows = [
-                row(words + role.get(member, ""), speed_cell(f"{member}_speed", speeds[member], explained=member not in (first, made.held)))
+                row(
+                    words + role.get(member, ""),
+                    speed_cell(f"{member}_speed", speeds[member], explained=member not in (first, made.held)),
+                )
                 for member, words in told.items()
             ]
             groups.append(group("Speeds, seen from the bench", rows))
@@ -132,21 +172,35 @@ class SunPlanetsRing(Explorer):
         reduction = numerals.plain(made.numbers["reduction"], 4)
         said = [
             remark(
-                "task", f"choose the counts so that three planets fit evenly, and with the ring held the sun turns {wanted} times for each turn of the carrier."
+                "task",
+                "choose the counts so that three planets fit evenly, and with the ring held the sun turns"
+                f" {wanted} times for each turn of the carrier.",
             )
         ]
         if self.done:
-            return [*said, remark("good", f"ring {made.ring_teeth}, nothing left over, {reduction} turns of the sun for one of the carrier.")]
+            return [
+                *said,
+                remark(
+                    "good",
+                    f"ring {made.ring_teeth}, nothing left over, {reduction} turns of the sun for one of the"
+                    " carrier.",
+                ),
+            ]
         if not made.fits:
             return [*said, remark("stop", made.misfit() + ".")]
         if abs(made.numbers["reduction"] - self.wanted_reduction) > NEAR:
-            said.append(remark("note", f"it goes together; with the ring held the sun turns {reduction} times, not {wanted}."))
+            said.append(
+                remark(
+                    "note",
+                    f"it goes together; with the ring held the sun turns {reduction} times, not {wanted}.",
+                )
+            )
         elif self.planets != 3:
             said.append(
                 remark(
                     "note",
-                    f"{made.planets} planets fit as well, and the ratio is the same: planets share the load, they do not change the ratio. The task "
-                    "asks for three.",
+                    f"{made.planets} planets fit as well, and the ratio is the same: planets share the load,"
+                    " they do not change the ratio. The task asks for three.",
                 )
             )
         else:
@@ -154,8 +208,9 @@ class SunPlanetsRing(Explorer):
             said.append(
                 remark(
                     "note",
-                    f"with the {made.held} held the {output_of(made)} turns {'with' if speeds[output_of(made)] > 0 else 'against'} the {input_of(made)}. "
-                    "The task asks for the ring to be held.",
+                    f"with the {made.held} held the {output_of(made)} turns"
+                    f" {'with' if speeds[output_of(made)] > 0 else 'against'} the {input_of(made)}. The task"
+                    " asks for the ring to be held.",
                 )
             )
         return said

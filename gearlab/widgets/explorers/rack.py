@@ -9,7 +9,20 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear, Rack, RackDrive
 from ...theory.units import convert, usual_unit
-from .explorer import Explorer, State, cell, choice, group, measure, one_of, remark, row, tooth_size, whole, within
+from .explorer import (
+    Explorer,
+    State,
+    cell,
+    choice,
+    group,
+    measure,
+    one_of,
+    remark,
+    row,
+    tooth_size,
+    whole,
+    within,
+)
 
 TEETH, LONG, SPARE = (12, 40), (12, 40), (2, 6)
 NEAR = 0.5  # how near the pinion's angle must come to the task's [deg]
@@ -25,7 +38,8 @@ class RackAndPinion(Explorer):
     module : float, optional
         0.5 to 10; 2.5 if neither is given [mm].
     diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
+        -].
     rack_teeth : int
         Number of teeth of the rack, 12 to 40 [-].
     spare_teeth : int
@@ -73,11 +87,24 @@ class RackAndPinion(Explorer):
     ):
         unit, self._size = tooth_size(module, diametral_pitch)
         self._wanted = (30.0 if unit == "mm" else 1.25) if wanted_travel is None else float(wanted_travel)
-        super().__init__(playing=playing, driver_speed=driver_speed, teeth=teeth, rack_teeth=rack_teeth, spare_teeth=spare_teeth, side=side, wide=True)
+        super().__init__(
+            playing=playing,
+            driver_speed=driver_speed,
+            teeth=teeth,
+            rack_teeth=rack_teeth,
+            spare_teeth=spare_teeth,
+            side=side,
+            wide=True,
+        )
 
     @traitlets.validate("teeth", "rack_teeth", "spare_teeth")
     def _checked(self, proposal):
-        within(proposal.trait.name, proposal.value, *{"teeth": TEETH, "rack_teeth": LONG, "spare_teeth": SPARE}[proposal.trait.name], "teeth")
+        within(
+            proposal.trait.name,
+            proposal.value,
+            *{"teeth": TEETH, "rack_teeth": LONG, "spare_teeth": SPARE}[proposal.trait.name],
+            "teeth",
+        )
         return proposal.value
 
     @traitlets.validate("side")
@@ -93,10 +120,17 @@ class RackAndPinion(Explorer):
     @property
     def done(self) -> bool:
         """True if the rack stands where the task wants it, to half a degree of the pinion [-]."""
-        return abs(self.angle - 360 * self.drive.direction * self._wanted / self.drive.travel_per_turn) <= NEAR
+        return (
+            abs(self.angle - 360 * self.drive.direction * self._wanted / self.drive.travel_per_turn) <= NEAR
+        )
 
     def _built(self) -> RackDrive:
-        return RackDrive(Gear(self.teeth, **self._size), Rack(self.rack_teeth, **self._size), side=self.side, spare_teeth=self.spare_teeth)
+        return RackDrive(
+            Gear(self.teeth, **self._size),
+            Rack(self.rack_teeth, **self._size),
+            side=self.side,
+            spare_teeth=self.spare_teeth,
+        )
 
     @staticmethod
     def _most(drive: RackDrive) -> float:
@@ -131,7 +165,13 @@ class RackAndPinion(Explorer):
             whole("spare_teeth", "Further teeth that stay in mesh", *SPARE, page=1, spoken="teeth"),
             choice("side", "The pinion stands", [("above", "above the rack"), ("below", "below the rack")]),
         ]
-        return State(scene, f"{self.teeth} teeth move a rack of {self.rack_teeth}", self._readout(), self._remarks(most), controls)
+        return State(
+            scene,
+            f"{self.teeth} teeth move a rack of {self.rack_teeth}",
+            self._readout(),
+            self._remarks(most),
+            controls,
+        )
 
     def _readout(self) -> list[dict]:
         drive, unit, n = self.drive, self.drive.unit, self.drive.numbers
@@ -140,7 +180,11 @@ class RackAndPinion(Explorer):
             value = n[word] if value is None else value
             return cell(word, value, numerals.length(value, unit))
 
-        speed = convert(drive.rack_speed(self.driver_speed), usual_unit("linear speed", unit), f"{unit}/s") if self.driver_speed else 0.0
+        speed = (
+            convert(drive.rack_speed(self.driver_speed), usual_unit("linear speed", unit), f"{unit}/s")
+            if self.driver_speed
+            else 0.0
+        )
         way = {1: "to the right", -1: "to the left", 0: "at rest"}
         sign = (self.travel > 1e-9) - (self.travel < -1e-9)
         motion = [
@@ -151,7 +195,9 @@ class RackAndPinion(Explorer):
                     self.travel,
                     f"{numerals.length(self.travel, unit)}",
                     explained=bool(sign),
-                    spoken=f"{numerals.length(abs(self.travel), unit)} {way[sign] if sign else 'in the middle'}",
+                    spoken=(
+                        f"{numerals.length(abs(self.travel), unit)} {way[sign] if sign else 'in the middle'}"
+                    ),
                 ),
             ),
             row("travel in one turn", length("travel_per_turn")),
@@ -162,13 +208,19 @@ class RackAndPinion(Explorer):
                     speed,
                     f"{numerals.number(speed, 2)} {unit}/s",
                     explained=bool(speed),
-                    spoken=f"{numerals.number(abs(speed), 2)} {unit} a second {way[(speed > 0) - (speed < 0)]}",
+                    spoken=(
+                        f"{numerals.number(abs(speed), 2)} {unit} a second {way[(speed > 0) - (speed < 0)]}"
+                    ),
                 ),
             ),
         ]
         sizes = [
             row(
-                "pinion\u2019s centre above the rack\u2019s back" if self.side == "above" else "pinion\u2019s centre below the rack\u2019s back",
+                (
+                    "pinion\u2019s centre above the rack\u2019s back"
+                    if self.side == "above"
+                    else "pinion\u2019s centre below the rack\u2019s back"
+                ),
                 length("mounting_height"),
             ),
             row("toothed length of the rack", length("toothed_length")),
@@ -179,34 +231,55 @@ class RackAndPinion(Explorer):
     def _remarks(self, most: float) -> list[dict]:
         drive, unit = self.drive, self.drive.unit
         wanted = numerals.length(self._wanted, unit)
-        said = [remark("task", f"move the rack {wanted} to the right of the middle. How far must the pinion turn, and which way?")]
+        said = [
+            remark(
+                "task",
+                f"move the rack {wanted} to the right of the middle. How far must the pinion turn, and which"
+                " way?",
+            )
+        ]
         if self.done:
-            turned = f"{numerals.number(abs(self.angle), 1)} degrees {'counter-clockwise' if self.angle > 0 else 'clockwise'}"
+            turned = (
+                f"{numerals.number(abs(self.angle), 1)} degrees"
+                f" {'counter-clockwise' if self.angle > 0 else 'clockwise'}"
+            )
             said.append(
                 remark(
                     "good",
-                    f"pinion {turned}, rack {numerals.number(self.travel, 1 if unit == 'mm' else 3)} {unit} to the right: {wanted} of the "
-                    f"{numerals.length(drive.travel_per_turn, unit)} that make a turn of 360 degrees.",
+                    f"pinion {turned}, rack {numerals.number(self.travel, 1 if unit == 'mm' else 3)} {unit}"
+                    f" to the right: {wanted} of the {numerals.length(drive.travel_per_turn, unit)} that make"
+                    " a turn of 360 degrees.",
                 )
             )
         elif self._wanted > drive.largest_travel / 2:
-            said.append(remark("note", f"this rack goes only {numerals.length(drive.largest_travel / 2, unit)} to either side: give it more teeth."))
+            said.append(
+                remark(
+                    "note",
+                    f"this rack goes only {numerals.length(drive.largest_travel / 2, unit)} to either side:"
+                    " give it more teeth.",
+                )
+            )
         elif self.travel < 0:
             said.append(
                 remark(
                     "note",
-                    f"the rack stands to the left. A pinion {self.side} the rack moves it to the right when it turns "
-                    f"{'counter-clockwise' if drive.direction > 0 else 'clockwise'}.",
+                    f"the rack stands to the left. A pinion {self.side} the rack moves it to the right when"
+                    f" it turns {'counter-clockwise' if drive.direction > 0 else 'clockwise'}.",
                 )
             )
         if abs(self.angle) > most - 0.05:
             said.append(
                 remark(
-                    "note", f"the rack is at its stop. {drive.spare_teeth} teeth beside the travel stay in mesh; without a stop it would run out of the pinion."
+                    "note",
+                    f"the rack is at its stop. {drive.spare_teeth} teeth beside the travel stay in mesh;"
+                    " without a stop it would run out of the pinion.",
                 )
             )
         return said
 
     def _derivation(self, word: str):
-        extra = {"travel": {"angle": abs(self.angle)}, "rack_speed": {"speed": abs(float(self.driver_speed))}}.get(word, {})
+        extra = {
+            "travel": {"angle": abs(self.angle)},
+            "rack_speed": {"speed": abs(float(self.driver_speed))},
+        }.get(word, {})
         return self.drive.explain(word, **extra)

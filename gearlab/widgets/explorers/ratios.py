@@ -1,4 +1,7 @@
-"""Choosing tooth counts: a ratio, a spacing and a tooth size are wanted, and only whole teeth are to be had."""
+"""Choosing tooth counts.
+
+A ratio, a spacing and a tooth size are wanted, and only whole teeth are to be had.
+"""
 
 from __future__ import annotations
 
@@ -8,12 +11,26 @@ from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...parts.choosing import pairs
 from ..box import SPOKEN
-from .explorer import SIZES, Explorer, State, cell, choice, group, measure, remark, row, size_control, sizes, whole, within
+from .explorer import (
+    SIZES,
+    Explorer,
+    State,
+    cell,
+    choice,
+    group,
+    measure,
+    remark,
+    row,
+    size_control,
+    sizes,
+    whole,
+    within,
+)
 
 COUNTS = (12, 120)
-LISTED = (18, 72)           # counts the list is made of [teeth]
+LISTED = (18, 72)  # counts the list is made of [teeth]
 RATIO = (1.0, 5.0)
-NEAR = 0.1                  # how near the wanted ratio is near enough [-]
+NEAR = 0.1  # how near the wanted ratio is near enough [-]
 OWN = "own"
 
 
@@ -31,7 +48,8 @@ class RatioFinder(Explorer):
     module : float, optional
         0.5 to 10; 2.5 if neither is given [mm].
     diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter; -].
+        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
+        -].
     driver_teeth, driven_teeth : int
         The pair shown at first, 12 to 120 teeth [-].
     driver_speed : float
@@ -57,22 +75,50 @@ class RatioFinder(Explorer):
     driver_teeth = traitlets.Int(18).tag(sync=True)
     driven_teeth = traitlets.Int(45).tag(sync=True)
     picked = traitlets.Unicode(OWN).tag(sync=True)
-    inputs = ("wanted_ratio", "wanted_distance", "module", "diametral_pitch", "driver_teeth", "driven_teeth", "picked")
+    inputs = (
+        "wanted_ratio",
+        "wanted_distance",
+        "module",
+        "diametral_pitch",
+        "driver_teeth",
+        "driven_teeth",
+        "picked",
+    )
 
-    def __init__(self, ratio: float = 2.4, centre_distance: float = 80.0, *, module: float | None = None, diametral_pitch: float | None = None,
-                 driver_teeth: int = 18, driven_teeth: int = 45, driver_speed: float = 6.0):
+    def __init__(
+        self,
+        ratio: float = 2.4,
+        centre_distance: float = 80.0,
+        *,
+        module: float | None = None,
+        diametral_pitch: float | None = None,
+        driver_teeth: int = 18,
+        driven_teeth: int = 45,
+        driver_speed: float = 6.0,
+    ):
         self.unit, module, diametral_pitch = sizes(module, diametral_pitch)
         self._matched = None
         self._wishes = ratio, centre_distance
         self.module, self.diametral_pitch = module, diametral_pitch
-        super().__init__(playing=True, driver_speed=driver_speed, wide=True, wanted_ratio=ratio, wanted_distance=centre_distance,
-                         driver_teeth=driver_teeth, driven_teeth=driven_teeth)
+        super().__init__(
+            playing=True,
+            driver_speed=driver_speed,
+            wide=True,
+            wanted_ratio=ratio,
+            wanted_distance=centre_distance,
+            driver_teeth=driver_teeth,
+            driven_teeth=driven_teeth,
+        )
         self._tidy()
 
     @traitlets.validate("wanted_ratio", "driver_teeth", "driven_teeth", "module", "diametral_pitch")
     def _checked(self, proposal):
         name = proposal.trait.name
-        limits = {"wanted_ratio": (*RATIO, "turns per turn"), "driver_teeth": (*COUNTS, "teeth"), "driven_teeth": (*COUNTS, "teeth")}.get(name) or SIZES[name]
+        limits = {
+            "wanted_ratio": (*RATIO, "turns per turn"),
+            "driver_teeth": (*COUNTS, "teeth"),
+            "driven_teeth": (*COUNTS, "teeth"),
+        }.get(name) or SIZES[name]
         within(name, proposal.value, *limits)
         return proposal.value
 
@@ -89,8 +135,16 @@ class RatioFinder(Explorer):
     @property
     def candidates(self):
         """Pairs near the wanted ratio and within one module of the wanted spacing, nearest ratio first."""
-        return pairs(self.wanted_ratio, low=LISTED[0], high=LISTED[1], within=0.08, centre_distance=self.wanted_distance, module=self.scale,
-                     distance_within=self.scale, count=9)
+        return pairs(
+            self.wanted_ratio,
+            low=LISTED[0],
+            high=LISTED[1],
+            within=0.08,
+            centre_distance=self.wanted_distance,
+            module=self.scale,
+            distance_within=self.scale,
+            count=9,
+        )
 
     @property
     def done(self) -> bool:
@@ -102,8 +156,11 @@ class RatioFinder(Explorer):
 
     def _met(self) -> dict[str, bool]:
         near = 0.01 if self.unit == "mm" else 0.0005
-        return {"spacing": abs(self.mesh.centre_distance - self.wanted_distance) <= near + 1e-9,
-                "ratio": abs(self.mesh.ratio - self.wanted_ratio) <= NEAR + 1e-9, "hunting": self.mesh.numbers["common_factor"] == 1}
+        return {
+            "spacing": abs(self.mesh.centre_distance - self.wanted_distance) <= near + 1e-9,
+            "ratio": abs(self.mesh.ratio - self.wanted_ratio) <= NEAR + 1e-9,
+            "hunting": self.mesh.numbers["common_factor"] == 1,
+        }
 
     def _tidy(self):
         """The list and the two counts say the same; whichever was changed leads."""
@@ -123,61 +180,159 @@ class RatioFinder(Explorer):
         scene = views.wished(mesh, self.wanted_distance, turning=1.0 if self.driver_speed >= 0 else -1.0)
         spoken = SPOKEN[self.unit]
         ratio, distance = self._wishes
-        options = [(f"{one.driver_teeth} {one.driven_teeth}", f"{one.driver_teeth} and {one.driven_teeth} teeth") for one in self.candidates]
+        options = [
+            (f"{one.driver_teeth} {one.driven_teeth}", f"{one.driver_teeth} and {one.driven_teeth} teeth")
+            for one in self.candidates
+        ]
         shown = f"{self.driver_teeth} {self.driven_teeth}"
         if shown not in [value for value, _ in options]:
             options.insert(0, (OWN, f"not on the list: {self.driver_teeth} and {self.driven_teeth}"))
         step, page, places = (0.25, 2.5, 2) if self.unit == "mm" else (0.01, 0.1, 3)
-        controls = [measure("wanted_ratio", "Wanted ratio", *RATIO, 0.05, page=0.5, places=2, unit="", spoken="turns per turn", home=ratio),
-                    measure("wanted_distance", "Wanted spacing", *self._reach(), step, page=page, places=places, unit=self.unit, spoken=spoken, home=distance),
-                    size_control(self.unit), choice("picked", "Pair from the list", options),
-                    whole("driver_teeth", "Teeth of the driver", *COUNTS, of="driver", spoken="teeth"),
-                    whole("driven_teeth", "Teeth of the driven gear", *COUNTS, of="driven", spoken="teeth")]
-        return State(scene, f"{self.driver_teeth} and {self.driven_teeth} teeth, {numerals.pitch_name(mesh.driver)}", self._readout(), self._remarks(), controls)
+        controls = [
+            measure(
+                "wanted_ratio",
+                "Wanted ratio",
+                *RATIO,
+                0.05,
+                page=0.5,
+                places=2,
+                unit="",
+                spoken="turns per turn",
+                home=ratio,
+            ),
+            measure(
+                "wanted_distance",
+                "Wanted spacing",
+                *self._reach(),
+                step,
+                page=page,
+                places=places,
+                unit=self.unit,
+                spoken=spoken,
+                home=distance,
+            ),
+            size_control(self.unit),
+            choice("picked", "Pair from the list", options),
+            whole("driver_teeth", "Teeth of the driver", *COUNTS, of="driver", spoken="teeth"),
+            whole("driven_teeth", "Teeth of the driven gear", *COUNTS, of="driven", spoken="teeth"),
+        ]
+        return State(
+            scene,
+            f"{self.driver_teeth} and {self.driven_teeth} teeth, {numerals.pitch_name(mesh.driver)}",
+            self._readout(),
+            self._remarks(),
+            controls,
+        )
 
     def _readout(self) -> list[dict]:
         mesh, n = self.mesh, self.mesh.numbers
         error = mesh.ratio / self.wanted_ratio - 1
-        own = [row("spacing", cell("centre_distance", mesh.centre_distance, numerals.length(mesh.centre_distance, self.unit))),
-               row("driver turns per driven turn", cell("ratio", mesh.ratio, numerals.plain(mesh.ratio, 4))),
-               row("off the wanted ratio by", cell("ratio_error", 100 * error, _percent(error))),
-               row("common factor", cell("common_factor", n["common_factor"], numerals.plain(n["common_factor"]))),
-               row("different spaces a tooth meets", cell("spaces_met", n["spaces_met"], f"{numerals.plain(n['spaces_met'])} of {self.driven_teeth}")),
-               row("driver turns until the same two teeth meet", cell("driver_turns_to_repeat", n["driver_turns_to_repeat"], numerals.plain(n["driver_turns_to_repeat"])))]
+        own = [
+            row(
+                "spacing",
+                cell(
+                    "centre_distance", mesh.centre_distance, numerals.length(mesh.centre_distance, self.unit)
+                ),
+            ),
+            row("driver turns per driven turn", cell("ratio", mesh.ratio, numerals.plain(mesh.ratio, 4))),
+            row("off the wanted ratio by", cell("ratio_error", 100 * error, _percent(error))),
+            row(
+                "common factor", cell("common_factor", n["common_factor"], numerals.plain(n["common_factor"]))
+            ),
+            row(
+                "different spaces a tooth meets",
+                cell(
+                    "spaces_met", n["spaces_met"], f"{numerals.plain(n['spaces_met'])} of {self.driven_teeth}"
+                ),
+            ),
+            row(
+                "driver turns until the same two teeth meet",
+                cell(
+                    "driver_turns_to_repeat",
+                    n["driver_turns_to_repeat"],
+                    numerals.plain(n["driver_turns_to_repeat"]),
+                ),
+            ),
+        ]
         rows = []
         for one in self.candidates:
             name = f"{one.driver_teeth} and {one.driven_teeth}"
             spacing = one.size * self.scale / 2
-            rows.append(row(name, cell(f"spacing of {name}", spacing, numerals.length(spacing, self.unit), explained=False),
-                            cell(f"error of {name}", 100 * one.error, _percent(one.error), explained=False),
-                            cell(f"factor of {name}", one.common_factor, str(one.common_factor), explained=False)))
+            rows.append(
+                row(
+                    name,
+                    cell(f"spacing of {name}", spacing, numerals.length(spacing, self.unit), explained=False),
+                    cell(f"error of {name}", 100 * one.error, _percent(one.error), explained=False),
+                    cell(f"factor of {name}", one.common_factor, str(one.common_factor), explained=False),
+                )
+            )
         tables = [group("The pair shown", own)]
         if rows:
-            tables.append(group("The list, nearest ratio first", rows, ("spacing", "ratio off by", "common factor")))
+            tables.append(
+                group("The list, nearest ratio first", rows, ("spacing", "ratio off by", "common factor"))
+            )
         return tables
 
     def _remarks(self) -> list[dict]:
         wanted, ratio = numerals.length(self.wanted_distance, self.unit), numerals.plain(self.wanted_ratio)
-        said = [remark("task", f"find a hunting pair for {wanted} at {numerals.pitch_name(self.mesh.driver)}, with a ratio near {ratio} (within {NEAR}).")]
+        said = [
+            remark(
+                "task",
+                f"find a hunting pair for {wanted} at {numerals.pitch_name(self.mesh.driver)}, with a ratio"
+                f" near {ratio} (within {NEAR}).",
+            )
+        ]
         met = self._met()
-        spacing, reached = numerals.length(self.mesh.centre_distance, self.unit), numerals.plain(self.mesh.ratio, 3)
+        spacing, reached = (
+            numerals.length(self.mesh.centre_distance, self.unit),
+            numerals.plain(self.mesh.ratio, 3),
+        )
         factor = numerals.plain(self.mesh.numbers["common_factor"])
         if self.done:
-            return [*said, remark("good", f"{self.driver_teeth} and {self.driven_teeth}: {spacing}, {reached}, no common factor.")]
+            return [
+                *said,
+                remark(
+                    "good",
+                    f"{self.driver_teeth} and {self.driven_teeth}: {spacing}, {reached}, no common factor.",
+                ),
+            ]
         if not met["spacing"]:
-            said.append(remark("note", f"these gears stand {spacing} apart, not {wanted}: the counts add up to {self.driver_teeth + self.driven_teeth}."))
+            said.append(
+                remark(
+                    "note",
+                    f"these gears stand {spacing} apart, not {wanted}: the counts add up to"
+                    f" {self.driver_teeth + self.driven_teeth}.",
+                )
+            )
         if not met["ratio"]:
             said.append(remark("note", f"the ratio is {reached}, which is not near {ratio}."))
         if not met["hunting"]:
             meets = numerals.plain(self.mesh.numbers["spaces_met"])
-            said.append(remark("note", f"both counts can be divided by {factor}: each driver tooth meets only {meets} of the {self.driven_teeth} spaces, again and again."))
-        if not any(abs(one.size * self.scale / 2 - self.wanted_distance) <= 0.002 * self.scale for one in self.candidates):
+            said.append(
+                remark(
+                    "note",
+                    f"both counts can be divided by {factor}: each driver tooth meets only {meets} of the"
+                    f" {self.driven_teeth} spaces, again and again.",
+                )
+            )
+        if not any(
+            abs(one.size * self.scale / 2 - self.wanted_distance) <= 0.002 * self.scale
+            for one in self.candidates
+        ):
             half = numerals.length(self.scale / 2, self.unit)
-            said.append(remark("note", f"no pair on the list stands at exactly {wanted}: spacings go in steps of half a module, {half}."))
+            said.append(
+                remark(
+                    "note",
+                    f"no pair on the list stands at exactly {wanted}: spacings go in steps of half a module,"
+                    f" {half}.",
+                )
+            )
         return said
 
     def _derivation(self, word: str):
-        return self.mesh.explain(word, **({"wanted_ratio": float(self.wanted_ratio)} if word == "ratio_error" else {}))
+        return self.mesh.explain(
+            word, **({"wanted_ratio": float(self.wanted_ratio)} if word == "ratio_error" else {})
+        )
 
     def _named(self) -> str:
         return f"ratio {numerals.plain(self._wishes[0])}, {numerals.length(self._wishes[1], self.unit)}"

@@ -65,16 +65,41 @@ class PitchStrips(Explorer):
         names = numerals.pitch_name(metric), numerals.pitch_name(inch)
         scene = views.strips(first, second, names=names, pitch_number=self.pitch_number, count=COUNT)
         share = abs(self.offset) / (first / 2)
-        rows = [row(f"circular pitch, {names[0]}", cell("metric_circular_pitch", first, numerals.length(first, "mm"))),
-                row(f"circular pitch, {names[1]}", cell("inch_circular_pitch", second, numerals.length(second, "mm"))),
-                row("apart after one pitch", cell("step", second - first, numerals.length(abs(second - first), "mm"), explained=False)),
-                row(f"apart at tooth {self.pitch_number}", cell("offset", self.offset, numerals.length(abs(self.offset), "mm"), explained=False)),
-                row("in tooth thicknesses", cell("share", share, numerals.number(share, 3), explained=False))]
+        rows = [
+            row(
+                f"circular pitch, {names[0]}",
+                cell("metric_circular_pitch", first, numerals.length(first, "mm")),
+            ),
+            row(
+                f"circular pitch, {names[1]}",
+                cell("inch_circular_pitch", second, numerals.length(second, "mm")),
+            ),
+            row(
+                "apart after one pitch",
+                cell("step", second - first, numerals.length(abs(second - first), "mm"), explained=False),
+            ),
+            row(
+                f"apart at tooth {self.pitch_number}",
+                cell("offset", self.offset, numerals.length(abs(self.offset), "mm"), explained=False),
+            ),
+            row("in tooth thicknesses", cell("share", share, numerals.number(share, 3), explained=False)),
+        ]
         said = []
         if share >= 0.5:
-            said.append(remark("warning", f"at tooth {self.pitch_number} the rows disagree by half a tooth or more: these teeth cannot run together."))
-        return State(scene, f"{names[0]} beside {names[1]}", [group("The drift", rows)], said,
-                     [whole("pitch_number", "Tooth", 0, COUNT, page=5)])
+            said.append(
+                remark(
+                    "warning",
+                    f"at tooth {self.pitch_number} the rows disagree by half a tooth or more: these teeth"
+                    " cannot run together.",
+                )
+            )
+        return State(
+            scene,
+            f"{names[0]} beside {names[1]}",
+            [group("The drift", rows)],
+            said,
+            [whole("pitch_number", "Tooth", 0, COUNT, page=5)],
+        )
 
     def _derivation(self, word: str):
         gear = self._gears[0 if word.startswith("metric") else 1]

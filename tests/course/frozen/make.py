@@ -2,8 +2,9 @@
 
     python tests/course/frozen/make.py tests/course/frozen/DATE
 
-A frozen course is never made again: what is in it was handed out. Where a hand-out gets something new (a kind of question, a
-field of the hand-in), a new course is made beside the old ones. So this program writes into a new folder only.
+A frozen course is never made again: what is in it was handed out. Where a hand-out gets something new (a kind
+of question, a field of the hand-in), a new course is made beside the old ones. So this program writes into a
+new folder only.
 """
 
 import csv
@@ -33,38 +34,77 @@ from gearlab.practice.progress import Answers  # noqa: E402
 from gearlab.widgets import look_back, predict  # noqa: E402
 from gearlab.widgets.answerbox import ask  # noqa: E402
 
-SECRET = "67656172" * 8     # of this course only; nobody else draws from it
+SECRET = "67656172" * 8  # of this course only; nobody else draws from it
 NAMES = ["Ada", "Ben", "Chidi", "Dana", "Émile", "Fatma", "Goro", "Hana", "Ines", "=SUM(1)"]
 IDS = [f"00{number:02d}" for number in range(1, 29)] + ["g/29 ö", "con"]
-OF_BANKS = 8                # students of the sets over whole banks
-HOMEWORK = [("04_ratio_speed_direction", "signed-speed"), ("03_centre_distance", "diameters-then-spacing"), ("03_centre_distance", "spacing-inch"),
-            ("03_centre_distance", "spacing-metric-formula"), ("02_pitch_and_proportions", "what-may-mesh"), ("04_ratio_speed_direction", "which-way"),
-            ("01_teeth_and_diameter", "module-of-scrap-gear"), ("07_contact", "undercut-limit"), ("09_lining_up_the_teeth", "driver-already-turned"),
-            ("12_power_and_tooth_load", "motor-to-teeth"), ("05_idlers_and_trains", "build-a-reverted-train"), ("18_design_review", "design-brief")]
-PRACTISED = [("01_teeth_and_diameter", "teeth-from-blank"), ("02_pitch_and_proportions", "tooth-heights"), ("03_centre_distance", "spacing-metric"),
-             ("03_centre_distance", "spacing-inch-formula"), ("04_ratio_speed_direction", "signed-speed"), ("05_idlers_and_trains", "idler-speeds"),
-             ("07_contact", "contact-ratio"), ("07_contact", "undercut-limit"), ("08_backlash", "backlash-from-opening"), ("09_lining_up_the_teeth", "driver-already-turned"),
-             ("12_power_and_tooth_load", "stall"), ("13_rack_and_pinion", "rack-force"), ("15_planetary_sets", "will-they-fit"), ("18_design_review", "design-brief"),
-             ("02_pitch_and_proportions", "what-may-mesh"), ("04_ratio_speed_direction", "which-way")]
+OF_BANKS = 8  # students of the sets over whole banks
+HOMEWORK = [
+    ("04_ratio_speed_direction", "signed-speed"),
+    ("03_centre_distance", "diameters-then-spacing"),
+    ("03_centre_distance", "spacing-inch"),
+    ("03_centre_distance", "spacing-metric-formula"),
+    ("02_pitch_and_proportions", "what-may-mesh"),
+    ("04_ratio_speed_direction", "which-way"),
+    ("01_teeth_and_diameter", "module-of-scrap-gear"),
+    ("07_contact", "undercut-limit"),
+    ("09_lining_up_the_teeth", "driver-already-turned"),
+    ("12_power_and_tooth_load", "motor-to-teeth"),
+    ("05_idlers_and_trains", "build-a-reverted-train"),
+    ("18_design_review", "design-brief"),
+]
+PRACTISED = [
+    ("01_teeth_and_diameter", "teeth-from-blank"),
+    ("02_pitch_and_proportions", "tooth-heights"),
+    ("03_centre_distance", "spacing-metric"),
+    ("03_centre_distance", "spacing-inch-formula"),
+    ("04_ratio_speed_direction", "signed-speed"),
+    ("05_idlers_and_trains", "idler-speeds"),
+    ("07_contact", "contact-ratio"),
+    ("07_contact", "undercut-limit"),
+    ("08_backlash", "backlash-from-opening"),
+    ("09_lining_up_the_teeth", "driver-already-turned"),
+    ("12_power_and_tooth_load", "stall"),
+    ("13_rack_and_pinion", "rack-force"),
+    ("15_planetary_sets", "will-they-fit"),
+    ("18_design_review", "design-brief"),
+    ("02_pitch_and_proportions", "what-may-mesh"),
+    ("04_ratio_speed_direction", "which-way"),
+]
 
 
 def main(target: Path) -> None:
     if target.exists():
-        sys.exit(f"{target} is there already. A frozen course is never made again: read the head of this file.")
+        sys.exit(
+            f"{target} is there already. A frozen course is never made again: read the head of this file."
+        )
     work = Path(tempfile.mkdtemp(prefix="frozen-"))
     try:
         place = work / "course"
         hand_everything_out(place)
         marks = {}
         for name in frozen.sets_of(place):
-            marks[name] = (frozen.marks_of_homework(place) if name == frozen.HOMEWORK else frozen.marks_of_bank(place, name))[0]
-        lists = {name: value for name, value in frozen.marks_of_homework(place)[1].items() if name in ("problems", "marked", "out_of", "feedback")}
+            marks[name] = (
+                frozen.marks_of_homework(place)
+                if name == frozen.HOMEWORK
+                else frozen.marks_of_bank(place, name)
+            )[0]
+        lists = {
+            name: value
+            for name, value in frozen.marks_of_homework(place)[1].items()
+            if name in ("problems", "marked", "out_of", "feedback")
+        }
         shutil.rmtree(place / "results")
         target.mkdir(parents=True)
         pack(place, target / "course.zip")
         write_marks(target / "marks.json", marks)
-        rest = {"homework": lists, "answers on disk": frozen.answers_on_disk(place), "designs": frozen.designs(place)}
-        (target / "rest.json").write_text(json.dumps(rest, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
+        rest = {
+            "homework": lists,
+            "answers on disk": frozen.answers_on_disk(place),
+            "designs": frozen.designs(place),
+        }
+        (target / "rest.json").write_text(
+            json.dumps(rest, ensure_ascii=False, indent=1) + "\n", encoding="utf-8"
+        )
     finally:
         shutil.rmtree(work)
 
@@ -75,19 +115,26 @@ def hand_everything_out(place: Path) -> None:
     (own / "course.key").write_text(f"{HEADER}\n{SECRET}\n")
     os.chmod(own / "course.key", 0o600)
     key = read_key(own / "course.key")
-    students = [Student(identity, NAMES[i % 10] + (f" {i}" if i > 9 else "")) for i, identity in enumerate(IDS)]
+    students = [
+        Student(identity, NAMES[i % 10] + (f" {i}" if i > 9 else "")) for i, identity in enumerate(IDS)
+    ]
     rows = io.StringIO()
-    csv.writer(rows, lineterminator="\n").writerows([("id", "name"), *((one.id, one.name) for one in students)])
+    csv.writer(rows, lineterminator="\n").writerows(
+        [("id", "name"), *((one.id, one.name) for one in students)]
+    )
     (own / "roster.csv").write_text(rows.getvalue(), encoding="utf-8")
     (place / "sets").mkdir()
     # The sets lie beside the banks while they are handed out; afterwards only their names count.
     exercises = place / "exercises"
     shutil.copytree(ROOT / "exercises", exercises)
     banks = {path.parent.name: load_bank(path) for path in sorted(exercises.glob("*/bank.toml"))}
-    sets = {frozen.HOMEWORK: HOMEWORK} | {f"bank-{name[:2]}": [(name, one.id) for one in bank] for name, bank in banks.items()}
+    sets = {frozen.HOMEWORK: HOMEWORK} | {
+        f"bank-{name[:2]}": [(name, one.id) for one in bank] for name, bank in banks.items()
+    }
     for name, questions in sets.items():
         text = f'[set]\nname = "{name}"\ntitle = "{name}"\nuse = "marked"\n' + "".join(
-            f'\n[[question]]\nbank = "../{bank}/bank.toml"\nid = "{one}"\n' for bank, one in questions)
+            f'\n[[question]]\nbank = "../{bank}/bank.toml"\nid = "{one}"\n' for bank, one in questions
+        )
         (exercises / "sets" / f"{name}.toml").write_text(text)
         (place / "sets" / f"{name}.toml").write_text(text)
         roster = Roster(students if name == frozen.HOMEWORK else students[:OF_BANKS])
@@ -110,10 +157,15 @@ def hand_everything_out(place: Path) -> None:
             if name == frozen.HOMEWORK:
                 answers = homework_answers(tasks, number)
             else:
-                answers = {task.entry.question.id: texts_for_bank(task.entry.question, task.draw, number) for task in tasks}
+                answers = {
+                    task.entry.question.id: texts_for_bank(task.entry.question, task.draw, number)
+                    for task in tasks
+                }
             content = hand_in(sheet, givens, answers)
             if name == frozen.HOMEWORK and number >= len(roster) - len(ODD_HAND_INS):
-                for file, text in ODD_HAND_INS[number - len(roster) + len(ODD_HAND_INS)](content, sheet, sheets):
+                for file, text in ODD_HAND_INS[number - len(roster) + len(ODD_HAND_INS)](
+                    content, sheet, sheets
+                ):
                     (came / file).parent.mkdir(parents=True, exist_ok=True)
                     (came / file).write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
             elif name == frozen.HOMEWORK:
@@ -130,8 +182,19 @@ def hand_everything_out(place: Path) -> None:
 
 def hand_in(sheet: dict, givens: dict, answers: dict) -> dict:
     """What a notebook saves (gearlab.widgets.handin.Sheet.keep)."""
-    return {"gearlab": "hand-in", "edition": 1, "set": sheet["set"], "student": sheet["student"], "packet": sheet["packet"], "saved": 7,
-            "time": "2026-11-29T09:10:11Z", "library": "0.1.0", "givens": givens, "versions": {one["id"]: one["version"] for one in sheet["questions"]}, "answers": answers}
+    return {
+        "gearlab": "hand-in",
+        "edition": 1,
+        "set": sheet["set"],
+        "student": sheet["student"],
+        "packet": sheet["packet"],
+        "saved": 7,
+        "time": "2026-11-29T09:10:11Z",
+        "library": "0.1.0",
+        "givens": givens,
+        "versions": {one["id"]: one["version"] for one in sheet["questions"]},
+        "answers": answers,
+    }
 
 
 def practise(place: Path) -> None:
@@ -143,15 +206,25 @@ def practise(place: Path) -> None:
         Answers().put("reader", seed="5eed5eed")
         for turn, (bank, one) in enumerate(PRACTISED):
             box, number = ask(bank, one), 0
-            for texts, act in ((texts_for_bank(box.question, box.draw, 2 + turn % 6), None), (texts_for_bank(box.question, box.draw, 2 + turn % 6), "check"),
-                               (texts_for_bank(box.question, box.draw, 0 if turn % 3 else 3), "check")):
-                number += 1
-                box.draft = {"n": number, "key": box.view["key"], "texts": texts} | ({"act": act} if act else {})
+            for texts, act in (
+                (texts_for_bank(box.question, box.draw, 2 + turn % 6), None),
+                (texts_for_bank(box.question, box.draw, 2 + turn % 6), "check"),
+                (texts_for_bank(box.question, box.draw, 0 if turn % 3 else 3), "check"),
+            ):
+                number += 1  # noqa: SIM113 (counts over both loops)
+                box.draft = {"n": number, "key": box.view["key"], "texts": texts} | (
+                    {"act": act} if act else {}
+                )
         number = ask("03_centre_distance", "find-the-mate")
         number.action = {"n": 1, "key": number.view["key"], "texts": {}, "act": "renew"}
         number.draft = {"n": 2, "key": number.view["key"], "texts": {"driven_teeth": "44"}}
         prediction = predict("03_centre_distance/eighty-plate", "What happens?", ["It jams.", "More play."])
-        prediction.action = {"n": 1, "key": prediction.view["key"], "texts": {"text": "2", "because": "room"}, "act": "record"}
+        prediction.action = {
+            "n": 1,
+            "key": prediction.view["key"],
+            "texts": {"text": "2", "because": "room"},
+            "act": "record",
+        }
         back = look_back("03_centre_distance/eighty-plate")
         back.draft = {"n": 1, "key": back.view["key"], "texts": {"seen": "more play"}}
         for lock in folder.glob(".gearlab*"):
@@ -167,12 +240,25 @@ def draw_designs(place: Path) -> None:
     good = (ROOT / "notebooks" / "vent_drive.toml").read_text(encoding="utf-8")
     (folder / "vent_drive.toml").write_text(good, encoding="utf-8")
     spoilt = good
-    for old, new in (("x = 132.5", "x = 131"), ("teeth = 45", "teeth = 46"), ("screw_length = 8", "screw_length = 20"), ("stall_torque = 10", "stall_torque = 100"),
-                     ("height = 160", "height = 120"), ("hub_diameter = 32", "hub_diameter = 18"), ("brake = true", "brake = false")):
+    for old, new in (
+        ("x = 132.5", "x = 131"),
+        ("teeth = 45", "teeth = 46"),
+        ("screw_length = 8", "screw_length = 20"),
+        ("stall_torque = 10", "stall_torque = 100"),
+        ("height = 160", "height = 120"),
+        ("hub_diameter = 32", "hub_diameter = 18"),
+        ("brake = true", "brake = false"),
+    ):
         assert old in spoilt
         spoilt = spoilt.replace(old, new, 1)
-    spoilt += '\n[rack]\npinion = "pinion_18T_m2p5_bore10_L27"\nteeth = 12\ntravel = 150\npitch_height = 8\nmounting_height = 20\n'
-    spoilt += '\n[mitre]\nteeth = [20, 24]\n\n[planetary]\nsun = 20\nplanet = 25\nring = 71\nplanets = 4\nring_bolted = false\n'
+    spoilt += (
+        '\n[rack]\npinion = "pinion_18T_m2p5_bore10_L27"\nteeth = 12\ntravel = 150\npitch_height ='
+        " 8\nmounting_height = 20\n"
+    )
+    spoilt += (
+        "\n[mitre]\nteeth = [20, 24]\n\n[planetary]\nsun = 20\nplanet = 25\nring = 71\nplanets ="
+        " 4\nring_bolted = false\n"
+    )
     (folder / "spoilt.toml").write_text(spoilt, encoding="utf-8")
     inches = """[design]
 name = "inch twin"
@@ -225,15 +311,24 @@ speed = 60
 def pack(place: Path, archive: Path) -> None:
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as packed:
         for path in sorted(path for path in place.rglob("*") if path.is_file()):
-            packed.writestr(zipfile.ZipInfo(path.relative_to(place).as_posix(), (2026, 11, 29, 0, 0, 0)), path.read_bytes(), zipfile.ZIP_DEFLATED, 9)
+            packed.writestr(
+                zipfile.ZipInfo(path.relative_to(place).as_posix(), (2026, 11, 29, 0, 0, 0)),
+                path.read_bytes(),
+                zipfile.ZIP_DEFLATED,
+                9,
+            )
 
 
 def write_marks(path: Path, marks: dict) -> None:
     """One line for each answer of a question, so that a difference can be read."""
     lines = []
     for name, questions in marks.items():
-        inner = [f'  {json.dumps(f"{question} > {answer}", ensure_ascii=False)}: {json.dumps(verdicts, ensure_ascii=False, separators=(",", ":"))}'
-                 for question, answers in questions.items() for answer, verdicts in answers.items()]
+        inner = [
+            f"  {json.dumps(f'{question} > {answer}', ensure_ascii=False)}:"
+            f" {json.dumps(verdicts, ensure_ascii=False, separators=(',', ':'))}"
+            for question, answers in questions.items()
+            for answer, verdicts in answers.items()
+        ]
         lines.append(f" {json.dumps(name)}: {{\n" + ",\n".join(inner) + "\n }")
     path.write_text("{\n" + ",\n".join(lines) + "\n}\n", encoding="utf-8")
 
