@@ -279,9 +279,6 @@ YET_TO_PART = frozenset(
     gearlab.widgets.explorers.action.LineOfAction._state
     gearlab.widgets.explorers.cones.TwoCones._readout
     gearlab.widgets.explorers.contact.ContactStrip._state
-    gearlab.widgets.explorers.pair.PairExplorer._readout
-    gearlab.widgets.explorers.pair.remarks
-    gearlab.widgets.explorers.plate.PlateLayout._state
     gearlab.widgets.explorers.review.ReviewChecklist._readout
     gearlab.widgets.explorers.unwinding.StringUnwinding._state
     """.split()  # noqa: SIM905

@@ -7,8 +7,8 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.tilted import MOST_TILT, beside, clearances
 from ...parts import Gear, Mesh
-from .explorer import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 from .pair import TEETH
+from .undeclared import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 
 MOST_OPENING = 0.5  # [modules]
 NEAR = 0.5  # of the pressure angle, that counts as touching [deg]

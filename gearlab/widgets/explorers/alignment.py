@@ -10,8 +10,8 @@ from ...drawing import numerals, views
 from ...drawing.views.aligned import area_words, free_window
 from ...parts import Mesh
 from ..box import SPOKEN
-from .explorer import Explorer, State, cell, group, measure, remark, row, sizes, whole, within
 from .pair import TEETH, cut
+from .undeclared import Explorer, State, cell, group, measure, remark, row, sizes, whole, within
 
 ANGLES = (-180.0, 180.0)
 NEAR = 0.3  # how far from the middle of the free window still counts as there [deg]

@@ -9,7 +9,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views import ANATOMY
 from ...parts import Gear
-from .explorer import Explorer, State, cell, choice, group, one_of, remark, row, sizes
+from .undeclared import Explorer, State, cell, choice, group, one_of, remark, row, sizes
 
 UNNAMED = ""
 ARROWS = tuple(f"arrow_{i + 1}" for i in range(len(ANATOMY)))

@@ -11,7 +11,7 @@ from ...drawing.views.arrows import row_of, triangle_of
 from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
 from ...theory import derive
-from .explorer import Explorer, State, cell, choice, group, one_of, remark, row, tooth_size, within
+from .undeclared import Explorer, State, cell, choice, group, one_of, remark, row, tooth_size, within
 
 MOST = 7
 ARROWS = tuple(f"arrow_{k}" for k in range(1, MOST + 1))

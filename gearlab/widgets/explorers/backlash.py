@@ -9,8 +9,8 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Mesh
 from ..box import SPOKEN
-from .explorer import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 from .pair import LEAST_CONTACT, TEETH, cut
+from .undeclared import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 
 NEAR = 0.12  # how far from the wanted backlash still counts as met, as a share of it
 CLOSEST, WIDEST = -0.12, 0.8  # reach of the shafts about the touching of the pitch circles [modules]

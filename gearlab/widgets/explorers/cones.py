@@ -7,7 +7,8 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.cones import gap, rolling
 from ...parts import BevelPair
-from .explorer import (
+from .readout import speed_cell
+from .undeclared import (
     Explorer,
     State,
     cell,
@@ -21,7 +22,6 @@ from .explorer import (
     whole,
     within,
 )
-from .pair import speed_cell
 
 TEETH, CONE, SHAFTS = (12, 48), (10.0, 80.0), (60.0, 120.0)
 

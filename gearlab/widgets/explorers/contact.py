@@ -6,7 +6,7 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from .explorer import (
+from .undeclared import (
     Explorer,
     State,
     cell,

@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.generation import overreach
 from ...parts import Gear
-from .explorer import (
+from .undeclared import (
     Explorer,
     State,
     cell,

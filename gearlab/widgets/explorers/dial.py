@@ -6,7 +6,7 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Gear
-from .explorer import SIZES, Explorer, State, cell, group, row, size_control, sizes, whole, within
+from .undeclared import SIZES, Explorer, State, cell, group, row, size_control, sizes, whole, within
 
 TEETH = (6, 120)
 

@@ -1,111 +1,224 @@
-"""What all explorers share: controls as data, a readout whose numbers explain themselves, remarks in words.
+"""What all explorers share: declared controls, pure states, numbers that explain themselves.
 
-A control is a trait of the explorer; the page sets it, Python answers with the new picture, the new
-numbers and the remarks in one message. The page may call from a thread of its own, so an answer is
-worked out from the traits alone, one at a time.
+An explorer is declared by lines (``controls``): each is an argument and, unless it is fixed, a control. The
+arguments of the class, their checks, the page's panel and the help follow from the lines. What is shown is
+a ``State``, a pure function of the inputs: it can be worked out ahead, in any order, by any thread, and kept.
 """
 
 from __future__ import annotations
 
+import dis
+import inspect
 import threading
+import time
+from contextlib import suppress
 from dataclasses import dataclass, field
 from html import escape
+from types import CodeType
+from typing import Any, ClassVar
 
-from ...drawing import numerals
 from ...drawing.scene import Scene
 from ...drawing.svg import living_svg
-from ..box import SPOKEN
+from ...theory.derivation import Derivation, explain
+from ...theory.quantities import NOTATION, QUANTITIES
+from ...theory.scope import Scope
 from ..living import Living
+from . import manual
+from .controls import Inputs, Line, ToothSize, near_word, sizes
+from .readout import cells_of, stop
+
+WARM = 0.25  # for working out first touches once the picture is alive [s]
 
 
 @dataclass
 class State:
-    """What an explorer shows at one setting of its controls."""
+    """What an explorer shows at one setting of its controls; ``thing`` is what the numbers are of."""
 
+    inputs: Inputs
     scene: Scene
     heading: str
     readout: list[dict] = field(default_factory=list)
     remarks: list[dict] = field(default_factory=list)
-    controls: list[dict] = field(default_factory=list)
+    thing: Any = None
 
 
 class Explorer(Living):
-    """A living picture with controls. Subclasses name their ``inputs`` and give a ``State``.
+    """A living picture with controls. A subclass declares its lines and gives ``state(inputs)``.
 
     A setting that cannot be built leaves the last picture, and says in ``warnings`` why.
     """
 
-    inputs: tuple[str, ...] = ()
+    speed: ClassVar[float] = 0.0  # of the driver at first [rpm]; a still picture has none
+    plays: ClassVar[bool] = False  # whether it turns by itself at first
+    positional: ClassVar[int] = 0  # how many arguments may be given by their place
+    broad: ClassVar[bool] = False  # whether the readout stands under the picture
+    words: ClassVar[
+        tuple[str, ...]
+    ] = ()  # of the readout that theory does not know; "error of *" for several
+    panelled: ClassVar[tuple[str, ...]] = ()  # the controls in the order of the panel, if it is not theirs
+    lines: ClassVar[dict[str, Line]] = {}
+    inputs: ClassVar[tuple[str, ...]] = ()
+    __signature__: ClassVar[inspect.Signature]
 
-    def __init__(self, *, playing: bool, driver_speed: float, **controls):
+    shown: State = None  # type: ignore[assignment]  # the state on the screen
+    settling = False  # while the controls are brought to where a state has them
+
+    def __init_subclass__(cls, **options: Any):
+        super().__init_subclass__(**options)
+        own = {name: line for name, line in vars(cls).items() if isinstance(line, Line)}
+        cls.lines = cls.lines | own
+        controls = [name for name, line in cls.lines.items() if not line.fixed]
+        cls.inputs = (*controls, *(("driver_speed",) if cls.speed else ()))
+        _check(cls)
+        cls.__signature__ = manual.signature(cls.lines, cls.positional, cls.speed, cls.plays)
+        cls.__doc__ = manual.help_of(cls.__doc__ or "", cls.__signature__, cls.lines)
+
+    def __init__(self, *places: Any, **named: Any):
         self._guard = threading.RLock()
-        self._inputs_shown = None
-        # the controls first (each is checked as it is set), then the state that follows from them
-        for name, value in {**controls, "driver_speed": driver_speed}.items():
-            setattr(self, name, value)
-        state = self._state()
-        super().__init__(
-            state.scene,
-            playing=playing,
-            driver_speed=self.driver_speed,
-            heading=state.heading,
-            readout=state.readout,
-            warnings=state.remarks,
-            controls=state.controls,
-        )
-        self._inputs_shown = self._now()
+        given = manual.bound(type(self), places, named)
+        self._stand_at(Inputs(**{name: line.default_value for name, line in self.lines.items()}))
+        playing, speed = given.pop("playing", self.plays), given.pop("driver_speed", self.speed)
+        self.length_unit = "mm"
+        if any(isinstance(line, ToothSize) for line in self.lines.values()):
+            self.length_unit, module, pitch = sizes(given.get("module"), given.get("diametral_pitch"))
+            given |= {"module": module, "diametral_pitch": pitch}
+        self._set(given, fixed=True)
+        self.prepare()
+        self._set(given, fixed=False)
+        self.driver_speed = speed
+        inputs = self.tidied(self.now(), None)
+        self._stand_at(inputs)
+        state = self.state(inputs)
+        first = self._beside(state) | {"playing": playing, "wide": self.broad}
+        super().__init__(state.scene, driver_speed=self.driver_speed, **first)
+        self.shown = state
         self.observe(self._changed, names=list(self.inputs))
         self.observe(self._explain, names=["asked"])
 
+    def _set(self, given: dict[str, Any], fixed: bool) -> None:
+        for name, line in self.lines.items():
+            if line.fixed == fixed:
+                key = line.argument if isinstance(line.argument, str) else name
+                value = given.get(key)
+                setattr(self, name, line.usual(self, self.now()) if value is None else value)
+
     # supplied by the subclasses
-    def _state(self) -> State:
+    def prepare(self) -> None:
+        """Make, from what is fixed, what every state needs: here alone an explorer keeps something."""
+
+    def state(self, inputs: Inputs) -> State:
+        """What is shown for these inputs: worked out from them and what is fixed, written nowhere.
+
+        Raises ValueError if they cannot be built.
+        """
         raise NotImplementedError
 
-    def _derivation(self, word: str):
-        raise ValueError(f"{word} is not explained here")
+    def tidied(self, inputs: Inputs, before: Inputs | None) -> Inputs:
+        """The inputs with those in line that depend on one that was changed; before is None at first."""
+        return inputs
 
-    def _tidy(self) -> None:
-        """Bring controls into line that depend on another one that has just changed."""
+    def unit_of(self, inputs: Inputs) -> str:
+        """Unit of lengths, "mm" or "in"."""
+        return self.length_unit
 
-    def _now(self) -> tuple:
-        return tuple(getattr(self, name) for name in self.inputs)
+    def reason(self, word: str, state: State) -> Derivation:
+        """How the number of a word is worked out in a state."""
+        if state.thing is None:
+            raise ValueError(f"{word} is not explained here")
+        return state.thing.explain(word, **self.extra(word, state))
 
-    def _changed(self, _change) -> None:
+    def extra(self, word: str, state: State) -> dict[str, Any]:
+        """Givens of a reason beside those of the thing."""
+        return {}
+
+    # what follows from the lines
+    def now(self) -> Inputs:
+        """The settings of the controls at this moment."""
+        return Inputs(**{name: getattr(self, name) for name in self.inputs})
+
+    def size_of(self, inputs: Inputs) -> dict[str, Any]:
+        """The size of the teeth, as the argument that makes gears of it."""
+        name = "module" if self.unit_of(inputs) == "mm" else "diametral_pitch"
+        return {name: getattr(inputs if name in self.inputs else self, name)}
+
+    def panel(self, inputs: Inputs) -> list[dict]:
+        """The controls as the page shows them."""
+        lines = [self.lines[name] for name in self.panelled or self.lines]
+        specs = (line.spec(self, inputs) for line in lines if not line.fixed)
+        return [spec for spec in specs if spec]
+
+    def drawn(self, state: State) -> dict[str, Any]:
+        """The traits that the page draws of a state, as plain data."""
+        return {"picture": living_svg(state.scene), "text": state.scene.text} | self._beside(state)
+
+    def _beside(self, state: State) -> dict[str, Any]:
+        _check_words(type(self), state.readout)
+        return {
+            "heading": state.heading,
+            "readout": state.readout,
+            "warnings": state.remarks,
+            "controls": self.panel(state.inputs),
+        }
+
+    def show_state(self, state: State, drawn: dict[str, Any] | None = None) -> None:
+        """Show a state that was worked out: the controls stand at its inputs, all in one message."""
+        with self._guard, self.hold_sync():
+            self._stand_at(state.inputs)
+            self.shown, self.scene = state, state.scene
+            for name, value in (drawn or self.drawn(state)).items():
+                setattr(self, name, value)
+            self._explain(None)
+
+    def _stand_at(self, inputs: Inputs) -> None:
+        """The controls at these inputs, without answering to it."""
+        self.settling = True
+        try:
+            for name, value in inputs.settings().items():
+                setattr(self, name, value)
+        finally:
+            self.settling = False
+        self._settled = inputs
+
+    def _changed(self, _change: Any) -> None:
         with self._guard:
-            if self._now() == self._inputs_shown:
-                self.seen += 1  # there and back before anybody looked
+            if self.settling:
                 return
-            self._tidy()
-            now = self._now()
-            if now == self._inputs_shown:
-                return
-            self._inputs_shown = now
-            try:
-                state = self._state()
-            except ValueError as error:
-                with self.hold_sync():
-                    self.warnings = [remark("stop", str(error))]
-                    self.seen += 1
-                return
+            wished = self.now()
             with self.hold_sync():
                 self.seen += 1
-                self.scene = state.scene
-                self.picture, self.text = living_svg(state.scene), state.scene.text
-                self.heading, self.readout = state.heading, state.readout
-                self.warnings, self.controls = state.remarks, state.controls
-            if self.asked:
-                self._explain(None)
+                if wished == self._settled:
+                    return  # there and back before anybody looked
+                try:
+                    inputs = self.tidied(wished, self._settled)
+                    if inputs != self._settled:
+                        state = self.state(inputs)
+                        self.show_state(state)
+                except ValueError as error:
+                    inputs = wished
+                    self.warnings = [stop(str(error))]
+                self._stand_at(inputs)
 
-    def _explain(self, _change) -> None:
+    def explain(self, word: str) -> Derivation:
+        """How a number of the readout is worked out, by its word."""
+        return self.reason(word, self.shown)
+
+    def _explain(self, _change: Any) -> None:
         with self._guard:
-            word = self.asked
-            if not word:
+            if not self.asked:
                 return
             try:
-                html = explained(self._derivation(word))
+                html = explained(self.explain(self.asked))
             except ValueError as error:
                 html = f"<p>{escape(str(error))}</p>"
-            self.explanation = {"word": word, "html": html}
+            self.explanation = {"word": self.asked, "html": html}
+
+    def _warm(self) -> None:
+        """Work out what the first touch of each control will ask for, as far as the time allows."""
+        now, start = self.now(), time.perf_counter()
+        for name, line in self.lines.items():
+            if not line.fixed and time.perf_counter() - start < WARM:
+                with suppress(ValueError):
+                    self.state(self.tidied(now.but(**{name: line.next(self, now)}), now))
 
     def __repr__(self) -> str:
         return f"{type(self).__name__}({self._named()})"
@@ -114,7 +227,18 @@ class Explorer(Living):
         return self.scene.title
 
 
-def explained(derivation) -> str:
+@dataclass(frozen=True)
+class Explained:
+    """Numbers that follow from givens in a scope of theory, and their reasons."""
+
+    scope: Scope
+    givens: dict[str, float]
+
+    def explain(self, word: str, **extra: float) -> Derivation:
+        return explain(self.scope, self.givens | extra, word, NOTATION[self.scope.length_unit])
+
+
+def explained(derivation: Derivation) -> str:
     """A derivation as the page shows it: MathML with sentences and sources; for a given, that it was set."""
     if not derivation.steps:
         return "<p>This number is not worked out: it is what you set.</p>"
@@ -125,179 +249,50 @@ def explained(derivation) -> str:
     return answer + derivation.mathml()
 
 
-def cell(
-    word: str, value: float, text: str, *, explained: bool = True, alarm: bool = False, spoken: str = ""
-) -> dict:
-    """One number of a readout.
-
-    Its quantity's word, its value, how it is written and, if not the same, spoken.
-    """
-    return {
-        "word": word,
-        "value": value,
-        "text": text,
-        "explained": explained,
-        "alarm": alarm,
-        "spoken": spoken or text,
-    }
-
-
-def row(label: str, *cells: dict) -> dict:
-    """A row of a readout; two cells stand under driver and driven."""
-    return {"label": label, "cells": list(cells)}
+def _check(cls: type[Explorer]) -> None:
+    """Refuse a class that could not work, by name, before one is made."""
+    name = cls.__name__
+    if cls.state is Explorer.state:
+        raise TypeError(f"{name} has no state: give it state(self, inputs), which returns a State")
+    if not any(not line.fixed for line in cls.lines.values()):
+        raise TypeError(f"{name} has no control: declare one, such as teeth = Whole(18, 6, 120, 'Teeth')")
+    for wanted in cls.panelled:
+        if wanted not in cls.lines:
+            raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.lines)}")
+    for attribute in vars(cls).values():
+        code = getattr(getattr(attribute, "fget", attribute), "__code__", None)
+        for wanted in _asked_of_inputs(code) if code else ():
+            if wanted not in cls.inputs and not hasattr(Inputs, wanted):
+                raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.inputs)}")
 
 
-def group(title: str, rows: list[dict], columns: tuple[str, ...] = ()) -> dict:
-    """A table of a readout."""
-    return {"title": title, "columns": list(columns), "rows": rows}
+def _asked_of_inputs(code: CodeType) -> list[str]:
+    """Names in ``inputs.name`` of a function and the functions inside it."""
+    names, before = [], None
+    if "inputs" in code.co_varnames + code.co_freevars:
+        for step in dis.get_instructions(code):
+            if step.opname in ("LOAD_ATTR", "LOAD_METHOD") and before == "inputs":
+                names.append(str(step.argval).rpartition(" ")[2])
+            before = step.argval if step.opname.startswith("LOAD_") else None
+    for inner in code.co_consts:
+        if isinstance(inner, CodeType):
+            names += _asked_of_inputs(inner)
+    return names
 
 
-def remark(kind: str, text: str) -> dict:
-    """A remark under the picture: "task", "note", "warning", "stop" or "good"."""
-    return {"kind": kind, "text": text}
-
-
-def whole(
-    name: str, label: str, low: int, high: int, *, page: int = 10, of: str = "", spoken: str = ""
-) -> dict:
-    """A control for a whole number."""
-    return {
-        "kind": "number",
-        "name": name,
-        "label": label,
-        "low": low,
-        "high": high,
-        "step": 1,
-        "page": page,
-        "places": 0,
-        "of": of,
-        "spoken": spoken,
-        "unit": "",
-        "fine": False,
-    }
-
-
-def measure(
-    name: str,
-    label: str,
-    low: float,
-    high: float,
-    step: float,
-    *,
-    page: float,
-    places: int,
-    unit: str,
-    spoken: str = "",
-    of: str = "",
-    home: float | None = None,
-) -> dict:
-    """A control for a number with a unit; Shift with an arrow key is a tenth of a step."""
-    spec = {
-        "kind": "number",
-        "name": name,
-        "label": label,
-        "low": low,
-        "high": high,
-        "step": step,
-        "page": page,
-        "places": places,
-        "of": of,
-        "spoken": spoken,
-        "unit": unit,
-        "fine": True,
-    }
-    return spec if home is None else spec | {"home": home}
-
-
-def limited(name: str, label: str, limits: tuple, unit: str, home: float | None = None) -> dict:
-    """A control for a number by its limits: lowest, highest, step, page, places."""
-    low, high, step, page, places = limits
-    return measure(
-        name, label, low, high, step, page=page, places=places, unit=unit, spoken=SPOKEN[unit], home=home
-    )
-
-
-def choice(name: str, label: str, options: list[tuple]) -> dict:
-    """A control for one of a list: (value, words)."""
-    return {"kind": "choice", "name": name, "label": label, "options": [list(option) for option in options]}
-
-
-def switch(name: str, label: str) -> dict:
-    """A control that is on or off."""
-    return {"kind": "switch", "name": name, "label": label}
-
-
-#: Limits of the controls for the size of teeth.
-SIZES = {"module": (0.5, 10.0, "mm"), "diametral_pitch": (2.0, 64.0, "1/in")}
-
-
-def size_control(unit: str) -> dict:
-    """The control for the size of the teeth, by module [mm] or diametral pitch [1/in]."""
-    if unit == "mm":
-        return measure(
-            "module",
-            "Module",
-            *SIZES["module"][:2],
-            0.25,
-            page=1.0,
-            places=2,
-            unit="mm",
-            spoken="millimetres",
-        )
-    return measure(
-        "diametral_pitch",
-        "Diametral pitch P",
-        *SIZES["diametral_pitch"][:2],
-        1.0,
-        page=4.0,
-        places=0,
-        unit="per in",
-        spoken="teeth per inch",
-    )
-
-
-def within(name: str, value, low: float, high: float, unit: str = "") -> None:
-    """Refuse a value outside its control's limits."""
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
-        raise ValueError(
-            f"{name} = {value!r} is out of range: give a number from {numerals.plain(low)} to"
-            f" {numerals.plain(high)}{' ' + unit if unit else ''}"
-        )
-
-
-def one_of(name: str, value, options) -> None:
-    """Refuse a value that is not on the control's list."""
-    if value not in options:
-        raise ValueError(f"{name} = {value!r} is not known: choose from {', '.join(map(str, options))}")
-
-
-def sizes(module, diametral_pitch, default: float = 2.5) -> tuple[str, float, float]:
-    """Which size of tooth was given.
-
-    Unit, module [mm], diametral pitch [1/in]; the other keeps a usual value.
-    """
-    if module is not None and diametral_pitch is not None:
-        raise ValueError(
-            f"both module = {module!r} [mm] and diametral_pitch = {diametral_pitch!r} [1/in] were given: give"
-            " one of them"
-        )
-    if diametral_pitch is not None:
-        within("diametral_pitch", diametral_pitch, *SIZES["diametral_pitch"])
-        return "in", default, float(diametral_pitch)
-    module = default if module is None else module
-    within("module", module, *SIZES["module"])
-    return "mm", float(module), 10.0
-
-
-def tooth_size(module, diametral_pitch) -> tuple[str, dict[str, float]]:
-    """As ``sizes``, for an explorer whose teeth keep their size.
-
-    The unit, and the argument that makes gears of it.
-    """
-    unit, module, diametral_pitch = sizes(module, diametral_pitch)
-    return unit, {"module": module} if unit == "mm" else {"diametral_pitch": diametral_pitch}
-
-
-def or_usual(usual: dict[str, float], **given: float | None) -> dict[str, float]:
-    """What was given, and the usual number for what was left out."""
-    return {name: usual[name] if value is None else value for name, value in given.items()}
+def _check_words(cls: type[Explorer], readout: list[dict]) -> None:
+    """Refuse a word of a readout that neither theory nor the explorer knows."""
+    several = tuple(word[:-1] for word in cls.words if word.endswith("*"))
+    for one in cells_of(readout):
+        word = one["word"]
+        if not (
+            word in QUANTITIES
+            or word in cls.words
+            or word in cls.inputs
+            or word.startswith(several or ("\0",))
+        ):
+            known = [*QUANTITIES, *cls.words, *cls.inputs]
+            raise LookupError(
+                f"the readout of {cls.__name__} has the word {word!r}, which theory does not know and words"
+                f" does not name{near_word(word, known)}"
+            )

@@ -11,7 +11,7 @@ from ...theory.derivation import explain
 from ...theory.quantities import NOTATION
 from ...theory.scope import Scope, scope_for
 from ..box import SPOKEN
-from .explorer import Explorer, State, cell, choice, group, measure, remark, row, tooth_size, within
+from .undeclared import Explorer, State, cell, choice, group, measure, remark, row, tooth_size, within
 
 FORCES = {"N": (1.0, 1000.0), "lbf": (0.2, 250.0)}
 USUAL = {"N": 91.5, "lbf": 20.5}

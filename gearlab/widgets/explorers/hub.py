@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import traitlets
+from collections.abc import Iterator, Mapping
 
 from ...drawing import numerals, views
 from ...parts.working import worked_out
 from ...theory import system
-from ...theory.derivation import explain
-from ...theory.quantities import NOTATION
 from ...theory.scope import scope_for
-from .explorer import Explorer, State, cell, choice, group, limited, one_of, or_usual, remark, row, within
+from .controls import Choice, Inputs, Length, Scale
+from .explorer import Explained, Explorer, State
+from .readout import Cells, good, group, note, row, task, warning
 
 # lengths in which set screws are commonly sold
 SCREWS = {
@@ -18,36 +18,7 @@ SCREWS = {
     "in": (0.125, 0.1875, 0.25, 0.3125, 0.375, 0.5, 0.625),
 }
 SCREW_DIAMETER = {"mm": 5.0, "in": 0.19}  # M5; no. 10
-# Limits of the controls, with the step, page and places of each.
-LIMITS = {
-    "mm": {
-        "hub_diameter": (16.0, 48.0, 1.0, 4.0, 1),
-        "bore_diameter": (5.0, 20.0, 1.0, 2.0, 1),
-        "drill_depth": (1.0, 40.0, 0.5, 2.0, 1),
-    },
-    "in": {
-        "hub_diameter": (0.625, 2.0, 0.0625, 0.25, 4),
-        "bore_diameter": (0.1875, 0.75, 0.0625, 0.125, 4),
-        "drill_depth": (0.03, 1.6, 0.02, 0.1, 4),
-    },
-}
-USUAL = {
-    "mm": {
-        "hub_diameter": 28.0,
-        "bore_diameter": 10.0,
-        "drill_depth": 7.0,
-        "screw_length": 12.0,
-        "flat_depth": 0.5,
-    },
-    "in": {
-        "hub_diameter": 1.125,
-        "bore_diameter": 0.375,
-        "drill_depth": 0.28,
-        "screw_length": 0.5,
-        "flat_depth": 0.02,
-    },
-}
-FLATS = {"mm": 1.5, "in": 0.06}  # deepest flat
+USUAL_SCREW = {"mm": 12.0, "in": 0.5}
 WALLS = {"mm": 4.0, "in": 0.16}  # how much wider than the bore the hub must be
 SAFE = {"mm": 2.0, "in": 0.08}  # what the hole should stop short of the far wall
 OPEN = {"mm": 1.0, "in": 0.04}  # how far it should open into the bore
@@ -55,26 +26,6 @@ OPEN = {"mm": 1.0, "in": 0.04}  # how far it should open into the bore
 
 class HubSection(Explorer):
     """A hub with the hole for its set screw, whose depth and screw the reader chooses.
-
-    Parameters
-    ----------
-    hub_diameter, bore_diameter : float, optional
-        16 to 48 and 5 to 20 mm, the bore at least 4 mm smaller than the hub; or 0.625 to 2 and 0.1875 to 0.75
-        in, at least 0.16 in smaller. 28 and 10 mm or 1.125 and 0.375 in if left out [unit].
-    unit : str
-        "mm" or "in" [-].
-    drill_depth : float, optional
-        Depth of the hole at first, 1 to 40 mm or 0.03 to 1.6 in [unit].
-    screw_length : float, optional
-        Length of the screw at first, from the list 4, 5, 6, 8, 10, 12, 16 mm, or 1/8, 3/16, 1/4, 5/16, 3/8,
-        1/2, 5/8 in [unit].
-    flat_depth : float, optional
-        Depth of the flat on the shaft, 0 to 1.5 mm or 0 to 0.06 in [unit].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -84,81 +35,63 @@ class HubSection(Explorer):
     ('good', 9.0, 19.0)
     """
 
-    hub_diameter = traitlets.Float(28.0).tag(sync=True)
-    bore_diameter = traitlets.Float(10.0).tag(sync=True)
-    drill_depth = traitlets.Float(7.0).tag(sync=True)
-    screw_length = traitlets.Float(12.0).tag(sync=True)
-    inputs = ("hub_diameter", "bore_diameter", "drill_depth", "screw_length")
+    positional = 2
+    hub_diameter = Length(
+        "Hub",
+        mm=Scale(28.0, 16.0, 48.0, 1.0, 4.0, 1),
+        inch=Scale(1.125, 0.625, 2.0, 0.0625, 0.25, 4),
+        about="Diameter of the hub",
+    )
+    bore_diameter = Length(
+        "Bore",
+        mm=Scale(10.0, 5.0, 20.0, 1.0, 2.0, 1),
+        inch=Scale(0.375, 0.1875, 0.75, 0.0625, 0.125, 4),
+        about="Diameter of the bore, at least 4 mm or 0.16 in smaller than the hub",
+    )
+    unit = Choice("mm", ("mm", "in"), about="Unit of lengths", fixed=True)
+    drill_depth = Length(
+        "Depth of the hole",
+        mm=Scale(7.0, 1.0, 40.0, 0.5, 2.0, 1),
+        inch=Scale(0.28, 0.03, 1.6, 0.02, 0.1, 4),
+        about="Depth of the hole at first",
+    )
+    screw_length = Choice(
+        None,
+        lambda hub, _: {screw: f"{numerals.plain(screw)} {hub.unit} long" for screw in SCREWS[hub.unit]},
+        "Set screw",
+        first=lambda hub, _: USUAL_SCREW[hub.unit],
+        about="Length of the screw at first: 4, 5, 6, 8, 10, 12 or 16 mm, or 1/8, 3/16, 1/4, 5/16, 3/8, 1/2"
+        " or 5/8 in [mm or in]",
+        kind="float",
+    )
+    flat_depth = Length(
+        about="Depth of the flat on the shaft",
+        mm=Scale(0.5, 0.0, 1.5),
+        inch=Scale(0.02, 0.0, 0.06),
+        fixed=True,
+    )
+    panelled = ("drill_depth", "screw_length", "hub_diameter", "bore_diameter")
 
-    def __init__(
-        self,
-        hub_diameter: float | None = None,
-        bore_diameter: float | None = None,
-        *,
-        unit: str = "mm",
-        drill_depth: float | None = None,
-        screw_length: float | None = None,
-        flat_depth: float | None = None,
-    ):
-        one_of("unit", unit, USUAL)
-        one = or_usual(
-            USUAL[unit],
-            hub_diameter=hub_diameter,
-            bore_diameter=bore_diameter,
-            drill_depth=drill_depth,
-            screw_length=screw_length,
-            flat_depth=flat_depth,
-        )
-        for name, limits in LIMITS[unit].items():
-            within(name, one[name], *limits[:2], unit)
-        flat = one.pop("flat_depth")
-        within("flat_depth", flat, 0.0, FLATS[unit], unit)
-        one_of("screw_length", one["screw_length"], SCREWS[unit])
-        self.unit, self.flat_depth = unit, float(flat)
-        self._scope = scope_for("hub", unit, (system(),))
-        super().__init__(
-            playing=False, driver_speed=0.0, **{name: float(value) for name, value in one.items()}
-        )
+    def unit_of(self, inputs: Inputs) -> str:
+        return self.unit
 
-    @traitlets.validate("hub_diameter", "bore_diameter", "drill_depth")
-    def _checked(self, proposal):
-        within(proposal.trait.name, proposal.value, *LIMITS[self.unit][proposal.trait.name][:2], self.unit)
-        return proposal.value
+    def prepare(self):
+        self._scope = scope_for("hub", self.unit, (system(),))
 
-    @traitlets.validate("screw_length")
-    def _listed(self, proposal):
-        one_of("screw_length", proposal.value, SCREWS[self.unit])
-        return proposal.value
-
-    def _givens(self) -> dict[str, float]:
-        return {
-            "hub_diameter": self.hub_diameter,
-            "bore_diameter": self.bore_diameter,
-            "flat_depth": self.flat_depth,
-        }
-
-    def _derivation(self, word: str):
-        return explain(self._scope, self._givens(), word, NOTATION[self.unit])
-
-    def _length(self, value: float) -> str:
-        return numerals.length(value, self.unit)
-
-    def _state(self) -> State:
-        unit = self.unit
-        if self.hub_diameter - self.bore_diameter < WALLS[unit] - 1e-9:
+    def state(self, inputs: Inputs) -> State:
+        unit, hub, bore, depth = self.unit, inputs.hub_diameter, inputs.bore_diameter, inputs.drill_depth
+        if hub - bore < WALLS[unit] - 1e-9:
             raise ValueError(
-                f"a bore of {numerals.plain(self.bore_diameter)} {unit} leaves a hub of"
-                f" {numerals.plain(self.hub_diameter)} {unit} no wall for a thread: make the hub at least"
-                f" {numerals.plain(WALLS[unit])} {unit} wider than the bore"
+                f"a bore of {numerals.plain(bore)} {unit} leaves a hub of {numerals.plain(hub)} {unit} no"
+                f" wall for a thread: make the hub at least {numerals.plain(WALLS[unit])} {unit} wider than"
+                " the bore"
             )
-        found = worked_out(self._scope, self._givens())
-        wall, least, most, room = (
-            found[word] for word in ("hub_wall", "least_drill_depth", "greatest_drill_depth", "screw_room")
-        )
-        depth, screw = self.drill_depth, self.screw_length
+        givens = {"hub_diameter": hub, "bore_diameter": bore, "flat_depth": self.flat_depth}
+        n = Cells(worked_out(self._scope, givens), unit)
+        least, most, screw = n["least_drill_depth"], n["greatest_drill_depth"], inputs.screw_length
         scene = views.hub(
-            self.hub_diameter,
-            self.bore_diameter,
+            hub,
+            bore,
             depth,
             screw,
             screw_diameter=SCREW_DIAMETER[unit],
@@ -167,93 +100,64 @@ class HubSection(Explorer):
             unit=unit,
             control="drill_depth",
         )
-        length = self._length
         rows = [
-            row("wall", cell("hub_wall", wall, length(wall))),
-            row(
-                "hub over bore", cell("hub_ratio", found["hub_ratio"], numerals.number(found["hub_ratio"], 2))
-            ),
-            row("least depth", cell("least_drill_depth", least, length(least), alarm=depth < least)),
-            row("greatest depth", cell("greatest_drill_depth", most, length(most), alarm=depth > most)),
-            row(
-                "longest screw below the surface", cell("screw_room", room, length(room), alarm=screw > room)
-            ),
+            row("wall", n.length("hub_wall")),
+            row("hub over bore", n.number("hub_ratio", places=2)),
+            row("least depth", n.length("least_drill_depth", alarm=depth < least)),
+            row("greatest depth", n.length("greatest_drill_depth", alarm=depth > most)),
+            row("longest screw below the surface", n.length("screw_room", alarm=screw > n["screw_room"])),
         ]
-        limits = LIMITS[unit]
-        controls = [
-            limited("drill_depth", "Depth of the hole", limits["drill_depth"], unit),
-            choice(
-                "screw_length",
-                "Set screw",
-                [(one, f"{numerals.plain(one)} {unit} long") for one in SCREWS[unit]],
-            ),
-            limited("hub_diameter", "Hub", limits["hub_diameter"], unit),
-            limited("bore_diameter", "Bore", limits["bore_diameter"], unit),
-        ]
-        task = (
+        wanted = task(
             f"set a depth that opens at least {numerals.plain(OPEN[unit])} {unit} into the bore and stops at"
             f" least {numerals.plain(SAFE[unit])} {unit} short of the far wall, and choose a screw that does"
             " not stand out of the hub."
         )
+        told = list(self._remarks(n.numbers, depth, screw)) or [self._done(n.numbers, depth, screw)]
+        heading = f"Set screw in a hub of {numerals.plain(hub)} {unit}"
         return State(
+            inputs,
             scene,
-            f"Set screw in a hub of {numerals.plain(self.hub_diameter)} {unit}",
+            heading,
             [group("Worked out", rows)],
-            [remark("task", task), *self._remarks(found)],
-            controls,
+            [wanted, *told],
+            Explained(self._scope, givens),
         )
 
-    def _remarks(self, found: dict[str, float]) -> list[dict]:
-        least, most, room = found["least_drill_depth"], found["greatest_drill_depth"], found["screw_room"]
-        depth, screw, said, length = self.drill_depth, self.screw_length, [], self._length
+    def _length(self, value: float) -> str:
+        return numerals.length(value, self.unit)
+
+    def _remarks(self, n: Mapping[str, float], depth: float, screw: float) -> Iterator[dict]:
+        least, most, room, length = (
+            n["least_drill_depth"],
+            n["greatest_drill_depth"],
+            n["screw_room"],
+            self._length,
+        )
         if depth < least:
-            said.append(
-                remark(
-                    "warning",
-                    f"the hole ends {length(least - depth)} short of the bore: the screw never touches the"
-                    " shaft.",
-                )
+            yield warning(
+                f"the hole ends {length(least - depth)} short of the bore: the screw never touches the shaft."
             )
         elif depth < least + OPEN[self.unit] - 1e-9:
-            said.append(
-                remark(
-                    "note",
-                    f"the hole opens only {length(depth - least)} into the bore: the drill's point leaves a"
-                    " ring.",
-                )
+            yield note(
+                f"the hole opens only {length(depth - least)} into the bore: the drill's point leaves a ring."
             )
         if depth > most:
-            said.append(remark("warning", f"the drill bites {length(depth - most)} into the far wall."))
+            yield warning(f"the drill bites {length(depth - most)} into the far wall.")
         elif depth > most - SAFE[self.unit] + 1e-9:
-            said.append(
-                remark(
-                    "note",
-                    f"only {length(most - depth)} are left to the far wall: a slip of the hand marks it.",
-                )
-            )
+            yield note(f"only {length(most - depth)} are left to the far wall: a slip of the hand marks it.")
         # it rests on the shaft, or on the bottom of a hole that does not reach it
         seat = room if depth >= least else min(room, depth)
         if screw > seat:
-            said.append(
-                remark(
-                    "warning",
-                    f"the screw stands {length(screw - seat)} out of the hub: on a turning shaft it catches"
-                    " sleeves and fingers.",
-                )
+            yield warning(
+                f"the screw stands {length(screw - seat)} out of the hub: on a turning shaft it catches"
+                " sleeves and fingers."
             )
-        if not said:
-            below = found["hub_wall"] + self.flat_depth - screw
-            said.append(
-                remark(
-                    "good",
-                    f"the hole opens {length(depth - least)} into the bore and the screw ends {length(below)}"
-                    " below the surface.",
-                )
-            )
-        return said
+
+    def _done(self, n: Mapping[str, float], depth: float, screw: float) -> dict:
+        below = self._length(n["hub_wall"] + self.flat_depth - screw)
+        opens = self._length(depth - n["least_drill_depth"])
+        return good(f"the hole opens {opens} into the bore and the screw ends {below} below the surface.")
 
     def _named(self) -> str:
-        return (
-            f"hub {numerals.plain(self.hub_diameter)} {self.unit}, bore {numerals.plain(self.bore_diameter)}"
-            f" {self.unit}"
-        )
+        hub, bore = numerals.plain(self.hub_diameter), numerals.plain(self.bore_diameter)
+        return f"hub {hub} {self.unit}, bore {bore} {self.unit}"

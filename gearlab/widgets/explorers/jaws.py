@@ -8,7 +8,7 @@ from ...drawing import numerals, views
 from ...drawing.views.jaws import NEAR, rest, said, span_limits
 from ...parts import Gear
 from ..box import SPOKEN
-from .explorer import (
+from .undeclared import (
     Explorer,
     State,
     cell,

@@ -9,7 +9,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear, Rack, RackDrive
 from ...theory.units import convert, usual_unit
-from .explorer import (
+from .undeclared import (
     Explorer,
     State,
     cell,

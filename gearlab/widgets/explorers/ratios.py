@@ -11,7 +11,7 @@ from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...parts.choosing import pairs
 from ..box import SPOKEN
-from .explorer import (
+from .undeclared import (
     SIZES,
     Explorer,
     State,

@@ -12,7 +12,7 @@ from ...drawing import numerals, views
 from ...parts import Mesh
 from ...parts.design import Design, design_of
 from ...parts.review import Findings, review
-from .explorer import Explorer, State, cell, group, measure, remark, row, whole, within
+from .undeclared import Explorer, State, cell, group, measure, remark, row, whole, within
 
 PINION, WHEEL = "pinion", "wheel"
 RATIO_WITHIN = 0.06  # so that some neighbours of 18 teeth will do as well

@@ -8,8 +8,8 @@ from ...drawing import numerals, views
 from ...drawing.views.spaced import meeting
 from ...parts import Gear, Mesh
 from ..box import SPOKEN
-from .explorer import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 from .pair import TEETH
+from .undeclared import Explorer, State, cell, group, measure, remark, row, tooth_size, within
 
 
 class SpacingExplorer(Explorer):

@@ -10,7 +10,7 @@ from ...theory import system
 from ...theory.derivation import explain
 from ...theory.quantities import NOTATION
 from ...theory.scope import scope_for
-from .explorer import Explorer, State, cell, choice, group, limited, one_of, or_usual, remark, row, within
+from .undeclared import Explorer, State, cell, choice, group, limited, one_of, or_usual, remark, row, within
 
 # Limits of the controls, with the step, page and places of each; shafts are cut to steps of theirs.
 LIMITS = {

@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...parts import Gear
 from ...theory.units import MM_PER_INCH
-from .explorer import SIZES, Explorer, State, cell, group, remark, row, whole, within
+from .undeclared import SIZES, Explorer, State, cell, group, remark, row, whole, within
 
 COUNT = 20
 

@@ -10,8 +10,8 @@ from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...theory import derive
 from ...theory.quantities import NOTATION
-from .explorer import Explorer, State, cell, group, limited, or_usual, remark, row, tooth_size, within
 from .pair import TEETH
+from .undeclared import Explorer, State, cell, group, limited, or_usual, remark, row, tooth_size, within
 
 # Limits of the controls, with the step, page and places of each.
 LIMITS = {

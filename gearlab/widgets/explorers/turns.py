@@ -8,8 +8,9 @@ import traitlets
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from .explorer import Explorer, State, cell, group, remark, row, tooth_size, whole, within
-from .pair import TEETH, speed_cell
+from .pair import TEETH
+from .readout import speed_cell
+from .undeclared import Explorer, State, cell, group, remark, row, tooth_size, whole, within
 
 
 class TurnCounter(Explorer):

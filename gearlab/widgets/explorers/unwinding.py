@@ -7,7 +7,7 @@ import traitlets
 from ...drawing import numerals, views
 from ...drawing.views.unwinding import standing
 from ...parts import Gear
-from .explorer import (
+from .undeclared import (
     Explorer,
     State,
     cell,

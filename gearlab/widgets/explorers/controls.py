@@ -1,0 +1,477 @@
+"""The lines that an explorer is declared by: each is a trait that knows its limits, its words and its help.
+
+What is ``fixed`` is an argument only; anything else is a control as well, which the reader handles. Limits
+may differ by unit, or follow from what the explorer was made with and from its other controls.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any, NamedTuple, NoReturn, Protocol
+
+import traitlets
+
+from ...drawing import numerals
+from ...theory.units import SPOKEN
+
+#: How a unit stands beside a control, and how it is spoken, where that is not its usual way.
+SHOWN = {"deg": "°", "degrees": "°", "1/in": "per in", "teeth": "", "turns per turn": ""}
+WORDS = {"degrees": "degrees", "teeth": "teeth", "turns per turn": "turns per turn", "modules": ""} | SPOKEN
+SIDES = ("", "driver", "driven")
+
+
+def near_word(word: str, known: Iterable[str]) -> str:
+    """What may have been meant by a word that does not exist, as the end of a message.
+
+    >>> near_word("driver_teth", ["driver_teeth", "module"]), near_word("x", ["module"])
+    ('; did you mean driver_teeth?', '')
+    """
+    near = difflib.get_close_matches(word, list(known), 1)
+    return f"; did you mean {near[0]}?" if near else ""
+
+
+class Inputs:
+    """The settings of an explorer's controls, by name; they never change.
+
+    >>> inputs = Inputs(teeth=18, module=2.5)
+    >>> inputs.teeth, inputs.but(teeth=19)
+    (18, Inputs(teeth=19, module=2.5))
+    """
+
+    __slots__ = ("_settings",)
+    _settings: dict[str, Any]
+
+    def __init__(self, **settings: Any):
+        object.__setattr__(self, "_settings", settings)
+
+    def __getattr__(self, name: str) -> Any:
+        try:
+            return object.__getattribute__(self, "_settings")[name]
+        except KeyError:
+            raise AttributeError(f"no control is called {name!r}{near_word(name, self._settings)}") from None
+
+    def __setattr__(self, name: str, _value: Any) -> NoReturn:
+        raise AttributeError(f"{name} of these inputs cannot be set: ask for others by but({name}=...)")
+
+    def but(self, **settings: Any) -> Inputs:
+        """The same with some of them changed."""
+        for name in settings:
+            getattr(self, name)
+        return Inputs(**{**self._settings, **settings})
+
+    def settings(self) -> dict[str, Any]:
+        """All of them, by name."""
+        return dict(self._settings)
+
+    def __eq__(self, other: Any) -> bool:
+        return isinstance(other, Inputs) and self._settings == other._settings
+
+    def __hash__(self) -> int:
+        return hash(tuple(self._settings.items()))
+
+    def __reduce__(self):
+        return _inputs, (self._settings,)
+
+    def __repr__(self) -> str:
+        return f"Inputs({', '.join(f'{name}={value!r}' for name, value in self._settings.items())})"
+
+
+def _inputs(settings: dict[str, Any]) -> Inputs:
+    return Inputs(**settings)
+
+
+class Scale(NamedTuple):
+    """The range of a number: usual value, limits, step and page of the keys, places, and where Home goes."""
+
+    usual: float
+    low: float
+    high: float
+    step: float = 1.0
+    page: float = 10.0
+    places: int = 0
+    home: float | None = None
+
+
+class Maker(Protocol):
+    """What a line asks of its explorer."""
+
+    def unit_of(self, inputs: Inputs) -> str: ...
+    def now(self) -> Inputs: ...
+
+
+class Line:
+    """What all lines of an explorer share."""
+
+    name: str | None
+    default_value: Any
+    preset: Any  # what the signature shows
+    kind = "any"  # in the help
+
+    def _line(self, label, *, about="", argument: str | bool = True, fixed=False, when=None, called=""):
+        self.label, self.about, self.fixed, self.when = label, about or label, fixed, when
+        self.argument, self.called = argument, called
+        self.tag(sync=not fixed)  # type: ignore[attr-defined]
+
+    def usual(self, maker: Maker, inputs: Inputs) -> Any:
+        """Its value where none is given."""
+        return self.preset
+
+    def spec(self, maker: Maker, inputs: Inputs) -> dict | None:
+        """Its control as the page is told of it; none while it is not shown."""
+        return None if self.when and not self.when(inputs) else self._spec(maker, inputs)
+
+    def _spec(self, maker: Maker, inputs: Inputs) -> dict | None:
+        return None
+
+    def next(self, maker: Maker, inputs: Inputs) -> Any:
+        """A setting beside that of these inputs."""
+        return getattr(inputs, str(self.name))
+
+    def told(self) -> str:
+        """A sentence of the help."""
+        return f"{self.about}."
+
+    def _checks(self, maker: Any) -> bool:
+        """Whether a value set now is to be checked: not while a state that was worked out is being shown."""
+        if self.fixed and getattr(maker, "shown", None) is not None:
+            name = type(maker).__name__
+            raise ValueError(f"{self.name} of a {name} is fixed when it is made: make another {name}")
+        return not getattr(maker, "settling", False)
+
+
+class Given(Line, traitlets.Any):
+    """An argument that is checked by the part that is made of it; ``told`` says its limits."""
+
+    def __init__(self, default: Any, about: str, kind: str):
+        super().__init__(default)
+        self.preset, self.kind = default, kind
+        self._line("", about=about, fixed=True)
+
+    def validate(self, obj: Any, value: Any) -> Any:
+        self._checks(obj)
+        return value
+
+
+class _Number(Line):
+    scale: Scale | Mapping[str, Scale] | Callable[[Any, Inputs], Scale]
+    fine = True
+
+    def _number(self, scale, unit: str, *, of="", spoken: str | None = None, free=False):
+        if unit not in WORDS and unit not in ("", "length", "planets"):
+            raise ValueError(f"unit {unit!r} is not known{near_word(unit, WORDS)}")
+        if of not in SIDES:
+            raise ValueError(f"of = {of!r} is no gear{near_word(of, SIDES)}")
+        self.scale, self.unit, self.of, self.spoken, self.free = scale, unit, of, spoken, free
+        self.preset = self._usual(scale.usual) if isinstance(scale, Scale) else None
+
+    def _usual(self, value: float) -> Any:
+        return float(value)
+
+    def scale_for(self, maker: Maker, inputs: Inputs | None = None) -> Scale:
+        """Its range as things stand."""
+        if isinstance(self.scale, Scale):
+            return self.scale
+        inputs = maker.now() if inputs is None else inputs
+        return self.scale(maker, inputs) if callable(self.scale) else self.scale[maker.unit_of(inputs)]
+
+    def usual(self, maker: Maker, inputs: Inputs) -> Any:
+        return self._usual(self.scale_for(maker, inputs).usual)
+
+    def _unit(self, maker: Maker, inputs: Inputs) -> str:
+        return maker.unit_of(inputs) if self.unit == "length" else self.unit
+
+    def _check(self, maker: Any, value: Any) -> None:
+        if self._checks(maker) and not self.free:
+            inputs = maker.now()
+            scale, unit = self.scale_for(maker, inputs), self._unit(maker, inputs)
+            within(self.called or str(self.name), value, scale.low, scale.high, unit)
+
+    def _spec(self, maker: Maker, inputs: Inputs) -> dict | None:
+        scale, unit = self.scale_for(maker, inputs), self._unit(maker, inputs)
+        spec = {
+            "kind": "number",
+            "name": self.name,
+            "label": self.label,
+            "low": scale.low,
+            "high": scale.high,
+            "step": scale.step,
+            "page": scale.page,
+            "places": scale.places,
+            "of": self.of,
+            "spoken": WORDS.get(unit, "") if self.spoken is None else self.spoken,
+            "unit": SHOWN.get(unit, unit),
+            "fine": self.fine,
+        }
+        return spec if scale.home is None else spec | {"home": scale.home}
+
+    def next(self, maker: Maker, inputs: Inputs) -> Any:
+        scale, value = self.scale_for(maker, inputs), getattr(inputs, str(self.name))
+        value += scale.step if value + scale.step <= scale.high else -scale.step
+        return round(value, 6)
+
+    def told(self) -> str:
+        unit = self.unit
+        if isinstance(self.scale, Scale):
+            return f"{self.about}, {_span(self.scale)}{f' [{unit}]' if unit not in ('', 'teeth') else ''}."
+        if callable(self.scale):
+            return f"{self.about}{' [mm or in]' if unit == 'length' else ''}."
+        metric, inch = self.scale["mm"], self.scale["in"]
+        usual = f"; {numerals.plain(metric.usual)} mm or {numerals.plain(inch.usual)} in if left out"
+        if metric.usual == inch.usual:
+            usual = ""
+        return f"{self.about}, {_span(metric)} mm or {_span(inch)} in{usual} [mm or in]."
+
+
+class Whole(_Number, traitlets.Int):
+    """A whole number between limits."""
+
+    kind, fine = "int", False
+
+    def __init__(
+        self,
+        usual: int,
+        low: int,
+        high: int,
+        label: str = "",
+        *,
+        page: int = 10,
+        unit: str = "teeth",
+        of: str = "",
+        spoken: str | None = None,
+        **line: Any,
+    ):
+        super().__init__(usual)
+        self._number(Scale(usual, low, high, 1, page), unit, of=of, spoken=spoken)
+        self._line(label, **line)
+
+    def _usual(self, value: float) -> int:
+        return int(value)
+
+    def validate(self, obj: Any, value: Any) -> int:
+        self._check(obj, value)
+        if not isinstance(value, int):
+            raise ValueError(f"{self.name} = {value!r} is no whole number: give a whole number")
+        return value
+
+
+class WholeWithin(Whole):
+    """A whole number whose limits follow from what the explorer was made with."""
+
+    def __init__(self, scale: Callable[[Any, Inputs], Scale], label: str = "", **line: Any):
+        super().__init__(0, 0, 0, label, **line)
+        self.scale, self.preset = scale, None
+
+
+class Measure(_Number, traitlets.Float):
+    """A number with a unit between limits; Shift with an arrow key is a tenth of a step."""
+
+    kind = "float"
+
+    def __init__(
+        self,
+        usual: float,
+        low: float,
+        high: float,
+        label: str = "",
+        *,
+        unit: str,
+        step: float = 1.0,
+        page: float = 10.0,
+        places: int = 0,
+        home: float | None = None,
+        of: str = "",
+        spoken: str | None = None,
+        free: bool = False,
+        **line: Any,
+    ):
+        super().__init__(float(usual))
+        scale = Scale(usual, low, high, step, page, places, home)
+        self._number(scale, unit, of=of, spoken=spoken, free=free)
+        self._line(label, **line)
+
+    def validate(self, obj: Any, value: Any) -> float:
+        if isinstance(value, int) and not isinstance(value, bool) and not self.fixed:
+            value = float(value)
+        self._check(obj, value)
+        return float(value)
+
+
+class Length(Measure):
+    """A measure whose range differs by unit, or follows from what the explorer was made with."""
+
+    def __init__(
+        self,
+        label: str = "",
+        scale: Callable[[Any, Inputs], Scale] | None = None,
+        *,
+        mm: Scale | None = None,
+        inch: Scale | None = None,
+        unit: str = "length",
+        **line: Any,
+    ):
+        super().__init__(0.0, 0.0, 0.0, label, unit=unit, **line)
+        self.scale = {"mm": mm, "in": inch} if mm and inch else scale  # type: ignore[assignment]
+        self.preset = mm.usual if mm and inch and mm.usual == inch.usual else None
+
+
+class Choice(Line, traitlets.Any):
+    """One of a list, value by words; a list of values alone is said as it is."""
+
+    def __init__(
+        self,
+        usual: Any,
+        options: Mapping[Any, str] | Iterable | Callable[[Any, Inputs], Mapping[Any, str]],
+        label: str = "",
+        *,
+        unit: str = "",
+        first: Callable[[Any, Inputs], Any] | None = None,
+        kind: str = "",
+        **line: Any,
+    ):
+        super().__init__(usual)
+        self.preset, self.unit, self.first = usual, unit, first
+        self.options = options if callable(options) or isinstance(options, Mapping) else _said(options)
+        self.kind = kind or type(usual).__name__
+        self._line(label, **line)
+
+    def usual(self, maker: Maker, inputs: Inputs) -> Any:
+        return self.first(maker, inputs) if self.first else self.preset
+
+    def options_for(self, maker: Maker, inputs: Inputs | None = None) -> Mapping[Any, str]:
+        """What there is to choose from as things stand."""
+        if not callable(self.options):
+            return self.options
+        return self.options(maker, maker.now() if inputs is None else inputs)
+
+    def validate(self, obj: Any, value: Any) -> Any:
+        if not self._checks(obj):
+            return value
+        options = list(self.options_for(obj))
+        one_of(self.called or str(self.name), value, options, self.unit)
+        return options[options.index(value)]  # 20.0 for 20
+
+    def _spec(self, maker: Maker, inputs: Inputs) -> dict | None:
+        options = [list(option) for option in self.options_for(maker, inputs).items()]
+        return {"kind": "choice", "name": self.name, "label": self.label, "options": options}
+
+    def next(self, maker: Maker, inputs: Inputs) -> Any:
+        options = list(self.options_for(maker, inputs))
+        return options[(options.index(getattr(inputs, str(self.name))) + 1) % len(options)]
+
+    def told(self) -> str:
+        if callable(self.options):
+            return f"{self.about}."
+        options = [numerals.plain(o) if isinstance(o, float) else repr(o) for o in self.options]
+        listed = f"{', '.join(options[:-1])} or {options[-1]}"
+        return f"{self.about}: {listed}{f' [{self.unit}]' if self.unit else ''}."
+
+
+class Open(Choice):
+    """A list from which other values may be given too; the part that is made of them checks them."""
+
+    def validate(self, obj: Any, value: Any) -> Any:
+        self._checks(obj)
+        return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+class Switch(Line, traitlets.Bool):
+    """On or off."""
+
+    kind = "bool"
+
+    def __init__(self, usual: bool = False, label: str = "", **line: Any):
+        super().__init__(usual)
+        self.preset = usual
+        self._line(label, **line)
+
+    def validate(self, obj: Any, value: Any) -> bool:
+        self._checks(obj)
+        return bool(super().validate(obj, value))
+
+    def _spec(self, maker: Maker, inputs: Inputs) -> dict | None:
+        return {"kind": "switch", "name": self.name, "label": self.label}
+
+    def next(self, maker: Maker, inputs: Inputs) -> Any:
+        return not getattr(inputs, str(self.name))
+
+
+#: The size of teeth, by module or by diametral pitch.
+MODULE = Scale(2.5, 0.5, 10.0, 0.25, 1.0, 2)
+DIAMETRAL_PITCH = Scale(10.0, 2.0, 64.0, 1.0, 4.0, 0)
+
+
+class ToothSize(Measure):
+    """The module or the diametral pitch; the page shows the one in use."""
+
+    def __init__(self, by: str, scale: Scale, unit: str, label: str, about: str, fixed: bool):
+        words = "teeth per inch" if unit == "1/in" else None
+        super().__init__(*scale[:3], label, unit=unit, spoken=words, about=about, fixed=fixed)
+        self.scale, self.preset, self.by = scale, None, by
+
+    def spec(self, maker: Maker, inputs: Inputs) -> dict | None:
+        return self._spec(maker, inputs) if maker.unit_of(inputs) == self.by else None
+
+    def told(self) -> str:
+        return f"{self.about}."
+
+
+def tooth_size(control: bool = False) -> tuple[Any, Any]:
+    """The lines of an explorer for module and diametral pitch, fixed or a control."""
+    metric = f"Size of the teeth, {_span(MODULE)}; {MODULE.usual} if neither is given [mm]"
+    inch = (
+        f"In place of the module, teeth in an inch of pitch diameter, {_span(DIAMETRAL_PITCH)}; then lengths"
+        " are inches [1/in]"
+    )
+    return (
+        ToothSize("mm", MODULE, "mm", "Module", metric, not control),
+        ToothSize("in", DIAMETRAL_PITCH, "1/in", "Diametral pitch P", inch, not control),
+    )
+
+
+def angles(*options: float) -> dict[float, str]:
+    """Options of a choice, as angles [deg]."""
+    return {angle: f"{numerals.plain(angle)}°" for angle in options}
+
+
+def _said(options: Iterable) -> dict[Any, str]:
+    return {option: str(option) for option in options}
+
+
+def _span(scale: Scale) -> str:
+    return f"{numerals.plain(scale.low)} to {numerals.plain(scale.high)}"
+
+
+def within(name: str, value: Any, low: float, high: float, unit: str = "") -> None:
+    """Refuse a value outside its control's limits."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
+        raise ValueError(
+            f"{name} = {value!r} is out of range: give a number from {numerals.plain(low)} to"
+            f" {numerals.plain(high)}{' ' + unit if unit else ''}"
+        )
+
+
+def one_of(name: str, value: Any, options: Iterable, unit: str = "") -> None:
+    """Refuse a value that is not on the control's list."""
+    known = list(options)
+    if value not in known:
+        told = ", ".join(map(numerals.plain, known)) + f" {unit}" if unit else ", ".join(map(str, known))
+        raise ValueError(f"{name} = {value!r} is not known: choose from {told}")
+
+
+def sizes(module: float | None, diametral_pitch: float | None) -> tuple[str, float, float]:
+    """Which size of tooth was given.
+
+    Unit, module [mm], diametral pitch [1/in]; the other keeps a usual value.
+    """
+    if module is not None and diametral_pitch is not None:
+        raise ValueError(
+            f"both module = {module!r} [mm] and diametral_pitch = {diametral_pitch!r} [1/in] were given: give"
+            " one of them"
+        )
+    if diametral_pitch is not None:
+        within("diametral_pitch", diametral_pitch, *DIAMETRAL_PITCH[1:3])
+        return "in", MODULE.usual, float(diametral_pitch)
+    module = MODULE.usual if module is None else module
+    within("module", module, *MODULE[1:3], "mm")
+    return "mm", float(module), DIAMETRAL_PITCH.usual

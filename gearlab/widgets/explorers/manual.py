@@ -1,0 +1,65 @@
+"""What follows from the lines of an explorer for who makes one: signature, arguments by name, help."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Mapping
+from textwrap import fill, indent
+from typing import Any
+
+from .controls import Line, near_word
+
+#: Arguments of every explorer that turns.
+TURNING = {
+    "driver_speed": ("float", "Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm]."),
+    "playing": ("bool", "Whether it starts turning by itself."),
+}
+RAISES = """Raises
+------
+ValueError
+    If a value is outside its limits; the message names them."""
+
+
+def signature(lines: Mapping[str, Line], positional: int, speed: float, plays: bool) -> inspect.Signature:
+    """The arguments of an explorer."""
+    arguments: list[inspect.Parameter] = []
+    for name, line in lines.items():
+        if line.argument:
+            place = len(arguments) < positional
+            kind = inspect.Parameter.POSITIONAL_OR_KEYWORD if place else inspect.Parameter.KEYWORD_ONLY
+            called = line.argument if isinstance(line.argument, str) else name
+            arguments.append(inspect.Parameter(called, kind, default=line.preset))
+    turning = {"driver_speed": speed, "playing": plays} if speed else {}
+    only = inspect.Parameter.KEYWORD_ONLY
+    arguments += [inspect.Parameter(name, only, default=value) for name, value in turning.items()]
+    return inspect.Signature(arguments)
+
+
+def bound(cls: Any, places: tuple, named: Mapping[str, Any]) -> dict[str, Any]:
+    """What was given, by the name of its argument."""
+    known = cls.__signature__.parameters
+    for name in named:
+        if name not in known:
+            raise TypeError(
+                f"{cls.__name__} has no argument {name!r}{near_word(name, known)}"
+                f" (it has: {', '.join(known)})"
+            )
+    return dict(cls.__signature__.bind(*places, **named).arguments)
+
+
+def help_of(own: str, arguments: inspect.Signature, lines: Mapping[str, Line]) -> str:
+    """The help of an explorer: its own words, with every argument and its limits in their place."""
+    by_argument = {
+        line.argument if isinstance(line.argument, str) else name: line for name, line in lines.items()
+    }
+    rows = []
+    for name, argument in arguments.parameters.items():
+        if name in TURNING:
+            kind, words = TURNING[name]
+        else:
+            kind, words = by_argument[name].kind, by_argument[name].told()
+        left_out = ", optional" if argument.default is None else f", default {argument.default!r}"
+        rows += [f"{name} : {kind}{left_out}", indent(fill(words, 100), "    ")]
+    parts = ["Parameters\n----------\n" + "\n".join(rows), RAISES] if rows else [RAISES]
+    before, examples, after = inspect.cleandoc(own).partition("Examples\n--------")
+    return "\n\n".join([before.rstrip(), *parts, examples + after]).rstrip() + "\n"
