@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -278,7 +279,7 @@ class Lab:
     ):
         """Open a new notebook with these code cells and run them.
 
-        The page carries ``page.traffic`` (kernel messages) and ``page.notebook``.
+        The page carries ``page.traffic`` (kernel messages: way, kind, size) and ``page.notebook``.
         """
         import nbformat
 
@@ -314,8 +315,8 @@ class Lab:
             "websocket",
             lambda socket: (
                 (
-                    socket.on("framesent", lambda data: page.traffic.append(("sent", _size(data)))),
-                    socket.on("framereceived", lambda data: page.traffic.append(("received", _size(data)))),
+                    socket.on("framesent", lambda data: page.traffic.append(("sent", *_told(data)))),
+                    socket.on("framereceived", lambda data: page.traffic.append(("received", *_told(data)))),
                 )
                 if "/channels" in socket.url
                 else None
@@ -347,6 +348,15 @@ class Lab:
                 continue
         return page
 
+    def finished(self, page) -> None:
+        """Wait until every code cell has run and the kernel is idle."""
+        page.wait_for_function(
+            """() => { const w = window.jupyterapp.shell.currentWidget;
+            return w.content.widgets.every(c => c.model.type !== 'code' || c.model.executionCount > 0)
+              && w.sessionContext.session?.kernel?.status === 'idle' }""",
+            timeout=40_000,
+        )
+
     def close(self, page) -> None:
         """Close a page and end its kernel."""
         for session in json.loads(urllib.request.urlopen(self.url + "api/sessions").read()):
@@ -366,8 +376,10 @@ class Lab:
         self.log.close()
 
 
-def _size(data) -> int:
-    return len(data)
+def _told(data) -> tuple[str, int]:
+    """Kind and size of a kernel message; its header stands in it as JSON, whatever is around it."""
+    found = re.search(rb'"msg_type":\s*"(\w+)"', data if isinstance(data, bytes) else data.encode())
+    return found.group(1).decode() if found else "", len(data)
 
 
 @pytest.fixture(scope="session")
