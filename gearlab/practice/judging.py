@@ -114,9 +114,6 @@ def _number(  # noqa: C901
             Verdict("right", True, answer.points, answer.points, read, note, sentence=_say(_RIGHT, note)),
             value,
         )
-    if not answer.table.size_only and answer.accepts(-value, key, period):
-        said = _listed(question, draw, answer, value, fine) if listed else []
-        return _wrong("wrong sign", answer, read, note, said or (_sign_cause(question, answer),)), value
     if earlier is not None:
         carried = _carried(answer, draw, earlier)
         if (
@@ -141,6 +138,9 @@ def _number(  # noqa: C901
                 ),
                 value,
             )
+    if not answer.table.size_only and answer.accepts(-value, key, period):
+        said = _listed(question, draw, answer, value, fine) if listed else []
+        return _wrong("wrong sign", answer, read, note, said or (_sign_cause(question, answer),)), value
     units = unit_causes(answer, reading, value, key, period)
     causes = _causes(question, draw, answer, place, value, fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
@@ -148,16 +148,15 @@ def _number(  # noqa: C901
     if apart(value, key, period) <= CLOSE * answer.tolerance(key) and not (
         answer.whole or answer.table.preferred
     ):
-        causes = (
-            *causes,
-            Cause(
-                "close",
-                "close",
-                "Close, but outside the tolerance: keep more digits on the way and round once at the end.",
-                CLOSE_CREDIT,
-                "close",
-            ),
+        close = Cause(
+            "close",
+            "close",
+            "Close, but outside the tolerance: keep more digits on the way and round once at the end.",
+            CLOSE_CREDIT,
+            "close",
         )
+        # rounding on the way is likelier than a slip that happens to come so near
+        causes = (close,) if not any(cause.kind == "listed slip" for cause in causes) else (*causes, close)
     elif not causes and answer.table.preferred and answer.rounded(value) == key:
         causes = (
             Cause(
@@ -222,7 +221,7 @@ def _earned(answer, value: float, earlier: list, keys: tuple) -> bool:
 
     Noughts, numbers of no likely size and one number everywhere do not.
     """
-    used = answer.used_places or range(len(earlier))
+    used = answer.carried_places
     likely = all(
         abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED
         for place in used
@@ -279,7 +278,7 @@ def _join(one: str, two: str) -> str:
 
 
 def _wrong(kind: str, answer, read: str, note: str, causes) -> Verdict:
-    """A verdict with causes: several are all named, and the smallest credit counts."""
+    """A verdict with causes: several are all named, and the best credit counts."""
     causes = tuple(causes[:MOST_CAUSES])
     if len(causes) == 1:
         sentence = causes[0].sentence
@@ -292,7 +291,7 @@ def _wrong(kind: str, answer, read: str, note: str, causes) -> Verdict:
     return Verdict(
         kind,
         False,
-        min(cause.credit for cause in causes) * answer.points,
+        max(cause.credit for cause in causes) * answer.points,
         answer.points,
         read,
         note,
@@ -307,7 +306,7 @@ def _causes(question, draw, answer, place: int, value: float, fine: float, liste
     slips = question.slips_of(answer)
     found = _listed(question, draw, answer, value, fine) if listed else []
     if found:  # the bank's own judgement of what the slip is worth goes before a general one
-        worth = min(cause.credit for cause in found)
+        worth = max(cause.credit for cause in found)
         return tuple(
             [
                 *found,

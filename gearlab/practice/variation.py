@@ -168,7 +168,7 @@ class Way:
     def straight(self) -> tuple[Step, ...]:
         """The steps from the shown givens, where the answer is meant to come from earlier answers."""
         known = [word for word in self.given if word in self.question.known_names]
-        if not self.answer.carries or self.asked in known:
+        if not (self.answer.table.uses or self.answer.table.carry) or self.asked in known:
             return ()
         try:
             way = derivation(self.table, self.asked, known)
