@@ -273,7 +273,6 @@ YET_TO_PART = frozenset(
     gearlab.practice.mistake._factor_mistaken
     gearlab.practice.mistake.varied_result
     gearlab.practice.slips.Slips._kept
-    gearlab.practice.judging._number
     gearlab.shape.boring._bored
     gearlab.theory.relations.bevel._each
     gearlab.widgets.explorers.action.LineOfAction._state

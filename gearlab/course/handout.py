@@ -16,7 +16,8 @@ from gearlab.course.files import file_name, write_whole
 from gearlab.course.gradebook import points_text
 from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
-from gearlab.course.sheet import REASON, SheetMaker, Task
+from gearlab.course.sheet import SheetMaker, Task
+from gearlab.practice.handin import REASON
 
 
 @dataclass(frozen=True)
