@@ -160,21 +160,26 @@ def _question(path: Path, data: dict, place: int, problems: list[str]) -> Questi
     """The tables of one question, read by its kind; what is wrong with them goes to the problems."""
     question = data["question"][place]
     kind = question.get("kind", "number") if isinstance(question, dict) else "number"
-    table = QUESTION_KINDS[kind].Table if kind in QUESTION_KINDS else QuestionTable
+    if kind not in QUESTION_KINDS:
+        problems.append(
+            f"{_where(path, data, place)}: kind: {kind!r} is not a kind of question"
+            f"{near(str(kind), QUESTION_KINDS)}; use one of {', '.join(QUESTION_KINDS)}"
+        )
+        return QuestionTable.model_construct()
     try:
-        read = table.model_validate(question)
+        return QUESTION_KINDS[kind].Table.model_validate(question)
     except ValidationError as error:
         problems += _problems(
             path, data, [{**one, "loc": ("question", place, *one["loc"])} for one in error.errors()]
         )
-        return table.model_construct()
-    if kind not in QUESTION_KINDS:
-        kinds = ", ".join(QUESTION_KINDS)
-        problems.append(
-            f"{path}: question {read.id!r}: kind: {kind!r} is not a kind of question"
-            f"{near(kind, QUESTION_KINDS)}; use one of {kinds}"
-        )
-    return read
+        return QuestionTable.model_construct()
+
+
+def _where(path: Path, data: dict, place: int) -> str:
+    """The file, and the question by its id, or by its number where it has none."""
+    question = data["question"][place]
+    name = question.get("id") if isinstance(question, dict) else None
+    return f"{path}: question {name!r}" if name else f"{path}: question number {place + 1}"
 
 
 def is_set(path: str | Path) -> bool:
@@ -252,9 +257,7 @@ def _problems(path: Path, data: dict, errors: Sequence[Mapping[str, Any]]) -> li
         place = list(one["loc"])
         where = str(path)
         if len(place) > 1 and place[0] == "question" and isinstance(place[1], int):
-            question = data["question"][place[1]]
-            name = question.get("id") if isinstance(question, dict) else None
-            where += f": question {name!r}" if name else f": question number {place[1] + 1}"
+            where = _where(path, data, place[1])
             place = place[2:]
         spot = ".".join(
             str(part + 1) if isinstance(part, int) else part for part in place if part != "function-after"

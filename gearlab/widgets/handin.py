@@ -17,7 +17,7 @@ from pathlib import Path
 
 from gearlab.practice import QUESTION_KINDS
 from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
-from gearlab.practice.progress import write_json
+from gearlab.writing import write_json
 
 from .box import Box, echo_of
 
