@@ -10,17 +10,22 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from gearlab.practice.draw import Grid
 from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs, compile_steps, source
+from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BankError, QuestionTable
 from gearlab.theory import Derivation, derive
-from gearlab.theory.way import Step
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.sizes import PREFERRED
 from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
+from gearlab.theory.way import Step
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = ["Answer", "Key", "apart", "derivation"]
 
@@ -74,7 +79,7 @@ def _angles(table: QuestionTable) -> tuple[float, ...]:
 
 
 def _cut_back(steps: Sequence[Step], asked: str, before: Mapping[str, int]) -> tuple[list[Step], list[str]]:
-    """The steps that still lead to what is asked when earlier answers stand in for theirs, and those answers."""
+    """The steps that still lead there when earlier answers stand in for theirs, and those answers."""
     wanted, kept, cut = {asked}, [], []
     for step in reversed(steps):
         if step.quantity not in wanted:
@@ -140,17 +145,11 @@ class Answer:
         Symbol, word and meaning of what may stand in an expression.
     """
 
-    def __init__(self, question, table: AnswerTable | None):
+    kind, several, may_be_whole = "", False, True
+
+    def __init__(self, question: Question, table: AnswerTable):
         self.question = question
         self.table = table
-        self.kind = question.table.kind
-        self.several = False
-        if table is None:
-            self.id, self.label, self.unit, self.asked, self.dimension = "choice", "your choice", "", "", ""
-            self.points = float(question.table.points)
-            self.several = sum(option.right for option in question.table.options) > 1
-            self.whole, self.signed, self.modular, self.symbols = False, False, False, ()
-            return
         quantity = QUANTITIES[table.asked]
         self.quantity = quantity
         self.asked = table.asked
@@ -160,7 +159,7 @@ class Answer:
         self.shown_unit = table.unit or shown_unit(quantity.dimension, question.table.length_unit)
         self.unit = "" if self.shown_unit == "1" else self.shown_unit
         self.points = float(table.points)
-        self.whole = self.kind == "number" and (table.whole is not None or quantity.whole)
+        self.whole = self.may_be_whole and (table.whole is not None or quantity.whole)
         self.modular = table.modulo is not None
         self.signed = quantity.signed and not table.size_only
         self.symbols = tuple(
@@ -181,6 +180,10 @@ class Answer:
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
+
+    def read(self, text: str) -> Reading:
+        """What is understood of a typed text."""
+        raise NotImplementedError
 
     def tolerance(self, value: float) -> float:
         """How far an answer may be from a value and still count as that value [unit]."""
@@ -204,7 +207,7 @@ class Answer:
         place = self.question.answers.index(self)
         return len({self.question.draw("signs", number).keys[place] < 0 for number in range(16)}) > 1
 
-    # -- the way to the answer ---------------------------------------------------------------------------------------------  # noqa: E501
+    # -- the way to the answer --
     @property
     def given(self) -> tuple[str, ...]:
         """Words of the shown givens theory may use."""
@@ -374,7 +377,7 @@ class Answer:
     @cached_property
     def carried_places(self) -> tuple[int, ...]:
         """Places, among the answers, of the earlier ones that this one follows from."""
-        if self.table is None or self.kind != "number":
+        if self.table is None or not self.question.shown_names:
             return ()
         if self.table.carry is not None:
             words = set(WORD.findall(self.table.carry))

@@ -96,9 +96,10 @@ class Way:
         self.asked = answer.asked
         self.words = tuple(words)
         self.inputs = tuple(answer.inputs)
+        self.numbers = bool(question.shown_names)  # a formula in symbols has none
         self.others = tuple(
             other
-            for other in (question.answers if question.kind == "number" else ())
+            for other in (question.answers if self.numbers else ())
             if other is not answer and other not in answer.used
         )
         self.sides = ("", *(f"{side}_" for side in KINDS[self.table.of].sides))

@@ -15,7 +15,9 @@ from test_slips import ALGEBRA
 from gearlab.contents import content_folder
 from gearlab.practice import load_bank
 
-CARRIES = tomllib.loads((Path(__file__).parent / "data" / "carries.toml").read_text(encoding="utf-8"))["carry"]
+CARRIES = tomllib.loads((Path(__file__).parent / "data" / "carries.toml").read_text(encoding="utf-8"))[
+    "carry"
+]
 FOLDERS = sorted({carry["bank"] for carry in CARRIES})
 
 
@@ -78,8 +80,6 @@ def test_an_operating_angle_goes_on_from_the_own_distance_and_the_standard_one(b
     standard = given["module"] * (given["driver_teeth"] + given["driven_teeth"]) / 2
     own = round(draw.keys[0] * 1.01, 4)
     angle = math.degrees(math.acos(standard * math.cos(math.radians(given["pressure_angle"])) / own))
-    verdicts = question.judge(
-        draw, {"centre_distance": typed(own), "operating_pressure_angle": typed(angle)}
-    )
+    verdicts = question.judge(draw, {"centre_distance": typed(own), "operating_pressure_angle": typed(angle)})
     assert not verdicts["centre_distance"].right
     assert verdicts["operating_pressure_angle"].carried
