@@ -244,7 +244,7 @@ def try_question(
         return
     if answer is not None:
         _show_question(chosen, draw)
-    if chosen.design:
+    if not chosen.judges_fields:
         lines = [
             f"{one.label}: {reading.echo or reading.problem}"
             for one in chosen.fields
@@ -254,7 +254,9 @@ def try_question(
     for one in chosen.answers:
         verdict = verdicts[one.id]
         text = (
-            f"{verdict.read}\n{verdict.sentence}" if verdict.read and not chosen.design else verdict.sentence
+            f"{verdict.read}\n{verdict.sentence}"
+            if verdict.read and chosen.judges_fields
+            else verdict.sentence
         )
         screen.print(
             Panel(
@@ -312,8 +314,7 @@ def _answers(question, given: list[str]) -> dict[str, str]:
 
 def _show_question(question, draw) -> None:
     lines = [escape(draw.prompt)]
-    if question.kind == "choice":
-        lines += [f"  {letter}) {escape(text)}" for letter, text in draw.options]
+    lines += [f"  {letter}) {escape(text)}" for letter, text in draw.options]
     screen.print(
         Panel(
             "\n".join(lines),
@@ -329,7 +330,7 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
     for one in question.answers:
         verdict = verdicts[one.id]
         answers[one.id] = {
-            "typed": question.design.typed(texts) if question.design else texts.get(one.id, ""),
+            "typed": question.typed(texts, one.id),
             "read": verdict.read.removeprefix("read as "),
             "verdict": verdict.kind,
             "causes": [{"name": cause.name, "sentence": cause.sentence} for cause in verdict.causes],
@@ -339,13 +340,9 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
             "points": verdict.points,
             "out_of": verdict.out_of,
         }
-    givens = (
-        {}
-        if question.kind == "expression"
-        else {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
-    )
-    if question.design:
-        readings = {one.id: one.read(texts.get(one.id, "")) for one in question.fields}
+    givens = {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
+    if not question.judges_fields:
+        readings = question.readings(texts)
         choice = {
             one.id: {
                 "typed": texts.get(one.id, ""),

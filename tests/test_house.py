@@ -15,7 +15,8 @@ ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "gearlab"
 # A line may use what stands below it; neighbours on a line never use each other.
 FLOORS = ({"cli"}, {"widgets", "course"}, {"drawing", "practice"}, {"parts"}, {"theory", "shape"})
-CELLAR = {"contents"}  # finds the lessons and exercises on disk; may be used by anything and uses nothing
+# Finds the lessons and exercises on disk; writes files whole. May be used by anything and uses nothing.
+CELLAR = {"contents", "writing"}
 LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(
     CELLAR, 0
 )
@@ -273,7 +274,6 @@ YET_TO_PART = frozenset(
     gearlab.practice.mistake._factor_mistaken
     gearlab.practice.mistake.varied_result
     gearlab.practice.slips.Slips._kept
-    gearlab.practice.judging._number
     gearlab.shape.boring._bored
     gearlab.theory.relations.bevel._each
     gearlab.widgets.explorers.action.LineOfAction._state

@@ -8,13 +8,14 @@ import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from gearlab.course.files import RESERVED, write_whole
+from gearlab.course.files import RESERVED
 from gearlab.course.gradebook import harmless
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import gear_cut, plate_cut
 from gearlab.drawing.views.bench import paper_gear, plate_sheet, stack_sheet
 from gearlab.parts.design import Design, read_design
 from gearlab.parts.review import Findings, review
+from gearlab.writing import write_whole
 
 CARE = (
     "Laser cutters are run by those who are allowed to, lid closed, exhaust on, somebody watching. Gears"

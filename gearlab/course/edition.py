@@ -11,8 +11,8 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.files import write_whole
 from gearlab.practice import load_set
+from gearlab.writing import write_whole
 
 
 class _Frozen(BaseModel):

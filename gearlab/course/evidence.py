@@ -4,6 +4,7 @@ from pydantic_core import to_json
 
 from gearlab.course.marks import MarkedTask
 from gearlab.course.sheet import shown_givens
+from gearlab.practice import Draw, Question
 
 
 class Evidence:
@@ -20,7 +21,6 @@ class Evidence:
     def __init__(self, file, head: dict):
         self._file = file
         self._between = b"\n"
-        self._formulas: dict[str, list] = {}
         self._heads: dict[tuple[str, str], bytes] = {}
         file.write(to_json(head)[:-1] + b',"records":[')
 
@@ -50,11 +50,7 @@ class Evidence:
                     "givens": givens,
                     "key": key,
                     "tolerance": tolerance,
-                    "typed": (
-                        question.design.typed(task.texts)
-                        if question.design
-                        else task.texts.get(answer.id, "")
-                    ),
+                    "typed": question.typed(task.texts, answer.id),
                     "read": verdict.read.removeprefix("read as "),
                     "verdict": verdict.kind,
                     "causes": [cause.name for cause in verdict.causes],
@@ -84,20 +80,16 @@ class Evidence:
             self._heads[place] = b"," + to_json(head)[1:-1] + b","
         return self._heads[place]
 
-    def _keys(self, question, draw) -> list[tuple[float | str, float | None]]:
+    @staticmethod
+    def _keys(question: Question, draw: Draw) -> list[tuple[float | str, float | None]]:
         """Key and tolerance of each answer.
 
         A number, the letters of a choice, a formula, or the condition of a design.
         """
-        if question.kind == "number":
-            return [
-                (round(key, 8), answer.tolerance(key)) for answer, key in zip(question.answers, draw.keys)
-            ]
-        if question.kind == "choice":
-            return [(question.keys(draw)["choice"].text, None)]
-        if question.id not in self._formulas:  # the same for everybody, and slow to write out
-            self._formulas[question.id] = [(key.text, None) for key in question.keys(draw).values()]
-        return self._formulas[question.id]
+        return [
+            (key.text, None) if key.value is None else (round(key.value, 8), key.tolerance)
+            for key in question.keys(draw).values()
+        ]
 
     def close(self, students: int, points: float) -> None:
         """Write the totals, which the records add up to.

@@ -124,30 +124,30 @@ def _tone(task: MarkedTask) -> str:
 
 def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
     """What was typed, read and found, for each answer of a question."""
-    scale, is_choice = task.entry.scale, task.entry.question.kind == "choice"
-    design = task.entry.question.design
-    pieces = [_chosen(task)] if design else []
+    scale, question = task.entry.scale, task.entry.question
+    of_conditions = not question.judges_fields
+    pieces = [_chosen(task)] if of_conditions else []
     for identity, head in heads.items():
         verdict = task.verdicts[identity]
         tone = state(verdict)
         points = f"{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}"
         title = (
             f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}:'
-            f" {'met' if design and verdict.right else WORDS[verdict.kind]}"
+            f" {'met' if of_conditions and verdict.right else WORDS[verdict.kind]}"
         )
         pieces.append(
             f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
         )
-        if verdict.kind != "not answered" and not design:
+        if verdict.kind != "not answered" and question.judges_fields:
             read = (
                 ""
-                if is_choice or not verdict.read
+                if not (question.echoes and verdict.read)
                 else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
             )
             pieces.append(
                 f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}</dl>\n"
             )
-        sentence = verdict.sentence.removeprefix("Met.").strip() if design else verdict.sentence
+        sentence = verdict.sentence.removeprefix("Met.").strip() if of_conditions else verdict.sentence
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
         pieces.append("</div>\n")
@@ -184,8 +184,4 @@ def _typed(task: MarkedTask, identity: str) -> str:
     text = one_line(task.texts.get(identity, ""))
     if len(text) > LONGEST:
         text = text[:LONGEST] + " ..."
-    if task.entry.question.kind != "choice":
-        return text
-    words = dict(task.draw.options)
-    chosen = [words[letter] for letter in text.replace(" ", "").split(",") if letter in words]
-    return "; ".join(chosen) or text
+    return task.entry.question.in_words(task.draw, text)

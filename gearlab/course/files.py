@@ -1,46 +1,13 @@
-"""Files written whole or not at all, and names that every disk can hold."""
+"""Files of a folder that is being made, and names that every disk can hold."""
 
 import os
 import re
-import tempfile
 import unicodedata
 from html import escape
-from pathlib import Path
 
 PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 # Names that a Windows disk keeps for devices.
 RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])", re.IGNORECASE)
-
-
-def write_whole(path: Path, content: str | bytes, rights: int = 0o644) -> None:
-    """Write a file to a temporary name beside its place and move it there.
-
-    Parameters
-    ----------
-    path : pathlib.Path
-        The file; its folder is made if missing [-].
-    content : str or bytes
-        What stands in it; text is written as UTF-8 with plain line feeds [-].
-    rights : int
-        Rights of the new file, as an octal mode [-].
-
-    Returns
-    -------
-    None
-        Nothing [-].
-    """
-    data = content.encode("utf-8") if isinstance(content, str) else content
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(prefix=".writing-", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            if os.name == "posix":
-                os.fchmod(file.fileno(), rights)
-        os.replace(temporary, path)
-    except BaseException:
-        os.unlink(temporary)
-        raise
 
 
 def write_new(path: str, data: bytes) -> None:

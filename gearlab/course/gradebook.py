@@ -5,8 +5,9 @@ import re
 from functools import lru_cache
 from pathlib import Path
 
-from gearlab.course.files import one_line, write_whole
+from gearlab.course.files import one_line
 from gearlab.course.roster import Roster
+from gearlab.writing import write_whole
 
 COLUMNS = ("id", "name", "points", "out of", "comment")
 COMMENT_LENGTH = 500

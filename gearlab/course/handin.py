@@ -1,18 +1,21 @@
 """A hand-in: what a student's notebook saved, read as data and never run."""
 
-import re
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
-FILE_LIMIT = 200_000  # bytes; a full hand-in of thirty answers takes about 10,000
-NAME = re.compile(
-    r"HAND-IN_(?P<set>[a-z0-9-]+)_(?P<id>[^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.json$", re.IGNORECASE
+from gearlab.practice.handin import (
+    ANSWERS_LIMIT,
+    FILE_LIMIT,
+    LONGEST_TYPED,
+    QUESTIONS_LIMIT,
+    RETURNED_NAME,
 )
 
+NAME = RETURNED_NAME  # of a hand-in as it comes back
 Short = Annotated[str, StringConstraints(max_length=64)]
 Word = Annotated[str, StringConstraints(max_length=100)]
-Typed = Annotated[str, StringConstraints(max_length=4000)]
+Typed = Annotated[str, StringConstraints(max_length=LONGEST_TYPED)]
 
 
 class HandIn(BaseModel):
@@ -44,9 +47,10 @@ class HandIn(BaseModel):
     student: Short
     packet: Short = ""
     saved: Annotated[int, Field(ge=0, lt=10**9)] = 0
-    givens: Annotated[dict[Word, dict[str, Any]], Field(max_length=200)] = {}
+    givens: Annotated[dict[Word, dict[str, Any]], Field(max_length=QUESTIONS_LIMIT)] = {}
     answers: Annotated[
-        dict[Word, Annotated[dict[Word, Typed | None], Field(max_length=60)]], Field(max_length=200)
+        dict[Word, Annotated[dict[Word, Typed | None], Field(max_length=ANSWERS_LIMIT)]],
+        Field(max_length=QUESTIONS_LIMIT),
     ]
 
     def answered(self) -> int:

@@ -12,11 +12,13 @@ from markupsafe import Markup
 
 from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
 from gearlab.course.edition import Edition, edition_of, frozen_edition
-from gearlab.course.files import file_name, write_whole
+from gearlab.course.files import file_name
 from gearlab.course.gradebook import points_text
 from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
-from gearlab.course.sheet import REASON, SheetMaker, Task
+from gearlab.course.sheet import SheetMaker, Task
+from gearlab.practice.handin import REASON
+from gearlab.writing import write_whole
 
 
 @dataclass(frozen=True)

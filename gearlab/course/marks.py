@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from gearlab.course.handin import HandIn
 from gearlab.course.sheet import SheetMaker, shown_givens
+from gearlab.practice import Draw, Question, SetEntry, Verdict
 
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
 
@@ -26,10 +27,10 @@ class MarkedTask:
         Points earned [-].
     """
 
-    entry: object
-    draw: object
-    texts: dict
-    verdicts: dict
+    entry: SetEntry
+    draw: Draw
+    texts: dict[str, str]
+    verdicts: dict[str, Verdict]
     points: float
 
 
@@ -86,18 +87,15 @@ class Marker:
             question, draw = task.entry.question, task.draw
             typed = hand_in.answers.get(question.id, {})
             texts = {identity: text or "" for identity, text in typed.items()}
-            if question.kind == "choice" and "choice" in texts:
-                texts["choice"] = letters(texts["choice"], draw.options)
+            texts = question.as_typed(texts)
             verdicts = (
-                self._expression(question, draw, texts)
-                if question.kind == "expression"
-                else question.judge(draw, texts)
+                self._of_all(question, draw, texts) if question.same_for_all else question.judge(draw, texts)
             )
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
             marked.append(MarkedTask(task.entry, draw, texts, verdicts, points))
         return marked
 
-    def _expression(self, question, draw, texts: dict) -> dict:
+    def _of_all(self, question: Question, draw: Draw, texts: dict[str, str]) -> dict[str, Verdict]:
         """Verdicts on expressions. They hang on no student's numbers, and a class types the same few."""
         same = (question.id, *(texts.get(answer.id, "") for answer in question.answers))
         if same not in self._expressions:
@@ -136,35 +134,6 @@ class Marker:
         return changed
 
 
-def letters(text: str, options) -> str:
-    """A choice as the letters the question uses; the notebook saves the numbers of the options.
-
-    Parameters
-    ----------
-    text : str
-        What the notebook saved, such as ``"2"`` or ``"1, 3"`` [-].
-    options : tuple of tuple
-        Letter and text of each option, as listed [-].
-
-    Returns
-    -------
-    str
-        The letters, or the text as it is where it names no options [-].
-
-    Examples
-    --------
-    >>> letters("1, 3", (("a", "same way"), ("b", "opposite"), ("c", "either")))
-    'a, c'
-    """
-    parts = [part.strip() for part in text.split(",")]
-    if all(
-        part.isascii() and part.isdigit() and len(part) < 3 and 1 <= int(part) <= len(options)
-        for part in parts
-    ):
-        return ", ".join(options[int(part) - 1][0] for part in parts)
-    return text
-
-
 def cause_words(task: MarkedTask, identity: str) -> str:
     """Every recognised cause of an answer in one line, "" if there is none.
 
@@ -183,7 +152,7 @@ def cause_words(task: MarkedTask, identity: str) -> str:
         Titles of the causes [-].
     """
     titles = [cause.title for cause in task.verdicts[identity].causes]
-    if task.entry.question.design and len(titles) > 1:
+    if not task.entry.question.judges_fields and len(titles) > 1:
         head = f"{task.entry.question.answer(identity).label}: "
         return " and ".join([titles[0], *(title.removeprefix(head) for title in titles[1:])])
     return " or ".join(titles)

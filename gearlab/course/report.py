@@ -224,14 +224,10 @@ def off_by(task: MarkedTask, identity: str) -> str:
         The factor; empty where there is none [-].
     """
     question = task.entry.question
-    if task.verdicts[identity].kind != "not recognised" or question.kind != "number":
+    if task.verdicts[identity].kind != "not recognised":
         return ""
-    reading = question.read(identity, task.texts[identity])
-    places = [answer.id for answer in question.answers]
-    key, answer = task.draw.keys[places.index(identity)], question.answers[places.index(identity)]
-    if reading.value is None or not key or answer.modular or (reading.unit and reading.unit != answer.unit):
-        return ""
-    return f"{reading.value / key:.3g}"
+    times = question.times_key(task.draw, identity, task.texts[identity])
+    return "" if times is None else f"{times:.3g}"
 
 
 def _row(kind: str, words: str) -> str:

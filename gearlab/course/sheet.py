@@ -7,6 +7,9 @@ from gearlab.course.coursekey import CourseKey
 from gearlab.course.edition import Edition
 from gearlab.course.files import file_name
 from gearlab.course.roster import Student
+from gearlab.practice import Draw, SetEntry
+from gearlab.practice.handin import EDITION, HAND_OUT
+from gearlab.practice.handin import file_name as hand_in_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +24,8 @@ class Task:
         The numbers of this student [-].
     """
 
-    entry: object
-    draw: object
+    entry: SetEntry
+    draw: Draw
 
 
 class SheetMaker:
@@ -101,20 +104,20 @@ class SheetMaker:
             Plain data, ready for JSON [-].
         """
         return {
-            "gearlab": "hand-out",
-            "edition": 1,
+            "gearlab": HAND_OUT,
+            "edition": EDITION,
             "set": self.set.name,
             "title": self.set.title,
             "student": student.id,
             "packet": self.packet(student.id),
-            "file": f"HAND-IN_{self.set.name}_{file_name(student.id)}.json",
+            "file": hand_in_name(self.set.name, file_name(student.id)),
             "questions": [self._question(task) for task in tasks],
         }
 
     @staticmethod
     def _question(task: Task) -> dict:
         question, draw = task.entry.question, task.draw
-        sheet = {
+        return {
             "id": question.id,
             "version": question.version,
             "kind": question.kind,
@@ -122,25 +125,8 @@ class SheetMaker:
             "prompt": draw.prompt,
             "points": task.entry.points,
             "givens": {given.name: given.text for given in draw.givens},
-            "answers": [
-                {
-                    "id": answer.id,
-                    "label": answer.label,
-                    "unit": answer.unit,
-                    "asked": answer.asked,
-                    "symbols": [symbol for symbol, *_ in answer.symbols],
-                }
-                for answer in question.fields
-            ],
+            **question.sheet(draw),
         }
-        if question.kind == "design":
-            for answer, field in zip(sheet["answers"], question.fields):
-                answer |= {"from": field.low, "to": field.high, "whole": field.whole}
-        if question.kind == "choice":
-            sheet["options"] = [text for _, text in draw.options]
-            sheet["several"] = question.answers[0].several
-            sheet["reason"] = REASON
-        return sheet
 
 
 def shown_givens(task: Task) -> dict[str, str]:
@@ -156,13 +142,4 @@ def shown_givens(task: Task) -> dict[str, str]:
     dict
         Name to text [-].
     """
-    question = task.entry.question
-    return (
-        {}
-        if question.kind == "expression"
-        else {name: task.draw.texts[name] for name in question.shown_names}
-    )
-
-
-# A choice alone can be guessed or computed; the reason is for the instructor to read.
-REASON = "why? (one or two sentences)"
+    return {name: task.draw.texts[name] for name in task.entry.question.shown_names}

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from gearlab.contents import content_folder
-from gearlab.course.files import write_whole
+from gearlab.writing import write_whole
 
 DEFAULT_FOLDER = Path("~/gearlab-workbook")
 RECORD = ".gearlab-workbook.json"

@@ -7,11 +7,11 @@ A test compares the committed bytes with what this module makes.
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 from gearlab.contents import content_folder
 from gearlab.parts import Gear, Mesh
+from gearlab.writing import write_whole
 
 from .svg import svg
 from .views.pair import pair
@@ -40,9 +40,7 @@ def write(folder: Path) -> list[Path]:
     """
     written = []
     for name, make in PICTURES.items():
-        draft = folder / f".{name}.new"
-        draft.write_text(make(), encoding="utf-8")
-        os.replace(draft, folder / name)
+        write_whole(folder / name, make())
         written.append(folder / name)
     return written
 

@@ -4,7 +4,9 @@ from gearlab.practice.bank import Bank, BankError, HomeworkSet, SetEntry, is_set
 from gearlab.practice.cause import Cause
 from gearlab.practice.checking import check_bank, check_set
 from gearlab.practice.draw import Draw, Given
+from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.number import read_number
+from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, number_text, read_expression
 from gearlab.practice.verdict import KINDS, Verdict
 
@@ -16,6 +18,8 @@ __all__ = [
     "Given",
     "HomeworkSet",
     "KINDS",
+    "QUESTION_KINDS",
+    "Question",
     "Reading",
     "SetEntry",
     "Verdict",

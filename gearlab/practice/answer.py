@@ -6,21 +6,30 @@ What is asked, in which unit, how exact, and the function that gives the right n
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from gearlab.practice.draw import Grid
 from gearlab.practice.expression import compile_formula, spellings
-from gearlab.practice.formula import compile_outputs
+from gearlab.practice.formula import compile_outputs, compile_steps, source
+from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BankError, QuestionTable
 from gearlab.theory import Derivation, derive
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.sizes import PREFERRED
 from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
+from gearlab.theory.way import Step
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = ["Answer", "Key", "apart", "derivation"]
 
+WORD = re.compile(r"[a-z]\w*")
 _USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
 
 
@@ -67,6 +76,21 @@ def _angles(table: QuestionTable) -> tuple[float, ...]:
         return ()
     grid = Grid(given.one_of) if given.one_of is not None else Grid.steps(given.start, given.stop, given.step)
     return tuple(number * factor(given.unit or "deg", "deg") for number in grid.values)
+
+
+def _cut_back(steps: Sequence[Step], asked: str, before: Mapping[str, int]) -> tuple[list[Step], list[str]]:
+    """The steps that still lead there when earlier answers stand in for theirs, and those answers."""
+    wanted, kept, cut = {asked}, [], []
+    for step in reversed(steps):
+        if step.quantity not in wanted:
+            continue
+        if step.quantity in before:
+            cut.append(step.quantity)
+            continue
+        kept.append(step)
+        if step.role != "carried":
+            wanted |= {part.name for part in step.expression.free_symbols}
+    return kept[::-1], cut[::-1]
 
 
 def apart(one: float, other: float, period: float = 0.0) -> float:
@@ -121,17 +145,11 @@ class Answer:
         Symbol, word and meaning of what may stand in an expression.
     """
 
-    def __init__(self, question, table: AnswerTable | None):
+    kind, several, may_be_whole = "", False, True
+
+    def __init__(self, question: Question, table: AnswerTable):
         self.question = question
         self.table = table
-        self.kind = question.table.kind
-        self.several = False
-        if table is None:
-            self.id, self.label, self.unit, self.asked, self.dimension = "choice", "your choice", "", "", ""
-            self.points = float(question.table.points)
-            self.several = sum(option.right for option in question.table.options) > 1
-            self.whole, self.signed, self.modular, self.symbols = False, False, False, ()
-            return
         quantity = QUANTITIES[table.asked]
         self.quantity = quantity
         self.asked = table.asked
@@ -141,7 +159,7 @@ class Answer:
         self.shown_unit = table.unit or shown_unit(quantity.dimension, question.table.length_unit)
         self.unit = "" if self.shown_unit == "1" else self.shown_unit
         self.points = float(table.points)
-        self.whole = self.kind == "number" and (table.whole is not None or quantity.whole)
+        self.whole = self.may_be_whole and (table.whole is not None or quantity.whole)
         self.modular = table.modulo is not None
         self.signed = quantity.signed and not table.size_only
         self.symbols = tuple(
@@ -162,6 +180,10 @@ class Answer:
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
+
+    def read(self, text: str) -> Reading:
+        """What is understood of a typed text."""
+        raise NotImplementedError
 
     def tolerance(self, value: float) -> float:
         """How far an answer may be from a value and still count as that value [unit]."""
@@ -185,7 +207,7 @@ class Answer:
         place = self.question.answers.index(self)
         return len({self.question.draw("signs", number).keys[place] < 0 for number in range(16)}) > 1
 
-    # -- the way to the answer ---------------------------------------------------------------------------------------------  # noqa: E501
+    # -- the way to the answer --
     @property
     def given(self) -> tuple[str, ...]:
         """Words of the shown givens theory may use."""
@@ -283,17 +305,90 @@ class Answer:
         """The right answer [unit] before it is made whole or brought to a preferred size."""
         return self._function(*self.numbers(shown, earlier))
 
-    def carried(self, shown: tuple, earlier: list) -> float:
+    # -- carrying a wrong earlier answer on ----------------------------------------------------------------
+    @cached_property
+    def _cut(self) -> tuple[Callable[..., float], tuple[int, ...]] | None:
+        """The way from the shown givens with earlier answers cut into it: (function, places cut in).
+
+        It runs forwards only: nothing that the givens tell is worked back from an earlier answer. None where
+        no earlier answer lies on that way, or where theory does not go all of it (an answer made whole).
+        """
+        question, place = self.question, self.question.answers.index(self)
+        before = {other.used_as: number for number, other in enumerate(question.answers[:place])}
+        known = question.known_names
+        if self.asked in before:  # the same once more, made whole or brought to a preferred size
+            place = before[self.asked]
+            share = self.out_factor / question.answers[place].out_factor
+            return (lambda shown, earlier: earlier[place] * share), (place,)
+        if not before or self.asked in known:
+            return None
+        try:
+            steps = derivation(question.table, self.asked, known).steps
+        except ValueError:
+            return None
+        steps, cut = _cut_back(steps, self.asked, before)
+        plain = all(step.role in ("direct", "rearranged", "carried") for step in steps)
+        if not plain or not cut or not {other.used_as for other in self.used} <= set(cut):
+            return None
+        inputs = {word: question.factor(word) for word in known}
+        names = {word: f"t{number}" for number, word in enumerate(known)}
+        lines = [f"t{number} = v{number} * {factor!r}" for number, factor in enumerate(inputs.values())]
+        for word in cut:
+            names[word] = f"e{before[word]}"
+        for step in steps:
+            names[step.quantity] = f"c_{step.quantity}"
+            put = "1.0" if step.role == "carried" else source(step.expression, names)
+            lines.append(f"c_{step.quantity} = {put}")
+        places = tuple(before[word] for word in cut)
+        arguments = [f"v{number}" for number in range(len(known))]
+        arguments += [f"e{number}" for number in places]
+        compiled = compile_steps(arguments, lines, [f"{names[self.asked]} * {self.out_factor!r}"])
+        outs = [question.answers[number].out_factor for number in places]
+        shown_places = [question.shown_names.index(word) for word in known]
+
+        def function(shown: tuple, earlier: Sequence[float]) -> float:
+            own = [earlier[number] / out for number, out in zip(places, outs)]
+            return compiled(*[shown[number] for number in shown_places], *own)[0]
+
+        return (function, places) if self._agrees(function) else None
+
+    def _agrees(self, function: Callable[..., float]) -> bool:
+        """Whether a way with the right earlier answers cut in leads to the right answer."""
+        place = self.question.answers.index(self)
+        for number in range(4):
+            draw = self.question.draw("carry", number)
+            try:
+                value = self.rounded(function(draw.shown, draw.keys))
+            except (ArithmeticError, ValueError):
+                return False
+            if apart(value, draw.keys[place], self.period(draw.shown)) > 1e-7 * abs(draw.keys[place]) + 1e-12:
+                return False
+        return True
+
+    def carried(self, shown: tuple, earlier: Sequence[float]) -> float:
         """The answer that follows from the student's own earlier numbers [unit]."""
-        if self.table.carry is None:
-            return self.key(shown, earlier)
-        function, before = self._carry
-        return self.rounded(function(*earlier[: len(before)], *shown))
+        if self.table.carry is not None:
+            function, before = self._carry
+            return self.rounded(function(*earlier[: len(before)], *shown))
+        if self._cut is not None:
+            return self.rounded(self._cut[0](shown, earlier))
+        return self.key(shown, earlier)
+
+    @cached_property
+    def carried_places(self) -> tuple[int, ...]:
+        """Places, among the answers, of the earlier ones that this one follows from."""
+        if self.table is None or not self.question.shown_names:
+            return ()
+        if self.table.carry is not None:
+            words = set(WORD.findall(self.table.carry))
+            before = self.question.answers[: self.question.answers.index(self)]
+            return tuple(place for place, other in enumerate(before) if other.id in words)
+        return self._cut[1] if self._cut is not None else self.used_places
 
     @property
     def carries(self) -> bool:
         """Whether a wrong earlier answer is carried on to this one."""
-        return bool(self.table is not None and (self.table.carry or self.table.uses))
+        return bool(self.carried_places)
 
     @cached_property
     def names(self) -> dict[str, str]:

@@ -9,15 +9,18 @@ of it).
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
+from gearlab.practice.kinds.table import QUESTION_KINDS
 from gearlab.practice.question import Question
 from gearlab.practice.schema import BankFile, SetFile, check, fields_near, near
-from gearlab.practice.tables import BankError
+from gearlab.practice.tables import BankError, QuestionTable
 
 __all__ = ["Bank", "BankError", "HomeworkSet", "SetEntry", "is_set", "load_bank", "load_set"]
 
@@ -32,7 +35,7 @@ class Bank:
     title: str
     lesson: str
     path: Path
-    questions: dict = field(repr=False)
+    questions: dict[str, Question] = field(repr=False)
 
     @property
     def name(self) -> str:
@@ -42,13 +45,13 @@ class Bank:
     def __len__(self) -> int:
         return len(self.questions)
 
-    def __iter__(self):
+    def __iter__(self) -> Iterator:
         return iter(self.questions.values())
 
     def __contains__(self, question_id: str) -> bool:
         return question_id in self.questions
 
-    def __getitem__(self, question_id: str):
+    def __getitem__(self, question_id: str) -> Question:
         try:
             return self.questions[question_id]
         except KeyError:
@@ -61,7 +64,7 @@ class Bank:
 class SetEntry:
     """One question of a set, with the points it carries there [-]."""
 
-    question: object
+    question: Question
     points: float
     bank_path: Path
 
@@ -93,7 +96,7 @@ class HomeworkSet:
     def __len__(self) -> int:
         return len(self.entries)
 
-    def __iter__(self):
+    def __iter__(self) -> Iterator:
         return iter(self.entries)
 
     def __getitem__(self, question_id: str) -> SetEntry:
@@ -107,7 +110,7 @@ class HomeworkSet:
 
 
 # -- loading -------------------------------------------------------------------------------------------
-def load_bank(path) -> Bank:
+def load_bank(path: str | Path) -> Bank:
     """Read a question bank.
 
     Parameters
@@ -123,26 +126,63 @@ def load_bank(path) -> Bank:
     path = Path(path)
     path = path / "bank.toml" if path.is_dir() else path
     data = _toml(path)
+    problems: list[str] = []
     try:
-        table = BankFile.model_validate(data)
+        head = BankFile.model_validate(data)
     except ValidationError as error:
-        raise BankError(_problems(path, data, error)) from None
-    problems = []
+        problems += _problems(path, data, error.errors())
+    questions = data.get("question")
+    tables = [
+        _question(path, data, place, problems)
+        for place in range(len(questions) if isinstance(questions, list) else 0)
+    ]
+    if problems:
+        raise BankError(problems)
+    owners = {name: kind for kind in QUESTION_KINDS.values() for name in kind.own_fields}
     seen: set[str] = set()
-    for question in table.question:
-        where = f"{path}: question {question.id!r}"
-        if question.id in seen:
+    for table in tables:
+        where = f"{path}: question {table.id!r}"
+        if table.id in seen:
             problems.append(f"{where}: id: each question needs an id of its own; this one stands twice")
-        seen.add(question.id)
-        problems += [f"{where}: {problem}" for problem in check(question)]
+        seen.add(table.id)
+        problems += [f"{where}: {problem}" for problem in check(table, QUESTION_KINDS[table.kind], owners)]
     if problems:
         raise BankError(problems)
     return Bank(
-        table.bank.title, table.bank.lesson, path, {one.id: Question(one, path) for one in table.question}
+        head.bank.title,
+        head.bank.lesson,
+        path,
+        {table.id: QUESTION_KINDS[table.kind](table, path) for table in tables},
     )
 
 
-def is_set(path) -> bool:
+def _question(path: Path, data: dict, place: int, problems: list[str]) -> QuestionTable:
+    """The tables of one question, read by its kind; what is wrong with them goes to the problems."""
+    question = data["question"][place]
+    kind = question.get("kind", "number") if isinstance(question, dict) else "number"
+    if kind not in QUESTION_KINDS:
+        problems.append(
+            f"{_where(path, data, place)}: kind: {kind!r} is not a kind of question"
+            f"{near(str(kind), QUESTION_KINDS)}; use one of {', '.join(QUESTION_KINDS)}"
+        )
+        return QuestionTable.model_construct()
+    try:
+        return QUESTION_KINDS[kind].Table.model_validate(question)
+    except ValidationError as error:
+        problems += _problems(
+            path, data, [{**one, "loc": ("question", place, *one["loc"])} for one in error.errors()]
+        )
+        return QuestionTable.model_construct()
+
+
+def _where(path: Path, data: dict, place: int) -> str:
+    """The file, and the question by its id, or by its number where it has none."""
+    question = data["question"][place]
+    name = question.get("id") if isinstance(question, dict) else None
+    return f"{path}: question {name!r}" if name else f"{path}: question number {place + 1}"
+
+
+def is_set(path: str | Path) -> bool:
     """Whether a file means to be a homework set, not a bank.
 
     It has a table ``[set]``; no where it cannot be read [-].
@@ -154,7 +194,7 @@ def is_set(path) -> bool:
         return False
 
 
-def load_set(path) -> HomeworkSet:
+def load_set(path: str | Path) -> HomeworkSet:
     """Read a homework set and the banks it names (paths relative to the set file).
 
     Raises
@@ -167,7 +207,7 @@ def load_set(path) -> HomeworkSet:
     try:
         table = SetFile.model_validate(data)
     except ValidationError as error:
-        raise BankError(_problems(path, data, error)) from None
+        raise BankError(_problems(path, data, error.errors())) from None
     problems, entries, banks = [], [], {}
     seen: set[str] = set()
     for one in table.question:
@@ -210,16 +250,14 @@ def _toml(path: Path) -> dict:
         raise BankError([f"{path}: is not valid TOML: {error}"]) from None
 
 
-def _problems(path: Path, data: dict, error: ValidationError) -> list[str]:
+def _problems(path: Path, data: dict, errors: Sequence[Mapping[str, Any]]) -> list[str]:
     """pydantic's findings as one line each, with the question's id in place of its number."""
     lines = []
-    for one in error.errors():
+    for one in errors:
         place = list(one["loc"])
         where = str(path)
         if len(place) > 1 and place[0] == "question" and isinstance(place[1], int):
-            question = data["question"][place[1]]
-            name = question.get("id") if isinstance(question, dict) else None
-            where += f": question {name!r}" if name else f": question number {place[1] + 1}"
+            where = _where(path, data, place[1])
             place = place[2:]
         spot = ".".join(
             str(part + 1) if isinstance(part, int) else part for part in place if part != "function-after"

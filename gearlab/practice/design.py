@@ -12,10 +12,8 @@ from gearlab.practice.answer import derivation
 from gearlab.practice.condition import Condition, ReviewCondition
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.field import Field
-from gearlab.practice.reading import LONGEST
 from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import BankError, QuestionTable
-from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.systems import system
@@ -134,7 +132,7 @@ class Design:
             self._derived[word] = Derived(self, word)
         return self._derived[word]
 
-    # -- examples ------------------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- examples --
     def example(self, values: tuple, which: str = "example") -> list[float]:
         """A choice of the bank's own for drawn numbers (hidden ones too) [units of the fields].
 
@@ -153,32 +151,3 @@ class Design:
         """Whether the example meets every condition for these numbers."""
         numbers = [*self.example(values), *shown]
         return all(condition.met(numbers) for condition in self.conditions)
-
-    # -- judging -------------------------------------------------------------------------------------------------------------------  # noqa: E501
-    def typed(self, texts: dict) -> str:
-        """What was typed, in one line."""
-        return ", ".join(
-            f"{field.id} = {text}" for field in self.fields if (text := _text(texts, field.id)).strip()
-        )
-
-    def judge(self, draw, texts: dict, chosen: dict) -> dict[str, Verdict]:
-        """A verdict on each condition, by its id."""
-        readings, numbers = {}, []
-        for field in self.fields:
-            reading = field.read(_text(texts, field.id))
-            if reading.alternatives and chosen.get(field.id) == 1:
-                reading = reading.alternatives[1]
-            readings[field.id] = reading
-            numbers.append(field.number(reading) or 0.0)
-        numbers += draw.shown
-        if all(reading.empty for reading in readings.values()):
-            return {
-                one.id: Verdict("not answered", False, 0.0, one.points, sentence="Nothing was typed here.")
-                for one in self.conditions
-            }
-        return {one.id: one.verdict(draw, numbers, readings) for one in self.conditions}
-
-
-def _text(texts: dict, name: str) -> str:
-    text = texts.get(name)
-    return "" if text is None else str(text)[: LONGEST + 1]

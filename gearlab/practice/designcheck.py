@@ -33,12 +33,11 @@ _STEPS = 60  # values tried along a field with decimals
 def check_design(question: QuestionTable, shown: list[str]) -> list[str]:  # noqa: C901
     """Problems of the tables of such a question: "field: what is expected"."""
     problems = []
-    for name in ("answers", "options"):
-        if getattr(question, name):
-            problems.append(f"{name}: a question of kind 'design' has fields and conditions, not {name}")
-    for name in ("fields", "conditions"):
-        if not getattr(question, name):
-            problems.append(f"{name}: at least one is needed")
+    if question.answers:
+        problems.append("answers: a question of kind 'design' has fields and conditions, not answers")
+    problems += [
+        f"{name}: at least one is needed" for name in ("fields", "conditions") if not getattr(question, name)
+    ]
     words = [field.word for field in question.fields]
     for field in question.fields:
         place = f"fields.{field.word}"
@@ -234,7 +233,7 @@ def proven(question, raw: list) -> list[str]:
     for name in design.givens:
         try:
             alone = design.question.table.model_copy(update={"givens": {}})
-            _derivable(alone, name, [word for word in design.of_kind if word not in design.givens])
+            derivation(alone, name, [word for word in design.of_kind if word not in design.givens])
         except ValueError:
             continue
         problems.append(
@@ -303,10 +302,6 @@ def _hangs_on_others(design, condition, draw) -> list[str]:
                         " too; name it"
                     ]
     return []
-
-
-def _derivable(table, word: str, given: list[str]) -> None:
-    derivation(table, word, given)
 
 
 def _numbers(draw) -> str:

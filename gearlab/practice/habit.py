@@ -113,7 +113,7 @@ def _older_teeth(way: Way) -> Iterator[Slip]:
     """Proportions of the older 14.5 degree full-depth tooth."""
     if way.table.tooth_system != "full depth" or way.answer.dimension not in ("length", "pitch"):
         return
-    known = [word for word in way.given if way.question.kind != "number" or word in way.question.known_names]
+    known = [word for word in way.given if not way.numbers or word in way.question.known_names]
     steps = way.following(known, _OLDER_ANGLE)
     if way.asked not in {step.word for step in steps}:  # not by one equation after another: theory's way
         try:

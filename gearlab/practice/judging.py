@@ -1,19 +1,24 @@
-"""Judging: what happened to the typed answers of a question."""
+"""Judging a number: right, carried on, or why not; and what every kind of verdict shares."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Protocol
 
-from gearlab.practice.answer import apart
+from gearlab.practice.answer import Answer, apart
 from gearlab.practice.cause import Cause
-from gearlab.practice.number import read_number
+from gearlab.practice.draw import Draw
 from gearlab.practice.otherunit import dimension_cause, unit_causes
-from gearlab.practice.reading import LONGEST, read_choice, read_expression
+from gearlab.practice.reading import Reading
 from gearlab.practice.verdict import FURTHEST, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS, written
 
-__all__ = ["judge"]
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
+
+__all__ = ["NOT_ANSWERED", "RIGHT", "judge_number", "unknown", "wrong"]
 
 CLOSE = 3.0  # tolerances within which a wrong number is called close
 CLOSE_CREDIT = 0.75
@@ -23,100 +28,53 @@ FARTHEST_CARRIED = 100.0
 MOST_CAUSES = 3
 
 
-# -- judging -------------------------------------------------------------------------------------------
-def judge(question, draw, texts: dict, listed: bool, chosen: dict) -> dict[str, Verdict]:
-    """Judge the typed answers of one question; see `Question.judge`."""
-    if question.kind == "design":
-        return question.design.judge(draw, texts, chosen)
-    if question.kind == "choice":
-        return {"choice": _choice(question, draw, _text(texts, "choice"))}
-    if question.kind == "expression":
-        return {
-            answer.id: _expression(question, answer, place, _text(texts, answer.id), listed)
-            for place, answer in enumerate(question.answers)
-        }
-    verdicts: dict[str, Verdict] = {}
-    numbers: list[float] = []  # the student's own, or the right ones where none was given
-    own_wrong = False
-    for place, answer in enumerate(question.answers):
-        text = _text(texts, answer.id)
-        verdict, number = _number(
-            question,
-            draw,
-            answer,
-            place,
-            text,
-            listed,
-            chosen.get(answer.id, 0),
-            numbers if own_wrong and answer.carries else None,
-        )
-        verdicts[answer.id] = verdict
-        numbers.append(draw.keys[place] if number is None else number)
-        own_wrong = own_wrong or (number is not None and not (verdict.right and not verdict.carried))
-    return verdicts
+class Worth(Protocol):
+    """Whatever earns points."""
+
+    points: float
 
 
-def _text(texts: dict, name: str) -> str:
-    text = texts.get(name)
-    if text is None:
-        return ""
-    return text if isinstance(text, str) else str(text)[: LONGEST + 1]
+NOT_ANSWERED = "Nothing was typed here."
+RIGHT = "Right."
+_CARRIED = "Right with your own earlier number, which was not right: this step earns its points."
 
 
-_NOT_ANSWERED = "Nothing was typed here."
-_RIGHT = "Right."
+@dataclass(frozen=True, slots=True)
+class _Typed:
+    """A number that was typed, in the unit asked: what was read, half its last place, what else to tell."""
+
+    reading: Reading
+    value: float
+    fine: float
+    note: str
 
 
-def _number(  # noqa: C901
-    question, draw, answer, place: int, text: str, listed: bool, which: int, earlier: list | None
+def judge_number(
+    question: Question,
+    draw: Draw,
+    answer: Answer,
+    reading: Reading,
+    listed: bool,
+    which: int,
+    earlier: list[float] | None,
 ) -> tuple[Verdict, float | None]:
-    """The verdict on a number, and the number in the unit asked."""
-    asked = answer.shown_unit
-    reading = read_number(text, asked)
+    """The verdict on a number, and the number in the unit asked.
+
+    `which` reading of an ambiguous comma is meant; `earlier` are the student's own numbers, where one of them
+    is wrong.
+    """
     if reading.value is None:
         if reading.empty:
-            return Verdict("not answered", False, 0.0, answer.points, sentence=_NOT_ANSWERED), None
+            return Verdict("not answered", False, 0.0, answer.points, sentence=NOT_ANSWERED), None
         return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem), None
-    notes = []
-    if reading.alternatives:
-        if which == 1:
-            reading = reading.alternatives[1]
-        else:
-            notes.append("the comma was taken as a decimal comma")
-    key, period = draw.keys[place], answer.period(draw.shown)
-    value, fine = reading.value, reading.last_place / 2
-    if reading.unit and reading.unit != asked:
-        typed, wanted = UNITS[reading.unit], UNITS[asked]
-        if typed.dimension != wanted.dimension and not ({typed.dimension, wanted.dimension} <= _COUNTING):
-            right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
-            return (
-                _wrong(
-                    "wrong unit",
-                    answer,
-                    reading.echo,
-                    "; ".join(notes),
-                    (dimension_cause(answer, reading, right),),
-                ),
-                None,
-            )
-        scale = typed.size / wanted.size
-        value, fine = value * scale, fine * scale
-        if scale != 1.0:
-            notes.append(
-                f"converted from {written(reading.unit)} to {written(answer.unit) or 'a plain number'}"
-            )
-    if answer.table.size_only:
-        value = abs(value)
-    read = reading.echo
-    note = "; ".join(notes)
+    key = draw.keys[question.answers.index(answer)]
+    period = answer.period(draw.shown)
+    typed = _in_asked_unit(answer, reading, key, period, which)
+    if isinstance(typed, Verdict):
+        return typed, None
+    value = typed.value
     if answer.accepts(value, key, period):
-        return (
-            Verdict("right", True, answer.points, answer.points, read, note, sentence=_say(_RIGHT, note)),
-            value,
-        )
-    if not answer.table.size_only and answer.accepts(-value, key, period):
-        said = _listed(question, draw, answer, value, fine) if listed else []
-        return _wrong("wrong sign", answer, read, note, said or (_sign_cause(question, answer),)), value
+        return _full(answer, typed, RIGHT), value
     if earlier is not None:
         carried = _carried(answer, draw, earlier)
         if (
@@ -124,85 +82,87 @@ def _number(  # noqa: C901
             and _earned(answer, value, earlier, draw.keys)
             and answer.accepts(value, carried, period)
         ):
-            return (
-                Verdict(
-                    "right",
-                    True,
-                    answer.points,
-                    answer.points,
-                    read,
-                    note,
-                    carried=True,
-                    sentence=_say(
-                        "Right with your own earlier number, which was not right: this step earns its"
-                        " points.",
-                        note,
-                    ),
-                ),
-                value,
+            return _full(answer, typed, _CARRIED, carried=True), value
+    if not answer.table.size_only and answer.accepts(-value, key, period):
+        causes = _listed(question, draw, answer, value, typed.fine) if listed else []
+        causes = causes or [_sign_cause(question, answer)]
+        return wrong("wrong sign", answer, reading.echo, typed.note, causes), value
+    return _not_right(question, draw, answer, typed, key, listed), value
+
+
+def _full(answer: Answer, typed: _Typed, sentence: str, carried: bool = False) -> Verdict:
+    return Verdict(
+        "right",
+        True,
+        answer.points,
+        answer.points,
+        typed.reading.echo,
+        typed.note,
+        carried=carried,
+        sentence=_say(sentence, typed.note),
+    )
+
+
+def _in_asked_unit(
+    answer: Answer, reading: Reading, key: float, period: float, which: int
+) -> _Typed | Verdict:
+    """The number in the unit asked, or the verdict on a unit that measures something else."""
+    asked = answer.shown_unit
+    notes = []
+    if reading.alternatives:
+        if which == 1:
+            reading = reading.alternatives[1]
+        else:
+            notes.append("the comma was taken as a decimal comma")
+    value, fine = reading.value, reading.last_place / 2
+    if reading.unit and reading.unit != asked:
+        unit, wanted = UNITS[reading.unit], UNITS[asked]
+        if unit.dimension != wanted.dimension and not ({unit.dimension, wanted.dimension} <= _COUNTING):
+            right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
+            causes = [dimension_cause(answer, reading, right)]
+            return wrong("wrong unit", answer, reading.echo, "; ".join(notes), causes)
+        scale = unit.size / wanted.size
+        value, fine = value * scale, fine * scale
+        if scale != 1.0:
+            notes.append(
+                f"converted from {written(reading.unit)} to {written(answer.unit) or 'a plain number'}"
             )
-    units = unit_causes(answer, reading, value, key, period)
-    causes = _causes(question, draw, answer, place, value, fine, listed)
+    if answer.table.size_only:
+        value = abs(value)
+    return _Typed(reading, value, fine, "; ".join(notes))
+
+
+def _not_right(
+    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, listed: bool
+) -> Verdict:
+    """The verdict on a number that is neither right nor carried, with its causes."""
+    value, note, period = typed.value, typed.note, answer.period(draw.shown)
+    echo = typed.reading.echo
+    units = unit_causes(answer, typed.reading, value, key, period)
+    causes = _causes(question, draw, answer, value, typed.fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
-        return _wrong("wrong unit", answer, read, note, units), value
-    if apart(value, key, period) <= CLOSE * answer.tolerance(key) and not (
-        answer.whole or answer.table.preferred
-    ):
-        causes = (
-            *causes,
-            Cause(
-                "close",
-                "close",
-                "Close, but outside the tolerance: keep more digits on the way and round once at the end.",
-                CLOSE_CREDIT,
-                "close",
-            ),
-        )
-    elif not causes and answer.table.preferred and answer.rounded(value) == key:
-        causes = (
-            Cause(
-                "not preferred",
-                "not a preferred size",
-                "Nearly there, but one of the preferred sizes is asked.",
-                SIGN_CREDIT,
-                "close",
-            ),
-        )
-    elif not causes and answer.whole and abs(value - key) < 1 and abs(value - round(value)) > 1e-9:
-        causes = (
-            Cause(
-                "not whole",
-                "not a whole number",
-                "Nearly there, but this answer has to be a whole number"
-                f"{'' if answer.table.whole in (None, 'nearest') else ': round it ' + answer.table.whole}.",
-                SIGN_CREDIT,
-                "close",
-            ),
-        )
+        return wrong("wrong unit", answer, echo, note, units)
+    near = _near_cause(answer, value, key, period, bool(causes))
+    if near is not None:
+        # rounding on the way is likelier than a slip that happens to come so near
+        causes = (*(cause for cause in causes if cause.kind == "listed slip"), near)
     if causes:
         kind = next(
             kind
             for kind in ("listed slip", "another quantity", "ordinary slip", "close")
-            if any(c.kind == kind for c in causes)
+            if any(cause.kind == kind for cause in causes)
         )
-        verdict = _wrong(kind, answer, read, note, causes)
+        verdict = wrong(kind, answer, echo, note, causes)
     else:
-        verdict = Verdict(
-            "not recognised",
-            False,
-            0.0,
-            answer.points,
-            read,
-            note,
-            sentence=_say(_unknown(question, answer), note),
-        )
+        sentence = _say(unknown(question, answer), note)
+        verdict = Verdict("not recognised", False, 0.0, answer.points, echo, note, sentence=sentence)
     # The sign earns its half where there was one to find: a key that is always positive asks for none.
     if (
         answer.signed
         and not answer.modular
         and verdict.points < SIGN_CREDIT * answer.points
         and key * value > 0
-        and (key < 0 or (reading.signed and answer.either_sign))
+        and (key < 0 or (typed.reading.signed and answer.either_sign))
     ):
         verdict = replace(
             verdict,
@@ -210,7 +170,25 @@ def _number(  # noqa: C901
             note=_join(verdict.note, "the sign is right and earns its half"),
             sentence=f"{verdict.sentence} The sign is right.",
         )
-    return verdict, value
+    return verdict
+
+
+def _near_cause(answer: Answer, value: float, key: float, period: float, caused: bool) -> Cause | None:
+    """Near the right number: a few tolerances off, or, where nothing else fits, not yet of the form asked."""
+    exact = answer.whole or answer.table.preferred
+    if apart(value, key, period) <= CLOSE * answer.tolerance(key) and not exact:
+        sentence = "Close, but outside the tolerance: keep more digits on the way and round once at the end."
+        return Cause("close", "close", sentence, CLOSE_CREDIT, "close")
+    if caused:
+        return None
+    if answer.table.preferred and answer.rounded(value) == key:
+        sentence = "Nearly there, but one of the preferred sizes is asked."
+        return Cause("not preferred", "not a preferred size", sentence, SIGN_CREDIT, "close")
+    if answer.whole and abs(value - key) < 1 and abs(value - round(value)) > 1e-9:
+        way = "" if answer.table.whole in (None, "nearest") else f": round it {answer.table.whole}"
+        sentence = f"Nearly there, but this answer has to be a whole number{way}."
+        return Cause("not whole", "not a whole number", sentence, SIGN_CREDIT, "close")
+    return None
 
 
 _COUNTING = {"count", "number", "turns"}
@@ -222,7 +200,7 @@ def _earned(answer, value: float, earlier: list, keys: tuple) -> bool:
 
     Noughts, numbers of no likely size and one number everywhere do not.
     """
-    used = answer.used_places or range(len(earlier))
+    used = answer.carried_places
     likely = all(
         abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED
         for place in used
@@ -263,7 +241,8 @@ def _sign_cause(question, answer) -> Cause:
     return Cause("sign", "right size, wrong sign", sentence, SIGN_CREDIT, "wrong sign")
 
 
-def _unknown(question, answer) -> str:
+def unknown(question: Question, answer: Answer) -> str:
+    """That nothing is known of an answer, and the way in words."""
     return (
         f"Not right for “{answer.label}”, and it matches no known slip. The way:"
         f" {question.way_in_words(answer)}"
@@ -278,8 +257,8 @@ def _join(one: str, two: str) -> str:
     return f"{one}; {two}" if one else two
 
 
-def _wrong(kind: str, answer, read: str, note: str, causes) -> Verdict:
-    """A verdict with causes: several are all named, and the smallest credit counts."""
+def wrong(kind: str, answer: Worth, read: str, note: str, causes: Sequence[Cause]) -> Verdict:
+    """A verdict with causes: several are all named, and the best credit counts."""
     causes = tuple(causes[:MOST_CAUSES])
     if len(causes) == 1:
         sentence = causes[0].sentence
@@ -292,7 +271,7 @@ def _wrong(kind: str, answer, read: str, note: str, causes) -> Verdict:
     return Verdict(
         kind,
         False,
-        min(cause.credit for cause in causes) * answer.points,
+        max(cause.credit for cause in causes) * answer.points,
         answer.points,
         read,
         note,
@@ -302,12 +281,12 @@ def _wrong(kind: str, answer, read: str, note: str, causes) -> Verdict:
 
 
 # -- causes --------------------------------------------------------------------------------------------
-def _causes(question, draw, answer, place: int, value: float, fine: float, listed: bool) -> tuple[Cause, ...]:
+def _causes(question, draw, answer, value: float, fine: float, listed: bool) -> tuple[Cause, ...]:
     """Every listed slip, other quantity and ordinary slip that gives this number."""
     slips = question.slips_of(answer)
     found = _listed(question, draw, answer, value, fine) if listed else []
     if found:  # the bank's own judgement of what the slip is worth goes before a general one
-        worth = min(cause.credit for cause in found)
+        worth = max(cause.credit for cause in found)
         return tuple(
             [
                 *found,
@@ -333,77 +312,3 @@ def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
         except (ArithmeticError, ValueError):
             continue
     return found
-
-
-# -- expressions and choices ---------------------------------------------------------------------------
-def _expression(question, answer, place: int, text: str, listed: bool) -> Verdict:
-    reading = read_expression(text, answer.symbols)
-    if reading.empty:
-        return Verdict("not answered", False, 0.0, answer.points, sentence=_NOT_ANSWERED)
-    if reading.problem:
-        return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem)
-    points = question.points_of_comparison
-    mine = [reading.expression.value(point) for point in points]
-    read = reading.echo
-    if None in mine:
-        return Verdict(
-            "cannot read",
-            False,
-            0.0,
-            answer.points,
-            read,
-            sentence="This expression has no value for ordinary numbers: is something divided by zero?",
-        )
-    slips = question.slips_of(answer)
-    for kind, causes in slips.agreeing(points, mine, listed):
-        if kind == "right":
-            return Verdict("right", True, answer.points, answer.points, read, sentence=_RIGHT)
-        return _wrong(kind, answer, read, "", tuple(causes))
-    return Verdict("not recognised", False, 0.0, answer.points, read, sentence=_unknown(question, answer))
-
-
-def _choice(question, draw, text: str) -> Verdict:
-    answer = question.answers[0]
-    reading = read_choice(text, len(draw.order))
-    if reading.empty:
-        return Verdict("not answered", False, 0.0, answer.points, sentence="Nothing was chosen here.")
-    if reading.problem:
-        return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem)
-    options = question.table.options
-    chosen = [draw.order[place] for place in reading.choices]
-    right = {place for place, option in enumerate(options) if option.right}
-    read = reading.echo
-    if set(chosen) == right:
-        said = " ".join(options[one].says for one in chosen if options[one].says)
-        return Verdict(
-            "right",
-            True,
-            answer.points,
-            answer.points,
-            read,
-            sentence=f"Right. {question.filled(said, draw)}".strip(),
-        )
-    if len(chosen) > 1 and not answer.several:
-        return Verdict(
-            "cannot read",
-            False,
-            0.0,
-            answer.points,
-            read,
-            sentence="More than one option was chosen; choose one.",
-        )
-    wrong = [one for one in chosen if one not in right]
-    if wrong:
-        said = options[wrong[0]].says or "This one does not fit."
-        cause = Cause(
-            f"option {wrong[0] + 1}", options[wrong[0]].text, question.filled(said, draw), 0.0, "listed slip"
-        )
-    else:
-        cause = Cause(
-            "incomplete",
-            "not all that fit",
-            "What you chose fits, but it is not all that fits.",
-            0.0,
-            "listed slip",
-        )
-    return _wrong("listed slip", answer, read, "", (cause,))

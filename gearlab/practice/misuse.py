@@ -199,7 +199,7 @@ def _one_off(way: Way, word: str) -> Iterator[Slip]:
     """A count that is one off: the ends counted or one forgotten; an earlier answer rounded the other way."""
     if not QUANTITIES[word].whole and word not in [one.used_as for one in way.answer.used if one.whole]:
         return
-    earlier = word not in way.question.known_names and way.question.kind == "number"
+    earlier = word not in way.question.known_names and way.numbers
     teeth = word.endswith("teeth")
     if teeth and not earlier and way.answer.dimension != "angle":
         return

@@ -92,7 +92,7 @@ def _givens_copied(way: Way) -> Iterator[Slip]:
         if word == way.asked:
             continue
         what = f"the {QUANTITIES[word].meaning}"
-        if word in way.question.known_names or way.question.kind == "expression":
+        if word in way.question.known_names or not way.numbers:
             sentence = f"That is {what}, which was given. {way.says()}"
         else:
             asked = QUANTITIES[way.asked].meaning

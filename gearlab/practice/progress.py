@@ -10,12 +10,13 @@ from __future__ import annotations
 import contextlib
 import json
 import os
-import tempfile
 import time
 from datetime import UTC, datetime
 from functools import lru_cache
 from importlib import metadata
 from pathlib import Path
+
+from gearlab.writing import write_json
 
 __all__ = ["Answers", "FILE", "FOLDER_VARIABLE", "write_json"]
 
@@ -24,7 +25,7 @@ FOLDER_VARIABLE = "GEARLAB_ANSWERS"
 FORMAT = "gearlab answers 1"
 LARGEST = 5_000_000  # bytes of a file that is read
 LONGEST_TEXT = 2000  # characters of one stored text
-_LEFT_OVER = 60.0  # seconds after which a temporary file of a killed kernel is removed
+_LEFT_OVER = 60.0  # seconds after which the lock of a killed program is taken over
 _PATIENCE = 5.0  # seconds to wait for another writer
 
 
@@ -172,32 +173,6 @@ def _lock_file(path: Path):
     finally:
         with contextlib.suppress(OSError):
             mine.unlink()
-
-
-def write_json(path, data) -> None:
-    """Write plain data as JSON: to a temporary file in the same folder first, then moved into place."""
-    path = Path(path)
-    _sweep(path)
-    handle, name = tempfile.mkstemp(prefix=".gearlab-", suffix=".tmp", dir=path.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            json.dump(data, file, ensure_ascii=False, indent=1, sort_keys=True)
-            file.write("\n")
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(name, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
-        raise
-
-
-def _sweep(path: Path) -> None:
-    """Remove what killed programs left behind."""
-    for one in path.parent.glob(".gearlab-*.tmp"):
-        with contextlib.suppress(OSError):
-            if time.time() - one.stat().st_mtime > _LEFT_OVER:
-                one.unlink()
 
 
 def _plain(value, depth: int = 0):

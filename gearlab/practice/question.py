@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
+from typing import ClassVar
 
-from gearlab.practice import judging, solution
-from gearlab.practice.answer import Answer, Key, apart, derivation
-from gearlab.practice.design import Design
+from gearlab.practice import solution
+from gearlab.practice.answer import Answer, Key, derivation
 from gearlab.practice.draw import (
     MOST_TRIES,
     PRACTICE_KEY,
@@ -22,8 +23,7 @@ from gearlab.practice.draw import (
 )
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_outputs
-from gearlab.practice.number import read_number
-from gearlab.practice.reading import Reading, number_text, read_choice, read_expression
+from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
 from gearlab.practice.tables import BankError, QuestionTable
 from gearlab.practice.verdict import Verdict
@@ -34,49 +34,64 @@ __all__ = ["Question"]
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
 TEST_POINTS = 10  # at which an expression is compared with the key
-_TOO_NEAR = 3.0  # tolerances a listed wrong answer must stay away from the right one
+_MANY_TRIES = 200  # draws needed on average; more makes handing out slow
 
 
 class Question:
-    """A question of a bank; made by `load_bank`.
+    """A question of a bank, made by `load_bank`; each kind of question is a class of its own.
+
+    A kind says (see `gearlab.practice.kinds`) what does not fit in its tables (`faults`), what is judged and
+    what is typed (`_answers`, `_fields`), which draws are fair (`fair`), how what was read is judged
+    (`judge_read`), the right answers (`keys`), the worked `solution` and `method`, what `gearlab check`
+    proves (`check_draws`), and its form on a page (`form`, `sheet`, `sheet_form`, `read_on_sheet`).
 
     Attributes
     ----------
-    id, version, kind, title, level, minutes, hints, notation, length_unit, blueprint
-        As in the bank ("number", "expression", "choice" or "design"; minutes [min]).
+    id, version, title, level, minutes, hints, notation, length_unit, blueprint
+        As in the bank (minutes [min]).
     answers : tuple of Answer
         What gets a verdict; a choice has one answer, "choice", a design its conditions.
     fields : tuple of Answer or Field
         What is typed: the answers themselves, but for a design.
-    design : Design or None
-        Fields, conditions and examples of a question of kind "design".
     points : float
         Points of all answers together [-].
     """
 
+    kind: ClassVar[str]  # its word in a bank
+    Table: ClassVar[type[QuestionTable]] = QuestionTable  # its fields in a bank
+    own_fields: ClassVar[tuple[str, ...]] = ()  # fields in a bank that only this kind has
+    has_own: ClassVar[str] = ""  # which these are, in words
+    tries: ClassVar[int] = 3  # in a practice box, before the solution is shown
+    shows_numbers: ClassVar[bool] = True  # givens are numbers, not symbols
+    judges_fields: ClassVar[bool] = True  # a verdict belongs to what was typed in one field
+    echoes: ClassVar[bool] = True  # what was read is shown beside what was typed
+    same_for_all: ClassVar[bool] = False  # verdicts hang on no student's numbers
+
     def __init__(self, table: QuestionTable, path: Path):
         self.table = table
         self.path = path
-        self.id, self.version, self.kind, self.title = table.id, table.version, table.kind, table.title
+        self.id, self.version, self.title = table.id, table.version, table.title
         self.level, self.minutes, self.hints = table.level, table.minutes, tuple(table.hints)
         self.notation, self.length_unit, self.blueprint = table.notation, table.length_unit, table.blueprint
         self.names = tuple(table.givens)
         self.shown_names = (
-            () if self.kind == "expression" else tuple(n for n, g in table.givens.items() if not g.hidden)
+            tuple(n for n, g in table.givens.items() if not g.hidden) if self.shows_numbers else ()
         )
         self.known_names = tuple(n for n in self.shown_names if not table.givens[n].local)
-        self.design = Design(self) if self.kind == "design" else None
-        if self.design:
-            self.answers, self.fields = self.design.conditions, self.design.fields
-        else:
-            self.answers = (
-                tuple(Answer(self, one) for one in table.answers)
-                if self.kind != "choice"
-                else (Answer(self, None),)
-            )
-            self.fields = self.answers
-        self.points = sum(one.points for one in self.answers)
-        self._modular, self._no_periods = any(one.modular for one in self.answers), (0.0,) * len(self.answers)
+        self.answers = self._answers()
+        self.fields = self._fields()
+        self.points = sum(answer.points for answer in self.answers)
+
+    def _answers(self) -> tuple:
+        raise NotImplementedError
+
+    def _fields(self) -> tuple:
+        return self.answers
+
+    @classmethod
+    def faults(cls, table: QuestionTable, shown: list[str]) -> list[str]:
+        """What does not fit together in the tables of such a question: "field: what is expected"."""
+        raise NotImplementedError
 
     def __repr__(self) -> str:
         return f"Question({self.id!r})"
@@ -91,7 +106,7 @@ class Question:
             f" {', '.join(one.id for one in self.fields)}"
         )
 
-    # -- units -----------------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- units --
     def unit(self, name: str) -> str:
         """The unit a given is shown in, "1" for none."""
         table = self.table.givens[name]
@@ -104,7 +119,7 @@ class Question:
         dimension = QUANTITIES[name].dimension
         return factor(self.unit(name), theory_unit(dimension, self.length_unit))
 
-    # -- drawing ---------------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- drawing --
     @cached_property
     def grids(self) -> dict[str, Grid]:
         """The values each given may take."""
@@ -142,32 +157,6 @@ class Question:
     @cached_property
     def _conditions(self) -> list:
         return [compile_formula(text, self.names) for text in self.table.where]
-
-    @cached_property
-    def _slips(self) -> list[tuple]:
-        """(answer's place, slip's table, formula, conditions) of every listed slip."""
-        names = self.names if self.kind == "expression" else self.shown_names
-        return [
-            (
-                place,
-                slip,
-                compile_formula(slip.formula, names),
-                [compile_formula(text, names) for text in slip.where],
-            )
-            for place, answer in enumerate(self.answers)
-            if self.kind != "design" and answer.table
-            for slip in answer.table.slips
-        ]
-
-    @cached_property
-    def _copied(self) -> list[tuple[int, str]]:
-        """(answer's place, given) where both are shown in one unit."""
-        return [
-            (place, name)
-            for place, answer in enumerate(self.answers)
-            for name in self.known_names
-            if answer.shown_unit == self.unit(name) and not answer.table.copied
-        ]
 
     def draw(
         self,
@@ -245,7 +234,7 @@ class Question:
             " right; choose others"
         )
 
-    def attempt(  # noqa: C901
+    def attempt(
         self, stream: Stream, number: int, tries: int, fixed: dict | None = None, proven: bool = True
     ) -> Draw | None:
         """One draw, or None where its numbers are not fair.
@@ -259,11 +248,7 @@ class Question:
             texts[name], values[name] = grid.texts[place], grid.values[place]
         for name, (text, value) in (fixed or {}).items():
             texts[name], values[name] = text, value
-        if self.kind == "choice":
-            count = len(self.table.options)
-            order = tuple(range(count)) if self.table.keep_order else tuple(stream.shuffled(count))
-        else:
-            order = ()
+        order = self.order(stream)
         try:
             for name, names, function, out, places, plus in self._derived:
                 exact = function(*[values[n] for n in names])[0] * out
@@ -275,36 +260,23 @@ class Question:
             for condition in self._conditions:
                 if not condition(*everything):
                     return None
-            if self.design:
-                shown = tuple([values[n] for n in self.shown_names])
-                return (
-                    Draw(self, number, tries, texts, values, (), order, shown)
-                    if not proven or self.design.solvable(everything, shown)
-                    else None
-                )
-            if self.kind != "number":
-                return Draw(self, number, tries, texts, values, (), order)
             shown = tuple([values[n] for n in self.shown_names])
-            keys: list[float] = []
-            for answer in self.answers:
-                keys.append(answer.key(shown, keys))
-            periods = [answer.period(shown) for answer in self.answers] if self._modular else self._no_periods
-            if any(
-                apart(values[name], keys[place], periods[place]) <= self.answers[place].tolerance(keys[place])
-                for place, name in self._copied
-            ):
-                return None  # a number copied from the question would be right
-            limits = [_TOO_NEAR * answer.tolerance(right) for answer, right in zip(self.answers, keys)]
-            for place, _, formula, conditions in self._slips:
-                if apart(formula(*shown), keys[place], periods[place]) <= limits[place] and all(
-                    condition(*shown) for condition in conditions
-                ):
-                    return None
+            keys = self.fair(values, shown, proven)
         except BankError:
             raise
         except (ArithmeticError, ValueError):
             return None  # these numbers have no answer
-        return Draw(self, number, tries, texts, values, tuple(keys), order, shown)
+        return None if keys is None else Draw(self, number, tries, texts, values, keys, order, shown)
+
+    def order(self, stream: Stream) -> tuple[int, ...]:
+        """The order of what is chosen from, drawn after the givens."""
+        return ()
+
+    def fair(
+        self, values: dict[str, float], shown: tuple[float, ...], proven: bool
+    ) -> tuple[float, ...] | None:
+        """The right numbers for a draw, () where there are none to tell; None for an unfair draw."""
+        return ()
 
     @cached_property
     def points_of_comparison(self) -> list[dict[str, float]]:
@@ -344,67 +316,149 @@ class Question:
         """A text of the bank with this draw's numbers put in."""
         return _BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
 
-    # -- judging ---------------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- judging --
     def read(self, answer_id: str, text: str) -> Reading:
         """What is understood of a typed answer, without judging it."""
-        answer = self.answer(answer_id)
-        if self.kind == "choice":
-            return read_choice(str(text), len(self.table.options))
-        if self.kind == "design":
-            return answer.read(str(text))
-        if self.kind == "expression":
-            return read_expression(text, answer.symbols)
-        return read_number(text, answer.shown_unit)
+        return self.answer(answer_id).read(cut(text))
+
+    def readings(self, texts: Mapping[str, str | None]) -> dict[str, Reading]:
+        """What is understood of every field, by its id; missing texts count as empty ones."""
+        return {field.id: field.read(cut(texts.get(field.id))) for field in self.fields}
 
     def judge(
         self,
         draw: Draw,
-        texts: dict[str, str],
+        texts: Mapping[str, str | None],
         listed_slips: bool = True,
         readings: dict[str, int] | None = None,
+        read: dict[str, Reading] | None = None,
     ) -> dict[str, Verdict]:
         """Judge typed answers.
 
         Parameters
         ----------
         draw : Draw
-            The numbers the student had [-].
+            The numbers the student had.
         texts : dict of str
             What was typed, by answer id; missing ones count as not answered, others are ignored.
         listed_slips : bool
-            Whether the bank's own wrong answers are recognised too [-].
+            Whether the bank's own wrong answers are recognised too.
         readings : dict of int, optional
             Which reading of an ambiguous comma was meant, by answer id: 0 decimal (the default), 1 thousands.
+        read : dict of Reading, optional
+            What was understood of these texts, where they were read before (`readings`): they are not read
+            again.
 
         Returns
         -------
         dict of Verdict
             By answer id, every answer of the question.
         """
-        return judging.judge(self, draw, texts, listed_slips, readings or {})
+        return self.judge_read(
+            draw, self.readings(texts) if read is None else read, listed_slips, readings or {}
+        )
+
+    def judge_read(
+        self, draw: Draw, read: dict[str, Reading], listed: bool, chosen: dict[str, int]
+    ) -> dict[str, Verdict]:
+        """Judge what was read in every field; see `judge`."""
+        raise NotImplementedError
 
     def keys(self, draw: Draw) -> dict[str, Key]:
         """The right answers, for the instructor's eyes."""
-        if self.kind == "choice":
-            right = ", ".join(
-                chr(97 + place) for place, one in enumerate(draw.order) if self.table.options[one].right
-            )
-            return {"choice": Key(None, right, "", 0.0)}
-        if self.design:
-            return {one.id: Key(None, one.rule, "", 0.0) for one in self.answers}
-        if self.kind == "expression":
-            return {one.id: Key(None, str(one.way.formula), one.unit, 0.0) for one in self.answers}
+        raise NotImplementedError
+
+    def as_typed(self, texts: dict[str, str]) -> dict[str, str]:
+        """The texts of a hand-in file as a student would type them."""
+        return texts
+
+    def typed(self, texts: Mapping[str, str | None], answer_id: str) -> str:
+        """What was typed for an answer, in one line."""
+        return texts.get(answer_id) or ""
+
+    def in_words(self, draw: Draw, text: str) -> str:
+        """A typed text as it is told to the student."""
+        return text
+
+    def times_key(self, draw: Draw, answer_id: str, text: str) -> float | None:
+        """How many times the right number a typed one is; None where that says nothing."""
+        return None
+
+    # -- on a page --
+    def form(self, draw: Draw) -> list[dict]:
+        """The fields of a practice box."""
+        raise NotImplementedError
+
+    def sheet(self, draw: Draw) -> dict:
+        """What a hand-out sheet says about the fields: "answers", and what only this kind has."""
         return {
-            one.id: Key(value, number_text(value, 8), one.unit, one.tolerance(value))
-            for one, value in zip(self.answers, draw.keys)
+            "answers": [
+                {
+                    "id": field.id,
+                    "label": field.label,
+                    "unit": field.unit,
+                    "asked": field.asked,
+                    "symbols": [symbol for symbol, *_ in field.symbols],
+                }
+                for field in self.fields
+            ]
         }
 
-    # -- explaining ------------------------------------------------------------------------------------------------------------  # noqa: E501
+    @classmethod
+    def sheet_form(cls, sheet: dict) -> list[dict]:
+        """The fields of a hand-in box, from the question as it stands on a sheet."""
+        raise NotImplementedError
+
+    @classmethod
+    def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
+        """What is understood of a text, from the answer as it stands on a sheet; None: nothing to tell."""
+        raise NotImplementedError
+
+    @classmethod
+    def label_on_sheet(cls, sheet: dict, answer: dict) -> str:
+        """What an answer of a sheet is called among the others."""
+        return f"{sheet['title']}, {answer.get('label') or answer['id']}"
+
+    @classmethod
+    def fault_on_sheet(cls, sheet: dict) -> str:
+        """What a question on a sheet lacks, "" if nothing."""
+        return ""
+
+    # -- in a practice box --
+    def remark(self, verdict: Verdict) -> str:
+        """What a right answer is told besides that it is right."""
+        return ""
+
+    # -- checking --
+    def check(self, draws: int) -> list[str]:
+        """What `gearlab check` finds wrong with the question, as lines."""
+        drawn = [self.draw("check", number) for number in range(draws)]
+        tries = sum(draw.tries for draw in drawn) / draws
+        problems = []
+        if tries > _MANY_TRIES:
+            problems.append(
+                f"where: on average {tries:.0f} draws are needed for fair numbers; make the ranges fit the"
+                " conditions"
+            )
+        for form in solution.FORMS:
+            self.solution(drawn[0], form)
+        return problems + self.check_draws(drawn)
+
+    def check_draws(self, drawn: list[Draw]) -> list[str]:
+        """What is wrong with some draw."""
+        return []
+
+    # -- explaining --
     def solution(self, draw: Draw, form: str = "markdown") -> str:
         """The worked solution with this draw's numbers; form "markdown", "html" (with MathML) or "text"."""
-        return solution.worked(self, draw, form)
+        if form not in solution.FORMS:
+            raise ValueError(f"form {form!r} is unknown: use one of {', '.join(solution.FORMS)}")
+        return self._solution(draw, form)
 
-    def worked(self, answer: Answer, form: str):
+    def _solution(self, draw: Draw, form: str) -> str:
+        raise NotImplementedError
+
+    def worked(self, answer: Answer, form: str) -> solution.Worked:
         """The solution template of an answer, typeset when first needed."""
         if (answer.id, form) not in self._templates:
             self._templates[answer.id, form] = solution.Worked(answer, form)
@@ -426,4 +480,4 @@ class Question:
 
     def method(self, form: str = "text") -> str:
         """The method without numbers, as sentences."""
-        return solution.method(self, form)
+        return solution.method(self.answers, form)

@@ -9,9 +9,14 @@ from gearlab.practice.expression import ExpressionError, parse, spellings
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
-__all__ = ["LONGEST", "Reading", "number_text", "read_choice", "read_expression"]
+__all__ = ["LONGEST", "Reading", "cut", "number_text", "read_choice", "read_expression"]
 
 LONGEST = 200  # characters looked at; a longer text is no answer
+
+
+def cut(text: str | None) -> str:
+    """A typed text, not longer than is looked at: a longer one stays too long."""
+    return "" if text is None else str(text)[: LONGEST + 1]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,9 @@ theory does not know, givens without values, formulas that name what is not show
 
 from __future__ import annotations
 
-from gearlab.practice.designcheck import check_design
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
 from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
 from gearlab.practice.tables import (
     AnswerTable,
@@ -22,6 +24,9 @@ from gearlab.practice.tables import (
 )
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = [
     "AnswerTable",
@@ -54,59 +59,42 @@ def fields_near(place: list) -> list[str]:
     return [field.alias or name for name, field in table.model_fields.items()]
 
 
-# -- checks beyond the form ----------------------------------------------------------------------------
-def check(question: QuestionTable) -> list[str]:  # noqa: C901
-    """Problems of one question beyond the types of its fields: "field: what is expected"."""
+# -- checks beyond the form --
+def check(question: QuestionTable, kind: type[Question], owners: Mapping[str, type[Question]]) -> list[str]:
+    """Problems of one question beyond the types of its fields: "field: what is expected".
+
+    `owners` names the kind that a field belongs to, of the fields that only one kind has.
+    """
     problems = _check_subject(question)
     if problems:
         return problems
     shown = [name for name, given in question.givens.items() if not given.hidden]
     for name, given in question.givens.items():
         problems += [f"givens.{name}: {problem}" for problem in _check_given(name, given, question)]
-    for place, text in [("prompt", question.prompt)] + [
-        (f"options.{i + 1}.text", o.text) for i, o in enumerate(question.options)
-    ]:
+    problems += _check_braces(question, kind, shown)
+    problems += check_formulas("where", question.where, question.givens)
+    problems += [
+        f"{name}: only {owner.has_own}, this one is of kind {kind.kind!r}"
+        for name, owner in owners.items()
+        if owner is not kind and getattr(question, name, None)
+    ]
+    return problems + kind.faults(question, shown)
+
+
+def _check_braces(question: QuestionTable, kind: type[Question], shown: list[str]) -> list[str]:
+    """Givens named in the texts."""
+    texts = {"prompt": question.prompt}
+    texts |= {f"options.{number}.text": option.text for number, option in enumerate(question.options, 1)}
+    problems = []
+    for place, text in texts.items():
         for name in BRACES.findall(text):
             if name not in shown:
                 problems.append(f"{place}: {{{name}}} is not a shown given{near(name, shown)}")
-            elif question.kind == "expression":
+            elif not kind.shows_numbers:
                 problems.append(
                     f"{place}: an expression question shows no numbers; write the symbol in place of"
                     f" {{{name}}}"
                 )
-    problems += check_formulas("where", question.where, question.givens)
-    if question.kind == "design":
-        return problems + check_design(question, shown)
-    for name in ("fields", "conditions", "design", "example", "bad_example"):
-        if getattr(question, name):
-            problems.append(
-                f"{name}: only a question of kind 'design' has them, this one is of kind {question.kind!r}"
-            )
-    if question.kind == "choice":
-        if question.answers:
-            problems.append("answers: a choice question has options, not answers")
-        if len(question.options) < 2:
-            problems.append("options: at least two are needed")
-        elif not any(option.right for option in question.options):
-            problems.append("options: at least one needs right = true")
-        elif all(option.right for option in question.options):
-            problems.append("options: at least one must be wrong")
-        return problems
-    if question.options:
-        problems.append(f"options: only a choice question has options, this one is of kind {question.kind!r}")
-    if not question.answers:
-        problems.append("answers: at least one is needed")
-    before: list[str] = []
-    for number, answer in enumerate(question.answers, start=1):
-        name = answer.id or answer.asked
-        place = f"answers.{name}"
-        if name in before or name in ("choice", "reason"):
-            problems.append(
-                f"answers.{number}: id: {name!r} stands twice or is reserved; give this answer an id of"
-                " its own"
-            )
-        problems += [f"{place}: {problem}" for problem in _check_answer(answer, question, shown, before)]
-        before.append(name)
     return problems
 
 
@@ -125,8 +113,7 @@ def _check_subject(question: QuestionTable) -> list[str]:
     ]
 
 
-def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[str]:  # noqa: C901
-    problems = []
+def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[str]:
     ways = [
         given.one_of is not None,
         given.derived,
@@ -134,24 +121,7 @@ def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[
     ]
     if sum(ways) != 1:
         return ["give either one_of = [...], or from, to and step, or derived = true"]
-    if ways[0] and not 1 <= len(given.one_of) <= MOST_STEPS:
-        problems.append("one_of: needs at least one value")
-    if ways[2]:
-        if None in (given.start, given.stop, given.step):
-            problems.append("from, to and step are all needed")
-        elif given.step <= 0 or given.stop < given.start:
-            problems.append(
-                f"from {given.start} to {given.stop} in steps of {given.step} has no values; step must be"
-                " positive and to not below from"
-            )
-        elif (given.stop - given.start) / given.step > MOST_STEPS:
-            problems.append(f"more than {MOST_STEPS} values; make the step larger")
-        elif (given.stop - given.start) % given.step:
-            last = given.start + (given.stop - given.start) // given.step * given.step
-            problems.append(
-                f"from {given.start} no whole number of steps of {given.step} leads to {given.stop}; the last"
-                f" value before it is {last}"
-            )
+    problems = _check_values(given)
     if given.local:
         if name in QUANTITIES:
             problems.append(f"local = true, but {name!r} is a quantity of theory; choose another name")
@@ -174,72 +144,26 @@ def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[
     return problems
 
 
-def _check_answer(  # noqa: C901
-    answer: AnswerTable, question: QuestionTable, shown: list[str], before: list[str]
-) -> list[str]:
-    problems = []
-    if answer.asked not in QUANTITIES:
-        return [f"asked: {answer.asked!r} is not a quantity of theory{near(answer.asked, QUANTITIES)}"]
-    problems += check_unit(answer.unit, answer.asked, question)
-    usable = [name for name in shown if not question.givens[name].local]
-    for name in answer.given or ():
-        if name not in usable:
-            problems.append(f"given: {name!r} is not a shown given of this question{near(name, usable)}")
-    for name in answer.uses:
-        if name not in before:
-            problems.append(
-                f"uses: {name!r} is not an answer that stands before this one{near(name, before)}"
-            )
-    if answer.carry is not None:
-        problems += check_formulas("carry", [answer.carry], [*before, *shown])
-    if question.kind == "expression":
-        for name in answer.symbols:
-            if name not in usable:
-                problems.append(f"symbols: {name!r} is not a given of this question{near(name, usable)}")
-        if not answer.symbols:
-            problems.append(
-                "symbols: an expression question names the quantities that may stand in the answer"
-            )
-        for used, name in (
-            (answer.whole, "whole"),
-            (answer.preferred, "preferred"),
-            (answer.uses, "uses"),
-            (answer.tolerance, "tolerance"),
-        ):
-            if used:
-                problems.append(f"{name}: does not go with an expression question")
-    elif answer.symbols:
-        problems.append(
-            f"symbols: belong to expression questions only, this one is of kind {question.kind!r}"
-        )
-    if answer.modulo is not None:
-        problems += _check_modulo(answer, question, shown)
-    if answer.whole and answer.preferred:
-        problems.append("whole and preferred exclude each other")
-    names = [slip.name for slip in answer.slips]
-    for slip in answer.slips:
-        if names.count(slip.name) > 1:
-            problems.append(f"slips.{slip.name}: name stands twice")
-        allowed = answer.symbols if question.kind == "expression" else shown
-        problems += check_formulas(f"slips.{slip.name}.formula", [slip.formula], allowed)
-        problems += check_formulas(f"slips.{slip.name}.where", slip.where, allowed)
-    return problems
-
-
-def _check_modulo(answer: AnswerTable, question: QuestionTable, shown: list[str]) -> list[str]:
-    if question.kind != "number":
-        return [f"modulo: does not go with a question of kind {question.kind!r}"]
-    problems = check_formulas("modulo", [answer.modulo], shown)
-    for used, name in (
-        (answer.whole, "whole"),
-        (answer.preferred, "preferred"),
-        (answer.size_only, "size_only"),
-    ):
-        if used:
-            problems.append(f"modulo: does not go with {name}")
-    if answer.tolerance is None or answer.tolerance.relative or not answer.tolerance.absolute:
-        problems.append(
-            "modulo: needs tolerance = { absolute = ... } and no relative one: numbers a whole period apart"
-            " are the same answer"
-        )
-    return problems
+def _check_values(given: GivenTable) -> list[str]:
+    """Problems of the list or the grid that a given is drawn from."""
+    if given.derived:
+        return []
+    if given.one_of is not None:
+        return [] if 1 <= len(given.one_of) <= MOST_STEPS else ["one_of: needs at least one value"]
+    start, stop, step = given.start, given.stop, given.step
+    if start is None or stop is None or step is None:
+        return ["from, to and step are all needed"]
+    if step <= 0 or stop < start:
+        return [
+            f"from {start} to {stop} in steps of {step} has no values; step must be positive and to not below"
+            " from"
+        ]
+    if (stop - start) / step > MOST_STEPS:
+        return [f"more than {MOST_STEPS} values; make the step larger"]
+    if (stop - start) % step:
+        last = start + (stop - start) // step * step
+        return [
+            f"from {start} no whole number of steps of {step} leads to {stop}; the last value before it is"
+            f" {last}"
+        ]
+    return []

@@ -85,7 +85,7 @@ class Slips:
 
     def __init__(self, question, answer: Answer):
         self.question, self.answer = question, answer
-        self._numbers = question.kind == "number"
+        self._numbers = bool(question.shown_names)  # a formula in symbols has none
         self.names = question.shown_names if self._numbers else question.names
         self.listed = [
             (

@@ -7,7 +7,9 @@ is put together from strings.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from html import escape
+from typing import TYPE_CHECKING
 
 from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.reading import number_text
@@ -16,11 +18,14 @@ from gearlab.theory.printing import quantity_text
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, theory_unit, written
 
-__all__ = ["FORMS", "method", "way_in_words", "worked"]
+if TYPE_CHECKING:
+    from gearlab.practice.answer import Answer
+
+__all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "way_in_words"]
 
 FORMS = ("markdown", "html", "text")
 _OPEN, _SHUT = "\ue000", "\ue001"  # private characters: nothing else in a page uses them
-_DIGITS = 6
+DIGITS = 6
 
 
 class Worked:
@@ -38,7 +43,7 @@ class Worked:
         self.values_of = [*self.words, *self.step_words]
         marks = (
             {word: f"{_OPEN}{i}{_SHUT}" for i, word in enumerate(self.values_of)}
-            if question.kind != "expression"
+            if question.shows_numbers
             else {}
         )
         body = {"markdown": way.markdown, "html": way.mathml, "text": way.text}[form](marks or None)
@@ -120,7 +125,7 @@ class Worked:
         to it any number of times.
         """
         values = dict(zip(self.values_of, self._numbers(*numbers)))
-        texts = {word: number_text(value, _DIGITS) for word, value in values.items()}
+        texts = {word: number_text(value, DIGITS) for word, value in values.items()}
         pieces = self.pieces.copy()
         asked = self.answer.asked
         for place in range(1, len(pieces), 2):
@@ -138,19 +143,19 @@ class Worked:
         if self.converted:
             same = ", ".join(
                 [
-                    f"{number_text(numbers[i], _DIGITS)} {written(unit)} ="
-                    f" {number_text(values[word], _DIGITS)} {written(mine)}"
+                    f"{number_text(numbers[i], DIGITS)} {written(unit)} ="
+                    f" {number_text(values[word], DIGITS)} {written(mine)}"
                     for i, unit, word, mine in self.converted
                 ]
             )
             first = f"{self.open}In one unit: {same}.{self.shut}"
         result = (
-            f"{number_text(key, _DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, _DIGITS)
+            f"{number_text(key, DIGITS)} {self.safe_unit}" if self.safe_unit else number_text(key, DIGITS)
         )
         end = self._end(values[asked], key, result)
         if period:
             end = (
-                f"{end} Numbers that differ from this by a whole multiple of {number_text(period, _DIGITS)}"
+                f"{end} Numbers that differ from this by a whole multiple of {number_text(period, DIGITS)}"
                 f" {self.safe_unit} are right too.".strip()
             )
         end = f"{self.open}{end}{self.shut}" if end else ""
@@ -162,7 +167,7 @@ class Worked:
         """How theory's number becomes the one asked: another unit, a whole number, a preferred size."""
         answer = self.answer
         if self.asked_unit and answer.unit and self.asked_unit != answer.unit:
-            return f"{number_text(exact, _DIGITS)} {written(self.asked_unit)} = {result}"
+            return f"{number_text(exact, DIGITS)} {written(self.asked_unit)} = {result}"
         if answer.table.preferred:
             return f"The preferred size next to it is {result}."
         if answer.whole and abs(exact - key) > 1e-9:
@@ -173,106 +178,11 @@ class Worked:
             )
         if answer.table.size_only and exact < 0:
             return f"Only the size is asked: {result}."
-        return f"{number_text(exact, _DIGITS)} = {result}" if answer.unit == "%" else ""
+        return f"{number_text(exact, DIGITS)} = {result}" if answer.unit == "%" else ""
 
 
-def worked(question, draw, form: str) -> str:
-    """The worked solution of a question with a draw's numbers; form "markdown", "html" or "text"."""
-    if form not in FORMS:
-        raise ValueError(f"form {form!r} is unknown: use one of {', '.join(FORMS)}")
-    if question.kind == "choice":
-        return _choice(question, draw, form)
-    if question.kind == "design":
-        return _design(question, draw, form)
-    parts = []
-    for answer in question.answers:
-        made = question.worked(answer, form)
-        if question.kind == "expression":
-            parts.append(_expression(answer, made, form))
-        else:
-            parts.append(
-                made.filled(
-                    answer.numbers(draw.shown, draw.keys),
-                    draw.keys[question.answers.index(answer)],
-                    answer.period(draw.shown),
-                )
-            )
-    return _joined(parts, form)
-
-
-def _joined(parts: list[str], form: str) -> str:
-    return (
-        f'<div class="worked">{"".join(parts)}</div>'
-        if form == "html"
-        else ("\n\n" if form == "markdown" else "\n\n").join(parts)
-    )
-
-
-def _expression(answer, made: Worked, form: str) -> str:
-    label = answer.label[0].upper() + answer.label[1:]
-    body = "".join(made.pieces)
-    end = (
-        "Only the size is asked, without the sign."
-        if answer.table.size_only and answer.way.tidy.could_extract_minus_sign()
-        else ""
-    )
-    if form == "html":
-        return f"<h4>{escape(label)}</h4>{body}{f'<p>{end}</p>' if end else ''}"
-    return (
-        "\n\n".join(one for one in (f"#### {label}", body, end) if one)
-        if form == "markdown"
-        else "\n".join(one for one in (f"{label}:", body, end) if one)
-    )
-
-
-def _choice(question, draw, form: str) -> str:
-    rows = []
-    for place, (letter, text) in zip(draw.order, draw.options):
-        option = question.table.options[place]
-        says = question.filled(option.says, draw)
-        rows.append((letter, text, "right" if option.right else "wrong", says))
-    if form == "html":
-        items = "".join(
-            f"<li><strong>{escape(letter)}) {escape(text)}</strong>: {escape(state)}. {escape(says)}</li>"
-            for letter, text, state, says in rows
-        )
-        return f'<div class="worked"><ul>{items}</ul></div>'
-    bold = "**" if form == "markdown" else ""
-    return "\n".join(
-        f"- {bold}{letter}) {text}{bold}: {state}. {says}".rstrip() for letter, text, state, says in rows
-    )
-
-
-def _design(question, draw, form: str) -> str:
-    """The bank's own choice, what follows from it, and each condition held against it."""
-    design = question.design
-    chosen = design.example(tuple(draw.values.values()))
-    numbers = [*chosen, *draw.shown]
-    values = dict(zip(design.names, numbers))
-    texts = [
-        (field.label, f"{number_text(number, _DIGITS)}{' ' + written(field.unit) if field.unit else ''}")
-        for field, number in zip(design.fields, chosen)
-    ]
-    parts = []
-    for word in dict.fromkeys(word for condition in design.conditions for word in condition.words):
-        derived = design.derived(word)
-        made, inputs = question.worked(derived, form), derived.numbers(values)
-        parts.append(made.filled(inputs, made.value(inputs)))
-    told = [(one.label, one.told(draw, one.held(numbers))) for one in design.conditions]
-    opening = "One choice that will do; others are right too."
-    if form == "html":
-        rows = "".join(f"<li>{escape(label)}: <strong>{escape(text)}</strong></li>" for label, text in texts)
-        held = "".join(
-            f"<li><strong>{escape(label)}</strong>: met. {escape(said)}</li>" for label, said in told
-        )
-        return (
-            f'<div class="worked"><p>{opening}</p><ul>{rows}</ul>{"".join(parts)}<h4>Every'
-            f" condition</h4><ul>{held}</ul></div>"
-        )
-    bold = "**" if form == "markdown" else ""
-    first = "\n".join([opening, "", *(f"- {label}: {bold}{text}{bold}" for label, text in texts)])
-    last = "\n".join(f"- {bold}{label}{bold}: met. {said}".rstrip() for label, said in told)
-    return _joined([first, *parts, last], form)
+def joined(parts: list[str], form: str) -> str:
+    return f'<div class="worked">{"".join(parts)}</div>' if form == "html" else "\n\n".join(parts)
 
 
 def way_in_words(answer) -> str:
@@ -281,21 +191,10 @@ def way_in_words(answer) -> str:
     return " ".join(said)
 
 
-def method(question, form: str) -> str:
-    """The method of every answer of a question, without numbers."""
-    if question.kind == "choice":
-        return ""
-    if question.kind == "design":
-        ways = [
-            question.design.derived(word)
-            for word in dict.fromkeys(word for one in question.answers for word in one.words)
-        ]
-        return _joined(
-            [f"<p>{escape(way_in_words(way))}</p>" if form == "html" else way_in_words(way) for way in ways],
-            form,
-        )
+def method(answers: Sequence[Answer], form: str) -> str:
+    """The method of every answer, without numbers."""
     parts = []
-    for answer in question.answers:
+    for answer in answers:
         label = answer.label[0].upper() + answer.label[1:]
         way = answer.way
         if form == "html":
@@ -304,4 +203,4 @@ def method(question, form: str) -> str:
             parts.append(f"#### {label}\n\n{way.markdown()}")
         else:
             parts.append(f"{label}: {way_in_words(answer)}")
-    return _joined(parts, form)
+    return joined(parts, form)

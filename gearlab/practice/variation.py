@@ -96,9 +96,10 @@ class Way:
         self.asked = answer.asked
         self.words = tuple(words)
         self.inputs = tuple(answer.inputs)
+        self.numbers = bool(question.shown_names)  # a formula in symbols has none
         self.others = tuple(
             other
-            for other in (question.answers if question.kind == "number" else ())
+            for other in (question.answers if self.numbers else ())
             if other is not answer and other not in answer.used
         )
         self.sides = ("", *(f"{side}_" for side in KINDS[self.table.of].sides))
@@ -168,7 +169,7 @@ class Way:
     def straight(self) -> tuple[Step, ...]:
         """The steps from the shown givens, where the answer is meant to come from earlier answers."""
         known = [word for word in self.given if word in self.question.known_names]
-        if not self.answer.carries or self.asked in known:
+        if not (self.answer.table.uses or self.answer.table.carry) or self.asked in known:
             return ()
         try:
             way = derivation(self.table, self.asked, known)

@@ -6,13 +6,11 @@ import secrets
 from pathlib import Path
 
 from gearlab.contents import lesson_bank
-from gearlab.practice.bank import load_bank
+from gearlab.practice import Question, Reading, load_bank
 from gearlab.practice.progress import Answers
 
 from .box import Box, echo_of
 
-TRIES = 3
-CHOICE_TRIES = 2  # more would be guessing
 READER = "reader"  # where a folder's own seed stands in the answers file
 # Verdict kind -> tone, symbol, words. The symbol and the words carry it; the colour only helps.
 LOOKS = {
@@ -70,7 +68,7 @@ class AnswerBox(Box):
     question with its numbers, ``tries_left`` [-] and ``done`` [-] how far the reader has come.
     """
 
-    def __init__(self, question, name: str, answers: Answers, number: int | None = None):
+    def __init__(self, question: Question, name: str, answers: Answers, number: int | None = None):
         super().__init__(name)
         self.question, self.answers = question, answers
         kept = self._kept()
@@ -99,6 +97,7 @@ class AnswerBox(Box):
         )
         self.done, self.solved = bool(kept.get("done")), bool(kept.get("solved"))
         self.checked: dict[str, str] = {}
+        self._read: dict[str, tuple[str, Reading]] = {}
         self.verdicts, self.said, self.asking = {}, "", ()
         self.note = "✓ your earlier answer is back" if any(self.texts.values()) else ""
         checked = kept.get("checked")
@@ -118,7 +117,7 @@ class AnswerBox(Box):
     @property
     def tries_allowed(self) -> int:
         """How often an answer may be checked before the solution is shown [-]."""
-        return CHOICE_TRIES if self.question.kind == "choice" else TRIES
+        return self.question.tries
 
     @property
     def tries_left(self) -> int:
@@ -133,47 +132,22 @@ class AnswerBox(Box):
     # -- what the front end shows --
 
     def _fields(self) -> list[dict]:
-        fields = []
-        for answer in self.question.fields:
-            if self.question.kind == "choice":
-                several = bool(getattr(answer, "several", False))
-                fields.append(
-                    {
-                        "id": answer.id,
-                        "kind": "choice",
-                        "label": "Tick all that fit" if several else "Choose one",
-                        "several": several,
-                        "lettered": True,
-                        "options": [{"id": letter, "text": text} for letter, text in self.draw.options],
-                    }
-                )
-            elif self.question.kind == "expression":
-                help_line = "Use " + ", ".join(
-                    f"{symbol} ({meaning})" for symbol, _word, meaning in answer.symbols
-                )
-                fields.append(
-                    {"id": answer.id, "kind": "expression", "label": answer.label, "help": help_line}
-                )
-            else:
-                fields.append({"id": answer.id, "kind": "number", "label": answer.label, "unit": answer.unit})
-        if self.question.kind == "choice":
-            fields.append(
-                {
-                    "id": "reason",
-                    "kind": "text",
-                    "lines": 2,
-                    "label": "Why? (if you like: kept for you, not judged)",
-                }
-            )
-        return fields
+        return self.question.form(self.draw)
+
+    def _reading(self, field: str, texts: dict[str, str]) -> Reading:
+        """What is understood of a field's text, read once for what is echoed, asked and judged."""
+        text = texts.get(field, "")
+        read = self._read.get(field)
+        if read is None or read[0] != text:
+            read = self._read[field] = text, self.question.read(field, text)
+        return read[1]
 
     def _state(self) -> dict:
         question = self.question
         echoes = {}
-        for answer in question.fields:
+        for answer in question.fields if question.echoes else ():
             text = self.texts.get(answer.id, "")
-            if question.kind != "choice":
-                echoes[answer.id] = echo_of(question.read(answer.id, text), text, ask=not self.closed)
+            echoes[answer.id] = echo_of(self._reading(answer.id, self.texts), text, ask=not self.closed)
         fresh = {
             field.id
             for field in question.fields
@@ -191,7 +165,7 @@ class AnswerBox(Box):
         return {
             "echoes": echoes,
             "verdicts": verdicts,
-            "conditions": self._conditions(fresh) if question.kind == "design" else [],
+            "conditions": [] if question.judges_fields else self._conditions(fresh),
             "locked": self.closed,
             "open": ["reason"],
             "hints": list(question.hints[: self.shown]),
@@ -239,8 +213,8 @@ class AnswerBox(Box):
         if verdict.kind == "right" and verdict.carried:
             title = "Right, carried on from your number above."
         causes, note = [cause.sentence for cause in verdict.causes], verdict.note
-        if verdict.kind == "right" and self.question.kind == "choice":
-            causes = [text for text in [verdict.sentence.removeprefix("Right.").strip()] if text]
+        if verdict.kind == "right":
+            causes = [text for text in [self.question.remark(verdict)] if text]
         # once is enough
         elif not causes and tone in ("wrong", "near") and verdict.sentence != (echo or {}).get("text"):
             causes, note = [verdict.sentence], ""
@@ -277,12 +251,9 @@ class AnswerBox(Box):
         self._save()
 
     def _check(self) -> None:
-        if self.question.kind in ("number", "design"):
-            self.asking = tuple(
-                answer.id
-                for answer in self.question.fields
-                if self.question.read(answer.id, self.texts.get(answer.id, "")).alternatives
-            )
+        self.asking = tuple(
+            answer.id for answer in self.question.fields if self._reading(answer.id, self.texts).alternatives
+        )
         if self.asking:
             self.said = f"{ASKING['title']} Choose one of the two readings."
             return
@@ -293,17 +264,15 @@ class AnswerBox(Box):
         if self.done or any(kind not in ("right", "not answered", "cannot read") for kind in kinds):
             self.tries += 1
         labels = {answer.id: answer.label for answer in self.question.answers}
-        if self.question.kind == "design":
-            parts = [
-                f"{labels[name]}: {OF_CONDITIONS[verdict.kind]}. {verdict.sentence.removeprefix('Met.')}".strip()  # noqa: E501
-                for name, verdict in self.verdicts.items()
-            ]
-        else:
-            parts = [
-                f"{labels[name]}: {LOOKS[verdict.kind][2]}"
-                f" {'' if verdict.right else ' '.join(c.sentence for c in verdict.causes)}".strip()
-                for name, verdict in self.verdicts.items()
-            ]
+        parts = []
+        for name, verdict in self.verdicts.items():
+            if self.question.judges_fields:
+                title = LOOKS[verdict.kind][2]
+                says = "" if verdict.right else " ".join(cause.sentence for cause in verdict.causes)
+            else:
+                title = f"{OF_CONDITIONS[verdict.kind]}."
+                says = verdict.sentence.removeprefix("Met.")
+            parts.append(f"{labels[name]}: {title} {says}".strip())
         if self.closed and not self.done:
             parts.append("That was the last try: the worked solution is shown below.")
         elif not self.closed:
@@ -312,7 +281,8 @@ class AnswerBox(Box):
 
     def _judge(self, texts: dict[str, str]) -> None:
         self.checked = texts
-        self.verdicts = self.question.judge(self.draw, texts)
+        read = {field.id: self._reading(field.id, texts) for field in self.question.fields}
+        self.verdicts = self.question.judge(self.draw, texts, read=read)
 
     def _save(self) -> None:
         self._keep(

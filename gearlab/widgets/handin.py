@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import threading
 import weakref
 from dataclasses import dataclass, field
@@ -16,17 +15,11 @@ from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
-from gearlab.practice.field import read_within
-from gearlab.practice.number import read_number
-from gearlab.practice.progress import write_json
-from gearlab.practice.reading import read_expression
+from gearlab.practice import QUESTION_KINDS
+from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
+from gearlab.writing import write_json
 
 from .box import Box, echo_of
-
-FILE_NAME = re.compile(r"HAND-IN_[A-Za-z0-9._~-]{1,200}\.json")
-SHEET_LIMIT = 2_000_000  # characters; a sheet of thirty questions has about 20,000
-FILE_LIMIT = 200_000  # bytes
-KINDS = ("number", "expression", "choice", "design")
 
 
 def _library() -> str:
@@ -92,8 +85,8 @@ class Sheet:
             self.saved += 1
             questions = self.data["questions"]
             content = {
-                "gearlab": "hand-in",
-                "edition": 1,
+                "gearlab": HAND_IN,
+                "edition": EDITION,
                 "set": self.data["set"],
                 "student": self.data["student"],
                 "packet": self.data["packet"],
@@ -112,40 +105,23 @@ class Sheet:
         """What is still empty or cannot be read, a sentence each [-]."""
         lines = []
         for question in self.data["questions"]:
-            typed = self.answers.get(question["id"], {})
+            kind, typed = QUESTION_KINDS[question["kind"]], self.answers.get(question["id"], {})
             for answer in question["answers"]:
                 text = typed.get(answer["id"], "")
-                label = (
-                    question["title"]
-                    if question["kind"] == "choice"
-                    else f"{question['title']}, {answer.get('label') or answer['id']}"
-                )
+                label = kind.label_on_sheet(question, answer)
                 if not text.strip():
                     lines.append(f"{label}: still empty")
-                elif question["kind"] != "choice":
-                    reading = read(question, answer, text)
-                    if not reading.ok:
-                        lines.append(f"{label}: cannot be read ({reading.problem})")
-                    elif reading.alternatives:
-                        lines.append(f"{label}: two readings, choose one")
+                    continue
+                reading = kind.read_on_sheet(answer, text)
+                if reading is not None and not reading.ok:
+                    lines.append(f"{label}: cannot be read ({reading.problem})")
+                elif reading is not None and reading.alternatives:
+                    lines.append(f"{label}: two readings, choose one")
         return lines
 
     def status(self) -> StatusBox:
         """A live list of what is still empty, with the name of the file to hand in [-]."""
         return StatusBox(self)
-
-
-def read(question: dict, answer: dict, text: str):
-    """What a text of a hand-out box is read as [-].
-
-    A number in the answer's dimension and range, or an expression in its symbols.
-    """
-    if question["kind"] == "expression":
-        return read_expression(text, answer.get("symbols", []))
-    low, high = answer.get("from"), answer.get("to")
-    if isinstance(low, (int, float)) and isinstance(high, (int, float)):
-        return read_within(text, answer.get("unit", ""), low, high, answer.get("whole") is True)
-    return read_number(text, answer.get("unit", ""))
 
 
 class HandInBox(Box):
@@ -167,24 +143,8 @@ class HandInBox(Box):
         self.view = {**self.view, "name": f"Question: {question['title']}. {question['prompt']}"}
 
     def _fields(self) -> list[dict]:
-        question, fields = self.question, []
-        for answer in question["answers"]:
-            kind = "number" if question["kind"] == "design" else question["kind"]
-            base = {"id": answer["id"], "kind": kind, "label": answer.get("label") or answer["id"]}
-            if question["kind"] == "choice":
-                several = bool(question.get("several"))
-                base |= {
-                    "several": several,
-                    "label": "Tick all that fit" if several else "Choose one",
-                    "options": [
-                        {"id": str(i), "text": text} for i, text in enumerate(question["options"], 1)
-                    ],
-                }
-            elif question["kind"] == "expression":
-                base["help"] = "Use " + ", ".join(_symbol(entry) for entry in answer.get("symbols", []))
-            else:
-                base["unit"] = answer.get("unit", "")
-            fields.append(base)
+        question = self.question
+        fields = QUESTION_KINDS[question["kind"]].sheet_form(question)
         if question.get("reason"):
             label = (
                 question["reason"]
@@ -195,13 +155,13 @@ class HandInBox(Box):
         return fields
 
     def _state(self) -> dict:
-        if self.question["kind"] == "choice":
-            return {}
+        kind = QUESTION_KINDS[self.question["kind"]]
         return {
             "echoes": {
-                answer["id"]: echo_of(read(self.question, answer, text), text)
+                answer["id"]: echo_of(reading, text)
                 for answer in self.question["answers"]
                 if (text := self.texts.get(answer["id"], ""))
+                and (reading := kind.read_on_sheet(answer, text)) is not None
             }
         }
 
@@ -246,13 +206,6 @@ class StatusBox(Box):
 
 def _count(questions: list) -> str:
     return f"{len(questions)} question{'' if len(questions) == 1 else 's'}"
-
-
-def _symbol(entry) -> str:
-    """A symbol of an expression, with its meaning where the sheet gives one."""
-    if isinstance(entry, (list, tuple)):
-        return f"{entry[0]} ({entry[-1]})" if len(entry) > 1 else str(entry[0])
-    return str(entry)
 
 
 def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet:
@@ -307,8 +260,8 @@ def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet
 
 def _fault(sheet) -> str:
     """What is wrong with a sheet's data, "" if nothing."""
-    if not isinstance(sheet, dict) or sheet.get("gearlab") != "hand-out" or sheet.get("edition") != 1:
-        return "it is not a hand-out of edition 1"
+    if not isinstance(sheet, dict) or sheet.get("gearlab") != HAND_OUT or sheet.get("edition") != EDITION:
+        return f"it is not a hand-out of edition {EDITION}"
     for name in ("set", "student", "file"):
         if not isinstance(sheet.get(name), str) or not sheet[name]:
             return f"{name} is missing"
@@ -322,8 +275,9 @@ def _fault(sheet) -> str:
             isinstance(question.get(name), str) for name in ("id", "title", "prompt")
         ):
             return "a question lacks its id, title or prompt"
-        if question.get("kind") not in KINDS:
-            return f"question {question['id']}: kind {question.get('kind')!r} is none of {', '.join(KINDS)}"
+        kind = question.get("kind")
+        if kind not in QUESTION_KINDS:
+            return f"question {question['id']}: kind {kind!r} is none of {', '.join(QUESTION_KINDS)}"
         answers = question.get("answers")
         if (
             not isinstance(answers, list)
@@ -331,10 +285,9 @@ def _fault(sheet) -> str:
             or not all(isinstance(a, dict) and isinstance(a.get("id"), str) for a in answers)
         ):
             return f"question {question['id']}: it has no answers"
-        if question["kind"] == "choice" and not (
-            isinstance(question.get("options"), list) and question["options"]
-        ):
-            return f"question {question['id']}: it has no options"
+        fault = QUESTION_KINDS[kind].fault_on_sheet(question)
+        if fault:
+            return f"question {question['id']}: {fault}"
     return ""
 
 

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from gearlab.practice import check_bank
-from gearlab.practice.checking import solved_numerically
+from gearlab.practice.keycheck import solved_numerically
 from gearlab.theory.derivation import derive
 
 

@@ -1,0 +1,195 @@
+"""Questions whose answers are numbers, which may go on from one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from gearlab.practice.answer import Answer, Key, apart
+from gearlab.practice.answercheck import check_answers, check_modulo
+from gearlab.practice.draw import Draw
+from gearlab.practice.expression import compile_formula
+from gearlab.practice.judging import judge_number
+from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.number import read_number
+from gearlab.practice.question import Question
+from gearlab.practice.reading import Reading, number_text
+from gearlab.practice.solution import joined
+from gearlab.practice.tables import AnswerTable, QuestionTable
+from gearlab.practice.verdict import Verdict
+
+__all__ = ["NumberQuestion", "number_boxes"]
+
+_TOO_NEAR = 3.0  # tolerances a listed wrong answer must stay away from the right one
+
+
+class NumberAnswer(Answer):
+    """One number asked for."""
+
+    kind = "number"
+
+    def read(self, text: str) -> Reading:
+        return read_number(text, self.shown_unit)
+
+
+class NumberQuestion(Question):
+    """A question whose answers are numbers."""
+
+    kind = "number"
+
+    def _answers(self) -> tuple[NumberAnswer, ...]:
+        answers = tuple(NumberAnswer(self, table) for table in self.table.answers)
+        self._modular, self._no_periods = any(answer.modular for answer in answers), (0.0,) * len(answers)
+        return answers
+
+    @classmethod
+    def faults(cls, table: QuestionTable, shown: list[str]) -> list[str]:
+        """Answers have quantities, units and slips that fit."""
+        return check_answers(table, shown, _answer_faults)
+
+    # -- drawing --
+    @cached_property
+    def _listed(self) -> list[tuple]:
+        """(answer's place, formula, conditions) of every listed slip."""
+        names = self.shown_names
+        return [
+            (
+                place,
+                compile_formula(slip.formula, names),
+                [compile_formula(text, names) for text in slip.where],
+            )
+            for place, answer in enumerate(self.answers)
+            for slip in answer.table.slips
+        ]
+
+    @cached_property
+    def _copied(self) -> list[tuple[int, str]]:
+        """(answer's place, given) where both are shown in one unit."""
+        return [
+            (place, name)
+            for place, answer in enumerate(self.answers)
+            for name in self.known_names
+            if answer.shown_unit == self.unit(name) and not answer.table.copied
+        ]
+
+    def fair(
+        self, values: dict[str, float], shown: tuple[float, ...], proven: bool
+    ) -> tuple[float, ...] | None:
+        """The right numbers, where neither a given copied nor a listed slip is right."""
+        keys: list[float] = []
+        for answer in self.answers:
+            keys.append(answer.key(shown, keys))
+        periods = [answer.period(shown) for answer in self.answers] if self._modular else self._no_periods
+        if any(
+            apart(values[name], keys[place], periods[place]) <= self.answers[place].tolerance(keys[place])
+            for place, name in self._copied
+        ):
+            return None  # a number copied from the question would be right
+        limits = [_TOO_NEAR * answer.tolerance(right) for answer, right in zip(self.answers, keys)]
+        for place, formula, conditions in self._listed:
+            if apart(formula(*shown), keys[place], periods[place]) <= limits[place] and all(
+                condition(*shown) for condition in conditions
+            ):
+                return None
+        return tuple(keys)
+
+    # -- judging --
+    def judge_read(
+        self, draw: Draw, read: dict[str, Reading], listed: bool, chosen: dict[str, int]
+    ) -> dict[str, Verdict]:
+        verdicts: dict[str, Verdict] = {}
+        numbers: list[float] = []  # the student's own, or the right ones where none was given
+        own_wrong = False
+        for place, answer in enumerate(self.answers):
+            verdict, number = judge_number(
+                self,
+                draw,
+                answer,
+                read[answer.id],
+                listed,
+                chosen.get(answer.id, 0),
+                numbers if own_wrong and answer.carries else None,
+            )
+            verdicts[answer.id] = verdict
+            numbers.append(draw.keys[place] if number is None else number)
+            own_wrong = own_wrong or (number is not None and not (verdict.right and not verdict.carried))
+        return verdicts
+
+    def keys(self, draw: Draw) -> dict[str, Key]:
+        return {
+            answer.id: Key(value, number_text(value, 8), answer.unit, answer.tolerance(value))
+            for answer, value in zip(self.answers, draw.keys)
+        }
+
+    def times_key(self, draw: Draw, answer_id: str, text: str) -> float | None:
+        answer = self.answer(answer_id)
+        key, reading = draw.keys[self.answers.index(answer)], self.read(answer_id, text)
+        foreign_unit = reading.unit and reading.unit != answer.unit
+        return (
+            None
+            if reading.value is None or not key or answer.modular or foreign_unit
+            else reading.value / key
+        )
+
+    # -- on a page --
+    def _solution(self, draw: Draw, form: str) -> str:
+        parts = [
+            self.worked(answer, form).filled(
+                answer.numbers(draw.shown, draw.keys), key, answer.period(draw.shown)
+            )
+            for answer, key in zip(self.answers, draw.keys)
+        ]
+        return joined(parts, form)
+
+    def form(self, draw: Draw) -> list[dict]:
+        return number_boxes((answer.id, answer.label, answer.unit) for answer in self.answers)
+
+    @classmethod
+    def sheet_form(cls, sheet: dict) -> list[dict]:
+        return number_boxes(
+            (answer["id"], answer.get("label") or answer["id"], answer.get("unit", ""))
+            for answer in sheet["answers"]
+        )
+
+    @classmethod
+    def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
+        return read_number(text, answer.get("unit", ""))
+
+    # -- checking --
+    def check_draws(self, drawn: list[Draw]) -> list[str]:
+        """Every key by a second way, typed and judged; every listed slip."""
+        problems = []
+        for place, answer in enumerate(self.answers):
+            if answer.modular and not all(
+                6 * answer.absolute <= answer.period(draw.shown) < 1e15 for draw in drawn
+            ):
+                problems.append(
+                    f"answers.{answer.id}: modulo: the formula must give a positive number, at least six"
+                    " tolerances, for every draw"
+                )
+                continue
+            problems += [f"answers.{answer.id}: {line}" for line in check_key(self, answer, place, drawn)]
+            problems += [
+                f"answers.{answer.id}: slips.{name}: {problem}"
+                for name, problem in check_slips(self, answer, drawn)
+            ]
+        return problems
+
+
+def number_boxes(fields: Iterable[tuple[str, str, str]]) -> list[dict]:
+    """Boxes for numbers, from id, label and unit."""
+    return [
+        {"id": identity, "kind": "number", "label": label, "unit": unit} for identity, label, unit in fields
+    ]
+
+
+def _answer_faults(
+    answer: AnswerTable, table: QuestionTable, shown: list[str]
+) -> tuple[list[str], list[str]]:
+    """Problems of one answer, and the names that its slips may use."""
+    problems = []
+    if answer.symbols:
+        problems.append("symbols: belong to expression questions only, this one is of kind 'number'")
+    if answer.modulo is not None:
+        problems += check_modulo(answer, answer.modulo, shown)
+    return problems, shown

@@ -1,0 +1,16 @@
+"""The kinds of question by their word in a bank: a further kind is a file and a line here."""
+
+from gearlab.practice.kinds.choice import ChoiceQuestion
+from gearlab.practice.kinds.design import DesignQuestion
+from gearlab.practice.kinds.expression import ExpressionQuestion
+from gearlab.practice.kinds.number import NumberQuestion
+from gearlab.practice.question import Question
+
+__all__ = ["QUESTION_KINDS"]
+
+QUESTION_KINDS: dict[str, type[Question]] = {
+    "number": NumberQuestion,
+    "expression": ExpressionQuestion,
+    "choice": ChoiceQuestion,
+    "design": DesignQuestion,
+}

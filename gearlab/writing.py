@@ -1,0 +1,50 @@
+"""Files written whole or not at all.
+
+This module stands below all the others and imports none of them.
+"""
+
+import contextlib
+import json
+import os
+import tempfile
+import time
+from collections.abc import Mapping
+from pathlib import Path
+
+_DRAFT = (".gearlab-", ".tmp")  # how the name of a temporary file begins and ends
+_LEFT_OVER = 60.0  # seconds after which the temporary file of a killed program is removed
+
+
+def write_whole(path: Path, content: str | bytes, rights: int = 0o644, safe: bool = False) -> None:
+    """Write a file to a temporary name beside its place and move it there.
+
+    Text is written as UTF-8 with plain line feeds; the folder is made if missing. `safe` waits until the disk
+    has it.
+    """
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, draft = tempfile.mkstemp(prefix=_DRAFT[0], suffix=_DRAFT[1], dir=path.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            if os.name == "posix":
+                os.fchmod(file.fileno(), rights)
+            if safe:
+                file.flush()
+                os.fsync(file.fileno())
+        os.replace(draft, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(draft)
+        raise
+
+
+def write_json(path: str | Path, data: Mapping) -> None:
+    """Write plain data as JSON for this user alone, and remove what killed programs left beside it."""
+    path = Path(path)
+    for draft in path.parent.glob("*".join(_DRAFT)):
+        with contextlib.suppress(OSError):
+            if time.time() - draft.stat().st_mtime > _LEFT_OVER:
+                draft.unlink()
+    text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True)
+    write_whole(path, text + "\n", rights=0o600, safe=True)

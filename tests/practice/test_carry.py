@@ -1,0 +1,85 @@
+"""A wrong earlier answer carried on, against formulas written apart from the library.
+
+Source: the question blueprints of the project (tests/practice/data/carries.toml), each verified by a second
+evaluator. What the student goes on from is wrong by a few per cent or a fifth, or twice too many where it is a count.
+"""
+
+import itertools
+import math
+import tomllib
+from pathlib import Path
+
+import pytest
+from test_slips import ALGEBRA
+
+from gearlab.contents import content_folder
+from gearlab.practice import load_bank
+
+CARRIES = tomllib.loads((Path(__file__).parent / "data" / "carries.toml").read_text(encoding="utf-8"))[
+    "carry"
+]
+FOLDERS = sorted({carry["bank"] for carry in CARRIES})
+
+
+@pytest.fixture(scope="module")
+def banks():
+    return {folder: load_bank(content_folder("exercises") / folder) for folder in FOLDERS}
+
+
+def typed(number):
+    return f"{number:.9g}" if abs(number) >= 1e-4 else f"{number:.12f}"
+
+
+@pytest.mark.parametrize("carry", CARRIES, ids=[f"{one['question']}-{one['answer']}" for one in CARRIES])
+def test_a_wrong_earlier_answer_is_carried_on_as_the_blueprint_does(carry, banks):
+    question = banks[carry["bank"]][carry["question"]]
+    ids = [answer.id for answer in question.answers]
+    credited = tried = 0
+    for number, share in itertools.product(range(4), (1.04, 0.97, 1.2)):
+        draw = question.draw("carry", number)
+        keys = dict(zip(ids, draw.keys))
+        own, space = {}, {}
+        for symbol, answer_id in carry["earlier"].items():
+            wrong = keys[answer_id]
+            wrong = wrong * 2 if question.answer(answer_id).whole else wrong * share
+            own[answer_id] = space[symbol] = float(typed(wrong))
+        space |= {symbol: draw.values[word] for symbol, word in carry["symbols"].items()}
+        try:
+            follows = eval(carry["formula"], ALGEBRA, space)  # noqa: S307 (our own test data)
+        except (ValueError, ZeroDivisionError):
+            continue
+        answer = question.answer(carry["answer"])
+        if answer.accepts(follows, keys[answer.id]) or follows == 0 or follows in own.values():
+            continue  # nothing to carry on: it comes to the right number
+        if (follows < 0 and not answer.signed) or follows != follows:
+            continue
+        tried += 1
+        texts = {one: typed(value) for one, value in own.items()} | {answer.id: typed(follows)}
+        verdict = question.judge(draw, texts)[answer.id]
+        credited += verdict.right and verdict.carried
+    assert credited == tried, (credited, tried)
+    assert tried >= 1
+
+
+def test_a_wrong_sign_followed_consistently_earns_the_later_points(banks):
+    # n3 = -n2 N2 / N3: with the sign of the second gear wrong, the third one's comes out wrong too
+    question = banks["05_idlers_and_trains"]["idler-speeds"]
+    draw = question.draw("carry", 0)
+    second, third = draw.keys
+    verdicts = question.judge(draw, {"second_speed": typed(-second), "third_speed": typed(-third)})
+    assert verdicts["second_speed"].kind == "wrong sign" and not verdicts["second_speed"].right
+    assert verdicts["third_speed"].right and verdicts["third_speed"].carried
+
+
+def test_an_operating_angle_goes_on_from_the_own_distance_and_the_standard_one(banks):
+    # cos phi' = C cos phi / C', C from the counts (textbook relation), C' the student's own
+    folder = next(carry["bank"] for carry in CARRIES if carry["question"] == "pulled-apart")
+    question = banks[folder]["pulled-apart"]
+    draw = question.draw("carry", 1)
+    given = draw.values
+    standard = given["module"] * (given["driver_teeth"] + given["driven_teeth"]) / 2
+    own = round(draw.keys[0] * 1.01, 4)
+    angle = math.degrees(math.acos(standard * math.cos(math.radians(given["pressure_angle"])) / own))
+    verdicts = question.judge(draw, {"centre_distance": typed(own), "operating_pressure_angle": typed(angle)})
+    assert not verdicts["centre_distance"].right
+    assert verdicts["operating_pressure_angle"].carried

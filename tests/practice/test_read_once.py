@@ -1,0 +1,61 @@
+"""A typed answer is read once on its way from the box to the verdict."""
+
+import pytest
+
+from gearlab.practice import load_bank
+from gearlab.practice.kinds import choice, expression, number
+from gearlab.practice.progress import Answers
+from gearlab.widgets.answerbox import AnswerBox
+
+
+@pytest.fixture
+def counted(monkeypatch):
+    """Texts that went through a reader, in order."""
+    texts = []
+    for file, name in ((number, "read_number"), (expression, "read_expression"), (choice, "read_choice")):
+        reader = getattr(file, name)
+
+        def count(text, *more, reader=reader):
+            texts.append(text)
+            return reader(text, *more)
+
+        monkeypatch.setattr(file, name, count)
+    return texts
+
+
+def of_kind(kind):
+    from gearlab.contents import content_folder
+
+    for path in sorted(content_folder("exercises").glob("*/bank.toml")):
+        for question in load_bank(path):
+            if question.kind == kind:
+                return question
+    raise AssertionError(kind)
+
+
+@pytest.mark.parametrize("kind, text", [("number", "12.5"), ("expression", "1 + 2"), ("choice", "b")])
+def test_a_text_is_read_once_for_echo_question_and_verdict(kind, text, tmp_path, counted):
+    question = of_kind(kind)
+    box = AnswerBox(question, f"trial/{kind}", Answers(tmp_path), 0)
+    counted.clear()
+    for shown in range(3):  # what is typed is echoed again and again
+        box.texts = {field.id: text for field in question.fields}
+        box._typed()
+        assert "echoes" in box._state(), shown
+    box._act("check")
+    box._state()
+    assert box.verdicts and counted == [text] * len(question.fields)
+    box.texts = {field.id: "" for field in question.fields}
+    box._state()
+    assert all(verdict.kind != "not answered" for verdict in box.verdicts.values())
+
+
+def test_judging_reads_each_text_once(counted):
+    question = of_kind("number")
+    draw = question.draw("once")
+    question.judge(draw, {answer.id: "12.5" for answer in question.answers})
+    assert counted == ["12.5"] * len(question.answers)
+    read = question.readings({answer.id: "7" for answer in question.answers})
+    counted.clear()
+    assert question.judge(draw, {}, read=read).keys() == read.keys()
+    assert counted == []
