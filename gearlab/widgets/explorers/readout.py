@@ -80,6 +80,10 @@ class Cells:
         options = {"spoken": f"{size} degrees"} | options
         return self._cell(word, value, lambda _: f"{size}\u00b0", explained, **options)
 
+    def distance(self, word: str, value: float) -> dict:
+        """A length of one's own, written without its sign [unit]."""
+        return self.said(word, value, numerals.length(abs(value), self.unit))
+
     def said(self, word: str, value: float, text: str, **options: Any) -> dict:
         """A number of one's own, written in one's own way."""
         return cell(word, value, text, **{"explained": False} | options)
