@@ -8,8 +8,9 @@ from ...drawing import numerals, views
 from ...drawing.views.tilted import MOST_TILT, beside, clearances
 from ...parts import Gear, Mesh
 from ...theory.derivation import Derivation
-from .controls import Given, Inputs, Measure, Whole, tooth_size
+from .controls import Given, Measure, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import TEETH
 from .readout import Cells, good, group, note, row, task
 

@@ -9,8 +9,9 @@ from typing import Any, NamedTuple
 from ...drawing import numerals, views
 from ...drawing.views.aligned import area_words, free_window
 from ...parts import Mesh
-from .controls import Inputs, Length, Measure, Scale, Whole, tooth_size
+from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import TEETH, cut
 from .readout import Cells, good, group, note, row, task, warning
 

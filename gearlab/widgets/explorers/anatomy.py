@@ -7,8 +7,9 @@ import random
 from ...drawing import numerals, views
 from ...drawing.views import ANATOMY
 from ...parts import Gear
-from .controls import Choice, Given, Inputs, Switch, tooth_size
+from .controls import Choice, Given, Switch, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row
 
 UNNAMED = ""

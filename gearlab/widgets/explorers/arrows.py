@@ -12,8 +12,9 @@ from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
 from ...theory import derive
 from ...theory.derivation import Derivation
-from .controls import Choice, Given, Inputs, tooth_size, within
+from .controls import Choice, Given, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs, within
 from .readout import Cells, good, group, note, row, stop, task
 
 MOST = 7

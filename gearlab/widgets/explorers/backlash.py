@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from ...drawing import numerals, views
 from ...parts import Mesh
-from .controls import Inputs, Length, Scale, Whole, tooth_size
+from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import LEAST_CONTACT, TEETH, cut
 from .readout import Cells, good, group, note, row, stop, task, warning
 

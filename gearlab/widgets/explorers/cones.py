@@ -7,8 +7,9 @@ from typing import Any, NamedTuple
 from ...drawing import numerals, views
 from ...drawing.views.cones import gap, rolling
 from ...parts import BevelPair
-from .controls import Choice, Inputs, Measure, Whole, tooth_size
+from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, speed_cell, task
 
 NEAR = 0.3  # between the cones, that counts as touching [deg]

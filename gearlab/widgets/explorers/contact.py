@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from .controls import Choice, Inputs, Measure, Switch, Whole, angles, tooth_size
+from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, stop, task, warning
 
 NEAR = 3.0  # of the true share, that counts as found [%]

@@ -6,80 +6,21 @@ may differ by unit, or follow from what the explorer was made with and from its 
 
 from __future__ import annotations
 
-import difflib
+import threading
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, NamedTuple, NoReturn, Protocol
+from typing import Any, NamedTuple, Protocol
 
 import traitlets
 
 from ...drawing import numerals
 from ...theory.units import SPOKEN
+from .inputs import Inputs, near_word, one_of, within
 
 #: How a unit stands beside a control, and how it is spoken, where that is not its usual way.
 SHOWN = {"deg": "°", "degrees": "°", "1/in": "per in", "teeth": "", "turns per turn": ""}
 FORCES = {"mm": "N", "in": "lbf"}
 WORDS = {"degrees": "degrees", "teeth": "teeth", "turns per turn": "turns per turn", "modules": ""} | SPOKEN
 SIDES = ("", "driver", "driven")
-
-
-def near_word(word: str, known: Iterable[str]) -> str:
-    """What may have been meant by a word that does not exist, as the end of a message.
-
-    >>> near_word("driver_teth", ["driver_teeth", "module"]), near_word("x", ["module"])
-    ('; did you mean driver_teeth?', '')
-    """
-    near = difflib.get_close_matches(word, list(known), 1)
-    return f"; did you mean {near[0]}?" if near else ""
-
-
-class Inputs:
-    """The settings of an explorer's controls, by name; they never change.
-
-    >>> inputs = Inputs(teeth=18, module=2.5)
-    >>> inputs.teeth, inputs.but(teeth=19)
-    (18, Inputs(teeth=19, module=2.5))
-    """
-
-    __slots__ = ("_settings",)
-    _settings: dict[str, Any]
-
-    def __init__(self, **settings: Any):
-        object.__setattr__(self, "_settings", settings)
-
-    def __getattr__(self, name: str) -> Any:
-        try:
-            return object.__getattribute__(self, "_settings")[name]
-        except KeyError:
-            raise AttributeError(f"no control is called {name!r}{near_word(name, self._settings)}") from None
-
-    def __setattr__(self, name: str, _value: Any) -> NoReturn:
-        raise AttributeError(f"{name} of these inputs cannot be set: ask for others by but({name}=...)")
-
-    def but(self, **settings: Any) -> Inputs:
-        """The same with some of them changed."""
-        for name in settings:
-            getattr(self, name)
-        return Inputs(**{**self._settings, **settings})
-
-    def settings(self) -> dict[str, Any]:
-        """All of them, by name."""
-        return dict(self._settings)
-
-    def __eq__(self, other: Any) -> bool:
-        return isinstance(other, Inputs) and self._settings == other._settings
-
-    def __hash__(self) -> int:
-        return hash(tuple(self._settings.items()))
-
-    def __reduce__(self):
-        return _inputs, (self._settings,)
-
-    def __repr__(self) -> str:
-        return f"Inputs({', '.join(f'{name}={value!r}' for name, value in self._settings.items())})"
-
-
-def _inputs(settings: dict[str, Any]) -> Inputs:
-    return Inputs(**settings)
 
 
 class Scale(NamedTuple):
@@ -152,7 +93,7 @@ class Line:
         if self.fixed and getattr(maker, "shown", None) is not None:
             name = type(maker).__name__
             raise ValueError(f"{self.name} of a {name} is fixed when it is made: make another {name}")
-        return not getattr(maker, "settling", False)
+        return getattr(maker, "settling", 0) != threading.get_ident()
 
 
 class Given(Line, traitlets.Any):
@@ -474,23 +415,6 @@ def _said(options: Iterable) -> dict[Any, str]:
 
 def _span(scale: Scale) -> str:
     return f"{numerals.plain(scale.low)} to {numerals.plain(scale.high)}"
-
-
-def within(name: str, value: Any, low: float, high: float, unit: str = "") -> None:
-    """Refuse a value outside its control's limits."""
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
-        raise ValueError(
-            f"{name} = {value!r} is out of range: give a number from {numerals.plain(low)} to"
-            f" {numerals.plain(high)}{' ' + unit if unit else ''}"
-        )
-
-
-def one_of(name: str, value: Any, options: Iterable, unit: str = "") -> None:
-    """Refuse a value that is not on the control's list."""
-    known = list(options)
-    if value not in known:
-        told = ", ".join(map(numerals.plain, known)) + f" {unit}" if unit else ", ".join(map(str, known))
-        raise ValueError(f"{name} = {value!r} is not known: choose from {told}")
 
 
 def sizes(module: float | None, diametral_pitch: float | None) -> tuple[str, float, float]:

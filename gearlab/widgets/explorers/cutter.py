@@ -5,8 +5,9 @@ from __future__ import annotations
 from ...drawing import numerals, views
 from ...drawing.views.generation import overreach
 from ...parts import Gear
-from .controls import Choice, Inputs, Measure, Switch, Whole, angles, tooth_size
+from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, task
 
 JUST = 0.01  # past what is needed, within which a shift just clears [modules]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ...drawing import numerals, views
 from ...parts import Gear
-from .controls import Inputs, Whole, tooth_size
+from .controls import Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, group, row
 
 SHOWN = ("pitch_diameter", "outside_diameter", "root_diameter", "circular_pitch", "pitch_circumference")

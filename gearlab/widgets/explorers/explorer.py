@@ -24,7 +24,8 @@ from ...theory.quantities import NOTATION, QUANTITIES
 from ...theory.scope import Scope
 from ..living import Living
 from . import manual
-from .controls import Inputs, Line, ToothSize, near_word, sizes
+from .controls import Line, ToothSize, sizes
+from .inputs import Inputs, near_word
 from .readout import cells_of, stop
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
@@ -63,7 +64,8 @@ class Explorer(Living):
     __signature__: ClassVar[inspect.Signature]
 
     shown: State = None  # type: ignore[assignment]  # the state on the screen
-    settling = False  # while the controls are brought to where a state has them
+    settling = 0  # the thread that brings the controls to where a state has them
+    _settled = Inputs()  # the inputs that were answered last
 
     def __init_subclass__(cls, **options: Any):
         super().__init_subclass__(**options)
@@ -88,7 +90,8 @@ class Explorer(Living):
         self.prepare()
         self._set(given, fixed=False)
         self.driver_speed = speed
-        inputs = self.tidied(self.now(), None)
+        self._settled = self.now()
+        inputs = self.tidied(self._settled, None)
         self._stand_at(inputs)
         self.first = inputs
         state = self.state(inputs)
@@ -179,33 +182,37 @@ class Explorer(Living):
             self._explain(None)
 
     def _stand_at(self, inputs: Inputs) -> None:
-        """The controls at these inputs, without answering to it."""
-        self.settling = True
+        """Bring the controls that differ to these inputs, without answering to it.
+
+        What a cell has set meanwhile stays, and is answered next.
+        """
+        before = self._settled.settings()
+        self._settled, self.settling = inputs, threading.get_ident()
         try:
             for name, value in inputs.settings().items():
-                setattr(self, name, value)
+                if before.get(name) != value:
+                    setattr(self, name, value)
         finally:
-            self.settling = False
-        self._settled = inputs
+            self.settling = 0
 
     def _changed(self, _change: Any) -> None:
         with self._guard:
             if self.settling:
                 return
-            wished = self.now()
+            wished, before = self.now(), self._settled
             with self.hold_sync():
                 self.seen += 1
-                if wished == self._settled:
+                if wished == before:
                     return  # there and back before anybody looked
+                self._settled = wished
                 try:
-                    inputs = self.tidied(wished, self._settled)
-                    if inputs != self._settled:
-                        state = self.state(inputs)
-                        self.show_state(state)
+                    inputs = self.tidied(wished, before)
+                    if inputs == before:
+                        self._stand_at(inputs)
+                    else:
+                        self.show_state(self.state(inputs))
                 except ValueError as error:
-                    inputs = wished
                     self.warnings = [stop(str(error))]
-                self._stand_at(inputs)
 
     def explain(self, word: str) -> Derivation:
         """How a number of the readout is worked out, by its word."""

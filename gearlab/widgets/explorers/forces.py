@@ -6,8 +6,9 @@ from ...drawing import numerals, views
 from ...parts import Gear
 from ...parts.working import worked_out
 from ...theory.scope import scope_for
-from .controls import Choice, Inputs, Length, Scale, Whole, angles, tooth_size
+from .controls import Choice, Length, Scale, Whole, angles, tooth_size
 from .explorer import Explained, Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, task
 
 UNITS = {"mm": "N", "in": "lbf"}

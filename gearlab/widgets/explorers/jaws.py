@@ -9,8 +9,9 @@ from typing import Any
 from ...drawing import numerals, views
 from ...drawing.views.jaws import NEAR, Rest, rest, said, span_limits
 from ...parts import Gear
-from .controls import Choice, Inputs, Length, Scale, Whole, WholeWithin, tooth_size
+from .controls import Choice, Length, Scale, Whole, WholeWithin, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, stop, task, warning
 
 WAYS = {"span": "over several teeth", "tips": "over the tips", "pins": "over two pins"}

@@ -10,8 +10,9 @@ from typing import Any
 from ...drawing import numerals, views
 from ...parts import Gear, Rack, RackDrive
 from ...theory.units import convert, usual_unit
-from .controls import Choice, Inputs, Length, Scale, Whole, tooth_size
+from .controls import Choice, Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, task
 
 NEAR = 0.5  # how near the pinion's angle must come to the task's [deg]

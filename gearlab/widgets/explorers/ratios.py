@@ -12,8 +12,9 @@ from typing import Any
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...parts.choosing import PairChoice, pairs
-from .controls import Choice, Inputs, Length, Measure, Scale, Whole, tooth_size
+from .controls import Choice, Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, task
 
 LISTED = (18, 72)  # counts the list is made of [teeth]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from ...drawing import numerals
-from .controls import near_word
+from .inputs import near_word
 
 KINDS = ("task", "note", "warning", "stop", "good")
 

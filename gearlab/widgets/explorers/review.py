@@ -12,8 +12,9 @@ from ...parts import Gear, Mesh
 from ...parts.design import Design, design_of
 from ...parts.review import Findings, review
 from ...theory.derivation import Derivation
-from .controls import Inputs, Measure, Whole
+from .controls import Measure, Whole
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, remark, row, task
 
 PINION, WHEEL = "pinion", "wheel"

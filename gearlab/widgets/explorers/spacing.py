@@ -5,8 +5,9 @@ from __future__ import annotations
 from ...drawing import numerals, views
 from ...drawing.views.spaced import meeting
 from ...parts import Gear, Mesh
-from .controls import Inputs, Length, Scale, Whole, tooth_size
+from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import TEETH
 from .readout import Cells, good, group, note, row
 

@@ -6,8 +6,9 @@ from ...drawing import numerals, views
 from ...parts import Gear
 from ...theory.derivation import Derivation
 from ...theory.units import MM_PER_INCH
-from .controls import DIAMETRAL_PITCH, MODULE, Inputs, Measure, Whole
+from .controls import DIAMETRAL_PITCH, MODULE, Measure, Whole
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, group, row, warning
 
 COUNT = 20

@@ -10,8 +10,9 @@ from ...parts import Gear, Mesh
 from ...theory import derive
 from ...theory.derivation import Derivation
 from ...theory.quantities import NOTATION
-from .controls import Inputs, Length, Scale, Whole, tooth_size
+from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import TEETH
 from .readout import Cells, good, group, row, stop, task
 

@@ -7,8 +7,9 @@ from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from .controls import Inputs, Measure, Whole, tooth_size
+from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import TEETH
 from .readout import Cells, good, group, row, speed_cell
 

@@ -7,8 +7,9 @@ from typing import Any
 from ...drawing import numerals, views
 from ...drawing.views.unwinding import standing
 from ...parts import Gear
-from .controls import Choice, Inputs, Measure, Switch, Whole, angles, tooth_size
+from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, task
 
 MOST = 50.0
