@@ -100,6 +100,11 @@ class Ahead:
                 self._kept.popitem(last=False)
         return kept
 
+    def forget(self) -> None:
+        """Keep no state."""
+        with self._lock:
+            self._kept.clear()
+
     # answers
     @contextmanager
     def answering(self) -> Iterator[None]:

@@ -22,6 +22,7 @@ from ...drawing.svg import living_svg
 from ...theory.derivation import Derivation, explain
 from ...theory.quantities import NOTATION, QUANTITIES
 from ...theory.scope import Scope
+from ..ahead import Ahead
 from ..living import Living
 from . import manual
 from .controls import Inputs, Line, ToothSize, near_word, sizes
@@ -61,6 +62,7 @@ class Explorer(Living):
     __signature__: ClassVar[inspect.Signature]
 
     shown: State = None  # type: ignore[assignment]  # the state on the screen
+    ahead: Ahead
     settling = False  # while the controls are brought to where a state has them
 
     def __init_subclass__(cls, **options: Any):
@@ -92,6 +94,7 @@ class Explorer(Living):
         first = self._beside(state) | {"playing": playing, "wide": self.broad}
         super().__init__(state.scene, driver_speed=self.driver_speed, **first)
         self.shown = state
+        self.ahead = Ahead(self)
         self.observe(self._changed, names=list(self.inputs))
         self.observe(self._explain, names=["asked"])
 
@@ -162,7 +165,7 @@ class Explorer(Living):
 
     def show_state(self, state: State, drawn: dict[str, Any] | None = None) -> None:
         """Show a state that was worked out: the controls stand at its inputs, all in one message."""
-        with self._guard, self.hold_sync():
+        with self._guard, self.ahead.answering():
             self._stand_at(state.inputs)
             self.shown, self.scene = state, state.scene
             for name, value in (drawn or self.drawn(state)).items():
@@ -184,15 +187,16 @@ class Explorer(Living):
             if self.settling:
                 return
             wished = self.now()
-            with self.hold_sync():
+            with self.ahead.answering():
                 self.seen += 1
                 if wished == self._settled:
                     return  # there and back before anybody looked
                 try:
                     inputs = self.tidied(wished, self._settled)
                     if inputs != self._settled:
-                        state = self.state(inputs)
-                        self.show_state(state)
+                        kept = self.ahead.worked_out(inputs)
+                        self.ahead.showing(kept)
+                        self.show_state(kept.state, kept.drawn)
                 except ValueError as error:
                     inputs = wished
                     self.warnings = [stop(str(error))]
