@@ -9,18 +9,21 @@ from __future__ import annotations
 import base64
 import threading
 from pathlib import Path
+from typing import Any
 
 import anywidget
 import traitlets
 from IPython.display import publish_display_data
+from ipywidgets import Widget
 
 from ..drawing import axes, style, views
 from ..drawing.scene import Scene
 from ..drawing.svg import living_svg, svg
+from .ahead import Ahead
 
 PAGE = Path(__file__).parent / "page"
 # plain files; one after the other they are one module
-PARTS = ("geometry.js", "picture.js", "panels.js", "living.js")
+PARTS = ("geometry.js", "dressing.js", "picture.js", "panels.js", "ahead.js", "living.js")
 
 
 def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> Living:
@@ -116,9 +119,12 @@ class Living(anywidget.AnyWidget):
     readout = traitlets.List().tag(sync=True)
     warnings = traitlets.List().tag(sync=True)
     seen = traitlets.Int(0).tag(sync=True)  # counts the answers to changed controls
+    turn = traitlets.Dict().tag(sync=True)  # the page's last change: its number, and that of a state it held
+    answer = traitlets.Dict().tag(sync=True)  # of the change, and of the state, that were answered last
     asked = traitlets.Unicode().tag(sync=True)
     explanation = traitlets.Dict().tag(sync=True)
 
+    ahead: Ahead | None = None  # where states are pure, the likely next ones are worked out
     _guard: threading.RLock
 
     def __init__(
@@ -131,6 +137,7 @@ class Living(anywidget.AnyWidget):
         super().__init__(
             picture=living_svg(scene), text=scene.text, playing=playing, driver_speed=driver_speed, **traits
         )
+        self.on_msg(self._hear)
         if remake:
             self.observe(
                 lambda change: (
@@ -157,9 +164,24 @@ class Living(anywidget.AnyWidget):
             self.picture = living_svg(scene)
             self.text = scene.text
 
-    def set_state(self, sync_data):
+    def set_state(self, sync_data: dict[str, Any]) -> None:
         with self._guard:
-            super().set_state(sync_data)
+            if self.ahead:
+                self.ahead.receive(sync_data, super().set_state)
+            else:
+                super().set_state(sync_data)
+
+    def notify_change(self, change: Any) -> None:
+        # what an answer changes is told at its end, and not at all where the page has drawn it already
+        if self.ahead and change["name"] in self.keys and self.ahead.mutes(change["name"]):
+            super(Widget, self).notify_change(change)
+        else:
+            super().notify_change(change)
+
+    def _hear(self, _widget: Any, content: dict[str, Any], _buffers: Any) -> None:
+        with self._guard:
+            if self.ahead:
+                self.ahead.message(content)
 
     def value(self, word: str) -> float:
         """The number that the readout shows for a quantity, by its word [its unit in the readout]."""

@@ -37,7 +37,8 @@ window.GearlabModel = class {
   on(event, act) { (this.acts[event] ??= new Set()).add(act); this.listeners += 1; }
   off(event, act) { if (this.acts[event]?.delete(act)) this.listeners -= 1; }
   fire(name) { for (const act of [...(this.acts["change:" + name] || [])]) act(); }
-  send() {}
+  send(content) { const sent = this.clock; window.gearlabSend(JSON.stringify(content)).then(text => text && this.receive(JSON.parse(text), sent)); }
+  custom(content) { for (const act of [...(this.acts["msg:custom"] || [])]) act(content); }
 };
 """  # noqa: E501
 
@@ -85,9 +86,17 @@ class Shown:
     def __init__(self, page, widget):
         self.page, self.widget = page, widget
         self.errors: list[str] = []
+        self.sent: list[dict] = []  # messages of Python that the page has not had yet
+        self.heard: list[dict] = []  # messages of the page
+        self.due: list = []  # what Python works out ahead when it is let
+        widget.send = lambda content, buffers=None: self.sent.append(content)
+        if getattr(widget, "ahead", None):
+            widget.ahead.later = lambda delay, act: self.due.append(act)
 
     def state(self) -> dict:
-        left_out = ("layout", "comm", "_esm", "_css", "_anywidget_id")
+        # what the page has drawn from its own is not sent to it
+        unsent = widget_ahead.unsent if (widget_ahead := getattr(self.widget, "ahead", None)) else ()
+        left_out = ("layout", "comm", "_esm", "_css", "_anywidget_id", *unsent)
         return {
             name: value
             for name, value in self.widget.get_state().items()
@@ -97,6 +106,23 @@ class Shown:
     def receive(self, text: str) -> str:
         self.widget.set_state(json.loads(text))
         return json.dumps(self.state())
+
+    def hear(self, text: str) -> str:
+        """A message of the page; the answer is the widget's state, if that has changed."""
+        before, content = self.state(), json.loads(text)
+        self.heard.append(content)
+        self.widget._handle_custom_msg(content, [])
+        after = self.state()
+        return json.dumps(after) if after != before else ""
+
+    def work_ahead(self) -> list[dict]:
+        """Let Python work out the states that are due, and hand them to the page; returns them."""
+        while self.due:
+            self.due.pop(0)()
+        messages, self.sent = self.sent, []
+        for message in messages:
+            self.page.evaluate("text => model.custom(JSON.parse(text))", json.dumps(message))
+        return [message for message in messages if message["kind"] == "ahead"]
 
     def push(self) -> None:
         """Hand what Python has changed to the page."""
@@ -164,6 +190,7 @@ def page_with_widget(chromium):
 
         page.route(ORIGIN + "**", serve)
         page.expose_function("gearlabPush", shown.receive)
+        page.expose_function("gearlabSend", shown.hear)
         page.goto(ORIGIN)
         page.add_style_tag(url=ORIGIN + "widget.css")
         page.add_script_tag(url=ORIGIN + "model.js")

@@ -139,7 +139,7 @@ def test_turning_goes_on_while_the_teeth_change(page_with_widget):
     heading(page, "19 and 45 teeth, module 2.5")
     page.wait_for_timeout(150)
     assert page.evaluate("() => document.querySelector('.gl').living.angle") > angle
-    assert all(set(message) == {"driver_teeth"} for message in shown.messages)
+    assert all(set(message) == {"driver_teeth", "turn"} for message in shown.messages)
 
 
 @pytest.mark.parametrize("width", [320, 700, 1300])

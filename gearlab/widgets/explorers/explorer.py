@@ -22,6 +22,7 @@ from ...drawing.svg import living_svg
 from ...theory.derivation import Derivation, explain
 from ...theory.quantities import NOTATION, QUANTITIES
 from ...theory.scope import Scope
+from ..ahead import Ahead
 from ..living import Living
 from . import manual
 from .controls import Line, ToothSize, sizes
@@ -64,6 +65,7 @@ class Explorer(Living):
     __signature__: ClassVar[inspect.Signature]
 
     shown: State = None  # type: ignore[assignment]  # the state on the screen
+    ahead: Ahead
     settling = 0  # the thread that brings the controls to where a state has them
     _settled = Inputs()  # the inputs that were answered last
 
@@ -98,6 +100,7 @@ class Explorer(Living):
         first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
         super().__init__(state.scene, driver_speed=self.driver_speed, **first)
         self.shown = state
+        self.ahead = Ahead(self)
         self.observe(self._changed, names=list(self.inputs))
         self.observe(self._explain, names=["asked"])
 
@@ -174,7 +177,7 @@ class Explorer(Living):
 
     def show_state(self, state: State, drawn: dict[str, Any] | None = None) -> None:
         """Show a state that was worked out: the controls stand at its inputs, all in one message."""
-        with self._guard, self.hold_sync():
+        with self._guard, self.ahead.answering():
             self._stand_at(state.inputs)
             self.shown, self.scene = state, state.scene
             for name, value in (drawn or self.drawn(state)).items():
@@ -200,7 +203,7 @@ class Explorer(Living):
             if self.settling:
                 return
             wished, before = self.now(), self._settled
-            with self.hold_sync():
+            with self.ahead.answering():
                 self.seen += 1
                 if wished == before:
                     return  # there and back before anybody looked
@@ -210,7 +213,9 @@ class Explorer(Living):
                     if inputs == before:
                         self._stand_at(inputs)
                     else:
-                        self.show_state(self.state(inputs))
+                        kept = self.ahead.worked_out(inputs)
+                        self.ahead.showing(kept)
+                        self.show_state(kept.state, kept.drawn)
                 except ValueError as error:
                     self.warnings = [stop(str(error))]
 

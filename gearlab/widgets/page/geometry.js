@@ -94,9 +94,8 @@ export function say(value, places) {
 export function morph(old, fresh) {
   if (old.nodeType !== fresh.nodeType || old.nodeName !== fresh.nodeName) { old.replaceWith(fresh); return; }
   if (old.nodeType === 3) { if (old.data !== fresh.data) old.data = fresh.data; return; }
-  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name) && !(name === "d" && fresh.hasAttribute("data-tooth"))) old.removeAttribute(name);
+  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name)) old.removeAttribute(name);
   for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
-  if (fresh.hasAttribute("data-kept")) return;      // what is inside was made here, not sent
   const before = [...old.childNodes], after = [...fresh.childNodes];
   after.forEach((node, i) => before[i] ? morph(before[i], node) : old.append(node));
   before.slice(after.length).forEach(node => node.remove());

@@ -4,11 +4,13 @@
 // gears are turned, frame by frame, without a word to the kernel. Python hears of the angle only when it
 // has come to rest, and of a control when it is moved.
 //
-// The model's traits: picture, text, angle, playing, driver_speed, controls, readout, warnings, asked,
-// explanation, heading, counts, wide; and one trait for each control, by its name.
+// The model's traits: picture, text, angle, playing, driver_speed, controls, readout, warnings, asked, explanation,
+// heading, counts, wide, turn (the number of the change made here last) and answer (of the change that Python answered
+// last); and one trait for each control, by its name.
 //
-// The module is made of four plain files, joined by living.py in this order: geometry.js (pure functions),
-// picture.js (the gears), panels.js (play bar, controls, readout), living.js (all of it together).
+// The module is made of plain files, joined by living.py in this order: geometry.js (pure functions), dressing.js (a
+// picture made ready), picture.js (the gears), panels.js (play bar, controls, readout), ahead.js (states that are held),
+// living.js (all of it together).
 
 function render({ model, el }) {
   const doc = el.ownerDocument, win = doc.defaultView;
@@ -28,12 +30,15 @@ function render({ model, el }) {
   // keys that belong to the widget stay in it: the notebook would delete or insert cells; Escape leads back to the cell
   on(root, "keydown", event => {
     if (event.key === "Escape" && !event.defaultPrevented) root.closest(".jp-Cell")?.focus();
-    const run = event.key === "Enter" && event.shiftKey;
+    const run = event.key === "Enter" && (event.shiftKey || event.ctrlKey || event.altKey || event.metaKey);
+    if (run) steps.flush();
     if (!(event.ctrlKey || event.metaKey || event.altKey || run)) event.stopPropagation();
   });
 
+  on(root, "focusout", event => { if (!root.contains(event.relatedTarget)) steps.flush(); });
   const rest = { playing: () => {} };
-  const picture = livingPicture({ model, root, stage, announce, on, rest, control: name => controls.row(name), changed: () => changed() });
+  const steps = stepsAhead({ model, win, hear, on, redraw: (names, ready) => redraw(names, ready), dress: (text, value) => picture.dress(text, value) });
+  const picture = livingPicture({ model, steps, root, stage, announce, on, rest, control: name => controls.row(name), changed: () => changed() });
   const bar = playBar({ model, make, write, picture, on });
   rest.playing = bar.playing;
 
@@ -51,9 +56,9 @@ function render({ model, el }) {
   };
   const speak = () => {
     win.clearTimeout(speaking);
-    speaking = win.setTimeout(() => announce([model.get("text"), ...(model.get("warnings") || []).map(w => w.text)].join(" ")), 900);
+    speaking = win.setTimeout(() => announce([steps.get("text"), ...(steps.get("warnings") || []).map(w => w.text)].join(" ")), 900);
   };
-  const kit = { model, make, write, changed };
+  const kit = { model, steps, make, write, changed };
   const controls = controlPanel(kit), readout = readoutPanel(kit);
 
   const toggle = (text, name, act) => {
@@ -72,35 +77,40 @@ function render({ model, el }) {
   el.append(root);
 
   function words() {
-    write(heading, model.get("heading") || "");
-    root.setAttribute("aria-label", model.get("heading") || "Living picture");
-    write(caption, model.get("text") || "");
-    const list = model.get("warnings") || [];
+    write(heading, steps.get("heading") || "");
+    root.setAttribute("aria-label", steps.get("heading") || "Living picture");
+    write(caption, steps.get("text") || "");
+    const list = steps.get("warnings") || [];
     if (warnings.dataset.now !== JSON.stringify(list)) {
       warnings.dataset.now = JSON.stringify(list);
       warnings.replaceChildren(...list.map(({ kind, text }) => make("li", { class: `gl-is-${kind}` }, make("strong", { text: { task: "Task: ", stop: "Stop: ", warning: "Caution: ", good: "Right: ", note: "Note: " }[kind] }), text)));
     }
     warnings.hidden = !list.length;
   }
-  function load() {
-    picture.load();
+  function load(ready) {
+    picture.load(ready);
     near.hidden = !picture.hasFocus;
     bar.bar.hidden = !picture.handles.length;
-    root.classList.toggle("gl-plain", !(model.get("readout") || []).length);
+    root.classList.toggle("gl-plain", !(steps.get("readout") || []).length);
     root.classList.toggle("gl-wide", !!model.get("wide"));
     root.classList.toggle("gl-counting", !!model.get("counts"));
   }
-  hear("picture wide counts", load);
+  hear("wide counts", () => load());
   hear("seen", answered);
   const refresh = () => { controls.refresh(); speak(); };
   const heard = new Set();        // the controls may change with the unit or the tooth system
   const hearControls = () => {
-    for (const { name } of model.get("controls") || []) if (!heard.has(name)) { heard.add(name); hear(name, refresh); }
+    for (const { name } of steps.get("controls") || []) if (!heard.has(name)) { heard.add(name); hear(name, refresh); }
   };
-  hear("text heading warnings", words);
-  hear("readout", readout.build);
+  // what is new of a state: the controls first, because a handle in the picture speaks as its control does
+  function redraw(names, ready) {
+    const some = (...wanted) => wanted.some(name => names.includes(name));
+    if (some("controls")) { hearControls(); controls.build(); }
+    if (some("picture")) load(ready);
+    if (some("text", "heading", "warnings")) words();
+    if (some("readout")) readout.build();
+  }
   hear("explanation", readout.explain);
-  hear("controls", () => { hearControls(); controls.build(); });
   hear("angle playing", picture.fromPython);
   hear("driver_speed", () => { bar.speed(); picture.run(); });
   hearControls();
@@ -122,9 +132,12 @@ function render({ model, el }) {
   };
   find();
 
+  steps.open();
   root.living = picture;       // for tests and measurements
+  root.steps = steps;
   return () => {
     picture.stop();
+    steps.stop();
     win.clearTimeout(speaking); win.clearTimeout(waiting); win.clearTimeout(looking);
     if (hidden) hidden.style.display = "";
     undo.forEach(act => act());

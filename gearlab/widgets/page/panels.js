@@ -65,9 +65,9 @@ function playBar({ model, make, write, picture, on }) {
   };
 }
 
-function controlRow({ model, make, write, spec, changed }) {
+function controlRow({ model, steps, make, write, spec, changed }) {
   const id = `gl-${++serial}`;
-  const send = value => { if (model.get(spec.name) !== value) { model.set(spec.name, value); model.save_changes(); changed(); } };
+  const send = value => { if (model.get(spec.name) !== value) { steps.change(spec.name, value); changed(); } };
   if (spec.kind === "choice") {
     const select = make("select", { id, class: "gl-select" });
     const fill = () => {
@@ -138,28 +138,31 @@ function controlRow({ model, make, write, spec, changed }) {
 }
 
 function controlPanel(kit) {
-  const { model, make } = kit;
+  const { steps, make } = kit;
   const panel = make("div", { class: "gl-controls" });
-  let rows = [], shape = "";
+  let rows = [], shape = "", at = "";
+  // the next values of the control where the hand is may be worked out before it is touched
+  const near = name => { if (name !== at) steps.near(name); at = name; };
   return {
     panel,
     build() {
-      const specs = model.get("controls") || [], now = JSON.stringify(specs);
+      const specs = steps.get("controls") || [], now = JSON.stringify(specs);
       if (now === shape) { rows.forEach(row => row.refresh()); return; }
       // a changed list of options may stand where the focus is: keep the place
-      const at = [...panel.querySelectorAll("input,select,button")].indexOf(panel.ownerDocument.activeElement);
+      const focused = [...panel.querySelectorAll("input,select,button")].indexOf(panel.ownerDocument.activeElement);
       shape = now;
       rows = specs.map(spec => controlRow({ ...kit, spec }));
+      rows.forEach(({ row }, i) => row.addEventListener("focusin", () => near(specs[i].name)));
       panel.replaceChildren(...rows.map(row => row.row));
       panel.hidden = !rows.length;
-      if (at >= 0) panel.querySelectorAll("input,select,button")[at]?.focus();
+      if (focused >= 0) panel.querySelectorAll("input,select,button")[focused]?.focus();
     },
     refresh() { rows.forEach(row => row.refresh()); },
     row: name => rows.find(row => row.name === name),
   };
 }
 
-function readoutPanel({ model, make, write }) {
+function readoutPanel({ model, steps, make, write }) {
   const panel = make("div", { class: "gl-readout" });
   let cells = new Map(), shape = "", open = "";
   const show = word => {
@@ -169,7 +172,7 @@ function readoutPanel({ model, make, write }) {
     explain();
   };
   function build() {
-    const groups = model.get("readout") || [];
+    const groups = steps.get("readout") || [];
     const now = JSON.stringify(groups.map(g => [g.title, g.columns, g.rows.map(r => [r.label, r.cells.map(c => c.word)])]));
     if (now !== shape) {
       shape = now;

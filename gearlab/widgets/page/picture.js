@@ -1,10 +1,8 @@
 // The living picture: gears that turn, are dragged, are turned by keys, come to rest and tell it.
 
-const SVG = "http://www.w3.org/2000/svg";
-const PIECE = 6;               // teeth in one piece of an outline's line
 const REST = 350;              // ms without a key after which an angle counts as settled
 
-function livingPicture({ model, root, stage, announce, on, rest, control, changed }) {
+function livingPicture({ model, steps, root, stage, announce, on, rest, control, changed }) {
   const doc = root.ownerDocument, win = doc.defaultView;
   const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
   let svg = null, turns = [], slides = [], rounds = [], limits = null, way = 1, handles = [], teeth = [], fineness = 0;
@@ -12,42 +10,10 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
   let width = 0, frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
   const listeners = [];       // called with the angle after it was drawn
 
-  function load() {
-    const box = doc.createElement("div");
-    box.innerHTML = model.get("picture");
-    const fresh = box.querySelector("svg");
-    if (!fresh) return;
-    for (const path of fresh.querySelectorAll("[data-tooth]")) {
-      const edge = doc.createElementNS(SVG, "g");
-      edge.setAttribute("class", "gl-edge " + path.getAttribute("class"));
-      edge.setAttribute("transform", path.getAttribute("transform"));
-      edge.setAttribute("data-kept", "");
-      path.after(edge);
-    }
-    for (const group of fresh.querySelectorAll("[data-name]")) {
-      const [cx, cy, , , radius] = group.dataset.turn.split(" ").map(Number);
-      const ring = doc.createElementNS(SVG, "circle");
-      for (const [name, value] of [["class", "gl-ring"], ["cx", cx], ["cy", -cy], ["r", radius]]) ring.setAttribute(name, value);
-      group.append(ring);
-      for (const [name, value] of [["role", "slider"], ["tabindex", "0"], ["aria-label", group.dataset.name], ["aria-orientation", "horizontal"],
-        ["aria-valuemin", "-36000"], ["aria-valuemax", "36000"], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value);
-    }
-    for (const group of fresh.querySelectorAll("[data-control]")) {
-      const [radius, x, y] = group.dataset.ring.split(" ").map(Number);
-      const ring = doc.createElementNS(SVG, "circle");
-      for (const [name, value] of [["class", "gl-ring"], ["cx", x], ["cy", -y], ["r", radius]]) ring.setAttribute(name, value);
-      group.append(ring);
-      const row = control(group.dataset.control), value = model.get(group.dataset.control), unit = row?.spec.spoken || row?.spec.unit || "";
-      for (const [name, value_] of [["role", "slider"], ["tabindex", "0"], ["aria-label", group.dataset.handle], ["aria-valuenow", value],
-        ["aria-valuetext", `${say(value, row?.spec.places ?? 2)} ${unit}`], ["aria-valuemin", row?.spec.low], ["aria-valuemax", row?.spec.high], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value_);
-    }
-    for (const group of fresh.querySelectorAll("[data-press]")) {
-      const [radius, x, y] = group.dataset.ring.split(" ").map(Number);
-      const ring = doc.createElementNS(SVG, "circle");
-      for (const [name, value] of [["class", "gl-ring"], ["cx", x], ["cy", -y], ["r", radius]]) ring.setAttribute(name, value);
-      group.append(ring);
-      for (const [name, value] of [["role", "button"], ["tabindex", "0"], ["aria-label", group.dataset.handle], ["data-lm-suppress-shortcuts", "true"]]) group.setAttribute(name, value);
-    }
+  function load(prepared) {
+    const ready = prepared ?? dress(steps.get("picture"), name => model.get(name));
+    if (!ready) return;
+    const fresh = ready.svg;
     for (const name of ["style", "viewBox", "width", "height"]) if (svg?.hasAttribute(name)) fresh.setAttribute(name, svg.getAttribute(name));
     if (svg) morph(svg, fresh);
     else { svg = fresh; stage.prepend(svg); }
@@ -57,33 +23,38 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
     limits = svg.dataset.limits?.split(" ").map(Number);
     angle = withinLimits(angle, limits);
     handles = turns.filter(t => t.el.dataset.name);
-    teeth = [...svg.querySelectorAll("[data-tooth]")].map(el => ({ el, edge: el.nextElementSibling, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
-    fineness = 0;
+    teeth = toothed(svg);
+    fineness = ready.fineness;
     resize();
     draw();
     spoken();
   }
 
-  // Outlines as fine as the eye can use at this size (a twelfth of a pixel): a stroke costs by its points,
-  // and sixty frames a second are worth more than corners that nobody can see.
-  function outlines(u) {
-    const near = u / (12 * (win.devicePixelRatio || 1));
-    if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
-    fineness = near;
-    for (const { el, edge, tooth, count } of teeth) {
-      const fine = simplify(tooth, near), pieces = [];
-      for (let k = 0; k < count; k += PIECE) pieces.push("M" + repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
-      el.setAttribute("d", pieces.join(" ").replaceAll(" M", " ") + "Z");
-      // the line in pieces of a few teeth: a browser draws in tiles, and skips the pieces that miss a tile
-      while (edge.childNodes.length > pieces.length) edge.lastChild.remove();
-      while (edge.childNodes.length < pieces.length) edge.append(doc.createElementNS(SVG, "path"));
-      pieces.forEach((piece, i) => edge.childNodes[i].setAttribute("d", piece));
+  /** A picture made ready to be shown: dressed, its outlines as fine as they will be needed. */
+  function dress(text, value) {
+    const fresh = dressed(doc, text, name => control(name)?.spec, value);
+    if (!fresh) return null;
+    let size = text.length, near = 0;
+    if (width) {
+      const { u } = scaled(fresh);
+      near = fineFor(u);
+      size += outline(doc, toothed(fresh), near);
     }
+    return { svg: fresh, fineness: near, size };
   }
 
-  function resize() {
-    width ||= stage.clientWidth;        // asked once: a question for a size makes the browser lay out the page at once
-    if (!svg || !width) return;
+  // Outlines as fine as the eye can use at this size (a twelfth of a pixel): a stroke costs by its points,
+  // and sixty frames a second are worth more than corners that nobody can see.
+  const fineFor = u => u / (12 * (win.devicePixelRatio || 1));
+  function outlines(u) {
+    const near = fineFor(u);
+    if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
+    fineness = near;
+    outline(doc, teeth, near);
+  }
+
+  /** Scale and place of a picture at this width of the page, at a close-up or not. */
+  function scaled(svg) {
     const big = root.classList.contains("gl-big");
     const type = typeScale(width, big);
     const numbers = name => svg.dataset[name].split(" ").map(Number);
@@ -99,15 +70,22 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
       y += (-fy - box.height * near / 2 - y) * share;
       u = zoomed;
     }
-    svg.setAttribute("viewBox", `${x} ${y} ${width * u} ${box.height * u}`);
-    svg.setAttribute("width", width);
-    svg.setAttribute("height", box.height);
+    return { u, x, y, height: box.height, type };
+  }
+
+  function resize() {
+    width ||= stage.clientWidth;        // asked once: a question for a size makes the browser lay out the page at once
+    if (!svg || !width) return;
+    const { u, x, y, height, type } = scaled(svg);
+    const set = (name, value) => { if (svg.getAttribute(name) !== String(value)) svg.setAttribute(name, value); };
+    set("viewBox", `${x} ${y} ${width * u} ${height * u}`);
+    set("width", width);
+    set("height", height);
     outlines(u);
-    svg.style.setProperty("--u", u);
-    svg.style.setProperty("--type", type);
+    for (const [name, value] of [["--u", u], ["--type", type]]) if (svg.style.getPropertyValue(name) !== String(value)) svg.style.setProperty(name, value);
     for (const el of svg.querySelectorAll("[data-fits]")) {
-      const [room, wide] = el.dataset.fits.split(" ").map(Number);
-      el.style.visibility = wide * type <= room / u ? "" : "hidden";
+      const [room, wide] = el.dataset.fits.split(" ").map(Number), sight = wide * type <= room / u ? "" : "hidden";
+      if (el.style.visibility !== sight) el.style.visibility = sight;
     }
   }
 
@@ -186,8 +164,8 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
   // a round place that is a button: each press gives its control the next value
   const press = group => {
     const { press: name, values } = group.dataset, order = values.split(" ").map(Number);
-    model.set(name, order[(order.indexOf(model.get(name)) + 1) % order.length]);
-    model.save_changes();
+    const at = order.indexOf(model.get(name)), after = by => order[(at + by) % order.length];
+    steps.change(name, after(1), after(2));
     changed();
   };
   on(stage, "click", event => {
@@ -304,7 +282,7 @@ function livingPicture({ model, root, stage, announce, on, rest, control, change
   }
 
   return {
-    load, run, play, turnBy, home, pause, zoom, resize, calm,
+    load, dress, run, play, turnBy, home, pause, zoom, resize, calm,
     get angle() { return angle; }, get playing() { return playing; }, get frames() { return frames; },
     get handles() { return handles.map(({ el, at }) => ({ name: el.dataset.name, speed: at[2], pitch: at[3] })); },
     get hasFocus() { return !!svg?.dataset.focus; },

@@ -1,0 +1,162 @@
+// What the page shows, and the next states it holds ready. With picture.js and panels.js one module; see living.js.
+//
+// Python answers a changed control with a picture, numbers and remarks: a state. When a change has settled it works out
+// the likely next states and sends them as messages; they are held here, by the settings of the controls they belong to.
+// A step to a state that is held is drawn at once, and Python told after the frame. Each change has a number (turn.n),
+// and each answer says which change it answers (answer.turn): what is older than the picture on the screen is not drawn.
+
+const DRAWN = ["picture", "text", "heading", "readout", "warnings", "controls"];
+const ROOM = 1e6;              // characters of the states that are held; as many again for pictures made ready
+const READY = 6;               // pictures made ready
+
+/** States by their settings, the oldest out first when there is no more room. */
+export function heldStates(room = ROOM) {
+  const states = new Map();
+  let size = 0;
+  const drop = key => { size -= states.get(key)?.size ?? 0; states.delete(key); };
+  return {
+    put(key, state) {
+      drop(key);
+      if (state.size > room) return;
+      states.set(key, state);
+      size += state.size;
+      for (const oldest of states.keys()) if (size > room) drop(oldest);
+    },
+    get: key => states.get(key),
+    clear() { states.clear(); size = 0; },
+    values: () => states.values(),
+    get size() { return size; },
+    get count() { return states.size; },
+  };
+}
+
+function stepsAhead({ model, win, hear, on, redraw, dress }) {
+  const shown = Object.fromEntries(DRAWN.map(name => [name, model.get(name)]));
+  const held = heldStates();
+  const answer = () => model.get("answer") || {};
+  let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
+  let untold = false, telling = 0, idle = 0;
+  const counts = { held: 0, asked: 0 };
+
+  const settings = () => names.map(name => model.get(name));
+  const key = values => JSON.stringify(values);
+
+  /** Show other values of what is drawn; what is the same stays. */
+  function show(fresh, ready) {
+    const changed = DRAWN.filter(name => fresh[name] !== undefined && fresh[name] !== shown[name]);
+    for (const name of changed) shown[name] = fresh[name];
+    if (changed.length) redraw(changed, ready);
+  }
+
+  /** Keep the state that is left: a step back needs no answer. */
+  function keep() {
+    if (!number || !names.length || (model.get("turn")?.n || 0) > drawn) return;
+    const inputs = settings();
+    if (!held.get(key(inputs))) held.put(key(inputs), { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length });
+  }
+
+  /** A control is given a value: draw the state if it is held, and tell Python, or ask it. */
+  function change(name, value, then) {
+    keep();
+    model.set(name, value);
+    const state = names.includes(name) && held.get(key(settings()));
+    const n = Math.max(model.get("turn")?.n || 0, drawn) + 1;
+    model.set("turn", { n, name, held: state ? state.number : 0, ...(then === undefined ? {} : { then }) });
+    if (!state) { counts.asked += 1; tell(); return; }
+    counts.held += 1;
+    drawn = n;
+    number = state.number;
+    const ready = state.ready;
+    state.ready = null;
+    state.inputs.forEach((input, i) => { if (model.get(names[i]) !== input) model.set(names[i], input); });
+    show(state.drawn, ready);
+    // after the frame, so that the picture does not wait; where no frame is drawn, soon
+    untold = true;
+    win.clearTimeout(telling);
+    telling = win.setTimeout(tell, 100);
+    win.requestAnimationFrame(() => win.setTimeout(() => { if (untold) tell(); }));
+  }
+
+  function tell() {
+    win.clearTimeout(telling);
+    untold = false;
+    model.save_changes();
+  }
+
+  /** Before a cell can run: Python must have every change. One may wait behind another that is not answered yet. */
+  function flush() {
+    if (untold) tell();
+    const turn = model.get("turn") || {};
+    if (turn.n > (answer().turn || 0) && names.length) {
+      model.send({ kind: "now", turn, inputs: Object.fromEntries(names.map(name => [name, model.get(name)])) });
+    }
+  }
+
+  /** An answer has come: all of it is drawn, or none of it. */
+  function answered() {
+    const { turn = 0, told: count = 0, number: its = 0 } = answer();
+    if (turn < drawn) return;
+    if (count !== told) {
+      told = count;
+      drawn = turn;
+      number = its;
+      show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));
+    } else if (turn > drawn) model.send({ kind: "open" });        // drawn by another view, which held it
+  }
+  for (const name of DRAWN) hear(name, () => { if ((answer().turn || 0) >= drawn) show({ [name]: model.get(name) }); });
+  hear("answer", answered);
+
+  // pictures are made ready while nothing else is to be done, the likeliest first
+  function makeReady() {
+    idle = 0;
+    const next = likely.map(held.get).filter(Boolean).slice(0, READY);
+    for (const state of held.values()) if (state.ready && !next.includes(state)) state.ready = null;
+    let room = ROOM;
+    for (const state of next) {
+      if (!state.ready) {
+        if (state.drawn.picture === shown.picture) continue;
+        state.ready = dress(state.drawn.picture, name => state.inputs[names.indexOf(name)]);
+        soon();
+        return;
+      }
+      room -= state.ready.size;
+      if (room < 0) { state.ready = null; return; }
+    }
+  }
+  const later = win.requestIdleCallback?.bind(win) ?? (act => win.setTimeout(act, 1));
+  function soon() { idle ||= later(makeReady, { timeout: 300 }); }
+
+  const message = content => {
+    if (content.kind === "likely") {
+      names = content.names;
+      likely = content.wished.map(key);
+    } else if (content.kind === "ahead") {
+      held.put(key(content.wished), content);
+    } else return;
+    soon();
+  };
+  model.on("msg:custom", message);
+  const lost = () => { held.clear(); names = []; };        // nobody answers any more, or a kernel that knows nothing of these
+  model.on("comm_live_update", lost);
+
+  return {
+    change, flush, keep,
+    get: name => DRAWN.includes(name) ? shown[name] : model.get(name),
+    /** The hand is at a control: its next values may be worked out. */
+    near: name => model.send({ kind: "near", name }),
+    open: () => model.send({ kind: "open" }),
+    forget: () => held.clear(),
+    get bytes() { return held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
+    get holds() { return held.count; },
+    get ready() { return [...held.values()].filter(state => state.ready).length; },
+    get turn() { return drawn; },
+    counts,
+    stop() {
+      win.clearTimeout(telling);
+      model.off("msg:custom", message);
+      model.off("comm_live_update", lost);
+      held.clear();
+      names = [];
+    },
+  };
+}

@@ -1,0 +1,65 @@
+// A picture as Python sends it made into one that can be shown: edges, rings and roles, and each tooth repeated.
+
+const SVG = "http://www.w3.org/2000/svg";
+const PIECE = 6;               // teeth in one piece of an outline's line
+
+/** The picture as an element of its own, with what the page adds; null if the text is none. */
+function dressed(doc, text, specOf, value) {
+  const box = doc.createElement("div");
+  box.innerHTML = text;
+  const fresh = box.querySelector("svg");
+  if (!fresh) return null;
+  const give = (el, attributes) => { for (const [name, value] of Object.entries(attributes)) el.setAttribute(name, value); };
+  const ring = (group, cx, cy, r) => {
+    const circle = doc.createElementNS(SVG, "circle");
+    give(circle, { class: "gl-ring", cx, cy, r });
+    group.append(circle);
+  };
+  for (const path of fresh.querySelectorAll("[data-tooth]")) {
+    const edge = doc.createElementNS(SVG, "g");
+    give(edge, { class: "gl-edge " + path.getAttribute("class"), transform: path.getAttribute("transform") });
+    path.after(edge);
+  }
+  for (const group of fresh.querySelectorAll("[data-name]")) {
+    const [cx, cy, , , radius] = group.dataset.turn.split(" ").map(Number);
+    ring(group, cx, -cy, radius);
+    give(group, { role: "slider", tabindex: 0, "aria-label": group.dataset.name, "aria-orientation": "horizontal",
+      "aria-valuemin": -36000, "aria-valuemax": 36000, "data-lm-suppress-shortcuts": true });
+  }
+  for (const group of fresh.querySelectorAll("[data-control]")) {
+    const [radius, x, y] = group.dataset.ring.split(" ").map(Number);
+    ring(group, x, -y, radius);
+    const spec = specOf(group.dataset.control), now = value(group.dataset.control), unit = spec?.spoken || spec?.unit || "";
+    give(group, { role: "slider", tabindex: 0, "aria-label": group.dataset.handle, "aria-valuenow": now, "aria-valuetext": `${say(now, spec?.places ?? 2)} ${unit}`,
+      "aria-valuemin": spec?.low, "aria-valuemax": spec?.high, "data-lm-suppress-shortcuts": true });
+  }
+  for (const group of fresh.querySelectorAll("[data-press]")) {
+    const [radius, x, y] = group.dataset.ring.split(" ").map(Number);
+    ring(group, x, -y, radius);
+    give(group, { role: "button", tabindex: 0, "aria-label": group.dataset.handle, "data-lm-suppress-shortcuts": true });
+  }
+  return fresh;
+}
+
+/** The gears of a picture: path, edge, one tooth, count. */
+function toothed(svg) {
+  return [...svg.querySelectorAll("[data-tooth]")].map(el =>
+    ({ el, edge: el.nextElementSibling, tooth: el.dataset.tooth.split(" ").map(Number), count: Number(el.dataset.count) }));
+}
+
+/** Draw the outlines of gears within a distance of the exact ones; returns how many characters they have. */
+function outline(doc, teeth, near) {
+  let size = 0;
+  for (const { el, edge, tooth, count } of teeth) {
+    const fine = simplify(tooth, near), pieces = [];
+    for (let k = 0; k < count; k += PIECE) pieces.push("M" + repeatTooth(fine, count, k, Math.min(count, k + PIECE)));
+    const whole = pieces.join(" ").replaceAll(" M", " ") + "Z";
+    size += 2 * whole.length;
+    el.setAttribute("d", whole);
+    // the line in pieces of a few teeth: a browser draws in tiles, and skips the pieces that miss a tile
+    while (edge.childNodes.length > pieces.length) edge.lastChild.remove();
+    while (edge.childNodes.length < pieces.length) edge.append(doc.createElementNS(SVG, "path"));
+    pieces.forEach((piece, i) => edge.childNodes[i].setAttribute("d", piece));
+  }
+  return size;
+}
