@@ -276,11 +276,6 @@ YET_TO_PART = frozenset(
     gearlab.practice.slips.Slips._kept
     gearlab.shape.boring._bored
     gearlab.theory.relations.bevel._each
-    gearlab.widgets.explorers.action.LineOfAction._state
-    gearlab.widgets.explorers.cones.TwoCones._readout
-    gearlab.widgets.explorers.contact.ContactStrip._state
-    gearlab.widgets.explorers.review.ReviewChecklist._readout
-    gearlab.widgets.explorers.unwinding.StringUnwinding._state
     """.split()  # noqa: SIM905
 )
 

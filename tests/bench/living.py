@@ -1,10 +1,14 @@
 """How fast the living pair is in JupyterLab, beside the same pair redrawn by matplotlib.
 
-    python tests/bench/living.py [--repeats 40]
+    python tests/bench/living.py [--repeats 40] [--steps]
 
 Frames a second and kernel messages of a turning pair of 60 + 120 teeth; time from a key on the slider to
 changed pixels (taken at the frame after the one that drew them) for the explorer and, in the same run, for
 the same scene drawn by matplotlib through ipywidgets' ``interact``.
+
+Then, for five explorers, a step in the same page three ways: the floor (a key that turns one path), a state
+that the page held, and one that it had to ask for; the page's own script on the key; how far a key that is
+held, 30 a second, is behind; what the page holds. ``--steps`` measures these alone.
 """
 
 from __future__ import annotations
@@ -14,6 +18,7 @@ import os
 import statistics
 import sys
 import tempfile
+import time
 from pathlib import Path
 
 import psutil
@@ -45,6 +50,116 @@ PROBE = """signature => {
   };
   requestAnimationFrame(look);
 }"""
+
+
+STEPPED = {
+    "pair": "PairExplorer(18, 45, playing=False)",
+    "train builder": "TrainBuilder(playing=False)",
+    "plate": "PlateLayout()",
+    "hub section": "HubSection()",
+    "planetary set": "SunPlanetsRing()",
+}
+SLIDER = ".gl-controls input[type=range]"
+# times [ms] from a key to the frame after the one that drew picture and readout; what the page's own script took
+WATCH = """() => {
+  const root = document.querySelector('.gl'), svg = root.querySelector('.gl-stage svg'), slider = root.querySelector('SLIDER');
+  const watch = window.watch = { times: [], own: [], need: 2, lag: 0, disorder: 0, keys: [] };
+  let begun = 0, picture = false, readout = false, changed = false, shown = 0;
+  new MutationObserver(() => { picture = true; }).observe(svg, { attributes: true, subtree: true, childList: true });
+  new MutationObserver(() => { readout = true; }).observe(root.querySelector('.gl-readout'), { characterData: true, subtree: true, childList: true });
+  window.addEventListener('keydown', () => { begun = performance.now(); picture = readout = changed = false; }, true);
+  slider.addEventListener('keydown', () => { watch.own.push(performance.now() - begun); watch.keys.push([root.steps.counts.held + root.steps.counts.asked + watch.base, begun]); });
+  watch.base = root.steps.turn - root.steps.counts.held - root.steps.counts.asked;
+  const floor = document.createElement('button'), path = svg.querySelector('path'); let turned = 0;
+  floor.className = 'floor';
+  floor.addEventListener('keydown', () => path.setAttribute('transform', `rotate(${++turned % 7})`));
+  root.append(floor);
+  const look = now => {
+    if (changed) { watch.times.push(performance.now() - begun); begun = 0; changed = false; }
+    else if (begun && picture && (readout || watch.need === 1)) changed = true;
+    const drawn = root.steps.turn;
+    if (drawn < shown) watch.disorder += 1;
+    shown = drawn;
+    const late = watch.keys.find(([turn]) => turn > drawn);
+    if (late) watch.lag = Math.max(watch.lag, performance.now() - late[1]);
+    requestAnimationFrame(look);
+  };
+  requestAnimationFrame(look);
+}""".replace("SLIDER", SLIDER)  # noqa: E501
+
+
+def pressed(page, focus: str, key: str, repeats: int, need: int) -> tuple[list[float], list[float]]:
+    """Times from key to frame, and the page's own script on the key [ms]; the first three left out."""
+    page.focus(focus)
+    page.wait_for_timeout(500)
+    page.evaluate("need => { watch.times.length = watch.own.length = 0; watch.need = need; }", need)
+    for i in range(repeats + 3):
+        page.keyboard.press(key)
+        page.evaluate(
+            "i => new Promise(done => { const ask = () => watch.times.length > i ? done() : setTimeout(ask, 25);"
+            " ask(); })",
+            i,
+        )
+        page.wait_for_timeout(400)
+    return page.evaluate("() => watch.times")[3:], page.evaluate("() => watch.own")[3:]
+
+
+def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
+    """The step of an explorer in the same page: floor, held, asked for, and a held key."""
+    page = lab.open(["from gearlab.widgets import *\nexplorer = " + cell + "\nexplorer"])
+    page.wait_for_selector(".gl .gl-stage svg", timeout=60_000)
+    page.wait_for_timeout(4000)
+    page.evaluate(WATCH)
+    result: dict[str, float] = {}
+    floor, _ = pressed(page, ".floor", "ArrowRight", repeats, 1)
+    held_before = page.evaluate("() => document.querySelector('.gl').steps.counts.held")
+    held, own = pressed(page, SLIDER, "ArrowRight", repeats, 2)
+    counts = page.evaluate("() => ({ ...document.querySelector('.gl').steps.counts })")
+    result["misses"] = repeats + 3 - (counts["held"] - held_before)
+    # a key held 30 times a second, back over new ground
+    page.keyboard.press("Home")
+    page.wait_for_timeout(800)
+    page.evaluate("() => { document.querySelector('.gl').steps.forget(); watch.lag = 0; watch.keys.length = 0; }")
+    start = time.monotonic()
+    for i in range(45):
+        page.keyboard.down("ArrowRight")
+        time.sleep(max(0.0, start + (i + 1) / 30 - time.monotonic()))
+    page.keyboard.up("ArrowRight")
+    page.wait_for_timeout(500)
+    result |= page.evaluate("() => ({ lag: watch.lag, disorder: watch.disorder })")
+    result["keys/s"] = 44 / (page.evaluate("() => watch.keys.at(-1)[1] - watch.keys[0][1]") / 1000)
+    result["bytes"] = page.evaluate("() => document.querySelector('.gl').steps.bytes")
+    # the present way: nothing is worked out ahead
+    run_below(page, "explorer.ahead.later = lambda *_: None; explorer.ahead.forget()")
+    page.evaluate("() => document.querySelector('.gl').steps.forget()")
+    page.focus(SLIDER)
+    page.keyboard.press("PageUp")
+    page.wait_for_timeout(800)
+    asked, _ = pressed(page, SLIDER, "ArrowRight", repeats, 2)
+    for name, times in (("floor", floor), ("held", held), ("own", own), ("asked", asked)):
+        result[name], result[name + " 95"] = statistics.median(times), statistics.quantiles(times, n=20)[-1]
+    lab.close(page)
+    return result
+
+
+def run_below(page, code: str) -> None:
+    """Run code in the page's kernel, without a cell."""
+    page.evaluate(
+        """async code => { const k = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
+        await k.requestExecute({ code }).done; }""",
+        code,
+    )
+
+
+def steps_table(lab: Lab, repeats: int) -> None:
+    """Print the steps of the five explorers; above is what a held state takes more than the floor."""
+    heads = ("floor", "held", "above", "95 %", "own", "asked", "95 %", "lag", "disorder", "KB", "misses")
+    print(f"\n{'a step [ms]':<16}" + "".join(f"{head:>9}" for head in heads))
+    for name, cell in STEPPED.items():
+        r = stepped(lab, cell, repeats)
+        row = [r["floor"], r["held"], r["held"] - r["floor"], r["held 95"] - r["floor"], r["own"], r["asked"]]
+        row += [r["asked 95"], r["lag"], r["disorder"], r["bytes"] / 1000, r["misses"]]
+        print(f"{name:<16}" + "".join(f"{value:>9.1f}" for value in row) + f"   {r['keys/s']:.0f} keys/s")
 
 
 def latency(lab: Lab, cell: str, focus: str, ready: str, signature: str, repeats: int) -> list[float]:
@@ -101,7 +216,9 @@ def turning(lab: Lab, a: int, b: int, seconds: float = 5.0) -> dict:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--repeats", type=int, default=40)
-    repeats = parser.parse_args().repeats
+    parser.add_argument("--steps", action="store_true")
+    options = parser.parse_args()
+    repeats = options.repeats
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright, tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
@@ -111,6 +228,9 @@ def main() -> None:
         lab = Lab(Path(folder), browser)
         try:
             print(f"load of the machine at the start {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores\n")
+            if options.steps:
+                steps_table(lab, repeats)
+                return
             print(f"{'turning pair':<22}{'frames/s':>10}{'messages':>10}{'kernel %':>10}{'browser %':>11}")
             for a, b in ((18, 45), (60, 120)):
                 found = turning(lab, a, b)
@@ -153,6 +273,7 @@ def main() -> None:
                     f" {medians['matplotlib, interact'] / medians['explorer, with readout']:.1f} times as"
                     " long"
                 )
+            steps_table(lab, repeats)
             print(f"\nload of the machine at the end {os.getloadavg()[0]:.1f}")
         finally:
             lab.stop()

@@ -145,6 +145,7 @@ function stepsAhead({ model, win, hear, on, redraw, dress }) {
     /** The hand is at a control: its next values may be worked out. */
     near: name => model.send({ kind: "near", name }),
     open: () => model.send({ kind: "open" }),
+    forget: () => held.clear(),
     get bytes() { return held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
     get holds() { return held.count; },
     get ready() { return [...held.values()].filter(state => state.ready).length; },
