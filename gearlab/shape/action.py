@@ -8,13 +8,18 @@ is found by turning one gear's curve end about its centre until the other flank 
 Driver at the origin, driven gear on the +x axis; lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from gearlab.shape.curves import find_zero
 from gearlab.shape.side import FLANK_END, side_of
+
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
 
 
 class Path(NamedTuple):
@@ -32,12 +37,12 @@ class Path(NamedTuple):
     end_by: str  # what ends it: "driver tip" or "driven form circle"
 
     @property
-    def length(self):
+    def length(self) -> float:
         """Distance from start to end [modules]."""
         return float(math.dist(self.start, self.end))
 
 
-def path_of_contact(driver, driven, distance):
+def path_of_contact(driver: Form, driven: Form, distance: float) -> Path:
     """The way of the contact point while one pair of teeth touches flank on flank, driver counter-clockwise.
 
     Parameters
@@ -89,7 +94,9 @@ def path_of_contact(driver, driven, distance):
     return Path(start, end, turn_1, turn_2, rest_1, rest_2, by_1, by_2)
 
 
-def _common_normal(driver, driven, distance, gear, place):
+def _common_normal(
+    driver: Form, driven: Form, distance: float, gear: str, place: float
+) -> tuple[np.ndarray, float, float] | None:
     """Where the flank of the other gear has a common normal with this place of one gear's.
 
     None if nowhere.
@@ -100,7 +107,7 @@ def _common_normal(driver, driven, distance, gear, place):
     mate = side_of(other)
     mate_radii = sorted((other.form_radius, other.tip_radius))
 
-    def state(angle):
+    def state(angle: float) -> tuple[float, float, list[float], float]:
         """With the place at an angle about its own centre.
 
         Error of the normals, the driver's angle and spot there, the driven gear's rest.
@@ -117,7 +124,7 @@ def _common_normal(driver, driven, distance, gear, place):
         error = at + one[2] - one[1] - to - sense * (two[2] - two[1]) - (0.0 if sense > 0 else math.pi)
         return math.remainder(error, 2.0 * math.pi), at, one, sense * to - two[1]
 
-    def angle_for(radius):
+    def angle_for(radius: float) -> float:
         sign = sense if gear == "driver" else 1.0
         return math.acos(
             min(1.0, max(-1.0, sign * (spot[0] ** 2 + distance**2 - radius**2) / (2.0 * distance * spot[0])))

@@ -4,12 +4,17 @@ The space of the ring is the tooth of its external counterpart, so everything is
 middle of a space. Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from gearlab.shape.curves import find_zero
 from gearlab.shape.given import remedy
 from gearlab.shape.involute import inv
+
+if TYPE_CHECKING:
+    from gearlab.shape.rack import Rack
 
 
 class RingCut(NamedTuple):
@@ -28,7 +33,14 @@ class RingCut(NamedTuple):
     fillet_turn: float  # angle of the fillet's arc [rad]
 
 
-def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius=None):
+def bore_ring(
+    teeth: int,
+    rack: Rack,
+    profile_shift: float,
+    thinning: float,
+    tip_shortening: float,
+    fillet_radius: float | None = None,
+) -> RingCut:
     """Find where the curves of an internal tooth begin and end.
 
     Parameters
@@ -70,7 +82,7 @@ def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radiu
     if isinstance(cut, RingCut):
         return cut
 
-    def works(**other):
+    def works(**other: Any) -> bool:
         try:
             return isinstance(_bored(rack=rack, fillet_radius=fillet_radius, **other), RingCut)
         except ValueError:  # the fillet would be too full there
@@ -103,7 +115,14 @@ def bore_ring(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radiu
     )
 
 
-def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
+def _bored(
+    teeth: int,
+    rack: Rack,
+    profile_shift: float,
+    thinning: float,
+    tip_shortening: float,
+    fillet_radius: float | None,
+) -> RingCut | str:
     """The numbers of a ring's tooth [modules, rad], or what stops it from existing."""
     phi = rack.pressure_angle
     r = teeth / 2.0
@@ -124,10 +143,10 @@ def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
     if root <= tip:
         return f"its root circle (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules)"
 
-    def roll_at(radius):
+    def roll_at(radius: float) -> float:
         return math.sqrt(max(0.0, (radius - base) * (radius + base))) / base
 
-    def half_space(radius):
+    def half_space(radius: float) -> float:
         roll = roll_at(radius)
         return base_angle - (roll - math.atan(roll))
 
@@ -137,14 +156,14 @@ def _bored(teeth, rack, profile_shift, thinning, tip_shortening, fillet_radius):
     if half_space(root) <= 0.0:
         return f"the flanks of a space meet before its root circle (radius {root:.4f} modules)"
 
-    def form_roll(rounding):
+    def form_roll(rounding: float) -> float:
         """Where an arc leaves the flank.
 
         Its centre lies on a parallel involute, shorter by the arc's radius.
         """
         return rounding / base + roll_at(root - rounding)
 
-    def centre_angle(rounding):
+    def centre_angle(rounding: float) -> float:
         roll = form_roll(rounding)
         return base_angle - roll + math.atan(roll - rounding / base)
 

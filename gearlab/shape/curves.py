@@ -3,12 +3,19 @@
 They know nothing of gears. Angles are radians, lengths whatever the caller uses.
 """
 
+from __future__ import annotations
+
 import math
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
-def direction(angle):
+
+def direction(angle: ArrayLike) -> np.ndarray:
     """Unit vectors at polar angles.
 
     Parameters
@@ -32,7 +39,7 @@ def direction(angle):
     return np.stack((np.cos(angle), np.sin(angle)), axis=-1)
 
 
-def arc_angles(start, end, radius, tolerance):
+def arc_angles(start: float, end: float, radius: float, tolerance: float) -> np.ndarray:
     """Angles that divide an arc so that no chord leaves it by more than the tolerance.
 
     Parameters
@@ -62,7 +69,9 @@ def arc_angles(start, end, radius, tolerance):
     return np.linspace(start, end, count + 1)
 
 
-def chord_parameters(start, end, density, tolerance, grid=257):
+def chord_parameters(
+    start: float, end: float, density: Callable[[np.ndarray], np.ndarray], tolerance: float, grid: int = 257
+) -> np.ndarray:
     """Parameters that divide a smooth curve so that every chord keeps within the tolerance.
 
     A chord over a short step du leaves the curve by ``speed * turning * du**2 / 8``, where speed
@@ -105,7 +114,7 @@ def chord_parameters(start, end, density, tolerance, grid=257):
     return parameters
 
 
-def find_zero(function, low, high):
+def find_zero(function: Callable[[float], float], low: float, high: float) -> float:
     """Zero of a continuous function between two places where its signs differ.
 
     Bisection that takes an interpolated step wherever one is safe, down to neighbouring

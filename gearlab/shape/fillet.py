@@ -14,12 +14,18 @@ closed expression, also for a sharp tool tip and for a round whose centre lies a
 Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gearlab.shape.curves import direction, find_zero
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 # Below this roll length the meeting with the involute is known better in closed form than by search.
 _NEAR_LIMIT = 1e-6
@@ -59,12 +65,12 @@ class Fillet:
     pressure_angle: float
 
     @property
-    def last_tilt(self):
+    def last_tilt(self) -> float:
         """Tilt of the normal where the tool's round passes into its flank [rad]."""
         return math.pi / 2 - self.pressure_angle
 
     @property
-    def end_roll(self):
+    def end_roll(self) -> float:
         """Unwound angle of the involute at the end of the tool's flank.
 
         Below 0 the tooth is undercut [rad].
@@ -73,7 +79,7 @@ class Fillet:
         flank_end = self.centre_height - self.round_radius * sine  # height above the pitch line
         return sine / cosine + flank_end / (sine * cosine * self.reference_radius)
 
-    def roll(self, tilt):
+    def roll(self, tilt: ArrayLike) -> float | np.ndarray:
         """Roll angle of the gear when the point of that tilt is cut.
 
         Parameters
@@ -95,7 +101,7 @@ class Fillet:
         """
         return (self.centre_offset - self.centre_height * np.tan(tilt)) / self.reference_radius
 
-    def evaluate(self, tilt):
+    def evaluate(self, tilt: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Points and normals of the fillet.
 
         Parameters
@@ -122,7 +128,7 @@ class Fillet:
         reach = self.centre_height / np.cos(tilt) - self.round_radius
         return self.reference_radius * direction(theta) + reach[..., None] * normals, normals
 
-    def chord_density(self, tilt):
+    def chord_density(self, tilt: np.ndarray) -> np.ndarray:
         """Square root of arc length times turning per tilt, which spaces points for equal chord error.
 
         Parameters
@@ -148,7 +154,7 @@ class Fillet:
         speed = reach * roll_rate - self.round_radius
         return np.sqrt(np.abs(speed * (1.0 + roll_rate)))
 
-    def narrowest_tilt(self, end):
+    def narrowest_tilt(self, end: float) -> float:
         """Tilt at which the fillet comes nearest to the middle of the tooth.
 
         Parameters
@@ -175,7 +181,7 @@ class Fillet:
         cosine = (rho + math.sqrt(root)) / (2.0 * r)
         return math.acos(cosine) if math.cos(end) < cosine <= 1.0 else end
 
-    def meet_involute(self):
+    def meet_involute(self) -> tuple[float, float]:
         """Where the fillet cuts the involute of an undercut tooth.
 
         The tool's flank ends at a point that would lie on the continuation of the involute beyond its
@@ -210,7 +216,7 @@ class Fillet:
             # Leading terms: the crossing lies at half the roll length, on the other branch.
             return self.last_tilt - 0.375 * end_roll**2 / math.tan(phi), -end_roll / 2
 
-        def place(back):
+        def place(back: float) -> tuple[float, float, float]:
             """Along the normal, across it and the roll from the end, for a tilt `back` before the last."""
             cosine = math.sin(phi + back)
             rise = 2.0 * math.cos(phi + back / 2) * math.sin(back / 2)  # cosine - sine
@@ -218,11 +224,11 @@ class Fillet:
             turned = height / r * math.sin(back) / (cosine * sine)
             return along, r * math.cos(phi + back), turned
 
-        def roll_squared(back):
+        def roll_squared(back: float) -> float:
             along, _, _ = place(back)
             return (along**2 - r * r * math.sin(back) * math.sin(2 * phi + back)) / base**2
 
-        def ahead(back):
+        def ahead(back: float) -> float:
             """Angle by which the fillet is ahead of (outside) the involute at its radius."""
             along, across, turned = place(back)
             roll = math.sqrt(max(0.0, roll_squared(back)))

@@ -1,11 +1,20 @@
 """What an external gear's tooth and a ring's tooth have in common: radii, ranges and the outline."""
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np  # noqa: F401 (the examples below use it)
 
 from gearlab.shape.given import is_number, numbers
 from gearlab.shape.outline import lay_outline, lay_tooth
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from gearlab.shape.boring import RingCut
+    from gearlab.shape.generation import Cut
 
 # Parameters may miss the end of their range by this much, from rounding [rad].
 _ROUNDING = 1e-12
@@ -18,42 +27,74 @@ class Form:
     circle the outer one.
     """
 
+    internal: ClassVar[bool]
+
+    if TYPE_CHECKING:  # what each of the two has
+
+        @property
+        def teeth(self) -> int: ...
+
+        @property
+        def profile_shift(self) -> float: ...
+
+        @property
+        def _cut(self) -> Cut | RingCut: ...
+
+        @property
+        def flank_range(self) -> tuple[float, float]: ...
+
+        @property
+        def fillet_range(self) -> tuple[float, float]: ...
+
+        @property
+        def root_range(self) -> tuple[float, float]: ...
+
+        def flank(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]: ...
+
+        def fillet(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]: ...
+
+        def tip(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]: ...
+
+        def root(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]: ...
+
+        def _fillet_places(self, tolerance: float) -> np.ndarray: ...
+
     @property
-    def pitch_angle(self):
+    def pitch_angle(self) -> float:
         """Angle from one tooth to the next [rad]."""
         return 2.0 * math.pi / self.teeth
 
     @property
-    def reference_radius(self):
+    def reference_radius(self) -> float:
         """Radius of the reference circle, on which the rack rolls: half the tooth count [modules]."""
         return self.teeth / 2.0
 
     @property
-    def base_radius(self):
+    def base_radius(self) -> float:
         """Radius of the circle from which the flanks unwind [modules]."""
         return self._cut.base_radius
 
     @property
-    def tip_radius(self):
+    def tip_radius(self) -> float:
         """Radius of the tip circle [modules]."""
         return self._cut.tip_radius
 
     @property
-    def root_radius(self):
+    def root_radius(self) -> float:
         """Radius of the root circle [modules]."""
         return self._cut.root_radius
 
     @property
-    def form_radius(self):
+    def form_radius(self) -> float:
         """Radius at which flank and fillet meet [modules]."""
         return self.base_radius * math.hypot(1.0, self._cut.form_roll)
 
     @property
-    def tip_range(self):
+    def tip_range(self) -> tuple[float, float]:
         """Polar angles of the right and left end of the tip arc of tooth 0 (two floats) [rad]."""
         return -self._cut.tip_angle, self._cut.tip_angle
 
-    def tooth_points(self, tolerance=1e-4):
+    def tooth_points(self, tolerance: float = 1e-4) -> np.ndarray:
         """One pitch of the outline, from the middle of one space over tooth 0 to the middle of the next.
 
         Parameters
@@ -82,7 +123,7 @@ class Form:
         """
         return lay_tooth(self, tolerance)
 
-    def outline(self, tolerance=1e-4):
+    def outline(self, tolerance: float = 1e-4) -> np.ndarray:
         """Outline of the whole gear, closed, counter-clockwise; for a ring, of the hole inside it.
 
         Parameters
@@ -112,7 +153,7 @@ class Form:
         return lay_outline(self, tolerance)
 
 
-def inside(name, value, limits):
+def inside(name: str, value: ArrayLike, limits: tuple[float, float]) -> np.ndarray:
     """The value [rad] as an array, or ValueError if it leaves the limits [rad]."""
     value = numbers(name, value)
     outside = ~((value >= limits[0] - _ROUNDING) & (value <= limits[1] + _ROUNDING))
@@ -124,7 +165,7 @@ def inside(name, value, limits):
     return value
 
 
-def on_side(points, normals, side):
+def on_side(points: np.ndarray, normals: np.ndarray, side: int) -> tuple[np.ndarray, np.ndarray]:
     """Points [modules] and normals [-] of the left side, or mirrored for the right one (side -1 [-])."""
     if is_number(side) and side == 1:
         return points, normals

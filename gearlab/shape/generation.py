@@ -4,12 +4,17 @@ Lengths are in modules, angles in radians. The tooth stands on the +x axis; its 
 counter-clockwise one.
 """
 
+from __future__ import annotations
+
 import math
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from gearlab.shape.fillet import Fillet
 from gearlab.shape.given import remedy
 from gearlab.shape.involute import arcinv, inv
+
+if TYPE_CHECKING:
+    from gearlab.shape.rack import Rack
 
 
 class Cut(NamedTuple):
@@ -25,11 +30,11 @@ class Cut(NamedTuple):
     tip_roll: float  # unwound angle at the tip circle [rad]
     tip_angle: float  # polar angle of the left end of the tip land [rad]
     root_angle: float  # polar angle at which the left fillet reaches the root circle [rad]
-    fillet: Fillet | None
+    fillet: Fillet
     fault: str
 
 
-def cut_tooth(teeth, rack, profile_shift, thinning, tip_shortening):
+def cut_tooth(teeth: int, rack: Rack, profile_shift: float, thinning: float, tip_shortening: float) -> Cut:
     """Roll the rack through the blank and find where the curves of the tooth begin and end.
 
     Parameters
@@ -76,9 +81,9 @@ def cut_tooth(teeth, rack, profile_shift, thinning, tip_shortening):
     )
     limit_roll = fillet.end_roll
 
-    def failed(fault):
+    def failed(fault: str) -> Cut:
         nan = math.nan
-        return Cut(base, tip, root, base_angle, limit_roll, nan, nan, nan, nan, nan, None, fault)
+        return Cut(base, tip, root, base_angle, limit_roll, nan, nan, nan, nan, nan, fillet, fault)
 
     if thickness <= 0.0:
         return failed(
@@ -115,7 +120,7 @@ def cut_tooth(teeth, rack, profile_shift, thinning, tip_shortening):
     return cut._replace(fault=_fault(cut))
 
 
-def _fault(cut):
+def _fault(cut: Cut) -> str:
     """Why there is no such tooth, as a clause; '' if there is one."""
     if cut.base_angle <= 0.0:
         return "the tool takes more than the whole thickness of the tooth, and nothing is left standing"
@@ -140,7 +145,9 @@ def _fault(cut):
     return ""
 
 
-def explain_fault(teeth, rack, profile_shift, thinning, tip_shortening):
+def explain_fault(
+    teeth: int, rack: Rack, profile_shift: float, thinning: float, tip_shortening: float
+) -> str:
     """The message for a tooth that cannot be cut: what happens, the limits, and values that would work.
 
     Parameters
@@ -166,7 +173,7 @@ def explain_fault(teeth, rack, profile_shift, thinning, tip_shortening):
 
     Source: `cut_tooth`, tried at other values.
     """
-    given = {
+    given: dict[str, Any] = {
         "teeth": teeth,
         "profile_shift": profile_shift,
         "thinning": thinning,
@@ -177,7 +184,7 @@ def explain_fault(teeth, rack, profile_shift, thinning, tip_shortening):
         f"tip_shortening = {tip_shortening:g} (modules) cannot be cut: {cut_tooth(**given, rack=rack).fault}."
     )
 
-    def works(**other):
+    def works(**other: Any) -> bool:
         return not cut_tooth(**other, rack=rack).fault
 
     remedies = [remedy(given, name, works) for name in ("profile_shift", "tip_shortening", "thinning")]

@@ -5,10 +5,19 @@ And values near a refused one that work.
 Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
+from collections.abc import Callable
 from numbers import Real
+from typing import TYPE_CHECKING, Any, TypeGuard
 
 import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from gearlab.shape.form import Form
 
 # How finely and how far a working value is looked for [modules].
 _STEP, _REACH = 0.01, 3.0
@@ -17,7 +26,7 @@ _STEP, _REACH = 0.01, 3.0
 LARGEST = 1e12
 
 
-def is_number(value):
+def is_number(value: Any) -> TypeGuard[float]:
     """Whether a value is one real number, finite or not: no text, truth value, complex number, list or array.
 
     Parameters
@@ -45,7 +54,7 @@ def is_number(value):
     return isinstance(value, (Real, np.integer, np.floating)) and not isinstance(value, (bool, np.bool_))
 
 
-def as_numbers(value):
+def as_numbers(value: Any) -> np.ndarray | None:
     """One real number or an array of them as floats, None where anything else is among them (texts, truth
     values, complex numbers).
 
@@ -77,7 +86,7 @@ def as_numbers(value):
     return found.astype(float) if found.dtype.kind in "iuf" else None
 
 
-def number(name, value, unit="modules", above=-math.inf):
+def number(name: str, value: float, unit: str = "modules", above: float = -math.inf) -> float:
     """A finite number, or ValueError.
 
     Parameters
@@ -119,7 +128,7 @@ def number(name, value, unit="modules", above=-math.inf):
     return float(value)
 
 
-def numbers(name, value, unit="rad"):
+def numbers(name: str, value: ArrayLike, unit: str = "rad") -> np.ndarray:
     """Finite numbers as an array, or ValueError.
 
     Parameters
@@ -160,7 +169,7 @@ def numbers(name, value, unit="rad"):
     return found
 
 
-def external(name, form):
+def external(name: str, form: Form) -> Form:
     """Refuse anything but the form of an external gear.
 
     Parameters
@@ -198,7 +207,7 @@ def external(name, form):
     return form
 
 
-def remedy(given, name, works):
+def remedy(given: dict[str, float], name: str, works: Callable[..., bool]) -> str:
     """The nearest working value of one length, the others as given, and the limit before it.
 
     Parameters

@@ -7,19 +7,25 @@ cutter of some tooth count); no standard fixes it. Here it is an arc tangent to 
 Lengths are in modules, angles in radians. Tooth 0 is centred on the +x axis.
 """
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass, field
 from numbers import Real
+from typing import TYPE_CHECKING
 
 import numpy as np  # noqa: F401 (the examples below use it)
 
-from gearlab.shape.boring import bore_ring
-from gearlab.shape.curves import direction
+from gearlab.shape.boring import RingCut, bore_ring
+from gearlab.shape.curves import arc_angles, direction
 from gearlab.shape.form import Form, inside, on_side
 from gearlab.shape.given import number
 from gearlab.shape.involute import unwind
 from gearlab.shape.rack import Rack
 from gearlab.shape.tooth import MOST_TEETH
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 
 @dataclass(frozen=True)
@@ -64,11 +70,11 @@ class InternalToothForm(Form):
     thinning: float = 0.0
     tip_shortening: float = 0.0
     fillet_radius: float | None = None
-    _cut: tuple = field(init=False, repr=False, compare=False)
+    _cut: RingCut = field(init=False, repr=False, compare=False)
 
     internal = True  # the teeth point inward
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         countable = isinstance(self.teeth, Real) and not isinstance(self.teeth, bool)
         if not countable or not 1 <= self.teeth <= MOST_TEETH or self.teeth != int(self.teeth):
             raise ValueError(
@@ -98,34 +104,34 @@ class InternalToothForm(Form):
         object.__setattr__(self, "_cut", bore_ring(*given))
 
     @property
-    def undercut(self):
+    def undercut(self) -> bool:
         """False: a ring cut with this fillet keeps its whole involute [-]."""
         return False
 
     @property
-    def flank_range(self):
+    def flank_range(self) -> tuple[float, float]:
         """Unwound angles at the form circle and at the tip circle, the larger first (two floats) [rad]."""
         return self._cut.form_roll, self._cut.tip_roll
 
     @property
-    def fillet_range(self):
+    def fillet_range(self) -> tuple[float, float]:
         """Angles along the fillet's arc at the root circle and at the form circle (two floats) [rad]."""
         return 0.0, self._cut.fillet_turn
 
     @property
-    def fillet_arc_radius(self):
+    def fillet_arc_radius(self) -> float:
         """Radius of the root fillet's arc [modules]."""
         return self._cut.round_radius
 
     @property
-    def root_range(self):
+    def root_range(self) -> tuple[float, float]:
         """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats)
         [rad].
         """
         middle, half = self.pitch_angle / 2, self._cut.round_angle
         return middle - half, middle + half
 
-    def flank(self, u, side=1):
+    def flank(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Involute flank of tooth 0.
 
         Parameters
@@ -157,7 +163,7 @@ class InternalToothForm(Form):
         points, normals = unwind(self.base_radius, u, self._cut.base_angle - self.pitch_angle / 2)
         return on_side(points * (1.0, -1.0), normals * (-1.0, 1.0), side)
 
-    def fillet(self, u, side=1):
+    def fillet(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Root fillet beside tooth 0, an arc.
 
         Parameters
@@ -193,7 +199,12 @@ class InternalToothForm(Form):
         ) - self._cut.round_radius * normals
         return on_side(points, normals, side)
 
-    def tip(self, angle):
+    def _fillet_places(self, tolerance: float) -> np.ndarray:
+        """Angles from flank to root, no chord of the arc further off than a tolerance [modules]."""
+        radius = self._cut.round_radius
+        return arc_angles(self.fillet_range[1], 0.0, radius, min(tolerance, radius))
+
+    def tip(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Tip arc of tooth 0.
 
         Parameters
@@ -221,7 +232,7 @@ class InternalToothForm(Form):
         outward = direction(inside("tip angle", angle, self.tip_range))
         return self.tip_radius * outward, -outward
 
-    def root(self, angle):
+    def root(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Root arc in the space left (counter-clockwise) of tooth 0.
 
         Parameters

@@ -7,7 +7,11 @@ than the place where the curve left the circle. Every flank in this package is s
 Angles are radians here, as everywhere inside `gearlab.shape`.
 """
 
+from __future__ import annotations
+
 import math
+from collections.abc import Sequence
+from typing import NoReturn, overload
 
 import numpy as np
 
@@ -43,7 +47,11 @@ _SERIES = tuple(
 _SWITCH = 0.55
 
 
-def inv(alpha):
+@overload
+def inv(alpha: float) -> float: ...
+@overload
+def inv(alpha: np.ndarray | Sequence[float]) -> np.ndarray: ...
+def inv(alpha: float | np.ndarray | Sequence[float]) -> float | np.ndarray:
     """Involute function, inv(alpha) = tan(alpha) - alpha.
 
     Parameters
@@ -68,7 +76,7 @@ def inv(alpha):
 
     Source: Machinery's Handbook, 'Involute functions' (the tabulated value above).
     """
-    if np.ndim(alpha) == 0 and not isinstance(alpha, np.ndarray):
+    if np.ndim(alpha) == 0 and not isinstance(alpha, np.ndarray | Sequence):
         if not is_number(alpha) or not 0.0 <= alpha < math.pi / 2:
             _refuse_angle(alpha)
         return _inv_scalar(float(alpha))
@@ -86,7 +94,11 @@ def inv(alpha):
     return np.where(angles < _SWITCH, small * square * series, np.tan(angles) - angles)
 
 
-def arcinv(value):
+@overload
+def arcinv(value: float) -> float: ...
+@overload
+def arcinv(value: np.ndarray | Sequence[float]) -> np.ndarray: ...
+def arcinv(value: float | np.ndarray | Sequence[float]) -> float | np.ndarray:
     """Inverse involute function: the angle alpha with inv(alpha) = value.
 
     Parameters
@@ -122,7 +134,7 @@ def arcinv(value):
     return np.vectorize(_arcinv_scalar, otypes=[float])(values) if values.size else values.copy()
 
 
-def unwind(base_radius, roll, start=0.0):
+def unwind(base_radius: float, roll: float | np.ndarray, start: float = 0.0) -> tuple[np.ndarray, np.ndarray]:
     """Points and normals of an involute, by unwinding a string clockwise from its circle.
 
     The string leaves the circle at the polar angle `start`; after it has unwound by `roll` its
@@ -159,7 +171,7 @@ def unwind(base_radius, roll, start=0.0):
     return points, normals
 
 
-def _inv_scalar(alpha):
+def _inv_scalar(alpha: float) -> float:
     if alpha >= _SWITCH:
         return math.tan(alpha) - alpha
     square = alpha * alpha
@@ -169,7 +181,7 @@ def _inv_scalar(alpha):
     return alpha * square * series
 
 
-def _arcinv_scalar(value):
+def _arcinv_scalar(value: float) -> float:
     if value == 0.0:
         return 0.0
     if value < 0.5:
@@ -187,7 +199,7 @@ def _arcinv_scalar(value):
     return alpha
 
 
-def _refuse_angle(value):
+def _refuse_angle(value: float | np.ndarray | Sequence[float]) -> NoReturn:
     hint = (
         " It looks like degrees: convert it with math.radians."
         if is_number(value) and value >= math.pi / 2

@@ -23,11 +23,20 @@ teaching.
 Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from gearlab.shape.curves import find_zero
 from gearlab.shape.given import number
+
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
 
 
 @dataclass(frozen=True)
@@ -55,12 +64,12 @@ class WeakestSection:
     on_fillet: bool
 
     @property
-    def form_factor(self):
+    def form_factor(self) -> float:
         """The form factor of the plain beam formula, called Y [-]."""
         return self.thickness**2 / (6.0 * self.height)
 
 
-def weakest_section(form, load_radius=None):
+def weakest_section(form: Form, load_radius: float | None = None) -> WeakestSection:
     """The section of a tooth in which the tooth force bends it hardest.
 
     Parameters
@@ -107,13 +116,13 @@ def weakest_section(form, load_radius=None):
     (x, y), (across, along) = form.flank(roll)
     top = float(x - y * across / along)
 
-    def ahead(curve):
+    def ahead(curve: Callable[[float], tuple[np.ndarray, np.ndarray]]) -> Callable[[float], float]:
         """Below 0 where the outline still closes in on the parabola through it, going up.
 
         0 where it touches.
         """
 
-        def excess(u):
+        def excess(u: float) -> float:
             (x, y), (nx, ny) = curve(u)
             # the tangent of a parabola meets its axis as far above the vertex as the point lies below
             return float(y * ny - 2.0 * nx * (top - x))

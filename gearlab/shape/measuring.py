@@ -7,8 +7,11 @@ that theory can be held against them.
 Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
 from numbers import Real
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -16,11 +19,14 @@ from gearlab.shape.curves import direction, find_zero
 from gearlab.shape.given import number
 from gearlab.shape.side import side_of
 
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
+
 # A flank's end may be asked for to within this much, from rounding [modules].
 _ROUNDING = 1e-12
 
 
-def flank_point(form, radius, side=1):
+def flank_point(form: Form, radius: float, side: int = 1) -> np.ndarray:
     """Point of tooth 0's flank on a circle about the gear's centre.
 
     Parameters
@@ -60,7 +66,7 @@ def flank_point(form, radius, side=1):
             f"to {most:.6f} modules. Give a radius in that range."
         )
 
-    def excess(u):
+    def excess(u: float) -> float:
         return math.hypot(*form.flank(u, side)[0]) - radius
 
     if excess(low) >= 0.0:
@@ -72,7 +78,7 @@ def flank_point(form, radius, side=1):
     return form.flank(u, side)[0]
 
 
-def thickness(form, radius):
+def thickness(form: Form, radius: float) -> float:
     """Thickness of a tooth along a circle about the gear's centre.
 
     Parameters
@@ -105,7 +111,7 @@ def thickness(form, radius):
     return radius * math.atan2(right[0] * left[1] - right[1] * left[0], float(right @ left))
 
 
-def breadth(form, radius):
+def breadth(form: Form, radius: float) -> float:
     """Breadth of a tooth along any circle about the gear's centre that cuts it, on its flanks or on its
     fillets.
 
@@ -145,7 +151,7 @@ def breadth(form, radius):
     return 2.0 * radius * float(side.evaluate(side.at_radius(np.array([radius]))).angle[0])
 
 
-def span(form, teeth):
+def span(form: Form, teeth: int) -> float:
     """Span over several teeth between parallel plates that touch the two outer flanks.
 
     The plates are set even on both sides, so that they touch at equal heights.
@@ -196,7 +202,7 @@ def span(form, teeth):
     return float((left - right) @ facing)
 
 
-def span_counts(form):
+def span_counts(form: Form) -> list[int]:
     """The numbers of teeth over which parallel plates touch two flanks.
 
     Parameters
@@ -220,7 +226,7 @@ def span_counts(form):
     return [count for count in range(1, form.teeth) if _plate_contact(form, count) is not None]
 
 
-def base_pitch(form):
+def base_pitch(form: Form) -> float:
     """Distance between neighbouring like flanks along their common normal.
 
     The normal is chosen so that its two feet lie even on the flank.
@@ -250,11 +256,11 @@ def base_pitch(form):
     """
     low, high = form.flank_range
 
-    def neighbour_foot(u):
+    def neighbour_foot(u: float) -> float | None:
         """Parameter on the next tooth's left flank where the normal at u meets it; None if it misses."""
         points, normals = form.flank(u)
 
-        def beside(v):
+        def beside(v: float) -> float:
             foot = _turned(form.flank(v)[0], form.pitch_angle) - points
             return normals[0] * foot[1] - normals[1] * foot[0]
 
@@ -262,7 +268,7 @@ def base_pitch(form):
             return None
         return find_zero(beside, low, high)
 
-    def unevenness(u):
+    def unevenness(u: float) -> float:
         foot = neighbour_foot(u)
         return high - low if foot is None else (u - low) - (high - foot)
 
@@ -274,12 +280,14 @@ def base_pitch(form):
             "normal. Measure a gear with more teeth or less undercut."
         )
     u = find_zero(unevenness, low, high)
+    mate = neighbour_foot(u)
+    assert mate is not None  # an uneven foot would have been none
     point, normal = form.flank(u)
-    foot = _turned(form.flank(neighbour_foot(u))[0], form.pitch_angle)
+    foot = _turned(form.flank(mate)[0], form.pitch_angle)
     return float((foot - point) @ normal)
 
 
-def _plate_contact(form, teeth):
+def _plate_contact(form: Form, teeth: int) -> tuple[np.ndarray, np.ndarray, np.ndarray] | None:
     """Left and right touching points and the plates' normal, or None where plates touch no two flanks."""
     if (
         not isinstance(teeth, Real)
@@ -293,7 +301,7 @@ def _plate_contact(form, teeth):
     facing = direction(turn / 2 + math.pi / 2)  # square to the middle line of the group of teeth
     ahead = direction(turn / 2)
 
-    def tilt(u):
+    def tilt(u: float) -> float:
         return float(_turned(form.flank(u)[1], turn) @ ahead)
 
     low, high = form.flank_range
@@ -303,6 +311,6 @@ def _plate_contact(form, teeth):
     return _turned(form.flank(u)[0], turn), form.flank(u, -1)[0], facing
 
 
-def _turned(vector, angle):
+def _turned(vector: np.ndarray, angle: float) -> np.ndarray:
     cosine, sine = math.cos(angle), math.sin(angle)
     return np.array((cosine * vector[0] - sine * vector[1], sine * vector[0] + cosine * vector[1]))

@@ -4,19 +4,25 @@ Every vertex lies on a curve; between two of them the chord keeps within the tol
 laid once and turned to all its places. Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gearlab.shape.curves import arc_angles, chord_parameters, direction
 from gearlab.shape.given import number
 
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
+
 FINEST, COARSEST = 1e-9, 0.05  # chord tolerances [modules]
 # A root arc shorter than this is no arc: the fillets meet, to rounding [modules].
 _NO_ARC = 1e-9
 
 
-def lay_tooth(form, tolerance):
+def lay_tooth(form: Form, tolerance: float) -> np.ndarray:
     """One pitch of outline, from the middle of one space over tooth 0 to the middle of the next.
 
     Parameters
@@ -49,7 +55,7 @@ def lay_tooth(form, tolerance):
     return _laid(form, chord_tolerance(tolerance)).copy()
 
 
-def lay_outline(form, tolerance):
+def lay_outline(form: Form, tolerance: float) -> np.ndarray:
     """Closed outline of the whole gear, counter-clockwise.
 
     Parameters
@@ -90,20 +96,14 @@ def lay_outline(form, tolerance):
 
 
 @lru_cache(maxsize=64)
-def _laid(form, tolerance):
+def _laid(form: Form, tolerance: float) -> np.ndarray:
     """Points of one pitch; kept for the teeth drawn last, since a picture asks for the same ones again."""
     middle = form.pitch_angle / 2
     tip = form.tip(arc_angles(0.0, form.tip_range[1], form.tip_radius, tolerance))[0]
     form_roll, tip_roll = form.flank_range
     # The speed of an involute is base_radius * u, and it turns by 1 per unit of u.
     rolls = chord_parameters(tip_roll, form_roll, lambda u: np.sqrt(form.base_radius * u), tolerance)
-    if form.internal:
-        tilts = arc_angles(
-            form.fillet_range[1], 0.0, form.fillet_arc_radius, min(tolerance, form.fillet_arc_radius)
-        )
-    else:
-        tilts = chord_parameters(form.fillet_range[1], 0.0, form.generated_fillet.chord_density, tolerance)
-    parts = [tip, form.flank(rolls)[0][1:], form.fillet(tilts)[0][1:]]
+    parts = [tip, form.flank(rolls)[0][1:], form.fillet(form._fillet_places(tolerance))[0][1:]]
     root_angle = form.root_range[0]
     if (middle - root_angle) * form.root_radius > _NO_ARC:
         parts.append(form.root(arc_angles(root_angle, middle, form.root_radius, tolerance)[1:])[0])
@@ -112,7 +112,7 @@ def _laid(form, tolerance):
     return np.concatenate((left[:0:-1] * (1.0, -1.0), left))
 
 
-def chord_tolerance(tolerance):
+def chord_tolerance(tolerance: float) -> float:
     """The largest chord error a reader accepts [modules], or ValueError with the limits."""
     if not FINEST <= number("tolerance", tolerance) <= COARSEST:
         raise ValueError(

@@ -6,13 +6,21 @@ pinion meshes with its ring on the far side. Lengths are in modules, angles in r
 when first needed.
 """
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gearlab.shape.curves import direction
 from gearlab.shape.given import external, number
 from gearlab.shape.outline import lay_outline, lay_tooth
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+    from gearlab.shape.form import Form
 
 # Chord tolerance at which areas keep within 1e-4 square modules, and what chords alone can seem to overlap
 # by.
@@ -22,8 +30,15 @@ _RIM = 1.0
 
 
 def overlaps(
-    driver, driven, distance, driver_angle, driven_angle, line_angle=0.0, tolerance=1e-4, least=2e-5
-):
+    driver: Form,
+    driven: Form,
+    distance: float,
+    driver_angle: float,
+    driven_angle: float,
+    line_angle: float = 0.0,
+    tolerance: float = 1e-4,
+    least: float = 2e-5,
+) -> list[np.ndarray]:
     """The pieces that lie in both gears at given angles.
 
     Parameters
@@ -67,7 +82,14 @@ def overlaps(
     return [np.asarray(piece.exterior.coords)[:-1] for piece in found]
 
 
-def overlap_area(driver, driven, distance, driver_angle, driven_angle, line_angle=0.0):
+def overlap_area(
+    driver: Form,
+    driven: Form,
+    distance: float,
+    driver_angle: float,
+    driven_angle: float,
+    line_angle: float = 0.0,
+) -> float:
     """Area in which the two gears overlap at given angles.
 
     Parameters
@@ -98,7 +120,16 @@ def overlap_area(driver, driven, distance, driver_angle, driven_angle, line_angl
     )
 
 
-def _common(driver, driven, distance, driver_angle, driven_angle, line_angle, tolerance, least):
+def _common(
+    driver: Form,
+    driven: Form,
+    distance: float,
+    driver_angle: float,
+    driven_angle: float,
+    line_angle: float,
+    tolerance: float,
+    least: float,
+) -> list[Polygon]:
     """Polygons of what lies in both gears."""
     external("driver", driver)
     distance = number("centre_distance", distance)
@@ -126,7 +157,7 @@ def _common(driver, driven, distance, driver_angle, driven_angle, line_angle, to
     ]
 
 
-def _reaches(one, two, distance, internal):
+def _reaches(one: float, two: float, distance: float, internal: bool) -> tuple[float, float] | None:
     """Half the angles within which the tips of either gear are inside the other's reach [rad].
 
     None if they are nowhere.
@@ -139,10 +170,13 @@ def _reaches(one, two, distance, internal):
     cosines = [(own**2 + distance**2 - other**2) / (2.0 * distance * own) for own, other in sides]
     if internal:
         cosines[0] = -cosines[0]
-    return tuple(math.acos(min(1.0, max(-1.0, cosine))) for cosine in cosines)
+    one, two = (math.acos(min(1.0, max(-1.0, cosine))) for cosine in cosines)
+    return one, two
 
 
-def _body(form, angle, facing, reach, centre, tolerance):
+def _body(
+    form: Form, angle: float, facing: float, reach: float, centre: np.ndarray, tolerance: float
+) -> Polygon:
     """The part of a gear that is within reach of a direction, or all of it, as a shapely polygon."""
     from shapely import Polygon
 
@@ -168,10 +202,10 @@ def _body(form, angle, facing, reach, centre, tolerance):
     return Polygon(np.concatenate((teeth, rim)) + centre)
 
 
-def _circle(radius):
+def _circle(radius: float) -> np.ndarray:
     return radius * direction(np.linspace(0.0, 2.0 * math.pi, 721))
 
 
-def _turned(points, angle):
+def _turned(points: np.ndarray, angle: float) -> np.ndarray:
     cosine, sine = math.cos(angle), math.sin(angle)
     return points @ np.array(((cosine, sine), (-sine, cosine)))

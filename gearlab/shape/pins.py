@@ -4,15 +4,21 @@ A pin is laid into a space and its centre sought on the space's middle line, whe
 flanks; jaws close on the outermost points. Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gearlab.shape.curves import direction, find_zero
 from gearlab.shape.given import number
 
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
 
-def pin_centre(form, pin_diameter):
+
+def pin_centre(form: Form, pin_diameter: float) -> float:
     """Distance from the gear's centre to that of a pin or ball that touches both flanks of a space.
 
     Parameters
@@ -44,7 +50,7 @@ def pin_centre(form, pin_diameter):
     return _laid(form, pin_diameter, reached=False)
 
 
-def _laid(form, pin_diameter, reached):
+def _laid(form: Form, pin_diameter: float, reached: bool) -> float:
     """Where the centre of a pin comes to lie.
 
     The pins named instead are those that jaws also reach if `reached`.
@@ -62,7 +68,7 @@ def _laid(form, pin_diameter, reached):
     return _centre(form, u, pin_diameter)
 
 
-def pin_range(form, reached=True):
+def pin_range(form: Form, reached: bool = True) -> tuple[float, float]:
     """The pins that measure a gear: from the least to the largest.
 
     Parameters
@@ -93,13 +99,13 @@ def pin_range(form, reached=True):
     """
     low, high = sorted(form.flank_range)
 
-    def clear(u):
+    def clear(u: float) -> float:
         """How far the pin that touches at u stays off the root."""
         size = _fitting(form, u)
         centre = _centre(form, u, size)
         return form.root_radius - centre - size / 2 if form.internal else centre - size / 2 - form.root_radius
 
-    def out(u):
+    def out(u: float) -> float:
         """How far the pin that touches at u stands out beyond the tips."""
         size = _fitting(form, u)
         return _centre(form, u, size) + size / 2 - form.tip_radius
@@ -124,43 +130,43 @@ def pin_range(form, reached=True):
     return max(least, 0.0), most
 
 
-def _middle(form):
+def _middle(form: Form) -> np.ndarray:
     return direction(form.pitch_angle / 2)
 
 
-def _beside(form, u, diameter):
+def _beside(form: Form, u: float, diameter: float) -> float:
     """How far the pin that touches at u stands beyond the middle line of the space."""
     point, normal = form.flank(u)
     centre, middle = point + diameter / 2 * normal, _middle(form)
     return float(middle[0] * centre[1] - middle[1] * centre[0])
 
 
-def _fitting(form, u):
+def _fitting(form: Form, u: float) -> float:
     """Diameter of the pin that touches at u with its centre on the middle line."""
     normal, middle = form.flank(u)[1], _middle(form)
     return -2.0 * _beside(form, u, 0.0) / float(middle[0] * normal[1] - middle[1] * normal[0])
 
 
-def _centre(form, u, diameter):
+def _centre(form: Form, u: float, diameter: float) -> float:
     """How far out the centre of a pin stands that touches at u."""
     point, normal = form.flank(u)
     return float((point + diameter / 2 * normal) @ _middle(form))
 
 
-def _up(size):
+def _up(size: float) -> float:
     return math.ceil(size * 1e4) / 1e4  # a limit as printed must work itself
 
 
-def _down(size):
+def _down(size: float) -> float:
     return math.floor(size * 1e4) / 1e4
 
 
-def _instead(small):
+def _instead(small: bool) -> str:
     """What a pin does that does not touch both flanks."""
     return "it drops to the bottom of the space" if small else "it rests on the corners of the tips"
 
 
-def over_pins(form, pin_diameter):
+def over_pins(form: Form, pin_diameter: float) -> float:
     """Size over two pins (external) or between them (internal), in spaces as nearly opposite as the count
     allows.
 
@@ -203,7 +209,7 @@ def over_pins(form, pin_diameter):
     return apart - pin_diameter if form.internal else apart + pin_diameter
 
 
-def chord(form, radius):
+def chord(form: Form, radius: float) -> tuple[float, float]:
     """Chordal thickness of a tooth on a circle, and the height of the tip above that chord.
 
     Parameters
@@ -240,7 +246,7 @@ def chord(form, radius):
             " modules. Give a radius in that range."
         )
 
-    def excess(u):
+    def excess(u: float) -> float:
         return math.hypot(*form.flank(u)[0]) - radius
 
     u = (
@@ -254,7 +260,7 @@ def chord(form, radius):
     return math.dist(left, right), abs(form.tip_radius - float(left[0]))
 
 
-def across_tips(form):
+def across_tips(form: Form) -> float:
     """Reading of a caliper with flat jaws over the tips, one jaw square on a tooth.
 
     Parameters

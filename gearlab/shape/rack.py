@@ -5,6 +5,8 @@ and spaces are equally wide on the datum line. The tool that cuts a gear is its 
 tool's teeth reach to the gear's root, and their tips carry the round `tip_radius`.
 """
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass, fields
 
@@ -52,7 +54,7 @@ class Rack:
     dedendum: float
     tip_radius: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         for field in fields(self):
             unit = "rad" if field.name == "pressure_angle" else "modules"
             object.__setattr__(
@@ -76,7 +78,7 @@ class Rack:
                 )
         self.check_round()
 
-    def tool_half_tip(self, thinning=0.0):
+    def tool_half_tip(self, thinning: float = 0.0) -> float:
         """Half the width of the tool's tooth on its tip line, before the corners are rounded.
 
         Parameters
@@ -98,7 +100,7 @@ class Rack:
         """
         return math.pi / 4 + number("thinning", thinning) / 2 - self.dedendum * math.tan(self.pressure_angle)
 
-    def full_round(self, thinning=0.0):
+    def full_round(self, thinning: float = 0.0) -> float:
         """Largest tip radius: the round that touches both flanks and the tip line.
 
         Parameters
@@ -120,7 +122,7 @@ class Rack:
         """
         return self.tool_half_tip(thinning) / math.tan(math.pi / 4 - self.pressure_angle / 2)
 
-    def check_round(self, thinning=0.0):
+    def check_round(self, thinning: float = 0.0) -> None:
         """Raise if the tip round does not fit on the tool.
 
         Parameters

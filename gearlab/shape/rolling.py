@@ -5,9 +5,12 @@ a ring meshes on the far side, at 180 degrees. Nothing is taken from the theory 
 are turned until their curves touch. Lengths are in modules, angles in radians, counter-clockwise positive.
 """
 
+from __future__ import annotations
+
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, overload
 
 import numpy as np
 
@@ -15,6 +18,12 @@ from gearlab.shape.action import path_of_contact
 from gearlab.shape.given import external, number, numbers
 from gearlab.shape.side import side_of
 from gearlab.shape.touching import first_touch
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from gearlab.shape.action import Path
+    from gearlab.shape.form import Form
 
 # Teeth that would have to overlap by more than this are in each other's way [modules].
 _SLACK = 1e-9
@@ -64,11 +73,11 @@ class Rolling:
     Source: geometry alone; the contact ratio from a gearbox course project (module 2, 20/50 teeth).
     """
 
-    driver: object
-    driven: object
+    driver: Form
+    driven: Form
     centre_distance: float
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         one, two, distance = (
             external("driver", self.driver),
             self.driven,
@@ -96,18 +105,18 @@ class Rolling:
             )
 
     @property
-    def _sense(self):
+    def _sense(self) -> float:
         return -1.0 if self.driven.internal else 1.0
 
     @property
-    def _zero(self):
+    def _zero(self) -> float:
         """Direction from the driver's centre in which the teeth mesh.
 
         From the driven gear's it is always pi.
         """
         return math.pi if self.driven.internal else 0.0
 
-    def _reach(self):
+    def _reach(self) -> float:
         """Largest relative angle at which a tip of the driver is within reach of the driven teeth."""
         one, two, distance = self.driver.tip_radius, self.driven.tip_radius, self.centre_distance
         cosine = (
@@ -117,7 +126,7 @@ class Rolling:
         )
         return math.acos(min(1.0, max(-1.0, cosine)))
 
-    def _rests(self, turn):
+    def _rests(self, turn: ArrayLike) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Least rest over all pairs of teeth for relative driver angles, with the pair's turn and place."""
         turn = np.asarray(turn, dtype=float)
         pitch, driven_pitch = self.driver.pitch_angle, self.driven.pitch_angle
@@ -130,12 +139,18 @@ class Rolling:
         rest = rest + pairs * driven_pitch
         best = np.argmin(rest, axis=-1)[..., None]
 
-        def pick(values):
+        def pick(values: np.ndarray) -> np.ndarray:
             return np.take_along_axis(values, best, axis=-1)[..., 0]
 
         return pick(rest) - steps * driven_pitch, pick(turns), pick(place)
 
-    def driven_angle(self, driver_angle, direction=1):
+    @overload
+    def driven_angle(self, driver_angle: float, direction: int = 1) -> float: ...
+    @overload
+    def driven_angle(self, driver_angle: np.ndarray | Sequence[float], direction: int = 1) -> np.ndarray: ...
+    def driven_angle(
+        self, driver_angle: float | np.ndarray | Sequence[float], direction: int = 1
+    ) -> float | np.ndarray:
         """Angle of the driven gear when it rests against the turning driver.
 
         Parameters
@@ -174,7 +189,7 @@ class Rolling:
         angle = math.pi + self._sense * rest
         return angle if np.ndim(driver_angle) else float(angle)
 
-    def contact(self, driver_angle, direction=1):
+    def contact(self, driver_angle: float, direction: int = 1) -> Contact:
         """Where the gears touch at a driver angle.
 
         Parameters
@@ -225,7 +240,7 @@ class Rolling:
             driver_angle, angle, point * mirror, normal * mirror, side.curve_at(float(place[0])), met, ratio
         )
 
-    def free_window(self, driver_angle=0.0):
+    def free_window(self, driver_angle: float = 0.0) -> tuple[float, float]:
         """Angles between which the driven gear is free, the driver held.
 
         Parameters
@@ -256,7 +271,7 @@ class Rolling:
         centre = math.fmod((one + two) / 2, pitch) % pitch
         return (0.0 if pitch - centre < 1e-12 else centre), self._sense * (one - two)
 
-    def play(self):
+    def play(self) -> float:
         """Angle through which the driven gear can turn, the driver held with a tooth on the line of centres.
 
         Returns
@@ -268,7 +283,7 @@ class Rolling:
         """
         return self.free_window(self._zero)[1]
 
-    def backlash(self, radius):
+    def backlash(self, radius: float) -> float:
         """Play of the driven gear as an arc of a circle about its centre.
 
         Parameters
@@ -292,7 +307,7 @@ class Rolling:
         """
         return number("radius", radius, above=0.0) * self.play()
 
-    def path(self):
+    def path(self) -> Path:
         """The way of the contact point while one pair of teeth touches flank on flank, driver
         counter-clockwise.
 
@@ -310,7 +325,7 @@ class Rolling:
         """
         return path_of_contact(self.driver, self.driven, self.centre_distance)
 
-    def contact_ratio(self):
+    def contact_ratio(self) -> float:
         """Driver angle over which one pair of teeth stays flank on flank, in pitches.
 
         Returns
@@ -335,7 +350,7 @@ class Rolling:
         path = self.path()
         return (path.end_turn - path.start_turn) / self.driver.pitch_angle
 
-    def interference(self, looks=121):
+    def interference(self, looks: int = 121) -> float:
         """How far contact off the flanks (a tip against a fillet, or tip against tip) would hold the teeth
         out of mesh.
 
@@ -379,7 +394,7 @@ class Rolling:
         return depth if depth > _SLACK else 0.0
 
 
-def _check_direction(direction):
+def _check_direction(direction: int) -> None:
     if direction not in (1, -1):
         raise ValueError(
             f"direction = {direction!r} is neither 1 (the driver pushes counter-clockwise) nor -1"

@@ -7,11 +7,17 @@ exact curves. Lengths are in modules, angles in radians; the tooth stands on the
 is its left (counter-clockwise) one.
 """
 
+from __future__ import annotations
+
 import math
+from collections.abc import Callable
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
 
 CURVES = ("fillet", "flank", "tip")
 # Places between which the curves are looked at; every join is one of them.
@@ -49,7 +55,7 @@ class Side:
     Source: the curves of the form.
     """
 
-    def __init__(self, form):
+    def __init__(self, form: Form):
         self.form = form
         self.low, self.high = sorted((form.root_radius, form.tip_radius))
         # Along a fillet that leaves the root circle smoothly this depth grows evenly; the radius does not.
@@ -57,7 +63,7 @@ class Side:
         points = form.fillet(self._tilts)[0]
         self._depths = self._depth(np.hypot(points[:, 0], points[:, 1]))
 
-    def evaluate(self, place):
+    def evaluate(self, place: np.ndarray) -> Spot:
         """Points and normals at places.
 
         Parameters
@@ -83,13 +89,12 @@ class Side:
         points, normals = np.empty(place.shape + (2,)), np.empty(place.shape + (2,))
         form = self.form
         curve = np.minimum(place.astype(int), 2)
-        for number, (draw, (start, end)) in enumerate(
-            (
-                (form.fillet, form.fillet_range),
-                (form.flank, form.flank_range),
-                (form.tip, (form.tip_range[1], 0.0)),
-            )
-        ):
+        curves: tuple[tuple[Callable, tuple[float, float]], ...] = (
+            (form.fillet, form.fillet_range),
+            (form.flank, form.flank_range),
+            (form.tip, (form.tip_range[1], 0.0)),
+        )
+        for number, (draw, (start, end)) in enumerate(curves):
             here = curve == number
             if here.any():
                 share = place[here] - number
@@ -97,7 +102,7 @@ class Side:
         x, y = points[..., 0], points[..., 1]
         return Spot(np.hypot(x, y), np.arctan2(y, x), np.arctan2(normals[..., 1], normals[..., 0]))
 
-    def at_radius(self, radius):
+    def at_radius(self, radius: np.ndarray) -> np.ndarray:
         """Places on fillet and flank that stand on circles about the gear's centre.
 
         Parameters
@@ -133,7 +138,7 @@ class Side:
             place[below] = self._fillet_place(radius[below])
         return place
 
-    def reaches(self, radius):
+    def reaches(self, radius: np.ndarray) -> np.ndarray:
         """Whether circles about the gear's centre cut this side.
 
         Parameters
@@ -156,7 +161,7 @@ class Side:
         """  # noqa: E501
         return (radius >= self.low - _ROUNDING) & (radius <= self.high + _ROUNDING)
 
-    def curve_at(self, place):
+    def curve_at(self, place: float) -> str:
         """Name of the curve at a place; the corner at the tip counts as tip.
 
         Parameters
@@ -180,11 +185,11 @@ class Side:
         """
         return CURVES[min(2, math.floor(place + 1e-9))]
 
-    def _depth(self, radius):
+    def _depth(self, radius: np.ndarray) -> np.ndarray:
         root = self.form.root_radius
         return np.sqrt(np.abs(radius - root) * (radius + root))
 
-    def _fillet_place(self, radius):
+    def _fillet_place(self, radius: np.ndarray) -> np.ndarray:
         wanted = np.clip(self._depth(radius), 0.0, self._depths[-1])
         right = np.clip(np.searchsorted(self._depths, wanted), 1, len(self._depths) - 1)
         slope = (self._tilts[right] - self._tilts[right - 1]) / (
@@ -199,7 +204,7 @@ class Side:
 
 
 @lru_cache(maxsize=64)
-def side_of(form):
+def side_of(form: Form) -> Side:
     """The side of a form, kept for the forms looked at last.
 
     Parameters

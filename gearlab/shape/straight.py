@@ -1,11 +1,18 @@
 """A rack as an outline: one tooth between the middles of two spaces, straight flanks, rounded at the root."""
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
+    from gearlab.shape.rack import Rack
 
-def rack_contact(form, rack):
+
+def rack_contact(form: Form, rack: Rack) -> float:
     """Length along the line of action over which a gear and a rack touch flank on flank, the flanks as they
     are cut.
 
@@ -43,7 +50,7 @@ def rack_contact(form, rack):
     return min(far, last) - max(near, first)
 
 
-def rack_tooth(rack, thinning=0.0, tolerance=1e-4):
+def rack_tooth(rack: Rack, thinning: float = 0.0, tolerance: float = 1e-4) -> np.ndarray:
     """One pitch of a rack's outline, its tooth pointing along +y, the datum line on y = 0.
 
     Parameters

@@ -8,18 +8,26 @@ Lengths are in modules, angles in radians. Tooth 0 is centred on the +x axis; co
 positive.
 """
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass, field
 from numbers import Real
+from typing import TYPE_CHECKING
 
 import numpy as np  # noqa: F401 (the examples below use it)
 
-from gearlab.shape.curves import direction
+from gearlab.shape.curves import chord_parameters, direction
 from gearlab.shape.form import Form, inside, on_side
-from gearlab.shape.generation import cut_tooth, explain_fault
+from gearlab.shape.generation import Cut, cut_tooth, explain_fault
 from gearlab.shape.given import number
 from gearlab.shape.involute import unwind
 from gearlab.shape.rack import Rack
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from gearlab.shape.fillet import Fillet
 
 LEAST_TEETH, MOST_TEETH = 6, 500
 
@@ -66,10 +74,10 @@ class ToothForm(Form):
     profile_shift: float = 0.0
     thinning: float = 0.0
     tip_shortening: float = 0.0
-    _cut: tuple = field(init=False, repr=False, compare=False)
+    _cut: Cut = field(init=False, repr=False, compare=False)
     internal = False  # the teeth point outward
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         countable = isinstance(self.teeth, Real) and not isinstance(self.teeth, bool)
         if not countable or not LEAST_TEETH <= self.teeth <= MOST_TEETH or self.teeth != int(self.teeth):
             raise ValueError(
@@ -94,22 +102,22 @@ class ToothForm(Form):
         object.__setattr__(self, "_cut", cut)
 
     @property
-    def undercut(self):
+    def undercut(self) -> bool:
         """Whether the fillet cuts into the involute (bool) [-]."""
         return self._cut.limit_roll < 0.0
 
     @property
-    def flank_range(self):
+    def flank_range(self) -> tuple[float, float]:
         """Unwound angles at the form circle and at the tip circle (two floats) [rad]."""
         return self._cut.form_roll, self._cut.tip_roll
 
     @property
-    def fillet_range(self):
+    def fillet_range(self) -> tuple[float, float]:
         """Tilts of the fillet's normal at the root circle and at the form circle (two floats) [rad]."""
         return 0.0, self._cut.form_tilt
 
     @property
-    def root_range(self):
+    def root_range(self) -> tuple[float, float]:
         """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats)
         [rad].
         """
@@ -118,11 +126,11 @@ class ToothForm(Form):
         return start, 2 * middle - start
 
     @property
-    def generated_fillet(self):
+    def generated_fillet(self) -> Fillet:
         """The left root fillet as a curve of its own (Fillet, lengths in modules) [-]."""
         return self._cut.fillet
 
-    def flank(self, u, side=1):
+    def flank(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Involute flank of tooth 0.
 
         Parameters
@@ -154,7 +162,7 @@ class ToothForm(Form):
         u = inside("flank u", u, self.flank_range)
         return on_side(*unwind(self.base_radius, u, self._cut.base_angle), side)
 
-    def fillet(self, u, side=1):
+    def fillet(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Root fillet beside tooth 0.
 
         Parameters
@@ -185,7 +193,11 @@ class ToothForm(Form):
         u = inside("fillet u", u, self.fillet_range)
         return on_side(*self._cut.fillet.evaluate(u), side)
 
-    def tip(self, angle):
+    def _fillet_places(self, tolerance: float) -> np.ndarray:
+        """Tilts from flank to root, no chord of the fillet further off than a tolerance [modules]."""
+        return chord_parameters(self.fillet_range[1], 0.0, self._cut.fillet.chord_density, tolerance)
+
+    def tip(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Tip arc of tooth 0.
 
         Parameters
@@ -213,7 +225,7 @@ class ToothForm(Form):
         normals = direction(inside("tip angle", angle, self.tip_range))
         return self.tip_radius * normals, normals
 
-    def root(self, angle):
+    def root(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Root arc in the space left (counter-clockwise) of tooth 0.
 
         Parameters

@@ -9,18 +9,26 @@ The driven angle is counted as `rest`: its own relative angle, for an internal g
 so that it falls at an even rate as the driver turns on. Lengths are in modules, angles in radians.
 """
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gearlab.shape.side import LOOKS, side_of
+
+if TYPE_CHECKING:
+    from gearlab.shape.form import Form
 
 # Every round looks at so many places between two and keeps one part.
 _FAN = np.linspace(0.0, 1.0, 17)
 _ROUNDS = 12
 
 
-def rest_at(driver, driven, distance, turn, place):
+def rest_at(
+    driver: Form, driven: Form, distance: float, turn: np.ndarray, place: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
     """Driven angle at which a place on the driver's tooth is touched.
 
     Parameters
@@ -68,7 +76,9 @@ def rest_at(driver, driven, distance, turn, place):
     return rest, slope
 
 
-def first_touch(driver, driven, distance, turn):
+def first_touch(
+    driver: Form, driven: Form, distance: float, turn: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
     """Driven angle at which one pair of teeth comes to rest, and the place on the driver's tooth.
 
     Parameters
