@@ -48,7 +48,8 @@ class Chart(Figure):
             layout="constrained",
         )
         FigureCanvasAgg(self)
-        self.text, self.theme = text, theme
+        self.theme = theme
+        self.text = text  # type: ignore[method-assign, assignment]  # a figure's own way to write is not used
 
     def colour(self, name: str) -> str:
         """A colour of the theme by its name in ``style.THEMES``, as #rrggbb [-]."""

@@ -139,9 +139,10 @@ def contact_ratio(
 
 def pair_of(driver_teeth: int, driven_teeth: int, pressure_angle: float) -> Mesh:
     """Two full-depth gears of module 1: the contact ratio does not depend on the size of the teeth."""
-    return Mesh(
-        *(Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (driver_teeth, driven_teeth))
+    driver, driven = (
+        Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (driver_teeth, driven_teeth)
     )
+    return Mesh(driver, driven)
 
 
 def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:

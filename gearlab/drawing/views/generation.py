@@ -9,8 +9,11 @@ import math
 
 import numpy as np
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Teeth, Turn
+from ..motion import Point, Slide, Turn
+from ..scene import Scene
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth
 from .body import tooth_outline
 
 # half width, depth and height of the picture about the pitch point [modules]
@@ -18,7 +21,7 @@ WIDE, BELOW, ABOVE = 6.2, 3.3, 3.4
 STEPS = 11  # traces of the cutter in one space
 
 
-def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
+def generation(gear: Gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     """A pinion as the rack cutter leaves it, with the cutter in it; both move as in the machine.
 
     Parameters
@@ -49,7 +52,7 @@ def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     turn = Turn(centre, 1.0, f"Pinion, {gear.teeth} teeth", 360 / gear.teeth, gear.outside_diameter / 2)
     # a space faces the cutter
     start = 90.0 + 180.0 / gear.teeth
-    shapes = [Teeth(tooth_outline(gear), gear.teeth, centre, start, "driver", motion=turn)]
+    shapes: list[Shape] = [Teeth(tooth_outline(gear), gear.teeth, centre, start, "driver", motion=turn)]
     if traces:
         shapes += _traces(gear, centre, turn)
     rack = cutter(gear)
@@ -112,7 +115,7 @@ def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     )
 
 
-def overreach(gear) -> float:
+def overreach(gear: Gear) -> float:
     """How far the end of the cutter's straight flank reaches past the tangent point of the line of action.
 
     Negative short of it [modules].
@@ -125,7 +128,7 @@ def overreach(gear) -> float:
     return straight_depth(gear) - gear.profile_shift - gear.teeth * sine**2 / 2
 
 
-def straight_depth(gear) -> float:
+def straight_depth(gear: Gear) -> float:
     """How deep below its pitch line the cutter's flank is straight, before the round of its tip begins
     [modules].
     """
@@ -149,7 +152,7 @@ def reaching(past: float) -> str:
     )
 
 
-def cutter(gear, round_points: int = 9) -> np.ndarray:
+def cutter(gear: Gear, round_points: int = 9) -> np.ndarray:
     """One pitch of the cutter's edge, its tooth pointing down at x = 0, from the middle of one space to the
     next, (n, 2) [gear.unit].
 
@@ -169,7 +172,7 @@ def cutter(gear, round_points: int = 9) -> np.ndarray:
     return module * np.vstack([half[::-1] * (-1, 1), half])
 
 
-def _traces(gear, centre, turn: Turn) -> list:
+def _traces(gear: Gear, centre: Point, turn: Turn) -> list[Shape]:
     """Places of one cutter tooth in the spaces it cuts, carried back to the pinion."""
     module, pitch = gear.scale, gear.pitch_diameter / 2
     edge = cutter(gear, 5)[1:-1] + (0.0, gear.profile_shift * module)

@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from .. import numerals
-from ..scene import Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene
+from ..motion import Carry
+from ..scene import Scene
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape
 
 
 def hub(
@@ -69,7 +71,7 @@ def hub(
     drilled = np.array(
         [[-half, outer + 1.2 * half], [-half, bottom], [half, bottom], [half, outer + 1.2 * half]]
     )
-    shapes = [
+    shapes: list[Shape] = [
         Outline(ring[:-1], "gear", "gear"),
         Outline(drilled, "hole", motion=carry),
         Circle((0.0, 0.0), inner, "hole"),

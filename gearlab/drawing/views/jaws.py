@@ -7,8 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene
+from ..motion import Carry
+from ..scene import Scene
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape
 from .body import body, tooth_outline
 
 WAYS = ("span", "tips", "pins")
@@ -33,7 +36,7 @@ class Rest:
     on: str
 
 
-def rest(gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -> Rest:
+def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -> Rest:
     """Where a caliper comes to rest when it is closed.
 
     Parameters
@@ -98,7 +101,7 @@ def rest(gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -
     return Rest(opening, math.hypot(base, roll), ((opening / 2, 0.0), (-opening / 2, 0.0)), "flanks")
 
 
-def span_limits(gear) -> tuple[int, int]:
+def span_limits(gear: Gear) -> tuple[int, int]:
     """Fewest and most teeth the jaws may be set over.
 
     Those that touch flanks, and one more that does not [-].
@@ -107,7 +110,7 @@ def span_limits(gear) -> tuple[int, int]:
     >>> span_limits(Gear(19, module=2.5))
     (1, 5)
     """
-    usable = []
+    usable: list[int] = []
     for teeth in range(1, gear.teeth):
         try:
             gear.span(teeth)
@@ -122,7 +125,7 @@ def span_limits(gear) -> tuple[int, int]:
 
 
 def jaws(
-    gear,
+    gear: Gear,
     opening: float,
     *,
     way: str = "span",
@@ -314,7 +317,7 @@ def jaws(
     )
 
 
-def said(gear, found: Rest, opening: float, way: str) -> str:
+def said(gear: Gear, found: Rest, opening: float, way: str) -> str:
     """What the jaws do at an opening, in words [gear.unit]."""
     unit = gear.unit
     what = {"span": "jaws", "tips": "jaws", "pins": "pins"}[way]
@@ -333,7 +336,7 @@ def said(gear, found: Rest, opening: float, way: str) -> str:
 
 
 def cut_into(
-    gear, way: str, start: float, right: float, left: float, low: float, teeth: int
+    gear: Gear, way: str, start: float, right: float, left: float, low: float, teeth: int
 ) -> list[np.ndarray]:
     """Pieces of the teeth that lie in the jaws, each closed, (n, 2) [gear.unit]."""
     if way == "pins":
@@ -372,19 +375,19 @@ def beyond(outline: np.ndarray, side: float, face: float) -> np.ndarray:
     return np.array(kept).reshape(-1, 2)
 
 
-def _half_land(gear) -> float:
+def _half_land(gear: Gear) -> float:
     """Half the angle that the land of a tooth's tip takes up, seen from the centre [rad]."""
     low, high = gear.tooth.tip_range
     ends = gear.tooth.tip(np.array([low, high]))[0]
     return abs(math.atan2(ends[0][1], ends[0][0]) - math.atan2(ends[-1][1], ends[-1][0])) / 2
 
 
-def _pin_distance(gear, pin: float) -> float:
+def _pin_distance(gear: Gear, pin: float) -> float:
     """How far the centre of a pin stands from the gear's [gear.unit]."""
     return (gear.over_pins(pin) - pin) / 2 / (math.cos(math.pi / 2 / gear.teeth) if gear.teeth % 2 else 1.0)
 
 
-def _blade_foot(gear, found: Rest) -> float:
+def _blade_foot(gear: Gear, found: Rest) -> float:
     """How low the measuring blades reach into the spaces [gear.unit]."""
     x, y = found.places[0]
     floor = math.sqrt(max((gear.root_diameter / 2) ** 2 - x**2, 0.0))
@@ -419,7 +422,7 @@ def _blade(
     )
 
 
-def _scribed(gear, scale: float) -> list:
+def _scribed(gear: Gear, scale: float) -> list[Shape]:
     """From the chord of two tip middles to the tip opposite: what can be scribed, not gripped."""
     outside, turn = gear.outside_diameter / 2, math.pi / gear.teeth
     x, y = -outside * math.cos(turn), outside * math.sin(turn)

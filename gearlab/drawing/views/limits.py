@@ -7,7 +7,9 @@ import math
 import numpy as np
 
 from .. import numerals
-from ..scene import Carry, Dimension, Label, Line, Outline, Scene, Strokes
+from ..motion import Carry
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Outline, Shape, Strokes
 
 LOW, HIGH = -0.32, 0.74  # what is seen of the scale of backlash [GRADE]
 # where things stand above the scale's foot [GRADE]
@@ -195,7 +197,7 @@ def _box(x0: float, y0: float, x1: float, y1: float) -> np.ndarray:
     return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
 
 
-def _ground(scale: float, unit: str) -> list:
+def _ground(scale: float, unit: str) -> list[Shape]:
     """The scale, the zero, and the side on which teeth jam."""
     foot, top = HEIGHT["scale"], HEIGHT["top"]
     slants = []
@@ -204,7 +206,7 @@ def _ground(scale: float, unit: str) -> list:
         low, high = max(x, LOW), min(x + (top - foot), 0.0)
         if high > low:
             slants.append([(low, foot + low - x), (high, foot + high - x)])
-    shapes = [
+    shapes: list[Shape] = [
         Strokes(np.array(slants), "hatch", "gear"),
         Line((0.0, foot), (0.0, top), "mark"),
         Label((LOW, top), "the teeth jam", (8, 8), "start", "normal", "note", "gear"),
@@ -226,10 +228,12 @@ def _ground(scale: float, unit: str) -> list:
     return [*shapes, Strokes(np.array(ticks), "mark")]
 
 
-def _holes(error: float, scale: float, written: str) -> list:
+def _holes(error: float, scale: float, written: str) -> list[Shape]:
     """Where each hole's centre may lie, in the same enlargement as the bars."""
     at = HEIGHT["holes"]
-    shapes = [Line((LOW + 0.02, HEIGHT["holes"]), (HIGH - 0.02, HEIGHT["holes"]), "line of centres")]
+    shapes: list[Shape] = [
+        Line((LOW + 0.02, HEIGHT["holes"]), (HIGH - 0.02, HEIGHT["holes"]), "line of centres")
+    ]
     for x, letter, role in ((-0.06, "A", "driver"), (0.48, "B", "driven")):
         shapes += [
             Outline(_box(x - error, at - 0.025, x + error, at + 0.025), role),

@@ -6,15 +6,18 @@ import math
 
 import numpy as np
 
+from ...parts import RackDrive
 from .. import numerals
-from ..scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Turn
+from ..motion import Slide, Turn
+from ..scene import Scene
+from ..shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes
 from .body import body, middle
 
 # width of a stop [pitches], depth of stops and guide, room at the sides [modules]
 STOP, DEEP, EDGE = 0.5, 2.6, 7.0
 
 
-def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
+def rack(drive: RackDrive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
     """A pinion on its rack, which lies in a guide; each stop meets the guide where the travel ends.
 
     Parameters
@@ -61,7 +64,7 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     def block(left, right, low, high, role, of="", motion=None):
         return put([(left, low), (right, low), (right, high), (left, high)], role, of, motion)
 
-    shapes = []
+    shapes: list[Shape] = []
     outline = bar.outline()[:-1] + (start, level)
     left, right = start - pitch / 2, start - pitch / 2 + length
     shapes.append(put(outline, "driven", motion=slide))
@@ -148,13 +151,13 @@ def _hatch(left: float, right: float, low: float, high: float, spacing: float) -
     return np.array(strokes) if strokes else np.empty((0, 2, 2))
 
 
-def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, slide: Slide) -> list:
+def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, slide: Slide) -> list[Shape]:
     """A rule of the travel that stands still, and the pointer of the rack on it."""
     tick, level = 6.0 / scale, floor - 14.0 / scale
     steps = (0.5, 1, 2, 5, 10) if unit == "in" else (5, 10, 20, 50, 100, 200)
     step = next((step for step in steps if step * scale > 46), steps[-1])
     count = int(most / step + 1e-9)
-    shapes = [Line((-most, up * level), (most, up * level), "dimension")]
+    shapes: list[Shape] = [Line((-most, up * level), (most, up * level), "dimension")]
     for k in range(-count, count + 1):
         shapes.append(Line((k * step, up * level), (k * step, up * (level - tick)), "dimension"))
         if k % 2 == 0 or count < 3:  # every second tick has its number: room enough on a narrow page
@@ -183,7 +186,9 @@ def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, s
     return shapes
 
 
-def _arrows(drive, turning: float, reach: float, level: float, up: float, scale: float) -> list:
+def _arrows(
+    drive: RackDrive, turning: float, reach: float, level: float, up: float, scale: float
+) -> list[Shape]:
     """Which way the pinion turns, and which way the rack goes: a long flat arrow at the right."""
     way, module = math.copysign(1.0, turning), drive.rack.scale
     around = 90.0 + 55.0 * up if up > 0 else 235.0
@@ -203,7 +208,7 @@ def _arrows(drive, turning: float, reach: float, level: float, up: float, scale:
     ]
 
 
-def sentence(drive, angle: float) -> str:
+def sentence(drive: RackDrive, angle: float) -> str:
     """What is shown, with the numbers, for an angle of the pinion [deg]."""
     pinion, unit, way = drive.pinion, drive.unit, drive.travel(angle)
     turned = (

@@ -8,7 +8,8 @@ from __future__ import annotations
 import numpy as np
 
 from .. import numerals, style
-from ..scene import Dimension, Label, Line, Outline, Scene
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Outline, Shape
 from ..svg import TYPE_WIDTH
 
 _ABOVE = 22.0  # from the tallest piece to the middle of its words [points of the picture]
@@ -64,7 +65,7 @@ def stack(
     tallest = min(room, max(height for _, _, height, _ in pieces))
     scale = (width - 48) / longest
     half, top = shaft_diameter / 2, tallest / 2
-    shapes = [
+    shapes: list[Shape] = [
         Outline(np.array([[0, -half], [shaft_length, -half], [shaft_length, half], [0, half]]), "driver")
     ]
     words = [f"{name}\n{numerals.plain(length, places)}" for name, length, _, _ in pieces]
@@ -136,12 +137,12 @@ def _side_by_side(wanted: list[float], widths: list[float]) -> list[float]:
     [-1.5, 2.5, 9.0]
     """
     before = np.concatenate([[0.0], np.cumsum([(one + two) / 2 for one, two in zip(widths, widths[1:])])])
-    groups: list[list[float]] = []  # of words that touch: sum of their shifts, and how many they are
+    groups: list[tuple[float, int]] = []  # of words that touch: sum of their shifts, and how many they are
     for want, offset in zip(wanted, before):
-        groups.append([want - offset, 1])
+        groups.append((want - offset, 1))
         while len(groups) > 1 and groups[-2][0] / groups[-2][1] > groups[-1][0] / groups[-1][1]:
-            shift, count = groups.pop()
-            groups[-1] = [groups[-1][0] + shift, groups[-1][1] + count]
+            (shift, count), (more, others) = groups[-2:]
+            groups[-2:] = [(shift + more, count + others)]
     shifts = [shift / count for shift, count in groups for _ in range(count)]
     return [float(shift + offset) for shift, offset in zip(shifts, before)]
 

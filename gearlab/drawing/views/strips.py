@@ -7,7 +7,8 @@ import math
 import numpy as np
 
 from .. import numerals
-from ..scene import Dimension, Label, Line, Outline, Scene
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Outline, Shape
 
 
 def strips(
@@ -64,7 +65,7 @@ def strips(
     # of the pitch lines and of the backs, above and below the middle
     level, back = 1.25 * module, 4.2 * module
     above = back + 1.7 * module  # of the dimension
-    shapes = []
+    shapes: list[Shape] = []
     rows = (("driver", first_pitch, 1.0), ("driven", second_pitch, -1.0))
     for (role, pitch, up), name in zip(rows, names):
         shapes.append(Outline(_row(pitch, count, up * level, up, up * back), role, role))

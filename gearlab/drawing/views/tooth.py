@@ -6,8 +6,10 @@ import math
 
 import numpy as np
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Arc, Dimension, Label, Outline, Scene, turned
+from ..scene import Scene
+from ..shapes import Arc, Dimension, Label, Outline, Shape, turned
 from .body import tooth_outline
 
 #: What an arrow of the anatomy can show: quantity word and name, in the order of the numbers on the arrows.
@@ -27,7 +29,7 @@ CIRCLES = (
 )
 
 
-def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
+def tooth(gear: Gear, *, named: bool = True, width: float = 720.0) -> Scene:
     """Three teeth, enlarged, with their circles, depths and thickness.
 
     Parameters
@@ -55,7 +57,7 @@ def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
     left, right = -1.22 * pitch, 1.08 * pitch
     margins = (104.0, 96.0 if named else 36.0)  # right, left: for the words
     scale = (width - sum(margins)) / (right - left + 0.35 * pitch)
-    shapes = [Outline(_section(gear, left, right), "gear", "gear")]
+    shapes: list[Shape] = [Outline(_section(gear, left, right), "gear", "gear")]
     sizes = sorted(CIRCLES, key=lambda row: -getattr(gear, row[1]))
     edge = [math.sqrt((getattr(gear, size) / 2) ** 2 - right**2) for _, size in sizes]
     heights = _apart(edge, 20 / scale)
@@ -124,7 +126,7 @@ def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
     )
 
 
-def _section(gear, left: float, right: float) -> np.ndarray:
+def _section(gear: Gear, left: float, right: float) -> np.ndarray:
     """The teeth between two upright cuts, tooth 0 upright, with a straight lower edge below the root."""
     one = tooth_outline(gear)[:-1]
     turns = [math.radians(90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)]

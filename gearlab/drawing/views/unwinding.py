@@ -6,14 +6,17 @@ import math
 
 import numpy as np
 
+from ...parts import Gear
 from ...shape.involute import inv
 from .. import numerals
-from ..scene import Arc, Circle, Dot, Label, Line, Outline, Scene, Swing, Teeth
+from ..motion import Swing
+from ..scene import Scene
+from ..shapes import Arc, Circle, Dot, Label, Line, Outline, Shape, Teeth
 from .body import tooth_outline
 
 
 def unwinding(
-    gear,
+    gear: Gear,
     roll_angle: float,
     *,
     tooth: bool = False,
@@ -71,7 +74,7 @@ def unwinding(
     scale = (width - 36) / (bounds[2] - bounds[0])
     leaves = _on(base, start + turn)
     end = tuple(involute(base, start, turn))
-    shapes = [Teeth(tooth_outline(gear), gear.teeth, (0.0, 0.0), 90.0, "gear")] if tooth else []
+    shapes: list[Shape] = [Teeth(tooth_outline(gear), gear.teeth, (0.0, 0.0), 90.0, "gear")] if tooth else []
     shapes += [
         Circle((0.0, 0.0), base, "base circle", "driver"),
         Circle((0.0, 0.0), pitch, "pitch circle", "driver"),
