@@ -242,14 +242,9 @@ YET_TO_PART = frozenset(
     gearlab.drawing.charts.candidates.candidates
     gearlab.drawing.charts.contact.contact_ratio
     gearlab.drawing.charts.contact.specific_sliding
-    gearlab.drawing.views.generation.generation
-    gearlab.drawing.views.hub.hub
     gearlab.drawing.views.jaws.jaws
-    gearlab.drawing.views.limits.limits
-    gearlab.drawing.views.mounted.mounted
     gearlab.drawing.views.rack.rack
     gearlab.drawing.views.stack.stack
-    gearlab.drawing.views.strips.strips
     gearlab.drawing.views.tooth.tooth
     gearlab.drawing.views.unwinding.unwinding
     gearlab.parts.review.drive._planetary

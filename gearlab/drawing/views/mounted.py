@@ -69,15 +69,10 @@ def mounted(
     tips = driver.outside_diameter / 2, driven.outside_diameter / 2
     apart = distance >= sum(tips) - 1e-9
     jammed = not apart and _jammed(driver, driven, distance)
+    speed = 0.0 if apart else -driver.teeth / driven.teeth
     gears = (
         OnCentre(driver, "driver", first),
-        OnCentre(
-            driven,
-            "driven",
-            second,
-            aligned(driver.teeth, driven.teeth, 0.0, angle),
-            0.0 if apart else -driver.teeth / driven.teeth,
-        ),
+        OnCentre(driven, "driven", second, aligned(driver.teeth, driven.teeth, 0.0, angle), speed),
     )
     long = max(room or size[0], size[0], second[0] + tips[1])
     scale = (width - 36) / long
@@ -92,11 +87,11 @@ def mounted(
     shapes.append(Line(first, second, "line of centres"))
     low = min(0.0, extent(gears, axis=1)[0])
     places = 2 if unit == "mm" else 4
-    apart_words = numerals.plain(round(distance, places), places)
-    if abs(up) < 1e-9:
-        shapes.append(Dimension(first, second, f"holes {apart_words}", (low - first[1]) - 26 / scale))
-    else:
-        shapes.append(Dimension(first, second, apart_words, 0.0))
+    between = numerals.plain(round(distance, places), places)
+    high = max(size[1], extent(gears, axis=1)[1])
+    level = abs(up) < 1e-9
+    below = (low - first[1]) - 26 / scale if level else 0.0
+    shapes.append(Dimension(first, second, f"holes {between}" if level else between, below))
     plate = f"plate {numerals.plain(size[0], places)}"
     shapes.append(Dimension((0.0, low), (size[0], low), plate, -58 / scale))
     state = (
@@ -104,18 +99,13 @@ def mounted(
     )
     return Scene(
         tuple(shapes),
-        f"A plate of {numerals.plain(size[0])} by {numerals.plain(size[1])} {unit}; holes {apart_words}"
+        f"A plate of {numerals.plain(size[0])} by {numerals.plain(size[1])} {unit}; holes {between}"
         f" {unit} apart carry {counts(driver, driven)}, {numerals.pitch_name(driver)}: {state}.",
         unit,
         title="mounted pair",
         margin=(14.0, 18.0, 12.0, 18.0),
         width=width,
-        bounds=(
-            min(0.0, first[0] - tips[0]),
-            low - 62 / scale,
-            long,
-            max(size[1], extent(gears, axis=1)[1]),
-        ),
+        bounds=(min(0.0, first[0] - tips[0]), low - 62 / scale, long, high),
     )
 
 
