@@ -243,9 +243,6 @@ YET_TO_PART = frozenset(
     gearlab.drawing.charts.contact.contact_ratio
     gearlab.drawing.charts.contact.specific_sliding
     gearlab.drawing.views.jaws.jaws
-    gearlab.drawing.views.rack.rack
-    gearlab.drawing.views.stack.stack
-    gearlab.drawing.views.tooth.tooth
     gearlab.drawing.views.unwinding.unwinding
     gearlab.parts.review.drive._planetary
     gearlab.parts.review.hub._hub

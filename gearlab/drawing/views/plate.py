@@ -133,7 +133,8 @@ def plate(
     return Scene(
         tuple(shapes),
         f"A plate of {numerals.plain(size[0])} by {numerals.plain(size[1])} {unit} with holes at"
-        f" {place(hole)} and {place(other)} {unit} from the lower left corner; beyond the tips it leaves {leaves}.",
+        f" {place(hole)} and {place(other)} {unit} from the lower left corner; beyond the tips it leaves"
+        f" {leaves}.",
         unit,
         title="plate",
         margin=(16.0, 56.0, 20.0, 90.0),

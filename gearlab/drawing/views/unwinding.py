@@ -64,11 +64,8 @@ def unwinding(
             " these limits"
         )
     base, pitch, unit = gear.base_diameter / 2, gear.pitch_diameter / 2, gear.unit
-    start = (
-        math.pi / 2
-        - gear.tooth_thickness / gear.pitch_diameter
-        - float(inv(math.radians(gear.pressure_angle)))
-    )
+    half_tooth = gear.tooth_thickness / gear.pitch_diameter
+    start = math.pi / 2 - half_tooth - float(inv(math.radians(gear.pressure_angle)))
     turn = math.radians(roll_angle)
     top = base * math.hypot(1.0, math.radians(most)) + gear.scale
     bounds = (-1.06 * base, -0.05 * base, 0.84 * base, top)
@@ -92,12 +89,8 @@ def unwinding(
         Dot(_on(base, start), "hole"),
         Line(leaves, end, "string", motion=swing),
         Dot(end, "contact point", motion=swing),
+        *_circle_names(base, pitch),
     ]
-    for kind, radius, angle, offset, align in (
-        ("base circle", base, 42, (-8, -6), "end"),
-        ("pitch circle", pitch, 62, (6, 10), "start"),
-    ):
-        shapes.append(Label(_on(radius, math.radians(angle)), kind, offset, align, "small", kind, "driver"))
     free, distance = numerals.length(base * turn, unit), math.hypot(*end)
     # what comes and goes stands last: the string's end keeps its place in the picture, and the focus with it
     if base * turn * scale > 40:
@@ -120,6 +113,16 @@ def unwinding(
         width=width,
         bounds=bounds,
     )
+
+
+def _circle_names(base: float, pitch: float) -> list[Label]:
+    return [
+        Label(_on(radius, math.radians(angle)), kind, offset, align, "small", kind, "driver")
+        for kind, radius, angle, offset, align in (
+            ("base circle", base, 42, (-8, -6), "end"),
+            ("pitch circle", pitch, 62, (6, 10), "start"),
+        )
+    ]
 
 
 def _roll_angle(radius: float, start: float, roll_angle: float, scale: float) -> list[Shape]:
