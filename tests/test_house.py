@@ -238,12 +238,6 @@ LONG_FUNCTIONS: dict[str, str] = {}
 YET_TO_PART = frozenset(
     """
     gearlab.cli.try_question
-    gearlab.drawing.charts.backlash.backlash
-    gearlab.drawing.charts.candidates.candidates
-    gearlab.drawing.charts.contact.contact_ratio
-    gearlab.drawing.charts.contact.specific_sliding
-    gearlab.drawing.views.jaws.jaws
-    gearlab.drawing.views.unwinding.unwinding
     gearlab.parts.review.drive._planetary
     gearlab.parts.review.hub._hub
     gearlab.parts.review.hub._screw

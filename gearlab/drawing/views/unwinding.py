@@ -73,9 +73,8 @@ def unwinding(
     leaves, end = _on(base, start + turn), point(involute(base, start, turn))
     seen = OnCentre(gear, "gear", angle=90.0)
     shapes: list[Shape] = [seen.teeth()] if tooth else []
+    shapes += [replace(seen.circle(kind), of="driver") for kind in ("base circle", "pitch circle")]
     shapes += [
-        replace(seen.circle("base circle"), of="driver"),
-        replace(seen.circle("pitch circle"), of="driver"),
         Dot((0.0, 0.0), "centre"),
         Line((0.0, 0.0), _on(base, start), "construction"),
         Line((0.0, 0.0), leaves, "construction"),
@@ -98,14 +97,11 @@ def unwinding(
         shapes.append(Label(middle, f"free string {free}", (-12, 14), "end", role="string"))
     if roll_angle > 2:
         shapes += _roll_angle(0.46 * base, start, roll_angle, scale)
-    text = (
-        f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius"
-        f" {numerals.length(base, unit)}: {free} of it are free, and its end stands"
-        f" {numerals.length(distance, unit)} from the centre, {standing(distance - pitch, unit)}."
-    )
     return Scene(
         tuple(shapes),
-        text,
+        f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius"
+        f" {numerals.length(base, unit)}: {free} of it are free, and its end stands"
+        f" {numerals.length(distance, unit)} from the centre, {standing(distance - pitch, unit)}.",
         unit,
         title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
         margin=(12.0, 24.0, 12.0, 12.0),
