@@ -1,23 +1,9 @@
 """What is seen: one scene, several outputs."""
 
 from .axes import draw
-from .scene import (
-    Arc,
-    Carry,
-    Circle,
-    Dimension,
-    Dot,
-    Label,
-    Line,
-    Outline,
-    Press,
-    Scene,
-    Slide,
-    Strokes,
-    Swing,
-    Teeth,
-    Turn,
-)
+from .motion import Carry, Press, Slide, Swing, Turn
+from .scene import Scene
+from .shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Strokes, Teeth
 from .svg import living_svg, svg
 from .views import (
     ANATOMY,

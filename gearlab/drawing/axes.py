@@ -6,11 +6,14 @@ matplotlib is loaded when something is drawn, not before.
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 
 from . import style
-from .scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Round, Scene, Strokes, Teeth
+from .motion import Round
+from .scene import Scene
+from .shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Strokes, Teeth
 from .svg import LEADING, TYPE_WIDTH, dimension_parts
 
 POINT = 0.75  # points of type to one point of the picture (1/96 in to 1/72 in)
@@ -40,7 +43,8 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
 
     Examples
     --------
-    >>> from gearlab.drawing.scene import Circle, Scene
+    >>> from gearlab.drawing.scene import Scene
+    >>> from gearlab.drawing.shapes import Circle
     >>> ax = draw(Scene((Circle((0, 0), 5.0, "hole"),), "A hole of 10 mm.", margin=(0, 0, 0, 0)))
     >>> [round(float(x), 6) for x in ax.get_xlim()]
     [-5.0, 5.0]
@@ -98,9 +102,9 @@ class _Pen:
     def __init__(self, ax, theme: str, own: float):
         self.ax, self.theme, self.own = ax, theme, own
 
-    def look(self, role: str, of: str) -> dict:
+    def look(self, role: str, of: str) -> dict[str, Any]:
         look = style.LOOKS[role]
-        out = {"linewidth": look.width * POINT, "zorder": 2}
+        out: dict[str, Any] = {"linewidth": look.width * POINT, "zorder": 2}
         if look.dash:
             out["linestyle"] = (0, tuple(d / look.width for d in look.dash))
         out["edgecolor"] = style.colour(look.line, of, self.theme) if look.line else "none"

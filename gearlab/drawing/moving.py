@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from xml.sax.saxutils import quoteattr
 
-from .motion import Carry, Motion, Press, Round, Slide, Swing
+from .motion import Carry, Press, Round, Slide, Swing, Turn
 
 
-def attributes(motion: Motion, fmt) -> str:
+def attributes(motion: Turn | Round | Slide | Carry | Swing | Press, fmt: Callable[[float], str]) -> str:
     """Class and data attributes of the group that moves; ``fmt`` writes a coordinate."""
 
     def numbers(*values: float) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from gearlab.parts.explained import Sized
+
 MINUS = "\u2212"
 
 
@@ -27,6 +29,15 @@ def length(value: float, unit: str, with_unit: bool = True) -> str:
     """
     places = 4 if unit == "in" else (3 if abs(value) < 9.995 else 2)
     return number(value, places) + (f" {unit}" if with_unit else "")
+
+
+def vanishes(value: float, unit: str) -> bool:
+    """Whether a length [mm] or [in] counts as none: under half a hundredth of a millimetre.
+
+    >>> vanishes(-0.004, "mm"), vanishes(0.004, "in")
+    (True, False)
+    """
+    return abs(value) < (0.005 if unit == "mm" else 0.0002)
 
 
 def plain(value: float, places: int = 6) -> str:
@@ -53,7 +64,7 @@ def speed(value: float, direction: bool = True) -> str:
     return size + (" counter-clockwise" if value > 0 else " clockwise")
 
 
-def pitch_name(gear) -> str:
+def pitch_name(gear: Sized) -> str:
     """How a gear's size of tooth is named: its module [mm] or its diametral pitch [1/in].
 
     >>> from types import SimpleNamespace

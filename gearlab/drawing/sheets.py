@@ -63,7 +63,7 @@ def tiles(scene: Scene, paper_name: str = "A4") -> tuple[tuple[float, float], li
 
     Examples
     --------
-    >>> from gearlab.drawing.scene import Circle
+    >>> from gearlab.drawing.shapes import Circle
     >>> page, parts = tiles(Scene((Circle((0, 0), 117.5, "hole"),), "A hole of 235 mm."))
     >>> page, [tile.name for tile in parts]
     ((210.0, 297.0), ['A1', 'B1'])
@@ -71,16 +71,15 @@ def tiles(scene: Scene, paper_name: str = "A4") -> tuple[tuple[float, float], li
     x0, y0, x1, y1 = (convert(value, scene.unit, "mm") for value in scene.bounds)
     pad = 4.0  # so that an outline does not lie on the edge of the window
     x0, y0, x1, y1 = x0 - pad, y0 - pad, x1 + pad, y1 + pad
-    best = None
+    choices = []
     for page in (paper(paper_name), paper(paper_name)[::-1]):
         room = page[0] - 2 * MARGIN, page[1] - 2 * MARGIN - FOOT
-        counts = [
+        columns, rows = (
             max(1, math.ceil((span - OVERLAP) / (inner - OVERLAP) - 1e-9))
             for span, inner in ((x1 - x0, room[0]), (y1 - y0, room[1]))
-        ]
-        if best is None or counts[0] * counts[1] < best[2][0] * best[2][1]:
-            best = page, room, counts
-    page, room, (columns, rows) = best
+        )
+        choices.append((page, room, columns, rows))
+    page, room, columns, rows = min(choices, key=lambda choice: choice[2] * choice[3])
     # the tiles share what is left over, so that the picture stands in the middle of them
     left = (x0 + x1) / 2 - (columns * (room[0] - OVERLAP) + OVERLAP) / 2
     top = (y0 + y1) / 2 + (rows * (room[1] - OVERLAP) + OVERLAP) / 2
@@ -122,7 +121,7 @@ def pages(scene: Scene, paper_name: str = "A4") -> list:
 
     Examples
     --------
-    >>> from gearlab.drawing.scene import Circle
+    >>> from gearlab.drawing.shapes import Circle
     >>> page, = pages(Scene((Circle((0, 0), 5.0, "hole"),), "A hole of 10 mm."), "Letter")
     >>> [round(float(inch), 2) for inch in page.get_size_inches()]
     [8.5, 11.0]

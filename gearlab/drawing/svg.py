@@ -8,15 +8,21 @@ one tooth of each gear and the motions, and the page repeats and turns them.
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from functools import lru_cache
 from itertools import groupby
+from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
 from . import style
+from .motion import Round
 from .moving import attributes
-from .scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Round, Scene, Strokes, Teeth
+from .shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Strokes, Teeth
+
+if TYPE_CHECKING:
+    from .scene import Scene
 
 HEAD = (10.0, 3.4)  # length and half width of an arrow head [points]
 TYPE_WIDTH = 0.56  # mean width of a letter, in heights of type; used to see whether words fit
@@ -47,7 +53,8 @@ def svg(scene: Scene, theme: str = "light", width: float | None = None) -> str:
 
     Examples
     --------
-    >>> from gearlab.drawing.scene import Circle, Scene
+    >>> from gearlab.drawing.scene import Scene
+    >>> from gearlab.drawing.shapes import Circle
     >>> svg(Scene((Circle((0, 0), 5.0, "hole"),), "A hole of 10 mm."))[:48]
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox='
     """
@@ -72,7 +79,7 @@ def path_data(points: np.ndarray, closed: bool) -> str:
     return "M" + text.rstrip() + ("Z" if closed else "")
 
 
-class _Writer:
+class _Writer(ABC):
     """Walks over a scene; subclasses say how looks and places are written."""
 
     scale: float  # points of the picture per unit of the scene
@@ -81,11 +88,17 @@ class _Writer:
         self.scene = scene
 
     # written by the subclasses
+    @abstractmethod
     def look(self, role: str, of: str) -> str: ...
+    @abstractmethod
     def words(self, role: str, of: str, size: str) -> str: ...
+    @abstractmethod
     def place(self, at, turn: float = 0.0) -> str: ...
+    @abstractmethod
     def group(self, motion, inside: str) -> str: ...
+    @abstractmethod
     def teeth(self, shape: Teeth) -> str: ...
+    @abstractmethod
     def fits(self, room: float, width: float) -> str | None: ...
 
     def body(self) -> str:
@@ -137,6 +150,7 @@ class _Writer:
             f'd="M0,0L{fmt(-long)},{fmt(half)}L{fmt(-long)},{fmt(-half)}Z"/></g>'
         )
 
+    @abstractmethod
     def filled(self, role: str, of: str) -> str: ...
 
     def arc(self, shape: Arc, look: str, of: str) -> str:
@@ -164,6 +178,7 @@ class _Writer:
             inside = f'<circle {look} {self.fixed(shape.role)} r="5"/>'
         return f"<g {self.place(shape.at)}>{inside}</g>"
 
+    @abstractmethod
     def fixed(self, role: str) -> str: ...
 
     def label(self, shape: Label, of: str) -> str:

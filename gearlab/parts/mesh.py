@@ -65,7 +65,7 @@ class Mesh(Explained):
 
     driver: Gear
     driven: Gear
-    centre_distance: float | None = None
+    centre_distance: float = None  # type: ignore[assignment]  # left out, it is worked out: always a number
 
     def __post_init__(self):
         standing.check_match(self.driver, self.driven)

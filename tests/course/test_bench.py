@@ -14,7 +14,7 @@ from typer.testing import CliRunner
 
 from gearlab.cli import app
 from gearlab.course.bench import bench_sheets, parts_table
-from gearlab.drawing.scene import Dimension
+from gearlab.drawing.shapes import Dimension
 from gearlab.drawing.views.bench import plate_sheet
 from gearlab.parts.design import read_design
 

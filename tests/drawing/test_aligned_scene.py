@@ -8,7 +8,8 @@ import math
 import pytest
 
 from gearlab.drawing import views
-from gearlab.drawing.scene import Outline, Swing, Teeth
+from gearlab.drawing.motion import Swing
+from gearlab.drawing.shapes import Outline, Teeth
 from gearlab.drawing.views.aligned import free_window
 from gearlab.parts import Gear, Mesh
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from gearlab.drawing import svg, views
-from gearlab.drawing.scene import Dimension, Dot, Outline, Teeth
+from gearlab.drawing.shapes import Dimension, Dot, Outline, Teeth
 from gearlab.drawing.views.backlash import nice
 from gearlab.parts import Gear, Mesh
 from gearlab.shape.rolling import Rolling

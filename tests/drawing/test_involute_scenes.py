@@ -11,7 +11,8 @@ from shapely.geometry import LineString, Point, Polygon
 
 from gearlab.drawing import svg, views
 from gearlab.drawing.axes import png
-from gearlab.drawing.scene import Carry, Circle, Dot, Line, Outline, Slide, Strokes, Swing, Teeth
+from gearlab.drawing.motion import Carry, Slide, Swing
+from gearlab.drawing.shapes import Circle, Dot, Line, Outline, Strokes, Teeth
 from gearlab.drawing.views.action import action
 from gearlab.drawing.views.generation import cutter, overreach
 from gearlab.drawing.views.tilted import clearances

@@ -10,7 +10,7 @@ import pytest
 from shapely import Point, Polygon
 
 from gearlab.drawing import svg, views
-from gearlab.drawing.scene import Circle, Dimension, Dot, Outline, Teeth
+from gearlab.drawing.shapes import Circle, Dimension, Dot, Outline, Teeth
 from gearlab.drawing.views.jaws import rest, span_limits
 from gearlab.parts import Gear, Mesh
 from gearlab.shape import measuring, pins

@@ -7,7 +7,9 @@ import pytest
 from shapely.geometry import Point, Polygon
 
 from gearlab import drawing
-from gearlab.drawing.scene import Arc, Carry, Circle, Dimension, Label, Line, Outline, Scene, Teeth, turned
+from gearlab.drawing.motion import Carry
+from gearlab.drawing.scene import Scene
+from gearlab.drawing.shapes import Arc, Circle, Dimension, Label, Line, Outline, Teeth, turned
 from gearlab.drawing.views.spaced import meeting
 from gearlab.parts import Gear
 

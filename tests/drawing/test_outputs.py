@@ -13,7 +13,8 @@ from PIL import Image
 from gearlab import drawing
 from gearlab.drawing import numerals, style
 from gearlab.drawing.axes import png
-from gearlab.drawing.scene import Circle, Label, Scene
+from gearlab.drawing.scene import Scene
+from gearlab.drawing.shapes import Circle, Label
 from gearlab.parts import Gear, Mesh
 
 SVG = "{http://www.w3.org/2000/svg}"

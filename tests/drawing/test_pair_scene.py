@@ -10,7 +10,8 @@ import pytest
 from shapely.geometry import LineString, Point, Polygon
 
 from gearlab import drawing
-from gearlab.drawing.scene import Circle, Dimension, Label, Line, Slide, Teeth, Turn
+from gearlab.drawing.motion import Slide, Turn
+from gearlab.drawing.shapes import Circle, Dimension, Label, Line, Teeth
 from gearlab.parts import Gear, Mesh
 
 DRIVE = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))

@@ -11,7 +11,8 @@ from shapely import Polygon, affinity
 
 from gearlab import Gear, Planetary, Rack, RackDrive
 from gearlab.drawing import axes, views
-from gearlab.drawing.scene import Arc, Label, Outline, Round, Slide, Teeth, Turn
+from gearlab.drawing.motion import Round, Slide, Turn
+from gearlab.drawing.shapes import Arc, Label, Outline, Teeth
 from gearlab.drawing.svg import living_svg, svg
 from gearlab.drawing.views.planetary import misfits
 

@@ -9,7 +9,8 @@ import pytest
 from gearlab import Gear
 from gearlab.drawing import sheets
 from gearlab.drawing.axes import draw
-from gearlab.drawing.scene import Circle, Label, Line, Scene
+from gearlab.drawing.scene import Scene
+from gearlab.drawing.shapes import Circle, Label, Line
 from gearlab.drawing.views.bench import paper_gear
 from gearlab.drawing.views.stack import stack
 

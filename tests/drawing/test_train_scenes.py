@@ -7,7 +7,8 @@ import pytest
 
 from gearlab import Gear, Mesh, Train, drawing
 from gearlab.drawing import views
-from gearlab.drawing.scene import Arc, Circle, Dimension, Label, Outline, Press, Teeth, Turn
+from gearlab.drawing.motion import Press, Turn
+from gearlab.drawing.shapes import Arc, Circle, Dimension, Label, Outline, Teeth
 from gearlab.drawing.views.arrows import row_of, triangle_of
 
 ROW = Train.of(18, 24, 45, module=2.5)

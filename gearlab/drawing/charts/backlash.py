@@ -5,9 +5,12 @@ Where a pair jams, where it is meant to run, where contact ends.
 
 from __future__ import annotations
 
-import numpy as np
+from typing import NamedTuple
 
-from gearlab.parts import Mesh
+import numpy as np
+from matplotlib.axes import Axes
+
+from gearlab.parts import Gear, Mesh
 
 from .. import numerals
 from .chart import Chart
@@ -16,8 +19,8 @@ SAMPLES = 121
 
 
 def backlash(
-    driver,
-    driven,
+    driver: Gear,
+    driven: Gear,
     *,
     wanted: tuple[float, float] | None = None,
     marked: tuple[float, ...] = (),
@@ -65,110 +68,115 @@ def backlash(
             " rising"
         )
     pair = Pair(driver, driven)
-    jam, near, far, end = (
+    places = Places(
         pair.jams,
         pair.distance_of("backlash", least),
         pair.distance_of("backlash", most),
         pair.distance_of("contact_ratio", 1.0),
     )
-    low, high = jam - 0.16 * size, end + 0.1 * size
-    distances = np.linspace(low, high, SAMPLES)
-    values = {
-        word: np.array([pair.value(word, distance) for distance in distances])
-        for word in ("backlash", "contact_ratio")
-    }
 
     def say(value: float) -> str:
         return numerals.length(value, unit)
 
+    at_jam = numerals.number(pair.value("contact_ratio", places.jam), 2)
     text = (
-        f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}: no backlash at {say(jam)},"
-        f" nearer than that the teeth jam; {say(least)} to {say(most)} of backlash from {say(near)} to"
-        f" {say(far)}; contact ratio {numerals.number(pair.value('contact_ratio', jam), 2)} at {say(jam)},"
-        f" falling to 1 at {say(end)}, where contact ends."
+        f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}: no backlash at"
+        f" {say(places.jam)}, nearer than that the teeth jam; {say(least)} to {say(most)} of backlash from"
+        f" {say(places.near)} to {say(places.far)}; contact ratio {at_jam} at {say(places.jam)}, falling to 1"
+        f" at {say(places.end)}, where contact ends."
     )
     chart = Chart(text, size=(760.0, 520.0), theme=theme)
     upper, lower = chart.subplots(2, 1, sharex=True)
-    ink, accent, muted = chart.colour("ink"), chart.colour("accent text"), chart.colour("muted")
-    for ax, word in ((upper, "backlash"), (lower, "contact_ratio")):
-        chart.dress(ax)
-        ax.axvspan(
-            low, jam, facecolor=chart.colour("paper"), edgecolor=muted, hatch="///", linewidth=0, alpha=0.6
-        )
-        ax.axvspan(near, far, facecolor=chart.colour("accent ground"), edgecolor=accent, linewidth=1.0)
-        ax.axvline(end, color=ink, linewidth=1.6, linestyle=(0, (6, 3)))
-        ax.plot(
-            distances,
-            values[word],
-            color=chart.colour("driver text" if word == "backlash" else "driven text"),
-            linewidth=2.2,
-        )
+    low, high = places.jam - 0.16 * size, places.end + 0.1 * size
+    for ax, word, colour in ((upper, "backlash", "driver text"), (lower, "contact_ratio", "driven text")):
+        _curve(chart, ax, pair, word, colour, np.linspace(low, high, SAMPLES), places)
         for place in marked:
-            ax.plot([place], [pair.value(word, place)], "o", color=ink, markersize=6, zorder=5)
-    upper.axhline(0.0, color=ink, linewidth=0.9)
-    lower.axhline(1.0, color=ink, linewidth=0.9)
+            value = pair.value(word, place)
+            ax.plot([place], [value], "o", color=chart.colour("ink"), markersize=6, zorder=5)
+    upper.axhline(0.0, color=chart.colour("ink"), linewidth=0.9)
+    lower.axhline(1.0, color=chart.colour("ink"), linewidth=0.9)
     upper.set_ylabel(f"backlash on the operating\npitch circles [{unit}]")
     lower.set_ylabel("contact ratio [\u2013]")
     lower.set_xlabel(f"centre distance [{unit}]")
     upper.set_xlim(low, high)
-
-    top = upper.get_xaxis_transform()
-    box = {"facecolor": chart.colour("paper"), "edgecolor": "none", "pad": 1.5}
-    upper.text(
-        (low + jam) / 2,
-        0.95,
-        "teeth\njam",
-        transform=top,
-        ha="center",
-        va="top",
-        color=ink,
-        fontsize=10,
-        bbox=box,
-    )
-    upper.text(
-        far + 0.012 * (high - low),
-        0.95,
-        f"wanted:\n{say(least)} to {say(most)}",
-        transform=top,
-        ha="left",
-        va="top",
-        color=accent,
-        fontsize=10,
-    )
-    lower.text(
-        end - 0.012 * (high - low),
-        0.95,
-        f"contact ends\n{say(end)}",
-        transform=lower.get_xaxis_transform(),
-        ha="right",
-        va="top",
-        color=ink,
-        fontsize=10,
-    )
-    for place in marked:  # words on the side where there is room
-        right = place < (low + high) / 2
-        for ax, word, falls in ((upper, "backlash", False), (lower, "contact_ratio", True)):
-            value = pair.value(word, place)
-            words = numerals.number(value, 2) if falls else f"{say(place)}: {say(value)}"
-            above = right == falls
-            ax.annotate(
-                words,
-                (place, value),
-                xytext=(8 if right else -8, 4 if above else -4),
-                textcoords="offset points",
-                ha="left" if right else "right",
-                va="bottom" if above else "top",
-                color=ink,
-                fontsize=10,
-                bbox=box,
-            )
+    gap = 0.012 * (high - low)
+    _say_at(chart, upper, (low + places.jam) / 2, "teeth\njam", "center", boxed=True)
+    _say_at(chart, upper, places.far + gap, f"wanted:\n{say(least)} to {say(most)}", "left", "accent text")
+    _say_at(chart, lower, places.end - gap, f"contact ends\n{say(places.end)}", "right")
+    for place in marked:
+        right = place < (low + high) / 2  # words on the side where there is room
+        play, ratio = pair.value("backlash", place), pair.value("contact_ratio", place)
+        _note(chart, upper, (place, play), f"{say(place)}: {say(play)}", right, above=not right)
+        _note(chart, lower, (place, ratio), numerals.number(ratio, 2), right, above=right)
     return chart
+
+
+class Places(NamedTuple):
+    """Centre distances where a pair jams, has the least and the greatest wanted backlash, loses contact."""
+
+    jam: float
+    near: float
+    far: float
+    end: float
+
+
+def _curve(
+    chart: Chart, ax: Axes, pair: Pair, word: str, colour: str, distances: np.ndarray, places: Places
+) -> None:
+    """One number against the distance, over the side that jams, the wanted range and the end of contact."""
+    chart.dress(ax)
+    ax.axvspan(
+        distances[0],
+        places.jam,
+        facecolor=chart.colour("paper"),
+        edgecolor=chart.colour("muted"),
+        hatch="///",
+        linewidth=0,
+        alpha=0.6,
+    )
+    ground, edge = chart.colour("accent ground"), chart.colour("accent text")
+    ax.axvspan(places.near, places.far, facecolor=ground, edgecolor=edge, linewidth=1.0)
+    ax.axvline(places.end, color=chart.colour("ink"), linewidth=1.6, linestyle=(0, (6, 3)))
+    values = [pair.value(word, distance) for distance in distances]
+    ax.plot(distances, values, color=chart.colour(colour), linewidth=2.2)
+
+
+def _say_at(
+    chart: Chart, ax: Axes, at: float, words: str, align: str, colour: str = "ink", boxed: bool = False
+) -> None:
+    """Words at the top of a panel, at a centre distance."""
+    ax.text(
+        at,
+        0.95,
+        words,
+        transform=ax.get_xaxis_transform(),
+        ha=align,
+        va="top",
+        color=chart.colour(colour),
+        fontsize=10,
+        bbox=chart.box() if boxed else None,
+    )
+
+
+def _note(chart: Chart, ax: Axes, at: tuple[float, float], words: str, right: bool, above: bool) -> None:
+    """Words beside a marked point."""
+    ax.annotate(
+        words,
+        at,
+        xytext=(8 if right else -8, 4 if above else -4),
+        textcoords="offset points",
+        ha="left" if right else "right",
+        va="bottom" if above else "top",
+        color=chart.colour("ink"),
+        fontsize=10,
+        bbox=chart.box(),
+    )
 
 
 class Pair:
     """Two gears at every centre distance at which they reach each other."""
 
-    def __init__(self, driver, driven):
+    def __init__(self, driver: Gear, driven: Gear):
         self.driver, self.driven = driver, driven
         mesh = Mesh(driver, driven)
         # room on both sides: beyond the tips and nearer than the base circles nothing can be worked out

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
+
+from matplotlib.axes import Axes
+
+from gearlab.parts.choosing import PairChoice, TrainChoice
 
 from .. import numerals
 from .chart import Chart
 
+Choice = PairChoice | TrainChoice
 NAMED = 6  # how many of the best bargains are named
 
 
-def candidates(choices, *, wanted_ratio: float, theme: str = "light") -> Chart:
+def candidates(choices: Iterable[Choice], *, wanted_ratio: float, theme: str = "light") -> Chart:
     """Candidates as points: size to the right, error of the ratio upwards; the bargains are joined and named.
 
     A bargain is a candidate that no other one beats in both size and error. Full discs are hunting pairs, or
@@ -44,15 +50,15 @@ def candidates(choices, *, wanted_ratio: float, theme: str = "light") -> Chart:
     choices = list(choices)
     if not choices:
         raise ValueError("there is no candidate to draw: widen the limits of the search")
-    for one in choices:
-        if not math.isclose(one.error, one.ratio / wanted_ratio - 1, abs_tol=1e-9):
+    for choice in choices:
+        if not math.isclose(choice.error, choice.ratio / wanted_ratio - 1, abs_tol=1e-9):
             raise ValueError(
-                f"{name(one)} has an error of {100 * one.error:g} %, which is not that for wanted_ratio ="
-                f" {wanted_ratio:g}: give the ratio that was searched for"
+                f"{name(choice)} has an error of {100 * choice.error:g} %, which is not that for"
+                f" wanted_ratio = {wanted_ratio:g}: give the ratio that was searched for"
             )
     best = bargains(choices)
-    nearest = min(choices, key=lambda one: (abs(one.error), one.size))
-    sizes = [one.size for one in choices]
+    nearest = min(choices, key=lambda choice: (abs(choice.error), choice.size))
+    sizes = [choice.size for choice in choices]
     text = (
         f"{len(choices)} candidates for a ratio of {numerals.plain(wanted_ratio)}, {min(sizes)} to"
         f" {max(sizes)} teeth in all: nearest is {name(nearest)}, off by {_percent(nearest.error)}; smallest"
@@ -61,51 +67,13 @@ def candidates(choices, *, wanted_ratio: float, theme: str = "light") -> Chart:
     chart = Chart(text, size=(760.0, 460.0), theme=theme)
     ax = chart.subplots()
     chart.dress(ax)
-    ink, accent, colour = chart.colour("ink"), chart.colour("accent text"), chart.colour("driver text")
+    ink = chart.colour("ink")
     ax.axhline(0.0, color=ink, linewidth=1.0)
-    for hunting, marker, fill, label in (
-        (True, "o", colour, "no common factor"),
-        (False, "s", chart.colour("paper"), "with a common factor"),
-    ):
-        those = [one for one in choices if _hunting(one) is hunting]
-        ax.plot(
-            [one.size for one in those],
-            [100 * one.error for one in those],
-            marker,
-            markersize=6,
-            markerfacecolor=fill,
-            markeredgecolor=colour,
-            markeredgewidth=1.3,
-            linestyle="none",
-            label=label,
-            zorder=3,
-        )
-    ax.plot(
-        [one.size for one in best],
-        [100 * one.error for one in best],
-        color=accent,
-        linewidth=1.2,
-        linestyle=(0, (4, 3)),
-        label="bargains",
-        zorder=2,
-    )
-    span = max(abs(100 * one.error) for one in choices) or 0.01
+    _points(chart, ax, choices, best)
+    span = max(abs(100 * choice.error) for choice in choices) or 0.01
     ax.set_ylim(-1.25 * span, 1.25 * span)
     ax.margins(x=0.12)
-    for place, one in enumerate(best[:NAMED]):
-        up = one.error >= 0 if one.error else place % 2 == 0
-        ax.annotate(
-            name(one),
-            (one.size, 100 * one.error),
-            xytext=(0, 9 if up else -9),
-            textcoords="offset points",
-            ha="center",
-            va="bottom" if up else "top",
-            color=ink,
-            fontsize=9.5,
-            bbox={"facecolor": chart.colour("paper"), "edgecolor": "none", "pad": 1.0},
-            zorder=4,
-        )
+    _names(chart, ax, best[:NAMED])
     ax.set_xlabel("teeth of all gears together [teeth]")
     ax.set_ylabel(f"error of the ratio {numerals.plain(wanted_ratio)} [%]")
     chart.legend(
@@ -119,30 +87,79 @@ def candidates(choices, *, wanted_ratio: float, theme: str = "light") -> Chart:
     return chart
 
 
-def bargains(choices) -> list:
-    """The candidates that no other one beats in both size and error, smallest first."""
+def _points(chart: Chart, ax: Axes, choices: Sequence[Choice], best: Sequence[Choice]) -> None:
+    """Every candidate as a point, full where it hunts; the bargains joined by a line."""
+    colour = chart.colour("driver text")
+    for hunting, marker, fill, label in (
+        (True, "o", colour, "no common factor"),
+        (False, "s", chart.colour("paper"), "with a common factor"),
+    ):
+        group = [choice for choice in choices if _hunting(choice) is hunting]
+        ax.plot(
+            [choice.size for choice in group],
+            [100 * choice.error for choice in group],
+            marker,
+            markersize=6,
+            markerfacecolor=fill,
+            markeredgecolor=colour,
+            markeredgewidth=1.3,
+            linestyle="none",
+            label=label,
+            zorder=3,
+        )
+    ax.plot(
+        [choice.size for choice in best],
+        [100 * choice.error for choice in best],
+        color=chart.colour("accent text"),
+        linewidth=1.2,
+        linestyle=(0, (4, 3)),
+        label="bargains",
+        zorder=2,
+    )
+
+
+def _names(chart: Chart, ax: Axes, best: Sequence[Choice]) -> None:
+    """The counts of the bargains, away from the line of no error."""
+    for place, choice in enumerate(best):
+        up = choice.error >= 0 if choice.error else place % 2 == 0
+        ax.annotate(
+            name(choice),
+            (choice.size, 100 * choice.error),
+            xytext=(0, 9 if up else -9),
+            textcoords="offset points",
+            ha="center",
+            va="bottom" if up else "top",
+            color=chart.colour("ink"),
+            fontsize=9.5,
+            bbox=chart.box(1.0),
+            zorder=4,
+        )
+
+
+def bargains(choices: Iterable[Choice]) -> list[Choice]:
+    """The candidates that no other choice beats in both size and error, smallest first."""
     kept, error = [], math.inf
-    for one in sorted(choices, key=lambda one: (one.size, abs(one.error))):
-        if abs(one.error) < error - 1e-12:
-            kept.append(one)
-            error = abs(one.error)
+    for choice in sorted(choices, key=lambda choice: (choice.size, abs(choice.error))):
+        if abs(choice.error) < error - 1e-12:
+            kept.append(choice)
+            error = abs(choice.error)
     return kept
 
 
-def name(one) -> str:
+def name(choice: Choice) -> str:
     """The counts of a candidate, as in 18:45 or 18:36, 20:50.
 
     >>> from gearlab.parts.choosing import PairChoice, TrainChoice
     >>> name(PairChoice(18, 45, 0.0)), name(TrainChoice(18, 36, 20, 50, 0.0))
     ('18:45', '18:36, 20:50')
     """
-    if hasattr(one, "driver_teeth"):
-        return f"{one.driver_teeth}:{one.driven_teeth}"
-    return f"{one.first_teeth}:{one.second_teeth}, {one.third_teeth}:{one.fourth_teeth}"
+    if isinstance(choice, PairChoice):
+        return f"{choice.driver_teeth}:{choice.driven_teeth}"
+    return f"{choice.first_teeth}:{choice.second_teeth}, {choice.third_teeth}:{choice.fourth_teeth}"
 
 
-def _hunting(one) -> bool:
-    return one.hunting if hasattr(one, "hunting") else one.common_factors == (1, 1)
+def _hunting(choice: Choice) -> bool:
+    return choice.hunting if isinstance(choice, PairChoice) else choice.common_factors == (1, 1)
 
 
 def _percent(error: float) -> str:

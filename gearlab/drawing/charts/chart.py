@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import base64
 import io
+from typing import Any
 
+from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
@@ -48,13 +50,18 @@ class Chart(Figure):
             layout="constrained",
         )
         FigureCanvasAgg(self)
-        self.text, self.theme = text, theme
+        self.theme = theme
+        self.text = text  # type: ignore[method-assign, assignment]  # a figure's own way to write is not used
 
     def colour(self, name: str) -> str:
         """A colour of the theme by its name in ``style.THEMES``, as #rrggbb [-]."""
         return style.colour(name, "", self.theme)
 
-    def dress(self, ax) -> None:
+    def box(self, pad: float = 1.5) -> dict[str, Any]:
+        """A plain ground for words that lie on lines [points]."""
+        return {"facecolor": self.colour("paper"), "edgecolor": "none", "pad": pad}
+
+    def dress(self, ax: Axes) -> None:
         """Give axes the colours and type of the theme; no frame but the two scales."""
         ink, muted = self.colour("ink"), self.colour("muted")
         ax.set_facecolor(self.colour("paper"))

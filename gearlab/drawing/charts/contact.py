@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
+from matplotlib.axes import Axes
 
 from gearlab.parts import Gear, Mesh
 
 from .. import numerals
+from ..shapes import LETTERS
 from ..views.action import action
 from .chart import Chart
 
@@ -18,7 +22,7 @@ SAMPLES = 161
 def contact_ratio(
     driven_teeth: int | None = 45,
     *,
-    pressure_angles=(14.5, 20.0, 25.0),
+    pressure_angles: Sequence[float] = (14.5, 20.0, 25.0),
     driver_teeth: tuple[int, int] = (12, 60),
     theme: str = "light",
 ) -> Chart:
@@ -67,10 +71,6 @@ def contact_ratio(
             " can be told apart"
         )
     teeth = np.arange(low, high + 1)
-    curves = {
-        angle: [pair_of(int(count), driven_teeth or int(count), angle) for count in teeth]
-        for angle in pressure_angles
-    }
     at = min(max(18, low), high)
     mate = "an equal gear" if driven_teeth is None else f"a gear of {driven_teeth} teeth"
     ratios = {angle: pair_of(at, driven_teeth or at, angle).contact_ratio for angle in pressure_angles}
@@ -86,50 +86,15 @@ def contact_ratio(
     ax = chart.subplots()
     chart.dress(ax)
     ink = chart.colour("ink")
-    for (angle, pairs), dash, colour in zip(
-        curves.items(), LINES, ("driver text", "accent text", "driven text")
-    ):
-        ratio = np.array([pair.contact_ratio for pair in pairs])
-        clean = np.array(["contact_ratio" not in pair.refused for pair in pairs])
-        # the first clean count belongs to both parts, so that they meet
-        thin = ~clean | np.roll(~clean, 1) & (np.arange(len(clean)) > 0)
-        ax.plot(
-            teeth, np.where(clean, ratio, np.nan), color=chart.colour(colour), linewidth=2.4, linestyle=dash
-        )
-        ax.plot(
-            teeth, np.where(thin, ratio, np.nan), color=chart.colour(colour), linewidth=0.9, linestyle=dash
-        )
-        ax.annotate(
-            f"{numerals.plain(angle)}\u00b0",
-            (teeth[-1], ratio[-1]),
-            xytext=(6, 0),
-            textcoords="offset points",
-            va="center",
-            color=chart.colour(colour),
-            fontsize=11,
-            fontweight="bold",
-            annotation_clip=False,
-        )
+    for angle, dash, colour in zip(pressure_angles, LINES, ("driver text", "accent text", "driven text")):
+        pairs = [pair_of(int(count), driven_teeth or int(count), angle) for count in teeth]
+        _curve(ax, teeth, pairs, angle, dash, chart.colour(colour))
     ax.axhline(1.2, color=ink, linewidth=1.0, linestyle=(0, (6, 3)))
-    ax.text(
-        high,
-        1.215,
-        "least contact ratio that most designers accept: 1.2",
-        ha="right",
-        va="bottom",
-        color=ink,
-        fontsize=10,
-    )
-    ax.text(
-        low + 0.01 * (high - low),
-        0.98,
-        "thin: measured on the cut teeth, which lack part of the flank",
-        transform=ax.get_xaxis_transform(),
-        ha="left",
-        va="top",
-        color=ink,
-        fontsize=10,
-    )
+    words = "least contact ratio that most designers accept: 1.2"
+    ax.text(high, 1.215, words, ha="right", va="bottom", color=ink, fontsize=10)
+    words, left = "thin: measured on the cut teeth, which lack part of the flank", low + 0.01 * (high - low)
+    top = ax.get_xaxis_transform()
+    ax.text(left, 0.98, words, transform=top, ha="left", va="top", color=ink, fontsize=10)
     ax.set_xlim(low, high)
     ax.set_ylim(min(1.1, ax.get_ylim()[0]), ax.get_ylim()[1] + 0.08)
     ax.set_xlabel("teeth of the driver [\u2013]" if driven_teeth else "teeth of each gear [\u2013]")
@@ -137,11 +102,33 @@ def contact_ratio(
     return chart
 
 
+def _curve(ax: Axes, teeth: np.ndarray, pairs: Sequence[Mesh], angle: float, dash: str, colour: str) -> None:
+    """The line of one pressure angle, thin where the ratio had to be measured, with its angle at the end."""
+    ratio = np.array([pair.contact_ratio for pair in pairs])
+    clean = np.array(["contact_ratio" not in pair.refused for pair in pairs])
+    # the first clean count belongs to both parts, so that they meet
+    thin = ~clean | np.roll(~clean, 1) & (np.arange(len(clean)) > 0)
+    for part, width in ((clean, 2.4), (thin, 0.9)):
+        ax.plot(teeth, np.where(part, ratio, np.nan), color=colour, linewidth=width, linestyle=dash)
+    ax.annotate(
+        f"{numerals.plain(angle)}\u00b0",
+        (teeth[-1], ratio[-1]),
+        xytext=(6, 0),
+        textcoords="offset points",
+        va="center",
+        color=colour,
+        fontsize=11,
+        fontweight="bold",
+        annotation_clip=False,
+    )
+
+
 def pair_of(driver_teeth: int, driven_teeth: int, pressure_angle: float) -> Mesh:
     """Two full-depth gears of module 1: the contact ratio does not depend on the size of the teeth."""
-    return Mesh(
-        *(Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (driver_teeth, driven_teeth))
+    driver, driven = (
+        Gear(teeth, module=1.0, pressure_angle=pressure_angle) for teeth in (driver_teeth, driven_teeth)
     )
+    return Mesh(driver, driven)
 
 
 def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
@@ -195,63 +182,57 @@ def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
     )
     ax = chart.subplots()
     chart.dress(ax)
-    ink, box = chart.colour("ink"), {"facecolor": chart.colour("paper"), "edgecolor": "none", "pad": 1.2}
+    ink = chart.colour("ink")
+    inner = line.high - line.period, line.low + line.period
     # two pairs touch while another contact is one base pitch ahead or behind
-    for start, end in ((line.low, line.high - line.period), (line.low + line.period, line.high)):
-        ax.axvspan(
-            start,
-            end,
-            facecolor=chart.colour("accent ground"),
-            edgecolor=chart.colour("accent text"),
-            linewidth=0.8,
-        )
+    ground, edge = chart.colour("accent ground"), chart.colour("accent text")
+    for ends in ((line.low, inner[0]), (inner[1], line.high)):
+        ax.axvspan(*ends, facecolor=ground, edgecolor=edge, linewidth=0.8)
     ax.plot(places, driver, color=chart.colour("driver text"), linewidth=2.4)
     ax.plot(places, driven, color=chart.colour("driven text"), linewidth=2.4, linestyle=LINES[1])
     ax.axhline(0.0, color=ink, linewidth=0.9)
     ax.axvline(0.0, color=ink, linewidth=0.9)
     low, high = min(driver[0], driven[-1]), max(driver[-1], driven[0])
     ax.set_ylim(low - 0.14 * (high - low), high + 0.2 * (high - low))
-    for name, curve, end, colour, offset, ha, va in (
-        ("driver A", driver, 0, "driver text", (10, 0), "left", "center"),
-        ("driven B", driven, -1, "driven text", (-8, -9), "right", "top"),
+    _end(chart, ax, "driver", (places[0], driver[0]), (10, 0), ("left", "center"))
+    _end(chart, ax, "driven", (places[-1], driven[-1]), (-8, -9), ("right", "top"))
+    for at, height, words, va, bbox in (
+        ((line.low + inner[0]) / 2, 0.97, "two pairs", "top", None),
+        ((inner[1] + line.high) / 2, 0.97, "two pairs", "top", None),
+        ((line.low + line.high) / 2, 0.97, "one pair", "top", chart.box(1.2)),
+        (0.0, 0.02, "pitch point", "bottom", chart.box(1.2)),
     ):
-        ax.plot(places[end], curve[end], "o", color=chart.colour(colour), markersize=6, zorder=5)
-        ax.annotate(
-            f"{name} {say(curve[end], 2)}",
-            (places[end], curve[end]),
-            xytext=offset,
-            textcoords="offset points",
-            ha=ha,
-            va=va,
-            color=chart.colour(colour),
-            fontsize=11,
-            fontweight="bold",
-            bbox=box,
-        )
-    top = ax.get_xaxis_transform()
-    for at, words in (
-        ((line.low + line.high - line.period) / 2, "two pairs"),
-        ((line.low + line.period + line.high) / 2, "two pairs"),
-        ((line.low + line.high) / 2, "one pair"),
-    ):
-        ax.text(
-            at,
-            0.97,
-            words,
-            transform=top,
-            ha="center",
-            va="top",
-            color=ink,
-            fontsize=10,
-            bbox=box if words == "one pair" else None,
-        )
-    ax.text(
-        0.0, 0.02, "pitch point", transform=top, ha="center", va="bottom", color=ink, fontsize=10, bbox=box
-    )
+        top = ax.get_xaxis_transform()
+        ax.text(at, height, words, transform=top, ha="center", va=va, color=ink, fontsize=10, bbox=bbox)
     ax.set_xlim(line.low, line.high)
     ax.set_xlabel(f"place along the path of contact, from the pitch point [{unit}]")
     ax.set_ylabel("specific sliding [\u2013]")
     return chart
+
+
+def _end(
+    chart: Chart,
+    ax: Axes,
+    role: str,
+    at: tuple[float, float],
+    offset: tuple[float, float],
+    align: tuple[str, str],
+) -> None:
+    """The largest sliding of one flank, as a point with its number."""
+    colour = chart.colour(f"{role} text")
+    ax.plot(*at, "o", color=colour, markersize=6, zorder=5)
+    ax.annotate(
+        f"{role} {LETTERS[role]} {numerals.number(at[1], 2)}",
+        at,
+        xytext=offset,
+        textcoords="offset points",
+        ha=align[0],
+        va=align[1],
+        color=colour,
+        fontsize=11,
+        fontweight="bold",
+        bbox=chart.box(1.2),
+    )
 
 
 def sliding_at(mesh: Mesh, places) -> tuple[np.ndarray, np.ndarray]:

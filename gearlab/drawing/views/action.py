@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..scene import Dot, Line, Slide
+from ...parts import Mesh
+from ..motion import Slide
+from ..shapes import Dot, Line
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,7 @@ class Action:
         return dots
 
 
-def action(mesh, turning: float = 1.0) -> Action:
+def action(mesh: Mesh, turning: float = 1.0) -> Action:
     """The line of action of a pair.
 
     Parameters

@@ -6,12 +6,15 @@ Where their teeth overlap, and the angles at which nothing does.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
+from ...parts import Gear, Mesh
 from .. import numerals
-from ..scene import LETTERS, Arc, Circle, Dot, Label, Line, Outline, Scene, Strokes, Swing, Teeth
-from .body import body, tooth_outline
+from ..scene import Scene
+from ..shapes import Arc, Dot, Label, Line, Outline, Shape, Strokes, point
+from .centres import SIDES, Couple, OnCentre, counts, extent
 
 OVER = 0.125  # how far the scale of angles goes on beyond one pitch, at either end [pitches]
 # height of the two gears at the most, for the sizes of the scale below them [points of the picture]
@@ -20,7 +23,7 @@ BAND = 15.0  # height of the scale's band [points of the picture]
 
 
 def aligned(
-    mesh,
+    mesh: Mesh,
     driver_angle: float,
     driven_angle: float,
     *,
@@ -60,72 +63,63 @@ def aligned(
     >>> aligned(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 0.0, 0.0).text[-37:]
     'the teeth overlap nowhere, 0.000 mm².'
     """
-    driver, driven, unit, size = mesh.driver, mesh.driven, mesh.unit, mesh.driver.scale
+    driver, driven, unit = mesh.driver, mesh.driven, mesh.unit
     turn = math.radians(line_angle)
     along = np.array([math.cos(turn), math.sin(turn)])
-    place = tuple(float(value) for value in mesh.centre_distance * along)
-    reach = {"driver": driver.outside_diameter / 2, "driven": driven.outside_diameter / 2}
-    x0, y0 = (min(-reach["driver"], value - reach["driven"]) for value in place)
-    x1, y1 = (max(reach["driver"], value + reach["driven"]) for value in place)
+    gears = (
+        OnCentre(driver, "driver", angle=driver_angle),
+        OnCentre(driven, "driven", point(mesh.centre_distance * along), driven_angle),
+    )
+    (x0, x1), (y0, y1) = extent(gears), extent(gears, axis=1)
     # a picture of shafts above each other is limited by its height
-    scale = min((width - 24) / (x1 - x0), TALLEST / (y1 - y0))
-    shapes = []
-    gears = (("driver", driver, (0.0, 0.0), driver_angle), ("driven", driven, place, driven_angle))
-    for (role, gear, centre, angle), control in zip(gears, controls or (None, None), strict=True):
-        name = f"{role.capitalize()} {LETTERS[role]}, {gear.teeth} teeth: turn by hand"
-        shapes += body(
-            gear,
-            role,
-            centre,
-            angle,
-            Swing(control, centre, name, centre, reach[role]) if control else None,
-            scale,
-        )
+    scale = min((width - SIDES) / (x1 - x0), TALLEST / (y1 - y0))
+    shapes: list[Shape] = []
+    for seen, control in zip(gears, controls or ("", ""), strict=True):
+        shapes += seen.body(scale, seen.swing(control))
     area = mesh.overlap_area(driver_angle, driven_angle, line_angle)
     if area:
+        shapes.append(gears[0].teeth("outline"))
         pieces = mesh.overlaps(driver_angle, driven_angle, line_angle)
-        shapes.append(
-            Teeth(tooth_outline(driver), driver.teeth, (0.0, 0.0), driver_angle, "outline", "driver")
-        )
         shapes += [Outline(piece, "overlap") for piece in pieces]
-    end = (np.asarray(place) + 0.3 * driven.pitch_diameter * along, -0.3 * driver.pitch_diameter * along)
-    shapes.append(Line(tuple(end[1]), tuple(end[0]), "line of centres"))
-    shapes += [
-        Circle((0.0, 0.0), mesh.operating_pitch_diameters[0] / 2, "pitch circle", "driver"),
-        Circle(place, mesh.operating_pitch_diameters[1] / 2, "pitch circle", "driven"),
-    ]
-    pitch_point = tuple(float(value) for value in mesh.operating_pitch_diameters[0] / 2 * along)
-    shapes.append(Dot(pitch_point, "pitch point"))
-    for role, gear, centre, angle in gears:
-        shapes += _turned(gear, role, centre, angle, scale)
+    ends = -0.3 * driver.pitch_diameter * along, (mesh.centre_distance + 0.3 * driven.pitch_diameter) * along
+    shapes.append(Line(point(ends[0]), point(ends[1]), "line of centres"))
+    shapes += [seen.circle("pitch circle", size) for seen, size in zip(gears, mesh.operating_pitch_diameters)]
+    touching = point(mesh.operating_pitch_diameters[0] / 2 * along)
+    shapes.append(Dot(touching, "pitch point"))
+    for seen in gears:
+        shapes += _turned(seen, scale)
     low = y0
     if window:
         strip, low = _scale(driven, driven_angle, window, (x0, x1), y0, scale)
         shapes += strip
-    at = (
-        "on a level line of centres"
-        if line_angle % 360 == 0
-        else f"on a line of centres at {numerals.plain(line_angle, 2)}\u00b0"
-    )
-    said = (
-        f"the teeth overlap by {area_words(area, unit)}"
-        if area
-        else f"the teeth overlap nowhere, {area_words(0.0, unit)}"
-    )
-    text = (
-        f"Driver A with {driver.teeth} teeth, its marked tooth at {numerals.number(driver_angle, 2)}\u00b0,"
-        f" and driven B with {driven.teeth} teeth, its marked tooth at"
-        f" {numerals.number(driven_angle, 2)}\u00b0, {numerals.pitch_name(driver)}, {at}: {said}."
-    )
     return Scene(
         tuple(shapes),
-        text,
+        _sentence(gears, line_angle, area),
         unit,
-        title=f"{driver.teeth} and {driven.teeth} teeth",
+        title=counts(driver, driven),
         margin=(12.0, 12.0, 56.0 if window else 12.0, 12.0),
-        focus=(*pitch_point, 10 * size),
+        focus=(*touching, 10 * driver.scale),
         width=width,
         bounds=(x0, low, x1, y1),
+    )
+
+
+def _sentence(gears: Couple, line_angle: float, area: float) -> str:
+    """Where both marked teeth stand, and how far the teeth overlap."""
+    driver, driven = gears
+    unit = driver.gear.unit
+    line = "a level line of centres"
+    if line_angle % 360:
+        line = f"a line of centres at {numerals.plain(line_angle, 2)}\u00b0"
+    overlap = f"by {area_words(area, unit)}" if area else f"nowhere, {area_words(0.0, unit)}"
+
+    def stands(seen: OnCentre) -> str:
+        angle = numerals.number(seen.angle, 2)
+        return f"{seen.letter} with {seen.gear.teeth} teeth, its marked tooth at {angle}\u00b0,"
+
+    return (
+        f"Driver {stands(driver)} and driven {stands(driven)} {numerals.pitch_name(driver.gear)}, on {line}:"
+        f" the teeth overlap {overlap}."
     )
 
 
@@ -138,7 +132,7 @@ def area_words(area: float, unit: str) -> str:
     return f"{numerals.number(area, 3 if unit == 'mm' else 5)} {unit}\u00b2"
 
 
-def free_window(mesh, driver_angle: float = 0.0, line_angle: float = 0.0) -> tuple[float, float]:
+def free_window(mesh: Mesh, driver_angle: float = 0.0, line_angle: float = 0.0) -> tuple[float, float]:
     """Middle (from 0 to one pitch) and width of the driven gear's angles at which nothing overlaps, measured
     on the cut teeth [deg].
 
@@ -151,42 +145,35 @@ def free_window(mesh, driver_angle: float = 0.0, line_angle: float = 0.0) -> tup
     return (0.0 if pitch - middle < 1e-9 else middle), (0.0 if abs(width) < 1e-9 else width)
 
 
-def _turned(gear, role: str, centre, angle: float, scale: float) -> list:
+def _turned(seen: OnCentre, scale: float) -> list[Shape]:
     """The gear's letter, and how far its marked tooth has turned from +x."""
+    gear, role, (x, y) = seen.gear, seen.role, seen.centre
     inner = 0.66 * gear.root_diameter / 2
-    shapes = [
-        Label(centre, LETTERS[role], (0, 9), size="letter", role="letter", of=role),
-        Label(
-            centre,
-            f"{numerals.number(angle, 2)}\u00b0",
-            (0, -14),
-            size="small",
-            role="speed",
-            of=role,
-            room=1.6 * inner,
-        ),
+    words = f"{numerals.number(seen.angle, 2)}\u00b0"
+    shapes: list[Shape] = [
+        Label(seen.centre, seen.letter, (0, 9), size="letter", role="letter", of=role),
+        Label(seen.centre, words, (0, -14), size="small", role="speed", of=role, room=1.6 * inner),
+        Line((x + 0.5 * inner, y), (x + gear.root_diameter / 2, y), "construction"),
     ]
-    shown = math.remainder(angle, 360.0)
-    shapes.append(
-        Line(
-            (centre[0] + 0.5 * inner, centre[1]),
-            (centre[0] + gear.root_diameter / 2, centre[1]),
-            "construction",
-        )
-    )
-    if abs(shown) * math.pi / 180 * inner * scale > 12.0:
-        shapes.append(Arc(centre, inner, 0.0, shown, "turning arrow", role, head=True))
+    shown = math.remainder(seen.angle, 360.0)
+    if math.radians(abs(shown)) * inner * scale > 12.0:
+        shapes.append(Arc(seen.centre, inner, 0.0, shown, "turning arrow", role, head=True))
     return shapes
 
 
 def _scale(
-    gear, angle: float, window: tuple[float, float], across: tuple[float, float], top: float, scale: float
-) -> tuple[list, float]:
+    gear: Gear,
+    angle: float,
+    window: tuple[float, float],
+    across: tuple[float, float],
+    top: float,
+    scale: float,
+) -> tuple[list[Shape], float]:
     """A straight scale of angles within one pitch, the free window as a band, the present angle as a pointer.
 
     And how low it reaches.
     """
-    pitch, (middle, free) = 360.0 / gear.teeth, window
+    pitch = 360.0 / gear.teeth
     left, right = across[0] + 30 / scale, across[1] - 30 / scale
     floor = top - 74 / scale
     roof = floor + BAND / scale
@@ -194,48 +181,43 @@ def _scale(
     def at(degrees: float) -> float:
         return left + (right - left) * (degrees / pitch + OVER) / (1 + 2 * OVER)
 
-    def box(first: float, last: float) -> np.ndarray:
-        return np.array([[at(first), floor], [at(last), floor], [at(last), roof], [at(first), roof]])
-
+    shapes = _bands(at, pitch, window, floor, roof)
     low, high = -OVER * pitch, (1 + OVER) * pitch
-    shapes = [Outline(box(low, high), "construction")]
-    for turns in (-1, 0, 1):
-        first, last = (
-            max(low, min(high, middle + turns * pitch + side * max(free, 0.0) / 2)) for side in (-1, 1)
-        )
-        if last > first:
-            shapes.append(Outline(box(first, last), "shade"))
-        elif low < middle + turns * pitch < high:
-            shapes.append(
-                Line((at(middle + turns * pitch), floor), (at(middle + turns * pitch), roof), "string")
-            )
     step = next(step for step in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0) if pitch * (1 + 2 * OVER) / step <= 14)
     marks = np.arange(math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9) + 1) * step
-    shapes.append(
-        Strokes(np.array([[[at(mark), floor], [at(mark), floor - 5 / scale]] for mark in marks]), "mark")
-    )
+    tick = floor - 5 / scale
+    shapes.append(Strokes(np.array([[[at(mark), floor], [at(mark), tick]] for mark in marks]), "mark"))
     shapes += [
         Label((at(mark), floor), f"{numerals.plain(mark, 1)}\u00b0", (0, -15), size="small", role="note")
         for mark in marks
     ]
-    shapes += [
-        Line((at(end), floor - 5 / scale), (at(end), roof + 5 / scale), "dimension") for end in (0.0, pitch)
-    ]
+    shapes += [Line((at(end), tick), (at(end), roof + 5 / scale), "dimension") for end in (0.0, pitch)]
     now = angle % pitch
     tip = np.array([[0.0, -1.0], [6.0, 10.0], [-6.0, 10.0]]) / scale + [at(now), roof]
     shapes.append(Outline(tip, "marked tooth", "driven"))
-    side = "start" if now < 0.8 * pitch else "end"
-    shapes.append(
-        Label(
-            (at(now), roof),
-            f"B at {numerals.number(now, 2)}\u00b0",
-            (10 if side == "start" else -10, 11),
-            side,
-            "small",
-            "driven",
-            "driven",
-        )
-    )
+    side, away = ("start", 10) if now < 0.8 * pitch else ("end", -10)
+    words = f"B at {numerals.number(now, 2)}\u00b0"
+    shapes.append(Label((at(now), roof), words, (away, 11), side, "small", "driven", "driven"))
     words = f"angle of B within one pitch of {numerals.number(pitch, 2)}\u00b0; shaded: no teeth overlap"
     shapes.append(Label(((left + right) / 2, floor), words, (0, -35), size="small", role="note"))
     return shapes, floor
+
+
+def _bands(
+    at: Callable[[float], float], pitch: float, window: tuple[float, float], floor: float, roof: float
+) -> list[Shape]:
+    """The ground of the scale, and the free windows on it: bands, or lines where nothing is free."""
+    middle, free = window[0], max(window[1], 0.0)
+    low, high = -OVER * pitch, (1 + OVER) * pitch
+
+    def box(first: float, last: float) -> np.ndarray:
+        return np.array([[at(first), floor], [at(last), floor], [at(last), roof], [at(first), roof]])
+
+    shapes: list[Shape] = [Outline(box(low, high), "construction")]
+    for here in (middle - pitch, middle, middle + pitch):
+        first, last = (max(low, min(high, here + side * free / 2)) for side in (-1, 1))
+        if last > first:
+            shapes.append(Outline(box(first, last), "shade"))
+        elif low < here < high:
+            shapes.append(Line((at(here), floor), (at(here), roof), "string"))
+    return shapes

@@ -3,15 +3,29 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
-from ..scene import Arc, Circle, Label, Line, Press, Scene
+from ...parts import Mesh, Train
+from ..motion import Press
+from ..scene import Scene
+from ..shapes import Circle, Label, Line, Shape
 from .body import rim
-from .train import Seen, bodies, count_word, extent, seen, turning_arrow
+from .centres import fitted, pitch_point
+from .train import Seen, bodies, count_word, seen, turning_arrow
 
 WAYS = {0: "no arrow yet", 1: "counter-clockwise", -1: "clockwise"}
 
 
-def arrows(gears, touching, given, *, still: bool = True, wrong=(), width: float = 860.0) -> Scene:
+def arrows(
+    gears: list[Seen],
+    touching: Sequence[tuple[int, int]],
+    given: Sequence[int],
+    *,
+    still: bool = True,
+    wrong: Sequence[tuple[int, int]] = (),
+    width: float = 860.0,
+) -> Scene:
     """Gears that touch, with an arrow on each that is pressed round: counter-clockwise, clockwise.
 
     Parameters
@@ -41,76 +55,51 @@ def arrows(gears, touching, given, *, still: bool = True, wrong=(), width: float
     >>> arrows(gears, [(1, 2), (2, 3)], (1, -1, 0)).text
     'A row of three gears that mesh one with the next: gear 1, 18 teeth, counter-clockwise; gear 2, 24 teeth, clockwise; gear 3, 45 teeth, no arrow yet.'
     """  # noqa: E501
-    low, high = extent(gears)
-    scale = (width - 24) / (high - low)
-    module = gears[0].gear.scale
+    scale = fitted(gears, width)
     shapes = bodies(gears, scale, still, marked=not still)
-    by_number = {one.number: one for one in gears}
     # what a gear tells stands above all teeth, in the order of the numbers, so that Tab goes along the row
-    for one, way in zip(gears, given):
-        radius = rim(one.gear)[0]
-        press = Press(
-            f"arrow_{one.number}",
-            f"Gear {one.number}, {one.gear.teeth} teeth: {WAYS[way]}",
-            one.centre,
-            radius,
-            (0, 1, -1),
-        )
-        roomy = radius * scale > 34
-        middle = (one.centre[0], one.centre[1] - (0.16 if way else 0.2) * radius)
-        shapes.append(
-            Label(
-                middle,
-                str(one.number),
-                size="letter" if roomy else "large",
-                role="letter",
-                of=one.role,
-                motion=press,
-            )
-        )
-        if way:
-            arrow = turning_arrow(one, 0.72 * radius, way, 62.0)
-            shapes.append(
-                Arc(arrow.centre, arrow.radius, arrow.start, arrow.end, arrow.role, arrow.of, True, press)
-            )
-        else:
-            shapes.append(
-                Label(
-                    (one.centre[0], one.centre[1] + 0.42 * radius),
-                    "?",
-                    size="large",
-                    role="speed",
-                    of=one.role,
-                    motion=press,
-                )
-            )
-    for numbers in wrong:
-        shapes += _clash(*(by_number[number] for number in numbers), module)
-    ring = len(touching) == len(gears)
-    told = "; ".join(
-        f"gear {one.number}, {one.gear.teeth} teeth, {WAYS[way]}" for one, way in zip(gears, given)
+    for gear, way in zip(gears, given):
+        shapes += _pressed(gear, way, scale)
+    by_number = {gear.number: gear for gear in gears}
+    for first, second in wrong:
+        shapes += _clash(by_number[first], by_number[second])
+    count, ring = count_word(len(gears)), len(touching) == len(gears)
+    arrows = "; ".join(
+        f"gear {gear.number}, {gear.gear.teeth} teeth, {WAYS[way]}" for gear, way in zip(gears, given)
     )
-    how = (
-        f"{count_word(len(gears)).capitalize()} gears in a triangle, each in mesh with both others: "
-        if ring
-        else f"A row of {count_word(len(gears))} gears that mesh one with the next: "
-    )
+    how = f"A row of {count} gears that mesh one with the next"
+    if ring:
+        how = f"{count.capitalize()} gears in a triangle, each in mesh with both others"
     return Scene(
         tuple(shapes),
-        how + told + ".",
+        f"{how}: {arrows}.",
         gears[0].gear.unit,
-        title=f"{count_word(len(gears))} gears {'in a triangle' if ring else 'in a row'}",
+        title=f"{count} gears {'in a triangle' if ring else 'in a row'}",
         margin=(14.0, 14.0, 14.0, 14.0),
         width=width,
     )
 
 
-def row_of(train) -> list[Seen]:
+def _pressed(gear: Seen, way: int, scale: float) -> list[Shape]:
+    """A gear's number, and its arrow or a question mark: all of it answers to a press."""
+    (x, y), radius = gear.centre, rim(gear.gear)[0]
+    name = f"{gear.name}: {WAYS[way]}"
+    press = Press(f"arrow_{gear.number}", name, gear.centre, radius, (0, 1, -1))
+    size = "letter" if radius * scale > 34 else "large"
+    low = (x, y - (0.16 if way else 0.2) * radius)
+    number = Label(low, str(gear.number), size=size, role="letter", of=gear.role, motion=press)
+    if way:
+        return [number, replace(turning_arrow(gear, 0.72 * radius, way, 62.0), motion=press)]
+    high = (x, y + 0.42 * radius)
+    return [number, Label(high, "?", size="large", role="speed", of=gear.role, motion=press)]
+
+
+def row_of(train: Train) -> list[Seen]:
     """The gears of a train with one gear on each shaft; the first one drives, the last one is driven."""
     return seen(train)
 
 
-def triangle_of(pair) -> list[Seen]:
+def triangle_of(pair: Mesh) -> list[Seen]:
     """Three gears like the driver of a pair, each in mesh with both others.
 
     They stand there, and can never turn.
@@ -127,23 +116,18 @@ def triangle_of(pair) -> list[Seen]:
     second = pair.alignment(0.0)
     third = 120.0 + pair.alignment(second - 120.0)
     return [
-        Seen(k + 1, gear, place, angle, 0.0, "gear" if k else "driver", 0, k)
+        Seen(gear, "gear" if k else "driver", place, angle, 0.0, number=k + 1, shaft=k)
         for k, (place, angle) in enumerate(zip(places, (0.0, second, third)))
     ]
 
 
-def _clash(one: Seen, two: Seen, module: float) -> list:
+def _clash(first: Seen, second: Seen) -> list[Shape]:
     """A ring round a mesh whose gears are told to run against each other, and a stroke between them."""
-    share = one.gear.teeth / (one.gear.teeth + two.gear.teeth)
-    (x, y), (u, v) = one.centre, two.centre
-    at = (x + share * (u - x), y + share * (v - y))
-    across = (-(v - y), u - x)
-    size = 4.2 * module / math.hypot(*across)
+    module = first.gear.scale
+    x, y = pitch_point(Mesh(first.gear, second.gear), first.centre, second.centre)
+    across, up = first.centre[1] - second.centre[1], second.centre[0] - first.centre[0]
+    size = 4.2 * module / math.hypot(across, up)
     return [
-        Circle(at, 3.2 * module, "clash"),
-        Line(
-            (at[0] - size * across[0], at[1] - size * across[1]),
-            (at[0] + size * across[0], at[1] + size * across[1]),
-            "clash",
-        ),
+        Circle((x, y), 3.2 * module, "clash"),
+        Line((x - size * across, y - size * up), (x + size * across, y + size * up), "clash"),
     ]

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
+from ...parts import Gear, Mesh
 from .. import numerals
-from ..scene import LETTERS, Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene, Strokes, Teeth
+from ..motion import Motion, Point
+from ..scene import Scene
+from ..shapes import LETTERS, Dimension, Dot, Label, Line, Outline, Shape, Strokes
 from .body import SLOPE, hatch, tooth_outline
+from .centres import SIDES, Couple, OnCentre, counts, in_mesh, pitch_point
 
 # left, low, right, high of what is seen, about the pitch point [modules]
 WINDOW = (-2.8, -1.75, 2.8, 2.25)
 TOUCHING = 1e-9  # backlash that counts as none [modules]
 
 
-def backlash(mesh, *, control: str | None = None, width: float = 720.0) -> Scene:
+def backlash(mesh: Mesh, *, control: str | None = None, width: float = 720.0) -> Scene:
     """Where two gears mesh, enlarged.
 
     A driver's tooth touches on its upper flank, and the gap lies behind it.
@@ -43,97 +48,98 @@ def backlash(mesh, *, control: str | None = None, width: float = 720.0) -> Scene
     >>> backlash(Mesh(Gear(18, module=2.5), Gear(45, module=2.5), 80.0)).having("dimension")[0].text
     'backlash 0.977 mm'
     """
-    driver, driven, unit, size = mesh.driver, mesh.driven, mesh.unit, mesh.driver.scale
-    distance, play = mesh.centre_distance, mesh.backlash
+    size, unit = mesh.driver.scale, mesh.unit
+    gears, touching = _enlarged(mesh), pitch_point(mesh)
     first, second = (diameter / 2 for diameter in mesh.operating_pitch_diameters)
-    pitch_point, place = (first, 0.0), (distance, 0.0)
-    numbers = mesh.numbers
     # the window stays where it is while the shafts move
-    middle = mesh.reference_centre_distance * driver.teeth / (driver.teeth + driven.teeth)
+    middle = mesh.driver.pitch_diameter / 2
     left, low, right, high = (edge * size for edge in WINDOW)
-    bounds = (middle + left, low, middle + right, high)
-    scale = (width - 24) / (right - left)
-    own = math.degrees(numbers["driver_operating_thickness"] / 2 / first)
-    facing = 180.0 + math.degrees((numbers["driven_operating_thickness"] / 2 + play) / second)
-    carry = None
-    if control:
-        carry = Carry(
-            control,
-            (1.0, 0.0),
-            f"Driven B, {driven.teeth} teeth: place along the line of centres",
-            place,
-            driven.outside_diameter / 2,
-        )
-
-    shapes = []
-    for role, gear, centre, angle, motion in (
-        ("driver", driver, (0.0, 0.0), own, None),
-        ("driven", driven, place, facing, carry),
-    ):
-        shapes.append(Teeth(tooth_outline(gear), gear.teeth, centre, angle, role, motion=motion))
-        outer = gear.root_diameter / 2 - 0.35 * size
-        strokes = hatch(centre, max(outer - 1.6 * size, 0.2 * outer), outer, SLOPE[role], 12.0 / scale)
-        near = np.all(np.abs(strokes - [middle, 0.0]) < 1.8 * (right - left), axis=(1, 2))
-        if np.any(near):
-            shapes.append(Strokes(strokes[near], "hatch", role, motion=motion))
-    between = gap(mesh, own, facing)
+    scale = (width - SIDES) / (right - left)
+    shapes: list[Shape] = []
+    for seen, motion in zip(gears, (None, gears[1].carry(control))):
+        shapes.append(seen.teeth(motion=motion))
+        shapes += _hatching(seen, middle, 1.8 * (right - left), scale, motion)
     # the driver's outline once more, above the wheel: where the teeth overlap, both are seen
-    if play < 0:
-        shapes.append(Teeth(tooth_outline(driver), driver.teeth, (0.0, 0.0), own, "outline", "driver"))
-    if abs(play) > TOUCHING * size and len(between) > 2:
+    if mesh.backlash < 0:
+        shapes.append(gears[0].teeth("outline"))
+    between = gap(mesh, gears[0].angle, gears[1].angle)
+    if not _closed(mesh) and len(between) > 2:
         shapes.append(Outline(between, "shade"))
     shapes.append(Line((middle + left, 0.0), (middle + right, 0.0), "line of centres"))
-    shapes += [
-        Circle((0.0, 0.0), first, "pitch circle", "driver"),
-        Circle(place, second, "pitch circle", "driven"),
-    ]
+    shapes += [seen.circle("pitch circle", 2 * radius) for seen, radius in zip(gears, (first, second))]
     shapes += _touching(mesh, first)
-    shapes.append(Dot(pitch_point, "pitch point"))
-    shapes += _measured(play, first, second, distance, unit, size, scale)
-    shapes += _words(mesh, middle, first, second, scale)
-    words = (
-        f"teeth overlapping by {numerals.length(-play, unit)}"
-        if play < 0
-        else f"backlash {numerals.length(play, unit)}"
-    )
-    if abs(play) <= TOUCHING * size:
-        words = "no backlash"
-    text = (
-        f"The mesh of {driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}, much enlarged:"
-        f" centre distance {numerals.length(distance, unit)}, {words}, operating pressure angle"
-        f" {numerals.number(mesh.operating_pressure_angle, 2)}\u00b0, contact ratio"
-        f" {numerals.number(mesh.contact_ratio, 2)}."
-    )
+    shapes.append(Dot(touching, "pitch point"))
+    shapes += _measured(mesh, first, second, scale)
+    shapes += _letters(mesh, middle, first, second, scale)
+    shapes += _scale_bar((middle + left + 10 / scale, low + 14 / scale), nice(0.4 * size), unit, scale)
     return Scene(
         tuple(shapes),
-        text,
+        _sentence(mesh),
         unit,
-        title=f"{driver.teeth} and {driven.teeth} teeth at {numerals.length(distance, unit)}",
+        title=f"{counts(mesh.driver, mesh.driven)} at {numerals.length(mesh.centre_distance, unit)}",
         margin=(0.0, 12.0, 0.0, 12.0),
         width=width,
-        bounds=bounds,
+        bounds=(middle + left, low, middle + right, high),
     )
 
 
-def gap(mesh, driver_angle: float, driven_angle: float) -> np.ndarray:
+def _closed(mesh: Mesh) -> bool:
+    """Whether the pair has neither play nor overlap that could be seen."""
+    return abs(mesh.backlash) <= TOUCHING * mesh.driver.scale
+
+
+def _enlarged(mesh: Mesh) -> Couple:
+    """Both gears, the driver's lower flank crossing the line of centres at the pitch point."""
+    first, second = (diameter / 2 for diameter in mesh.operating_pitch_diameters)
+    thick = mesh.numbers["driver_operating_thickness"], mesh.numbers["driven_operating_thickness"]
+    own = math.degrees(thick[0] / 2 / first)
+    facing = 180.0 + math.degrees((thick[1] / 2 + mesh.backlash) / second)
+    driver, driven = in_mesh(mesh)
+    return replace(driver, angle=own), replace(driven, angle=facing)
+
+
+def _hatching(seen: OnCentre, middle: float, near: float, scale: float, motion: Motion) -> list[Shape]:
+    """The strokes of a gear's hatching that are near the window."""
+    size = seen.gear.scale
+    outer = seen.gear.root_diameter / 2 - 0.35 * size
+    strokes = hatch(seen.centre, max(outer - 1.6 * size, 0.2 * outer), outer, SLOPE[seen.role], 12.0 / scale)
+    strokes = strokes[np.all(np.abs(strokes - [middle, 0.0]) < near, axis=(1, 2))]
+    return [Strokes(strokes, "hatch", seen.role, motion=motion)] if len(strokes) else []
+
+
+def _sentence(mesh: Mesh) -> str:
+    words = f"backlash {numerals.length(mesh.backlash, mesh.unit)}"
+    if _closed(mesh):
+        words = "no backlash"
+    elif mesh.backlash < 0:
+        words = f"teeth overlapping by {numerals.length(-mesh.backlash, mesh.unit)}"
+    return (
+        f"The mesh of {counts(mesh.driver, mesh.driven)}, {numerals.pitch_name(mesh.driver)}, much enlarged:"
+        f" centre distance {numerals.length(mesh.centre_distance, mesh.unit)}, {words}, operating pressure"
+        f" angle {numerals.number(mesh.operating_pressure_angle, 2)}\u00b0, contact ratio"
+        f" {numerals.number(mesh.contact_ratio, 2)}."
+    )
+
+
+def gap(mesh: Mesh, driver_angle: float, driven_angle: float) -> np.ndarray:
     """The space between the driver's lower flank and the driven flank that faces it, closed, (n, 2) [unit of
     the gears].
 
     ``driver_angle`` and ``driven_angle`` [deg] are those of the two teeth, the line of centres along +x.
     Where the teeth overlap, it is the overlap.
     """
-    x_one, y_one = _flank(mesh.driver, driver_angle).T
-    x_other, y_other = (_flank(mesh.driven, driven_angle)[::-1] + (mesh.centre_distance, 0.0)).T
+    x_driver, y_driver = _flank(mesh.driver, driver_angle).T
+    x_driven, y_driven = (_flank(mesh.driven, driven_angle)[::-1] + (mesh.centre_distance, 0.0)).T
     # where both flanks stand beside each other
-    x = np.linspace(max(x_one[0], x_other[0]), min(x_one[-1], x_other[-1]), 121)
-    upper, lower = np.interp(x, x_one, y_one), np.interp(x, x_other, y_other)
+    x = np.linspace(max(x_driver[0], x_driven[0]), min(x_driver[-1], x_driven[-1]), 121)
+    upper, lower = np.interp(x, x_driver, y_driver), np.interp(x, x_driven, y_driven)
     if mesh.backlash < 0:
         inside = upper < lower
         x, upper, lower = x[inside], upper[inside], lower[inside]
     return np.vstack([np.column_stack([x, upper]), np.column_stack([x, lower])[::-1]])
 
 
-def _flank(gear, angle: float) -> np.ndarray:
+def _flank(gear: Gear, angle: float) -> np.ndarray:
     """The clockwise involute flank of the tooth at an angle [deg], from foot to tip, about the gear's own
     centre.
     """
@@ -145,7 +151,7 @@ def _flank(gear, angle: float) -> np.ndarray:
     return flank @ np.array([[cos, sin], [-sin, cos]])
 
 
-def _touching(mesh, first: float) -> list:
+def _touching(mesh: Mesh, first: float) -> list[Shape]:
     """Where the driving flanks touch, if they still do at this tooth."""
     along = mesh.numbers["driver_operating_thickness"] * math.cos(math.radians(mesh.operating_pressure_angle))
     if along > mesh.numbers["length_of_recess"] or mesh.backlash < -TOUCHING * mesh.driver.scale:
@@ -155,69 +161,50 @@ def _touching(mesh, first: float) -> list:
     return [Dot(at, "contact point"), Label(at, "touching", (12, 0), "start", "small", "contact point")]
 
 
-def _measured(
-    play: float, first: float, second: float, distance: float, unit: str, size: float, scale: float
-) -> list:
+def _measured(mesh: Mesh, first: float, second: float, scale: float) -> list[Shape]:
     """The gap as a dimension, from the driver's flank at the pitch point to the driven flank on its operating
     pitch circle.
     """
+    play, unit, size = mesh.backlash, mesh.unit, mesh.driver.scale
     if abs(play) * scale < 1.0:
-        words = "no gap" if abs(play) <= TOUCHING * size else f"backlash {numerals.length(play, unit)}"
+        words = "no gap" if _closed(mesh) else f"backlash {numerals.length(play, unit)}"
         return [Label((first, 0.0), words, (-14, -22), "end", "normal", "dimension")]
-    far = (distance - second * math.cos(play / second), -second * math.sin(play / second))
-    words = (
-        f"backlash {numerals.length(play, unit)}" if play > 0 else f"overlap {numerals.length(-play, unit)}"
-    )
-    ends = ((first, 0.0), far) if play > 0 else (far, (first, 0.0))
+    near = (first, 0.0)
+    far = (mesh.centre_distance - second * math.cos(play / second), -second * math.sin(play / second))
+    words = f"{'backlash' if play > 0 else 'overlap'} {numerals.length(abs(play), unit)}"
+    ends = (near, far) if play > 0 else (far, near)
     return [Dimension(*ends, words, -1.6 * size, text_at=1)]
 
 
-def _words(mesh, middle: float, first: float, second: float, scale: float) -> list:
-    """Letters of the gears, names of the circles, and a scale bar."""
-    size, unit, distance = mesh.driver.scale, mesh.unit, mesh.centre_distance
-    left, low, high = WINDOW[0] * size, WINDOW[1] * size, WINDOW[3] * size
-    shapes = [
+def _letters(mesh: Mesh, middle: float, first: float, second: float, scale: float) -> list[Shape]:
+    """Letters of the gears and names of their circles."""
+    size = mesh.driver.scale
+    shapes: list[Shape] = [
         Label((middle + side * size, size), LETTERS[role], size="letter", role="letter", of=role)
         for role, side in (("driver", -2.5), ("driven", 2.5))
     ]
-    height = high - 20 / scale
+    height = WINDOW[3] * size - 20 / scale
     for role, radius, centre, sign, align in (
         ("driver", first, 0.0, 1, "end"),
-        ("driven", second, distance, -1, "start"),
+        ("driven", second, mesh.centre_distance, -1, "start"),
     ):
-        x = centre + sign * math.sqrt(radius**2 - height**2)
-        shapes.append(
-            Label(
-                (x, height),
-                f"operating pitch circle {LETTERS[role]}",
-                (-8 * sign, 0),
-                align,
-                "small",
-                "pitch circle",
-                role,
-                room=2.2 * size,
-            )
-        )
-    length = nice(0.4 * size)
-    start = (middle + left + 10 / scale, low + 14 / scale)
-    ticks = [[start, (start[0] + length, start[1])]]
-    ticks += [
-        [
-            (start[0] + length * k / 10, start[1]),
-            (start[0] + length * k / 10, start[1] + (9 if k % 5 == 0 else 5) / scale),
-        ]
-        for k in range(11)
-    ]
-    shapes.append(Strokes(np.array(ticks), "mark"))
-    return shapes + [
-        Label(
-            (start[0] + length, start[1]),
-            f"{numerals.plain(length)} {unit}, in tenths",
-            (10, 4),
-            "start",
-            "small",
-            "note",
-        )
+        place = (centre + sign * math.sqrt(radius**2 - height**2), height)
+        words, kind = f"operating pitch circle {LETTERS[role]}", "pitch circle"
+        shapes.append(Label(place, words, (-8 * sign, 0), align, "small", kind, role, room=2.2 * size))
+    return shapes
+
+
+def _scale_bar(start: Point, length: float, unit: str, scale: float) -> list[Shape]:
+    """A bar of a round length, in tenths."""
+    x, y = start
+    ticks = [[start, (x + length, y)]]
+    for tenth in range(11):
+        at = x + length * tenth / 10
+        ticks.append([(at, y), (at, y + (9 if tenth % 5 == 0 else 5) / scale)])
+    words = f"{numerals.plain(length)} {unit}, in tenths"
+    return [
+        Strokes(np.array(ticks), "mark"),
+        Label((x + length, y), words, (10, 4), "start", "small", "note"),
     ]
 
 

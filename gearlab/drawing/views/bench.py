@@ -11,8 +11,10 @@ import numpy as np
 
 from gearlab.theory.units import convert
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene
+from ..scene import Scene
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape
 from .stack import stack
 
 _BESIDE = 20.0  # between upright dimension lines: their words stand beside them [mm]
@@ -20,7 +22,7 @@ _WIDEST = 140.0  # largest diameter drawn whole from the side [mm]
 _DOTS = convert(96, "1/in", "1/mm")  # points of a picture to one millimetre in true size
 
 
-def paper_gear(gear, *, bore: float | None = None) -> Scene:
+def paper_gear(gear: Gear, *, bore: float | None = None) -> Scene:
     """A gear to be cut out of paper or card.
 
     Its outline, its pitch circle, its bore and centre, a marked tooth.
@@ -54,7 +56,7 @@ def paper_gear(gear, *, bore: float | None = None) -> Scene:
             f" {gear.root_diameter:.4g} {gear.unit}"
         )
     tip, scale = gear.outside_diameter / 2, gear.scale
-    shapes = [
+    shapes: list[Shape] = [
         Outline(gear.outline()[:-1], "outline", "gear"),
         Circle((0.0, 0.0), gear.pitch_diameter / 2, "pitch circle", "gear"),
         Line((tip - 1.9 * scale, 0.0), (tip - 0.6 * scale, 0.0), "mark"),
@@ -104,7 +106,7 @@ def plate_sheet(board, holes) -> Scene:
     """
     unit, places = board.unit, 3 if board.unit == "mm" else 4
     one = convert(1.0, "mm", unit)  # a millimetre on paper
-    shapes = [
+    shapes: list[Shape] = [
         Outline(
             np.array([[0, 0], [board.length, 0], [board.length, board.height], [0, board.height]]),
             "outline",

@@ -7,14 +7,16 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..scene import LETTERS, Arc, Dot, Label, Outline, Strokes, Teeth, Turn
+from ...parts import Gear, InternalGear
+from ..motion import Motion, Point
+from ..shapes import LETTERS, Arc, Dot, Label, Outline, Shape, Strokes, Teeth
 
 TOLERANCE = 4e-4  # chord error of a drawn tooth [modules]; a hundredth of a pixel on a wide screen
 SLOPE = {"driver": 45.0, "driven": -45.0, "gear": 45.0}
 
 
 @lru_cache(maxsize=128)  # the gear that did not change is not cut again
-def tooth_outline(gear) -> np.ndarray:
+def tooth_outline(gear: Gear | InternalGear) -> np.ndarray:
     """One pitch of a gear's outline in true size, (n, 2), not to be written to [gear.unit]."""
     points = gear.tooth.tooth_points(TOLERANCE) * gear.scale
     points.flags.writeable = False
@@ -22,15 +24,15 @@ def tooth_outline(gear) -> np.ndarray:
 
 
 def body(
-    gear,
+    gear: Gear,
     role: str,
-    centre,
+    centre: Point,
     angle: float,
-    motion: Turn | None,
+    motion: Motion,
     scale: float,
     marked: int | None = 0,
     slope: float | None = None,
-) -> list:
+) -> list[Shape]:
     """Teeth, hatching and one marked tooth of a gear.
 
     ``scale`` [points of the picture per unit] sets how far apart the hatching stands; ``marked`` is the
@@ -38,7 +40,7 @@ def body(
     [deg].
     """
     tooth = tooth_outline(gear)
-    shapes = [Teeth(tooth, gear.teeth, centre, angle, role, motion=motion)]
+    shapes: list[Shape] = [Teeth(tooth, gear.teeth, centre, angle, role, motion=motion)]
     strokes = hatch(centre, *rim(gear), SLOPE[role] if slope is None else slope, 8.0 / scale)
     if len(strokes):
         shapes.append(Strokes(strokes, "hatch", role, motion=motion))
@@ -62,7 +64,7 @@ def above_root(tooth: np.ndarray, root: float) -> np.ndarray:
     return np.vstack([flanks, root * np.column_stack([np.cos(foot), np.sin(foot)])])
 
 
-def rim(gear) -> tuple[float, float]:
+def rim(gear: Gear) -> tuple[float, float]:
     """Inner and outer radius of the hatched ring.
 
     The disc inside stays plain for letter and arrow [gear.unit].
@@ -71,7 +73,7 @@ def rim(gear) -> tuple[float, float]:
     return max(0.68 * outer, outer - 5.5 * gear.scale), outer
 
 
-def hatch(centre, inner: float, outer: float, slope: float, spacing: float) -> np.ndarray:
+def hatch(centre: Point, inner: float, outer: float, slope: float, spacing: float) -> np.ndarray:
     """Parallel strokes at ``slope`` [deg] that fill a ring, (n, 2, 2) [unit of the scene]."""
     strokes = []
     count = int(outer / spacing)
@@ -92,8 +94,14 @@ def hatch(centre, inner: float, outer: float, slope: float, spacing: float) -> n
 
 
 def middle(
-    gear, role: str, centre, scale: float, turning: float, words: str = "", words_below: bool = True
-) -> list:
+    gear: Gear,
+    role: str,
+    centre: Point,
+    scale: float,
+    turning: float,
+    words: str = "",
+    words_below: bool = True,
+) -> list[Shape]:
     """What stands still in the middle of a gear: its letter, its turning arrow and its speed.
 
     ``turning`` is positive for counter-clockwise, negative for clockwise, 0 for no arrow. On a gear too
@@ -103,11 +111,9 @@ def middle(
     roomy = plain * scale > 40
     letter = LETTERS.get(role, "")
     low = (0.0, 5.0 if roomy and words and words_below else 0.0)
-    shapes = (
-        [Label(centre, letter, low, size="letter", role="letter", of=role)]
-        if letter
-        else [Dot(centre, "centre")]
-    )
+    shapes: list[Shape] = [Dot(centre, "centre")]
+    if letter:
+        shapes = [Label(centre, letter, low, size="letter", role="letter", of=role)]
     if words and words_below:
         shapes.append(Label(centre, words, (0, -18), size="small", role="speed", of=role, room=1.8 * plain))
     if turning:

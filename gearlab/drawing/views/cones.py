@@ -7,7 +7,9 @@ import math
 import numpy as np
 
 from .. import numerals
-from ..scene import Arc, Dot, Label, Line, Outline, Round, Scene, Turn
+from ..motion import Round, Turn
+from ..scene import Scene
+from ..shapes import LETTERS, Arc, Dot, Label, Line, Outline, Shape
 
 SHARE = 0.3  # face, as a share of the cone distance
 SHAFT = 4.0  # length of a shaft beyond the back of its cone [modules]
@@ -62,56 +64,32 @@ def cones(
     'touch all along and roll on each other, apexes together.'
     """
     rolls = rolling(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle)
-    along = (
-        (1.0, 0.0),
-        (
-            math.cos(math.radians(side * shaft_angle)),
-            math.sin(math.radians(side * shaft_angle)),
-        ),
-    )
-    radii = tuple(module * teeth / 2 for teeth in (driver_teeth, driven_teeth))
+    turn = math.radians(side * shaft_angle)
+    along = (1.0, 0.0), (math.cos(turn), math.sin(turn))
+    teeth, angles = (driver_teeth, driven_teeth), (driver_angle, driven_angle)
     speeds = (1.0, -driver_teeth / driven_teeth) if rolls else (0.0, 0.0)
-    reach = max(
-        radius / math.tan(math.radians(angle)) for radius, angle in zip(radii, (driver_angle, driven_angle))
-    )
-    size = max(reach, *radii) + SHAFT * module
-    parts = [
-        _Cone(teeth, module, radius, angle, way, speed, role)
-        for teeth, radius, angle, way, speed, role in zip(
-            (driver_teeth, driven_teeth),
-            radii,
-            (driver_angle, driven_angle),
-            along,
-            speeds,
-            ("driver", "driven"),
-        )
+    driver, driven = parts = [
+        _Cone(count, module, angle, way, speed, role)
+        for count, angle, way, speed, role in zip(teeth, angles, along, speeds, ("driver", "driven"))
     ]
+    reach = max(driver.high, driven.high)
+    back = 0.22 * (max(reach, driver.radius, driven.radius) + SHAFT * module)
     # at the common line, the edge of either cone that faces the other, stands a tooth of the driver and a
     # space of the driven gear
     starts = (0.0, 180.0 + 180.0 / driven_teeth) if side > 0 else (180.0, 180.0 / driven_teeth)
-    shapes = [
-        Line((-0.22 * size, 0.0), ((reach + 6 * module), 0.0), "line of centres"),
-        Line(
-            tuple(-0.22 * size * v for v in along[1]),
-            tuple((reach + 6 * module) * v for v in along[1]),
-            "line of centres",
-        ),
+    shapes: list[Shape] = [
+        Line(cone.at(-back, 0.0), cone.at(reach + 6 * module, 0.0), "line of centres") for cone in parts
     ]
     for cone, start in zip(parts, starts):
         shapes += cone.shapes(start)
-    shapes += [part for cone, letter in zip(parts, "AB") for part in cone.arrow(turning, letter, rolls)]
-    touch = side * driver_angle
-    far = radii[0] / math.sin(math.radians(driver_angle))
+    for cone in parts:
+        shapes += cone.arrow(turning, rolls)
     if rolls:
-        shapes.append(
-            Line(
-                (0.0, 0.0),
-                (1.12 * far * math.cos(math.radians(touch)), 1.12 * far * math.sin(math.radians(touch))),
-                "line of action",
-            )
-        )
+        touch = math.radians(side * driver_angle)
+        far = 1.12 * driver.radius / math.sin(math.radians(driver_angle))
+        shapes.append(Line((0.0, 0.0), (far * math.cos(touch), far * math.sin(touch)), "line of action"))
     shapes.append(Dot((0.0, 0.0), "pitch point"))
-    shapes += [Label((0.0, 0.0), "apex", (-12, -14 * side), "end", "normal", "note")]
+    shapes.append(Label((0.0, 0.0), "apex", (-12, -14 * side), "end", "normal", "note"))
     return Scene(
         tuple(shapes),
         sentence(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle, side),
@@ -145,42 +123,29 @@ class _Cone:
     """One gear: its cone as a body, its teeth as stripes that go round, its shaft."""
 
     def __init__(
-        self,
-        teeth: int,
-        module: float,
-        radius: float,
-        angle: float,
-        way: tuple[float, float],
-        speed: float,
-        role: str,
+        self, teeth: int, module: float, angle: float, way: tuple[float, float], speed: float, role: str
     ):
-        self.teeth, self.module, self.radius, self.angle, self.way, self.speed, self.role = (
-            teeth,
-            module,
-            radius,
-            math.radians(angle),
-            way,
-            speed,
-            role,
-        )
-        self.high = radius / math.tan(self.angle)  # apex to large circle, along the axis
+        self.teeth, self.module, self.way, self.speed, self.role = teeth, module, way, speed, role
+        self.radius = module * teeth / 2
+        self.high = self.radius / math.tan(math.radians(angle))  # apex to large circle, along the axis
 
-    def _at(self, along: float, aside: float) -> tuple[float, float]:
+    def at(self, along: float, aside: float) -> tuple[float, float]:
+        """A point by its place along the axis and beside it."""
         ux, uy = self.way
         return along * ux - aside * uy, along * uy + aside * ux
 
-    def shapes(self, start: float) -> list:
+    def shapes(self, start: float) -> list[Shape]:
         """Its shaft, its pitch cone between small and large circle, and the teeth on it as stripes."""
         module, role, inner = self.module, self.role, 1 - SHARE
         shaft, back = min(0.4 * self.radius, 1.8 * module), self.high + SHAFT * module
-        shapes = [
+        shapes: list[Shape] = [
             Outline(
                 np.array(
                     [
-                        self._at(self.high, shaft),
-                        self._at(back, shaft),
-                        self._at(back, -shaft),
-                        self._at(self.high, -shaft),
+                        self.at(self.high, shaft),
+                        self.at(back, shaft),
+                        self.at(back, -shaft),
+                        self.at(self.high, -shaft),
                     ]
                 ),
                 "gear",
@@ -191,7 +156,7 @@ class _Cone:
         shapes.append(
             Outline(
                 np.array(
-                    [self._at(*near), self._at(*far), self._at(far[0], -far[1]), self._at(near[0], -near[1])]
+                    [self.at(*near), self.at(*far), self.at(far[0], -far[1]), self.at(near[0], -near[1])]
                 ),
                 role,
                 role,
@@ -210,30 +175,34 @@ class _Cone:
             )
         # the pitch cone, from apex to large circle
         for side in (1, -1):
-            shapes.append(Line((0.0, 0.0), self._at(self.high, side * self.radius), "pitch circle", role))
+            shapes.append(Line((0.0, 0.0), self.at(self.high, side * self.radius), "pitch circle", role))
         shapes.append(
-            Line(self._at(self.high, self.radius), self._at(self.high, -self.radius), "pitch circle", role)
+            Line(self.at(self.high, self.radius), self.at(self.high, -self.radius), "pitch circle", role)
         )
-        name = f"{'Driver A' if role == 'driver' else 'Driven B'}, {self.teeth} teeth"
+        name = f"{role.capitalize()} {LETTERS[role]}, {self.teeth} teeth"
         if self.speed:
-            middle = self._at((1 - SHARE / 2) * self.high, 0.0)
+            middle = self.at((1 - SHARE / 2) * self.high, 0.0)
             shapes.append(Label(middle, "", motion=Turn(middle, self.speed, name, pitch, 1.05 * self.radius)))
         return shapes
 
-    def arrow(self, turning: float, letter: str, rolls: bool) -> list:
+    def arrow(self, turning: float, rolls: bool) -> list[Shape]:
         """The way its near side goes, as an arrow over the shaft, and its letter behind it."""
         module, heading = self.module, math.degrees(math.atan2(self.way[1], self.way[0]))
         at = self.high
-        shapes = [
+        shapes: list[Shape] = [
             Label(
-                self._at(at + (SHAFT + 2.4) * module, 0.0), letter, size="letter", role="letter", of=self.role
+                self.at(at + (SHAFT + 2.4) * module, 0.0),
+                LETTERS[self.role],
+                size="letter",
+                role="letter",
+                of=self.role,
             )
         ]
         if rolls:
             way = math.copysign(1.0, turning * self.speed)
             shapes.append(
                 Arc(
-                    self._at(at + 0.2 * module, 0.0),
+                    self.at(at + 0.2 * module, 0.0),
                     3.4 * module,
                     heading + way * 66,
                     heading - way * 66,

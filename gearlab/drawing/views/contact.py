@@ -5,21 +5,27 @@ Where one pair touches, and where two.
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
+from ...parts import Mesh
 from .. import numerals
-from ..scene import Carry, Circle, Dot, Label, Line, Outline, Scene, Slide, Teeth, Turn
+from ..motion import Carry, Slide
+from ..scene import Scene
+from ..shapes import Dot, Label, Line, Outline, Shape
 from .action import Action, action
-from .body import tooth_outline
+from .centres import SIDES, counts, in_mesh
 
 WIDE, HIGH = 8.2, 3.4  # half width and half height of the window on the teeth [modules]
 LONG = 12.0  # length of the strip [modules]
 
 
 def contact(
-    mesh, shade: float | None = None, *, shown: bool = False, control: str = "shade", width: float = 720.0
+    mesh: Mesh,
+    shade: float | None = None,
+    *,
+    shown: bool = False,
+    control: str = "shade",
+    width: float = 720.0,
 ) -> Scene:
     """A pair's teeth where they touch, with the path of contact, over a strip that is one base pitch long.
 
@@ -67,7 +73,7 @@ def contact(
         raise ValueError(f"shade is {shade:g} %; give a share from 0 to 100 %")
     line = action(mesh)
     centre = line.pitch_point
-    scale = (width - 24) / (2 * WIDE * module)
+    scale = (width - SIDES) / (2 * WIDE * module)
     strip = _Strip(centre - LONG / 2 * module, -(HIGH + 2.9) * module, LONG * module, 1.0 * module, line)
     shapes = _window(mesh, line, scale)
     # the ground of the strip covers the gears below their window
@@ -90,51 +96,17 @@ def contact(
         tuple(shapes),
         text,
         unit,
-        title=f"{mesh.driver.teeth} and {mesh.driven.teeth} teeth, {numerals.pitch_name(mesh.driver)}",
+        title=f"{counts(mesh.driver, mesh.driven)}, {numerals.pitch_name(mesh.driver)}",
         width=width,
         bounds=(centre - WIDE * module, floor, centre + WIDE * module, HIGH * module),
     )
 
 
-def _window(mesh, line: Action, scale: float) -> list:
+def _window(mesh: Mesh, line: Action, scale: float) -> list[Shape]:
     """Teeth, circles, line of action, path of contact with its ends, and the running points of contact."""
-    driver, driven, place, module = mesh.driver, mesh.driven, (mesh.centre_distance, 0.0), mesh.driver.scale
-    second = mesh.operating_pitch_diameters[1] / 2
-    start = mesh.alignment(0.0) + math.degrees(max(mesh.backlash, 0.0) / 2 / second)
-    shapes = [
-        Teeth(
-            tooth_outline(driver),
-            driver.teeth,
-            (0.0, 0.0),
-            0.0,
-            "driver",
-            motion=Turn(
-                (0.0, 0.0),
-                1.0,
-                f"Driver A, {driver.teeth} teeth",
-                360 / driver.teeth,
-                driver.outside_diameter / 2,
-            ),
-        ),
-        Teeth(
-            tooth_outline(driven),
-            driven.teeth,
-            place,
-            start,
-            "driven",
-            motion=Turn(
-                place,
-                -driver.teeth / driven.teeth,
-                f"Driven B, {driven.teeth} teeth",
-                360 / driven.teeth,
-                driven.outside_diameter / 2,
-            ),
-        ),
-    ]
-    shapes += [
-        Circle((0.0, 0.0), driver.outside_diameter / 2, "outside circle", "driver"),
-        Circle(place, driven.outside_diameter / 2, "outside circle", "driven"),
-    ]
+    module, gears = mesh.driver.scale, in_mesh(mesh)
+    shapes: list[Shape] = [seen.teeth(motion=seen.turn()) for seen in gears]
+    shapes += [seen.circle("outside circle") for seen in gears]
     ends = line.at(line.low), line.at(line.high)
     shapes += [line.line(), Line(*ends, "string"), *(Dot(end, "hole") for end in ends), *line.contacts()]
     shapes += [
@@ -156,9 +128,11 @@ class _Strip:
         """The point at a share of the strip (0 to 1), ``up`` heights above its bottom."""
         return self.left + share * self.long, self.bottom + up * self.high
 
-    def shapes(self, ratio: float, shade: float | None, shown: bool, control: str, scale: float) -> list:
+    def shapes(
+        self, ratio: float, shade: float | None, shown: bool, control: str, scale: float
+    ) -> list[Shape]:
         line = self.line
-        shapes = [Outline(_box(self.left, self.bottom, self.long, self.high), "outline")]
+        shapes: list[Shape] = [Outline(_box(self.left, self.bottom, self.long, self.high), "outline")]
         if shade is not None:
             shapes.append(Outline(_box(self.left, self.bottom, shade / 100 * self.long, self.high), "shade"))
         if shown:

@@ -6,13 +6,15 @@ import math
 
 import numpy as np
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Circle, Dot, Label, Line, Outline, Scene
+from ..scene import Scene
+from ..shapes import Circle, Dot, Label, Line, Outline, Shape
 from .body import tooth_outline
 
 
 def forces(
-    gear, normal: float, along: float, apart: float, *, unit: str = "N", width: float = 560.0
+    gear: Gear, normal: float, along: float, apart: float, *, unit: str = "N", width: float = 560.0
 ) -> Scene:
     """One tooth with the force that the driver's tooth puts on it at the pitch point, and two parts that
     should make it up.
@@ -60,7 +62,9 @@ def forces(
     first = along * per * tangent
     second = apart * per * inward
     low, high = radius - 3.2 * size, radius + 2.4 * size
-    shapes = [Outline(np.vstack([upright, [[upright[-1, 0], low], [upright[0, 0], low]]]), "driven")]
+    shapes: list[Shape] = [
+        Outline(np.vstack([upright, [[upright[-1, 0], low], [upright[0, 0], low]]]), "driven")
+    ]
     shapes.append(Circle((0.0, 0.0), radius, "pitch circle", "driven"))
     shapes.append(
         Line(tuple(start - 3.2 * size * tangent), tuple(start + 6.4 * size * tangent), "construction")
@@ -101,7 +105,7 @@ def forces(
     )
 
 
-def _arrow(begin, end, role: str, size: float) -> list:
+def _arrow(begin, end, role: str, size: float) -> list[Shape]:
     """A stout arrow from point to point, as outline."""
     along = (end - begin) / np.hypot(*(end - begin))
     across = np.array([-along[1], along[0]])

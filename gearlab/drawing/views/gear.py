@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ...parts import Gear
 from .. import numerals
-from ..scene import Circle, Dimension, Label, Scene, Turn
-from .body import body
+from ..motion import Turn
+from ..scene import Scene
+from ..shapes import Dimension, Label
+from .centres import OnCentre
 
 
 def gear(
-    gear,
+    gear: Gear,
     *,
-    circles=("pitch circle",),
-    dimensions=("pitch diameter", "outside diameter"),
+    circles: Sequence[str] = ("pitch circle",),
+    dimensions: Sequence[str] = ("pitch diameter", "outside diameter"),
     frame: float | None = None,
     width: float = 520.0,
 ) -> Scene:
@@ -46,64 +52,46 @@ def gear(
     >>> gear(Gear(46, module=2.5)).text
     'A spur gear with 46 teeth, module 2.5: pitch diameter 115.00 mm, outside diameter 120.00 mm, root diameter 108.75 mm.'
     """  # noqa: E501
-    kinds = ("pitch", "base", "outside", "root")
     for given, ending in ((circles, "circle"), (dimensions, "diameter")):
+        known = [f"{kind} {ending}" for kind in ("pitch", "base", "outside", "root")]
         for name in given:
-            if name not in [f"{kind} {ending}" for kind in kinds]:
-                raise ValueError(
-                    f"{name!r} is not known; choose from: {', '.join(f'{kind} {ending}' for kind in kinds)}"
-                )
-    outside = gear.outside_diameter / 2
-    scale = (width - 28) / max(frame or 0.0, gear.outside_diameter)
+            if name not in known:
+                raise ValueError(f"{name!r} is not known; choose from: {', '.join(known)}")
+    unit, outside = gear.unit, gear.outside_diameter / 2
+    half = max(frame or 0.0, gear.outside_diameter) / 2
+    scale = (width - 28) / (2 * half)
+    seen = OnCentre(gear, "gear")
     motion = Turn((0.0, 0.0), 1.0, f"Gear with {gear.teeth} teeth", 360 / gear.teeth, outside)
-    shapes = body(gear, "gear", (0.0, 0.0), 0.0, motion, scale)
-    shapes += [
-        Circle((0.0, 0.0), getattr(gear, name.replace(" circle", "_diameter")) / 2, name, "driver")
-        for name in circles
-    ]
-    shapes += [
-        Label((0.0, 0.0), f"{gear.teeth} teeth", (0, 13), size="large", role="letter", of="gear"),
-        Label(
-            (0.0, 0.0),
-            numerals.pitch_name(gear),
-            (0, -11),
-            size="normal",
-            role="speed",
-            of="gear",
-            room=0.62 * gear.root_diameter,
-        ),
-    ]
-    for i, name in enumerate(sorted(dimensions, key=lambda name: getattr(gear, name.replace(" ", "_")))):
-        radius = getattr(gear, name.replace(" ", "_")) / 2
+    shapes = seen.body(scale, motion)
+    shapes += [replace(seen.circle(name), of="driver") for name in circles]
+    shapes += named(gear, 0.62)
+    sizes = {name: getattr(gear, name.replace(" ", "_")) for name in dimensions}
+    levels = [-outside - (34 + 46 * row) / scale for row in range(len(dimensions))]
+    for level, (name, size) in zip(levels, sorted(sizes.items(), key=lambda item: item[1])):
+        words = f"{name} {numerals.length(size, unit)}"
         of = "driver" if name == "pitch diameter" else ""
-        shapes.append(
-            Dimension(
-                (-radius, 0.0),
-                (radius, 0.0),
-                f"{name} {numerals.length(2 * radius, gear.unit)}",
-                -outside - (34 + 46 * i) / scale,
-                of=of,
-            )
-        )
+        shapes.append(Dimension((-size / 2, 0.0), (size / 2, 0.0), words, level, of=of))
     text = (
         f"A spur gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: pitch diameter"
-        f" {numerals.length(gear.pitch_diameter, gear.unit)}, outside diameter"
-        f" {numerals.length(gear.outside_diameter, gear.unit)}, root diameter"
-        f" {numerals.length(gear.root_diameter, gear.unit)}."
-    )
-    half = max(frame or 0.0, gear.outside_diameter) / 2
-    bounds = (
-        -half,
-        -outside - (34 + 46 * (len(dimensions) - 1)) / scale if dimensions else -outside,
-        half,
-        half,
+        f" {numerals.length(gear.pitch_diameter, unit)}, outside diameter"
+        f" {numerals.length(gear.outside_diameter, unit)}, root diameter"
+        f" {numerals.length(gear.root_diameter, unit)}."
     )
     return Scene(
         tuple(shapes),
         text,
-        gear.unit,
+        unit,
         title=f"{gear.teeth} teeth",
         margin=(14.0, 14.0, 14.0, 14.0),
         width=width,
-        bounds=bounds,
+        bounds=(-half, levels[-1] if levels else -outside, half, half),
     )
+
+
+def named(gear: Gear, room: float) -> list[Label]:
+    """Teeth and pitch in the middle of a gear; the pitch has room on a share of the root diameter."""
+    words, wide = numerals.pitch_name(gear), room * gear.root_diameter
+    return [
+        Label((0.0, 0.0), f"{gear.teeth} teeth", (0, 13), size="large", role="letter", of="gear"),
+        Label((0.0, 0.0), words, (0, -11), size="normal", role="speed", of="gear", room=wide),
+    ]

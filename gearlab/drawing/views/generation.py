@@ -6,19 +6,23 @@ How the cutter's edge rolls through a space, and what it takes from the flank.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Teeth, Turn
-from .body import tooth_outline
+from ..motion import Point, Slide, Turn
+from ..scene import Scene
+from ..shapes import Dimension, Dot, Label, Line, Outline, Shape, Strokes
+from .centres import SIDES, OnCentre
 
 # half width, depth and height of the picture about the pitch point [modules]
 WIDE, BELOW, ABOVE = 6.2, 3.3, 3.4
 STEPS = 11  # traces of the cutter in one space
 
 
-def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
+def generation(gear: Gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     """A pinion as the rack cutter leaves it, with the cutter in it; both move as in the machine.
 
     Parameters
@@ -41,78 +45,73 @@ def generation(gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     >>> generation(Gear(12, module=2.5)).text[-49:]
     'point by 0.298 modules, so the tooth is undercut.'
     """
-    module, unit, pitch = gear.scale, gear.unit, gear.pitch_diameter / 2
-    centre = (0.0, -pitch)
-    scale = (width - 24) / (2 * WIDE * module)
-    angle, shift = math.radians(gear.pressure_angle), gear.profile_shift * module
-    bounds = (-WIDE * module, -BELOW * module, WIDE * module, ABOVE * module)
-    turn = Turn(centre, 1.0, f"Pinion, {gear.teeth} teeth", 360 / gear.teeth, gear.outside_diameter / 2)
+    module, pitch = gear.scale, gear.pitch_diameter / 2
+    scale = (width - SIDES) / (2 * WIDE * module)
     # a space faces the cutter
-    start = 90.0 + 180.0 / gear.teeth
-    shapes = [Teeth(tooth_outline(gear), gear.teeth, centre, start, "driver", motion=turn)]
+    pinion = OnCentre(gear, "driver", (0.0, -pitch), 90.0 + 180.0 / gear.teeth)
+    turn = replace(pinion.turn(), name=f"Pinion, {gear.teeth} teeth")
+    shapes: list[Shape] = [pinion.teeth(motion=turn)]
     if traces:
-        shapes += _traces(gear, centre, turn)
-    rack = cutter(gear)
-    step = math.pi * module
-    count = math.ceil(WIDE / math.pi) + 2
-    edge = np.vstack([rack + (k * step, shift) for k in range(-count, count + 1)])
-    back = (ABOVE + 2.0) * module
-    body = np.vstack([edge, [(edge[-1, 0], back), (edge[0, 0], back)]])
-    slide = Slide((1.0, 0.0), -pitch * math.pi / 180, step, -step / 2, step / 2)
-    shapes.append(Outline(body, "cutter", motion=slide))
-    shapes += [
-        Circle(centre, pitch, "pitch circle", "driver"),
-        Circle(centre, gear.base_diameter / 2, "base circle", "driver"),
-    ]
-    # the side on which the flank is finished: contact runs down to the left along the line of action
-    past = overreach(gear) * module
-    touch = (-pitch * math.sin(angle) * math.cos(angle), -pitch * math.sin(angle) ** 2)
-    reach = max(math.hypot(*touch), (1.25 - gear.profile_shift) * module / math.sin(angle))
-    along = (-math.cos(angle), -math.sin(angle))
-    shapes.append(
-        Line(
-            (-3.2 * module * along[0], -3.2 * module * along[1]),
-            (reach * along[0], reach * along[1]),
-            "line of action",
-        )
-    )
-    level = touch[1] - past
-    shapes += [
-        Line((-WIDE * module, height), (WIDE * module, height), "construction")
-        for height in (level, touch[1])
-    ]
-    at = -0.86 * WIDE * module
-    words = "its straight flank\n" + reaching(past / module)
-    if abs(past) * scale > 1.0:
-        shapes.append(Dimension((at, touch[1]), (at, level), ""))
-    shapes += [
-        Label((0.0, ABOVE * module), "rack cutter", (0, -14), size="large", role="cutter"),
-        Label((0.0, ABOVE * module), words, (0, -47), size="normal", role="cutter"),
-        Dot(touch, "mark"),
-        Dot((0.0, 0.0), "pitch point"),
-    ]
+        shapes += _traces(gear, pinion.centre, turn)
+    shapes += [_cutter(gear), pinion.circle("pitch circle"), pinion.circle("base circle")]
+    shapes += _reach(gear, scale)
     moved = (
         f", which stands {numerals.plain(abs(gear.profile_shift), 3)} modules further"
         f" {'out' if gear.profile_shift > 0 else 'in'}"
     )
+    pressure_angle = numerals.plain(gear.pressure_angle)
     text = (
-        f"A pinion with {gear.teeth} teeth, {numerals.pitch_name(gear)},"
-        f" {numerals.plain(gear.pressure_angle)} degrees, under its rack"
-        f" cutter{moved if gear.profile_shift else ''}: the end of its straight flank"
-        f" {reaching(past / module)}, so the tooth is {'undercut' if gear.undercut else 'left whole'}."
+        f"A pinion with {gear.teeth} teeth, {numerals.pitch_name(gear)}, {pressure_angle} degrees, under its"
+        f" rack cutter{moved if gear.profile_shift else ''}: the end of its straight flank"
+        f" {reaching(overreach(gear))}, so the tooth is {'undercut' if gear.undercut else 'left whole'}."
     )
     return Scene(
         tuple(shapes),
         text,
-        unit,
-        title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
+        gear.unit,
+        title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {pressure_angle}\u00b0",
         focus=(-1.2 * module, -0.6 * module, 4.5 * module),
         width=width,
-        bounds=bounds,
+        bounds=(-WIDE * module, -BELOW * module, WIDE * module, ABOVE * module),
     )
 
 
-def overreach(gear) -> float:
+def _cutter(gear: Gear) -> Outline:
+    """The cutter, as wide as the picture; it slides as the pinion turns and comes again every pitch."""
+    module, edge = gear.scale, cutter(gear)
+    step, shift = math.pi * module, gear.profile_shift * module
+    count = math.ceil(WIDE / math.pi) + 2
+    edges = np.vstack([edge + (k * step, shift) for k in range(-count, count + 1)])
+    back = (ABOVE + 2.0) * module
+    slide = Slide((1.0, 0.0), -gear.pitch_diameter / 2 * math.pi / 180, step, -step / 2, step / 2)
+    return Outline(np.vstack([edges, [(edges[-1, 0], back), (edges[0, 0], back)]]), "cutter", motion=slide)
+
+
+def _reach(gear: Gear, scale: float) -> list[Shape]:
+    """The line of action, and how far the cutter's straight flank reaches beside its tangent point."""
+    module, pitch, angle = gear.scale, gear.pitch_diameter / 2, math.radians(gear.pressure_angle)
+    # the side on which the flank is finished: contact runs down to the left along the line of action
+    past = overreach(gear) * module
+    touch = (-pitch * math.sin(angle) * math.cos(angle), -pitch * math.sin(angle) ** 2)
+    reach = max(math.hypot(*touch), (1.25 - gear.profile_shift) * module / math.sin(angle))
+    x, y = -math.cos(angle), -math.sin(angle)
+    start, end = (-3.2 * module * x, -3.2 * module * y), (reach * x, reach * y)
+    level, side, top = touch[1] - past, WIDE * module, (0.0, ABOVE * module)
+    shapes: list[Shape] = [Line(start, end, "line of action")]
+    shapes += [Line((-side, height), (side, height), "construction") for height in (level, touch[1])]
+    if abs(past) * scale > 1.0:
+        shapes.append(Dimension((-0.86 * side, touch[1]), (-0.86 * side, level), ""))
+    words = "its straight flank\n" + reaching(past / module)
+    return [
+        *shapes,
+        Label(top, "rack cutter", (0, -14), size="large", role="cutter"),
+        Label(top, words, (0, -47), size="normal", role="cutter"),
+        Dot(touch, "mark"),
+        Dot((0.0, 0.0), "pitch point"),
+    ]
+
+
+def overreach(gear: Gear) -> float:
     """How far the end of the cutter's straight flank reaches past the tangent point of the line of action.
 
     Negative short of it [modules].
@@ -125,7 +124,7 @@ def overreach(gear) -> float:
     return straight_depth(gear) - gear.profile_shift - gear.teeth * sine**2 / 2
 
 
-def straight_depth(gear) -> float:
+def straight_depth(gear: Gear) -> float:
     """How deep below its pitch line the cutter's flank is straight, before the round of its tip begins
     [modules].
     """
@@ -149,7 +148,7 @@ def reaching(past: float) -> str:
     )
 
 
-def cutter(gear, round_points: int = 9) -> np.ndarray:
+def cutter(gear: Gear, round_points: int = 9) -> np.ndarray:
     """One pitch of the cutter's edge, its tooth pointing down at x = 0, from the middle of one space to the
     next, (n, 2) [gear.unit].
 
@@ -169,7 +168,7 @@ def cutter(gear, round_points: int = 9) -> np.ndarray:
     return module * np.vstack([half[::-1] * (-1, 1), half])
 
 
-def _traces(gear, centre, turn: Turn) -> list:
+def _traces(gear: Gear, centre: Point, turn: Turn) -> list[Shape]:
     """Places of one cutter tooth in the spaces it cuts, carried back to the pinion."""
     module, pitch = gear.scale, gear.pitch_diameter / 2
     edge = cutter(gear, 5)[1:-1] + (0.0, gear.profile_shift * module)

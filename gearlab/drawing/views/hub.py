@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from .. import numerals
-from ..scene import Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene
+from ..motion import Carry
+from ..scene import Scene
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape
 
 
 def hub(
@@ -59,93 +63,36 @@ def hub(
     outer, inner, half = hub_diameter / 2, bore_diameter / 2, screw_diameter / 2
     scale = (width - 270) / (hub_diameter * 1.05)
     bottom = outer - drill_depth
-    reaches = drill_depth >= outer - inner
-    rest = inner - flat_depth if reaches else max(bottom, inner)
+    # the screw rests on the shaft, or on the bottom of a hole that does not reach it
+    rest = inner - flat_depth if drill_depth >= outer - inner else max(bottom, inner)
     top = rest + screw_length
     carry = Carry(control, (0.0, -1.0), "Bottom of the hole", (0.0, bottom), half) if control else None
-    turns = np.radians(np.linspace(0, 360, 181))
-    ring = outer * np.column_stack([np.cos(turns), np.sin(turns)])
-    # the hole first, the bore over it: what the drill took away of the air in the bore is not seen
-    drilled = np.array(
-        [[-half, outer + 1.2 * half], [-half, bottom], [half, bottom], [half, outer + 1.2 * half]]
-    )
-    shapes = [
-        Outline(ring[:-1], "gear", "gear"),
-        Outline(drilled, "hole", motion=carry),
-        Circle((0.0, 0.0), inner, "hole"),
-        Outline(_shaft(inner, flat_depth), "driver"),
+
+    def say(length: float) -> str:
+        return f"{numerals.plain(length, places)} {unit}"
+
+    shapes = _section(outer, inner, half, bottom, flat_depth, carry)
+    screw = np.array([[-half, rest], [half, rest], [half, top], [-half, top]]) * [0.86, 1.0]
+    shapes += [
+        Outline(screw, "driven"),
+        Dot((0.0, 0.0), "centre"),
+        Label((0.0, -0.45 * inner), "shaft", role="letter", size="small", of="driver", room=1.5 * inner),
     ]
-    shapes.append(
-        Outline(np.array([[-half, rest], [half, rest], [half, top], [-half, top]]) * [0.86, 1.0], "driven")
-    )
-    shapes.append(Dot((0.0, 0.0), "centre"))
-    shapes.append(
-        Label((0.0, -0.45 * inner), "shaft", role="letter", size="small", of="driver", room=1.5 * inner)
-    )
-    shapes.append(
-        Dimension(
-            (-half, outer),
-            (-half, bottom),
-            f"depth {numerals.plain(drill_depth, places)} {unit}",
-            -(outer - half + 30 / scale),
-            text_at=0,
-        )
-    )
-    shapes.append(
-        Dimension(
-            (-outer, 0.0),
-            (outer, 0.0),
-            f"hub {numerals.plain(hub_diameter, places)} {unit}",
-            -(outer + 26 / scale),
-        )
-    )
+    beside, below = -(outer - half + 30 / scale), -(outer + 26 / scale)
+    shapes += [
+        Dimension((-half, outer), (-half, bottom), f"depth {say(drill_depth)}", beside),
+        Dimension((-outer, 0.0), (outer, 0.0), f"hub {say(hub_diameter)}", below),
+    ]
     right = outer + 34 / scale
     shapes.append(Line((right, outer), (right, -outer), "construction"))
     if window:
-        box = np.array(
-            [
-                [right - 7 / scale, outer - window[0]],
-                [right + 7 / scale, outer - window[0]],
-                [right + 7 / scale, outer - window[1]],
-                [right - 7 / scale, outer - window[1]],
-            ]
-        )
-        shapes.append(Outline(box, "shade"))
-        shapes += [
-            Label(
-                (right, outer - depth),
-                f"{numerals.plain(depth, places)}",
-                (14, 0),
-                align="start",
-                size="small",
-            )
-            for depth in window
-        ]
+        shapes += _band(window, right, outer, 7 / scale, places)
     shapes.append(Line((half, bottom), (right, bottom), "construction"))
-    opens = (
-        "opens into the bore"
-        if reaches
-        else f"ends {numerals.plain(outer - inner - drill_depth, places)} {unit} short of the bore"
-    )
-    if drill_depth > outer + inner:
-        opens = f"bites {numerals.plain(drill_depth - outer - inner, places)} {unit} into the far wall"
-    below = outer - top
-    ends = (
-        f"ends {numerals.plain(below, places)} {unit} below the surface"
-        if below > 1e-9
-        else (
-            "ends flush with the surface"
-            if below > -1e-9
-            else f"stands {numerals.plain(-below, places)} {unit} out of the hub"
-        )
-    )
     text = (
-        f"A hub of {numerals.plain(hub_diameter, places)} {unit} with a bore of"
-        f" {numerals.plain(bore_diameter, places)} {unit}, seen from its end: the hole is"
-        f" {numerals.plain(drill_depth, places)} {unit} deep and {opens}; a set screw of"
-        f" {numerals.plain(screw_length, places)} {unit} {ends}."
+        f"A hub of {say(hub_diameter)} with a bore of {say(bore_diameter)}, seen from its end: the hole is"
+        f" {say(drill_depth)} deep and {_opens(drill_depth, outer, inner, say)}; a set screw of"
+        f" {say(screw_length)} {_ends(outer - top, say)}."
     )
-    highest = max(outer, top) + 6 / scale
     return Scene(
         tuple(shapes),
         text,
@@ -153,8 +100,54 @@ def hub(
         title="hub",
         margin=(12.0, 46.0 if unit == "mm" else 60.0, 44.0, 166.0),
         width=width,
-        bounds=(-outer, -outer, right, highest),
+        bounds=(-outer, -outer, right, max(outer, top) + 6 / scale),
     )
+
+
+def _section(
+    outer: float, inner: float, half: float, bottom: float, flat_depth: float, carry: Carry | None
+) -> list[Shape]:
+    """The hub, the hole for the screw, the bore and the shaft in it."""
+    turns = np.radians(np.linspace(0, 360, 181))
+    ring = outer * np.column_stack([np.cos(turns), np.sin(turns)])
+    open_end = outer + 1.2 * half
+    drilled = np.array([[-half, open_end], [-half, bottom], [half, bottom], [half, open_end]])
+    # the hole first, the bore over it: what the drill took away of the air in the bore is not seen
+    return [
+        Outline(ring[:-1], "gear", "gear"),
+        Outline(drilled, "hole", motion=carry),
+        Circle((0.0, 0.0), inner, "hole"),
+        Outline(_shaft(inner, flat_depth), "driver"),
+    ]
+
+
+def _band(window: tuple[float, float], right: float, outer: float, half: float, places: int) -> list[Shape]:
+    """The depths that are right, as a band beside the hub with both its ends."""
+    high, low = outer - window[0], outer - window[1]
+    box = [[right - half, high], [right + half, high], [right + half, low], [right - half, low]]
+    return [
+        Outline(np.array(box), "shade"),
+        *(
+            Label((right, outer - depth), numerals.plain(depth, places), (14, 0), align="start", size="small")
+            for depth in window
+        ),
+    ]
+
+
+def _opens(drill_depth: float, outer: float, inner: float, say: Callable[[float], str]) -> str:
+    """Where a hole from the surface ends."""
+    if drill_depth > outer + inner:
+        return f"bites {say(drill_depth - outer - inner)} into the far wall"
+    if drill_depth >= outer - inner:
+        return "opens into the bore"
+    return f"ends {say(outer - inner - drill_depth)} short of the bore"
+
+
+def _ends(below: float, say: Callable[[float], str]) -> str:
+    """Where the screw ends, from how far below the surface."""
+    if below > 1e-9:
+        return f"ends {say(below)} below the surface"
+    return "ends flush with the surface" if below > -1e-9 else f"stands {say(-below)} out of the hub"
 
 
 def _shaft(radius: float, flat: float) -> np.ndarray:

@@ -7,9 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene
-from .body import body, tooth_outline
+from ..motion import Carry
+from ..scene import Scene
+from ..shapes import Circle, Dimension, Dot, Line, Outline, Shape
+from .body import tooth_outline
+from .centres import SIDES, OnCentre
+from .gear import named
 
 WAYS = ("span", "tips", "pins")
 NEAR = 0.012  # how far from touching still counts as touching [modules]; 0.03 mm at module 2.5
@@ -33,7 +38,7 @@ class Rest:
     on: str
 
 
-def rest(gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -> Rest:
+def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -> Rest:
     """Where a caliper comes to rest when it is closed.
 
     Parameters
@@ -98,7 +103,7 @@ def rest(gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -
     return Rest(opening, math.hypot(base, roll), ((opening / 2, 0.0), (-opening / 2, 0.0)), "flanks")
 
 
-def span_limits(gear) -> tuple[int, int]:
+def span_limits(gear: Gear) -> tuple[int, int]:
     """Fewest and most teeth the jaws may be set over.
 
     Those that touch flanks, and one more that does not [-].
@@ -107,7 +112,7 @@ def span_limits(gear) -> tuple[int, int]:
     >>> span_limits(Gear(19, module=2.5))
     (1, 5)
     """
-    usable = []
+    usable: list[int] = []
     for teeth in range(1, gear.teeth):
         try:
             gear.span(teeth)
@@ -122,7 +127,7 @@ def span_limits(gear) -> tuple[int, int]:
 
 
 def jaws(
-    gear,
+    gear: Gear,
     opening: float,
     *,
     way: str = "span",
@@ -168,153 +173,125 @@ def jaws(
     if not (math.isfinite(opening) and opening > 0):
         raise ValueError(f"opening is {opening:g} {gear.unit}; it must be above 0 {gear.unit}")
     found = rest(gear, way, teeth=teeth, pin_diameter=pin_diameter)
-    unit, size, outside = gear.unit, gear.scale, gear.outside_diameter / 2
-    pitch = 360 / gear.teeth
+    caliper = _caliper(gear, opening, way, teeth, pin_diameter, found)
+    outside, top = gear.outside_diameter / 2, caliper.beam + 0.9 * gear.scale
+    reach = _reach(gear, caliper, max(room or opening, opening))
+    scale = (width - SIDES) / (2 * reach)
+    seen = OnCentre(gear, "gear", angle=caliper.start)
+    shapes = [*seen.body(scale, marked=None), seen.circle()]
     if way == "span":
-        start, right, left, low, per = (
-            90.0 - (teeth - 1) * pitch / 2,
-            opening / 2,
-            -opening / 2,
-            _blade_foot(gear, found),
-            0.5,
-        )
-    elif way == "tips":
-        start, right, left, low, per = (
-            0.0,
-            outside,
-            outside - opening,
-            -outside * math.sin(math.pi / gear.teeth) - 0.8 * size,
-            1.0,
-        )
-    else:
-        pin = 1.728 * size if pin_diameter is None else pin_diameter
-        lean = 90.0 / gear.teeth if gear.teeth % 2 else 0.0  # the pins of an odd gear stand level
-        start, right, left, low, per = (
-            pitch / 2 - lean,
-            opening / 2,
-            -opening / 2,
-            -_pin_distance(gear, pin) * math.sin(math.radians(lean)) - pin,
-            0.5,
-        )
-    beam = outside + 1.6 * size
-    widest = max(room or opening, opening)
-    reach = (
-        outside + 2.4 * size
-        if way == "span"
-        else max(
-            outside, abs(right), widest / (1 if way == "tips" else 2) - (outside if way == "tips" else 0)
-        )
-        + 3.2 * size
-    )
-    scale = (width - 24) / (2 * reach)
-    blade = 2.6 * size if way != "span" else 1.8 * size
-    shapes = body(gear, "gear", (0.0, 0.0), start, None, scale, None)
-    shapes += [Circle((0.0, 0.0), gear.pitch_diameter / 2, "pitch circle", "gear")]
-    if way == "span":
-        shapes.append(Circle((0.0, 0.0), gear.base_diameter / 2, "base circle", "gear"))
+        shapes.append(seen.circle("base circle"))
     if way == "pins":
-        drop = -_pin_distance(gear, pin) * math.sin(math.radians(lean))
-        apart = found.opening / 2 - pin / 2
-        shapes += [Circle((side * apart, drop), pin / 2, "gauge") for side in (1.0, -1.0)]
-        low = drop - pin
-    # the gear is held against the fixed jaw when its tips are measured: only the other one moves
-    moved = ((right, 1.0, "Right jaw"), (left, -1.0, "Left jaw"))
-    for x, side, name in moved:
-        fixed = way == "tips" and side > 0
-        carry = (
-            None
-            if fixed
-            else Carry(
-                control,
-                (side, 0.0),
-                f"{name}: opening of the caliper",
-                (x + side * blade / 2, (low + beam) / 2),
-                0.55 * (beam - low) + blade / 2,
-                per,
-            )
-        )
-        shapes.append(
-            Outline(
-                _blade(
-                    x,
-                    side,
-                    low,
-                    outside + 0.45 * size if way == "span" else low,
-                    beam,
-                    blade,
-                    size,
-                    thin=way == "span",
-                ),
-                "gauge",
-                motion=carry,
-            )
-        )
-    shapes += [Outline(piece, "overlap") for piece in cut_into(gear, way, start, right, left, low, teeth)]
-    ends = min(left, -0.0) - blade, max(right, 0.0) + blade
-    bar = np.array(
-        [
-            (ends[0], beam),
-            (ends[1], beam),
-            (ends[1], beam + 0.9 * size),
-            (ends[0], beam + 0.9 * size),
-            (ends[0], beam),
-        ]
-    )
-    shapes.append(Outline(bar, "gauge"))
-    touching = abs(opening - found.opening) <= NEAR * size
+        apart = (found.opening - caliper.pin) / 2
+        shapes += [Circle((side * apart, caliper.drop), caliper.pin / 2, "gauge") for side in (1.0, -1.0)]
+    shapes += _jaws(gear, caliper, control)
+    pieces = cut_into(gear, way, caliper.start, caliper.right, caliper.left, caliper.low, teeth)
+    shapes += [Outline(piece, "overlap") for piece in pieces]
+    shapes.append(_beam(gear, caliper))
     if way == "span":
-        shapes.append(
-            Line(
-                (-opening / 2, gear.base_diameter / 2),
-                (opening / 2, gear.base_diameter / 2),
-                "line of action",
-            )
-        )
-    if touching:
+        tangent = gear.base_diameter / 2
+        shapes.append(Line((-opening / 2, tangent), (opening / 2, tangent), "line of action"))
+    if abs(opening - found.opening) <= NEAR * gear.scale:
         shapes += [Dot(place, "contact point") for place in found.places]
-    shapes.append(
-        Dimension(
-            (left, beam + 0.9 * size),
-            (right, beam + 0.9 * size),
-            f"opening {numerals.length(opening, unit)}",
-            26 / scale,
-        )
-    )
-    shapes += [
-        Label((0.0, 0.0), f"{gear.teeth} teeth", (0, 13), size="large", role="letter", of="gear"),
-        Label(
-            (0.0, 0.0),
-            numerals.pitch_name(gear),
-            (0, -11),
-            size="normal",
-            role="speed",
-            of="gear",
-            room=0.6 * gear.root_diameter,
-        ),
-    ]
-    low_end = -outside
+    size = numerals.length(opening, gear.unit)
+    shapes.append(Dimension((caliper.left, top), (caliper.right, top), f"opening {size}", 26 / scale))
+    shapes += named(gear, 0.6)
+    floor = -outside
     if way == "tips" and gear.teeth % 2:
         shapes += _scribed(gear, scale)
-        low_end = -outside - 48 / scale
-    text = (
-        f"A caliper {_where(way, teeth)} of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}:"
-        f" opening {numerals.length(opening, unit)}; {said(gear, found, opening, way)}."
-    )
-    bounds = (-reach, low_end, reach, beam + 0.9 * size + 26 / scale)
-    focus = (found.places[0][0], found.places[0][1] - 0.2 * size, 6.0 * size)
+        floor -= 48 / scale
+    x, y = found.places[0]
     return Scene(
         tuple(shapes),
-        text,
-        unit,
+        f"A caliper {_where(way, teeth)} of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}:"
+        f" opening {size}; {said(gear, found, opening, way)}.",
+        gear.unit,
         title=f"{gear.teeth} teeth in the jaws",
         margin=(26.0, 12.0, 10.0, 12.0),
-        focus=focus,
+        focus=(x, y - 0.2 * gear.scale, 6.0 * gear.scale),
         width=width,
-        bounds=bounds,
+        bounds=(-reach, floor, reach, top + 26 / scale),
     )
 
 
-def said(gear, found: Rest, opening: float, way: str) -> str:
+@dataclass(frozen=True)
+class _Caliper:
+    """How a caliper stands about a gear.
+
+    Parameters
+    ----------
+    way : "span", "tips" or "pins"
+    start : where the gear's tooth 0 stands [deg]
+    right, left, low, beam : faces of the jaws, their lower end and their beam [gear.unit]
+    per : how far a jaw moves for each bit of opening [-]
+    blade : width of a jaw [gear.unit]
+    pin, drop : diameter of the pins, and how their centres stand above the gear's [gear.unit]
+    """
+
+    way: str
+    start: float
+    right: float
+    left: float
+    low: float
+    beam: float
+    per: float
+    blade: float
+    pin: float = 0.0
+    drop: float = 0.0
+
+
+def _caliper(
+    gear: Gear, opening: float, way: str, teeth: int, pin_diameter: float | None, found: Rest
+) -> _Caliper:
+    """The caliper at an opening: how the gear is turned in it, and where its jaws stand."""
+    size, outside, pitch, half = gear.scale, gear.outside_diameter / 2, 360 / gear.teeth, opening / 2
+    beam, wide = outside + 1.6 * size, 2.6 * size
+    if way == "span":
+        start, foot = 90.0 - (teeth - 1) * pitch / 2, _blade_foot(gear, found)
+        return _Caliper(way, start, half, -half, foot, beam, 0.5, 1.8 * size)
+    if way == "tips":
+        low = -outside * math.sin(math.pi / gear.teeth) - 0.8 * size
+        return _Caliper(way, 0.0, outside, outside - opening, low, beam, 1.0, wide)
+    pin = 1.728 * size if pin_diameter is None else pin_diameter
+    lean = 90.0 / gear.teeth if gear.teeth % 2 else 0.0  # the pins of an odd gear stand level
+    drop = -_pin_distance(gear, pin) * math.sin(math.radians(lean))
+    return _Caliper(way, pitch / 2 - lean, half, -half, drop - pin, beam, 0.5, wide, pin, drop)
+
+
+def _reach(gear: Gear, caliper: _Caliper, widest: float) -> float:
+    """Half the width that the picture has room for, with the caliper at its widest [gear.unit]."""
+    outside, size = gear.outside_diameter / 2, gear.scale
+    if caliper.way == "span":
+        return outside + 2.4 * size
+    farthest = widest - outside if caliper.way == "tips" else widest / 2
+    return max(outside, abs(caliper.right), farthest) + 3.2 * size
+
+
+def _jaws(gear: Gear, caliper: _Caliper, control: str) -> list[Shape]:
+    """Both jaws; the one that the gear is held against while its tips are measured cannot be moved."""
+    size, low, beam = gear.scale, caliper.low, caliper.beam
+    thin = caliper.way == "span"
+    shoulder = gear.outside_diameter / 2 + 0.45 * size if thin else low
+    shapes: list[Shape] = []
+    for x, side, name in ((caliper.right, 1.0, "Right jaw"), (caliper.left, -1.0, "Left jaw")):
+        carry = None
+        if caliper.way != "tips" or side < 0:
+            middle = (x + side * caliper.blade / 2, (low + beam) / 2)
+            ring = 0.55 * (beam - low) + caliper.blade / 2
+            words = f"{name}: opening of the caliper"
+            carry = Carry(control, (side, 0.0), words, middle, ring, caliper.per)
+        points = _blade(x, side, low, shoulder, beam, caliper.blade, size, thin=thin)
+        shapes.append(Outline(points, "gauge", motion=carry))
+    return shapes
+
+
+def _beam(gear: Gear, caliper: _Caliper) -> Outline:
+    left, right = min(caliper.left, 0.0) - caliper.blade, max(caliper.right, 0.0) + caliper.blade
+    low, high = caliper.beam, caliper.beam + 0.9 * gear.scale
+    return Outline(np.array([(left, low), (right, low), (right, high), (left, high), (left, low)]), "gauge")
+
+
+def said(gear: Gear, found: Rest, opening: float, way: str) -> str:
     """What the jaws do at an opening, in words [gear.unit]."""
     unit = gear.unit
     what = {"span": "jaws", "tips": "jaws", "pins": "pins"}[way]
@@ -333,7 +310,7 @@ def said(gear, found: Rest, opening: float, way: str) -> str:
 
 
 def cut_into(
-    gear, way: str, start: float, right: float, left: float, low: float, teeth: int
+    gear: Gear, way: str, start: float, right: float, left: float, low: float, teeth: int
 ) -> list[np.ndarray]:
     """Pieces of the teeth that lie in the jaws, each closed, (n, 2) [gear.unit]."""
     if way == "pins":
@@ -372,19 +349,19 @@ def beyond(outline: np.ndarray, side: float, face: float) -> np.ndarray:
     return np.array(kept).reshape(-1, 2)
 
 
-def _half_land(gear) -> float:
+def _half_land(gear: Gear) -> float:
     """Half the angle that the land of a tooth's tip takes up, seen from the centre [rad]."""
     low, high = gear.tooth.tip_range
     ends = gear.tooth.tip(np.array([low, high]))[0]
     return abs(math.atan2(ends[0][1], ends[0][0]) - math.atan2(ends[-1][1], ends[-1][0])) / 2
 
 
-def _pin_distance(gear, pin: float) -> float:
+def _pin_distance(gear: Gear, pin: float) -> float:
     """How far the centre of a pin stands from the gear's [gear.unit]."""
     return (gear.over_pins(pin) - pin) / 2 / (math.cos(math.pi / 2 / gear.teeth) if gear.teeth % 2 else 1.0)
 
 
-def _blade_foot(gear, found: Rest) -> float:
+def _blade_foot(gear: Gear, found: Rest) -> float:
     """How low the measuring blades reach into the spaces [gear.unit]."""
     x, y = found.places[0]
     floor = math.sqrt(max((gear.root_diameter / 2) ** 2 - x**2, 0.0))
@@ -419,7 +396,7 @@ def _blade(
     )
 
 
-def _scribed(gear, scale: float) -> list:
+def _scribed(gear: Gear, scale: float) -> list[Shape]:
     """From the chord of two tip middles to the tip opposite: what can be scribed, not gripped."""
     outside, turn = gear.outside_diameter / 2, math.pi / gear.teeth
     x, y = -outside * math.cos(turn), outside * math.sin(turn)

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
 from .. import numerals
-from ..scene import Carry, Dimension, Label, Line, Outline, Scene, Strokes
+from ..motion import Carry
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Outline, Shape, Strokes
+from .centres import SIDES
 
 LOW, HIGH = -0.32, 0.74  # what is seen of the scale of backlash [GRADE]
 # where things stand above the scale's foot [GRADE]
 HEIGHT = {"holes": 0.585, "design": 0.42, "worst": 0.30, "likely": 0.12, "scale": 0.02, "top": 0.46}
+THICK = {"worst": 0.036, "likely": 0.026}  # half height of the bars [GRADE]
 # in inches the same picture stands for 0.04 in where it stood for 1 mm
 GRADE = {"mm": 1.0, "in": 0.04}
 LARGEST = {
@@ -74,111 +79,36 @@ def limits(
                 f"{name} = {value!r} is out of range: give {numerals.plain(low)} to {numerals.plain(high)}"
                 f" {measured}"
             )
-    places, given = PLACES[unit], (design_backlash, hole_error)
     # from here on in the picture's own measure
-    design_backlash, hole_error = design_backlash / GRADE[unit], hole_error / GRADE[unit]
-    write = lambda value: numerals.number(value * GRADE[unit], places)  # noqa: E731
+    design, error = design_backlash / GRADE[unit], hole_error / GRADE[unit]
     tangent = math.tan(math.radians(pressure_angle))
-    each = 2 * hole_error * tangent
-    least, greatest = design_backlash - 2 * each, design_backlash + 2 * each
-    likely = math.sqrt(2) * each
-    scale = (width - 24) / (HIGH - LOW)
-    shapes = _ground(scale, unit)
-    shapes += _holes(hole_error, scale, numerals.length(given[1], unit))
-    handle = Carry(
-        "hole_error",
-        (-1.0, 0.0),
-        "Lower end of the worst case: error of the holes",
-        (least, HEIGHT["worst"]),
-        0.045,
-        4 * tangent / GRADE[unit],
-    )
-    mark = Carry(
-        "design_backlash",
-        (1.0, 0.0),
-        "Design backlash",
-        (design_backlash, HEIGHT["design"]),
-        0.035,
-        1 / GRADE[unit],
-    )
-    bars = ("worst", 2 * each, 0.036), ("likely", likely, 0.026)
-    for name, half, thick in bars:
-        middle = HEIGHT[name]
-        shapes.append(
-            Outline(
-                _box(design_backlash - half, middle - thick, design_backlash + half, middle + thick), "shade"
-            )
-        )
-        shapes += [
-            Label((design_backlash, middle + thick), f"{name} case", (0, 8), size="normal", role="dimension"),
-            Label(
-                (design_backlash - half, middle),
-                write(design_backlash - half),
-                (-12, -5),
-                "end",
-                "normal",
-                "dimension",
-            ),
-            Label(
-                (design_backlash + half, middle),
-                write(design_backlash + half),
-                (12, -5),
-                "start",
-                "normal",
-                "dimension",
-            ),
-        ]
-    design = HEIGHT["design"]
-    shapes.append(Line((design_backlash, HEIGHT["scale"]), (design_backlash, design - 0.02), "construction"))
-    shapes.append(
-        Outline(
-            _box(design_backlash - 0.008, design - 0.02, design_backlash + 0.008, design + 0.02),
-            "gauge",
-            motion=mark,
-        )
-    )
-    shapes.append(
-        Label(
-            (design_backlash, design),
-            f"design {write(design_backlash)}",
-            (14, -5),
-            "start",
-            "normal",
-            "gauge",
-        )
-    )
-    grip = _box(least - 0.008, HEIGHT["worst"] - 0.05, least + 0.008, HEIGHT["worst"] + 0.05)
-    shapes.append(Outline(grip, "gauge", motion=handle))
+    each = 2 * error * tangent
+    halves = {"worst": 2 * each, "likely": math.sqrt(2) * each}
+
+    def write(value: float) -> str:
+        return numerals.number(value * GRADE[unit], PLACES[unit])
+
+    scale = (width - SIDES) / (HIGH - LOW)
+    shapes = _ground(scale, unit) + _holes(error, scale, numerals.length(hole_error, unit))
+    for name, half in halves.items():
+        shapes += _bar(name, design, half, write)
+    shapes += _handles(design, halves["worst"], 4 * tangent, unit, write)
     # what comes and goes stands behind what can be carried: the page then keeps the focus
-    for name, half, thick in bars:
-        if design_backlash - half < 0:  # the part that jams is solid
-            shapes.append(
-                Outline(
-                    _box(
-                        design_backlash - half,
-                        HEIGHT[name] - thick,
-                        min(0.0, design_backlash + half),
-                        HEIGHT[name] + thick,
-                    ),
-                    "overlap",
-                )
-            )
+    for name, half in halves.items():
+        if design - half < 0:  # the part that jams is solid
+            ends = design - half, min(0.0, design + half)
+            middle, thick = HEIGHT[name], THICK[name]
+            shapes.append(Outline(_box(ends[0], middle - thick, ends[1], middle + thick), "overlap"))
     if each * scale > 56:  # one step for each hole, where there is room to say so
+        level = HEIGHT["worst"] - THICK["worst"]
         for k, letter in enumerate("AB"):
-            start = design_backlash - (k + 1) * each
-            shapes.append(
-                Dimension(
-                    (start, HEIGHT["worst"] - 0.036),
-                    (start + each, HEIGHT["worst"] - 0.036),
-                    f"hole {letter}",
-                    -24 / scale,
-                )
-            )
+            start = design - (k + 1) * each
+            shapes.append(Dimension((start, level), (start + each, level), f"hole {letter}", -24 / scale))
+    worst, likely = ([write(design + side * half) for side in (-1, 1)] for half in halves.values())
     text = (
-        f"Hole error {numerals.length(given[1], unit)} to either side, design backlash"
-        f" {numerals.length(given[0], unit)}: least backlash {write(least)} {unit}, greatest"
-        f" {write(greatest)} {unit}; likely {write(design_backlash - likely)} to"
-        f" {write(design_backlash + likely)} {unit}."
+        f"Hole error {numerals.length(hole_error, unit)} to either side, design backlash"
+        f" {numerals.length(design_backlash, unit)}: least backlash {worst[0]} {unit}, greatest {worst[1]}"
+        f" {unit}; likely {likely[0]} to {likely[1]} {unit}."
     )
     return Scene(
         tuple(shapes),
@@ -191,11 +121,43 @@ def limits(
     )
 
 
+def _bar(name: str, design: float, half: float, write: Callable[[float], str]) -> list[Shape]:
+    """The range of one case, with its name and its ends."""
+    middle, thick = HEIGHT[name], THICK[name]
+    low, high = design - half, design + half
+    return [
+        Outline(_box(low, middle - thick, high, middle + thick), "shade"),
+        Label((design, middle + thick), f"{name} case", (0, 8), size="normal", role="dimension"),
+        Label((low, middle), write(low), (-12, -5), "end", "normal", "dimension"),
+        Label((high, middle), write(high), (12, -5), "start", "normal", "dimension"),
+    ]
+
+
+def _handles(
+    design: float, worst: float, opening: float, unit: str, write: Callable[[float], str]
+) -> list[Shape]:
+    """What can be carried: the design backlash, and the lower end of the worst case.
+
+    ``opening`` is how far that end moves for each bit of error of the holes [-].
+    """
+    least, low, level = design - worst, HEIGHT["worst"], HEIGHT["design"]
+    mark = Carry("design_backlash", (1.0, 0.0), "Design backlash", (design, level), 0.035, 1 / GRADE[unit])
+    name = "Lower end of the worst case: error of the holes"
+    handle = Carry("hole_error", (-1.0, 0.0), name, (least, low), 0.045, opening / GRADE[unit])
+    words = f"design {write(design)}"
+    return [
+        Line((design, HEIGHT["scale"]), (design, level - 0.02), "construction"),
+        Outline(_box(design - 0.008, level - 0.02, design + 0.008, level + 0.02), "gauge", motion=mark),
+        Label((design, level), words, (14, -5), "start", "normal", "gauge"),
+        Outline(_box(least - 0.008, low - 0.05, least + 0.008, low + 0.05), "gauge", motion=handle),
+    ]
+
+
 def _box(x0: float, y0: float, x1: float, y1: float) -> np.ndarray:
     return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
 
 
-def _ground(scale: float, unit: str) -> list:
+def _ground(scale: float, unit: str) -> list[Shape]:
     """The scale, the zero, and the side on which teeth jam."""
     foot, top = HEIGHT["scale"], HEIGHT["top"]
     slants = []
@@ -204,7 +166,7 @@ def _ground(scale: float, unit: str) -> list:
         low, high = max(x, LOW), min(x + (top - foot), 0.0)
         if high > low:
             slants.append([(low, foot + low - x), (high, foot + high - x)])
-    shapes = [
+    shapes: list[Shape] = [
         Strokes(np.array(slants), "hatch", "gear"),
         Line((0.0, foot), (0.0, top), "mark"),
         Label((LOW, top), "the teeth jam", (8, 8), "start", "normal", "note", "gear"),
@@ -226,10 +188,12 @@ def _ground(scale: float, unit: str) -> list:
     return [*shapes, Strokes(np.array(ticks), "mark")]
 
 
-def _holes(error: float, scale: float, written: str) -> list:
+def _holes(error: float, scale: float, written: str) -> list[Shape]:
     """Where each hole's centre may lie, in the same enlargement as the bars."""
     at = HEIGHT["holes"]
-    shapes = [Line((LOW + 0.02, HEIGHT["holes"]), (HIGH - 0.02, HEIGHT["holes"]), "line of centres")]
+    shapes: list[Shape] = [
+        Line((LOW + 0.02, HEIGHT["holes"]), (HIGH - 0.02, HEIGHT["holes"]), "line of centres")
+    ]
     for x, letter, role in ((-0.06, "A", "driver"), (0.48, "B", "driven")):
         shapes += [
             Outline(_box(x - error, at - 0.025, x + error, at + 0.025), role),

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
+from ...parts import Mesh
 from .. import numerals
-from ..scene import Circle, Dimension, Dot, Label, Line, Scene, Teeth, Turn
+from ..scene import Scene
+from ..shapes import Circle, Dimension, Dot, Label, Line, Shape
 from .action import action
-from .body import body, middle, tooth_outline
+from .centres import BELOW, SIDES, Couple, centre_distance, counts, fitted, in_mesh, pitch_point
 
 SHOWN = ("pitch circles", "base circles", "line of action")
 
 
 def pair(
-    mesh,
+    mesh: Mesh,
     *,
     driver_speed: float | None = None,
     turning: float = 1.0,
-    show=("pitch circles",),
+    show: Sequence[str] = ("pitch circles",),
     width: float = 720.0,
 ) -> Scene:
     """Driver A on the left, driven B on its right, teeth in mesh, pitch circles touching, centre distance.
@@ -61,91 +64,35 @@ def pair(
             raise ValueError(f"show has {name!r}, which is not known; it may have: {', '.join(SHOWN)}")
     if driver_speed:
         turning = math.copysign(1.0, driver_speed)
-    driver, driven, distance, unit = mesh.driver, mesh.driven, mesh.centre_distance, mesh.driver.unit
-    extent = driver.outside_diameter / 2 + distance + driven.outside_diameter / 2
-    scale = (width - 24) / extent
-    place = (distance, 0.0)
-    pitch_point = distance * driver.teeth / (driver.teeth + driven.teeth)
-    # with play, the driving flanks touch; without, teeth stand in the middle of the spaces
-    start = mesh.alignment(0.0) + math.copysign(
-        math.degrees(max(mesh.backlash, 0.0) / 2 / (distance - pitch_point)), turning
-    )
-    motions = {
-        "driver": Turn(
-            (0.0, 0.0),
-            1.0,
-            f"Driver A, {driver.teeth} teeth",
-            360 / driver.teeth,
-            driver.outside_diameter / 2,
-        ),
-        "driven": Turn(
-            place,
-            -driver.teeth / driven.teeth,
-            f"Driven B, {driven.teeth} teeth",
-            360 / driven.teeth,
-            driven.outside_diameter / 2,
-        ),
-    }
-    step = 360 / driven.teeth
-    neighbour = round((180 - math.copysign(step / 2, turning) - start) / step)
-    shapes = body(driver, "driver", (0.0, 0.0), 0.0, motions["driver"], scale)
-    shapes += body(driven, "driven", place, start, motions["driven"], scale, neighbour)
-
-    # the driver's outline once more, above the wheel: where the teeth overlap, both are seen
-    if mesh.backlash < 0:
-        shapes.append(
-            Teeth(
-                tooth_outline(driver),
-                driver.teeth,
-                (0.0, 0.0),
-                0.0,
-                "outline",
-                "driver",
-                replace(motions["driver"], name=""),
-            )
-        )
-
-    speeds = {"driver": "", "driven": ""}
-    if driver_speed is not None:
-        speeds = {
-            "driver": numerals.speed(driver_speed, direction=False),
-            "driven": numerals.speed(mesh.speed(driver_speed), direction=False),
-        }
-    shapes.append(
-        Line(
-            (-0.3 * driver.pitch_diameter, 0.0),
-            (distance + 0.3 * driven.pitch_diameter, 0.0),
-            "line of centres",
-        )
-    )
-    shapes += _circles(mesh, place, show)
-    below = max(driver.outside_diameter, driven.outside_diameter) / 2
-    shapes.append(
-        Dimension(
-            (0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 34 / scale
-        )
-    )
-    shapes += middle(driver, "driver", (0.0, 0.0), scale, turning, speeds["driver"])
-    shapes += middle(driven, "driven", place, scale, -turning, speeds["driven"])
+    gears, touching = in_mesh(mesh, turning), pitch_point(mesh)
+    scale = fitted(gears, width)
+    shapes = _bodies(mesh, gears, turning, scale)
+    shapes.append(_line_of_centres(gears))
+    for names in ("pitch circles", "base circles"):
+        if names in show:
+            shapes += [seen.circle(names.removesuffix("s")) for seen in gears]
+    shapes.append(centre_distance(gears, scale))
+    for seen, way, words in zip(gears, (turning, -turning), _speeds(mesh, driver_speed)):
+        shapes += seen.middle(scale, way, words)
     if "line of action" in show:
         line = action(mesh, turning)
         shapes += [line.line(), *line.contacts()]
-    shapes.append(Dot((pitch_point, 0.0), "pitch point"))
-    shapes += _close_up_names(mesh, pitch_point, turning, show)
-    shapes += _names(mesh, place, scale)
-    small = min(driver.root_diameter, driven.root_diameter) * scale < 122
+    shapes.append(Dot(touching, "pitch point"))
+    shapes += _close_up_names(mesh, touching[0], turning, show)
+    shapes += _names(gears, scale)
+    small = min(seen.gear.root_diameter for seen in gears) * scale < 122
     return Scene(
         tuple(shapes),
         _sentence(mesh, driver_speed),
-        unit,
-        title=f"{driver.teeth} and {driven.teeth} teeth",
+        mesh.unit,
+        title=counts(mesh.driver, mesh.driven),
         margin=(50.0, 26.0 if small else 12.0, 14.0, 26.0 if small else 12.0),
-        focus=(pitch_point, 0.0, 10.0 * driver.scale),
+        focus=(*touching, 10.0 * mesh.driver.scale),
         width=width,
     )
 
 
-def pitch_circles(mesh, *, driver_speed: float | None = None, width: float = 720.0) -> Scene:
+def pitch_circles(mesh: Mesh, *, driver_speed: float | None = None, width: float = 720.0) -> Scene:
     """The pair as two circles that roll on each other without slip: no teeth, only the idea.
 
     Parameters
@@ -168,144 +115,106 @@ def pitch_circles(mesh, *, driver_speed: float | None = None, width: float = 720
     >>> pitch_circles(Mesh(Gear(18, module=2.5), Gear(45, module=2.5))).having("pitch point")[0].at
     (22.5, 0.0)
     """
-    driver, driven, distance, unit = mesh.driver, mesh.driven, mesh.centre_distance, mesh.driver.unit
-    first, second = (size / 2 for size in mesh.operating_pitch_diameters)
-    scale = (width - 24) / (first + distance + second)
+    radii = tuple(size / 2 for size in mesh.operating_pitch_diameters)
+    distance, unit = mesh.centre_distance, mesh.unit
+    scale = (width - SIDES) / (radii[0] + distance + radii[1])
     turning = math.copysign(1.0, driver_speed) if driver_speed else 1.0
-    place = (distance, 0.0)
-    shapes = []
-    for role, gear, centre, radius, speed in (
-        ("driver", driver, (0.0, 0.0), first, 1.0),
-        ("driven", driven, place, second, -driver.teeth / driven.teeth),
-    ):
-        letter = "A" if role == "driver" else "B"
-        motion = Turn(
-            centre, speed, f"{role.capitalize()} {letter}, {gear.teeth} teeth", 360 / gear.teeth, radius
-        )
-        inward = centre[0] + (radius if role == "driver" else -radius)
+    gears, touching = in_mesh(mesh), pitch_point(mesh)
+    shapes: list[Shape] = []
+    for seen, radius in zip(gears, radii):
+        motion = replace(seen.turn(), radius=radius)
         shapes += [
-            Circle(centre, radius, role, role, motion),
-            Line(centre, (inward, 0.0), "pitch circle", role, motion),
+            Circle(seen.centre, radius, seen.role, seen.role, motion),
+            Line(seen.centre, touching, "pitch circle", seen.role, motion),
         ]
-    below = max(first, second)
+    level = -max(radii) - BELOW / scale
+    words = [numerals.length(size, unit) for size in (*radii, distance)]
     shapes += [
-        Dimension((0.0, 0.0), (first, 0.0), numerals.length(first, unit), -below - 34 / scale, of="driver"),
-        Dimension((first, 0.0), place, numerals.length(second, unit), -below - 34 / scale, of="driven"),
-        Dimension(
-            (0.0, 0.0), place, f"centre distance {numerals.length(distance, unit)}", -below - 82 / scale
-        ),
+        Dimension(gears[0].centre, touching, words[0], level, of="driver"),
+        Dimension(touching, gears[1].centre, words[1], level, of="driven"),
+        Dimension(gears[0].centre, gears[1].centre, f"centre distance {words[2]}", level - 48 / scale),
     ]
-    for role, gear, centre, way in (
-        ("driver", driver, (0.0, 0.0), turning),
-        ("driven", driven, place, -turning),
-    ):
-        words = (
-            ""
-            if driver_speed is None
-            else numerals.speed(driver_speed if role == "driver" else mesh.speed(driver_speed), False)
-        )
-        shapes += middle(gear, role, centre, scale, way, words)
-    shapes.append(Dot((first, 0.0), "pitch point"))
+    for seen, way, speed in zip(gears, (turning, -turning), _speeds(mesh, driver_speed)):
+        shapes += seen.middle(scale, way, speed)
+    shapes.append(Dot(touching, "pitch point"))
     text = (
-        f"Two pitch circles touching: driver A, {driver.teeth} teeth, radius {numerals.length(first, unit)};"
-        f" driven B, {driven.teeth} teeth, radius {numerals.length(second, unit)}; their radii add up to the"
-        f" centre distance {numerals.length(distance, unit)}."
+        f"Two pitch circles touching: driver A, {mesh.driver.teeth} teeth, radius {words[0]}; driven B,"
+        f" {mesh.driven.teeth} teeth, radius {words[1]}; their radii add up to the centre distance"
+        f" {words[2]}."
     )
     return Scene(
         tuple(shapes), text, unit, title="pitch circles", margin=(14.0, 12.0, 14.0, 12.0), width=width
     )
 
 
-def _circles(mesh, place, show) -> list:
-    shapes = []
-    for name, role in (("pitch circles", "pitch circle"), ("base circles", "base circle")):
-        if name in show:
-            size = role.split()[0] + "_diameter"
-            shapes += [
-                Circle((0.0, 0.0), getattr(mesh.driver, size) / 2, role, "driver"),
-                Circle(place, getattr(mesh.driven, size) / 2, role, "driven"),
-            ]
+def _bodies(mesh: Mesh, gears: Couple, turning: float, scale: float) -> list[Shape]:
+    """Both gears; of the driven one the tooth is marked that the driver's marked tooth pushes."""
+    driver, driven = gears
+    step = 360 / mesh.driven.teeth
+    pushed = round((180 - math.copysign(step / 2, turning) - driven.angle) / step)
+    shapes = driver.body(scale, driver.turn()) + driven.body(scale, driven.turn(), pushed)
+    # the driver's outline once more, above the wheel: where the teeth overlap, both are seen
+    if mesh.backlash < 0:
+        shapes.append(driver.teeth("outline", driver.turn(named=False)))
     return shapes
 
 
-def _names(mesh, place, scale: float) -> list:
+def _line_of_centres(gears: Couple) -> Line:
+    driver, driven = gears
+    left, right = 0.3 * driver.gear.pitch_diameter, 0.3 * driven.gear.pitch_diameter
+    return Line((driver.centre[0] - left, 0.0), (driven.centre[0] + right, 0.0), "line of centres")
+
+
+def _speeds(mesh: Mesh, driver_speed: float | None) -> tuple[str, str]:
+    """Speeds of driver and driven gear without their directions, as arrows show those [rpm]."""
+    if driver_speed is None:
+        return "", ""
+    return numerals.speed(driver_speed, False), numerals.speed(mesh.speed(driver_speed), False)
+
+
+def _names(gears: Couple, scale: float) -> list[Shape]:
     """Teeth and pitch diameter over each gear; the smaller one's words keep clear of the larger gear."""
-    shapes = []
-    gears = (("driver", mesh.driver, (0.0, 0.0)), ("driven", mesh.driven, place))
-    for role, gear, centre in gears:
-        other = mesh.driven if role == "driver" else mesh.driver
-        height = gear.outside_diameter / 2
-        clear = mesh.centre_distance - 72 / scale
-        over = (other.outside_diameter / 2) ** 2 - max(clear, 0.0) ** 2
-        if over > 0 and other.outside_diameter > gear.outside_diameter:
+    shapes: list[Shape] = []
+    distance = gears[1].centre[0] - gears[0].centre[0]
+    for seen, other in (gears, gears[::-1]):
+        height = seen.tip
+        over = other.tip**2 - max(distance - 72 / scale, 0.0) ** 2
+        if over > 0 and other.tip > seen.tip:
             height = max(height, math.sqrt(over))
-        at = (centre[0], height)
-        size = numerals.length(gear.pitch_diameter, gear.unit)
+        at = (seen.centre[0], height)
+        size = numerals.length(seen.gear.pitch_diameter, seen.gear.unit)
         shapes += [
-            Label(at, f"{gear.teeth} teeth", (0, 34), size="normal", role=role, of=role),
-            Label(at, f"pitch \u2300 {size}", (0, 16), size="small", role="note", of=role),
+            Label(at, f"{seen.gear.teeth} teeth", (0, 34), size="normal", role=seen.role, of=seen.role),
+            Label(at, f"pitch \u2300 {size}", (0, 16), size="small", role="note", of=seen.role),
         ]
     return shapes
 
 
-def _close_up_names(mesh, pitch_point: float, turning: float, show) -> list:
+def _close_up_names(mesh: Mesh, at: float, turning: float, show: Sequence[str]) -> list[Shape]:
     """Names of lines near the mesh, with so little room that they are seen in a close-up only."""
     module, way = mesh.driver.scale, math.copysign(1.0, turning)
     room = 3.0 * module
-    shapes = []
-
-    def on_circle(gear, kind: str, height: float, side: float):
-        radius = getattr(gear, f"{kind}_diameter") / 2
-        centre = 0.0 if side > 0 else mesh.centre_distance
-        return centre + side * math.sqrt(max(radius**2 - height**2, 0.0)), height
-
+    shapes: list[Shape] = []
     for role, gear, side, align in (
         ("driver", mesh.driver, 1.0, "end"),
         ("driven", mesh.driven, -1.0, "start"),
     ):
-        if "pitch circles" in show:
-            shapes.append(
-                Label(
-                    on_circle(gear, "pitch", -3.0 * way * module, side),
-                    "pitch circle",
-                    (-8 * side, 0),
-                    align,
-                    "small",
-                    "pitch circle",
-                    role,
-                    room,
-                )
-            )
-        if "base circles" in show:
-            shapes.append(
-                Label(
-                    on_circle(gear, "base", -2.4 * way * module, side),
-                    "base circle",
-                    (-8 * side, 0),
-                    align,
-                    "small",
-                    "base circle",
-                    role,
-                    room,
-                )
-            )
+        centre = 0.0 if side > 0 else mesh.centre_distance
+        for kind, down in (("pitch", 3.0), ("base", 2.4)):
+            if f"{kind} circles" in show:
+                name, height = f"{kind} circle", -down * way * module
+                radius = getattr(gear, f"{kind}_diameter") / 2
+                place = (centre + side * math.sqrt(max(radius**2 - height**2, 0.0)), height)
+                shapes.append(Label(place, name, (-8 * side, 0), align, "small", name, role, room))
     if "line of action" in show:
-        angle = math.radians(mesh.operating_pressure_angle)
-        shapes.append(
-            Label(
-                (pitch_point + 2.9 * module * math.tan(angle), way * 2.9 * module),
-                "line of action",
-                (9, 0),
-                "start",
-                "small",
-                "line of action",
-                room=room,
-            )
-        )
+        lean = math.tan(math.radians(mesh.operating_pressure_angle))
+        place = (at + 2.9 * module * lean, way * 2.9 * module)
+        name = "line of action"
+        shapes.append(Label(place, name, (9, 0), "start", "small", name, room=room))
     return shapes
 
 
-def _sentence(mesh, driver_speed: float | None) -> str:
+def _sentence(mesh: Mesh, driver_speed: float | None) -> str:
     driver, driven, unit = mesh.driver, mesh.driven, mesh.driver.unit
     text = (
         f"Two spur gears in mesh, {numerals.pitch_name(driver)}: driver A with {driver.teeth} teeth, pitch"

@@ -6,18 +6,26 @@ Sun, planets on their carrier, ring; what is held is marked as held.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
+from ...parts import Planetary
 from .. import numerals
-from ..scene import Arc, Circle, Dot, Label, Line, Outline, Scene, Teeth, Turn
-from .body import body, rim, tooth_outline
+from ..motion import Turn
+from ..scene import Scene
+from ..shapes import Arc, Circle, Dot, Label, Line, Outline, Shape
+from .body import rim
+from .centres import OnCentre
 
 # rim of the ring beyond its root, half width of an arm, radius of a pin [modules]
 RIM, ARM, PIN = 1.6, 1.15, 0.9
 
 
-def planetary(made, *, input_speed: float | None = None, turning: float = 1.0, width: float = 640.0) -> Scene:
+def planetary(
+    made: Planetary, *, input_speed: float | None = None, turning: float = 1.0, width: float = 640.0
+) -> Scene:
     """A planetary set.
 
     The picture turns by the angle of its input: the sun, or the ring where the sun is held.
@@ -51,59 +59,38 @@ def planetary(made, *, input_speed: float | None = None, turning: float = 1.0, w
             f"{made!r} has no member held: this picture turns by one input, so hold the sun, the carrier or"
             " the ring"
         )
-    module, unit = made.sun.scale, made.unit
-    ring = made.ring.root_diameter / 2 + RIM * module
-    scale = (width - 28) / (2 * ring)
-    first = input_of(made)
-    speeds = (
-        made.speeds(**{first: 1.0}) if made.fits else dict.fromkeys(("sun", "carrier", "ring", "planet"), 0.0)
-    )
-    names = {
-        "sun": f"Sun, {made.sun_teeth} teeth",
-        "ring": f"Ring, {made.ring_teeth} teeth",
-        "carrier": "Carrier",
-    }
-    reach = {"sun": made.sun.outside_diameter / 2, "ring": ring, "carrier": made.carrier_radius}
-    pitches = {"sun": 360 / made.sun_teeth, "ring": 360 / made.ring_teeth, "carrier": 0.0}
-    turns = {
-        member: Turn(
-            (0.0, 0.0),
-            speeds[member],
-            names[member] if speeds[member] else "",
-            pitches[member],
-            reach[member],
-        )
-        for member in names
-    }
+    rim_radius = made.ring.root_diameter / 2 + RIM * made.sun.scale
+    scale = (width - 28) / (2 * rim_radius)
+    speeds = dict.fromkeys(("sun", "carrier", "ring", "planet"), 0.0)
+    if made.fits:
+        speeds = made.speeds(**{input_of(made): 1.0})
+    turns = _turns(made, speeds, rim_radius)
     angles, ring_angle = made.alignment()
-
-    hole = tooth_outline(made.ring)
-    shapes = [
-        Circle((0.0, 0.0), ring, "driven", motion=turns["ring"]),
-        Teeth(hole, made.ring_teeth, (0.0, 0.0), ring_angle, "paper", motion=turns["ring"]),
-        Teeth(hole, made.ring_teeth, (0.0, 0.0), ring_angle, "outline", "driven", motion=turns["ring"]),
-        _mark(made, ring, turns["ring"]),
+    ring = OnCentre(made.ring, "driven", angle=ring_angle)
+    sun = OnCentre(made.sun, "driver")
+    shapes: list[Shape] = [
+        Circle((0.0, 0.0), rim_radius, "driven", motion=turns["ring"]),
+        replace(ring.teeth("paper", turns["ring"]), of=""),
+        ring.teeth("outline", turns["ring"]),
+        _mark(made, rim_radius, turns["ring"]),
     ]
-    shapes += body(made.sun, "driver", (0.0, 0.0), 0.0, turns["sun"], scale, round(made.sun_teeth / 6))
+    shapes += sun.body(scale, turns["sun"], round(made.sun_teeth / 6))
     astray = set(misfits(made))
     for number, (place, angle) in enumerate(zip(made.planet_places, angles)):
+        planet = OnCentre(made.planet, "gear", place, angle)
         spin = Turn(place, speeds["planet"] - speeds["carrier"], around=(0.0, 0.0), orbit=speeds["carrier"])
-        shapes += body(made.planet, "gear", place, angle, spin, scale)
+        shapes += planet.body(scale, spin)
         if number in astray:
-            shapes.append(
-                Teeth(tooth_outline(made.planet), made.planet_teeth, place, angle, "clash", motion=spin)
-            )
-    shapes.append(Circle((0.0, 0.0), made.sun.pitch_diameter / 2, "pitch circle", "driver"))
-    shapes.append(Circle((0.0, 0.0), made.ring.pitch_diameter / 2, "pitch circle", "driven"))
-    shapes += _carrier(made, turns["carrier"])
+            shapes.append(replace(planet.teeth("clash", spin), of=""))
+    shapes += [sun.circle(), ring.circle(), *_carrier(made, turns["carrier"])]
     if made.fits:
         way = math.copysign(1.0, input_speed) if input_speed else math.copysign(1.0, turning)
-        shapes += _arrows(made, speeds, way, ring, scale)
-    shapes += _names(made, ring, scale)
+        shapes += _arrows(made, speeds, way, rim_radius, scale)
+    shapes += _names(made, rim_radius, scale)
     return Scene(
         tuple(shapes),
         sentence(made, input_speed),
-        unit,
+        made.unit,
         title=(
             f"{made.sun_teeth}, {made.planets} \u00d7 {made.planet_teeth} and {made.ring_teeth} teeth,"
             f" {numerals.pitch_name(made.sun)}, {made.held} held"
@@ -113,17 +100,30 @@ def planetary(made, *, input_speed: float | None = None, turning: float = 1.0, w
     )
 
 
-def input_of(made) -> str:
+def _turns(made: Planetary, speeds: Mapping[str, float], rim_radius: float) -> dict[str, Turn]:
+    """How sun, ring and carrier turn about the axis; what stands still is no handle."""
+    members = {
+        "sun": (f"Sun, {made.sun_teeth} teeth", 360 / made.sun_teeth, made.sun.outside_diameter / 2),
+        "ring": (f"Ring, {made.ring_teeth} teeth", 360 / made.ring_teeth, rim_radius),
+        "carrier": ("Carrier", 0.0, made.carrier_radius),
+    }
+    return {
+        member: Turn((0.0, 0.0), speeds[member], name if speeds[member] else "", pitch, reach)
+        for member, (name, pitch, reach) in members.items()
+    }
+
+
+def input_of(made: Planetary) -> str:
     """The member that is driven from outside in the picture: the sun, or the ring where the sun is held."""
     return "ring" if made.held == "sun" else "sun"
 
 
-def output_of(made) -> str:
+def output_of(made: Planetary) -> str:
     """The third member."""
     return next(member for member in ("carrier", "ring") if member not in (made.held, input_of(made)))
 
 
-def misfits(made) -> list[int]:
+def misfits(made: Planetary) -> list[int]:
     """Numbers of the planets, from 0, whose teeth do not meet spaces of the ring when the first one's do.
 
     >>> from gearlab.parts import Planetary
@@ -136,7 +136,7 @@ def misfits(made) -> list[int]:
     return [k for k in range(made.planets) if (k * total) % made.planets]
 
 
-def _mark(made, ring: float, motion: Turn) -> Outline:
+def _mark(made: Planetary, ring: float, motion: Turn) -> Outline:
     """A wedge in the ring's rim, by which its turning is seen."""
     inner, outer, half = made.ring.root_diameter / 2 + 0.25 * made.ring.scale, ring, math.radians(1.6)
     points = [
@@ -146,9 +146,10 @@ def _mark(made, ring: float, motion: Turn) -> Outline:
     return Outline(np.array(points), "marked tooth", "driven", motion=motion)
 
 
-def _carrier(made, motion: Turn) -> list:
+def _carrier(made: Planetary, motion: Turn) -> list[Shape]:
     """Arms from the middle to the pins, and the pins."""
-    module, shapes = made.sun.scale, []
+    module = made.sun.scale
+    shapes: list[Shape] = []
     half, inner = ARM * module, 0.9 * rim(made.sun)[0]
     for k, place in enumerate(made.planet_places):
         turn = 2 * math.pi * k / made.planets
@@ -165,66 +166,36 @@ def _carrier(made, motion: Turn) -> list:
     return shapes
 
 
-def _arrows(made, speeds: dict[str, float], way: float, ring: float, scale: float) -> list:
+def _arrows(
+    made: Planetary, speeds: Mapping[str, float], way: float, ring: float, scale: float
+) -> list[Shape]:
     """Which way sun, carrier and ring turn; the carrier's arrow runs between two planets."""
-    module, shapes = made.sun.scale, []
+    axis, module = (0.0, 0.0), made.sun.scale
     radii = {
-        "sun": (0.72 * rim(made.sun)[0] + 0.28 * made.sun.root_diameter / 2, "driver", 270.0),
-        "ring": (ring + 9.0 / scale, "driven", 45.0),
-        "carrier": (made.carrier_radius, "", 180.0 / made.planets),
+        "sun": (0.72 * rim(made.sun)[0] + 0.28 * made.sun.root_diameter / 2, "driver", 270.0, 55.0),
+        "ring": (ring + 9.0 / scale, "driven", 45.0, 14.0),
+        "carrier": (made.carrier_radius, "", 180.0 / made.planets, 20.0),
     }
-    for member, (radius, of, middle) in radii.items():
+    shapes: list[Shape] = []
+    for member, (radius, of, middle, reach) in radii.items():
         if abs(speeds[member]) > 1e-12:
-            side = math.copysign(1.0, way * speeds[member])
-            reach = min(
-                {"sun": 55.0, "carrier": 20.0, "ring": 14.0}[member],
-                math.degrees(9 * module / radius) if member == "ring" else 90.0,
-            )
-            shapes.append(
-                Arc(
-                    (0.0, 0.0),
-                    radius,
-                    middle - side * reach,
-                    middle + side * reach,
-                    "turning arrow",
-                    of,
-                    head=True,
-                )
-            )
+            if member == "ring":
+                reach = min(reach, math.degrees(9 * module / radius))
+            half = math.copysign(reach, way * speeds[member])
+            shapes.append(Arc(axis, radius, middle - half, middle + half, "turning arrow", of, head=True))
     return shapes
 
 
-def _names(made, ring: float, scale: float) -> list:
+def _names(made: Planetary, ring: float, scale: float) -> list[Shape]:
     held = {member: " (held)" if member == made.held else "" for member in ("sun", "carrier", "ring")}
-    shapes = [
-        Label(
-            (-ring, ring),
-            f"ring {made.ring_teeth}{held['ring']}",
-            (0, 8),
-            "start",
-            "large",
-            "driven",
-            "driven",
-        ),
-        Label(
-            (-ring, -ring),
-            f"sun {made.sun_teeth}{held['sun']}",
-            (0, -8),
-            "start",
-            "large",
-            "driver",
-            "driver",
-        ),
-        Label(
-            (ring, -ring),
-            f"{made.planets} planets of {made.planet_teeth}",
-            (0, -8),
-            "end",
-            "large",
-            "gear",
-            "gear",
-        ),
-        Label((ring, ring), f"carrier{held['carrier']}", (0, 8), "end", "large", "shade"),
+    shapes: list[Shape] = [
+        Label(at, words, (0, math.copysign(8, at[1])), align, "large", role, of)
+        for at, words, align, role, of in (
+            ((-ring, ring), f"ring {made.ring_teeth}{held['ring']}", "start", "driven", "driven"),
+            ((-ring, -ring), f"sun {made.sun_teeth}{held['sun']}", "start", "driver", "driver"),
+            ((ring, -ring), f"{made.planets} planets of {made.planet_teeth}", "end", "gear", "gear"),
+            ((ring, ring), f"carrier{held['carrier']}", "end", "shade", ""),
+        )
     ]
     if made.held == "ring":  # a clamp at both sides of what is held
         shapes += [
@@ -241,7 +212,7 @@ def _names(made, ring: float, scale: float) -> list:
     return shapes
 
 
-def sentence(made, input_speed: float | None) -> str:
+def sentence(made: Planetary, input_speed: float | None) -> str:
     """What the set does, with the numbers."""
     text = (
         f"A planetary set, {numerals.pitch_name(made.sun)}: sun with {made.sun_teeth} teeth, {made.planets}"

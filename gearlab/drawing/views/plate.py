@@ -9,16 +9,17 @@ import math
 
 import numpy as np
 
+from ...parts import Mesh
 from .. import numerals, style
-from ..scene import Carry, Circle, Dimension, Dot, Label, Line, Outline, Scene
+from ..motion import Carry, Point
+from ..scene import Scene
+from ..shapes import Dimension, Line, Outline, Shape
 from ..svg import TYPE_WIDTH
-from .body import body
-
-LETTERS = {"driver": "A", "driven": "B"}
+from .centres import Couple, OnCentre, extent
 
 
 def margins(
-    mesh, hole: tuple[float, float], line_angle: float, plate: tuple[float, float]
+    mesh: Mesh, hole: tuple[float, float], line_angle: float, plate: tuple[float, float]
 ) -> dict[str, float]:
     """What is left of the plate beyond the tips of both gears, on each side.
 
@@ -41,21 +42,22 @@ def margins(
     >>> margins(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), (53.75, 80.0), 0.0, (220.0, 160.0))
     {'left': 28.75, 'right': 28.75, 'bottom': 21.25, 'top': 21.25}
     """
-    holes = second_hole(mesh, hole, line_angle)
-    tips = (mesh.driver.outside_diameter / 2, mesh.driven.outside_diameter / 2)
-    low = [min(one[axis] - tip for one, tip in zip((hole, holes), tips)) for axis in (0, 1)]
-    high = [max(one[axis] + tip for one, tip in zip((hole, holes), tips)) for axis in (0, 1)]
-    return {"left": low[0], "right": plate[0] - high[0], "bottom": low[1], "top": plate[1] - high[1]}
+    gears = (
+        OnCentre(mesh.driver, "driver", hole),
+        OnCentre(mesh.driven, "driven", second_hole(mesh, hole, line_angle)),
+    )
+    (left, right), (low, high) = extent(gears), extent(gears, axis=1)
+    return {"left": left, "right": plate[0] - right, "bottom": low, "top": plate[1] - high}
 
 
-def second_hole(mesh, hole: tuple[float, float], line_angle: float) -> tuple[float, float]:
+def second_hole(mesh: Mesh, hole: tuple[float, float], line_angle: float) -> tuple[float, float]:
     """Where the second hole goes, (x, y) [mesh.unit]; parameters as for :func:`margins`."""
     turn = math.radians(line_angle)
     return hole[0] + mesh.centre_distance * math.cos(turn), hole[1] + mesh.centre_distance * math.sin(turn)
 
 
 def plate(
-    mesh,
+    mesh: Mesh,
     hole: tuple[float, float],
     line_angle: float = 0.0,
     *,
@@ -95,68 +97,67 @@ def plate(
     'A plate of 220 by 160 mm with holes at (53.75, 80) and (132.5, 80) mm from the lower left corner; beyond the tips it leaves 28.75 mm left, 28.75 mm right, 21.25 mm bottom, 21.25 mm top.'
     """  # noqa: E501
     unit, places = mesh.unit, 2 if mesh.unit == "mm" else 4
-    other = second_hole(mesh, hole, line_angle)
+    gears = (
+        OnCentre(mesh.driver, "driver", hole),
+        OnCentre(
+            mesh.driven,
+            "driven",
+            second_hole(mesh, hole, line_angle),
+            mesh.alignment(0.0, line_angle),
+        ),
+    )
+    other = gears[1].centre
     left = margins(mesh, hole, line_angle, size)
     low = [min(0.0, left["left"]), min(0.0, left["bottom"])]
     high = [max(size[0], size[0] - left["right"]), max(size[1], size[1] - left["top"])]
     scale = (width - 166) / (high[0] - low[0])
-    reach = mesh.driven.outside_diameter / 2
-    carry = Carry(control, (1.0, 0.0), "Both gears", other, reach) if control else None
-    shapes = [Outline(np.array([[0, 0], [size[0], 0], [size[0], size[1]], [0, size[1]]]), "gear", "gear")]
-    angles = 0.0, mesh.alignment(0.0, line_angle)
-    for role, gear, centre, angle in (
-        ("driver", mesh.driver, hole, angles[0]),
-        ("driven", mesh.driven, other, angles[1]),
-    ):
-        shapes += body(gear, role, centre, angle, carry, scale, marked=None)
-        shapes += [
-            Circle(centre, gear.outside_diameter / 2, "outside circle", role),
-            Circle(centre, hole_diameter / 2, "hole"),
-            Dot(centre, "centre"),
-            Label(
-                centre,
-                LETTERS[role],
-                (0, 20 if gear.root_diameter * scale > 70 else 15),
-                size="large",
-                role="letter",
-                of=role,
-            ),
-        ]
+    carry = Carry(control, (1.0, 0.0), "Both gears", other, gears[1].tip) if control else None
+    shapes: list[Shape] = [Outline(np.array([[0, 0], [size[0], 0], size, [0, size[1]]]), "gear", "gear")]
+    for seen in gears:
+        shapes += seen.body(scale, carry, marked=None)
+        shapes += [seen.circle("outside circle"), *seen.plate_marks(hole_diameter, scale, 70, 15)]
     shapes.append(Line(hole, other, "line of centres"))
-    for axis, names in ((0, ("left", "right")), (1, ("bottom", "top"))):
-        for name, at_edge in zip(names, (True, False)):
-            if abs(left[name]) < 1e-9:
-                continue
-            edge = 0.0 if at_edge else size[axis]
-            tip = left[name] if at_edge else size[axis] - left[name]
-            gear = mesh.driven if name in ("bottom", "top") or not at_edge else mesh.driver
-            centre = other if gear is mesh.driven else hole
-            ends = sorted((edge, tip))
-            across = centre[1 - axis]
-            points = [(value, across) if axis == 0 else (across, value) for value in ends]
-            said = numerals.plain(left[name], places)
-            # words wider than their line stand outside the plate: to the left of it stand dimensions of holes
-            wide = (
-                name == "right"
-                and len(said) * style.TYPE["normal"] * TYPE_WIDTH + 24 > abs(left[name]) * scale
-            )
-            shapes.append(Dimension(*points, said, 0.0, text_at=int(wide)))
-    shapes.append(Dimension((0.0, 0.0), (hole[0], 0.0), f"{numerals.plain(hole[0], places)}", -26 / scale))
-    shapes.append(Dimension((0.0, 0.0), (other[0], 0.0), f"{numerals.plain(other[0], places)}", -62 / scale))
-    shapes.append(Dimension((0.0, 0.0), (0.0, hole[1]), f"{numerals.plain(hole[1], places)}", 26 / scale))
-    said = ", ".join(f"{numerals.plain(value, places)} {unit} {name}" for name, value in left.items())
-    text = (
-        f"A plate of {numerals.plain(size[0])} by {numerals.plain(size[1])} {unit} with holes at"
-        f" ({numerals.plain(hole[0], places)}, {numerals.plain(hole[1], places)}) and"
-        f" ({numerals.plain(other[0], places)}, {numerals.plain(other[1], places)}) {unit} from the lower"
-        f" left corner; beyond the tips it leaves {said}."
-    )
+    shapes += _margins(gears, left, size, places, scale)
+    for end, level in (
+        ((hole[0], 0.0), -26),
+        ((other[0], 0.0), -62),
+        ((0.0, hole[1]), 26),
+    ):
+        words = numerals.plain(max(end, key=abs), places)
+        shapes.append(Dimension((0.0, 0.0), end, words, level / scale))
+
+    def place(at: Point) -> str:
+        return f"({numerals.plain(at[0], places)}, {numerals.plain(at[1], places)})"
+
+    leaves = ", ".join(f"{numerals.plain(value, places)} {unit} {name}" for name, value in left.items())
     return Scene(
         tuple(shapes),
-        text,
+        f"A plate of {numerals.plain(size[0])} by {numerals.plain(size[1])} {unit} with holes at"
+        f" {place(hole)} and {place(other)} {unit} from the lower left corner; beyond the tips it leaves"
+        f" {leaves}.",
         unit,
         title="plate",
         margin=(16.0, 56.0, 20.0, 90.0),
         width=width,
         bounds=(low[0], low[1] - 62 / scale, high[0], high[1]),
     )
+
+
+def _margins(
+    gears: Couple, left: dict[str, float], size: tuple[float, float], places: int, scale: float
+) -> list[Shape]:
+    """From the tips to each edge, over the gear that comes nearest to it."""
+    driver, driven = gears
+    shapes: list[Shape] = []
+    for name, room in left.items():
+        if abs(room) < 1e-9:
+            continue
+        axis, at_edge = int(name in ("bottom", "top")), name in ("left", "bottom")
+        edge, tip = (0.0, room) if at_edge else (size[axis], size[axis] - room)
+        across = (driver if name == "left" else driven).centre[1 - axis]
+        start, end = ((value, across) if axis == 0 else (across, value) for value in sorted((edge, tip)))
+        words = numerals.plain(room, places)
+        # words wider than their line stand outside the plate: to the left of it stand dimensions of holes
+        wide = name == "right" and len(words) * style.TYPE["normal"] * TYPE_WIDTH + 24 > abs(room) * scale
+        shapes.append(Dimension(start, end, words, 0.0, text_at=int(wide)))
+    return shapes

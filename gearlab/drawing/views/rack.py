@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
+from ...parts import RackDrive
 from .. import numerals
-from ..scene import Arc, Circle, Dimension, Dot, Label, Line, Outline, Scene, Slide, Strokes, Turn
-from .body import body, middle
+from ..motion import Slide
+from ..scene import Scene
+from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, Strokes
+from .centres import OnCentre
 
 # width of a stop [pitches], depth of stops and guide, room at the sides [modules]
 STOP, DEEP, EDGE = 0.5, 2.6, 7.0
 
 
-def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
+def rack(drive: RackDrive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
     """A pinion on its rack, which lies in a guide; each stop meets the guide where the travel ends.
 
     Parameters
@@ -39,96 +43,77 @@ def rack(drive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.
     >>> rack(RackDrive(Gear(20, module=2.5), Rack(20, module=2.5)), angle=68.8).text[-70:]
     'ion at 68.8 degrees counter-clockwise, the rack 30.02 mm to the right.'
     """
-    pinion, bar, module, unit = drive.pinion, drive.rack, drive.rack.scale, drive.unit
+    pinion, most = drive.pinion, drive.largest_travel / 2
     up = 1.0 if drive.side == "above" else -1.0  # the pinion is drawn up, or everything stands on its head
-    pitch, length, most = bar.circular_pitch, bar.toothed_length, drive.largest_travel / 2
-    per_degree = drive.travel(1.0)
-    level = -(drive.mounting_height - bar.pitch_height)  # pitch line of the rack, pinion above
-    back = level - bar.pitch_height
-    reach = length / 2 + most + EDGE * module
+    level = -(drive.mounting_height - drive.rack.pitch_height)  # pitch line of the rack, pinion above
+    back = level - drive.rack.pitch_height
+    reach = drive.rack.toothed_length / 2 + most + EDGE * drive.rack.scale
     scale = (width - 28) / (2 * reach)
-    # tooth 0 of the pinion points away from the rack; the rack's middle lies under the pinion
-    turned = 90.0 * up
-    start = _nearest(drive.alignment(turned), pitch, bar.teeth)
-    slide = Slide((1.0, 0.0), per_degree)
-    turn = Turn(
-        (0.0, 0.0), 1.0, f"Pinion A, {pinion.teeth} teeth", 360 / pinion.teeth, pinion.outside_diameter / 2
-    )
-
-    def put(points, role, of="", motion=None):
-        return Outline(np.asarray(points, float) * (1.0, up), role, of, motion=motion)
-
-    def block(left, right, low, high, role, of="", motion=None):
-        return put([(left, low), (right, low), (right, high), (left, high)], role, of, motion)
-
-    shapes = []
-    outline = bar.outline()[:-1] + (start, level)
-    left, right = start - pitch / 2, start - pitch / 2 + length
-    shapes.append(put(outline, "driven", motion=slide))
-    shapes.append(
-        Strokes(
-            _hatch(left, right, back, level - bar.basic.dedendum * module - 0.5 * module, 9.0 / scale)
-            * (1.0, up),
-            "hatch",
-            "driven",
-            motion=slide,
-        )
-    )
-    stop, deep = STOP * pitch, DEEP * module
-    shapes += [
-        block(left, left + stop, back - deep, back, "marked tooth", "driven", slide),
-        block(right - stop, right, back - deep, back, "marked tooth", "driven", slide),
-    ]
-    # the stops meet the guide at both ends of the travel
-    near, far = left + stop + most, right - stop - most
-    shapes += [
-        block(near, far, back - deep, back, "gear", "gear"),
-        Label(
-            ((near + far) / 2, up * (back - deep / 2)),
-            "guide",
-            size="small",
-            role="note",
-            of="gear",
-            room=far - near,
-        ),
-    ]
-    shapes += _scale_line(most, back - deep, up, unit, scale, slide)
-    shapes += body(pinion, "driver", (0.0, 0.0), turned, turn, scale)
-    shapes += [
-        Circle((0.0, 0.0), pinion.pitch_diameter / 2, "pitch circle", "driver"),
-        Line((-reach, up * level), (reach, up * level), "pitch circle", "driven"),
-    ]
-    shapes += middle(pinion, "driver", (0.0, 0.0), scale, 0.0)
+    # tooth 0 of the pinion points away from the rack
+    seen = OnCentre(pinion, "driver", angle=90.0 * up)
+    turn = replace(seen.turn(), name=f"Pinion A, {pinion.teeth} teeth")
+    slide = Slide((1.0, 0.0), drive.travel(1.0))
+    shapes = _bar(drive, seen.angle, level, up, slide, scale)
+    shapes += _scale_line(most, back - DEEP * drive.rack.scale, up, drive.unit, scale, slide)
+    shapes += seen.body(scale, turn)
+    shapes += [seen.circle(), Line((-reach, up * level), (reach, up * level), "pitch circle", "driven")]
+    shapes += seen.middle(scale)
     shapes += _arrows(drive, turning, reach, up * level, up, scale)
+    beside, height = -0.62 * reach, numerals.length(drive.mounting_height, drive.unit)
     shapes += [
         Dot((0.0, up * level), "pitch point"),
-        Dimension(
-            (-0.62 * reach, up * back),
-            (-0.62 * reach, 0.0),
-            f"{numerals.length(drive.mounting_height, unit)}",
-            0.0,
-            text_at=0,
-        ),
-        Line((-0.62 * reach - 6 / scale, 0.0), (0.0, 0.0), "line of centres"),
-        Label(
-            (right - 1.2 * pitch, up * (back + 0.45 * (level - back))),
-            "B",
-            size="large",
-            role="letter",
-            of="driven",
-            motion=slide,
-        ),
+        Dimension((beside, up * back), (beside, 0.0), height),
+        Line((beside - 6 / scale, 0.0), (0.0, 0.0), "line of centres"),
+        _letter(drive, seen.angle, up * (back + 0.45 * (level - back)), slide),
     ]
-    limit = most / abs(per_degree)
+    limit = most / abs(slide.per_degree)
     return Scene(
         tuple(shapes),
         sentence(drive, angle),
-        unit,
-        title=f"{pinion.teeth} teeth on a rack of {bar.teeth}, {numerals.pitch_name(pinion)}",
+        drive.unit,
+        title=f"{pinion.teeth} teeth on a rack of {drive.rack.teeth}, {numerals.pitch_name(pinion)}",
         margin=(14.0, 14.0, 34.0, 14.0),
         width=width,
         limits=(-limit, limit),
     )
+
+
+def _ends(drive: RackDrive, pinion_angle: float) -> tuple[float, float, float]:
+    """Place of the rack's first tooth and its two ends; its middle lies under the pinion [unit]."""
+    pitch, bar = drive.rack.circular_pitch, drive.rack
+    start = _nearest(drive.alignment(pinion_angle), pitch, bar.teeth)
+    return start, start - pitch / 2, start - pitch / 2 + bar.toothed_length
+
+
+def _letter(drive: RackDrive, pinion_angle: float, height: float, slide: Slide) -> Label:
+    at = (_ends(drive, pinion_angle)[2] - 1.2 * drive.rack.circular_pitch, height)
+    return Label(at, "B", size="large", role="letter", of="driven", motion=slide)
+
+
+def _bar(
+    drive: RackDrive, pinion_angle: float, level: float, up: float, slide: Slide, scale: float
+) -> list[Shape]:
+    """The rack with its stops, and the guide that they meet at both ends of the travel."""
+    bar, module, most = drive.rack, drive.rack.scale, drive.largest_travel / 2
+    back, deep, stop = level - bar.pitch_height, DEEP * module, STOP * bar.circular_pitch
+    start, left, right = _ends(drive, pinion_angle)
+
+    def block(first: float, last: float, role: str, of: str, motion: Slide | None = None) -> Outline:
+        points = [(first, back - deep), (last, back - deep), (last, back), (first, back)]
+        return Outline(np.array(points) * (1.0, up), role, of, motion=motion)
+
+    outline = bar.outline()[:-1] + (start, level)
+    strokes = _hatch(left, right, back, level - bar.basic.dedendum * module - 0.5 * module, 9.0 / scale)
+    near, far = left + stop + most, right - stop - most
+    middle = ((near + far) / 2, up * (back - deep / 2))
+    return [
+        Outline(outline * (1.0, up), "driven", motion=slide),
+        Strokes(strokes * (1.0, up), "hatch", "driven", motion=slide),
+        block(left, left + stop, "marked tooth", "driven", slide),
+        block(right - stop, right, "marked tooth", "driven", slide),
+        block(near, far, "gear", "gear"),
+        Label(middle, "guide", size="small", role="note", of="gear", room=far - near),
+    ]
 
 
 def _nearest(place: float, pitch: float, teeth: int) -> float:
@@ -142,19 +127,19 @@ def _hatch(left: float, right: float, low: float, high: float, spacing: float) -
     tall = high - low
     strokes = []
     for x in np.arange(left + spacing, right + tall, spacing):
-        one, two = max(x - tall, left), min(x, right)
-        if two > one:
-            strokes.append([(one, low + (x - one)), (two, low + (x - two))])
+        first, last = max(x - tall, left), min(x, right)
+        if last > first:
+            strokes.append([(first, low + (x - first)), (last, low + (x - last))])
     return np.array(strokes) if strokes else np.empty((0, 2, 2))
 
 
-def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, slide: Slide) -> list:
+def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, slide: Slide) -> list[Shape]:
     """A rule of the travel that stands still, and the pointer of the rack on it."""
     tick, level = 6.0 / scale, floor - 14.0 / scale
     steps = (0.5, 1, 2, 5, 10) if unit == "in" else (5, 10, 20, 50, 100, 200)
     step = next((step for step in steps if step * scale > 46), steps[-1])
     count = int(most / step + 1e-9)
-    shapes = [Line((-most, up * level), (most, up * level), "dimension")]
+    shapes: list[Shape] = [Line((-most, up * level), (most, up * level), "dimension")]
     for k in range(-count, count + 1):
         shapes.append(Line((k * step, up * level), (k * step, up * (level - tick)), "dimension"))
         if k % 2 == 0 or count < 3:  # every second tick has its number: room enough on a narrow page
@@ -183,7 +168,9 @@ def _scale_line(most: float, floor: float, up: float, unit: str, scale: float, s
     return shapes
 
 
-def _arrows(drive, turning: float, reach: float, level: float, up: float, scale: float) -> list:
+def _arrows(
+    drive: RackDrive, turning: float, reach: float, level: float, up: float, scale: float
+) -> list[Shape]:
     """Which way the pinion turns, and which way the rack goes: a long flat arrow at the right."""
     way, module = math.copysign(1.0, turning), drive.rack.scale
     around = 90.0 + 55.0 * up if up > 0 else 235.0
@@ -203,7 +190,7 @@ def _arrows(drive, turning: float, reach: float, level: float, up: float, scale:
     ]
 
 
-def sentence(drive, angle: float) -> str:
+def sentence(drive: RackDrive, angle: float) -> str:
     """What is shown, with the numbers, for an angle of the pinion [deg]."""
     pinion, unit, way = drive.pinion, drive.unit, drive.travel(angle)
     turned = (

@@ -9,9 +9,12 @@ import math
 
 import numpy as np
 
+from ...parts import Train
 from .. import numerals
-from ..scene import Dimension, Dot, Label, Line, Outline, Scene
-from .train import bodies, middles, pitch_point, seen
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Outline, Shape
+from .centres import lowest_tip
+from .train import Seen, bodies, middles, pitch_points, seen
 
 # width of a face, space between planes, length of a shaft's end [modules]
 FACE, GAP, END = 12.0, 3.0, 9.0
@@ -19,7 +22,9 @@ FACE, GAP, END = 12.0, 3.0, 9.0
 BESIDE = 104.0
 
 
-def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, width: float = 820.0) -> Scene:
+def shafts(
+    train: Train, *, first_speed: float | None = None, turning: float = 1.0, width: float = 820.0
+) -> Scene:
     """Left the gears seen along the shafts, right the shafts seen from the side, both at one height.
 
     Parameters
@@ -57,26 +62,27 @@ def shafts(train, *, first_speed: float | None = None, turning: float = 1.0, wid
         )
     if first_speed:
         turning = math.copysign(1.0, first_speed)
-    gears, module, unit = seen(train), train.gears[0].gear.scale, train.unit
-    reach = max(one.gear.outside_diameter for one in gears) / 2
+    gears, module = seen(train), train.gears[0].gear.scale
+    reach = lowest_tip(gears)
     deep = (2 * FACE + GAP + 2 * END) * module
     scale = (width - 34 - 2 * BESIDE) / (2 * reach + deep)
     start = reach + 34 / scale + END * module
     shapes = bodies(gears, scale) + _side(train, gears, start, scale, reach)
-    shapes += [Dot(pitch_point(train, k), "pitch point") for k in range(2)]
+    shapes += pitch_points(train)
     shapes += middles(gears, scale, turning)
     return Scene(
         tuple(shapes),
         sentence(train, first_speed),
-        unit,
+        train.unit,
         title=f"{train.teeth_in_words} teeth",
         margin=(16.0, BESIDE, 16.0, BESIDE),
         width=width,
     )
 
 
-def _side(train, gears, start: float, scale: float, reach: float) -> list:
-    module, unit = gears[0].gear.scale, train.unit
+def _side(train: Train, gears: list[Seen], start: float, scale: float, reach: float) -> list[Shape]:
+    """The shafts and their gears from the side, the first gear's face beginning at ``start`` [unit]."""
+    module = gears[0].gear.scale
     face, end = FACE * module, END * module
     planes = (start, start + face + GAP * module)
     stop = planes[1] + face
@@ -87,70 +93,57 @@ def _side(train, gears, start: float, scale: float, reach: float) -> list:
         (start - 0.4 * end, stop + 0.4 * end),
         (planes[1] - 0.3 * GAP * module, stop + end),
     )
-    shapes = [
+    shapes: list[Shape] = [
         Line((-reach - 6 / scale, y), (stop + end + 6 / scale, y), "line of centres")
         for y in dict.fromkeys(round(y, 9) for y in heights)
     ]
     shapes += [_block(low, high, y, 1.6 * module, "hole") for (low, high), y in zip(spans, heights)]
-    for one in gears:
-        low, y, half = planes[one.plane], one.centre[1], one.gear.outside_diameter / 2
-        shapes.append(_block(low, low + face, y, half, one.role, one.role))
-        pitch = one.gear.pitch_diameter / 2
-        shapes += [
-            Line((low, y + side * pitch), (low + face, y + side * pitch), "pitch circle", one.role)
-            for side in (1, -1)
-        ]
-        # its number stands on the side away from the gear it meshes with
-        away = 1 if one.shaft == 1 else -1
-        shapes.append(
-            Label(
-                (low + face / 2, y + away * 0.52 * half),
-                f"{one.number}",
-                (0, 7),
-                size="large",
-                role="letter",
-                of=one.role,
-            )
-        )
-        shapes.append(
-            Label(
-                (low + face / 2, y + away * 0.52 * half),
-                f"{one.gear.teeth} teeth",
-                (0, -11),
-                size="small",
-                role="speed",
-                of=one.role,
-                room=face,
-            )
-        )
-    # both centre distances stand beside the picture, where type has its room at any size
-    first, second = train.centre_distances
-    far = stop + end
-    shapes += [
-        Dimension((-reach, 0.0), (-reach, first), numerals.length(first, unit), 12 / scale),
-        Dimension((far, heights[2]), (far, heights[1]), "", -12 / scale),
-        Label(
-            (far + 12 / scale, (heights[1] + heights[2]) / 2),
-            numerals.length(second, unit),
-            (9, 0),
-            "start",
-            "normal",
-            "dimension",
-        ),
-    ]
+    for gear in gears:
+        shapes += _face(gear, planes[gear.plane], face)
+    shapes += _beside(train, -reach, stop + end, scale)
     for word, x, y, align, of in (
         ("in", start - end, heights[0], "start", "driver"),
-        ("out", far, heights[2], "end", "driven"),
+        ("out", stop + end, heights[2], "end", "driven"),
     ):
         shapes.append(Label((x, y), word, (0, -23), align, "normal", "dimension", of))
     return shapes
+
+
+def _face(gear: Seen, low: float, face: float) -> list[Shape]:
+    """A gear from the side: its face, its pitch circle, its number and its teeth."""
+    role, y, half, pitch = gear.role, gear.centre[1], gear.tip, gear.gear.pitch_diameter / 2
+    # its number stands on the side away from the gear it meshes with
+    away = 1 if gear.shaft == 1 else -1
+    at, teeth = (low + face / 2, y + away * 0.52 * half), f"{gear.gear.teeth} teeth"
+    return [
+        _block(low, low + face, y, half, role, role),
+        *(
+            Line((low, y + side * pitch), (low + face, y + side * pitch), "pitch circle", role)
+            for side in (1, -1)
+        ),
+        Label(at, f"{gear.number}", (0, 7), size="large", role="letter", of=role),
+        Label(at, teeth, (0, -11), size="small", role="speed", of=role, room=face),
+    ]
+
+
+def _beside(train: Train, left: float, right: float, scale: float) -> list[Shape]:
+    """Both centre distances beside the picture, where type has its room at any size."""
+    heights = [y for _, y in train.positions]
+    first, second = train.centre_distances
+    words, off = numerals.length(second, train.unit), 12 / scale
+    middle = (right + off, (heights[1] + heights[2]) / 2)
+    return [
+        Dimension((left, 0.0), (left, first), numerals.length(first, train.unit), off),
+        Dimension((right, heights[2]), (right, heights[1]), "", -off),
+        Label(middle, words, (9, 0), "start", "normal", "dimension"),
+    ]
 
 
 def _block(low: float, high: float, y: float, half: float, role: str, of: str = "") -> Outline:
     return Outline(np.array([(low, y - half), (high, y - half), (high, y + half), (low, y + half)]), role, of)
 
 
-def sentence(train, first_speed: float | None) -> str:
+def sentence(train: Train, first_speed: float | None) -> str:
     """What the two views show, with the numbers."""
     one, two, three, four = (placed.gear.teeth for placed in train.gears)
     first, second = (numerals.length(distance, train.unit) for distance in train.centre_distances)

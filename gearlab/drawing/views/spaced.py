@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Carry, Circle, Dimension, Label, Line, Scene, Teeth
-from .body import body, middle, tooth_outline
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Shape
+from .centres import BELOW, SIDES, at_distance, both, check_units, counts, extent, lowest_tip
+from .centres import centre_distance as dimension
 
 
 def spaced(
-    driver,
-    driven,
+    driver: Gear,
+    driven: Gear,
     centre_distance: float,
     *,
     reach: tuple[float, float] | None = None,
@@ -47,72 +50,46 @@ def spaced(
     >>> spaced(Gear(18, module=2.5), Gear(45, module=2.5), 78.7).text[-38:]
     'the pitch circles overlap by 0.050 mm.'
     """
-    if driver.unit != driven.unit:
-        raise ValueError(
-            f"the gears have different units, {driver.unit} and {driven.unit}: give both a module or both a"
-            " diametral pitch"
-        )
+    check_units(driver, driven)
     if not centre_distance > 0:
         raise ValueError(
             f"centre_distance is {centre_distance:g} {driver.unit}; it must be above 0 {driver.unit}"
         )
-    unit = driver.unit
-    low, high = reach or (centre_distance, centre_distance)
-    first, second = driver.outside_diameter / 2, driven.outside_diameter / 2
-    scale = (width - 24) / (first + high + second)
-    place = (centre_distance, 0.0)
-    # a space of the driven gear faces the driver's tooth
-    start = 180.0 - 180.0 / driven.teeth
-    carry = Carry(
-        control, (1.0, 0.0), f"Driven B, {driven.teeth} teeth: place along the line of centres", place, second
-    )
-    shapes = body(driver, "driver", (0.0, 0.0), 0.0, None, scale, None)
-    shapes += body(driven, "driven", place, start, carry, scale, None)
+    unit, gears = driver.unit, at_distance(driver, driven, centre_distance)
+    # room for the greatest distance
+    left, right = extent(at_distance(driver, driven, reach[1] if reach else centre_distance))
+    scale, below = (width - SIDES) / (right - left), lowest_tip(gears)
+    first, second = gears
+    shapes = first.body(scale, marked=None) + second.body(scale, second.carry(control), marked=None)
     # the driver's outline once more, above the wheel: where the teeth overlap, both are seen
-    shapes.append(Teeth(tooth_outline(driver), driver.teeth, (0.0, 0.0), 0.0, "outline", "driver"))
-    shapes.append(Line((-first, 0.0), (high + second, 0.0), "line of centres"))
-    shapes += [
-        Circle((0.0, 0.0), driver.pitch_diameter / 2, "pitch circle", "driver"),
-        Circle(place, driven.pitch_diameter / 2, "pitch circle", "driven"),
-    ]
-    below = max(first, second)
-    shapes.append(
-        Dimension(
-            (0.0, 0.0),
-            place,
-            f"centre distance {numerals.length(centre_distance, unit)}",
-            -below - 34 / scale,
-        )
-    )
-    shapes += middle(driver, "driver", (0.0, 0.0), scale, 0.0) + middle(driven, "driven", place, scale, 0.0)
-    gap = centre_distance - (driver.pitch_diameter + driven.pitch_diameter) / 2
+    shapes += [first.teeth("outline"), Line((left, 0.0), (right, 0.0), "line of centres")]
+    shapes += [seen.circle() for seen in gears]
+    shapes.append(dimension(gears, scale))
+    shapes += first.middle(scale) + second.middle(scale)
     inner, outer = driver.pitch_diameter / 2, centre_distance - driven.pitch_diameter / 2
-    said = meeting(gap, unit)
-    if abs(gap) * scale > 1.5:
-        words = f"{numerals.length(abs(gap), unit)} {'overlap' if gap < 0 else 'apart'}"
-        shapes.append(
-            Dimension((min(inner, outer), 0.0), (max(inner, outer), 0.0), words, below + 20 / scale)
-        )
-    else:
-        shapes.append(
-            Label((inner, below), "pitch circles " + said, (0, 31), size="normal", role="dimension")
-        )
-    text = (
-        f"Driver A with {driver.teeth} teeth and driven B with {driven.teeth} teeth,"
-        f" {numerals.pitch_name(driver)}, centres {numerals.length(centre_distance, unit)} apart: the pitch"
-        f" circles {said}."
-    )
-    margin = (46.0, 12.0, 14.0, 12.0)
+    gap = outer - inner
+    shapes.append(_gap(inner, outer, below, scale, unit))
+    distance = numerals.length(centre_distance, unit)
     return Scene(
         tuple(shapes),
-        text,
+        f"{both(driver, driven)}, centres {distance} apart: the pitch circles {meeting(gap, unit)}.",
         unit,
-        title=f"{driver.teeth} and {driven.teeth} teeth, {numerals.length(centre_distance, unit)}",
-        margin=margin,
+        title=f"{counts(driver, driven)}, {distance}",
+        margin=(46.0, 12.0, 14.0, 12.0),
         focus=(inner, 0.0, 10 * driver.scale),
         width=width,
-        bounds=(-first, -below - 34 / scale, high + second, below),
+        bounds=(left, -below - BELOW / scale, right, below),
     )
+
+
+def _gap(inner: float, outer: float, above: float, scale: float, unit: str) -> Shape:
+    """How far the two pitch circles reach past each other or stay apart, as a dimension or in words."""
+    gap = outer - inner
+    if abs(gap) * scale <= 1.5:
+        words = "pitch circles " + meeting(gap, unit)
+        return Label((inner, above), words, (0, 31), size="normal", role="dimension")
+    words = f"{numerals.length(abs(gap), unit)} {'overlap' if gap < 0 else 'apart'}"
+    return Dimension((min(inner, outer), 0.0), (max(inner, outer), 0.0), words, above + 20 / scale)
 
 
 def meeting(gap: float, unit: str) -> str:
@@ -123,8 +100,7 @@ def meeting(gap: float, unit: str) -> str:
     >>> meeting(0.0, "mm"), meeting(-0.05, "mm"), meeting(4.25, "mm")
     ('touch', 'overlap by 0.050 mm', 'are 4.250 mm apart')
     """
-    near = 0.005 if unit == "mm" else 0.0002
-    if abs(gap) < near:
+    if numerals.vanishes(gap, unit):
         return "touch"
     return (
         f"overlap by {numerals.length(-gap, unit)}" if gap < 0 else f"are {numerals.length(gap, unit)} apart"

@@ -5,11 +5,16 @@ Collar, plate, gap, gear with its hub, and the shaft's end.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from .. import numerals, style
-from ..scene import Dimension, Label, Line, Outline, Scene
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Outline, Shape
 from ..svg import TYPE_WIDTH
+
+Piece = tuple[str, float, float, str]  # name, length and diameter [unit], how it looks
 
 _ABOVE = 22.0  # from the tallest piece to the middle of its words [points of the picture]
 _LEADER = 16.0  # room for lines from pieces to words that stand beside them [points of the picture]
@@ -17,7 +22,7 @@ _SPACE = 26.0  # between neighbouring words, which are larger on a narrow screen
 
 
 def stack(
-    pieces,
+    pieces: Sequence[Piece],
     shaft_length: float,
     *,
     shaft_diameter: float = 10.0,
@@ -55,77 +60,75 @@ def stack(
     ...        ("end", 3, 10, "end")], 45.0).text
     'Along the shaft: collar 8.5 mm, plate 6 mm, washer 1.5 mm, hub 13 mm, face 12 mm, end 3 mm: 44 mm in all; the shaft is 45 mm long.'
     """  # noqa: E501
-    pieces = [one for one in pieces if one[1] > 0]
+    pieces = [piece for piece in pieces if piece[1] > 0]
     places = 3 if unit == "mm" else 4
     total = sum(length for _, length, _, _ in pieces)
     longest = max(total, shaft_length)
     # wide pieces are broken off there, or the picture would be all wheel
     room = 0.62 * longest if room is None else room
-    tallest = min(room, max(height for _, _, height, _ in pieces))
+    top = min(room, max(height for _, _, height, _ in pieces)) / 2
     scale = (width - 48) / longest
-    half, top = shaft_diameter / 2, tallest / 2
-    shapes = [
-        Outline(np.array([[0, -half], [shaft_length, -half], [shaft_length, half], [0, half]]), "driver")
-    ]
+    half = shaft_diameter / 2
+    shaft = np.array([[0, -half], [shaft_length, -half], [shaft_length, half], [0, half]])
+    shapes: list[Shape] = [Outline(shaft, "driver")]
     words = [f"{name}\n{numerals.plain(length, places)}" for name, length, _, _ in pieces]
     ends = np.cumsum([length for _, length, _, _ in pieces])
-    middles = [end - length / 2 for end, (_, length, _, _) in zip(ends, pieces)]
+    middles = [float(end - length / 2) for end, (_, length, _, _) in zip(ends, pieces)]
     widths = [max(map(len, text.split("\n"))) * style.TYPE["small"] * TYPE_WIDTH / scale for text in words]
-    stands = _side_by_side(middles, [one + _SPACE / scale for one in widths])
+    stands = _side_by_side(middles, [wide + _SPACE / scale for wide in widths])
     moved = any(abs(at - middle) * scale > 1 for at, middle in zip(stands, middles))
-    for (_, length, height, role), middle, at, text in zip(pieces, middles, stands, words):
-        place, tip = middle - length / 2, min(height, room) / 2
-        if role != "end":
-            for side in (1, -1):  # cut open: the shaft is seen through the bore
-                edge = (
-                    _broken(place + length, place, tip, 3 / scale)
-                    if height > room
-                    else [[place + length, tip], [place, tip]]
-                )
-                box = np.array([[place, half], [place + length, half], *edge]) * (1, side)
-                shapes.append(
-                    Outline(
-                        box,
-                        "driven" if role in ("hub", "face") else "gear",
-                        "gear" if role not in ("hub", "face") else "",
-                    )
-                )
+    for piece, middle, at, text in zip(pieces, middles, stands, words):
+        shapes += _piece(piece, middle, half, room, scale)
         if moved:
+            tip = half if piece[3] == "end" else min(piece[2], room) / 2
+            knee = (middle, top + 2 / scale)
             shapes += [
-                Line((middle, half if role == "end" else tip), (middle, top + 2 / scale), "construction"),
-                Line((middle, top + 2 / scale), (at, top + _LEADER / 2 / scale), "construction"),
+                Line((middle, tip), knee, "construction"),
+                Line(knee, (at, top + _LEADER / 2 / scale), "construction"),
             ]
-        shapes.append(
-            Label((at, top), text, (0, _ABOVE + (_LEADER / 2 if moved else 0)), size="small", role="note")
-        )
+        above = _ABOVE + (_LEADER / 2 if moved else 0)
+        shapes.append(Label((at, top), text, (0, above), size="small", role="note"))
     shapes.append(Line((total, -top), (total, top), "construction"))
-    left, right = (
-        min(0.0, stands[0] - widths[0] / 2 + 16 / scale),
-        max(longest, stands[-1] + widths[-1] / 2 - 16 / scale),
-    )
+    left = min(0.0, stands[0] - widths[0] / 2 + 16 / scale)
+    right = max(longest, stands[-1] + widths[-1] / 2 - 16 / scale)
     for length, what, down, of in ((total, "needed", 30, ""), (shaft_length, "shaft", 72, "driver")):
-        said = f"{what} {numerals.plain(length, places)} {unit}"
-        wide = (len(said) * style.TYPE["normal"] * TYPE_WIDTH + 12) / scale
-        # words wider than their line stand beside it
-        shapes.append(
-            Dimension((0.0, -top), (length, -top), said, -down / scale, of=of, text_at=int(wide > length))
-        )
-        right = max(right, length + wide - 12 / scale) if wide > length else right
-    said = ", ".join(f"{name} {numerals.plain(length, places)} {unit}" for name, length, _, _ in pieces)
-    text = (
-        f"Along the shaft: {said}: {numerals.plain(total, places)} {unit} in all; the shaft is"
-        f" {numerals.plain(shaft_length, places)} {unit} long."
-    )
+        size = f"{what} {numerals.plain(length, places)} {unit}"
+        wide = (len(size) * style.TYPE["normal"] * TYPE_WIDTH + 12) / scale
+        beside = wide > length  # words wider than their line stand beside it
+        ends_at = (0.0, -top), (length, -top)
+        shapes.append(Dimension(*ends_at, size, -down / scale, of=of, text_at=int(beside)))
+        right = max(right, length + wide - 12 / scale) if beside else right
     # words may stand out beyond a short shaft; the scale stays, the picture gets wider
     return Scene(
         tuple(shapes),
-        text,
+        _sentence(pieces, total, shaft_length, unit, places),
         unit,
         title="stack along the shaft",
         margin=(48.0 + (_LEADER / 2 if moved else 0), 24.0, 20.0, 24.0),
         width=width + (right - left - longest) * scale,
         bounds=(left, -top - 74 / scale, right, top),
     )
+
+
+def _sentence(pieces: Sequence[Piece], total: float, shaft_length: float, unit: str, places: int) -> str:
+    lengths = ", ".join(f"{name} {numerals.plain(length, places)} {unit}" for name, length, _, _ in pieces)
+    return (
+        f"Along the shaft: {lengths}: {numerals.plain(total, places)} {unit} in all; the shaft is"
+        f" {numerals.plain(shaft_length, places)} {unit} long."
+    )
+
+
+def _piece(piece: Piece, middle: float, half: float, room: float, scale: float) -> list[Shape]:
+    """Both halves of a piece, cut open: the shaft is seen through the bore."""
+    _, length, height, role = piece
+    start, end, tip = middle - length / 2, middle - length / 2 + length, min(height, room) / 2
+    if role == "end":
+        return []
+    edge = [[end, tip], [start, tip]]
+    if height > room:
+        edge = _broken(end, start, tip, 3 / scale)
+    looks = ("driven", "") if role in ("hub", "face") else ("gear", "gear")
+    return [Outline(np.array([[start, half], [end, half], *edge]) * (1, side), *looks) for side in (1, -1)]
 
 
 def _side_by_side(wanted: list[float], widths: list[float]) -> list[float]:
@@ -135,13 +138,15 @@ def _side_by_side(wanted: list[float], widths: list[float]) -> list[float]:
     >>> _side_by_side([0.0, 1.0, 9.0], [4.0, 4.0, 4.0])
     [-1.5, 2.5, 9.0]
     """
-    before = np.concatenate([[0.0], np.cumsum([(one + two) / 2 for one, two in zip(widths, widths[1:])])])
-    groups: list[list[float]] = []  # of words that touch: sum of their shifts, and how many they are
+    before = np.concatenate(
+        [[0.0], np.cumsum([(left + right) / 2 for left, right in zip(widths, widths[1:])])]
+    )
+    groups: list[tuple[float, int]] = []  # of words that touch: sum of their shifts, and how many they are
     for want, offset in zip(wanted, before):
-        groups.append([want - offset, 1])
+        groups.append((want - offset, 1))
         while len(groups) > 1 and groups[-2][0] / groups[-2][1] > groups[-1][0] / groups[-1][1]:
-            shift, count = groups.pop()
-            groups[-1] = [groups[-1][0] + shift, groups[-1][1] + count]
+            (shift, count), (more, others) = groups[-2:]
+            groups[-2:] = [(shift + more, count + others)]
     shifts = [shift / count for shift, count in groups for _ in range(count)]
     return [float(shift + offset) for shift, offset in zip(shifts, before)]
 

@@ -7,14 +7,15 @@ import math
 import numpy as np
 
 from .. import numerals
-from ..scene import Dimension, Label, Line, Outline, Scene
+from ..scene import Scene
+from ..shapes import Dimension, Label, Line, Outline, Shape
 
 
 def strips(
     first_pitch: float,
     second_pitch: float,
     *,
-    names=("", ""),
+    names: tuple[str, str] = ("", ""),
     pitch_number: int = 0,
     count: int = 20,
     unit: str = "mm",
@@ -64,53 +65,30 @@ def strips(
     # of the pitch lines and of the backs, above and below the middle
     level, back = 1.25 * module, 4.2 * module
     above = back + 1.7 * module  # of the dimension
-    shapes = []
     rows = (("driver", first_pitch, 1.0), ("driven", second_pitch, -1.0))
+    shapes: list[Shape] = []
     for (role, pitch, up), name in zip(rows, names):
         shapes.append(Outline(_row(pitch, count, up * level, up, up * back), role, role))
-        shapes.append(
-            Label(
-                (-first_pitch / 2, above if up > 0 else -back),
-                name,
-                (0, 28 if up > 0 else -18),
-                "start",
-                "normal",
-                role,
-                role,
-            )
-        )
-    offset = pitch_number * (second_pitch - first_pitch)
-    for role, pitch, _ in rows:
-        x = pitch * pitch_number
+        at, over = (-first_pitch / 2, above if up > 0 else -back), 28 if up > 0 else -18
+        shapes.append(Label(at, name, (0, over), "start", "normal", role, role))
+    ends = first_pitch * pitch_number, second_pitch * pitch_number
+    for (role, _, _), x in zip(rows, ends):
         shapes.append(Line((x, -back), (x, above + 0.4 * module), "mark", role))
-    here = sorted((first_pitch * pitch_number, second_pitch * pitch_number))
-    if abs(offset) > 1e-9 * first_pitch:
-        shapes.append(
-            Dimension(
-                (here[0], above),
-                (here[1], above),
-                f"{numerals.length(abs(offset), unit)} apart",
-                text_at=-1 if pitch_number > 0.35 * count else 1,
-            )
-        )
-    middle = (level + module + back) / 2
+    apart = abs(pitch_number * (second_pitch - first_pitch))
+    if apart > 1e-9 * first_pitch:
+        side = -1 if pitch_number > 0.35 * count else 1
+        words = f"{numerals.length(apart, unit)} apart"
+        shapes.append(Dimension((min(ends), above), (max(ends), above), words, text_at=side))
+    middle, room = (level + module + back) / 2, back - level - module
     for n in range(0, count + 1, 5):
-        for role, pitch, _ in rows:
-            shapes.append(
-                Label(
-                    (n * pitch, up * middle),
-                    str(n),
-                    size="small",
-                    role="speed",
-                    of=role,
-                    room=back - level - module,
-                )
-            )
+        for role, pitch, up in rows:
+            at = (n * pitch, up * middle)
+            shapes.append(Label(at, str(n), size="small", role="speed", of=role, room=room))
     text = (
         f"Two rows of teeth that start level, {names[0]} with circular pitch"
         f" {numerals.length(first_pitch, unit)} above {names[1]} with {numerals.length(second_pitch, unit)}:"
-        f" at tooth {pitch_number} they are {numerals.length(abs(offset), unit)} apart,"
-        f" {numerals.plain(abs(offset) / first_pitch, 3)} of a pitch."
+        f" at tooth {pitch_number} they are {numerals.length(apart, unit)} apart,"
+        f" {numerals.plain(apart / first_pitch, 3)} of a pitch."
     )
     return Scene(
         tuple(shapes),

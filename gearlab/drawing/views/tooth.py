@@ -6,8 +6,10 @@ import math
 
 import numpy as np
 
+from ...parts import Gear
 from .. import numerals
-from ..scene import Arc, Dimension, Label, Outline, Scene, turned
+from ..scene import Scene
+from ..shapes import Arc, Dimension, Label, Outline, Shape, turned
 from .body import tooth_outline
 
 #: What an arrow of the anatomy can show: quantity word and name, in the order of the numbers on the arrows.
@@ -27,7 +29,7 @@ CIRCLES = (
 )
 
 
-def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
+def tooth(gear: Gear, *, named: bool = True, width: float = 720.0) -> Scene:
     """Three teeth, enlarged, with their circles, depths and thickness.
 
     Parameters
@@ -50,81 +52,91 @@ def tooth(gear, *, named: bool = True, width: float = 720.0) -> Scene:
     >>> "whole depth 5.625 mm" in tooth(Gear(18, module=2.5)).text
     True
     """
-    pitch, unit = gear.circular_pitch, gear.unit
-    outside, root, radius = gear.outside_diameter / 2, gear.root_diameter / 2, gear.pitch_diameter / 2
+    pitch = gear.circular_pitch
     left, right = -1.22 * pitch, 1.08 * pitch
     margins = (104.0, 96.0 if named else 36.0)  # right, left: for the words
     scale = (width - sum(margins)) / (right - left + 0.35 * pitch)
-    shapes = [Outline(_section(gear, left, right), "gear", "gear")]
-    sizes = sorted(CIRCLES, key=lambda row: -getattr(gear, row[1]))
-    edge = [math.sqrt((getattr(gear, size) / 2) ** 2 - right**2) for _, size in sizes]
-    heights = _apart(edge, 20 / scale)
-    for (role, size), at_edge, height in zip(sizes, edge, heights):
-        r = getattr(gear, size) / 2
-        of = "driver" if role == "pitch circle" else ""
-        far = math.degrees(math.asin(right / r))
-        near = math.degrees(math.asin(left / r))
-        shapes.append(Arc((0.0, 0.0), r, 90 - near, 90 - far, role, of))
-        tail = (right + 8 / scale, height)
-        shapes.append(Outline(np.array([[right, at_edge], tail]), "construction", closed=False))
-        shapes.append(Label(tail, role, (4, 0), "start", "small", role, of))
-
-    def tag(i: int, value: float) -> str:
-        word, name = ANATOMY[i]
-        return f"{name}\n{numerals.length(value, unit)}" if named else str(i + 1)
-
-    # depths are measured along radii: the dimension lines stand left of the teeth, square to the middle tooth
-    x1, x2 = left - 0.13 * pitch, left - 0.35 * pitch
-    shapes.append(Dimension((x1, outside), (x1, root), tag(2, outside - root), text_at=1))
-    for low, high, i in ((radius, outside, 0), (root, radius, 1)):
-        shapes.append(Dimension((x2, low), (x2, high), tag(i, high - low)))
-    for r in (outside, radius, root):
-        shapes.append(Outline(np.array([[x2 - 6 / scale, r], [0.0, r]]), "construction", closed=False))
-    working = root + gear.clearance
-    space = turned((0.0, 1.0), (0.0, 0.0), -180 / gear.teeth)
-    foot, top = (space[0] * root, space[1] * root), (space[0] * working, space[1] * working)
-    shapes.append(Arc((0.0, 0.0), working, 90 - 330 / gear.teeth, 90 - 30 / gear.teeth, "construction"))
-    shapes.append(Dimension(foot, top, tag(3, gear.clearance), text_at=-1))
-    half = math.degrees(gear.tooth_thickness / 2 / radius)
-    shapes += [
-        Arc((0.0, 0.0), radius, 90, 90 + half, "dimension", head=True),
-        Arc((0.0, 0.0), radius, 90, 90 - half, "dimension", head=True),
-    ]
-    words = f"tooth\nthickness\n{numerals.length(gear.tooth_thickness, unit)}" if named else "5"
-    shapes.append(
-        Label(
-            (0.0, radius),
-            words,
-            (0, -34 if named else -16),
-            size="normal",
-            role="speed",
-            of="gear",
-            room=gear.tooth_thickness,
+    shapes: list[Shape] = [Outline(_section(gear, left, right), "gear", "gear")]
+    shapes += _circles(gear, left, right, scale)
+    shapes += _depths(gear, left, scale, named)
+    shapes += _thickness(gear, named)
+    what = f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}"
+    if named:
+        sizes = [f"{name} {numerals.length(getattr(gear, word), gear.unit)}" for word, name in ANATOMY]
+        text = f"{what}: {', '.join(sizes)}."
+    else:
+        text = (
+            f"{what}, with five numbered arrows: 1 from the pitch circle to the outside circle; 2 from the"
+            " root circle to the pitch circle; 3 from the root circle to the outside circle; 4 from the root"
+            " circle up to where the other gear's tips reach; 5 across the tooth along the pitch circle."
         )
-    )
-    text = (
-        f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}: "
-        + ", ".join(f"{name} {numerals.length(getattr(gear, word), unit)}" for word, name in ANATOMY)
-        + "."
-        if named
-        else (
-            f"Section of the teeth of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}, with five"
-            " numbered arrows: 1 from the pitch circle to the outside circle; 2 from the root circle to the"
-            " pitch circle; 3 from the root circle to the outside circle; 4 from the root circle up to where"
-            " the other gear's tips reach; 5 across the tooth along the pitch circle."
-        )
-    )
     return Scene(
         tuple(shapes),
         text,
-        unit,
+        gear.unit,
         title="tooth anatomy",
         margin=(16.0, margins[0], 14.0, margins[1]),
         width=width,
     )
 
 
-def _section(gear, left: float, right: float) -> np.ndarray:
+def _circles(gear: Gear, left: float, right: float, scale: float) -> list[Shape]:
+    """The four circles between two upright cuts, with their names on the right."""
+    sizes = sorted(CIRCLES, key=lambda row: -getattr(gear, row[1]))
+    radii = [getattr(gear, size) / 2 for _, size in sizes]
+    at_edge = [math.sqrt(radius**2 - right**2) for radius in radii]
+    shapes: list[Shape] = []
+    for (role, _), radius, edge, height in zip(sizes, radii, at_edge, _apart(at_edge, 20 / scale)):
+        of = "driver" if role == "pitch circle" else ""
+        near, far = (math.degrees(math.asin(side / radius)) for side in (left, right))
+        tail = (right + 8 / scale, height)
+        shapes += [
+            Arc((0.0, 0.0), radius, 90 - near, 90 - far, role, of),
+            Outline(np.array([[right, edge], tail]), "construction", closed=False),
+            Label(tail, role, (4, 0), "start", "small", role, of),
+        ]
+    return shapes
+
+
+def _depths(gear: Gear, left: float, scale: float, named: bool) -> list[Shape]:
+    """Depths along radii: the dimension lines stand left of the teeth, square to the middle tooth."""
+    pitch, radius = gear.circular_pitch, gear.pitch_diameter / 2
+    outside, root = gear.outside_diameter / 2, gear.root_diameter / 2
+
+    def tag(number: int, value: float) -> str:
+        name = ANATOMY[number][1]
+        return f"{name}\n{numerals.length(value, gear.unit)}" if named else str(number + 1)
+
+    near, far = left - 0.13 * pitch, left - 0.35 * pitch
+    shapes: list[Shape] = [Dimension((near, outside), (near, root), tag(2, outside - root), text_at=1)]
+    for low, high, number in ((radius, outside, 0), (root, radius, 1)):
+        shapes.append(Dimension((far, low), (far, high), tag(number, high - low)))
+    for level in (outside, radius, root):
+        line = np.array([[far - 6 / scale, level], [0.0, level]])
+        shapes.append(Outline(line, "construction", closed=False))
+    working = root + gear.clearance
+    x, y = turned((0.0, 1.0), (0.0, 0.0), -180 / gear.teeth)  # the middle of a space
+    return [
+        *shapes,
+        Arc((0.0, 0.0), working, 90 - 330 / gear.teeth, 90 - 30 / gear.teeth, "construction"),
+        Dimension((x * root, y * root), (x * working, y * working), tag(3, gear.clearance), text_at=-1),
+    ]
+
+
+def _thickness(gear: Gear, named: bool) -> list[Shape]:
+    """The thickness of the middle tooth as an arc of the pitch circle with two heads."""
+    radius, thick = gear.pitch_diameter / 2, gear.tooth_thickness
+    half = math.degrees(thick / 2 / radius)
+    words = f"tooth\nthickness\n{numerals.length(thick, gear.unit)}" if named else "5"
+    below = (0, -34 if named else -16)
+    return [
+        Arc((0.0, 0.0), radius, 90, 90 + half, "dimension", head=True),
+        Arc((0.0, 0.0), radius, 90, 90 - half, "dimension", head=True),
+        Label((0.0, radius), words, below, size="normal", role="speed", of="gear", room=thick),
+    ]
+
+
+def _section(gear: Gear, left: float, right: float) -> np.ndarray:
     """The teeth between two upright cuts, tooth 0 upright, with a straight lower edge below the root."""
     one = tooth_outline(gear)[:-1]
     turns = [math.radians(90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)]

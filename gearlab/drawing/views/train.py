@@ -6,13 +6,17 @@ Driver, idlers and driven gear, each with its number and its way of turning.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import NamedTuple
 
+from ...parts import Train
+from ...parts.train import Placed
 from .. import numerals
-from ..scene import Arc, Dimension, Dot, Label, Line, Scene, Teeth, Turn
-from .body import body, rim, tooth_outline
+from ..motion import Point, Turn
+from ..scene import Scene
+from ..shapes import Arc, Dimension, Dot, Label, Line, Shape
+from .body import rim
+from .centres import BELOW, OnCentre, extent, fitted, lowest_tip, pitch_point
 
 ROLES = ("driver", "gear", "driven")
 #: Hatching of gears between the ends, by plane [deg]: told apart from driver (45) and driven (-45) without
@@ -20,43 +24,46 @@ ROLES = ("driver", "gear", "driven")
 BETWEEN = (0.0, 90.0)
 
 
-class Seen(NamedTuple):
-    """One gear of a picture.
+@dataclass(frozen=True)
+class Seen(OnCentre):
+    """One gear of a train's picture.
 
-    Its number, the gear, where it stands, its angle [deg], its speed against the first, its role and its
-    plane.
+    Parameters
+    ----------
+    number : counted along the train, from 1 [-]
+    plane, shaft : counted from 0 [-]
     """
 
-    number: int
-    gear: object
-    centre: tuple[float, float]
-    angle: float
-    speed: float
-    role: str
-    plane: int
-    shaft: int
+    number: int = 1
+    plane: int = 0
+    shaft: int = 0
+
+    @property
+    def name(self) -> str:
+        """What a screen reader calls it."""
+        return spoken([self])
 
 
-def seen(train, first_angle: float = 0.0) -> list[Seen]:
+def seen(train: Train, first_angle: float = 0.0) -> list[Seen]:
     """The gears of a train, aligned, with their roles."""
     angles, speeds, last = train.alignment(first_angle), train.speeds(1.0), len(train.shafts) - 1
     return [
         Seen(
-            one.number,
-            one.gear,
-            train.positions[one.shaft],
-            angles[one.shaft],
-            speeds[one.shaft],
-            ROLES[(one.shaft > 0) + (one.shaft == last)],
-            one.plane,
-            one.shaft,
+            placed.gear,
+            ROLES[(placed.shaft > 0) + (placed.shaft == last)],
+            train.positions[placed.shaft],
+            angles[placed.shaft],
+            speeds[placed.shaft],
+            placed.number,
+            placed.plane,
+            placed.shaft,
         )
-        for one in train.gears
+        for placed in train.gears
     ]
 
 
 def train(
-    train,
+    train: Train,
     *,
     first_speed: float | None = None,
     turning: float = 1.0,
@@ -94,240 +101,185 @@ def train(
     """  # noqa: E501
     if first_speed:
         turning = math.copysign(1.0, first_speed)
-    gears = seen(train)
-    unit, low, high = train.unit, *extent(gears)
-    scale = (width - 24) / (high - low)
+    gears, places = seen(train), train.positions
+    scale = fitted(gears, width)
     shapes = bodies(gears, scale)
-    places = train.positions
     shapes += [
-        Line(one, two, "line of centres")
-        for one, two in zip(places, places[1:] + places[:1] if train.ring else places[1:])
+        Line(here, there, "line of centres")
+        for here, there in zip(places, places[1:] + places[:1] if train.ring else places[1:])
     ]
-    shapes += [Dot(pitch_point(train, k), "pitch point") for k in range(len(train.meshes))]
+    shapes += pitch_points(train)
     shapes += middles(gears, scale, turning if arrows else 0.0)
-    told = names(gears, scale, first_speed)
-    shapes += told
-    below = any(label.offset[1] < 0 for label in told)
-    if all(abs(y) < 1e-9 for _, y in places) and not train.ring:
-        shapes += spacings(train, gears, scale)
-    elif not train.ring and abs(places[-1][1]) < 1e-9 * places[-1][0]:  # bent, its ends on one level
-        lowest = min(one.centre[1] - one.gear.outside_diameter / 2 for one in gears)
-        shapes.append(
-            Dimension(
-                places[0],
-                (places[-1][0], 0.0),
-                f"first to last shaft {numerals.length(places[-1][0], unit)}",
-                lowest - (70 if below else 34) / scale,
-            )
-        )
+    labels = names(gears, scale, first_speed)
+    shapes += labels
+    below = any(label.offset[1] < 0 for label in labels)
+    shapes += _lengths(train, gears, scale, below)
     return Scene(
         tuple(shapes),
         sentence(train, first_speed),
-        unit,
+        train.unit,
         title=f"{train.teeth_in_words} teeth",
         margin=(50.0 + 18 * (first_speed is not None), 14.0, 54.0 if below else 16.0, 14.0),
         width=width,
     )
 
 
-def extent(gears) -> tuple[float, float]:
-    """Leftmost and rightmost reach of some gears [unit]."""
-    return (
-        min(one.centre[0] - one.gear.outside_diameter / 2 for one in gears),
-        max(one.centre[0] + one.gear.outside_diameter / 2 for one in gears),
-    )
+def pitch_points(train: Train) -> list[Dot]:
+    """Where the pitch circles of each mesh touch."""
+    places = train.positions
+    following = places[1:] + places[:1]
+    return [
+        Dot(pitch_point(mesh, here, there), "pitch point")
+        for mesh, here, there in zip(train.meshes, places, following)
+    ]
 
 
-def pitch_point(train, mesh: int) -> tuple[float, float]:
-    """Where the pitch circles of a mesh touch [unit]."""
-    (x, y), (u, v) = train.positions[mesh], train.positions[(mesh + 1) % len(train.positions)]
-    pair = train.meshes[mesh]
-    share = pair.driver.teeth / (pair.driver.teeth + pair.driven.teeth)
-    return x + share * (u - x), y + share * (v - y)
+def _lengths(train: Train, gears: list[Seen], scale: float, below: bool) -> list[Dimension]:
+    """Centre distances of shafts in line, or from the first to the last of a bent row that ends level."""
+    places = train.positions
+    if train.ring:
+        return []
+    if all(abs(y) < 1e-9 for _, y in places):
+        return spacings(train, gears, scale)
+    x, y = places[-1]
+    if abs(y) >= 1e-9 * x:
+        return []
+    words = f"first to last shaft {numerals.length(x, train.unit)}"
+    return [
+        Dimension(places[0], (x, 0.0), words, extent(gears, axis=1)[0] - (70 if below else BELOW) / scale)
+    ]
 
 
-def bodies(gears, scale: float, still: bool = False, marked: bool = True) -> list:
+def bodies(gears: list[Seen], scale: float, still: bool = False, marked: bool = True) -> list[Shape]:
     """Teeth and hatching, farther planes first; what a nearer gear covers of an outline is dashed above it.
 
     ``still`` gears keep a motion that moves nothing, so that a living picture may set them turning later.
     """
-    shapes, by_shaft = [], {}
-    for one in gears:
-        by_shaft.setdefault(one.shaft, []).append(one)
-    for one in sorted(gears, key=lambda one: (one.plane, one.number)):
-        mates = by_shaft[one.shaft]
-        motion = Turn(one.centre, 0.0)
+    shapes: list[Shape] = []
+    for gear in sorted(gears, key=lambda gear: (gear.plane, gear.number)):
+        motion = Turn(gear.centre, 0.0)
         if not still:
+            mates = [mate for mate in gears if mate.shaft == gear.shaft]
             # the larger gear of a shaft is its handle; the smaller one lets the hand through to it
-            handle = one == max(mates, key=lambda mate: mate.gear.teeth)
-            motion = Turn(
-                one.centre,
-                one.speed,
-                spoken(mates) if handle else "",
-                360 / one.gear.teeth,
-                one.gear.outside_diameter / 2,
-            )
-        slope = BETWEEN[min(one.plane, 1)] if one.role == "gear" else None
-        shapes += body(one.gear, one.role, one.centre, one.angle, motion, scale, 0 if marked else None, slope)
-    for one in gears:
-        if any(covers(near, one) for near in gears):
-            motion = Turn(one.centre, 0.0 if still else one.speed)
-            shapes.append(
-                Teeth(
-                    tooth_outline(one.gear),
-                    one.gear.teeth,
-                    one.centre,
-                    one.angle,
-                    "hidden outline",
-                    one.role,
-                    motion,
-                )
-            )
+            handle = gear == max(mates, key=lambda mate: mate.gear.teeth)
+            motion = replace(gear.turn(), name=spoken(mates) if handle else "")
+        slope = BETWEEN[min(gear.plane, 1)] if gear.role == "gear" else None
+        shapes += gear.body(scale, motion, 0 if marked else None, slope)
+    for gear in gears:
+        if any(covers(near, gear) for near in gears):
+            shapes.append(gear.teeth("hidden outline", Turn(gear.centre, 0.0 if still else gear.speed)))
     return shapes
 
 
 def covers(near: Seen, far: Seen) -> bool:
-    """Whether a gear in a nearer plane covers part of another one's outline [-]."""
+    """Whether a gear in a nearer plane covers part of another one's outline."""
     apart = math.dist(near.centre, far.centre)
-    r_near, r_far = near.gear.outside_diameter / 2, far.gear.outside_diameter / 2
-    return near.plane > far.plane and apart < r_near + r_far and apart + r_near > far.gear.root_diameter / 2
-
-
-def spoken(mates) -> str:
-    """What a screen reader calls the gears of one shaft."""
-    numbers, teeth = (
-        " and ".join(str(value) for value in values)
-        for values in zip(*((one.number, one.gear.teeth) for one in mates))
+    return (
+        near.plane > far.plane
+        and apart < near.tip + far.tip
+        and apart + near.tip > far.gear.root_diameter / 2
     )
+
+
+def spoken(mates: list[Seen]) -> str:
+    """What a screen reader calls the gears of one shaft."""
+    numbers = " and ".join(str(gear.number) for gear in mates)
+    teeth = " and ".join(str(gear.gear.teeth) for gear in mates)
     return f"Gear{'s' if len(mates) > 1 else ''} {numbers}, {teeth} teeth"
 
 
-def _by_place(gears, near: float) -> list[list[Seen]]:
+def _by_place(gears: list[Seen], near: float) -> list[list[Seen]]:
     """Gears whose axes are the same, or nearer to each other than their numbers could stand apart.
 
     The smallest first.
     """
     groups: list[list[Seen]] = []
-    for one in sorted(gears, key=lambda one: (one.gear.outside_diameter, one.number)):
-        group = next((group for group in groups if math.dist(group[0].centre, one.centre) < near), None)
+    for gear in sorted(gears, key=lambda gear: (gear.tip, gear.number)):
+        group = next((group for group in groups if math.dist(group[0].centre, gear.centre) < near), None)
         if group is None:
-            groups.append([one])
+            groups.append([gear])
         else:
-            group.append(one)
+            group.append(gear)
     return groups
 
 
-def middles(gears, scale: float, turning: float) -> list:
+def middles(gears: list[Seen], scale: float, turning: float) -> list[Shape]:
     """Numbers in the middle of the gears and an arrow for each shaft.
 
     Where two stand on one axis, the larger one's stand further out.
     """
-    shapes = []
+    shapes: list[Shape] = []
     for group in _by_place(gears, 40 / scale):
-        inner, told = 0.0, set()
-        for one in group:
-            plain = rim(one.gear)[0]
-            roomy = plain * scale > 34
+        inner, with_arrow = 0.0, set()
+        for gear in group:
+            plain = rim(gear.gear)[0]
+            roomy, size, place = plain * scale > 34, "large", gear.centre
             if inner == 0.0:
-                shapes.append(
-                    Label(
-                        one.centre,
-                        str(one.number),
-                        size="letter" if roomy else "large",
-                        role="letter",
-                        of=one.role,
-                    )
-                )
-                radius = 0.80 * plain if plain * scale > 24 else one.gear.outside_diameter / 2 + 9.0 / scale
+                size = "letter" if roomy else "large"
+                radius = 0.80 * plain if plain * scale > 24 else gear.tip + 9.0 / scale
             else:
                 radius = max((inner + plain) / 2, inner + 9 / scale)
-                shapes.append(
-                    Label(
-                        _clear_place(one, radius, gears),
-                        str(one.number),
-                        size="large",
-                        role="letter",
-                        of=one.role,
-                    )
-                )
-            if turning and one.shaft not in told:
-                shapes.append(
-                    turning_arrow(one, radius, turning * one.speed, 60.0 if roomy or inner else 48.0)
-                )
-                told.add(one.shaft)
-            inner = one.gear.outside_diameter / 2
+                place = _clear_place(gear, radius, gears)
+            shapes.append(Label(place, str(gear.number), size=size, role="letter", of=gear.role))
+            if turning and gear.shaft not in with_arrow:
+                reach = 60.0 if roomy or inner else 48.0
+                shapes.append(turning_arrow(gear, radius, turning * gear.speed, reach))
+                with_arrow.add(gear.shaft)
+            inner = gear.tip
     return shapes
 
 
-def _clear_place(one: Seen, radius: float, gears) -> tuple[float, float]:
+def _clear_place(gear: Seen, radius: float, gears: list[Seen]) -> Point:
     """A place so far from the middle of a gear, clear of its arrow, where other outlines are farthest."""
+    x, y = gear.centre
 
-    def reach(at):
-        return min(
-            [
-                abs(math.dist(at, other.centre) - other.gear.outside_diameter / 2)
-                for other in gears
-                if other is not one
-            ],
-            default=0.0,
-        )
+    def reach(at: Point) -> float:
+        others = [other for other in gears if other is not gear]
+        return min([abs(math.dist(at, other.centre) - other.tip) for other in others], default=0.0)
 
     turns = [math.radians(angle) for angle in (215.0, 325.0, 0.0, 180.0)]
-    return max(
-        (
-            (one.centre[0] + radius * math.cos(turn), one.centre[1] + radius * math.sin(turn))
-            for turn in turns
-        ),
-        key=reach,
-    )
+    return max(((x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns), key=reach)
 
 
-def turning_arrow(one: Seen, radius: float, turning: float, reach: float = 60.0) -> Arc:
+def turning_arrow(gear: OnCentre, radius: float, turning: float, reach: float = 60.0) -> Arc:
     """The arrow over the middle of a gear: counter-clockwise for positive, clockwise for negative turning."""
-    side = math.copysign(1.0, turning)
-    return Arc(
-        one.centre, radius, 90.0 - side * reach, 90.0 + side * reach, "turning arrow", one.role, head=True
-    )
+    half = math.copysign(reach, turning)
+    return Arc(gear.centre, radius, 90.0 - half, 90.0 + half, "turning arrow", gear.role, head=True)
 
 
-def names(gears, scale: float, first_speed: float | None) -> list:
+def names(gears: list[Seen], scale: float, first_speed: float | None) -> list[Label]:
     """Teeth and speed over each axis (below it where another gear is in the way).
 
     A gear with others on its axis says its number too.
     """
-    shapes = []
+    labels = []
     for group in _by_place(gears, 1e-6):
         x, y = group[0].centre
-        top = max(one.gear.outside_diameter / 2 for one in group)
+        top = max(gear.tip for gear in group)
+        along = sorted(group, key=lambda gear: gear.number)
         lines = [
-            (f"{one.number}: " if len(group) > 1 else "") + f"{one.gear.teeth} teeth" for one in sorted(group)
+            (f"{gear.number}: " if len(group) > 1 else "") + f"{gear.gear.teeth} teeth" for gear in along
         ]
-        speeds = (
-            []
-            if first_speed is None
-            else list(dict.fromkeys(turning_words(first_speed * one.speed) for one in sorted(group)))
-        )
-        role = group[0].role if len(group) == 1 else ""
+        speeds = []
+        if first_speed is not None:
+            speeds = list(dict.fromkeys(turning_words(first_speed * gear.speed) for gear in along))
+        of = group[0].role if len(group) == 1 else ""
         wide, high = 4.2 * max(map(len, lines)) / scale, (24 + 18 * len(lines + speeds)) / scale
-        others = [one for one in gears if one not in group]
-        side = -1 if any(_touches(one, x - wide, x + wide, y + top, y + top + high) for one in others) else 1
+        others = [gear for gear in gears if gear not in group]
+        side = (
+            -1 if any(_touches(gear, x - wide, x + wide, y + top, y + top + high) for gear in others) else 1
+        )
         for k, line in enumerate((lines + speeds)[::-side]):
-            shapes.append(
-                Label(
-                    (x, y + side * top),
-                    line,
-                    (0, side * (15 + 18 * k)),
-                    size="normal" if line in lines else "small",
-                    role=role or "dimension",
-                    of=role,
-                )
+            at, size = (x, y + side * top), "normal" if line in lines else "small"
+            labels.append(
+                Label(at, line, (0, side * (15 + 18 * k)), size=size, role=of or "dimension", of=of)
             )
-    return shapes
+    return labels
 
 
-def _touches(one: Seen, left: float, right: float, low: float, high: float) -> bool:
-    x, y = one.centre
-    return math.hypot(max(left - x, 0, x - right), max(low - y, 0, y - high)) < one.gear.outside_diameter / 2
+def _touches(gear: Seen, left: float, right: float, low: float, high: float) -> bool:
+    x, y = gear.centre
+    return math.hypot(max(left - x, 0, x - right), max(low - y, 0, y - high)) < gear.tip
 
 
 def turning_words(speed: float) -> str:
@@ -336,37 +288,28 @@ def turning_words(speed: float) -> str:
     >>> turning_words(-11.25)
     '11.25 rpm ↻'
     """
-    return numerals.speed(speed, direction=False) + (
-        " \u21ba" if speed > 0 else " \u21bb" if speed < 0 else ""
-    )
+    arrow = " \u21ba" if speed > 0 else " \u21bb" if speed < 0 else ""
+    return numerals.speed(speed, direction=False) + arrow
 
 
-def spacings(train, gears, scale: float) -> list:
+def spacings(train: Train, gears: list[Seen], scale: float) -> list[Dimension]:
     """The centre distances of shafts in one line, and below them the length of the whole row."""
-    below = max(one.gear.outside_diameter for one in gears) / 2
+    below = lowest_tip(gears)
     xs, unit = [x for x, _ in train.positions], train.unit
     row = len(xs) > 2 and all(b > a for a, b in pairwise(xs))
     shapes = []
     for k, distance in enumerate(train.centre_distances):
-        level = -below - (34 + (0 if row else 44 * k)) / scale
+        level = -below - (BELOW + (0 if row else 44 * k)) / scale
         low, high = sorted(xs[k : k + 2])
         words = numerals.length(distance, unit)
         if not row:
-            one, two = (
-                max((one for one in gears if one.shaft == k), key=lambda one: one.number),
-                min((one for one in gears if one.shaft == k + 1), key=lambda one: one.number),
-            )
-            words = f"gears {one.number} and {two.number}: {words}"
+            first = max(gear.number for gear in gears if gear.shaft == k)
+            second = min(gear.number for gear in gears if gear.shaft == k + 1)
+            words = f"gears {first} and {second}: {words}"
         shapes.append(Dimension((low, 0.0), (high, 0.0), words, level))
     if row:
-        shapes.append(
-            Dimension(
-                (xs[0], 0.0),
-                (xs[-1], 0.0),
-                f"first to last shaft {numerals.length(xs[-1], unit)}",
-                -below - 78 / scale,
-            )
-        )
+        words = f"first to last shaft {numerals.length(xs[-1], unit)}"
+        shapes.append(Dimension((xs[0], 0.0), (xs[-1], 0.0), words, -below - 78 / scale))
     return shapes
 
 
@@ -374,26 +317,26 @@ _COUNTS = {2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: 
 
 
 def count_word(count: int) -> str:
-    """A small number as a word [-]."""
+    """A small number as a word."""
     return _COUNTS.get(count, str(count))
 
 
-def sentence(train, first_speed: float | None) -> str:
+def sentence(train: Train, first_speed: float | None) -> str:
     """What a train's picture shows, with the numbers."""
 
-    def called(one):
-        return f"gear {one.number} with {one.gear.teeth} teeth"
+    def called(placed: Placed) -> str:
+        return f"gear {placed.number} with {placed.gear.teeth} teeth"
 
     told = called(train.gears[0])
-    for one in train.gears[1:]:
-        before = train.gears[one.number - 2]
-        idler = " (an idler)" if one.shaft in train.idlers and not train.ring else ""
-        if one.shaft == before.shaft:
-            told += f"; on its shaft {called(one)}"
+    for placed in train.gears[1:]:
+        before = train.gears[placed.number - 2]
+        idler = " (an idler)" if placed.shaft in train.idlers and not train.ring else ""
+        if placed.shaft == before.shaft:
+            told += f"; on its shaft {called(placed)}"
         elif before.number == 1 or train.gears[before.number - 2].shaft == before.shaft:
-            told += f" drives {called(one)}{idler}"
+            told += f" drives {called(placed)}{idler}"
         else:
-            told += f", which drives {called(one)}{idler}"
+            told += f", which drives {called(placed)}{idler}"
     last = train.gears[-1].number
     text = (
         f"A train of {count_word(last)} gears seen along its shafts,"
@@ -408,11 +351,3 @@ def sentence(train, first_speed: float | None) -> str:
             f"shaft {k} {numerals.speed(speed)}" for k, speed in enumerate(train.speeds(first_speed), 1)
         )
     return text + "."
-
-
-def without_names(shapes) -> list:
-    """The same shapes, their gears no handles."""
-    return [
-        replace(shape, motion=replace(shape.motion, name="")) if isinstance(shape.motion, Turn) else shape
-        for shape in shapes
-    ]

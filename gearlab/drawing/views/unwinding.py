@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
+from ...parts import Gear
 from ...shape.involute import inv
 from .. import numerals
-from ..scene import Arc, Circle, Dot, Label, Line, Outline, Scene, Swing, Teeth
-from .body import tooth_outline
+from ..motion import Swing
+from ..scene import Scene
+from ..shapes import Arc, Dot, Label, Line, Outline, Shape, point
+from .centres import OnCentre
 
 
 def unwinding(
-    gear,
+    gear: Gear,
     roll_angle: float,
     *,
     tooth: bool = False,
@@ -60,72 +64,44 @@ def unwinding(
             " these limits"
         )
     base, pitch, unit = gear.base_diameter / 2, gear.pitch_diameter / 2, gear.unit
-    start = (
-        math.pi / 2
-        - gear.tooth_thickness / gear.pitch_diameter
-        - float(inv(math.radians(gear.pressure_angle)))
-    )
+    half_tooth = gear.tooth_thickness / gear.pitch_diameter
+    start = math.pi / 2 - half_tooth - float(inv(math.radians(gear.pressure_angle)))
     turn = math.radians(roll_angle)
     top = base * math.hypot(1.0, math.radians(most)) + gear.scale
     bounds = (-1.06 * base, -0.05 * base, 0.84 * base, top)
     scale = (width - 36) / (bounds[2] - bounds[0])
-    leaves = _on(base, start + turn)
-    end = tuple(involute(base, start, turn))
-    shapes = [Teeth(tooth_outline(gear), gear.teeth, (0.0, 0.0), 90.0, "gear")] if tooth else []
+    leaves, end = _on(base, start + turn), point(involute(base, start, turn))
+    seen = OnCentre(gear, "gear", angle=90.0)
+    shapes: list[Shape] = [seen.teeth()] if tooth else []
+    shapes += [replace(seen.circle(kind), of="driver") for kind in ("base circle", "pitch circle")]
     shapes += [
-        Circle((0.0, 0.0), base, "base circle", "driver"),
-        Circle((0.0, 0.0), pitch, "pitch circle", "driver"),
         Dot((0.0, 0.0), "centre"),
+        Line((0.0, 0.0), _on(base, start), "construction"),
+        Line((0.0, 0.0), leaves, "construction"),
     ]
-    shapes += [Line((0.0, 0.0), _on(base, start), "construction"), Line((0.0, 0.0), leaves, "construction")]
     wound = np.linspace(start + turn, start + math.radians(most) + 1.9, 90)
-    shapes.append(Outline(base * np.column_stack([np.cos(wound), np.sin(wound)]), "string", closed=False))
     drawn = involute(base, start, np.linspace(0.0, turn, 2 + int(roll_angle)))
-    shapes.append(Outline(drawn, "flank", "driver", closed=False))
-    shapes.append(Dot(_on(base, start), "hole"))
     swing = Swing(control, (0.0, 0.0), "End of the string: roll angle", end, 20 / scale, base)
-    shapes += [Line(leaves, end, "string", motion=swing), Dot(end, "contact point", motion=swing)]
     shapes += [
-        Label(_on(base, math.radians(42)), "base circle", (-8, -6), "end", "small", "base circle", "driver"),
-        Label(
-            _on(pitch, math.radians(62)), "pitch circle", (6, 10), "start", "small", "pitch circle", "driver"
-        ),
+        Outline(base * np.column_stack([np.cos(wound), np.sin(wound)]), "string", closed=False),
+        Outline(drawn, "flank", "driver", closed=False),
+        Dot(_on(base, start), "hole"),
+        Line(leaves, end, "string", motion=swing),
+        Dot(end, "contact point", motion=swing),
+        *_circle_names(base, pitch),
     ]
+    free, distance = numerals.length(base * turn, unit), math.hypot(*end)
     # what comes and goes stands last: the string's end keeps its place in the picture, and the focus with it
-    free, distance = base * turn, math.hypot(*end)
-    if free * scale > 40:
+    if base * turn * scale > 40:
         middle = ((end[0] + leaves[0]) / 2, (end[1] + leaves[1]) / 2)
-        shapes.append(
-            Label(middle, f"free string {numerals.length(free, unit)}", (-12, 14), "end", role="string")
-        )
+        shapes.append(Label(middle, f"free string {free}", (-12, 14), "end", role="string"))
     if roll_angle > 2:
-        # the head is taken off the end of the arc
-        radius = 0.46 * base
-        shapes += [
-            Label(
-                _on(radius, start),
-                f"roll angle {numerals.number(roll_angle, 1)}\u00b0",
-                (10, -2),
-                "start",
-                role="dimension",
-            ),
-            Arc(
-                (0.0, 0.0),
-                radius,
-                math.degrees(start),
-                math.degrees(start + turn - 9 / scale / radius),
-                "dimension",
-                head=roll_angle > 12,
-            ),
-        ]
-    text = (
-        f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius"
-        f" {numerals.length(base, unit)}: {numerals.length(free, unit)} of it are free, and its end stands"
-        f" {numerals.length(distance, unit)} from the centre, {standing(distance - pitch, unit)}."
-    )
+        shapes += _roll_angle(0.46 * base, start, roll_angle, scale)
     return Scene(
         tuple(shapes),
-        text,
+        f"A taut string unwound by {numerals.number(roll_angle, 1)} degrees from a base circle of radius"
+        f" {numerals.length(base, unit)}: {free} of it are free, and its end stands"
+        f" {numerals.length(distance, unit)} from the centre, {standing(distance - pitch, unit)}.",
         unit,
         title=f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {numerals.plain(gear.pressure_angle)}\u00b0",
         margin=(12.0, 24.0, 12.0, 12.0),
@@ -133,6 +109,26 @@ def unwinding(
         width=width,
         bounds=bounds,
     )
+
+
+def _circle_names(base: float, pitch: float) -> list[Label]:
+    return [
+        Label(_on(radius, math.radians(angle)), kind, offset, align, "small", kind, "driver")
+        for kind, radius, angle, offset, align in (
+            ("base circle", base, 42, (-8, -6), "end"),
+            ("pitch circle", pitch, 62, (6, 10), "start"),
+        )
+    ]
+
+
+def _roll_angle(radius: float, start: float, roll_angle: float, scale: float) -> list[Shape]:
+    """The angle by which the string has unwound, as an arc with its words; its head is taken off the end."""
+    words = f"roll angle {numerals.number(roll_angle, 1)}\u00b0"
+    end = math.degrees(start + math.radians(roll_angle) - 9 / scale / radius)
+    return [
+        Label(_on(radius, start), words, (10, -2), "start", role="dimension"),
+        Arc((0.0, 0.0), radius, math.degrees(start), end, "dimension", head=roll_angle > 12),
+    ]
 
 
 def involute(base: float, start: float, turn) -> np.ndarray:
@@ -151,7 +147,7 @@ def standing(past: float, unit: str) -> str:
     >>> standing(0.001, "mm"), standing(-0.5, "mm")
     ('on the pitch circle', '0.500 mm short of the pitch circle')
     """
-    if abs(past) < (0.005 if unit == "mm" else 0.0002):
+    if numerals.vanishes(past, unit):
         return "on the pitch circle"
     return f"{numerals.length(abs(past), unit)} {'past' if past > 0 else 'short of'} the pitch circle"
 

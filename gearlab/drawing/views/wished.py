@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ...parts import Mesh
 from .. import numerals
-from ..scene import Dimension, Scene
+from ..scene import Scene
+from ..shapes import Dimension
 from .pair import pair
 
 
-def wished(mesh, centre_distance: float, *, turning: float = 1.0, width: float = 720.0) -> Scene:
+def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: float = 720.0) -> Scene:
     """Two gears in mesh, and below their centre distance the one that is wanted.
 
     Parameters
@@ -46,18 +48,16 @@ def wished(mesh, centre_distance: float, *, turning: float = 1.0, width: float =
     scene = pair(mesh, turning=turning, width=width)
     lowest = min(shape.offset for shape in scene.having("dimension", Dimension))
     wanted = numerals.length(centre_distance, mesh.unit)
-    off = mesh.centre_distance - centre_distance
-    words = f"wanted {wanted}"
     added = scene.with_shapes(
-        Dimension((0.0, 0.0), (centre_distance, 0.0), words, lowest - 44 / scene.points_per_unit)
+        Dimension((0.0, 0.0), (centre_distance, 0.0), f"wanted {wanted}", lowest - 44 / scene.points_per_unit)
     )
-    near = 0.005 if mesh.unit == "mm" else 0.0002
-    said = (
-        "which this pair has"
-        if abs(off) < near
-        else (
-            f"this pair stands {numerals.length(abs(off), mesh.unit)}"
-            f" {'nearer together' if off < 0 else 'further apart'}"
-        )
+    off = mesh.centre_distance - centre_distance
+    stands = (
+        f"this pair stands {numerals.length(abs(off), mesh.unit)}"
+        f" {'nearer together' if off < 0 else 'further apart'}"
     )
-    return replace(added, text=f"{scene.text} Wanted are {wanted}: {said}.", margin=(50.0, 26.0, 14.0, 26.0))
+    if numerals.vanishes(off, mesh.unit):
+        stands = "which this pair has"
+    return replace(
+        added, text=f"{scene.text} Wanted are {wanted}: {stands}.", margin=(50.0, 26.0, 14.0, 26.0)
+    )
