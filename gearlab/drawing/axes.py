@@ -27,9 +27,9 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
     scene : Scene
         What to draw.
     ax : matplotlib Axes, optional
-        Left out, a new figure of the scene's own size is made (no pyplot, no window) [-].
+        Left out, a new figure of the scene's own size is made (no pyplot, no window).
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------
@@ -79,14 +79,14 @@ def png(scene: Scene, theme: str = "light", scale: float = 2.0) -> bytes:
     scene : Scene
         What to draw.
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
     scale : float
         Pixels to a point of the picture [-].
 
     Returns
     -------
     bytes
-        The file [-].
+        The file.
     """
     import io
 

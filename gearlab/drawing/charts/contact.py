@@ -41,7 +41,7 @@ def contact_ratio(
     driver_teeth : pair of int
         Least and greatest tooth count of the driver, 10 to 160 [-].
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------
@@ -144,7 +144,7 @@ def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
     mesh : Mesh
         The pair, without interference.
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------

@@ -48,9 +48,9 @@ def aligned(
         Middle and width of the angles of the driven gear at which nothing overlaps [deg]; no scale if left
         out.
     controls : pair of str, optional
-        Names of the numbers that turning the driver and the driven gear by hand changes [-].
+        Names of the numbers that turning the driver and the driven gear by hand changes.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -23,7 +23,7 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
     turning : float
         Which way the driver turns, +1 counter-clockwise or -1 clockwise [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
