@@ -24,8 +24,6 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
 
     Parameters
     ----------
-    scene : Scene
-        What to draw.
     ax : matplotlib Axes, optional
         Left out, a new figure of the scene's own size is made (no pyplot, no window).
     theme : str
@@ -76,8 +74,6 @@ def png(scene: Scene, theme: str = "light", scale: float = 2.0) -> bytes:
 
     Parameters
     ----------
-    scene : Scene
-        What to draw.
     theme : str
         "light" or "dark".
     scale : float

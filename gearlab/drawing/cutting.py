@@ -108,8 +108,6 @@ def gear_cut(
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     bore : float, optional
         Diameter of the bore, above 0 and below the root diameter; left out, a centre cross is marked instead
         [gear.unit, in or mm].

@@ -34,8 +34,6 @@ def svg(scene: Scene, theme: str = "light", width: float | None = None) -> str:
 
     Parameters
     ----------
-    scene : Scene
-        What to draw.
     theme : str
         "light" or "dark".
     width : float, optional

@@ -240,8 +240,6 @@ def sliding_at(mesh: Mesh, places) -> tuple[np.ndarray, np.ndarray]:
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     places : float or array
         Distance from the pitch point along the line of action, in the direction of contact [unit of the
         gears].

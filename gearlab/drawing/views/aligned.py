@@ -38,8 +38,6 @@ def aligned(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     driver_angle, driven_angle : float
         Where the marked teeth stand, counter-clockwise from +x [deg].
     line_angle : float

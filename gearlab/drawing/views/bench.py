@@ -29,8 +29,6 @@ def paper_gear(gear: Gear, *, bore: float | None = None) -> Scene:
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     bore : float, optional
         Diameter of the bore, above 0 and below the root diameter [gear.unit, in or mm].
 

@@ -25,8 +25,6 @@ def gear(
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     circles : sequence of str
         Which of "pitch circle", "base circle", "outside circle", "root circle" to draw.
     dimensions : sequence of str

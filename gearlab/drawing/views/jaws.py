@@ -43,18 +43,12 @@ def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = N
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     way : str
         "span" over several teeth, "tips" over the whole gear, "pins" over two pins in opposite spaces.
     teeth : int
         Teeth between the jaws of a span [-].
     pin_diameter : float, optional
         Of the pins; 1.728 modules if left out [gear.unit].
-
-    Returns
-    -------
-    Rest
 
     Raises
     ------
@@ -141,8 +135,6 @@ def jaws(
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     opening : float
         Distance of the jaws, above 0 [gear.unit, in or mm].
     way, teeth, pin_diameter

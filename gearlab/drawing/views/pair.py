@@ -30,8 +30,6 @@ def pair(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     driver_speed : float, optional
         Signed speed of the driver for the labels, counter-clockwise positive [rpm]; left out, no speeds are
         written.

@@ -27,8 +27,6 @@ def margins(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     hole : (float, float)
         First hole, from the lower left corner [mesh.unit, in or mm].
     line_angle : float

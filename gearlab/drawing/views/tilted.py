@@ -23,8 +23,6 @@ def tilted(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     angle : float
         Tilt of the line from the common tangent of the pitch circles, clockwise positive, -60 to 60 [deg].
     contact : bool

@@ -34,8 +34,6 @@ def tooth(gear: Gear, *, named: bool = True, width: float = 720.0) -> Scene:
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     named : bool
         True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``.
     width : float

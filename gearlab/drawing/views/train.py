@@ -76,8 +76,6 @@ def train(
 
     Parameters
     ----------
-    train : Train
-        What to show.
     first_speed : float, optional
         Signed speed of the first shaft for the labels, counter-clockwise positive [rpm]; left out, no speeds
         are written.

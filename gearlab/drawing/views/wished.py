@@ -16,8 +16,6 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     centre_distance : float
         The wanted spacing, above 0 [unit of the gears, in or mm].
     turning : float
