@@ -24,12 +24,10 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
 
     Parameters
     ----------
-    scene : Scene
-        What to draw.
     ax : matplotlib Axes, optional
-        Left out, a new figure of the scene's own size is made (no pyplot, no window) [-].
+        Left out, a new figure of the scene's own size is made (no pyplot, no window).
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------
@@ -76,17 +74,15 @@ def png(scene: Scene, theme: str = "light", scale: float = 2.0) -> bytes:
 
     Parameters
     ----------
-    scene : Scene
-        What to draw.
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
     scale : float
         Pixels to a point of the picture [-].
 
     Returns
     -------
     bytes
-        The file [-].
+        The file.
     """
     import io
 

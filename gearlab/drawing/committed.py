@@ -18,7 +18,7 @@ from .views.pair import pair
 
 
 def vent_drive() -> str:
-    """The pair of the vent drive as SVG text on white paper, so that it shows on a dark page too [-]."""
+    """The pair of the vent drive as SVG text on white paper, so that it shows on a dark page too."""
     return svg(pair(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), driver_speed=15.0)) + "\n"
 
 
@@ -31,12 +31,12 @@ def write(folder: Path) -> list[Path]:
     Parameters
     ----------
     folder : pathlib.Path
-        Usually the folder of the lessons [-].
+        Usually the folder of the lessons.
 
     Returns
     -------
     list of pathlib.Path
-        What was written [-].
+        What was written.
     """
     written = []
     for name, make in PICTURES.items():

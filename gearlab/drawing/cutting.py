@@ -61,13 +61,13 @@ class CutFile:
     Parameters
     ----------
     name : str
-        Name of the part [-].
+        Name of the part.
     unit : str
-        "mm" or "in" [-].
+        "mm" or "in".
     paths, rounds, words : tuple
         What is followed, by layer [unit].
     note : str
-        What has been taken into account [-].
+        What has been taken into account.
     """
 
     name: str
@@ -87,11 +87,11 @@ class CutFile:
         return (*points.min(axis=0).tolist(), *points.max(axis=0).tolist())
 
     def svg(self) -> str:
-        """The file as SVG text, in true size: its width and height carry the unit [-]."""
+        """The file as SVG text, in true size: its width and height carry the unit."""
         return _svg(self)
 
     def dxf(self) -> str:
-        """The file as DXF text (R2010), its unit stated in the header; one layer a role [-]."""
+        """The file as DXF text (R2010), its unit stated in the header; one layer a role."""
         return _dxf(self)
 
 
@@ -108,8 +108,6 @@ def gear_cut(
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     bore : float, optional
         Diameter of the bore, above 0 and below the root diameter; left out, a centre cross is marked instead
         [gear.unit, in or mm].
@@ -121,7 +119,7 @@ def gear_cut(
     tolerance : float
         Largest distance of the path from the exact curve [modules].
     name : str, optional
-        What is marked on the part and stands in the file; left out, the gear's own name [-].
+        What is marked on the part and stands in the file; left out, the gear's own name.
 
     Returns
     -------
@@ -192,9 +190,9 @@ def plate_cut(
     holes : sequence of (x, y, diameter)
         Holes, measured from the lower left corner; each lies within the plate [unit].
     unit : str
-        "mm" or "in" [-].
+        "mm" or "in".
     name : str
-        Name of the plate [-].
+        Name of the plate.
     cut_width : float
         Width that the beam takes away, from 0 to less than the smallest hole [unit].
 

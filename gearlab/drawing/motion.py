@@ -62,7 +62,7 @@ class Round:
 
     @property
     def hidden(self) -> bool:
-        """Whether it lies behind while the driver's angle is zero [-]."""
+        """Whether it lies behind while the driver's angle is zero."""
         return not self._seen()
 
     def _seen(self) -> tuple[float, ...]:

@@ -43,7 +43,7 @@ class Tile:
 
     @property
     def name(self) -> str:
-        """Name of the tile, such as B2: columns by letter from the left, rows by number from the top [-]."""
+        """Name of the tile, such as B2: columns by letter from the left, rows by number from the top."""
         return f"{chr(ord('A') + self.column)}{self.row + 1}"
 
 
@@ -107,7 +107,7 @@ def pages(scene: Scene, paper_name: str = "A4") -> list:
     scene : Scene
         What to draw [its unit].
     paper_name : str
-        "A4" or "Letter" [-].
+        "A4" or "Letter".
 
     Returns
     -------
@@ -144,12 +144,12 @@ def pdf(scenes: Iterable[Scene], paper_name: str = "A4") -> bytes:
     scenes : iterable of Scene
         One after another, each on pages of its own.
     paper_name : str
-        "A4" or "Letter" [-].
+        "A4" or "Letter".
 
     Returns
     -------
     bytes
-        The file [-].
+        The file.
     """
     from matplotlib import rc_context
     from matplotlib.backends.backend_pdf import PdfPages

@@ -34,12 +34,10 @@ def svg(scene: Scene, theme: str = "light", width: float | None = None) -> str:
 
     Parameters
     ----------
-    scene : Scene
-        What to draw.
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
     width : float, optional
-        Width of the picture [points of the picture, 96 to the inch; -]; the scene's own if left out.
+        Width of the picture [points of the picture]; the scene's own if left out.
 
     Returns
     -------

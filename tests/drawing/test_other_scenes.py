@@ -77,6 +77,14 @@ def test_names_of_circles_never_lie_on_each_other(teeth):
     assert min(np.diff(heights)) * scene.points_per_unit >= 15.5
 
 
+def test_a_gear_too_small_for_the_section_is_refused():
+    # 10 teeth of module 2.5: root diameter 25 - 2.5 * 2.5 = 18.75 mm (ISO 53); the section is cut
+    # 1.22 pitches left of the middle
+    with pytest.raises(ValueError, match="root diameter is 18.75 mm.*more teeth"):
+        drawing.tooth(Gear(10, module=2.5))
+    assert drawing.tooth(Gear(11, module=2.5)).text
+
+
 def test_anatomy_as_a_question_gives_no_name_away():
     scene = drawing.tooth(PINION, named=False)
     words = " ".join(shape.text for shape in scene.shapes if isinstance(shape, (Label, Dimension)))
@@ -96,6 +104,16 @@ def test_strips_drift_apart_by_the_difference_of_pitches():
         shape for shape in scene.shapes if isinstance(shape, Outline) and shape.role in ("driver", "driven")
     ]
     assert all(Polygon(row.points).is_valid for row in rows)
+
+
+def test_numbers_of_strips_stand_in_their_own_row():
+    scene = drawing.strips(7.854, 7.980, names=("upper", "lower"), pitch_number=3)
+    rows = {shape.role: Polygon(shape.points) for shape in scene.shapes if isinstance(shape, Outline)}
+    numbers = [shape for shape in scene.shapes if isinstance(shape, Label) and shape.text.isdigit()]
+    assert [label.text for label in numbers if label.of == "driver"] == ["0", "5", "10", "15", "20"]
+    for label in numbers:
+        other = "driven" if label.of == "driver" else "driver"
+        assert rows[label.of].contains(Point(label.at)) and not rows[other].contains(Point(label.at))
 
 
 def test_strips_refuse_a_tooth_they_do_not_have():

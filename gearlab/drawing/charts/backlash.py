@@ -41,7 +41,7 @@ def backlash(
     marked : tuple of float
         Further centre distances to mark, such as that of a plate [in or mm].
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------

@@ -29,7 +29,7 @@ def candidates(choices: Iterable[Choice], *, wanted_ratio: float, theme: str = "
     wanted_ratio : float
         The ratio they are candidates for, above 0 [-].
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------

@@ -22,11 +22,11 @@ class Chart(Figure):
     Parameters
     ----------
     text : str
-        The sentence, with the numbers [-].
+        The sentence, with the numbers.
     size : pair of float
-        Width and height [points of the picture, 96 to the inch; -].
+        Width and height [points of the picture].
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Raises
     ------
@@ -54,7 +54,7 @@ class Chart(Figure):
         self.text = text  # type: ignore[method-assign, assignment]  # a figure's own way to write is not used
 
     def colour(self, name: str) -> str:
-        """A colour of the theme by its name in ``style.THEMES``, as #rrggbb [-]."""
+        """A colour of the theme by its name in ``style.THEMES``, as #rrggbb."""
         return style.colour(name, "", self.theme)
 
     def box(self, pad: float = 1.5) -> dict[str, Any]:

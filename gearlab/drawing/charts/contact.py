@@ -41,7 +41,7 @@ def contact_ratio(
     driver_teeth : pair of int
         Least and greatest tooth count of the driver, 10 to 160 [-].
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------
@@ -144,7 +144,7 @@ def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
     mesh : Mesh
         The pair, without interference.
     theme : str
-        "light" or "dark" [-].
+        "light" or "dark".
 
     Returns
     -------
@@ -240,8 +240,6 @@ def sliding_at(mesh: Mesh, places) -> tuple[np.ndarray, np.ndarray]:
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     places : float or array
         Distance from the pitch point along the line of action, in the direction of contact [unit of the
         gears].

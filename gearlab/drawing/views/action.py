@@ -63,8 +63,6 @@ def action(mesh: Mesh, turning: float = 1.0) -> Action:
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     turning : float
         Its sign is the direction of the driver, positive for counter-clockwise [-].
 
@@ -80,10 +78,9 @@ def action(mesh: Mesh, turning: float = 1.0) -> Action:
     >>> round(line.to_first + line.to_second, 2), round(line.high - line.low, 2)
     (26.93, 12.05)
     """
-    driver, driven = mesh.driver, mesh.driven
+    driver = mesh.driver
     angle, way = math.radians(mesh.operating_pressure_angle), math.copysign(1.0, turning)
-    pitch_point = mesh.centre_distance * driver.teeth / (driver.teeth + driven.teeth)
-    other = mesh.centre_distance - pitch_point
+    pitch_point, other = (diameter / 2 for diameter in mesh.operating_pitch_diameters)
     base_1 = driver.base_diameter / 2
     to_first, to_second = pitch_point * math.sin(angle), other * math.sin(angle)
     # Where the flanks nowhere meet, there is no length of approach and none of recess.

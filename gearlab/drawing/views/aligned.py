@@ -38,8 +38,6 @@ def aligned(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     driver_angle, driven_angle : float
         Where the marked teeth stand, counter-clockwise from +x [deg].
     line_angle : float
@@ -48,9 +46,9 @@ def aligned(
         Middle and width of the angles of the driven gear at which nothing overlaps [deg]; no scale if left
         out.
     controls : pair of str, optional
-        Names of the numbers that turning the driver and the driven gear by hand changes [-].
+        Names of the numbers that turning the driver and the driven gear by hand changes.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

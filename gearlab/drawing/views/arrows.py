@@ -37,11 +37,11 @@ def arrows(
     given : sequence of int
         Arrow of each gear [-]: 1 counter-clockwise, -1 clockwise, 0 none yet.
     still : bool
-        True while the gears do not turn [-].
+        True while the gears do not turn.
     wrong : sequence of (int, int)
         Meshes to mark, by the numbers of their gears [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -52,9 +52,10 @@ def arrows(
     --------
     >>> from gearlab.parts import Train
     >>> gears = row_of(Train.of(18, 24, 45, module=2.5))
-    >>> arrows(gears, [(1, 2), (2, 3)], (1, -1, 0)).text
-    'A row of three gears that mesh one with the next: gear 1, 18 teeth, counter-clockwise; gear 2, 24 teeth, clockwise; gear 3, 45 teeth, no arrow yet.'
-    """  # noqa: E501
+    >>> print(arrows(gears, [(1, 2), (2, 3)], (1, -1, 0)).text)
+    A row of three gears that mesh one with the next: gear 1, 18 teeth, counter-clockwise; gear 2,
+    24 teeth, clockwise; gear 3, 45 teeth, no arrow yet.
+    """
     scale = fitted(gears, width)
     shapes = bodies(gears, scale, still, marked=not still)
     # what a gear tells stands above all teeth, in the order of the numbers, so that Tab goes along the row

@@ -33,9 +33,9 @@ def backlash(mesh: Mesh, *, control: str | None = None, width: float = 720.0) ->
     mesh : Mesh
         The pair, at its centre distance; teeth that would overlap are drawn overlapping.
     control : str, optional
-        Name of the number that carrying the driven gear changes [-].
+        Name of the number that carrying the driven gear changes.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -29,8 +29,6 @@ def paper_gear(gear: Gear, *, bore: float | None = None) -> Scene:
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     bore : float, optional
         Diameter of the bore, above 0 and below the root diameter [gear.unit, in or mm].
 
@@ -47,9 +45,10 @@ def paper_gear(gear: Gear, *, bore: float | None = None) -> Scene:
     Examples
     --------
     >>> from gearlab.parts import Gear
-    >>> paper_gear(Gear(18, module=2.5), bore=10.0).text
-    'A spur gear with 18 teeth, module 2.5, to be cut out: outside diameter 50.00 mm, pitch diameter 45.00 mm, bore 10.00 mm.'
-    """  # noqa: E501
+    >>> print(paper_gear(Gear(18, module=2.5), bore=10.0).text)
+    A spur gear with 18 teeth, module 2.5, to be cut out: outside diameter 50.00 mm, pitch diameter
+    45.00 mm, bore 10.00 mm.
+    """
     if bore is not None and not 0 < bore < gear.root_diameter:
         raise ValueError(
             f"bore {bore:g} {gear.unit} is out of range: give more than 0 and less than the root diameter"
@@ -169,7 +168,7 @@ def stack_sheet(design, shaft) -> Scene:
     Parameters
     ----------
     design : Design
-        The design [-].
+        The design.
     shaft : ShaftTable
         One of its shafts [unit of the design].
     """

@@ -47,11 +47,11 @@ def cones(
     side : int
         1 if the driven gear stands above the driver's axis, -1 below [-].
     unit : str
-        "mm" or "in" [-].
+        "mm" or "in".
     turning : float
         Which way the driver turns, seen from its wide end, +1 counter-clockwise or -1 clockwise [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -36,11 +36,11 @@ def contact(
     shade : float, optional
         Share of the strip that is shaded, from its left end, 0 to 100 [%]; left out, there is no shade.
     shown : bool
-        Whether the lines are drawn that tell how long each pair touches [-].
+        Whether the lines are drawn that tell how long each pair touches.
     control : str
-        Name of the number that carrying the edge of the shade changes [-].
+        Name of the number that carrying the edge of the shade changes.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

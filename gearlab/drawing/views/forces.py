@@ -31,9 +31,9 @@ def forces(
     along, apart : float
         The two parts, drawn end to end: along the pitch circle, and towards the centre [unit].
     unit : str
-        "N" or "lbf" [-].
+        "N" or "lbf".
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -43,9 +43,10 @@ def forces(
     Examples
     --------
     >>> from gearlab.parts import Gear
-    >>> forces(Gear(18, module=2.5), 91.5, 86.0, 31.3).text
-    'A tooth is pushed with 91.5 N along the line of action, 20° from the common tangent; 86 N along the pitch circle and 31.3 N towards the centre make it up.'
-    """  # noqa: E501
+    >>> print(forces(Gear(18, module=2.5), 91.5, 86.0, 31.3).text)
+    A tooth is pushed with 91.5 N along the line of action, 20° from the common tangent; 86 N along
+    the pitch circle and 31.3 N towards the centre make it up.
+    """
     places = 1 if unit == "N" else 2
     phi, size, radius = math.radians(gear.pressure_angle), gear.scale, gear.pitch_diameter / 2
     tooth = tooth_outline(gear)

@@ -25,16 +25,14 @@ def gear(
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     circles : sequence of str
-        Which of "pitch circle", "base circle", "outside circle", "root circle" to draw [-].
+        Which of "pitch circle", "base circle", "outside circle", "root circle" to draw.
     dimensions : sequence of str
-        Which of "pitch diameter", "base diameter", "outside diameter", "root diameter" to write [-].
+        Which of "pitch diameter", "base diameter", "outside diameter", "root diameter" to write.
     frame : float, optional
         Width that the picture has room for [gear.unit, in or mm]; left out, the gear fills it.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -49,9 +47,10 @@ def gear(
     Examples
     --------
     >>> from gearlab.parts import Gear
-    >>> gear(Gear(46, module=2.5)).text
-    'A spur gear with 46 teeth, module 2.5: pitch diameter 115.00 mm, outside diameter 120.00 mm, root diameter 108.75 mm.'
-    """  # noqa: E501
+    >>> print(gear(Gear(46, module=2.5)).text)
+    A spur gear with 46 teeth, module 2.5: pitch diameter 115.00 mm, outside diameter 120.00 mm,
+    root diameter 108.75 mm.
+    """
     for given, ending in ((circles, "circle"), (dimensions, "diameter")):
         known = [f"{kind} {ending}" for kind in ("pitch", "base", "outside", "root")]
         for name in given:

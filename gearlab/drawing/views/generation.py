@@ -30,9 +30,9 @@ def generation(gear: Gear, *, traces: bool = False, width: float = 720.0) -> Sce
     gear : Gear
         The pinion; its profile shift is how far the cutter stands further out.
     traces : bool
-        Whether places of the cutter are drawn that it has passed through, seen from the pinion [-].
+        Whether places of the cutter are drawn that it has passed through, seen from the pinion.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -43,11 +43,11 @@ def hub(
     window : pair of float, optional
         Least and greatest depth that are right, shown as a band [unit].
     unit : str
-        "mm" or "in" [-].
+        "mm" or "in".
     control : str
-        Name of the number that dragging the bottom of the hole changes; none if empty [-].
+        Name of the number that dragging the bottom of the hole changes; none if empty.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -56,9 +56,10 @@ def hub(
 
     Examples
     --------
-    >>> hub(28.0, 10.0, 14.0, 8.0, flat_depth=0.5).text
-    'A hub of 28 mm with a bore of 10 mm, seen from its end: the hole is 14 mm deep and opens into the bore; a set screw of 8 mm ends 1.5 mm below the surface.'
-    """  # noqa: E501
+    >>> print(hub(28.0, 10.0, 14.0, 8.0, flat_depth=0.5).text)
+    A hub of 28 mm with a bore of 10 mm, seen from its end: the hole is 14 mm deep and opens into
+    the bore; a set screw of 8 mm ends 1.5 mm below the surface.
+    """
     places = 2 if unit == "mm" else 4
     outer, inner, half = hub_diameter / 2, bore_diameter / 2, screw_diameter / 2
     scale = (width - 270) / (hub_diameter * 1.05)

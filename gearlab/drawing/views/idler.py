@@ -42,11 +42,11 @@ def idler_push(
     idler : int
         Number of its shaft, from 0 [-].
     unit : str
-        Unit of the force for the labels [-].
+        Unit of the force for the labels.
     turning : float
         Which way the first gear turns, +1 counter-clockwise or -1 clockwise [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -56,9 +56,10 @@ def idler_push(
     Examples
     --------
     >>> from gearlab.parts import Train
-    >>> idler_push(Train.of(18, 24, 45, module=2.5), 86).text
-    'An idler of 24 teeth by itself: along the pitch circle the driver pushes it with 86 N and the driven gear holds it back with 86 N; its shaft bears 172 N in all.'
-    """  # noqa: E501
+    >>> print(idler_push(Train.of(18, 24, 45, module=2.5), 86).text)
+    An idler of 24 teeth by itself: along the pitch circle the driver pushes it with 86 N and the
+    driven gear holds it back with 86 N; its shaft bears 172 N in all.
+    """
     way = 1 if turning > 0 else -1
     parts = idler_shaft.pushes(train, tangential_force, idler, way)
     total = idler_shaft.load(train, tangential_force, idler, way)

@@ -43,18 +43,12 @@ def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = N
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     way : str
-        "span" over several teeth, "tips" over the whole gear, "pins" over two pins in opposite spaces [-].
+        "span" over several teeth, "tips" over the whole gear, "pins" over two pins in opposite spaces.
     teeth : int
         Teeth between the jaws of a span [-].
     pin_diameter : float, optional
         Of the pins; 1.728 modules if left out [gear.unit].
-
-    Returns
-    -------
-    Rest
 
     Raises
     ------
@@ -141,18 +135,16 @@ def jaws(
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     opening : float
         Distance of the jaws, above 0 [gear.unit, in or mm].
     way, teeth, pin_diameter
         As for ``rest`` [-, -, gear.unit].
     control : str
-        Name of the number that carrying a jaw changes [-].
+        Name of the number that carrying a jaw changes.
     room : float, optional
         Widest opening that the picture has room for; then its scale stays the same [gear.unit].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -167,9 +159,10 @@ def jaws(
     Examples
     --------
     >>> from gearlab.parts import Gear
-    >>> jaws(Gear(19, module=2.5), 19.12).text
-    'A caliper over 3 teeth of a gear with 19 teeth, module 2.5: opening 19.12 mm; the jaws touch the flanks at radius 24.28 mm (pitch radius 23.75 mm).'
-    """  # noqa: E501
+    >>> print(jaws(Gear(19, module=2.5), 19.12).text)
+    A caliper over 3 teeth of a gear with 19 teeth, module 2.5: opening 19.12 mm; the jaws touch the
+    flanks at radius 24.28 mm (pitch radius 23.75 mm).
+    """
     if not (math.isfinite(opening) and opening > 0):
         raise ValueError(f"opening is {opening:g} {gear.unit}; it must be above 0 {gear.unit}")
     found = rest(gear, way, teeth=teeth, pin_diameter=pin_diameter)

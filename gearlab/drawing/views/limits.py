@@ -50,9 +50,9 @@ def limits(
     pressure_angle : float
         10 to 30 [deg].
     unit : str
-        "mm" or "in" [-].
+        "mm" or "in".
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -66,9 +66,10 @@ def limits(
 
     Examples
     --------
-    >>> limits(0.146, 0.08).text
-    'Hole error 0.080 mm to either side, design backlash 0.146 mm: least backlash 0.030 mm, greatest 0.262 mm; likely 0.064 to 0.228 mm.'
-    """  # noqa: E501
+    >>> print(limits(0.146, 0.08).text)
+    Hole error 0.080 mm to either side, design backlash 0.146 mm: least backlash 0.030 mm, greatest
+    0.262 mm; likely 0.064 to 0.228 mm.
+    """
     for name, value, low, high, measured in (
         ("design_backlash", design_backlash, 0.0, LARGEST[unit]["design_backlash"], unit),
         ("hole_error", hole_error, 1e-6, LARGEST[unit]["hole_error"], unit),

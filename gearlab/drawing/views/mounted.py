@@ -44,7 +44,7 @@ def mounted(
     room : float, optional
         Greatest length of plate the picture has room for; then its scale stays the same [in or mm].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -59,9 +59,11 @@ def mounted(
     Examples
     --------
     >>> from gearlab.parts import Gear
-    >>> mounted(Gear(18, module=2.5), Gear(45, module=2.5), ((53.75, 80.0), (137.5, 80.0)), size=(220.0, 160.0)).text
-    'A plate of 220 by 160 mm; holes 83.75 mm apart carry 18 and 45 teeth, module 2.5: the tips do not reach each other.'
-    """  # noqa: E501
+    >>> holes = (53.75, 80.0), (137.5, 80.0)
+    >>> print(mounted(Gear(18, module=2.5), Gear(45, module=2.5), holes, size=(220.0, 160.0)).text)
+    A plate of 220 by 160 mm; holes 83.75 mm apart carry 18 and 45 teeth, module 2.5: the tips do
+    not reach each other.
+    """
     check_units(driver, driven)
     unit, (first, second) = driver.unit, holes
     across, up = second[0] - first[0], second[1] - first[1]

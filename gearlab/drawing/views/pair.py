@@ -30,17 +30,15 @@ def pair(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     driver_speed : float, optional
         Signed speed of the driver for the labels, counter-clockwise positive [rpm]; left out, no speeds are
         written.
     turning : float
         Which way the driver turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
     show : sequence of str
-        What to add of "pitch circles", "base circles", "line of action" [-].
+        What to add of "pitch circles", "base circles", "line of action".
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -102,7 +100,7 @@ def pitch_circles(mesh: Mesh, *, driver_speed: float | None = None, width: float
     driver_speed : float, optional
         Signed speed of the driver for the labels [rpm].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

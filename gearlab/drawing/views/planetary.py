@@ -41,7 +41,7 @@ def planetary(
     turning : float
         Which way the input turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

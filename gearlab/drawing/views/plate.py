@@ -27,8 +27,6 @@ def margins(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     hole : (float, float)
         First hole, from the lower left corner [mesh.unit, in or mm].
     line_angle : float
@@ -81,9 +79,9 @@ def plate(
     hole_diameter : float
         Of both holes [mesh.unit].
     control : str
-        Name of the number that carrying the pair along changes, the driver's x; none if empty [-].
+        Name of the number that carrying the pair along changes, the driver's x; none if empty.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -93,9 +91,11 @@ def plate(
     Examples
     --------
     >>> from gearlab.parts import Gear, Mesh
-    >>> plate(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), (53.75, 80.0), size=(220.0, 160.0)).text
-    'A plate of 220 by 160 mm with holes at (53.75, 80) and (132.5, 80) mm from the lower left corner; beyond the tips it leaves 28.75 mm left, 28.75 mm right, 21.25 mm bottom, 21.25 mm top.'
-    """  # noqa: E501
+    >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
+    >>> print(plate(pair, (53.75, 80.0), size=(220.0, 160.0)).text)
+    A plate of 220 by 160 mm with holes at (53.75, 80) and (132.5, 80) mm from the lower left
+    corner; beyond the tips it leaves 28.75 mm left, 28.75 mm right, 21.25 mm bottom, 21.25 mm top.
+    """
     unit, places = mesh.unit, 2 if mesh.unit == "mm" else 4
     gears = (
         OnCentre(mesh.driver, "driver", hole),

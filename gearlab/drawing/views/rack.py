@@ -30,7 +30,7 @@ def rack(drive: RackDrive, *, angle: float = 0.0, turning: float = 1.0, width: f
     turning : float
         Which way the pinion's arrow points, +1 counter-clockwise or -1 clockwise [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -37,7 +37,7 @@ def shafts(
     turning : float
         Which way the first gear turns where no speed is given [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -30,9 +30,9 @@ def spaced(
     reach : pair of float, optional
         Least and greatest distance the picture has room for [in or mm]; then its scale stays the same.
     control : str
-        Name of the number that carrying the driven gear changes [-].
+        Name of the number that carrying the driven gear changes.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -43,9 +43,9 @@ def stack(
     shaft_diameter : float
         [unit].
     unit : str
-        "mm" or "in" [-].
+        "mm" or "in".
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
     room : float, optional
         Largest diameter that is drawn; left out, 0.62 of the length [unit].
 
@@ -56,10 +56,12 @@ def stack(
 
     Examples
     --------
-    >>> stack([("collar", 8.5, 18, "collar"), ("plate", 6, 60, "plate"), ("washer", 1.5, 16, "washer"), ("hub", 13, 28, "hub"), ("face", 12, 50, "face"),
-    ...        ("end", 3, 10, "end")], 45.0).text
-    'Along the shaft: collar 8.5 mm, plate 6 mm, washer 1.5 mm, hub 13 mm, face 12 mm, end 3 mm: 44 mm in all; the shaft is 45 mm long.'
-    """  # noqa: E501
+    >>> pieces = [("collar", 8.5, 18, "collar"), ("plate", 6, 60, "plate"), ("washer", 1.5, 16, "washer")]
+    >>> pieces += [("hub", 13, 28, "hub"), ("face", 12, 50, "face"), ("end", 3, 10, "end")]
+    >>> print(stack(pieces, 45.0).text)
+    Along the shaft: collar 8.5 mm, plate 6 mm, washer 1.5 mm, hub 13 mm, face 12 mm, end 3 mm: 44
+    mm in all; the shaft is 45 mm long.
+    """
     pieces = [piece for piece in pieces if piece[1] > 0]
     places = 3 if unit == "mm" else 4
     total = sum(length for _, length, _, _ in pieces)

@@ -28,15 +28,15 @@ def strips(
     first_pitch, second_pitch : float
         Circular pitches of the upper and the lower row, above 0 [unit, in or mm].
     names : pair of str
-        What the rows are called [-].
+        What the rows are called.
     pitch_number : int
         Tooth at which the difference is drawn, 0 to ``count`` [-].
     count : int
         Number of the last tooth of a row [-].
     unit : str
-        "mm" or "in" [-].
+        "mm" or "in".
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

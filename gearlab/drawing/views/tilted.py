@@ -23,16 +23,14 @@ def tilted(
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     angle : float
         Tilt of the line from the common tangent of the pitch circles, clockwise positive, -60 to 60 [deg].
     contact : bool
-        Whether the points of contact are shown; they run on as the driver turns [-].
+        Whether the points of contact are shown; they run on as the driver turns.
     control : str
-        Name of the number that tilting the line changes [-].
+        Name of the number that tilting the line changes.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

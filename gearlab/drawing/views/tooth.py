@@ -34,17 +34,20 @@ def tooth(gear: Gear, *, named: bool = True, width: float = 720.0) -> Scene:
 
     Parameters
     ----------
-    gear : Gear
-        The gear.
     named : bool
-        True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY`` [-].
+        True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
     Scene
         Lengths in the unit of the gear [in or mm], the middle tooth upright.
+
+    Raises
+    ------
+    ValueError
+        If the gear is so small that the section would be wider than its root circle.
 
     Examples
     --------
@@ -54,6 +57,12 @@ def tooth(gear: Gear, *, named: bool = True, width: float = 720.0) -> Scene:
     """
     pitch = gear.circular_pitch
     left, right = -1.22 * pitch, 1.08 * pitch
+    if gear.root_diameter / 2 <= -left:
+        raise ValueError(
+            f"{gear.teeth} teeth are too few for a section of three teeth: the root diameter is"
+            f" {gear.root_diameter:.4g} {gear.unit} and must be above {-2 * left:.4g} {gear.unit}; give"
+            " more teeth"
+        )
     margins = (104.0, 96.0 if named else 36.0)  # right, left: for the words
     scale = (width - sum(margins)) / (right - left + 0.35 * pitch)
     shapes: list[Shape] = [Outline(_section(gear, left, right), "gear", "gear")]

@@ -76,17 +76,15 @@ def train(
 
     Parameters
     ----------
-    train : Train
-        What to show.
     first_speed : float, optional
         Signed speed of the first shaft for the labels, counter-clockwise positive [rpm]; left out, no speeds
         are written.
     turning : float
         Which way the first gear turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
     arrows : bool
-        Whether every shaft shows its way of turning [-].
+        Whether every shaft shows its way of turning.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
@@ -96,9 +94,11 @@ def train(
     Examples
     --------
     >>> from gearlab.parts import Train
-    >>> train(Train.of(18, 24, 45, module=2.5)).text
-    'A train of three gears seen along its shafts, module 2.5: gear 1 with 18 teeth drives gear 2 with 24 teeth (an idler), which drives gear 3 with 45 teeth; gear 1 turns 2.5 times for each turn of gear 3, which turns the same way.'
-    """  # noqa: E501
+    >>> print(train(Train.of(18, 24, 45, module=2.5)).text)
+    A train of three gears seen along its shafts, module 2.5: gear 1 with 18 teeth drives gear 2
+    with 24 teeth (an idler), which drives gear 3 with 45 teeth; gear 1 turns 2.5 times for each
+    turn of gear 3, which turns the same way.
+    """
     if first_speed:
         turning = math.copysign(1.0, first_speed)
     gears, places = seen(train), train.positions

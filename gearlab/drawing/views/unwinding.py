@@ -34,13 +34,13 @@ def unwinding(
     roll_angle : float
         Angle by which the string has unwound, 0 or more [deg].
     tooth : bool
-        Whether the teeth are drawn as they are cut [-].
+        Whether the teeth are drawn as they are cut.
     most : float
         Largest roll angle that the picture has room for [deg].
     control : str
-        Name of the number that carrying the string's end changes [-].
+        Name of the number that carrying the string's end changes.
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------

@@ -16,14 +16,12 @@ def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: f
 
     Parameters
     ----------
-    mesh : Mesh
-        The pair.
     centre_distance : float
         The wanted spacing, above 0 [unit of the gears, in or mm].
     turning : float
         Which way the driver turns, +1 counter-clockwise or -1 clockwise [-].
     width : float
-        Width the picture is made for [points of the picture, 96 to the inch; -].
+        Width the picture is made for [points of the picture].
 
     Returns
     -------
