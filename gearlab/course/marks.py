@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from gearlab.course.handin import HandIn
 from gearlab.course.sheet import SheetMaker, shown_givens
+from gearlab.practice import Draw, SetEntry
 
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
 
@@ -26,8 +27,8 @@ class MarkedTask:
         Points earned [-].
     """
 
-    entry: object
-    draw: object
+    entry: SetEntry
+    draw: Draw
     texts: dict
     verdicts: dict
     points: float

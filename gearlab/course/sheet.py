@@ -7,6 +7,7 @@ from gearlab.course.coursekey import CourseKey
 from gearlab.course.edition import Edition
 from gearlab.course.files import file_name
 from gearlab.course.roster import Student
+from gearlab.practice import Draw, SetEntry
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +22,8 @@ class Task:
         The numbers of this student [-].
     """
 
-    entry: object
-    draw: object
+    entry: SetEntry
+    draw: Draw
 
 
 class SheetMaker:
