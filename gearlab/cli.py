@@ -5,13 +5,17 @@ import sys
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
 from rich.markup import escape
 from rich.panel import Panel
 from rich.table import Table
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
+    from gearlab.practice.verdict import Verdict
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -219,20 +223,21 @@ def try_question(
     ] = False,
 ) -> None:
     """Ask one question and say what happened; the numbers never come from a course key."""
-    asked = _bank(bank)
+    questions = _bank(bank)
     try:
-        chosen = asked[question]
+        chosen = questions[question]
     except KeyError as error:
-        raise ValueError(
-            f"question: {error.args[0]}; there are {', '.join(one.id for one in asked)}"
-        ) from None
+        there = ", ".join(each.id for each in questions)
+        raise ValueError(f"question: {error.args[0]}; there are {there}") from None
     values = dict(_pair(text, "--given") for text in given or [])
     draw = chosen.draw_with(values, seed) if values else chosen.draw(seed)
     if answer is None:
         _show_question(chosen, draw)
         texts = {
-            one.id: screen.input(f"{escape(one.label)}{escape(' [' + one.unit + ']') if one.unit else ''}: ")
-            for one in chosen.fields
+            field.id: screen.input(
+                f"{escape(field.label)}{escape(' [' + field.unit + ']') if field.unit else ''}: "
+            )
+            for field in chosen.fields
         }
     else:
         texts = _answers(chosen, answer)
@@ -244,24 +249,26 @@ def try_question(
         return
     if answer is not None:
         _show_question(chosen, draw)
-    if not chosen.judges_fields:
-        lines = [
-            f"{one.label}: {reading.echo or reading.problem}"
-            for one in chosen.fields
-            for reading in [one.read(texts.get(one.id, ""))]
-        ]
+    _show_verdicts(chosen, texts, verdicts)
+
+
+def _show_verdicts(question: "Question", texts: dict[str, str], verdicts: "dict[str, Verdict]") -> None:
+    """Each verdict in a frame of its own; before them, how the choices of a design were read."""
+    if not question.judges_fields:
+        readings = [(field.label, field.read(texts.get(field.id, ""))) for field in question.fields]
+        lines = [f"{label}: {reading.echo or reading.problem}" for label, reading in readings]
         screen.print(Panel(escape("\n".join(lines)), title="your choice", title_align="left"))
-    for one in chosen.answers:
-        verdict = verdicts[one.id]
+    for answer in question.answers:
+        verdict = verdicts[answer.id]
         text = (
             f"{verdict.read}\n{verdict.sentence}"
-            if verdict.read and chosen.judges_fields
+            if verdict.read and question.judges_fields
             else verdict.sentence
         )
         screen.print(
             Panel(
                 escape(text),
-                title=escape(f"{one.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"),
+                title=escape(f"{answer.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"),
                 title_align="left",
             )
         )
@@ -419,8 +426,9 @@ def check_banks(
     from gearlab.practice import check_bank, check_set, is_set, load_bank, load_set
 
     table = Table(title=f"{draws} draws for each question", title_justify="left")
-    for heading, side in (("bank or set", "left"), ("questions", "right"), ("problems", "right")):
-        table.add_column(heading, justify=side)
+    table.add_column("bank or set")
+    for heading in ("questions", "problems"):
+        table.add_column(heading, justify="right")
     found = []
     for name in banks:
         path = Path(name) if Path(name).exists() or name.endswith(".toml") else lesson_bank(name)

@@ -1,19 +1,191 @@
-"""Settings of one test run: kernels that treat warnings as errors, answers kept out of the way."""
+"""Settings of one test run.
 
+How many examples are tried, which tests are long, kernels that treat warnings as errors, answers kept out of
+the way.
+"""
+
+import gc
+import math
 import os
 import tempfile
+import time
 
 import pytest
 from hypothesis import settings
 
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
-# further.
-settings.register_profile("steady", derandomize=True, deadline=None)
-settings.register_profile("wide", max_examples=500, deadline=None)
-settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
+# further. A test that says how many examples it needs says it for a careful run: "steady" takes a share.
+SHARE = {"steady": 0.4, "careful": 1.0, "wide": 5.0}
+FEWEST = 8  # examples
+PROFILE = os.environ.get("HYPOTHESIS_PROFILE", "steady")
+for name, share in SHARE.items():
+    settings.register_profile(
+        name, max_examples=round(100 * share), derandomize=name != "wide", deadline=None
+    )
+settings.load_profile(PROFILE)
+
+# Tests that take more than 1.5 s of processor each (all their cases together), by file: the quick part,
+# ``-m "not long"``, leaves them out, with the browser and the notebooks. ``tests/test_house.py`` looks that
+# each is there.
+LONG = {
+    "tests/course/test_bench.py": """
+        test_a_failing_design_is_written_all_the_same_and_says_so
+        test_a_folder_that_cannot_be_written_is_said
+        test_a_gear_of_any_name_stays_in_its_folder
+        test_every_sheet_is_there
+        test_the_command_writes_reviews_and_warns
+        test_the_same_design_gives_the_same_bytes
+    """,
+    "tests/course/test_frozen.py": """
+        test_every_hand_in_is_marked_as_then
+    """,
+    "tests/course/test_notebook.py": """
+        test_the_notebook_runs_saves_and_is_marked
+    """,
+    "tests/course/test_odd_hand_ins.py": """
+        test_scrambled_files_never_stop_a_marking
+    """,
+    "tests/drawing/test_cutting.py": """
+        test_the_name_is_marked_on_the_body_and_clear_of_bore_and_teeth
+    """,
+    "tests/drawing/test_involute_scenes.py": """
+        test_still_pictures_in_both_outputs
+    """,
+    "tests/noticed/test_noticed.py": """
+        test_a_row_that_is_off_by_a_step_is_noticed
+        test_a_wrong_relation_is_noticed
+        test_what_is_told_agrees_with_the_outside
+    """,
+    "tests/parts/test_bad_input.py": """
+        test_a_shift_that_leaves_no_tooth_is_refused
+        test_huge_numbers_are_refused_or_give_numbers
+    """,
+    "tests/parts/test_gear.py": """
+        test_every_property_explains_itself
+        test_size_over_pins_is_what_round_pins_measure
+        test_tip_and_root_circles_are_those_of_the_cut_outline
+    """,
+    "tests/parts/test_planetary.py": """
+        test_room_between_planets
+    """,
+    "tests/parts/test_rack.py": """
+        test_the_cut_shapes_say_how_far_the_rack_goes
+    """,
+    "tests/parts/test_review_kits.py": """
+        test_one_failure_is_found_at_any_size
+    """,
+    "tests/parts/test_ring.py": """
+        test_lined_up_teeth_do_not_overlap_and_half_a_pitch_off_they_do
+    """,
+    "tests/parts/test_true_or_refused.py": """
+        test_every_number_that_rolling_can_measure_agrees_or_is_named
+        test_polygons_turned_in_small_steps_confirm_the_contact_ratio
+    """,
+    "tests/practice/test_blueprints.py": """
+        test_the_key_equals_the_closed_form_at_every_draw
+    """,
+    "tests/practice/test_exercises.py": """
+        test_a_bank_has_no_problems
+    """,
+    "tests/practice/test_expression.py": """
+        test_any_text_is_read_or_refused
+    """,
+    "tests/practice/test_progress.py": """
+        test_killed_while_writing
+        test_two_writers_lose_nothing
+    """,
+    "tests/practice/test_slips.py": """
+        test_a_wrong_answer_is_named
+    """,
+    "tests/practice/test_variation.py": """
+        test_few_random_numbers_get_a_cause
+        test_most_collected_wrong_answers_are_named_without_being_listed
+    """,
+    "tests/practice/test_writings.py": """
+        test_every_writing_of_the_right_number_is_right_and_no_wrong_one
+    """,
+    "tests/reference/test_counting.py": """
+        test_a_lesson_says_how_sure_its_values_are
+        test_every_lesson_has_its_rows_and_every_row_a_lesson
+    """,
+    "tests/reference/test_reference.py": """
+        test_published_value
+    """,
+    "tests/shape/test_against_theory.py": """
+        test_a_pinion_moved_inwards_in_its_ring
+        test_contact_ratio_in_a_plain_ring
+        test_contact_ratio_path_and_backlash
+        test_span_over_every_number_of_teeth
+        test_speed_ratio_is_constant_over_a_whole_cycle
+        test_undercut_and_form_radius
+    """,
+    "tests/shape/test_generation.py": """
+        test_mates_roll_without_overlap_and_without_play
+        test_rack_never_cuts_into_the_outline_and_touches_all_of_it
+    """,
+    "tests/shape/test_rolling.py": """
+        test_first_touch_agrees_with_polygons
+        test_flanks_turn_each_other_evenly
+        test_path_ends_are_where_first_touch_leaves_the_flanks
+    """,
+    "tests/shape/test_tooth.py": """
+        test_chords_keep_within_the_tolerance
+    """,
+    "tests/test_cli.py": """
+        test_a_real_process_shows_no_traceback_and_starts_without_the_heavy_parts
+        test_open_copies_the_lessons_and_starts_the_lab_on_them
+        test_the_wheel_carries_lessons_exercises_and_templates
+    """,
+    "tests/test_house.py": """
+        test_files_use_each_other_one_way
+        test_imports_go_one_way
+        test_no_function_is_too_long
+        test_the_code_is_formatted_linted_and_typed
+    """,
+    "tests/test_notebooks.py": """
+        test_a_warning_in_a_notebook_fails
+    """,
+    "tests/theory/test_fuzz.py": """
+        test_random_questions_are_answered_truly_or_refused
+        test_the_budget_is_counted_alike_everywhere
+        test_what_took_longest_is_answered_or_given_up_soon
+    """,
+    "tests/theory/test_relations.py": """
+        test_every_equation_holds_in_both_worlds
+    """,
+    "tests/widgets/test_measuring_explorers.py": """
+        test_jaws_accept_what_the_task_accepts
+    """,
+}
+LONG_FOLDERS = ("tests/browser/", "notebooks/")
+
+
+def pytest_collection_modifyitems(config, items):
+    for item in items:
+        file = item.path.relative_to(config.rootpath).as_posix() if item.path else ""
+        name = getattr(item, "originalname", None) or item.name
+        if file.startswith(LONG_FOLDERS) or name in LONG.get(file, "").split():
+            item.add_marker("long")
+        test = getattr(getattr(item, "obj", None), "__func__", getattr(item, "obj", None))
+        mine = getattr(test, "_hypothesis_internal_use_settings", None)
+        if mine is not None and mine.max_examples != settings.default.max_examples:
+            if not hasattr(test, "examples_asked"):
+                test.examples_asked = mine.max_examples
+            wanted = max(FEWEST, math.ceil(test.examples_asked * SHARE[PROFILE]))
+            test._hypothesis_internal_use_settings = settings(
+                mine, max_examples=min(wanted, test.examples_asked) if PROFILE == "steady" else wanted
+            )
+
+
+def pytest_collection_finish(session):
+    # What was imported and collected stays for the whole run: the collector of garbage need not walk over it
+    # again and again.
+    gc.collect()
+    gc.freeze()
 
 
 def pytest_configure(config):
+    config.addinivalue_line("markers", "long: over 1.5 s, a browser or a kernel; not in the quick part")
     # Inherited by the notebook kernels that nbval starts: a warning in a lesson fails it.
     os.environ["PYTHONWARNINGS"] = "error"
     # Answers typed during a test run never lie beside the lessons, nor do an earlier run's come back.
@@ -27,6 +199,25 @@ def pytest_unconfigure(config):
     if folder is not None:
         folder.cleanup()
         os.environ.pop("GEARLAB_ANSWERS", None)
+
+
+@pytest.fixture(scope="session")
+def processor_time():
+    """``processor_time(act, times=3)``: the least processor time [s] of some calls.
+
+    A busy machine lets a test wait, and the clock on the wall runs on; what is counted here is what the call
+    itself took, and the bounds that it is held against leave a slower machine several times as much.
+    """
+
+    def measured(act, times=3):
+        taken = []
+        for _ in range(times):
+            start = time.process_time()
+            act()
+            taken.append(time.process_time() - start)
+        return min(taken)
+
+    return measured
 
 
 @pytest.fixture

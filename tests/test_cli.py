@@ -372,7 +372,7 @@ def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
         ) as process,
     ):
         try:
-            for _ in range(150):
+            for _ in range(400):
                 found = list((tmp_path / ".local/share/jupyter/runtime").glob("jpserver-*.json"))
                 if found or process.poll() is not None:
                     break

@@ -42,7 +42,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
     x = left
     for state, words in STATES:
         pieces.append(_box(state, x, 6, 16, 14, words) + f'<text x="{x + 22}" y="18">{words}</text>')
-        x += 140
+        x += 140.0
     for share in range(0, 101, 25):
         x = left + width * share / 100
         pieces.append(

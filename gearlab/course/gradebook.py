@@ -153,7 +153,9 @@ class Template:
     def _cut(self, text: str) -> list[tuple[list[str], str]]:
         """The lines as lists of raw cells, each with what ended the line."""
         cell = re.compile(_CELL.format(part=re.escape(self._part)))
-        lines, cells, place = [], [], 0
+        lines: list[tuple[list[str], str]] = []
+        cells: list[str] = []
+        place = 0
         while place < len(text) or cells:
             found = cell.match(text, place)
             if found is None:
@@ -210,7 +212,9 @@ class Template:
                 " full"
             )
         target = wanted[0] if wanted else len(self.columns)
-        lines, changes, unmatched, seen = [], [], [], {}
+        lines, unmatched = [], []
+        changes: list[str] = []
+        seen: dict[str, int] = {}
         for number, (cells, ending) in enumerate(self._lines, start=1):
             cells = list(cells)
             if number == 1:

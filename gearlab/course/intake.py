@@ -296,7 +296,7 @@ class Intake:
         elif name.lower().endswith(".json"):
             found = NAME.search(name)
             student = self._student(found["id"]) if found else None
-            if student is None or found["set"].casefold() != self.set_name:
+            if found is None or student is None or found["set"].casefold() != self.set_name:
                 student = self._look_inside(item)
             if student is not None:
                 path = _STEP.join(item.steps)
@@ -310,14 +310,14 @@ class Intake:
         try:
             hand_in = read_hand_in(self.read(item))
         except ValueError as reason:
-            return self._problem("unreadable", item, str(reason))
+            self._problem("unreadable", item, str(reason))
+            return None
         if hand_in.set != self.set_name:
-            return self._problem(
-                "other set", item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked"
-            )
+            self._problem("other set", item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
+            return None
         student = self._student(hand_in.student)
         if student is None:
-            return self._problem(
+            self._problem(
                 "foreign",
                 item,
                 f"id {one_line(hand_in.student)!r} in it is not in the roster; it was not marked",

@@ -31,9 +31,9 @@ class Tally:
         self._set = homework
         self.marked = 0
         self._totals: Counter[float] = Counter()
-        self._states = {}
-        self._kinds = {}
-        self._factors = {}
+        self._states: dict[tuple[str, str], Counter[str]] = {}
+        self._kinds: dict[tuple[str, str], Counter[tuple[str, str]]] = {}
+        self._factors: dict[tuple[str, str], Counter[str]] = {}
         for entry in homework.entries:
             for answer in entry.question.answers:
                 place = entry.question.id, answer.id
@@ -200,7 +200,7 @@ class Tally:
         return sum(found) / 2
 
     def _share_named(self) -> str:
-        kinds = Counter()
+        kinds: Counter[str] = Counter()
         for counter in self._kinds.values():
             for (kind, _), count in counter.items():
                 kinds[kind] += count

@@ -112,10 +112,12 @@ def test_a_part_has_one_name_on_all_its_sheets(made):
 
 
 @pytest.mark.parametrize(
-    "name", ["../../elsewhere", "wheel 45/2", "con", "$x^{$ & <b>", "Lüftungsrad 45", "a" * 80]
+    ("pinion", "wheel"),
+    [("../../elsewhere", "wheel 45/2"), ("con", "$x^{$ & <b>"), ("Lüftungsrad 45", "a" * 80)],
 )
-def test_a_gear_of_any_name_stays_in_its_folder(tmp_path, name):
-    text = KIT.read_text(encoding="utf-8").replace("pinion_18T_m2p5_bore10_L27", name)
+def test_a_gear_of_any_name_stays_in_its_folder(tmp_path, pinion, wheel):
+    text = KIT.read_text(encoding="utf-8").replace("pinion_18T_m2p5_bore10_L27", pinion)
+    text = text.replace("wheel_45T_m2p5_bore10_L25", wheel)
     done = bench_sheets(read_design(text), tmp_path / "in" / "sheets")
     assert (
         all(

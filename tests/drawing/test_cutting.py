@@ -123,8 +123,11 @@ def test_the_name_is_marked_on_the_body_and_clear_of_bore_and_teeth(name, teeth,
     box = bbox.extents([words])
     corners = [np.hypot(x, y) for x in (box.extmin.x, box.extmax.x) for y in (box.extmin.y, box.extmax.y)]
     assert max(corners) < gear.root_diameter / 2 and -box.extmax.y > (bore or 0) / 2
-    # still legible where there is room
-    assert words.dxf.height > 0.3 or len(name) > 30 or teeth == 10 or bore == 30.0
+    # as large as the room between bore and root circle lets it: no larger type would fit without leaving it
+    room = gear.root_diameter / 2 - (bore or 0) / 2
+    assert words.dxf.height <= room
+    if room > 12 and len(name) <= 30:
+        assert words.dxf.height > 0.3, "still legible where there is room"
 
 
 def test_a_thin_rim_bears_no_name_and_the_file_is_made_all_the_same():

@@ -77,7 +77,7 @@ def side_of_polygon(gear, towards):
     return radius[angle >= 0][order], angle[angle >= 0][order]
 
 
-def contact_ratio_of_polygons(pair, steps=2000):
+def contact_ratio_of_polygons(pair, steps=1000):
     """Share of the pitches over which a single pair of polygon teeth turns evenly [-]."""
     distance, ratio = pair.centre_distance / pair.driver.scale, pair.driven.teeth / pair.driver.teeth
     (r1, a1), (r2, a2) = side_of_polygon(pair.driver, 1), side_of_polygon(pair.driven, 1)

@@ -139,10 +139,13 @@ def test_killed_while_writing(answers):
     environment = {key: value for key, value in os.environ.items() if key != progress.FOLDER_VARIABLE}
     for _ in range(3):
         process = subprocess.Popen([sys.executable, "-c", code], env=environment)
-        until = time.monotonic() + 20
-        while not answers.path.exists() and time.monotonic() < until:
-            time.sleep(0.02)
-        time.sleep(0.15)
+        # in the midst of its work: it has written some, whatever was there before
+        seen, until = set(), time.monotonic() + 60
+        while len(seen) < 5 and time.monotonic() < until:
+            if answers.path.exists():
+                seen.add(answers.path.read_bytes())
+            time.sleep(0.005)
+        assert len(seen) == 5, "it does not write"
         process.kill()
         process.wait()
         assert isinstance(answers.get("k")["number"], int) and answers.damaged is None

@@ -25,11 +25,9 @@ def test_every_solution_ends_on_the_right_answer(folder):
             html, markdown, text = (question.solution(draw, form) for form in ("html", "markdown", "text"))
             ElementTree.fromstring(html.replace("&nbsp;", " "))  # well formed
             for made in (html, markdown, text):
-                assert (
-                    "\ue000" not in made
-                    and "{" not in re.sub(r"\\\w+\{|\^\{|_\{|\}\{", "", made)
-                    or "$$" in made
-                )
+                assert "\ue000" not in made
+                # no field of a template is left; braces stand in formulas alone
+                assert "{" not in re.sub(r"\$\$.*?\$\$|\$[^$]*\$", "", made, flags=re.S)
             if question.kind == "number":
                 for answer, key in zip(question.answers, draw.keys):
                     last = f"{answer.label[0].upper()}{answer.label[1:]}: {number_text(key, 6)} {answer.unit}".strip()  # noqa: E501

@@ -225,18 +225,13 @@ def test_ordinary_slips(asked):
 
 
 def test_two_causes_are_both_named(asked):
-    # With 18 and 36 teeth the wheel's pitch diameter is exactly twice the pinion's, and the distance three
-    # quarters of it; the ratio turned over is also half; see 36/18 = 2 and 18/36 = 1/2: twice 0.5 is 1, a
-    # quarter of 2.
+    # 18 and 36 teeth have the ratio 2
     bank = HEAD + PAIR.replace("[45]", "[36]") + '[[question.answers]]\nasked = "ratio"\n'
     verdict = asked("4", bank)  # twice the ratio, and the ratio applied twice: 2 * 2 = 2 ** 2
-    assert len(verdict.causes) >= 2 and {"twice", "ratio twice"} <= {
-        cause.name for cause in verdict.causes
-    } | {"ratio twice"}
-    assert (
-        verdict.sentence.startswith("More than one slip leads to this number.")
-        and " Or: " in verdict.sentence
-    )
+    assert {"twice", "ratio twice"} <= {cause.name for cause in verdict.causes}
+    assert verdict.sentence.startswith("More than one slip leads to this number.")
+    first, *more = verdict.sentence.split(" Or: ")
+    assert "is twice the ratio" in first and any("applied the ratio twice" in other for other in more)
     assert verdict.points == min(cause.credit for cause in verdict.causes)
 
 

@@ -164,7 +164,12 @@ def test_a_pinion_rolls_in_the_ring(one, two, shortening):
     turns = np.linspace(-0.2, 0.2 + pair.driver.pitch_angle, 17)
     for direction in (1, -1):
         assert np.ptp(pair.driven_angle(turns, direction) - one / two * turns) < 1e-11
-    assert pair.contact(0.1).ratio == pytest.approx(two / one, rel=1e-9) or "tip" in pair.contact(0.1)
+    contact = pair.contact(0.1)
+    if "tip" not in (
+        contact.driver_curve,
+        contact.driven_curve,
+    ):  # a corner of a tip has no normal of its own
+        assert contact.ratio == pytest.approx(two / one, rel=1e-9)
 
 
 @pytest.mark.parametrize("one, two, shortening", PAIRS[:2])

@@ -1,6 +1,7 @@
 """Random questions to theory, and the ones that once took longest."""
 
 import json
+import math
 import os
 import subprocess
 import sys
@@ -14,8 +15,8 @@ from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.search import GaveUp, find
 from gearlab.theory.solving import STEPS, Effort
 
-# A search takes up to 2 s on the machine of DEVELOPERS.md; a busy or slower one has ten times that before a
-# test fails.
+# s of processor: a search takes up to 2 on the machine of DEVELOPERS.md; a slower one has ten times that
+# before a test fails.
 LIMIT = 20.0
 
 # Found by random search over kinds, features, asked and givens; with searches unbounded each took from 2 s to
@@ -184,9 +185,9 @@ def rows_of(kind):
 
 
 def test_random_questions_are_answered_truly_or_refused():
-    tally = fuzz(seed=20261129, seconds=18.0, most=400)
+    tally = fuzz(seed=20261129, seconds=math.inf, most=250)  # the same in every run; tests/bench asks on
     assert not tally.faults, "\n".join(tally.faults)
-    assert tally.asked >= 15 and tally.compared >= 10, tally
+    assert tally.asked == 250 and tally.compared >= 400, tally
     assert tally.slowest[0] < LIMIT, tally.slowest
 
 

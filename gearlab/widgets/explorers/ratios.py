@@ -1,6 +1,6 @@
 """Choosing tooth counts.
 
-A ratio, a spacing and a tooth size are wanted, and only whole teeth are to be had.
+A ratio, a spacing and a tooth size are wanted, and only whole teeth are possible.
 """
 
 from __future__ import annotations
