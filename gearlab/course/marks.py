@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from gearlab.course.handin import HandIn
 from gearlab.course.sheet import SheetMaker, shown_givens
-from gearlab.practice import Draw, SetEntry, Verdict
+from gearlab.practice import Draw, Question, SetEntry, Verdict
 
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
 
