@@ -225,19 +225,15 @@ def test_ordinary_slips(asked):
 
 
 def test_two_causes_are_both_named(asked):
-    # With 18 and 36 teeth the wheel's pitch diameter is exactly twice the pinion's, and the distance three
-    # quarters of it; the ratio turned over is also half; see 36/18 = 2 and 18/36 = 1/2: twice 0.5 is 1, a
-    # quarter of 2.
+    # 36 / 18 = 2: twice the ratio and the ratio applied twice are both 4.
     bank = HEAD + PAIR.replace("[45]", "[36]") + '[[question.answers]]\nasked = "ratio"\n'
-    verdict = asked("4", bank)  # twice the ratio, and the ratio applied twice: 2 * 2 = 2 ** 2
-    assert len(verdict.causes) >= 2 and {"twice", "ratio twice"} <= {
-        cause.name for cause in verdict.causes
-    } | {"ratio twice"}
+    verdict = asked("4.000", bank)
+    assert [cause.name for cause in verdict.causes][:2] == ["twice", "ratio twice"]  # the likelier first
     assert (
         verdict.sentence.startswith("More than one slip leads to this number.")
         and " Or: " in verdict.sentence
     )
-    assert verdict.points == min(cause.credit for cause in verdict.causes)
+    assert verdict.points == max(cause.credit for cause in verdict.causes) * verdict.out_of > 0
 
 
 def test_not_recognised_shows_the_method_and_not_the_number(asked):
