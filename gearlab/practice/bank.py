@@ -208,7 +208,9 @@ def load_set(path: str | Path) -> HomeworkSet:
         table = SetFile.model_validate(data)
     except ValidationError as error:
         raise BankError(_problems(path, data, error.errors())) from None
-    problems, entries, banks = [], [], {}
+    problems: list[str] = []
+    entries: list[SetEntry] = []
+    banks: dict[Path, Bank | None] = {}
     seen: set[str] = set()
     for one in table.question:
         where = f"{path}: question {one.id!r}"

@@ -17,7 +17,7 @@ _COUNTING = {"count", "number", "turns"}
 
 def in_unit(reading: Reading, unit: str) -> float | None:
     """A number that was read, in the unit asked [unit]; None where the unit typed measures something else."""
-    if not reading.unit or reading.unit == unit:
+    if reading.value is None or not reading.unit or reading.unit == unit:
         return reading.value
     typed, asked = UNITS[reading.unit], UNITS[unit or "1"]
     if typed.dimension != asked.dimension and not {typed.dimension, asked.dimension} <= _COUNTING:

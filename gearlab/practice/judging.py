@@ -69,7 +69,7 @@ def judge_number(
         return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem), None
     key = draw.keys[question.answers.index(answer)]
     period = answer.period(draw.shown)
-    typed = _in_asked_unit(answer, reading, key, period, which)
+    typed = _in_asked_unit(answer, reading, reading.value, key, period, which)
     if isinstance(typed, Verdict):
         return typed, None
     value = typed.value
@@ -104,7 +104,7 @@ def _full(answer: Answer, typed: _Typed, sentence: str, carried: bool = False) -
 
 
 def _in_asked_unit(
-    answer: Answer, reading: Reading, key: float, period: float, which: int
+    answer: Answer, reading: Reading, value: float, key: float, period: float, which: int
 ) -> _Typed | Verdict:
     """The number in the unit asked, or the verdict on a unit that measures something else."""
     asked = answer.shown_unit
@@ -112,9 +112,10 @@ def _in_asked_unit(
     if reading.alternatives:
         if which == 1:
             reading = reading.alternatives[1]
+            value = reading.value if reading.value is not None else value
         else:
             notes.append("the comma was taken as a decimal comma")
-    value, fine = reading.value, reading.last_place / 2
+    fine = reading.last_place / 2
     if reading.unit and reading.unit != asked:
         unit, wanted = UNITS[reading.unit], UNITS[asked]
         if unit.dimension != wanted.dimension and not ({unit.dimension, wanted.dimension} <= _COUNTING):

@@ -145,11 +145,11 @@ def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | Non
     equations = []
     for step in steps:
         for equation in way.scope.equations:
-            names = {one.name for one in equation.symbols}
+            words = {one.name for one in equation.symbols}
             if (
                 equation.relation is step.relation
-                and (step.role == "closed" or step.quantity in names)
-                and names <= {*inputs, *unknown}
+                and (step.role == "closed" or step.quantity in words)
+                and words <= {*inputs, *unknown}
                 and equation not in equations
             ):
                 equations.append(equation)

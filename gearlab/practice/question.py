@@ -25,6 +25,7 @@ from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_outputs
 from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
+from gearlab.practice.solution import Worked
 from gearlab.practice.tables import BankError, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
@@ -458,10 +459,10 @@ class Question:
     def _solution(self, draw: Draw, form: str) -> str:
         raise NotImplementedError
 
-    def worked(self, answer: Answer, form: str) -> solution.Worked:
+    def worked(self, answer: Answer, form: str) -> Worked:
         """The solution template of an answer, typeset when first needed."""
         if (answer.id, form) not in self._templates:
-            self._templates[answer.id, form] = solution.Worked(answer, form)
+            self._templates[answer.id, form] = Worked(answer, form)
         return self._templates[answer.id, form]
 
     @cached_property

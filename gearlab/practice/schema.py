@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from pydantic import BaseModel
+
 from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
 from gearlab.practice.tables import (
     AnswerTable,
@@ -46,7 +48,7 @@ MOST_STEPS = 100_000  # values one given may take
 
 def fields_near(place: list) -> list[str]:
     """Fields of the table that a place in a file lies in."""
-    tables = {
+    tables: dict[str, type[BaseModel]] = {
         "givens": GivenTable,
         "answers": AnswerTable,
         "slips": SlipTable,
