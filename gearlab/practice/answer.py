@@ -323,10 +323,10 @@ class Answer:
         if not before or self.asked in known:
             return None
         try:
-            steps = derivation(question.table, self.asked, known).steps
+            way = derivation(question.table, self.asked, known)
         except ValueError:
             return None
-        steps, cut = _cut_back(steps, self.asked, before)
+        steps, cut = _cut_back(way.steps, self.asked, before)
         plain = all(step.role in ("direct", "rearranged", "carried") for step in steps)
         if not plain or not cut or not {other.used_as for other in self.used} <= set(cut):
             return None

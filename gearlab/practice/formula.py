@@ -143,7 +143,7 @@ class Program:
         return known
 
     def function(self, inputs: int, results: Sequence[str]) -> Callable[..., tuple]:
-        """A function of so many inputs to the values of some variables, with no line that they do not need."""
+        """A function of so many inputs to the values of some variables, with the lines that they need."""
         wanted, kept = set(results), []
         for text, name in reversed(self._names.items()):
             if name in wanted:

@@ -64,7 +64,7 @@ def _tips(way: Way) -> Iterator[Slip]:
         of = SIDES[split_side(word)[0]][1]
         title = f"used the outside diameter of {of}"
         sentence = f"You used the outside diameter of {of}, two teeth's worth too wide. {way.says()}"
-        yield slip(2.4, "tips of one", title, sentence, 0.25, {word: put}, steps=way.steps)
+        yield slip(2.02, "tips of one", title, sentence, 0.25, {word: put}, steps=way.steps)
 
 
 def _speeds(way: Way) -> Iterator[Slip]:
@@ -79,7 +79,7 @@ def _speeds(way: Way) -> Iterator[Slip]:
     if ratio is not None:
         sentence = "You applied the ratio twice; one mesh applies it once."
         edits = {"ratio": ratio.expression**2}
-        yield slip(2.1, "ratio twice", "applied the ratio twice", sentence, 0.0, edits, steps=way.steps)
+        yield slip(1.95, "ratio twice", "applied the ratio twice", sentence, 0.0, edits, steps=way.steps)
 
 
 def _middle_gears(way: Way) -> Iterator[Slip]:
@@ -161,7 +161,7 @@ def _pi_as_three(way: Way) -> Iterator[Slip]:
 
 
 def _opening_shared(way: Way) -> Iterator[Slip]:
-    """The opening of a centre distance shared equally, or given to one gear, not in the ratio of the counts."""
+    """The opening of a centre distance shared equally, or given to one gear, not by the counts."""
     if "centre_distance" not in way.inputs or "operating_pitch" not in way.asked:
         return
     side = split_side(way.asked)[0]

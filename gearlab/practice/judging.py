@@ -79,7 +79,7 @@ def judge_number(
         carried = _carried(answer, draw, earlier)
         if (
             carried is not None
-            and _earned(answer, value, earlier, draw.keys)
+            and _earned(answer, draw, value, earlier)
             and answer.accepts(value, carried, period)
         ):
             return _full(answer, typed, _CARRIED, carried=True), value
@@ -146,7 +146,7 @@ def _not_right(
     near = _near_cause(answer, value, key, period, bool(causes))
     if near is not None:
         # rounding on the way is likelier than a slip that happens to come so near
-        causes = (*(cause for cause in causes if cause.kind == "listed slip"), near)
+        causes = (*(cause for cause in causes if cause.kind in ("listed slip", "another quantity")), near)
     if causes:
         kind = next(
             kind
@@ -196,12 +196,12 @@ _COUNTING = {"count", "number", "turns"}
 _TURNING = {"speed", "angle", "turns", "angular speed"}
 
 
-def _earned(answer, value: float, earlier: list, keys: tuple) -> bool:
+def _earned(answer: Answer, draw: Draw, value: float, earlier: list[float]) -> bool:
     """Whether going on from wrong numbers shows anything.
 
     Noughts, numbers of no likely size and one number everywhere do not.
     """
-    used = answer.carried_places
+    used, keys = answer.carried_places, draw.keys
     likely = all(
         abs(keys[place]) / FARTHEST_CARRIED <= abs(earlier[place]) <= abs(keys[place]) * FARTHEST_CARRIED
         for place in used

@@ -255,7 +255,7 @@ def _needless_angle(way: Way, used: set[str]) -> Iterator[Slip]:
             sentence = f"You {called} of the {what}, which does not come in here. {way.says()}"
             edits = {way.asked: last.expression * factor}
             name, title = f"{called} of {word}", f"{called} of the {what}"
-            rank = 2.1 if "tangent" not in called and "divided by the sine" != called else 2.5
+            rank = 2.1 if "tangent" not in called and called != "divided by the sine" else 2.5
             yield slip(rank, name, title, sentence, 0.25, edits, steps=way.steps)
 
 

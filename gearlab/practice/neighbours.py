@@ -42,13 +42,15 @@ OTHER_NAME = {"cone_distance": "centre_distance", "ring_outside_diameter": "outs
 _SHORT = 3  # steps up to which a quantity of the first lessons may well be given for the one asked
 
 _EARLY = frozenset(
-    "teeth pitch_diameter base_diameter outside_diameter root_diameter pitch_radius outside_radius root_radius"
-    " base_radius pitch_circumference circular_pitch base_pitch module diametral_pitch addendum dedendum"
-    " whole_depth working_depth clearance tooth_thickness centre_distance ratio speed turns angle"
-    " angular_speed pitch_line_speed mesh_frequency common_factor tooth_difference teeth_lowest"
-    " turns_to_repeat spaces_met share_of_spaces".split()
-) - {"base_radius"}
-
+    {
+        *("teeth", "pitch_diameter", "base_diameter", "outside_diameter", "root_diameter", "pitch_radius"),
+        *("outside_radius", "root_radius", "pitch_circumference", "circular_pitch", "base_pitch", "module"),
+        *("diametral_pitch", "addendum", "dedendum", "whole_depth", "working_depth", "clearance"),
+        *("tooth_thickness", "centre_distance", "ratio", "speed", "turns", "angle", "angular_speed"),
+        *("pitch_line_speed", "mesh_frequency", "common_factor", "tooth_difference", "teeth_lowest"),
+        *("turns_to_repeat", "spaces_met", "share_of_spaces"),
+    }
+)
 # between two gears hardly anybody gives these for what is asked
 _RARE_OF_A_PAIR = frozenset(
     {"root_diameter", "root_radius", "outside_radius", "pitch_circumference", "base_diameter"}
@@ -120,7 +122,7 @@ def _other_quantities(way: Way) -> Iterator[Slip]:
         elif met_early(word) or alike(word, way.asked):
             rank = 1.05 if len(steps) <= _SHORT else 1.72
             if len(way.sides) > 1 and split_side(word)[1] in _RARE_OF_A_PAIR:
-                rank = max(rank, 1.9)
+                rank = max(rank, 2.05)
         elif _kindred(word, way.asked):
             rank = 2.1
         else:
@@ -171,7 +173,7 @@ def _sibling_taken(way: Way, base: str, other: str, rank: float) -> Iterator[Sli
     mine, twin = QUANTITIES[base].meaning, QUANTITIES[other].meaning
     first = next(iter(edits))
     if other.startswith("base") and "pressure_angle" not in way.given:
-        rank += 0.6
+        rank += 1.0
     if other[:7] != "outside" and way.answer.whole:
         rank = max(rank, 2.3)
     title = f"used the {twin}{s}"

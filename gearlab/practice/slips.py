@@ -1,11 +1,11 @@
-"""Wrong answers worked out beforehand: the bank's listed slips, and those that theory's own way leads to.
+"""Wrong answers worked out beforehand: the bank's listed slips, and those that theory's way leads to.
 
-A slip is an edit of the whole way (`gearlab.practice.variation`); all slips of an answer are compiled into one
-function of floats when they are first needed.
+A slip is an edit of the whole way (`gearlab.practice.variation`); all slips of an answer are compiled into
+one function of floats when they are first needed.
 
-A number may have a cause only if few numbers have one: the slips are ranked, and the less likely ones are left
-out where together they would name more than a small share of all numbers near the right one. The fewer digits
-are typed, the likelier a slip has to be.
+A number may have a cause only if few numbers have one: the slips are ranked, and the less likely ones are
+left out where together they would name more than a small share of all numbers near the right one. The fewer
+digits are typed, the likelier a slip has to be.
 """
 
 from __future__ import annotations
@@ -31,14 +31,15 @@ from gearlab.theory.quantities import QUANTITIES
 
 __all__ = ["SHARE", "Slips"]
 
-# Share of the numbers within a factor of four of the right one that may get a cause: typed with at least four
-# digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as well),
-# and of the whole numbers, where only whole numbers can be right.
-SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.014, 0.03, 0.012, 0.06
+# Share of the numbers within a factor of four of the right one that may get a cause: typed with at least
+# four digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as
+# well), and of the whole numbers, where only whole numbers can be right.
+SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.018, 0.03, 0.012, 0.06
+_TWO_DIGITS = 0.005  # half a unit in the last place over the number; then two thirds of the share remain
 _SPAN = math.log(16.0)
 _PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
 _SAMPLES = 12
-_LIKELIER = 0.8  # ranks by which a slip is so much likelier than another that only the first is told
+_LIKELIER = 0.9  # ranks by which a slip is so much likelier than another that only the first is told
 _LISTED_RANK = 2.0  # up to which slips are told beside one that the bank lists
 _ALIVE = 0.6  # share of the samples for which a slip has to have a value of its own
 
@@ -223,7 +224,8 @@ class Slips:
             # the question's own tolerance, for a number of this size
             fair = answer.tolerance(key) * max(1.0, size / key) if key else size
             width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
-            limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
+            few = SHARE_OF_FEW_DIGITS / 1.5 if fine > _TWO_DIGITS * size else SHARE_OF_FEW_DIGITS
+            limit = min(SHARE, few * NEAREST * size / width)
         if answer.whole:
             width, limit = min(0.01, width), math.inf
         rounding = answer.rounded if answer.table.whole in ("up", "down") and value == round(value) else None
@@ -254,7 +256,7 @@ class Slips:
         return _said_once(causes)
 
     def _whatever_sign(self, place: int, number: float, key: float) -> bool:
-        """Whether a number may be told by its size: exchanging plus and minus does not turn it round as well."""
+        """Whether a number may be told by its size: an exchanged sign does not turn it round as well."""
         return number * key > 0 or not self.causes[place].name.startswith("sign")
 
     def agreeing(self, points: list[dict], mine: list[float], listed: bool):
@@ -313,13 +315,18 @@ class _Chooser:
         for sample in samples:
             sample.key = abs(answer.rounded(sample.key)) if numbers else abs(sample.key)
         self.rounding = answer.rounded if numbers and answer.table.whole in ("up", "down") else None
-        self._seen: dict[float, list[tuple]] = {}
+        self._seen: dict[int, list[tuple]] = {}
+        self._named: dict[str, list[tuple]] = {}
 
     def kept(self, slips: list[Slip]) -> list[tuple[int, float]]:
-        """Place of every slip kept, the likeliest first, and the share of numbers that have a cause by then."""
+        """Place of every slip kept, the likeliest first, and the share of numbers named by then."""
         kept = []
         for place in range(len(slips)):
-            if self._counts(place) and self._is_new(place) and (not self.numbers or self._fits(place)):
+            if (
+                self._counts(place)
+                and self._is_new(place, slips[place].cause.name)
+                and (not self.numbers or self._fits(place))
+            ):
                 kept.append((place, self.share if self._is_near(place) else 0.0))
         return kept
 
@@ -346,23 +353,20 @@ class _Chooser:
             own += apart(abs(value), sample.key, sample.period) > near
         return own >= (1 - _ALIVE) * len(self.samples)
 
-    def _is_new(self, place: int) -> bool:
-        """Whether no likelier slip gives the same numbers everywhere."""
+    def _is_new(self, place: int, name: str) -> bool:
+        """Whether no likelier slip gives the same numbers everywhere, or the same here by one name."""
         here = tuple(sample.numbers[place] for sample in self.samples)
         there = tuple(row[place] for row in self.anywhere)
-        for same in (here, there):
-            if None in same:
-                continue
+        same = here if None in there else there
+        if None not in same:
             bucket = round(math.log(abs(same[0]) or 1e-300) * 1e5)
             near = [row for step in (-1, 0, 1) for row in self._seen.get(bucket + step, ())]
-            if any(
-                len(row) == len(same) and all(abs(a - b) <= 1e-7 * abs(b) for a, b in zip(same, row))
-                for row in near
-            ):
+            if any(_all_agree(same, row) for row in near):
                 return False
-        for same in (here, there):
-            if None not in same:
-                self._seen.setdefault(round(math.log(abs(same[0]) or 1e-300) * 1e5), []).append(same)
+            self._seen.setdefault(bucket, []).append(same)
+        if any(_all_agree(here, row) for row in self._named.get(name, ())):
+            return False
+        self._named.setdefault(name, []).append(here)
         return True
 
     def _fits(self, place: int) -> bool:
@@ -386,6 +390,12 @@ class _Chooser:
             if self.answer.whole:
                 sample.whole = after[number]
         return True
+
+
+def _all_agree(one: tuple, other: tuple) -> bool:
+    return len(one) == len(other) and all(
+        a is b if a is None or b is None else abs(a - b) <= 1e-7 * abs(b) for a, b in zip(one, other)
+    )
 
 
 def _with(sample: _Sample, value: float | None) -> list[tuple[float, float]]:

@@ -8,7 +8,7 @@ apart from the library: a line of the table for each of its files), or the slips
 worked out for each draw, typed with four significant digits, and judged with the banks' listed slips switched
 off, so that only what the library works out by itself is measured (--listed switches them on).  Beside it
 stands the share of random numbers that get a cause: numbers spread evenly in their logarithm over a factor of
-four to both sides of the right answer, typed with three digits, four digits and in full; where numbers count
+four to both sides of the right answer, typed with two, three and four digits and in full; where numbers count
 up to a period, spread evenly over one period.  Naming a cause for a random number is a fault.
 """
 
@@ -98,7 +98,7 @@ def slips_named(cases, draws: int, listed: bool = False, digits: int = 4):
 def random_named(questions, draws: int, each: int = 60, listed: bool = False, seed: int = 7):
     """Share of random numbers that get a cause: by way of typing, and by answer."""
     source = random.Random(seed)
-    ways = {"3 digits": [], "4 digits": [], "in full": [], "whole": []}
+    ways = {"2 digits": [], "3 digits": [], "4 digits": [], "in full": [], "whole": []}
     by_answer = {}
     for question in questions:
         if question.kind == "number":
@@ -114,6 +114,7 @@ def random_named(questions, draws: int, each: int = 60, listed: bool = False, se
                             else key * math.exp(source.uniform(-math.log(4), math.log(4)))
                         )
                         texts = {
+                            "2 digits": typed(value, 2),
                             "3 digits": typed(value, 3),
                             "4 digits": typed(value, 4),
                             "in full": repr(value),
@@ -124,7 +125,7 @@ def random_named(questions, draws: int, each: int = 60, listed: bool = False, se
                             verdict = question.judge(draw, {answer.id: text}, listed_slips=listed)[answer.id]
                             if not verdict.right:
                                 ways[way].append(named(verdict))
-                                if way != "whole":
+                                if way not in ("whole", "2 digits"):
                                     by_answer.setdefault((question.id, answer.id), []).append(named(verdict))
     return (
         {way: sum(one) / len(one) for way, one in ways.items() if one},
@@ -153,7 +154,7 @@ def main() -> None:
             for path in files
         }
     print(f"{'lessons':10} {'wrong answers':>14} {'named':>7} {'random named':>13}   by way of typing")
-    total, some = [], []
+    total, some, by_way = [], [], {}
     for name, cases in groups.items():
         cases = list(cases)
         shares = slips_named(cases, arguments.draws, arguments.listed)
@@ -162,9 +163,11 @@ def main() -> None:
             max(2, arguments.draws // 4),
             listed=arguments.listed,
         )
-        plain = [share for way, share in ways.items() if way != "whole"]
+        plain = [share for way, share in ways.items() if way not in ("whole", "2 digits")]
         total += shares.values()
         some.append(sum(plain) / len(plain))
+        for way, share in ways.items():
+            by_way.setdefault(way, []).append(share)
         print(
             f"{name:10} {len(shares):>14}"
             f" {sum(share >= 0.5 for share in shares.values()) / len(shares):>7.1%} {some[-1]:>13.2%}   "
@@ -183,7 +186,8 @@ def main() -> None:
                     print(f"  {share:5.0%}  {'  '.join(key)}")
     print(
         f"{'all':10} {len(total):>14} {sum(share >= 0.5 for share in total) / len(total):>7.1%}"
-        f" {sum(some) / len(some):>13.2%}"
+        f" {sum(some) / len(some):>13.2%}   "
+        + ", ".join(f"{way} {sum(shares) / len(shares):.2%}" for way, shares in by_way.items())
     )
     print(
         f"named: wrong answers with a cause in at least half of {arguments.draws} draws, listed slips"

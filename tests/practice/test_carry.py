@@ -1,7 +1,8 @@
 """A wrong earlier answer carried on, against formulas written apart from the library.
 
 Source: the question blueprints of the project (tests/practice/data/carries.toml), each verified by a second
-evaluator. What the student goes on from is wrong by a few per cent or a fifth, or twice too many where it is a count.
+evaluator. What the student goes on from is wrong by a few per cent or a fifth, or twice too many where it is
+a count.
 """
 
 import itertools
@@ -13,7 +14,7 @@ import pytest
 from test_slips import ALGEBRA
 
 from gearlab.contents import content_folder
-from gearlab.practice import load_bank
+from gearlab.practice import check_bank, load_bank
 
 CARRIES = tomllib.loads((Path(__file__).parent / "data" / "carries.toml").read_text(encoding="utf-8"))[
     "carry"
@@ -30,6 +31,18 @@ def typed(number):
     return f"{number:.9g}" if abs(number) >= 1e-4 else f"{number:.12f}"
 
 
+def own_number(question, answer_id, draw, own, share):
+    """A wrong earlier number; where it follows from the one before, as it does by the blueprint."""
+    for carry in CARRIES:
+        mine = (carry["question"], carry["answer"]) == (question.id, answer_id)
+        if mine and set(carry["earlier"].values()) <= set(own):
+            space = {symbol: own[one] for symbol, one in carry["earlier"].items()}
+            space |= {symbol: draw.values[word] for symbol, word in carry["symbols"].items()}
+            return eval(carry["formula"], ALGEBRA, space)  # noqa: S307 (our own test data)
+    key = draw.keys[[answer.id for answer in question.answers].index(answer_id)]
+    return key * 2 if question.answer(answer_id).whole else key * share
+
+
 @pytest.mark.parametrize("carry", CARRIES, ids=[f"{one['question']}-{one['answer']}" for one in CARRIES])
 def test_a_wrong_earlier_answer_is_carried_on_as_the_blueprint_does(carry, banks):
     question = banks[carry["bank"]][carry["question"]]
@@ -38,12 +51,11 @@ def test_a_wrong_earlier_answer_is_carried_on_as_the_blueprint_does(carry, banks
     for number, share in itertools.product(range(4), (1.04, 0.97, 1.2)):
         draw = question.draw("carry", number)
         keys = dict(zip(ids, draw.keys))
-        own, space = {}, {}
-        for symbol, answer_id in carry["earlier"].items():
-            wrong = keys[answer_id]
-            wrong = wrong * 2 if question.answer(answer_id).whole else wrong * share
-            own[answer_id] = space[symbol] = float(typed(wrong))
-        space |= {symbol: draw.values[word] for symbol, word in carry["symbols"].items()}
+        given = {symbol: draw.values[word] for symbol, word in carry["symbols"].items()}
+        own = {}
+        for place, answer_id in enumerate(sorted(carry["earlier"].values(), key=ids.index)):
+            own[answer_id] = float(typed(own_number(question, answer_id, draw, own, share + place / 20)))
+        space = given | {symbol: own[answer_id] for symbol, answer_id in carry["earlier"].items()}
         try:
             follows = eval(carry["formula"], ALGEBRA, space)  # noqa: S307 (our own test data)
         except (ValueError, ZeroDivisionError):
@@ -83,3 +95,57 @@ def test_an_operating_angle_goes_on_from_the_own_distance_and_the_standard_one(b
     verdicts = question.judge(draw, {"centre_distance": typed(own), "operating_pressure_angle": typed(angle)})
     assert not verdicts["centre_distance"].right
     assert verdicts["operating_pressure_angle"].carried
+
+
+BANK = """
+[bank]
+title = "Vent drive"
+lesson = "03"
+[[question]]
+id = "q"
+of = "pair"
+length_unit = "mm"
+title = "T"
+prompt = "P"
+[question.givens]
+driver_teeth = { one_of = [18, 19] }
+driven_teeth = { one_of = [45, 53] }
+module = { one_of = [2.5] }
+[[question.answers]]
+asked = "driver_pitch_diameter"
+[[question.answers]]
+asked = "driven_pitch_diameter"
+[[question.answers]]
+asked = "centre_distance"
+LINE
+"""
+
+
+@pytest.mark.parametrize(
+    "line, says",
+    [
+        ('uses = ["driver_pitch_diameter", "driven_pitch_diameter"]', None),
+        ('carry = "(driver_pitch_diameter + driven_pitch_diameter) / 2"', None),
+        ('carry = "driver_pitch_diameter + driven_pitch_diameter"', "mend its carry"),
+        ('carry = "module * (driver_teeth + driven_teeth) / 2 + 0 * driver_pitch_diameter"', "does not move"),
+    ],
+)
+def test_checking_proves_each_carry(tmp_path, line, says):
+    path = tmp_path / "bank.toml"
+    path.write_text(BANK.replace("LINE", line), encoding="utf-8")
+    problems = [problem for problem in check_bank(path, draws=6) if "carr" in problem or "move" in problem]
+    assert (problems == []) if says is None else (len(problems) == 1 and says in problems[0]), problems
+
+
+def test_earlier_answers_on_the_way_are_cut_into_it_though_the_bank_names_none(tmp_path):
+    path = tmp_path / "bank.toml"
+    path.write_text(BANK.replace("LINE", ""), encoding="utf-8")
+    question = load_bank(path)["q"]
+    draw = question.draw("x")
+    own = {"driver_pitch_diameter": 50.0, "driven_pitch_diameter": 120.0}
+    verdicts = question.judge(
+        draw, {name: typed(value) for name, value in own.items()} | {"centre_distance": "85"}
+    )
+    assert verdicts["centre_distance"].carried  # (50 + 120) / 2
+    verdicts = question.judge(draw, {"driver_pitch_diameter": "50", "centre_distance": "85"})
+    assert not verdicts["centre_distance"].right

@@ -225,14 +225,14 @@ def test_ordinary_slips(asked):
 
 
 def test_two_causes_are_both_named(asked):
-    # 18 and 36 teeth have the ratio 2
+    # 36 / 18 = 2: twice the ratio and the ratio applied twice are both 4.
     bank = HEAD + PAIR.replace("[45]", "[36]") + '[[question.answers]]\nasked = "ratio"\n'
-    verdict = asked("4", bank)  # twice the ratio, and the ratio applied twice: 2 * 2 = 2 ** 2
-    assert {"twice", "ratio twice"} <= {cause.name for cause in verdict.causes}
+    verdict = asked("4.000", bank)
+    assert [cause.name for cause in verdict.causes][:2] == ["twice", "ratio twice"]  # the likelier first
     assert verdict.sentence.startswith("More than one slip leads to this number.")
     first, *more = verdict.sentence.split(" Or: ")
     assert "is twice the ratio" in first and any("applied the ratio twice" in other for other in more)
-    assert verdict.points == min(cause.credit for cause in verdict.causes)
+    assert verdict.points == max(cause.credit for cause in verdict.causes) * verdict.out_of > 0
 
 
 def test_not_recognised_shows_the_method_and_not_the_number(asked):

@@ -7,6 +7,7 @@ from functools import cached_property
 
 from gearlab.practice.answer import Answer, Key, apart
 from gearlab.practice.answercheck import check_answers, check_modulo
+from gearlab.practice.carrycheck import check_carry
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.judging import judge_number
@@ -168,7 +169,8 @@ class NumberQuestion(Question):
                     " tolerances, for every draw"
                 )
                 continue
-            problems += [f"answers.{answer.id}: {line}" for line in check_key(self, answer, place, drawn)]
+            told = [*check_key(self, answer, place, drawn), *check_carry(self, answer, place, drawn)]
+            problems += [f"answers.{answer.id}: {line}" for line in told]
             problems += [
                 f"answers.{answer.id}: slips.{name}: {problem}"
                 for name, problem in check_slips(self, answer, drawn)
