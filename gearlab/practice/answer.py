@@ -9,11 +9,10 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from gearlab.practice.bank import BankError
 from gearlab.practice.draw import Grid
 from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs
-from gearlab.practice.tables import AnswerTable, QuestionTable
+from gearlab.practice.tables import AnswerTable, BankError, QuestionTable
 from gearlab.theory import Derivation, derive
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.sizes import PREFERRED

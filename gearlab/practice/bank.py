@@ -15,19 +15,13 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from gearlab.practice.question import Question
 from gearlab.practice.schema import BankFile, SetFile, check, fields_near, near
+from gearlab.practice.tables import BankError
 
 __all__ = ["Bank", "BankError", "HomeworkSet", "SetEntry", "is_set", "load_bank", "load_set"]
 
 LARGEST_FILE = 2_000_000  # bytes
-
-
-class BankError(ValueError):
-    """Problems of a bank or set file, one line each: file, question, field, what is expected."""
-
-    def __init__(self, problems: list[str]):
-        self.problems = problems
-        super().__init__("\n".join(problems))
 
 
 # -- what is handed out --------------------------------------------------------------------------------
@@ -143,8 +137,6 @@ def load_bank(path) -> Bank:
         problems += [f"{where}: {problem}" for problem in check(question)]
     if problems:
         raise BankError(problems)
-    from gearlab.practice.question import Question  # a question needs the tables above
-
     return Bank(
         table.bank.title, table.bank.lesson, path, {one.id: Question(one, path) for one in table.question}
     )

@@ -8,11 +8,12 @@ from __future__ import annotations
 import numpy as np
 
 from gearlab.practice.answer import apart
-from gearlab.practice.bank import BankError, load_bank, load_set
+from gearlab.practice.bank import load_bank, load_set
 from gearlab.practice.designcheck import proven
 from gearlab.practice.draw import PRACTICE_KEY, Stream, message
 from gearlab.practice.formula import compile_steps, source
 from gearlab.practice.reading import number_text
+from gearlab.practice.tables import BankError
 from gearlab.theory.derivation import Derivation
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import symbol

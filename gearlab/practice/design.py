@@ -9,13 +9,12 @@ from __future__ import annotations
 from functools import cached_property
 
 from gearlab.practice.answer import derivation
-from gearlab.practice.bank import BankError
 from gearlab.practice.condition import Condition, ReviewCondition
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.field import Field
 from gearlab.practice.reading import LONGEST
 from gearlab.practice.reviewed import ReviewedDesign
-from gearlab.practice.tables import QuestionTable
+from gearlab.practice.tables import BankError, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS, scope_for, symbol

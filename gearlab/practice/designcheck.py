@@ -10,6 +10,7 @@ import random
 import re
 import tomllib
 
+from gearlab.practice.answer import derivation
 from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
 from gearlab.practice.reading import number_text
 from gearlab.practice.reviewed import names_in, with_marks
@@ -305,8 +306,6 @@ def _hangs_on_others(design, condition, draw) -> list[str]:
 
 
 def _derivable(table, word: str, given: list[str]) -> None:
-    from gearlab.practice.answer import derivation
-
     derivation(table, word, given)
 
 

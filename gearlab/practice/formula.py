@@ -7,13 +7,15 @@ radians).
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import cast
 
 import sympy as sp
 
 from gearlab.theory.functions import FLOAT_TWINS
 
-__all__ = ["compile_outputs", "compile_steps", "source"]
+__all__ = ["Program", "compile_outputs", "compile_steps", "source"]
 
 _FUNCTIONS = {
     "sin": "sin",
@@ -29,7 +31,7 @@ _FUNCTIONS = {
     "Min": "min",
     **{name: name for name in FLOAT_TWINS},
 }
-ENVIRONMENT = {
+ENVIRONMENT: dict[str, object] = {
     "__builtins__": {},
     "abs": abs,
     "max": max,
@@ -101,7 +103,53 @@ def compile_steps(
     body = "\n    ".join([*lines, f"return ({''.join(result + ', ' for result in results)})"])
     space = dict(ENVIRONMENT)
     exec(f"def worked_out({', '.join(inputs)}):\n    {body}\n", space)  # noqa: S102
-    return space["worked_out"]
+    return cast("Callable[..., tuple]", space["worked_out"])
+
+
+_LINE = re.compile(r"\bn[0-9]+\b")
+
+
+class Program:
+    """Lines of float arithmetic over the inputs ``v0``, ``v1``, ...; the same line is never written twice."""
+
+    def __init__(self) -> None:
+        self._names: dict[str, str] = {}  # source of a line to its variable
+        self._codes: list = []
+
+    def line(self, text: str) -> str:
+        """The variable that holds the value of a source."""
+        if text.isidentifier():
+            return text
+        return self._names.setdefault(text, f"n{len(self._names)}")
+
+    def put(self, expression: sp.Expr, names: Mapping[str, str]) -> str:
+        """The variable that holds the value of an expression; errors as of `source`."""
+        return self.line(source(expression, names))
+
+    def values(self, inputs: Sequence[float]) -> dict[str, float]:
+        """The value of every variable that has a finite one."""
+        texts = list(self._names)
+        for text in texts[len(self._codes) :]:
+            self._codes.append(compile(text, "<line>", "eval"))
+        space = {**ENVIRONMENT, **{f"v{place}": number for place, number in enumerate(inputs)}}
+        known: dict[str, float] = {f"v{place}": number for place, number in enumerate(inputs)}
+        for code, name in zip(self._codes, self._names.values()):
+            try:
+                value = eval(code, space)  # noqa: S307 (our own source)
+            except (ArithmeticError, ValueError, TypeError, NameError):
+                continue
+            if not isinstance(value, complex) and math.isfinite(value):
+                space[name] = known[name] = value
+        return known
+
+    def function(self, inputs: int, results: Sequence[str]) -> Callable[..., tuple]:
+        """A function of so many inputs to the values of some variables, with no line that they do not need."""
+        wanted, kept = set(results), []
+        for text, name in reversed(self._names.items()):
+            if name in wanted:
+                kept.append(f"{name} = {text}")
+                wanted.update(_LINE.findall(text))
+        return compile_steps([f"v{place}" for place in range(inputs)], kept[::-1], results)
 
 
 def compile_outputs(expressions: Mapping[str, sp.Expr], inputs: Mapping[str, float]) -> Callable[..., tuple]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterator
 
 import sympy as sp
 
-from gearlab.practice.formula import source
+from gearlab.practice.variation import Slip, Step, Way, slip
 from gearlab.theory import derive
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
+from gearlab.theory.scope import symbol
 from gearlab.theory.systems import system
 
 __all__ = ["habits"]
@@ -16,237 +18,159 @@ __all__ = ["habits"]
 _OLDER_ANGLE = 14.5  # deg; the older full-depth system, with other proportions
 
 
-def habits(maker) -> None:
-    """Put every such variation of a derivation; `maker` is the one of `gearlab.practice.variation`."""
-    for slip in (
+def habits(way: Way) -> Iterator[Slip]:
+    """Every such slip on the way to an answer."""
+    for maker in (
         _gears_exchanged,
         _tips,
         _speeds,
         _middle_gears,
-        _counted_ends,
         _one_too_many,
-        _rounded_the_other_way,
         _older_teeth,
         _half_converted,
         _pi_as_three,
+        _opening_shared,
     ):
-        slip(maker)
+        yield from maker(way)
 
 
-def _gears_exchanged(maker) -> None:
-    for first, second in itertools.combinations([word for word in maker.teeth if word in maker.given], 2):
+def _teeth(way: Way) -> list[str]:
+    return [word for word in (f"{side}teeth" for side in way.sides) if word in way.given]
+
+
+def _gears_exchanged(way: Way) -> Iterator[Slip]:
+    for first, second in itertools.combinations(_teeth(way), 2):
         one, two = (SIDES[split_side(word)[0]][1] for word in (first, second))
-        maker.vary(
-            1.5,
-            "gears exchanged",
-            f"exchanged {one[4:]} and {two[4:]}",
-            f"You exchanged {one} and {two}. {maker.says()}",
-            0.5,
-            {one: f"t_{other}" for one, other in ((first, second), (second, first)) if one in maker.inputs},
-        )
+        edits = {
+            word: symbol(other) for word, other in ((first, second), (second, first)) if word in way.inputs
+        }
+        title, sentence = f"exchanged {one[4:]} and {two[4:]}", f"You exchanged {one} and {two}. {way.says()}"
+        yield slip(1.5, "gears exchanged", title, sentence, 0.5, edits, steps=way.steps)
 
 
-def _tips(maker) -> None:
-    overrides = {word: f"(t_{word} + 2.0)" for word in maker.inputs if word in maker.teeth}
-    if overrides:
-        s = "s" if len(overrides) > 1 else ""
-        maker.vary(
-            2.0,
-            "tips",
-            f"used the outside diameter{s}",
-            f"You used the outside diameter{s}, two teeth's worth too wide; tips do not roll on each other, "
-            f"pitch circles do. {maker.says()}",
-            0.25,
-            overrides,
-        )
-    if maker.answer.dimension != "length":
+def _tips(way: Way) -> Iterator[Slip]:
+    edits = {word: symbol(word) + 2 for word in way.inputs if word in _teeth(way)}
+    if not edits:
         return
-    for word, text in overrides.items() if len(overrides) > 1 else ():
-        of = SIDES[split_side(word)[0]][1]
-        maker.vary(
-            2.4,
-            "tips of one",
-            f"used the outside diameter of {of}",
-            f"You used the outside diameter of {of}, two teeth's worth too wide. {maker.says()}",
-            0.25,
-            {word: text},
-        )
-
-
-def _speeds(maker) -> None:
-    if maker.answer.dimension == "speed" and {"driver_speed", "driver_teeth", "driven_teeth"} <= set(
-        maker.inputs
-    ):
-        maker.put(
-            3.2,
-            "difference",
-            "subtracted the tooth difference",
-            f"Speeds do not differ by the difference of the teeth. {maker.says()}",
-            0.0,
-            result="(t_driver_speed - (t_driven_teeth - t_driver_teeth))",
-        )
-    if maker.chain.get("ratio", "").startswith("c_"):
-        maker.vary(
-            2.1,
-            "ratio twice",
-            "applied the ratio twice",
-            "You applied the ratio twice; one mesh applies it once.",
-            0.0,
-            {"ratio": "(c_ratio * c_ratio)"},
-        )
-
-
-def _middle_gears(maker) -> None:
-    """Two gears on one shaft treated as if they were one: only the first and the last count then."""
-    if maker.table.of == "compound train" and {"second_teeth", "third_teeth"} <= set(maker.inputs):
-        maker.vary(
-            1.55,
-            "middle gears",
-            "took the two gears on one shaft for one",
-            "You counted the two gears on the middle shaft as one: they have different counts, and do not"
-            f" cancel. {maker.says()}",
-            0.25,
-            {"third_teeth": "t_second_teeth"},
-        )
-
-
-def _counted_ends(maker) -> None:
-    """A count of spaces or pitches that is one off: the ends counted, or one of them forgotten."""
-    for word in maker.inputs:
-        if QUANTITIES[word].whole and word not in maker.teeth:
-            what = QUANTITIES[word].meaning
-            for change, title in (("+", "one too many"), ("-", "one too few")):
-                maker.vary(
-                    2.2,
-                    f"{word} {change} 1",
-                    f"{what}: {title}",
-                    f"You took the {what} as {title}: between so many marks lies one step less."
-                    f" {maker.says()}",
-                    0.25,
-                    {word: f"(t_{word} {change} 1.0)"},
-                )
-
-
-def _one_too_many(maker) -> None:
-    """A given of the same dimension that does not come in, added or taken off."""
-    used, variable = (
-        {one.name for _, expression, _ in maker.steps for one in expression.free_symbols},
-        f"c_{maker.asked}",
+    s = "s" if len(edits) > 1 else ""
+    sentence = (
+        f"You used the outside diameter{s}, two teeth's worth too wide; tips do not roll on each other, pitch"
+        f" circles do. {way.says()}"
     )
-    for word in maker.given:
-        if (
-            word in used
-            or word == maker.asked
-            or QUANTITIES[word].dimension != maker.answer.dimension
-            or maker.answer.dimension != "length"
-        ):
+    yield slip(2.0, "tips", f"used the outside diameter{s}", sentence, 0.25, edits, steps=way.steps)
+    if way.answer.dimension != "length" or len(edits) == 1:
+        return
+    for word, put in edits.items():
+        of = SIDES[split_side(word)[0]][1]
+        title = f"used the outside diameter of {of}"
+        sentence = f"You used the outside diameter of {of}, two teeth's worth too wide. {way.says()}"
+        yield slip(2.4, "tips of one", title, sentence, 0.25, {word: put}, steps=way.steps)
+
+
+def _speeds(way: Way) -> Iterator[Slip]:
+    teeth = symbol("driven_teeth") - symbol("driver_teeth")
+    if way.answer.dimension == "speed" and {"driver_speed", "driver_teeth", "driven_teeth"} <= set(
+        way.inputs
+    ):
+        sentence = f"Speeds do not differ by the difference of the teeth. {way.says()}"
+        edits = {way.asked: symbol("driver_speed") - teeth}
+        yield slip(3.2, "difference", "subtracted the tooth difference", sentence, 0.0, edits)
+    ratio = next((step for step in way.steps if step.word == "ratio"), None)
+    if ratio is not None:
+        sentence = "You applied the ratio twice; one mesh applies it once."
+        edits = {"ratio": ratio.expression**2}
+        yield slip(2.1, "ratio twice", "applied the ratio twice", sentence, 0.0, edits, steps=way.steps)
+
+
+def _middle_gears(way: Way) -> Iterator[Slip]:
+    """Two gears on one shaft treated as if they were one: only the first and the last count then."""
+    if way.table.of == "compound train" and {"second_teeth", "third_teeth"} <= set(way.inputs):
+        sentence = (
+            "You counted the two gears on the middle shaft as one: they have different counts, and do not"
+            f" cancel. {way.says()}"
+        )
+        edits, title = {"third_teeth": symbol("second_teeth")}, "took the two gears on one shaft for one"
+        yield slip(1.55, "middle gears", title, sentence, 0.25, edits, steps=way.steps)
+
+
+def _one_too_many(way: Way) -> Iterator[Slip]:
+    """A given of the same dimension that does not come in, added or taken off."""
+    used = set().union(*(step.words for step in way.steps))
+    last = way.steps[-1]
+    if way.answer.dimension != "length" or last.word != way.asked:
+        return
+    for word in way.given:
+        if word in used or word == way.asked or QUANTITIES[word].dimension != "length":
             continue
         what = QUANTITIES[word].meaning
-        for sign, done in (("+", "added"), ("-", "taken off")):
-            maker.put(
-                2.3,
-                f"{done} {word}",
-                f"{what} {done}",
-                f"You have {done} the {what}, which does not come in here. {maker.says()}",
-                0.25,
-                result=f"({variable} {sign} t_{word})",
-                needs={variable},
-            )
+        for sign, done in ((1, "added"), (-1, "taken off")):
+            edits = {way.asked: last.expression + sign * symbol(word)}
+            sentence = f"You have {done} the {what}, which does not come in here. {way.says()}"
+            yield slip(2.3, f"{done} {word}", f"{what} {done}", sentence, 0.25, edits, steps=way.steps)
 
 
-def _rounded_the_other_way(maker) -> None:
-    whole = maker.answer.table.whole
-    if whole in ("up", "down"):
-        sign = "-" if whole == "up" else "+"
-        maker.put(
-            1.15,
-            "rounded the other way",
-            "rounded the other way",
-            "Rounded the other way: ask whether the number below or the one above still does what is wanted."
-            f" {maker.says()}",
-            0.5,
-            result=f"(c_{maker.asked} * {maker.answer.out_factor!r} {sign} 1.0)",
-            needs={f"c_{maker.asked}"},
-            scaled=False,
-        )
-
-
-def _older_teeth(maker) -> None:
+def _older_teeth(way: Way) -> Iterator[Slip]:
     """Proportions of the older 14.5 degree full-depth tooth."""
-    if maker.table.tooth_system != "full depth" or maker.answer.dimension not in ("length", "pitch"):
+    if way.table.tooth_system != "full depth" or way.answer.dimension not in ("length", "pitch"):
         return
-    shown = (
-        {word: name for word, name in maker.given.items() if word in maker.question.known_names}
-        if maker.question.kind == "number"
-        else maker.given
-    )
-    followed = maker.followed(shown, _OLDER_ANGLE)
-    if followed is None:  # not by one equation after another: theory finds the way
+    known = [word for word in way.given if way.question.kind != "number" or word in way.question.known_names]
+    steps = way.following(known, _OLDER_ANGLE)
+    if way.asked not in {step.word for step in steps}:  # not by one equation after another: theory's way
         try:
-            way = derive(
-                maker.asked,
-                list(shown),
-                maker.table.notation,
-                system("full depth", _OLDER_ANGLE),
-                maker.table.of,
-                maker.table.length_unit,
-                maker.table.features,
-            )
-            followed = [], source(way.raw, shown)
+            row = system("full depth", _OLDER_ANGLE)
+            table = way.table
+            found = derive(way.asked, known, table.notation, row, table.of, table.length_unit, table.features)
+            steps = (Step(way.asked, found.raw),)
         except (KeyError, ValueError):
             return
-    lines, text = followed
-    maker.put(
-        2.2,
-        "older tooth system",
-        "used an older tooth system",
+    sentence = (
         "These are the proportions of the older 14.5 degree tooth; here the 20 degree full-depth tooth is"
-        f" used. {maker.says()}",
-        0.5,
-        result=text,
-        lines=lines,
+        f" used. {way.says()}"
     )
+    title = "used an older tooth system"
+    yield slip(2.2, "older tooth system", title, sentence, 0.5, steps=steps)
 
 
-def _half_converted(maker) -> None:
+def _half_converted(way: Way) -> Iterator[Slip]:
     """Only one of two terms converted between inches and millimetres."""
-    lengths = {"mm": "in", "in": "mm"}
+    lengths = {"mm", "in"}
+    last = way.steps[-1]
     if (
-        maker.answer.dimension != "length"
-        or maker.answer.shown_unit == maker.table.length_unit
-        or maker.answer.shown_unit not in lengths
+        way.answer.dimension != "length"
+        or way.answer.shown_unit == way.table.length_unit
+        or way.answer.shown_unit not in lengths
+        or not last.expression.is_Add
     ):
         return
-    _, expression, _ = maker.steps[-1]
-    if not expression.is_Add:
+    for term in last.expression.args:
+        put = term + (last.expression - term) / way.answer.out_factor
+        sentence = "You converted only one part: both must be in the same unit before they are added."
+        title = "converted only one part"
+        yield slip(2.3, "half converted", title, sentence, 0.25, {way.asked: put}, steps=way.steps)
+
+
+def _pi_as_three(way: Way) -> Iterator[Slip]:
+    edits = {
+        step.word: step.expression.xreplace({sp.pi: sp.Integer(3)})
+        for step in way.steps
+        if step.expression.has(sp.pi)
+    }
+    if edits:
+        sentence = "You took pi as 3: use the calculator's pi."
+        yield slip(2.1, "pi as 3", "took pi as 3", sentence, 0.5, edits, steps=way.steps)
+
+
+def _opening_shared(way: Way) -> Iterator[Slip]:
+    """The opening of a centre distance shared equally, or given to one gear, not in the ratio of the counts."""
+    if "centre_distance" not in way.inputs or "operating_pitch" not in way.asked:
         return
-    out = maker.answer.out_factor
-    for term in expression.args:
-        rest = expression - term
-        try:
-            text = f"({source(term, maker.chain)} + {source(rest, maker.chain)} / {out!r})"
-        except (KeyError, ValueError):
-            continue
-        maker.put(
-            2.3,
-            "half converted",
-            "converted only one part",
-            "You converted only one part: both must be in the same unit before they are added.",
-            0.25,
-            result=text,
-            needs={v for v in maker.chain.values() if v.startswith("c_")},
+    side = split_side(way.asked)[0]
+    standard = sum(symbol(f"{gear}_pitch_radius") for gear in ("driver", "driven"))
+    for share, called in ((sp.Rational(1, 2), "half of"), (sp.Integer(1), "all of")):
+        size = 2 if way.asked.endswith("diameter") else 1
+        put = size * (symbol(f"{side}pitch_radius") + share * (symbol("centre_distance") - standard))
+        sentence = (
+            f"You gave {called} the opening to this gear: both circles grow in proportion. {way.says()}"
         )
-
-
-def _pi_as_three(maker) -> None:
-    overrides = {}
-    for word, expression, _ in maker.steps:
-        if expression.has(sp.pi):
-            try:
-                overrides[word] = source(expression.xreplace({sp.pi: sp.Integer(3)}), maker.chain)
-            except (KeyError, ValueError):
-                return
-    if overrides:
-        maker.vary(
-            2.1, "pi as 3", "took pi as 3", "You took pi as 3: use the calculator's pi.", 0.5, overrides
-        )
+        name = f"{called} the opening"
+        yield slip(2.0, name, f"added {called} the opening", sentence, 0.25, {way.asked: put})

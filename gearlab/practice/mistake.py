@@ -1,559 +1,476 @@
-"""Single mistakes: in one step of a derivation, or with its result."""
+"""Single mistakes: every wrong way to write one expression, from a table of small makers of changes."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import sympy as sp
 
-from gearlab.practice.cause import Cause
 from gearlab.theory.functions import common_factor, inv, odd_factor
-from gearlab.theory.quantities import QUANTITIES, Quantity
+from gearlab.theory.quantities import QUANTITIES, split_side
 
-__all__ = ["Variation", "varied_result", "varied_steps"]
-
-_NUMBER = "number"  # a term without any quantity in it
+__all__ = ["Change", "meaning_of", "varied"]
 
 
 @dataclass(frozen=True)
-class Variation:
-    """One way to go wrong.
+class Change:
+    """One wrong way to write an expression; the lower its rank, the likelier."""
 
-    Attributes
-    ----------
-    cause : Cause
-        What to say about it.
-    rank : float
-        Lower is likelier.
-    lines : tuple of (str, str)
-        Name and source of each variable worked out anew; "@" stands for the number of the variation.
-    result : str
-        Source of the number that comes out.
-    needs : frozenset of str
-        Variables of the right derivation and of other quantities it rests on.
-    scaled : bool
-        Whether the result is in theory's unit (else in the unit asked).
-    """
-
-    cause: Cause
     rank: float
-    lines: tuple = ()
-    result: str = ""
-    needs: frozenset = field(default=frozenset())
-    scaled: bool = True
+    name: str
+    title: str
+    sentence: str
+    credit: float
+    put: sp.Expr
 
 
-def _term(expression: sp.Expr) -> str:
-    words = sorted(s.name for s in expression.free_symbols if s.name in QUANTITIES)
-    return " and the ".join(QUANTITIES[word].meaning for word in words) or _NUMBER
-
-
-def varied_steps(expression: sp.Expr, place: str):  # noqa: C901
-    """Every single variation of a step: (rank, name, title, sentence, credit, expression)."""
+def varied(expression: sp.Expr, place: str) -> Iterator[Change]:
+    """Every single mistake in an expression; `place` says where ("when working out the addendum")."""
     for node in sp.preorder_traversal(expression):
-        if node.is_Add:
-            parted = [(term, *term.as_coeff_Mul()) for term in node.args]
-            shared = [
-                (term, size, bare)
-                for term, size, bare in parted
-                if abs(size) != 1 and [abs(one[1]) for one in parted].count(abs(size)) > 1
-            ]
-            if shared and len(shared) < len(parted):
-                what = " and the ".join(_term(bare) for _, _, bare in shared)
-                all_once = node + sum(sp.sign(size) * bare - term for term, size, bare in shared)
-                yield (
-                    1.6,
-                    "coefficients",
-                    "left out a factor",
-                    _once(what, abs(shared[0][1]), place),
-                    0.5,
-                    _swap(expression, node, all_once),
-                )
-            for term in node.args:
-                rest = node - term
-                what = _term(term)
-                # the same size: d - 2a is said of the addendum, not of d
-                if not (_across(term) and len(node.args) == 2 and not _across(rest)):
-                    yield (
-                        1.7,
-                        "sign",
-                        "plus and minus exchanged",
-                        f"You exchanged plus and minus at the {what} {place}.",
-                        0.25,
-                        _swap(expression, node, rest - term),
-                    )
-                yield (
-                    1.9,
-                    "dropped",
-                    f"left out the {what}",
-                    f"You left out the {what} {place}.",
-                    0.5,
-                    _swap(expression, node, rest),
-                )
-                coefficient, bare = term.as_coeff_Mul()
-                if coefficient not in (1, -1):
-                    yield (
-                        1.6,
-                        "coefficient",
-                        f"counted the {what} once",
-                        _once(what, abs(coefficient), place),
-                        0.5,
-                        _swap(expression, node, rest + sp.sign(coefficient) * bare),
-                    )
-                else:
-                    yield (
-                        2.2,
-                        "counted twice",
-                        f"counted the {what} twice",
-                        f"You counted the {what} twice {place}.",
-                        0.25,
-                        _swap(expression, node, rest + 2 * term),
-                    )
-                    yield (
-                        3.1,
-                        "counted half",
-                        f"took half the {what}",
-                        f"You took only half of the {what} {place}.",
-                        0.25,
-                        _swap(expression, node, rest + term / 2),
-                    )
-        elif node.is_Mul:
-            for factor in node.args:
-                yield from _factor_mistaken(expression, node, factor, place)
-            yield from _turned_over(expression, node, place)
-        elif node.is_Symbol and node == expression and node.name in QUANTITIES:
-            what = QUANTITIES[node.name].meaning
-            yield (
-                1.9,
-                f"without {node.name}",
-                f"left out the {what}",
-                f"You left out the {what} {place}.",
-                0.25,
-                sp.Integer(1),
-            )
-        elif node.is_Pow and node == expression:
-            yield from _factor_mistaken(expression, node, node, place)
-        if node.is_Pow and node.exp in (2, -2) and not node.base.is_Number:
-            yield (
-                1.75,
-                "square left out",
-                "left out the square",
-                f"You left out the square {place}.",
-                0.5,
-                _swap(expression, node, sp.Pow(node.base, node.exp / 2)),
-            )
-        if node.is_Pow and node.exp == sp.Rational(1, 2) and node.base.is_Add and len(node.base.args) == 2:
-            legs = [
-                sp.sign(term.as_coeff_Mul()[0])
-                * sp.sqrt(abs(term.as_coeff_Mul()[0]) * term.as_coeff_Mul()[1])
-                for term in node.base.args
-            ]
-            yield (
-                1.85,
-                "added the sides",
-                "added the sides of a right triangle",
-                f"The sides of a right triangle are not added: their squares are, {place}.",
-                0.25,
-                _swap(expression, node, sum(legs)),
-            )
-        if node.is_Pow and node.exp == sp.Rational(1, 2):
-            yield (
-                1.9,
-                "root left out",
-                "left out the square root",
-                f"You left out the square root {place}.",
-                0.5,
-                _swap(expression, node, node.base),
-            )
-        if (
-            node.is_Mul
-            and len(node.args) == 2
-            and all(
-                part.is_Symbol and part.name in QUANTITIES and QUANTITIES[part.name].dimension == "number"
-                for part in node.args
-            )
-        ):
-            yield (
-                1.6,
-                "added",
-                "added what has to be multiplied",
-                f"You added the {_term(node.args[0])} and the {_term(node.args[1])}; they multiply, {place}.",
-                0.25,
-                _swap(expression, node, sum(node.args)),
-            )
-        if isinstance(node, inv):
-            yield (
-                1.7,
-                "tangent alone",
-                "took the tangent for the involute function",
-                (
-                    "The involute function is the tangent less the angle itself, in radians: you took the"
-                    f" tangent alone {place}."
-                ),
-                0.25,
-                _swap(expression, node, sp.tan(node.args[0])),
-            )
-        if node.is_Add and node == expression and all(term.is_Symbol for term in node.args):
-            yield (
-                1.95,
-                "root of squares",
-                "combined like the sides of a right triangle",
-                f"You took the root of the sum of the squares: here they simply add up {place}.",
-                0.25,
-                sp.sqrt(sum(term**2 for term in node.args)),
-            )
-        if isinstance(node, odd_factor):
-            yield (
-                1.7,
-                "even count",
-                "worked as for an even count",
-                f"The count is odd: no two teeth, or spaces, lie straight across from each other {place}.",
-                0.5,
-                _swap(expression, node, sp.Integer(1)),
-            )
-        if isinstance(node, common_factor):
-            yield (
-                1.6,
-                "common factor",
-                "left out the common factor",
-                "The two tooth counts share a factor, which has to be taken out.",
-                0.5,
-                _swap(expression, node, sp.Integer(1)),
-            )
-        elif isinstance(node, (sp.cos, sp.sin, sp.tan)):
-            angle = node.args[0]
-            for other, name in ((sp.sin, "sine"), (sp.cos, "cosine"), (sp.tan, "tangent")):
-                if not isinstance(node, other):
-                    yield (
-                        1.9,
-                        name,
-                        f"took the {name}",
-                        f"You took the {name} where the {_spoken(node)} belongs {place}.",
-                        0.0,
-                        _swap(expression, node, other(angle)),
-                    )
-            yield (
-                1.9,
-                "radian mode",
-                "calculator in radian mode",
-                "Your calculator read the angle as radians: switch it to degrees.",
-                0.5,
-                _swap(expression, node, type(node)(angle * 180 / sp.pi)),
-            )
-            yield (
-                1.95,
-                "function left out",
-                f"left out the {_spoken(node)}",
-                f"You left out the {_spoken(node)} {place}.",
-                0.25,
-                _swap(expression, node, sp.Integer(1)),
-            )
-            yield (
-                2.4,
-                "inverted function",
-                "divided by it",
-                f"The {_spoken(node)} has to stand on the other side of the line {place}.",
-                0.25,
-                _swap(expression, node, 1 / node),
-            )
+        top = node == expression
+        for maker in _MAKERS:
+            for change in maker(node, place, top):
+                yield change if top else replace(change, put=expression.xreplace({node: change.put}))
 
 
-def _spoken(node) -> str:
-    return {"sin": "sine", "cos": "cosine", "tan": "tangent"}[type(node).__name__]
+# -- how parts are called --------------------------------------------------------------------------------
+def meaning_of(expression: sp.Expr) -> str:
+    """What a part of an expression is, to be read after "the": its quantities, or its number.
+
+    >>> from gearlab.theory.scope import symbol
+    >>> meaning_of(2 * symbol("addendum")), meaning_of(sp.pi / 2), meaning_of(sp.Rational(5, 2))
+    ('addendum', 'right angle', '2.5')
+    """
+    words = sorted(s.name for s in expression.free_symbols if s.name in QUANTITIES)
+    if words:
+        return " and the ".join(QUANTITIES[word].meaning for word in words)
+    if expression.free_symbols:
+        return "full turn"
+    turns = {sp.pi / 2: "right angle", sp.pi: "half turn", 2 * sp.pi: "full turn"}
+    return turns.get(abs(expression), _number(abs(expression)))
+
+
+def _number(size: sp.Expr) -> str:
+    return f"{size}" if size.is_Rational and size.p == 1 else f"{float(size):.4g}"
+
+
+def _spoken(node: sp.Expr) -> str:
+    names = {
+        "sin": "sine",
+        "cos": "cosine",
+        "tan": "tangent",
+        "asin": "inverse sine",
+        "acos": "inverse cosine",
+        "atan": "inverse tangent",
+        "inv": "involute function",
+        "arcinv": "inverse of the involute function",
+    }
+    return names[type(node).__name__]
 
 
 def _across(expression: sp.Expr) -> bool:
-    """Whether a diameter, a radius or a centre distance stands in it.
-
-    What smaller lengths are added to or taken from.
-    """
+    """Whether it is a diameter, a radius or a centre distance, to which smaller lengths are added."""
     return any(s.name.endswith(("diameter", "radius", "centre_distance")) for s in expression.free_symbols)
 
 
-def _once(what: str, size, place: str) -> str:
-    """What to say when a coefficient of that size was left out."""
-    if what == _NUMBER:
-        return f"A number that is added or taken off is not right {place}."
-    return (
-        f"Take the {what} {_times(size)}, not once, {place}."
-        if size > 1
-        else f"Take only {'half' if 2 * size == 1 else 'a part'} of the {what}, not all of it, {place}."
-    )
+def _is_quantity(part: sp.Expr) -> bool:
+    return part.is_Symbol and part.name in QUANTITIES
 
 
-def _times(size) -> str:
-    return {2: "twice", 3: "three times", 4: "four times"}.get(size, "more than once")
-
-
-def _factor_mistaken(expression, node, factor, place):
-    if factor.is_Rational and abs(factor) != 1:
-        yield (
-            1.7,
-            "number left out",
-            "left out a number factor",
-            f"You left out a number factor {place}.",
-            0.5,
-            _swap(expression, node, node / factor * sp.sign(factor)),
-        )
-        if factor.p not in (1, 2) or factor.q not in (1, 2):
-            yield (
-                2.0,
-                "number inverted",
-                "a number on the wrong side of the line",
-                f"A number factor stands on the wrong side of the line {place}.",
-                0.25,
-                _swap(expression, node, node / factor / factor),
-            )
+# -- sums ------------------------------------------------------------------------------------------------
+def _coefficients_left_out(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not node.is_Add:
         return
-    if factor == sp.pi:
-        yield (
-            1.6,
-            "pi left out",
-            "left out pi",
-            f"You left out a factor pi {place}.",
-            0.25,
-            _swap(expression, node, node / sp.pi),
-        )
-        return
-    base = factor.base if factor.is_Pow else factor
-    if not base.is_Symbol or base.name not in QUANTITIES:
-        if base.is_Symbol:  # a full turn
-            yield (
-                2.4,
-                "turn left out",
-                "left out the full turn",
-                "One turn is 360 degrees, or two pi radians.",
-                0.5,
-                _swap(expression, node, node / factor),
-            )
-        return
-    if (
-        node.is_Mul
-        and len(node.args) == 2
-        and any(part in (2, sp.Rational(1, 2), -sp.Rational(1, 2), -2) for part in node.args)
-    ):
-        return  # half a diameter, twice an addendum: nobody turns these over
-    what = QUANTITIES[base.name].meaning
-    nested = 0.0 if node == expression else 0.6  # beside other terms the result would be of no one dimension
-    below = factor.is_Pow and factor.exp.is_negative
-    yield (
-        1.6 + nested,
-        f"inverted {base.name}",
-        f"{'multiplied by' if below else 'divided by'} the {what}",
-        (
-            f"{'Divide' if below else 'Multiply'} by the {what}, do not {'multiply' if below else 'divide'}"
-            f" by it, {place}."
-        ),
-        0.25,
-        _swap(expression, node, node / factor / factor),
-    )
-    yield (
-        1.9 + nested,
-        f"without {base.name}",
-        f"left out the {what}",
-        f"You left out the {what} {place}.",
-        0.25,
-        _swap(expression, node, node / factor),
-    )
-
-
-def _turned_over(expression, node, place):
-    """A fraction of two like quantities upside down."""
-    above = [part for part in node.args if part.is_Symbol and part.name in QUANTITIES]
-    below = [
-        part.base
-        for part in node.args
-        if part.is_Pow and part.exp == -1 and part.base.is_Symbol and part.base.name in QUANTITIES
+    parted = [(term, *term.as_coeff_Mul()) for term in node.args]
+    sizes = [abs(size) for _, size, _ in parted]
+    shared = [
+        (term, size, bare)
+        for term, size, bare in parted
+        if abs(size) != 1 and sizes.count(abs(size)) > 1 and bare != 1
     ]
-    for one in above:
-        for two in below:
-            if QUANTITIES[one.name].dimension == QUANTITIES[two.name].dimension and (
-                len(node.args) > 2 or node != expression
-            ):
-                names = QUANTITIES[one.name].meaning, QUANTITIES[two.name].meaning
-                yield (
-                    1.55,
-                    "turned over",
-                    "a fraction turned over",
-                    f"The {names[0]} belongs above the line and the {names[1]} below it {place}.",
-                    0.5,
-                    _swap(expression, node, node / one / one * two * two),
-                )
+    if not shared or len(shared) == len(parted):
+        return
+    what = " and the ".join(meaning_of(bare) for _, _, bare in shared)
+    once = node + sum(sp.sign(size) * bare - term for term, size, bare in shared)
+    yield Change(1.6, "coefficients", "left out a factor", _once(what, abs(shared[0][1]), place), 0.5, once)
 
 
-def _swap(expression, old, new):
-    return new if expression == old else expression.xreplace({old: new})
+def _once(what: str, size: sp.Expr, place: str) -> str:
+    if size < 1:
+        return f"Take only {'half' if 2 * size == 1 else 'a part'} of the {what}, not all of it, {place}."
+    times = {2: "twice", 3: "three times", 4: "four times"}.get(size, "more than once")
+    return f"Take the {what} {times}, not once, {place}."
 
 
-def varied_result(mine: Quantity, key: str, out_factor: float, says: str, teeth: list[str]):
-    """(rank, name, title, sentence, credit, source, whether in theory's unit) of every single mistake with
-    the result.
+def _sign_exchanged(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not node.is_Add:
+        return
+    for term in node.args:
+        rest = node - term
+        # the same size: d - 2a is said of the addendum, not of d
+        if not (_across(term) and len(node.args) == 2 and not _across(rest)):
+            sentence = f"You exchanged plus and minus at the {meaning_of(term)} {place}."
+            yield Change(1.7, "sign", "plus and minus exchanged", sentence, 0.25, rest - term)
 
-    `key` is the variable of the right answer in theory's unit, `out_factor` takes it to the unit asked,
-    `says` is the sentence of the last step, and `teeth` are the tooth counts among the givens.
-    """
-    name = mine.meaning
 
-    def row(rank, short, title, sentence, credit, result, scaled=True):
-        return rank, short, title, sentence, credit, result, scaled
+def _term_left_out(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    for term in node.args if node.is_Add else ():
+        what = meaning_of(term)
+        sentence = f"You left out the {what} {place}."
+        yield Change(1.9, "dropped", f"left out the {what}", sentence, 0.5, node - term)
 
-    counted = 1.2 if mine.whole else 0.0  # a count is rarely upside down or off by pi
-    yield row(
-        1.1 + counted / 2,
-        "twice",
-        "twice as much",
-        f"Your number is twice the {name}: a diameter for a radius, or something counted twice? {says}",
-        0.5,
-        f"({key} * 2.0)",
+
+def _terms_left_out(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    """Two of several terms left out, or all but one."""
+    if not node.is_Add or not 3 <= len(node.args) <= 6:
+        return
+    for two in itertools.combinations(node.args, 2):
+        if len(node.args) == 3 and not _is_quantity(node - sum(two)):
+            continue
+        what = " and the ".join(dict.fromkeys(meaning_of(term) for term in two))
+        alike = len({frozenset(split_side(s.name)[1] for s in term.free_symbols) for term in two}) == 1
+        sentence = f"You left out the {what} {place}."
+        yield Change(
+            2.25 - 0.3 * alike, "dropped two", f"left out the {what}", sentence, 0.25, node - sum(two)
+        )
+    for term in node.args if len(node.args) > 3 else ():
+        what = meaning_of(term)
+        sentence = f"You took the {what} alone {place}: more is added to it or taken off."
+        yield Change(2.5, "one part alone", f"took the {what} alone", sentence, 0.25, term)
+
+
+def _coefficient_wrong(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    for term in node.args if node.is_Add else ():
+        rest, what = node - term, meaning_of(term)
+        size, bare = term.as_coeff_Mul()
+        if size in (1, -1):
+            sentence = f"You counted the {what} twice {place}."
+            yield Change(2.2, "counted twice", f"counted the {what} twice", sentence, 0.25, rest + 2 * term)
+            sentence = f"You took only half of the {what} {place}."
+            yield Change(3.1, "counted half", f"took half the {what}", sentence, 0.25, rest + term / 2)
+        elif bare == 1:
+            sentence = f"The number {_number(abs(size))} belongs there, not 1, {place}."
+            yield Change(1.6, "coefficient", "a wrong number", sentence, 0.5, rest + sp.sign(size))
+        else:
+            once = rest + sp.sign(size) * bare
+            sentence = _once(what, abs(size), place)
+            yield Change(1.6, "coefficient", f"counted the {what} once", sentence, 0.5, once)
+            if abs(size) == 2:
+                sentence = f"Take the {what} twice {place}: at worst both add up, they do not partly cancel."
+                put = rest + sp.sign(size) * sp.sqrt(2) * bare
+                yield Change(2.6, "root of two", "combined like two sides", sentence, 0.25, put)
+
+
+def _doubled_alike(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    """The terms of both gears counted twice: a diameter for each radius."""
+    if not node.is_Add:
+        return
+    groups: dict[tuple, list] = {}
+    for term in node.args:
+        size, bare = term.as_coeff_Mul()
+        if _is_quantity(bare) and split_side(bare.name)[0]:
+            groups.setdefault((size, split_side(bare.name)[1]), []).append(term)
+    for (size, base), terms in groups.items():
+        if len(terms) < 2 or len(terms) == len(node.args):
+            continue
+        what = QUANTITIES[terms[0].as_coeff_Mul()[1].name].meaning.split(" of ")[0]
+        if abs(size) == 1:
+            sentence = f"You counted each {what} twice {place}."
+            put = node + sum(terms)
+            yield Change(2.0, "counted both twice", f"counted each {what} twice", sentence, 0.25, put)
+        if len(terms) > 2 or len(node.args) <= 2:
+            continue
+        sentence = f"You left out each {what} {place}."
+        yield Change(2.0, f"dropped {base}", f"left out each {what}", sentence, 0.25, node - sum(terms))
+
+
+def _like_a_triangle(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    if node.is_Add and top and all(term.is_Symbol for term in node.args):
+        sentence = f"You took the root of the sum of the squares: here they simply add up {place}."
+        put = sp.sqrt(sum(term**2 for term in node.args))
+        title = "combined like the sides of a right triangle"
+        yield Change(1.95, "root of squares", title, sentence, 0.25, put)
+
+
+def _product_for_sum(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    """Sum, difference, mean and product of two like quantities exchanged."""
+    if not (node.is_Add and len(node.args) == 2):
+        return
+    parts = [term.as_coeff_Mul() for term in node.args]
+    sizes, bare = [size for size, _ in parts], [part for _, part in parts]
+    if not all(map(_is_quantity, bare)) or abs(sizes[0]) != abs(sizes[1]):
+        return
+    if QUANTITIES[bare[0].name].dimension == QUANTITIES[bare[1].name].dimension == "number":
+        sentence = (
+            f"You multiplied the {meaning_of(bare[0])} and the {meaning_of(bare[1])}; they add up {place}."
+        )
+        put = sizes[0] * bare[0] * bare[1]
+        yield Change(2.0, "multiplied", "multiplied what has to be added", sentence, 0.25, put)
+    if abs(sizes[0]) == 1 and sizes[0] == sizes[1]:
+        sentence = f"You took the mean of the {meaning_of(bare[0])} and the {meaning_of(bare[1])} {place}."
+        yield Change(2.4, "mean", "took the mean for the sum", sentence, 0.25, node / 2)
+
+
+# -- products --------------------------------------------------------------------------------------------
+def _factor_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    if node.is_Mul:
+        factors = node.args
+    elif top and (node.is_Pow or _is_quantity(node)):
+        factors = (node,)
+    else:
+        return
+    for factor in factors:
+        if factor.is_Rational:
+            yield from _number_mistaken(node, factor, place)
+        elif factor == sp.pi or factor == 1 / sp.pi:
+            sentence = f"You left out the factor pi {place}."
+            yield Change(1.6, "pi left out", "left out pi", sentence, 0.25, node / factor)
+        else:
+            yield from _quantity_mistaken(node, factor, place, top)
+
+
+def _number_mistaken(node: sp.Expr, factor: sp.Expr, place: str) -> Iterator[Change]:
+    size = abs(factor)
+    if size == 1:
+        return
+    called = f"factor {_number(size)}"
+    sentence = f"You left out the {called} {place}."
+    without = node / factor * sp.sign(factor)
+    yield Change(1.7, "number left out", "left out a number factor", sentence, 0.5, without)
+    sentence = f"The {called} stands on the wrong side of the line {place}."
+    plain = factor.p in (1, 2) and factor.q in (1, 2)
+    title = "a number on the wrong side of the line"
+    yield Change(2.35 if plain else 2.0, "number inverted", title, sentence, 0.25, node / factor / factor)
+    for wrong in _OTHER_NUMBERS.get(size, ()):
+        sentence = f"The factor there is {_number(size)}, not {_number(wrong)}, {place}."
+        put = node / factor * wrong * sp.sign(factor)
+        yield Change(2.3, f"{_number(wrong)} for {_number(size)}", "another number", sentence, 0.25, put)
+
+
+# numbers of neighbouring rules: the height above the pitch circle for the depth below it, a half for a third
+_HALF = sp.Rational(1, 2)
+_OTHER_NUMBERS = {
+    sp.Rational(5, 4): (sp.Integer(1),),
+    sp.Rational(5, 2): (sp.Integer(2),),
+    sp.Rational(9, 4): (sp.Integer(2),),
+    sp.Integer(2): (sp.Rational(5, 2),),
+    sp.Rational(1, 3): (_HALF,),
+}
+
+
+def _quantity_mistaken(node: sp.Expr, factor: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    base = factor.base if factor.is_Pow else factor
+    if base.is_Symbol and base.name not in QUANTITIES:
+        sentence = "One turn is 360 degrees, or two pi radians."
+        yield Change(2.4, "turn left out", "left out the full turn", sentence, 0.5, node / factor)
+    if not _is_quantity(base):
+        return
+    what = QUANTITIES[base.name].meaning
+    nested = 0.0 if top else 0.6  # beside other terms the result would be of no one dimension
+    below = factor.is_Pow and factor.exp.is_negative
+    halved = node.is_Mul and len(node.args) == 2 and any(abs(part) in (2, _HALF) for part in node.args)
+    if node.is_Symbol:
+        sentence = f"You left out the {what} {place}."
+        yield Change(1.9, f"without {base.name}", f"left out the {what}", sentence, 0.25, sp.Integer(1))
+    elif not halved:  # half a diameter, twice an addendum: nobody turns these over
+        title = f"{'multiplied' if below else 'divided'} by the {what}"
+        does, did = ("Divide", "multiply") if below else ("Multiply", "divide")
+        sentence = f"{does} by the {what}, do not {did} by it, {place}."
+        put = node / factor / factor
+        yield Change(1.6 + nested, f"inverted {base.name}", title, sentence, 0.25, put)
+        sentence = f"You left out the {what} {place}."
+        put = node / factor
+        yield Change(1.9 + nested, f"without {base.name}", f"left out the {what}", sentence, 0.25, put)
+
+
+def _turned_over(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    """A fraction of two like quantities upside down."""
+    if not node.is_Mul:
+        return
+    above = [part for part in node.args if _is_quantity(part)]
+    below = [part.base for part in node.args if part.is_Pow and part.exp == -1 and _is_quantity(part.base)]
+    for upper, lower in itertools.product(above, below):
+        alike = QUANTITIES[upper.name].dimension == QUANTITIES[lower.name].dimension
+        if alike and (len(node.args) > 2 or not top):
+            names = QUANTITIES[upper.name].meaning, QUANTITIES[lower.name].meaning
+            sentence = f"The {names[0]} belongs above the line and the {names[1]} below it {place}."
+            put = node / upper / upper * lower * lower
+            yield Change(1.55, "turned over", "a fraction turned over", sentence, 0.5, put)
+
+
+def _multiplied_for_divided(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    """All that stands below the line put above it."""
+    if not node.is_Mul:
+        return
+    below = [part for part in node.args if part.is_Pow and part.exp.is_Number and part.exp < 0]
+    if below and node.as_numer_denom()[1].free_symbols:
+        whole = node.as_numer_denom()
+        what = meaning_of(whole[1])
+        sentence = f"Divide by the {what} with all that goes with it, do not multiply, {place}."
+        put = whole[0] * whole[1]
+        yield Change(2.2, "multiplied by all", "multiplied instead of dividing", sentence, 0.25, put)
+
+
+def _numbers_left_out(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
+    """Every number factor of a step left out at once."""
+    if not top or node.is_Add:
+        return
+    plain = node.replace(
+        lambda part: part.is_Mul and part.args[0].is_Rational,
+        lambda part: part / abs(part.args[0]),
     )
-    yield row(
-        1.1 + counted / 2,
-        "half",
-        "half as much",
-        f"Your number is half the {name}: a radius for a diameter, or one of two equal parts? {says}",
-        0.5,
-        f"({key} / 2.0)",
+    if plain != node:
+        sentence = f"You left out the number factors {place}."
+        yield Change(2.15, "numbers left out", "left out the number factors", sentence, 0.25, plain)
+
+
+def _added_for_multiplied(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not (node.is_Mul and len(node.args) == 2 and all(map(_is_quantity, node.args))):
+        return
+    if all(QUANTITIES[part.name].dimension == "number" for part in node.args):
+        names = [meaning_of(part) for part in node.args]
+        sentence = f"You added the {names[0]} and the {names[1]}; they multiply, {place}."
+        yield Change(1.6, "added", "added what has to be multiplied", sentence, 0.25, sum(node.args))
+
+
+# -- powers and roots ------------------------------------------------------------------------------------
+def _power_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not node.is_Pow or node.base.is_Number:
+        return
+    if node.exp in (2, -2):
+        sentence = f"You left out the square {place}."
+        put = sp.Pow(node.base, node.exp / 2)
+        yield Change(1.75, "square left out", "left out the square", sentence, 0.5, put)
+        sentence = f"The square belongs there, not the cube, {place}."
+        put = sp.Pow(node.base, node.exp * 3 / 2)
+        yield Change(2.3, "cube for square", "took the cube", sentence, 0.25, put)
+    if node.exp in (3, -3):
+        sentence = f"The cube belongs there, not the square, {place}."
+        put = sp.Pow(node.base, node.exp * 2 / 3)
+        yield Change(2.0, "square for cube", "took the square", sentence, 0.5, put)
+
+
+def _root_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not (node.is_Pow and node.exp == _HALF):
+        return
+    if node.base.is_Add and len(node.base.args) == 2:
+        parted = [term.as_coeff_Mul() for term in node.base.args]
+        legs = [sp.sign(size) * sp.sqrt(abs(size) * bare) for size, bare in parted]
+        sentence = f"The sides of a right triangle are not added: their squares are, {place}."
+        title = "added the sides of a right triangle"
+        yield Change(1.85, "added the sides", title, sentence, 0.25, sum(legs))
+    sentence = f"You left out the square root {place}."
+    yield Change(1.9, "root left out", "left out the square root", sentence, 0.5, node.base)
+    sentence = f"The square root of a number is not half of it {place}."
+    yield Change(2.0, "half for the root", "took half for the root", sentence, 0.25, node.base / 2)
+
+
+# -- functions -------------------------------------------------------------------------------------------
+def _involute_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not isinstance(node, inv):
+        return
+    sentence = (
+        "The involute function is the tangent less the angle itself, in radians: you took the tangent alone"
+        f" {place}."
     )
-    yield row(
-        1.3 + counted,
-        "upside down",
-        "upside down",
-        f"The {name} came out upside down: what has to stand above the line and what below? {says}",
-        0.5,
-        f"(1.0 / ({key} * {out_factor!r}))",
-        False,
-    )
-    yield row(
-        1.4 + counted,
-        "pi too many",
-        "a factor pi too much",
-        f"There is a factor pi too many: along the circle or across it? {says}",
-        0.25,
-        f"({key} * 3.141592653589793)",
-    )
-    yield row(
-        1.4 + counted,
-        "pi missing",
-        "a factor pi is missing",
-        f"A factor pi is missing: along the circle or across it? {says}",
-        0.25,
-        f"({key} / 3.141592653589793)",
-    )
-    for power, much in ((10.0, "ten"), (100.0, "one hundred"), (1000.0, "one thousand")):
-        yield row(
-            2.6,
-            f"times {power:g}",
-            f"a factor of {much}",
-            f"Your number is {much} times too large: look at the decimal point and the units.",
-            0.5,
-            f"({key} * {power})",
+    title = "took the tangent for the involute function"
+    yield Change(1.7, "tangent alone", title, sentence, 0.25, sp.tan(node.args[0]))
+
+
+def _counts_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if isinstance(node, odd_factor):
+        # one of the two is the right way, by the count of the draw: only the other gives another number
+        sentence = f"The count is odd: no two teeth, or spaces, lie straight across from each other {place}."
+        yield Change(1.7, "even count", "worked as for an even count", sentence, 0.5, sp.Integer(1))
+        sentence = f"The count is even: teeth, and spaces, lie straight across from each other {place}."
+        put = sp.cos(sp.pi / 2 / node.args[0])
+        yield Change(1.7, "odd count", "worked as for an odd count", sentence, 0.5, put)
+    if isinstance(node, common_factor):
+        sentence = "The two tooth counts share a factor, which has to be taken out."
+        yield Change(1.6, "common factor", "left out the common factor", sentence, 0.5, sp.Integer(1))
+
+
+def _function_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not isinstance(node, (sp.cos, sp.sin, sp.tan)):
+        return
+    angle, mine = node.args[0], _spoken(node)
+    for other in (sp.sin, sp.cos, sp.tan):
+        if not isinstance(node, other):
+            name = _spoken(other(sp.Symbol("angle")))
+            sentence = f"You took the {name} where the {mine} belongs {place}."
+            yield Change(1.9, name, f"took the {name}", sentence, 0.0, other(angle))
+    sentence = "Your calculator read the angle as radians: switch it to degrees."
+    put = type(node)(angle * 180 / sp.pi)
+    yield Change(1.9, "radian mode", "calculator in radian mode", sentence, 0.5, put)
+    sentence = f"You left out the {mine} {place}."
+    yield Change(1.95, "function left out", f"left out the {mine}", sentence, 0.25, sp.Integer(1))
+    sentence = f"The {mine} has to stand on the other side of the line {place}."
+    yield Change(2.4, "inverted function", "divided by it", sentence, 0.25, 1 / node)
+    if isinstance(node, sp.tan):
+        sentence = f"You took the involute function where the tangent belongs {place}."
+        yield Change(2.1, "involute for tangent", "took the involute function", sentence, 0.25, inv(angle))
+
+
+def _legs_added(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    """The long side of a right triangle taken for the sum of the other two: x (1 + tan) for x / cos."""
+    if node.is_Pow and node.exp == -1 and isinstance(node.base, sp.cos):
+        sentence = f"The sides of a right triangle are not added: their squares are, {place}."
+        put = 1 + sp.tan(node.base.args[0])
+        yield Change(1.9, "legs added", "added the sides of a right triangle", sentence, 0.25, put)
+
+
+def _inverse_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
+    if not isinstance(node, (sp.acos, sp.asin, sp.atan)):
+        return
+    inside, mine = node.args[0], _spoken(node)
+    for other in (sp.asin, sp.acos, sp.atan):
+        if not isinstance(node, other):
+            name = _spoken(other(sp.Symbol("inside")))
+            sentence = f"You took the {name} where the {mine} belongs {place}."
+            yield Change(1.95, name, f"took the {name}", sentence, 0.25, other(inside))
+            top, below = inside.as_numer_denom()
+            if below != 1:
+                sentence = f"Another pair of sides, and with it the {mine}, belongs there {place}."
+                put = other(below / top)
+                yield Change(2.6, f"{name}, turned over", f"took the {name}", sentence, 0.0, put)
+    sentence = f"You took the ratio of the sides for the angle itself: its {mine} is needed {place}."
+    yield Change(2.0, "inverse left out", f"left out the {mine}", sentence, 0.25, inside)
+    upper, lower = inside.as_numer_denom()
+    if lower != 1:
+        sentence = f"What stands inside the {mine} is upside down {place}."
+        yield Change(
+            1.95, "inside turned over", "a fraction turned over", sentence, 0.25, type(node)(lower / upper)
         )
-        yield row(
-            2.6,
-            f"over {power:g}",
-            f"a factor of {much}",
-            f"Your number is {much} times too small: look at the decimal point and the units.",
-            0.5,
-            f"({key} / {power})",
-        )
-    if mine.dimension in ("length", "pitch", "linear speed"):
-        yield row(
-            2.4,
-            "times 25.4",
-            "inches and millimetres",
-            "Your number looks as if inches had been converted the wrong way, or once too often: 25.4 times"
-            " too large.",
-            0.5,
-            f"({key} * 25.4)",
-        )
-        yield row(
-            2.4,
-            "over 25.4",
-            "inches and millimetres",
-            "Your number looks as if inches and millimetres had been exchanged: 25.4 times too small.",
-            0.5,
-            f"({key} / 25.4)",
-        )
-    if mine.dimension in ("speed", "angular speed", "linear speed", "frequency", "angle", "turns", "time"):
-        yield row(
-            2.4,
-            "times 60",
-            "minutes and seconds",
-            "Your number is sixty times too large: per minute or per second?",
-            0.5,
-            f"({key} * 60.0)",
-        )
-        yield row(
-            2.4,
-            "over 60",
-            "minutes and seconds",
-            "Your number is sixty times too small: per minute or per second?",
-            0.5,
-            f"({key} / 60.0)",
-        )
-    if mine.dimension == "linear speed":
-        yield row(
-            2.5,
-            "times 12",
-            "feet and inches",
-            "Your number is twelve times too large: feet or inches?",
-            0.5,
-            f"({key} * 12.0)",
-        )
-    if mine.dimension in ("angle", "angular speed", "turns", "speed"):
-        yield row(
-            2.5,
-            "over 2 pi",
-            "turns and radians",
-            "One turn is two pi radians: a factor of two pi is missing.",
-            0.5,
-            f"({key} / 6.283185307179586)",
-        )
-        yield row(
-            2.5,
-            "times 2 pi",
-            "turns and radians",
-            "One turn is two pi radians: there is a factor of two pi too many.",
-            0.5,
-            f"({key} * 6.283185307179586)",
-        )
-    if mine.dimension in ("angle", "turns"):
-        yield row(2.5, "over 360", "turns and degrees", "One turn is 360 degrees.", 0.5, f"({key} / 360.0)")
-    if mine.dimension == "number" and not mine.whole and "ratio" in mine.word:
-        yield row(
-            2.9,
-            "one more",
-            "one too many",
-            "Your number is one too many: adding one belongs to a gear that is carried round another."
-            f" {says}",
-            0.0,
-            f"({key} + 1.0)",
-        )
-        yield row(
-            3.0, "one less", "one too few", f"Your number is one too few. {says}", 0.0, f"({key} - 1.0)"
-        )
-    for word in teeth if mine.dimension in ("count", "turns", "frequency") else ():
-        what = QUANTITIES[word].meaning
-        yield row(
-            2.7,
-            f"times {word}",
-            f"multiplied by the {what}",
-            f"Your number is the {name} multiplied by the {what}. {says}",
-            0.5,
-            f"({key} * t_{word})",
-        )
-        yield row(
-            2.7,
-            f"over {word}",
-            f"divided by the {what}",
-            f"Your number is the {name} divided by the {what}. {says}",
-            0.5,
-            f"({key} / t_{word})",
-        )
-    if mine.whole:
-        yield row(
-            2.9, "one more", "one too many", f"Your number is one too many. {says}", 0.25, f"({key} + 1.0)"
-        )
-        yield row(
-            2.9, "one less", "one too few", f"Your number is one too few. {says}", 0.25, f"({key} - 1.0)"
-        )
+    functions = [part for part in inside.atoms(sp.Function) if isinstance(part, (sp.cos, sp.sin, sp.tan))]
+    if len(functions) == 1:  # the angle in proportion: phi x for acos(x cos(phi))
+        angle = functions[0].args[0]
+        for share in (inside / functions[0], functions[0] / inside):
+            sentence = f"The angle does not grow in proportion: its {_spoken(functions[0])} changes {place}."
+            title = "took it in proportion"
+            yield Change(2.1, "in proportion", title, sentence, 0.25, angle * share)
+
+
+_MAKERS = (
+    _coefficients_left_out,
+    _sign_exchanged,
+    _term_left_out,
+    _coefficient_wrong,
+    _doubled_alike,
+    _terms_left_out,
+    _product_for_sum,
+    _factor_mistaken,
+    _turned_over,
+    _multiplied_for_divided,
+    _power_mistaken,
+    _root_mistaken,
+    _added_for_multiplied,
+    _involute_mistaken,
+    _like_a_triangle,
+    _counts_mistaken,
+    _function_mistaken,
+    _legs_added,
+    _inverse_mistaken,
+    _numbers_left_out,
+)

@@ -6,9 +6,8 @@ import re
 from functools import cached_property
 from pathlib import Path
 
-from gearlab.practice import solution, verdict
+from gearlab.practice import judging, solution
 from gearlab.practice.answer import Answer, Key, apart, derivation
-from gearlab.practice.bank import BankError
 from gearlab.practice.design import Design
 from gearlab.practice.draw import (
     MOST_TRIES,
@@ -25,7 +24,9 @@ from gearlab.practice.expression import compile_formula
 from gearlab.practice.formula import compile_outputs
 from gearlab.practice.number import read_number
 from gearlab.practice.reading import Reading, number_text, read_choice, read_expression
-from gearlab.practice.tables import QuestionTable
+from gearlab.practice.slips import Slips
+from gearlab.practice.tables import BankError, QuestionTable
+from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -317,8 +318,6 @@ class Question:
     def slips_of(self, answer: Answer):
         """The wrong answers of an answer that can be recognised, worked out when first needed."""
         if answer.id not in self._causes:
-            from gearlab.practice.slips import Slips  # needs sympy's trees; right answers never come here
-
             self._causes[answer.id] = Slips(self, answer)
         return self._causes[answer.id]
 
@@ -363,7 +362,7 @@ class Question:
         texts: dict[str, str],
         listed_slips: bool = True,
         readings: dict[str, int] | None = None,
-    ) -> dict[str, verdict.Verdict]:
+    ) -> dict[str, Verdict]:
         """Judge typed answers.
 
         Parameters
@@ -382,7 +381,7 @@ class Question:
         dict of Verdict
             By answer id, every answer of the question.
         """
-        return verdict.judge(self, draw, texts, listed_slips, readings or {})
+        return judging.judge(self, draw, texts, listed_slips, readings or {})
 
     def keys(self, draw: Draw) -> dict[str, Key]:
         """The right answers, for the instructor's eyes."""

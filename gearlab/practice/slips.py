@@ -1,41 +1,75 @@
-"""Wrong answers worked out beforehand.
+"""Wrong answers worked out beforehand: the bank's listed slips, and those that theory's own way leads to.
 
-The bank's listed slips, other quantities, and ordinary slips of the derivation.
+A slip is an edit of the whole way (`gearlab.practice.variation`); all slips of an answer are compiled into one
+function of floats when they are first needed.
 
-Theory's own steps are varied one at a time: a sibling quantity put in (the outside diameter where the pitch
-diameter belongs), a term dropped or its sign exchanged, a factor left out or put on the wrong side of the
-line, a function confused, a unit forgotten.  Nothing here is written for one question.  All variations of an
-answer are compiled into one function of floats when they are first needed.
-
-A number may have a cause only if few numbers have one: the variations are ranked, and the less likely ones
-are left out where together they would name more than a small share of all numbers near the right one.
+A number may have a cause only if few numbers have one: the slips are ranked, and the less likely ones are left
+out where together they would name more than a small share of all numbers near the right one. The fewer digits
+are typed, the likelier a slip has to be.
 """
 
 from __future__ import annotations
 
+import copy
+import itertools
 import math
 import random
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from gearlab.practice.answer import apart
+from gearlab.practice.answer import Answer, apart
 from gearlab.practice.cause import Cause
+from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
-from gearlab.practice.formula import ENVIRONMENT, compile_steps
-from gearlab.practice.mistake import Variation
-from gearlab.practice.variation import variations
+from gearlab.practice.finished import finished
+from gearlab.practice.habit import habits
+from gearlab.practice.misuse import misused_givens, steps_varied, unconverted
+from gearlab.practice.neighbours import neighbours, siblings
+from gearlab.practice.variation import Slip, Way
 from gearlab.practice.verdict import FURTHEST, NEAREST
 from gearlab.theory.quantities import QUANTITIES
 
-__all__ = ["BUDGET", "Slips"]
+__all__ = ["SHARE", "Slips"]
 
-BUDGET = 0.02  # share of the numbers within a factor of four that may get a cause
-# the same where numbers count up to a period: the mirror image takes a share as well
-BUDGET_OF_A_PERIOD = 0.012
+# Share of the numbers within a factor of four of the right one that may get a cause: typed with at least four
+# digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as well),
+# and of the whole numbers, where only whole numbers can be right.
+SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.014, 0.03, 0.012, 0.06
 _SPAN = math.log(16.0)
-_TYPICAL = 0.0009  # typical relative half-width within which a cause is recognised
+_PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
 _SAMPLES = 12
-# share of the whole numbers near the right one that may get a cause, where only whole numbers can be right
-_WHOLE_SHARE = 0.06
+_LIKELIER = 0.8  # ranks by which a slip is so much likelier than another that only the first is told
+_LISTED_RANK = 2.0  # up to which slips are told beside one that the bank lists
+_ALIVE = 0.6  # share of the samples for which a slip has to have a value of its own
+
+
+def slips_of_way(way: Way) -> Iterator[Slip]:
+    """Every slip on the way to an answer, and on the way straight from the givens where that is another."""
+    yield from neighbours(way)
+    yield from finished(way)
+    yield from _on_the_way(way)
+    straight = way.straight()
+    if straight:
+        other = copy.copy(way)
+        other.steps = straight
+        other.inputs = tuple(word for word in way.given if word in way.question.known_names)
+        yield from _on_the_way(other)
+
+
+def _on_the_way(way: Way) -> Iterator[Slip]:
+    for maker in (siblings, steps_varied, habits, misused_givens, unconverted):
+        yield from maker(way)
+
+
+@dataclass
+class _Sample:
+    """A draw at which the slips are compared before any is kept."""
+
+    key: float
+    numbers: list[float | None]  # of the slips, in their order
+    period: float
+    spans: list[tuple[float, float]]
+    whole: frozenset[int] = frozenset()
 
 
 class Slips:
@@ -46,241 +80,109 @@ class Slips:
     listed : list of (Cause, formula, conditions)
         The bank's own, as functions of the shown numbers.
     causes : tuple of Cause
-        The others, in the order of the numbers that `values` gives.
+        The others, the likeliest first, in the order of the numbers that `values` gives after the right one.
     """
 
-    def __init__(self, question, answer):
+    def __init__(self, question, answer: Answer):
         self.question, self.answer = question, answer
-        names = question.names if question.kind == "expression" else question.shown_names
-        self.names = names
+        self._numbers = question.kind == "number"
+        self.names = question.shown_names if self._numbers else question.names
         self.listed = [
             (
                 Cause(slip.name, slip.title, slip.says, slip.credit, "listed slip"),
-                compile_formula(slip.formula, names),
-                [compile_formula(text, names) for text in slip.where],
+                compile_formula(slip.formula, self.names),
+                [compile_formula(text, self.names) for text in slip.where],
             )
             for slip in answer.table.slips
         ]
+        known = question.known_names if self._numbers else answer.table.symbols
+        self.words = tuple(dict.fromkeys([*known, *answer.inputs]))
+        used = {one.used_as: question.answers.index(one) for one in answer.used} if self._numbers else {}
+        self._way = Way(question, answer, self.words)
+        self._places = (
+            [
+                *(
+                    (True, used[w]) if w in used else (False, question.shown_names.index(w))
+                    for w in self.words
+                ),
+                *((True, question.answers.index(other)) for other in self._way.others),
+            ]
+            if self._numbers
+            else []
+        )
         self._compile()
 
-    # -- compiling ---------------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- compiling ---------------------------------------------------------------------------------------
     def _compile(self) -> None:
-        answer, question = self.answer, self.question
-        self.words = tuple(
-            dict.fromkeys(
-                [
-                    *(answer.table.symbols if question.kind == "expression" else question.known_names),
-                    *answer.inputs,
-                ]
-            )
-        )
-        used = {
-            one.used_as: question.answers.index(one)
-            for one in (answer.used if question.kind == "number" else ())
-        }
-        if question.kind == "number":
-            self.places = [
-                (True, used[word]) if word in used else (False, question.shown_names.index(word))
-                for word in self.words
-            ]
-        world, found = variations(question, answer, self.words)
-        if answer.table.preferred:
-            found = []
+        draws = [self.question.draw("slips", number) for number in range(_SAMPLES)]
+        slips, variables = self._with_variables()
+        program = self._way.program
+        inputs = [self.arguments(draw) for draw in draws]
+        tables = [program.values(numbers) for numbers in inputs]
+        key = self._way.key
         samples = [
-            self._arguments(draw) for draw in (question.draw("slips", number) for number in range(_SAMPLES))
-        ]
-        world = self._sound(world, samples)
-        alive = {name for name, _ in world}
-        found = [one for one in found if one.needs <= alive]
-        out = repr(answer.out_factor)
-        while True:
-            lines, results = self._source(world, found, out)
-            function = compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
-            table, bad = self._table(function, found, samples, world, out)
-            if not bad:
-                break
-            found = [one for one in found if one not in bad]
-        kept = self._kept(found, table, self._at_any_numbers(function, samples[0]))
-        lines, results = self._source(world, [found[i] for i in kept], out)
-        self.values = compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
-        self.causes = tuple(found[i].cause for i in kept)
-        self._repeats_listed = self._which_repeat_listed([[row[1 + i] for row in table] for i in kept])
-
-    def _inputs(self) -> list[str]:
-        factors = {
-            **{word: self.question.factor(word) for word in self.words if word in self.question.table.givens},
-            **self.answer.inputs,
-        }
-        return [
-            f"t_{word} = v{i}" + ("" if factors[word] == 1.0 else f" * {factors[word]!r}")
-            for i, word in enumerate(self.words)
-        ]
-
-    def _source(self, world, found: list[Variation], out: str) -> tuple[list[str], list[str]]:
-        needed = set().union(*(one.needs for one in found)) if found else set()
-        lines = self._inputs()
-        keep = self._closure(world, needed | {f"c_{self.answer.asked}"})
-        lines += [f"{name} = {text}" for name, (text, _) in world if name in keep]
-        results = [f"c_{self.answer.asked} * {out}"]
-        for number, one in enumerate(found):
-            lines += [f"{name}_{number} = {text.replace('@', f'_{number}')}" for name, text in one.lines]
-            results.append(
-                f"abs({one.result.replace('@', f'_{number}')} * {out})"
-                if one.scaled
-                else f"abs({one.result.replace('@', f'_{number}')})"
+            _Sample(
+                table[key],
+                [table.get(name) for name in variables],
+                self.answer.period(draw.shown) if self.answer.modular else 0.0,
+                [],
             )
-        return lines, results
+            for table, draw in zip(tables, draws)
+        ]
+        anywhere = [[table.get(name) for name in variables] for table in self._at_any_numbers(inputs[0])]
+        kept = _Chooser(self.answer, self._numbers, samples, anywhere).kept(slips)
+        self._variables = [key, *(variables[i] for i, _ in kept)]
+        self._function = program.function(len(inputs[0]), self._variables)
+        self.causes = tuple(slips[i].cause for i, _ in kept)
+        self._ranks = tuple(slips[i].rank for i, _ in kept)
+        self._shares = tuple(share for _, share in kept)
+        self._repeats_listed = [
+            self._repeats_a_listed([sample.numbers[i] for sample in samples], draws) for i, _ in kept
+        ]
 
-    @staticmethod
-    def _closure(world, names: set[str]) -> set[str]:
-        needs = {name: need for name, (_, need) in world}
-        keep, open_ = set(), [name for name in names if name in needs]
-        while open_:
-            name = open_.pop()
-            if name not in keep:
-                keep.add(name)
-                open_ += [need for need in needs[name] if need in needs]
-        return keep
+    def _with_variables(self) -> tuple[list[Slip], list[str]]:
+        """The slips that lead to a number, and the variable of each; the same variable is the same thing."""
+        if self.answer.table.preferred:
+            return [], []
+        slips, variables, seen = [], [], {self._way.key}
+        for slip in sorted(slips_of_way(self._way), key=lambda slip: slip.rank):
+            try:
+                variable = self._way.result(slip)
+            except (KeyError, ValueError, TypeError):
+                continue
+            if variable not in seen:
+                seen.add(variable)
+                slips.append(slip)
+                variables.append(variable)
+        return slips, variables
 
-    def _sound(self, world, samples):
-        """The lines of the world that have a value for every sample."""
-        codes = [(name, compile(text, "<world>", "eval"), text, needs) for name, (text, needs) in world]
-        inputs = [compile(line, "<inputs>", "exec") for line in self._inputs()]
-        dead: set[str] = set()
-        for sample in samples:
-            space = {**ENVIRONMENT, **{f"v{i}": value for i, value in enumerate(sample)}}
-            for line in inputs:
-                exec(line, space)  # noqa: S102 (our own source)
-            for name, code, _, needs in codes:
-                if name in dead or needs & dead:
-                    dead.add(name)
-                    continue
-                try:
-                    value = eval(code, space)  # noqa: S307
-                    if isinstance(value, complex) or not math.isfinite(value):
-                        raise ValueError
-                    space[name] = value
-                except (ArithmeticError, ValueError):
-                    dead.add(name)
-        return [(name, (text, needs)) for name, _, text, needs in codes if name not in dead]
-
-    def _table(self, function, found, samples, world, out):
-        try:
-            return [function(*sample) for sample in samples], []
-        except (ArithmeticError, ValueError, TypeError):
-            bad = []
-            for one in found:
-                lines, results = self._source(world, [one], out)
-                single = compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
-                try:
-                    for sample in samples:
-                        single(*sample)
-                except (ArithmeticError, ValueError, TypeError):
-                    bad.append(one)
-            return [], bad
-
-    def _at_any_numbers(self, function, sample) -> list[tuple]:
-        """The variations at numbers no question would give.
-
-        What agrees here is the same thing, not a coincidence.
-        """
-        some, rows = random.Random(1), []
-        while len(rows) < 4:
+    def _at_any_numbers(self, sample: Sequence[float]) -> list[dict[str, float]]:
+        """The variables at numbers no question would give: what agrees here is the same thing."""
+        some = random.Random(1)
+        tables = []
+        for _ in range(4):
             numbers = [
                 float(some.randint(17, 97)) if QUANTITIES[word].whole else value * some.uniform(0.8, 1.25)
                 for word, value in zip(self.words, sample)
             ]
+            numbers += [value * some.uniform(0.8, 1.25) for value in sample[len(numbers) :]]
+            tables.append(self._way.program.values(numbers))
+        return tables
+
+    def _repeats_a_listed(self, row: list[float | None], draws: list[Draw]) -> bool:
+        """Whether a slip is the same thing as a listed one, at every sample."""
+        for _, formula, _ in self.listed:
             try:
-                rows.append(function(*numbers))
-            except (ArithmeticError, ValueError, TypeError):
-                rows.append(())
-        return [row for row in rows if row]
-
-    def _kept(self, found, table, anywhere) -> list[int]:
-        """Which variations stay: none that gives the right number, none twice, and few enough."""
-        answer = self.answer
-        kept: list[int] = []
-        whole: list[set] = [set() for _ in table]
-        covered = [[] for _ in table]
-        seen: list[tuple] = []
-        periods = (
-            [answer.period(self.question.draw("slips", number).shown) for number in range(len(table))]
-            if answer.modular
-            else []
-        )
-        for i, _one in sorted(enumerate(found), key=lambda item: item[1].rank):
-            row = [values[1 + i] for values in table]
-            keys = [
-                abs(answer.rounded(values[0])) if self.question.kind == "number" else abs(values[0])
-                for values in table
-            ]
-            if not all(math.isfinite(value) and (value > 1e-9 or periods) for value in row):
+                pairs = [
+                    (formula(*[draw.values[name] for name in self.names]), value)
+                    for draw, value in zip(draws, row)
+                    if value is not None
+                ]
+            except (ArithmeticError, ValueError):
                 continue
-            near = sum(
-                apart(value, key, period)
-                <= (
-                    1.5 * max(answer.tolerance(key), FURTHEST * key)
-                    if self.question.kind == "number"
-                    else 1e-6 * key
-                )
-                for value, key, period in zip(row, keys, periods or [0.0] * len(keys))
-            )
-            if near > len(keys) // 4:
-                continue
-            same = tuple(values[1 + i] for values in anywhere or table)
-            if any(all(abs(a - b) <= 1e-7 * abs(b) for a, b in zip(same, other)) for other in seen):
-                continue
-            if self.question.kind == "number":
-                if answer.whole:
-                    rounding = answer.rounded if answer.table.whole in ("up", "down") else None
-                    after = [
-                        _with_whole(spans, value, key, rounding)
-                        for spans, value, key in zip(whole, row, keys)
-                    ]
-                    if (
-                        after != whole
-                        and sum(len(spans) / max(1.0, 3.75 * key) for spans, key in zip(after, keys))
-                        / len(keys)
-                        > _WHOLE_SHARE
-                    ):
-                        continue
-                    whole = after
-                if periods:
-                    after = [
-                        _with_turned(spans, value / period)
-                        for spans, value, period in zip(covered, row, periods)
-                    ]
-                else:
-                    after = [
-                        _with(spans, value / key) if key else spans
-                        for spans, value, key in zip(covered, row, keys)
-                    ]
-                share = sum(_length(spans) for spans in after) / len(after) / (1.0 if periods else _SPAN)
-                if share > (BUDGET_OF_A_PERIOD if periods else BUDGET) and after != covered:
-                    continue
-                covered = after
-            kept.append(i)
-            seen.append(same)
-        return kept
-
-    def _which_repeat_listed(self, rows) -> list[bool]:
-        """Whether a variation is the same thing as a listed slip, at every sample."""
-        draws = [self.question.draw("slips", number) for number in range(_SAMPLES)]
-        repeats = []
-        for row in rows:
-            same = False
-            for _, formula, _ in self.listed:
-                try:
-                    same = all(
-                        self._one_number(formula(*self._formula_numbers(draw)), value)
-                        for draw, value in zip(draws, row)
-                    )
-                except (ArithmeticError, ValueError):
-                    same = False
-                if same:
-                    break
-            repeats.append(same)
-        return repeats
+            if all(self._one_number(listed, value) for listed, value in pairs):
+                return True
+        return False
 
     def _one_number(self, one: float, other: float) -> bool:
         """Whether two wrong numbers are the same to the eyes of this answer."""
@@ -288,52 +190,72 @@ class Slips:
             return abs(self.answer.rounded(one)) == abs(self.answer.rounded(other))
         return abs(abs(one) - abs(other)) <= 1e-7 * abs(other)
 
-    def _formula_numbers(self, draw) -> tuple:
-        return tuple(draw.values[name] for name in self.names)
-
-    def _arguments(self, draw) -> list[float]:
-        if self.question.kind == "expression":
+    def arguments(self, draw: Draw) -> list[float]:
+        """What goes into the compiled function: the shown numbers and the other right answers."""
+        if not self._numbers:
             return [draw.values[word] for word in self.words]
-        return [draw.keys[place] if used else draw.shown[place] for used, place in self.places]
+        return [draw.keys[place] if asked else draw.shown[place] for asked, place in self._places]
 
-    # -- recognising -------------------------------------------------------------------------------------------------------------  # noqa: E501
-    def matching(self, draw, value: float, fine: float, listed: bool) -> list[Cause]:
-        """The causes that give this number [unit asked].
+    def values(self, *numbers: float) -> tuple[float, ...]:
+        """The right number and that of each cause [unit asked]; nan where one has no value."""
+        try:
+            return self._function(*numbers)
+        except (ArithmeticError, ValueError, TypeError):
+            table = self._way.program.values(numbers)
+            return tuple(table.get(name, math.nan) for name in self._variables)
+
+    # -- recognising -------------------------------------------------------------------------------------
+    def matching(self, draw: Draw, value: float, fine: float, listed: bool) -> list[Cause]:
+        """The causes that give this number [unit asked], the likeliest first.
 
         `fine` is half a unit in its last typed place; `listed` says that a listed slip gives it too, so that
         what is the same thing by another name stays out.
         """
-        try:
-            numbers = self.values(*self._arguments(draw))
-        except (ArithmeticError, ValueError, TypeError):
-            return []
-        size = abs(value)
-        if size == 0 and not self.answer.modular:
-            return []  # nothing typed as 0 tells what was done
-        key = abs(numbers[0])
-        # the question's own tolerance, for a number of this size
-        fair = self.answer.tolerance(key) * max(1.0, size / key) if key else size
-        width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
-        if self.answer.whole:
-            width = min(0.01, width)
-            if self.answer.table.whole in ("up", "down") and value == round(value):
-                numbers = (numbers[0], *[self.answer.rounded(number) for number in numbers[1:]])
-        low, high = size - width, size + width
-        period = self.answer.period(draw.shown)
-        if period:  # a number a period away is the same one, and nobody asked for the size alone
-            size, width = 0.0, min(max(fine, min(NEAREST * period, self.answer.absolute)), FURTHEST * period)
-            low, high = -width, width
-            numbers = [min(apart(value, number, period), apart(value, -number, period)) for number in numbers]
-        causes = []
-        for place, number in enumerate(numbers):
-            if low <= number <= high and place:
-                cause = self.causes[place - 1]
-                if listed and self._repeats_listed[place - 1]:
-                    continue
-                if self.answer.signed and not period and (value < 0) != (numbers[0] < 0):
-                    cause = replace(cause, sentence=f"{cause.sentence} And the sign is not right.")
-                causes.append(cause)
-        return causes
+        answer = self.answer
+        numbers = self.values(*self.arguments(draw))
+        key, size, period = abs(numbers[0]), abs(value), answer.period(draw.shown)
+        if period:  # a number a period away is the same one, and its mirror image is told as well
+            width = min(max(fine, min(NEAREST * period, answer.absolute)), FURTHEST * period)
+            limit = math.inf
+        elif size == 0:
+            return [_NOTHING] if key and not listed else []
+        else:
+            # the question's own tolerance, for a number of this size
+            fair = answer.tolerance(key) * max(1.0, size / key) if key else size
+            width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
+            limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
+        if answer.whole:
+            width, limit = min(0.01, width), math.inf
+        rounding = answer.rounded if answer.table.whole in ("up", "down") and value == round(value) else None
+        causes: list[Cause] = []
+        farthest = _LISTED_RANK if listed else math.inf  # a chance slip beside a likelier one says nothing
+        for place, number in enumerate(itertools.islice(numbers, 1, None)):
+            if rounding and math.isfinite(number):
+                number = rounding(number)
+            if abs(abs(number) - size) > width and not period:
+                continue
+            if self._shares[place] > limit or (listed and self._repeats_listed[place]):
+                continue
+            if self._ranks[place] > farthest:
+                break
+            before = len(causes)
+            if period:
+                if min(apart(value, number, period), apart(value, -number, period)) <= width:
+                    causes.append(self.causes[place])
+            elif value * number > 0 or (
+                answer.table.size_only and self._whatever_sign(place, number, numbers[0])
+            ):
+                causes.append(self.causes[place])
+            elif answer.signed and value * number < 0 and not self.causes[place].name.startswith("sign"):
+                cause = self.causes[place]
+                causes.append(replace(cause, sentence=f"{cause.sentence} And the sign is not right."))
+            if len(causes) > before:
+                farthest = min(farthest, self._ranks[place] + _LIKELIER)
+        return _said_once(causes)
+
+    def _whatever_sign(self, place: int, number: float, key: float) -> bool:
+        """Whether a number may be told by its size: exchanging plus and minus does not turn it round as well."""
+        return number * key > 0 or not self.causes[place].name.startswith("sign")
 
     def agreeing(self, points: list[dict], mine: list[float], listed: bool):
         """For an expression's values at the points of comparison: (kind, causes), the likeliest first."""
@@ -344,72 +266,163 @@ class Slips:
         if _same(mine, keys):
             yield "right", ()
             return
-        found: list[Cause] = []
+        causes: list[Cause] = []
         if listed:
             for cause, formula, _conditions in self.listed:
                 if _same(mine, [formula(*[point[name] for name in self.names]) for point in points]):
-                    found.append(cause)
+                    causes.append(cause)
         if self.answer.signed and _same(mine, [-key for key in keys]):
-            yield (
-                "wrong sign",
-                found
-                or [
-                    Cause(
-                        "sign",
-                        "right size, wrong sign",
-                        "The size is right, the sign is not.",
-                        0.5,
-                        "wrong sign",
-                    )
-                ],
-            )
+            title, sentence = "right size, wrong sign", "The size is right, the sign is not."
+            yield "wrong sign", causes or [Cause("sign", title, sentence, 0.5, "wrong sign")]
             return
         for place, cause in enumerate(self.causes, start=1):
             if listed and self._repeats_listed[place - 1]:
                 continue
-            if _same([abs(value) for value in mine], [row[place] for row in table]):
-                found.append(cause)
+            if _same(mine, [row[place] for row in table]):
+                causes.append(cause)
         for kind in ("listed slip", "another quantity", "ordinary slip"):
-            if any(cause.kind == kind for cause in found):
-                yield kind, found
+            if any(cause.kind == kind for cause in causes):
+                yield kind, _said_once(causes)
                 return
+
+
+_NOTHING = Cause("nothing", "gave nothing", "You gave zero, but it does not come to nothing here.", 0.0)
+
+
+def _said_once(causes: list[Cause]) -> list[Cause]:
+    """No sentence twice: the better credit counts."""
+    best: dict[str, Cause] = {}
+    for cause in causes:
+        kept = best.get(cause.sentence)
+        best[cause.sentence] = cause if kept is None or cause.credit > kept.credit else kept
+    return list(best.values())
 
 
 def _same(one: list[float], two: list[float]) -> bool:
     return all(abs(a - b) <= 1e-6 * abs(b) + 1e-12 for a, b in zip(one, two))
 
 
-def _with(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, float]]:
-    """Spans of the logarithm of (number / key) that have a cause, joined by the one of another variation."""
-    middle = math.log(ratio)
-    return spans if abs(middle) > _SPAN / 2 else _joined(spans, middle)
+class _Chooser:
+    """Which slips stay: none that gives the right number, none twice, and few enough."""
+
+    def __init__(self, answer: Answer, numbers: bool, samples: list[_Sample], anywhere: list[list]):
+        self.answer, self.numbers = answer, numbers
+        self.samples, self.anywhere = samples, anywhere
+        self.periodic = any(sample.period for sample in samples)
+        self.share = self.whole_share = 0.0
+        for sample in samples:
+            sample.key = abs(answer.rounded(sample.key)) if numbers else abs(sample.key)
+        self.rounding = answer.rounded if numbers and answer.table.whole in ("up", "down") else None
+        self._seen: dict[float, list[tuple]] = {}
+
+    def kept(self, slips: list[Slip]) -> list[tuple[int, float]]:
+        """Place of every slip kept, the likeliest first, and the share of numbers that have a cause by then."""
+        kept = []
+        for place in range(len(slips)):
+            if self._counts(place) and self._is_new(place) and (not self.numbers or self._fits(place)):
+                kept.append((place, self.share if self._is_near(place) else 0.0))
+        return kept
+
+    def _is_near(self, place: int) -> bool:
+        """Whether a slip stays within a factor of four: what is farther off is hardly met by chance."""
+        near = [
+            sample.key / 4 <= abs(value) <= 4 * sample.key
+            for sample in self.samples
+            if (value := sample.numbers[place]) is not None
+        ]
+        return 2 * sum(near) >= len(near)
+
+    def _counts(self, place: int) -> bool:
+        """Whether a slip has a number of its own at most samples."""
+        own = 0
+        for sample in self.samples:
+            value = sample.numbers[place]
+            if value is None or (abs(value) <= 1e-9 and not sample.period):
+                continue
+            if self.numbers:
+                near = 1.2 * max(self.answer.tolerance(sample.key), 2 * NEAREST * sample.key)
+            else:
+                near = 1e-6 * sample.key
+            own += apart(abs(value), sample.key, sample.period) > near
+        return own >= (1 - _ALIVE) * len(self.samples)
+
+    def _is_new(self, place: int) -> bool:
+        """Whether no likelier slip gives the same numbers everywhere."""
+        here = tuple(sample.numbers[place] for sample in self.samples)
+        there = tuple(row[place] for row in self.anywhere)
+        for same in (here, there):
+            if None in same:
+                continue
+            bucket = round(math.log(abs(same[0]) or 1e-300) * 1e5)
+            near = [row for step in (-1, 0, 1) for row in self._seen.get(bucket + step, ())]
+            if any(
+                len(row) == len(same) and all(abs(a - b) <= 1e-7 * abs(b) for a, b in zip(same, row))
+                for row in near
+            ):
+                return False
+        for same in (here, there):
+            if None not in same:
+                self._seen.setdefault(round(math.log(abs(same[0]) or 1e-300) * 1e5), []).append(same)
+        return True
+
+    def _fits(self, place: int) -> bool:
+        """Whether few enough numbers have a cause with this slip too; then it is counted in."""
+        if self.answer.whole:
+            after = [_with_whole(sample, sample.numbers[place], self.rounding) for sample in self.samples]
+            share = sum(
+                len(numbers) / max(1.0, 3.75 * sample.key) for numbers, sample in zip(after, self.samples)
+            ) / len(after)
+            if share > SHARE_OF_WHOLE and any(
+                numbers != sample.whole for numbers, sample in zip(after, self.samples)
+            ):
+                return False
+        spans = [_with(sample, sample.numbers[place]) for sample in self.samples]
+        more = sum(map(_length, spans)) / len(spans) / (1.0 if self.periodic else _SPAN)
+        if more > self.share and more > (SHARE_OF_A_PERIOD if self.periodic else SHARE):
+            return False
+        self.share = more
+        for number, sample in enumerate(self.samples):
+            sample.spans = spans[number]
+            if self.answer.whole:
+                sample.whole = after[number]
+        return True
 
 
-def _with_turned(spans: list[tuple[float, float]], ratio: float) -> list[tuple[float, float]]:
-    """Spans of (number / period) that have a cause, between 0 and 1, joined by those of another variation
-    with either sign.
-    """
-    return _joined(_joined(spans, ratio % 1.0), -ratio % 1.0)
+def _with(sample: _Sample, value: float | None) -> list[tuple[float, float]]:
+    """Spans of the logarithm of (number / key), or of number / period, that have a cause, with one more."""
+    if value is None or not (sample.key or sample.period):
+        return sample.spans
+    if sample.period:
+        turns = value / sample.period
+        return _joined(_joined(sample.spans, turns % 1.0, _PERIODIC), -turns % 1.0, _PERIODIC)
+    if not value:
+        return sample.spans
+    middle = math.log(abs(value) / sample.key)
+    return sample.spans if abs(middle) > _SPAN / 2 else _joined(sample.spans, middle, NEAREST)
 
 
-def _joined(spans: list[tuple[float, float]], middle: float) -> list[tuple[float, float]]:
-    low, high = middle - _TYPICAL, middle + _TYPICAL
-    apart = []
-    for one in spans:
-        if one[1] < low or one[0] > high:
-            apart.append(one)
+def _joined(spans: list[tuple[float, float]], middle: float, half: float) -> list[tuple[float, float]]:
+    low, high = middle - half, middle + half
+    others = []
+    for span in spans:
+        if span[1] < low or span[0] > high:
+            others.append(span)
         else:
-            low, high = min(low, one[0]), max(high, one[1])
-    return sorted([*apart, (low, high)])
+            low, high = min(low, span[0]), max(high, span[1])
+    return sorted([*others, (low, high)])
 
 
-def _with_whole(numbers: set[int], value: float, key: float, rounding) -> set[int]:
-    """Whole numbers near the right one that have a cause, joined by the one of another variation."""
+def _with_whole(sample: _Sample, value: float | None, rounding) -> frozenset[int]:
+    """Whole numbers near the right one that have a cause, joined by the one of another slip."""
+    if value is None:
+        return sample.whole
     if rounding:
         value = rounding(value)
-    near = round(value)
-    return numbers | {near} if abs(value - near) < 0.02 and key / 4 <= near <= 4 * key else numbers
+    near = round(abs(value))
+    if abs(abs(value) - near) < 0.02 and sample.key / 4 <= near <= 4 * sample.key:
+        return sample.whole | {near}
+    return sample.whole
 
 
-def _length(spans) -> float:
+def _length(spans: list[tuple[float, float]]) -> float:
     return sum(high - low for low, high in spans)

@@ -12,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 __all__ = [
     "AnswerTable",
+    "BankError",
     "BankFile",
     "ConditionTable",
     "FieldTable",
@@ -26,6 +27,14 @@ __all__ = [
 Name = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
 Kebab = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
+
+
+class BankError(ValueError):
+    """Problems of a bank or set file, one line each: file, question, field, what is expected."""
+
+    def __init__(self, problems: list[str]):
+        self.problems = problems
+        super().__init__("\n".join(problems))
 
 
 class _Table(BaseModel):

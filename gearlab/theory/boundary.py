@@ -13,12 +13,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from numbers import Real
+from typing import Any
 
 import numpy as np
 
 from .quantities import PLAUSIBLE, QUANTITIES, Quantity
 from .stated import read
-from .units import UNITS, factor, theory_unit, usual_unit, written
+from .units import UNITS, N, factor, theory_unit, usual_unit, written
 
 #: A number or several, and what a reader may give for it: with a unit, as text.
 Number = float | np.ndarray
@@ -65,7 +66,7 @@ def _sizes(length_unit: str) -> dict[str, tuple[float, float]]:
 LARGEST = 1e15
 
 
-def check_number(word: str, number, several: bool = True) -> None:
+def check_number(word: str, number: Given, several: bool = True) -> None:
     """Raise ValueError for anything but a finite real number or (``several``) an array of them.
 
     Texts, truth values, complex numbers, None [usual unit].
@@ -74,7 +75,7 @@ def check_number(word: str, number, several: bool = True) -> None:
         return
     meaning = QUANTITIES[word].meaning
     if isinstance(number, (Real, np.integer, np.floating)) and not isinstance(number, (bool, np.bool_)):
-        sound = abs(number) <= LARGEST
+        sound = bool(abs(number) <= LARGEST)
     else:
         try:
             array = np.asarray(number)
@@ -93,7 +94,7 @@ def check_number(word: str, number, several: bool = True) -> None:
         )
 
 
-def inward(word: str, number, length_unit: str):
+def inward(word: str, number: N, length_unit: str) -> N:
     """A number [usual unit] as theory computes with it [theory's unit, rad]; floats or arrays.
 
     >>> inward("driver_torque", 1.9, "mm"), inward("duration", 30, "in")
@@ -101,17 +102,19 @@ def inward(word: str, number, length_unit: str):
     """
     check_number(word, number)
     sizes = _sizes(length_unit).get(word)
-    return number * 1.0 if sizes is None else number * sizes[0] / sizes[1]
+    converted: Any = number * 1.0 if sizes is None else number * sizes[0] / sizes[1]
+    return converted
 
 
-def outward(word: str, number, length_unit: str):
+def outward(word: str, number: N, length_unit: str) -> N:
     """A number of theory [theory's unit, rad] as it is told [usual unit]; floats or arrays.
 
     >>> outward("driver_torque", 3750.0, "mm"), round(outward("pressure_angle", 0.3490658503988659, "in"), 9)
     (3.75, 20.0)
     """
     sizes = _sizes(length_unit).get(word)
-    return number if sizes is None else number * sizes[1] / sizes[0]
+    converted: Any = number if sizes is None else number * sizes[1] / sizes[0]
+    return converted
 
 
 def outward_all(numbers: Mapping[str, float], length_unit: str) -> dict[str, float]:
@@ -148,7 +151,7 @@ def unit_fact(word: str, length_unit: str) -> str:
     return f"1 {written(one)} = {_spelt(factor(one, two), two)}"
 
 
-def check_plausible(entry: Quantity, number, length_unit: str) -> None:
+def check_plausible(entry: Quantity, number: Number, length_unit: str) -> None:
     """Raise ValueError with the limits if a given [theory's unit], or any of an array, is of a size that no
     such thing has.
     """
@@ -289,7 +292,7 @@ def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tup
     return found, tuple(converted)
 
 
-def _numbers(value):
+def _numbers(value: Number) -> Number:
     return np.asarray(value, dtype=float) if np.ndim(value) else float(value)
 
 
@@ -300,7 +303,7 @@ def _spelt(number: float, name: str) -> str:
     return f"{number:.6g}{'' if name.startswith(('/', '%', chr(176))) else ' '}{name}"
 
 
-def _unsettled(entry: Quantity, value, bare: str) -> str:
+def _unsettled(entry: Quantity, value: Given, bare: str) -> str:
     inch, metric = (usual_unit(entry.dimension, system) for system in ("in", "mm"))
     number = f"{value:g}" if isinstance(value, (int, float)) else f"{value}"
     start = f"{entry.meaning} {number} has no unit, and "

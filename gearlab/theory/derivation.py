@@ -146,19 +146,14 @@ def derive(
             f" {MM_PER_INCH / values['diametral_pitch']:.6g} mm, against"
             f" {values['module'] * factor(length_unit, 'mm'):g} mm given"
         )
-    named = tooth_system if isinstance(tooth_system, str) else None
-    if named:
-        tooth_system = system(
-            tooth_system,
-            (
-                float(values.get("pressure_angle", 20.0))
-                if np.ndim(values.get("pressure_angle", 0)) == 0
-                else 20.0
-            ),
-        )
+    angle = values.get("pressure_angle", 20.0)
+    if isinstance(tooth_system, str):
+        named, proportions = tooth_system, system(tooth_system, 20.0 if np.ndim(angle) else float(angle))
+    else:
+        named, proportions = "", tooth_system
     kind = kind or _kind((*words, target))
     way = _derivation(
-        target, frozenset(words), notation, _rows(kind, tooth_system), kind, length_unit, frozenset(features)
+        target, frozenset(words), notation, _rows(kind, proportions), kind, length_unit, frozenset(features)
     )
     row = (
         RowChoice(

@@ -14,6 +14,7 @@ from .boundary import Number, check_number, check_plausible, inward, outward, to
 from .functions import WHOLE
 from .quantities import QUANTITIES, Quantity, place, split_side
 from .scope import FULL_TURN, Scope, symbol
+from .search import Link
 from .solving import evaluate
 from .units import MM_PER_INCH, written
 
@@ -21,7 +22,7 @@ from .units import MM_PER_INCH, written
 _ROUNDING = 2e-4
 
 
-def check_given(word: str, number, length_unit: str) -> None:
+def check_given(word: str, number: Number, length_unit: str) -> None:
     """Raise ValueError with the limits if a given [usual unit], or any of an array, lies outside its
     quantity's range or is no plausible size.
     """
@@ -32,7 +33,7 @@ def check_given(word: str, number, length_unit: str) -> None:
     check_plausible(entry, mine, length_unit)
 
 
-def check_range(entry: Quantity, number) -> None:
+def check_range(entry: Quantity, number: Number) -> None:
     """Raise ValueError with the limits if a value [theory unit, rad] or any of an array lies outside the
     quantity's range.
     """
@@ -217,13 +218,15 @@ def _motions(kind: str, values: Mapping[str, Number]) -> dict[str, int]:
     }
 
 
-def turned_wrongly(kind: str, values: Mapping[str, Number]):
+def turned_wrongly(kind: str, values: Mapping[str, Number]) -> bool | np.ndarray:
     """Where given speeds, turns and angles go against the meshes between them.
 
     True or False, or an array of these [-].
     """
     ways = _motions(kind, values)
-    first, wrong = next(iter(ways), None), False
+    if not ways:
+        return False
+    first, wrong = next(iter(ways)), np.asarray(False)
     for word in ways:
         wrong = wrong | (np.sign(values[first]) * np.sign(values[word]) * ways[first] * ways[word] < 0)
     return wrong
@@ -275,7 +278,7 @@ def _why(kind: str, one: str, two: str) -> str:
 
 
 def _describe(
-    scope: Scope, links, word: str, stated: float, follows: float, values: Mapping[str, float]
+    scope: Scope, links: Iterable[Link], word: str, stated: float, follows: float, values: Mapping[str, float]
 ) -> str:
     entry = QUANTITIES[word]
     rests = [

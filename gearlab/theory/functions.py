@@ -7,9 +7,11 @@ own ``solve`` fails on the involute function, so its inverse is a function in it
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import sympy as sp
+from sympy.printing.latex import LatexPrinter
 
 # So near a whole number, a count is taken for it: the rest is rounding of the givens, or of floats.
 WHOLE = 2e-3
@@ -30,7 +32,7 @@ class _Numeric(sp.Function):
     By its twin for floats.
     """
 
-    def _eval_evalf(self, prec):
+    def _eval_evalf(self, prec: int) -> sp.Expr | None:
         numbers = [argument.evalf() for argument in self.args]
         return (
             sp.Float(FLOAT_TWINS[type(self).__name__](*map(float, numbers)))
@@ -49,21 +51,20 @@ class inv(sp.Function):
     nargs = 1
 
     @classmethod
-    def eval(cls, x):
-        if isinstance(x, arcinv):
-            return x.args[0]
+    def eval(cls, x: sp.Expr) -> sp.Expr | None:
+        return x.args[0] if isinstance(x, arcinv) else None
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1) -> sp.Expr:
         return sp.tan(self.args[0]) ** 2
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return self.args[0].is_positive
 
-    def _eval_evalf(self, prec):
+    def _eval_evalf(self, prec: int) -> sp.Expr | None:
         x = self.args[0]._eval_evalf(prec)
         return (sp.tan(x) - x)._eval_evalf(prec) if x is not None and x.is_number else None
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         text = (
             rf"\operatorname{{inv}} {printer.parenthesize(self.args[0], 70)}"
             if self.args[0].is_Symbol
@@ -82,17 +83,16 @@ class arcinv(_Numeric):
     nargs = 1
 
     @classmethod
-    def eval(cls, x):
-        if isinstance(x, inv):
-            return x.args[0]
+    def eval(cls, x: sp.Expr) -> sp.Expr | None:
+        return x.args[0] if isinstance(x, inv) else None
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1) -> sp.Expr:
         return 1 / sp.tan(arcinv(self.args[0])) ** 2
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return self.args[0].is_positive
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return rf"\operatorname{{arcinv}}\left({printer._print(self.args[0])}\right)"
 
 
@@ -105,15 +105,15 @@ class common_factor(_Numeric):
 
     nargs = 2
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return True
 
     @classmethod
-    def eval(cls, one, two):
-        if one.is_Integer and two.is_Integer:
-            return sp.Integer(math.gcd(int(one), int(two)))
+    def eval(cls, one: sp.Expr, two: sp.Expr) -> sp.Expr | None:
+        whole = one.is_Integer and two.is_Integer
+        return sp.Integer(math.gcd(int(one), int(two))) if whole else None
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return rf"\gcd\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
@@ -126,10 +126,10 @@ class odd_factor(_Numeric):
 
     nargs = 1
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         n = printer._print(self.args[0])
         return rf"\left[\cos\frac{{90^\circ}}{{{n}}} \text{{ for an odd count, 1 for an even one}}\right]"
 
@@ -143,10 +143,10 @@ class common_multiple(_Numeric):
 
     nargs = 2
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return rf"\operatorname{{lcm}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
@@ -159,10 +159,10 @@ class even_factor(_Numeric):
 
     nargs = 1
 
-    def _eval_is_nonnegative(self):
+    def _eval_is_nonnegative(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return rf"\left[1 \text{{ for even }} {printer._print(self.args[0])}\text{{, else }} 0\right]"
 
 
@@ -177,10 +177,10 @@ class remainder(_Numeric):
 
     nargs = 2
 
-    def _eval_is_nonnegative(self):
+    def _eval_is_nonnegative(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         one, two = (printer._print(a) for a in self.args)
         return rf"\left({one}\right) \bmod {two}"
 
@@ -194,10 +194,10 @@ class next_multiple(_Numeric):
 
     nargs = 2
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         if self.args[1] == 1:
             return rf"\left[{printer._print(self.args[0])} \text{{ rounded up}}\right]"
         return rf"\operatorname{{up}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
@@ -212,10 +212,10 @@ class smaller(_Numeric):
 
     nargs = 2
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return rf"\min\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
@@ -230,10 +230,10 @@ class best_ratio_error(_Numeric):
 
     nargs = 1
 
-    def _eval_is_nonnegative(self):
+    def _eval_is_nonnegative(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return (
             rf"\min_{{18 \le N_1 \le 30}} \left|\frac{{N_2/N_1}}{{{printer._print(self.args[0])}}} - 1\right|"
         )
@@ -251,10 +251,10 @@ class opened_angle(_Numeric):
 
     nargs = 2
 
-    def _eval_is_positive(self):
+    def _eval_is_positive(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         start, share = (printer._print(a) for a in self.args)
         return rf"\left[x \text{{ with }} \operatorname{{inv}} x - {start} = {share} \cdot \cos x\right]"
 
@@ -274,10 +274,10 @@ class flank_start(_Numeric):
 
     nargs = 6
 
-    def _eval_is_nonnegative(self):
+    def _eval_is_nonnegative(self) -> bool | None:
         return True
 
-    def _latex(self, printer, exp=None):
+    def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return rf"\operatorname{{start}}\left({', '.join(printer._print(a) for a in self.args)}\right)"
 
 
@@ -336,8 +336,8 @@ def arcinv_number(y: float) -> float:
 
 def common_factor_number(one: float, two: float) -> float:
     """Greatest common factor [-] of two counts; 1 if they are not whole."""
-    whole = whole_number(one), whole_number(two)
-    return 1.0 if None in whole else float(math.gcd(*whole))
+    first, second = whole_number(one), whole_number(two)
+    return 1.0 if first is None or second is None else float(math.gcd(first, second))
 
 
 def odd_factor_number(n: float) -> float:
@@ -348,8 +348,8 @@ def odd_factor_number(n: float) -> float:
 
 def common_multiple_number(one: float, two: float) -> float:
     """Least common multiple [-] of two counts; their product if they are not whole."""
-    whole = whole_number(one), whole_number(two)
-    return float(one * two) if None in whole else float(math.lcm(*whole))
+    first, second = whole_number(one), whole_number(two)
+    return float(one * two) if first is None or second is None else float(math.lcm(first, second))
 
 
 def even_factor_number(n: float) -> float:
@@ -448,7 +448,7 @@ def flank_start_number(
     return math.sqrt(max(0.0, at * at - base * base))
 
 
-FLOAT_TWINS = {
+FLOAT_TWINS: dict[str, Callable[..., float]] = {
     "flank_start": flank_start_number,
     "inv": inv_number,
     "arcinv": arcinv_number,

@@ -64,7 +64,7 @@ def first_broken(
         except (KeyError, ValueError, OverflowError):
             continue  # what is not known cannot be checked: the sentence stands beside the result
         if bound.broken(number, limit, where):
-            return Refusal(bound, equation.relation.holds, number, limit)
+            return Refusal(bound, equation.relation.condition, number, limit)
     return None
 
 

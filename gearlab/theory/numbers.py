@@ -95,7 +95,11 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
     words = frozenset(given)
     with scope.lock:
         links = everything_forward(scope, [symbol(word) for word in given])
-        bounds = [(link, scope.bounds(link.equation, words)) for link in links]
+        ranges = [
+            (link.unknown.name, link.equation.relation, scope.bounds(link.equation, words))
+            for link in links
+            if link.equation
+        ]
     lines = [
         f"def numbers({', '.join(given)}):",
         "    found = {" + ", ".join(f"{word!r}: {word}" for word in given) + "}",
@@ -109,8 +113,8 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
             "        pass",
         ]
     broken: list[tuple[str, Range, Bound]] = []
-    for link, ones in bounds:
-        for bound in ones:
+    for word, relation, bounds in ranges:
+        for bound in bounds:
             lines += [
                 "    try:",
                 (
@@ -120,7 +124,7 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
                 f"    except {_NO_VALUE}:",
                 "        pass",
             ]
-            broken.append((link.unknown.name, link.equation.relation.holds, bound))
+            broken.append((word, relation.condition, bound))
     lines.insert(2, "    refused = {}")
     lines.append("    return found, refused")
     space: dict = dict(_NAMES)

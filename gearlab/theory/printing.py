@@ -7,9 +7,10 @@ in as text. That keeps a worked solution for a whole class cheap: sympy typesets
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from html import escape, unescape
+from typing import TYPE_CHECKING
 
 import sympy as sp
 from sympy.printing.latex import LatexPrinter
@@ -60,11 +61,17 @@ def _decimal(coefficient: sp.Rational) -> str | None:
     return show_number(float(coefficient)) if rest == 1 else None
 
 
-class _Teaching:
+if TYPE_CHECKING:  # it stands before any of sympy's printers
+    from sympy.printing.str import StrPrinter as _Printer
+else:
+    _Printer = object
+
+
+class _Teaching(_Printer):
     """Term order and factors as they are taught: d + 2 a, not 2 a + d; 1.25/P, not 5/(4 P)."""
 
-    def _as_ordered_terms(self, expr, order=None):
-        def rank(term):
+    def _as_ordered_terms(self, expr: sp.Expr, order: str | None = None) -> list[sp.Expr]:
+        def rank(term: sp.Expr) -> tuple:
             coefficient, rest = term.as_coeff_Mul()
             return (
                 coefficient.is_negative is True,
@@ -76,7 +83,7 @@ class _Teaching:
 
         return sorted(expr.args, key=rank)
 
-    def _print_Mul(self, expr):
+    def _print_Mul(self, expr: sp.Expr) -> str:
         coefficient, rest = expr.as_coeff_Mul()
         decimal = _decimal(coefficient)
         if decimal is None or decimal.startswith("-"):
@@ -85,7 +92,7 @@ class _Teaching:
             sp.Mul(sp.Symbol(decimal), rest, evaluate=False) if rest.is_Add else sp.Symbol(decimal) * rest
         )
 
-    def _print_Rational(self, expr):
+    def _print_Rational(self, expr: sp.Rational) -> str:
         decimal = _decimal(expr)
         if decimal is None:
             return super()._print_Rational(expr)
@@ -132,14 +139,14 @@ def _is_number_name(name: str) -> bool:
 
 
 class _Latex(_Teaching, LatexPrinter):
-    def _print_Symbol(self, expr, style="plain"):
+    def _print_Symbol(self, expr: sp.Symbol, style: str = "plain"):
         if expr == FULL_TURN:
             return r"360^\circ"
         return expr.name if _is_number_name(expr.name) else f"{_OPEN}{expr.name}{_SHUT}"
 
 
 class _MathML(_Teaching, MathMLPresentationPrinter):
-    def _print_Symbol(self, sym, style="plain"):
+    def _print_Symbol(self, sym: sp.Symbol, style: str = "plain"):
         name = (
             "360°"
             if sym == FULL_TURN
@@ -151,13 +158,13 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
         element.appendChild(self.dom.createTextNode(name))
         return element
 
-    def _print_Function(self, expr):
+    def _print_Function(self, expr: sp.Function):
         name = expr.func.__name__
         if (words := _in_words(expr)) is not None:
             return self._worded(words, expr.args)
         return self._named(_WRITTEN[name], expr.args) if name in _WRITTEN else super()._print_Function(expr)
 
-    def _worded(self, words, arguments):
+    def _worded(self, words: Sequence[str], arguments: Sequence[sp.Expr]):
         row = self.dom.createElement("mrow")
         for number, text in enumerate(words):
             said = self.dom.createElement("mtext")
@@ -167,7 +174,7 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
                 row.appendChild(self._print(arguments[number]))
         return row
 
-    def _named(self, name, arguments):
+    def _named(self, name: str, arguments: Sequence[sp.Expr]):
         row = self.dom.createElement("mrow")
         head = self.dom.createElement("mi")
         head.appendChild(self.dom.createTextNode(name))
@@ -189,15 +196,15 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
 
 
 class _Text(_Teaching, StrPrinter):
-    def _print_Symbol(self, expr):
+    def _print_Symbol(self, expr: sp.Symbol):
         if expr == FULL_TURN:
             return "360°"
         return expr.name if _is_number_name(expr.name) else f"{_OPEN}{expr.name}{_SHUT}"
 
-    def _print_Pi(self, expr):
+    def _print_Pi(self, expr: sp.Expr) -> str:
         return "π"
 
-    def _print_Function(self, expr):
+    def _print_Function(self, expr: sp.Function):
         name = expr.func.__name__
         if (words := _in_words(expr)) is not None:
             return words[0] + "".join(

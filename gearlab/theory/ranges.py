@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import degrees
+from typing import Protocol
 
 import sympy as sp
 from sympy import Rational, cos, pi, sin, sqrt, tan
@@ -21,6 +22,12 @@ from .units import written
 AT_LEAST, AT_MOST, EXACTLY = "at least", "at most", "exactly"
 # Rounding may bring a number so near to its limit [share of the limit; for a limit of 0 an absolute number].
 _ROUNDING, _NEAR_ZERO = 1e-9, 1e-12
+
+
+class Terms(Protocol):
+    """What a formula is written over: the symbol, or the fixed number, of each quantity by its word."""
+
+    def __getattr__(self, word: str) -> sp.Expr: ...
 
 
 @dataclass(frozen=True)
@@ -169,11 +176,11 @@ def _own(word: str) -> Callable:
     return lambda q: getattr(q, word)
 
 
-def _zero(q):
+def _zero(q: Terms) -> sp.Expr:
     return sp.Integer(0)
 
 
-def flank_end(q):
+def flank_end(q: Terms) -> sp.Expr:
     """Where the straight flank of the rack stops cutting, along the line of action from the tangent point on
     the base circle outwards [one length unit]; below 0 the rack undercuts the tooth."""
     depth = (
@@ -185,7 +192,7 @@ def flank_end(q):
     return q.pitch_radius * sin(q.pressure_angle) - q.module / sin(q.pressure_angle) * depth
 
 
-def cut_form_radius(q):
+def cut_form_radius(q: Terms) -> sp.Expr:
     """The form radius of a tooth, undercut or not [one length unit].
 
     The formula of ``form_radius`` with the flank's start as cut.
@@ -209,11 +216,11 @@ def _meets_flank(side: str, where: Callable | None = None) -> Condition:
     """
     mate = "driven" if side == "driver" else "driver"
 
-    def tip(q):
+    def tip(q: Terms) -> sp.Expr:
         reach = sqrt(getattr(q, f"{mate}_outside_radius") ** 2 - getattr(q, f"{mate}_base_radius") ** 2)
         return (q.driver_base_radius + q.driven_base_radius) * tan(q.operating_pressure_angle) - reach
 
-    def end(q):
+    def end(q: Terms) -> sp.Expr:
         return sqrt(getattr(q, f"{side}_form_radius") ** 2 - getattr(q, f"{side}_base_radius") ** 2)
 
     return Condition(
@@ -234,10 +241,10 @@ def _keeps_clear(side: str) -> Condition:
     """
     mate = "driven" if side == "driver" else "driver"
 
-    def clear(q):
+    def clear(q: Terms) -> sp.Expr:
         return q.centre_distance - getattr(q, f"{side}_outside_radius") - getattr(q, f"{mate}_root_radius")
 
-    def half(q):
+    def half(q: Terms) -> sp.Expr:
         dedendum, addendum = getattr(q, f"{mate}_dedendum_factor"), getattr(q, f"{mate}_addendum_factor")
         return ((dedendum - addendum) * q.module + getattr(q, f"{mate}_extra_dedendum")) / 2
 
@@ -307,7 +314,7 @@ JAWS_ON_FLANK = Range("where both jaws touch flanks", _on_flank(
     "Take another number of teeth into the span; Gear(...).span_teeth tells one that works")
 
 
-def _pin_roll(q):
+def _pin_roll(q: Terms) -> sp.Expr:
     return q.base_radius * tan(q.pin_angle) - q.pin_diameter / 2
 
 
@@ -352,7 +359,7 @@ APART = Range("for a centre distance above the sum of the base radii", (
               "the base circles overlap, so no line of action exists", "length"),), "Move the shafts apart")
 
 
-def _ring_flank(q):
+def _ring_flank(q: Terms) -> sp.Expr:
     """Where a ring's tips meet the pinion, from its tangent point along the line of action."""
     return sqrt((q.inside_diameter / 2) ** 2 - q.driven_base_radius**2) - q.centre_distance * sin(q.pressure_angle)
 

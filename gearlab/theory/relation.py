@@ -120,6 +120,13 @@ class Relation:
         return f"It holds {self.range}." if self.range else ""
 
     @property
+    def condition(self) -> Range:
+        """Where it holds, as conditions that run; ValueError where a sentence tells it."""
+        if isinstance(self.holds, Range):
+            return self.holds
+        raise ValueError(f"nothing runs to tell whether {self.left} holds: {self.holds}")
+
+    @property
     def range(self) -> str:
         """Where it holds, as it goes on after "It holds" [-].
 

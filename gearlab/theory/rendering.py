@@ -7,15 +7,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
+from typing import TYPE_CHECKING
 
 import sympy as sp
 
 from .boundary import outward, unit_fact, unit_of
 from .printing import fill_quantities, quantity_text, show_number, symbol_text, template
 from .quantities import QUANTITIES
-from .scope import FULL_TURN, symbol
+from .scope import FULL_TURN, Scope, symbol
 from .solving import evaluate
 from .sources import told
+
+if TYPE_CHECKING:
+    from .way import Step
 
 _LONGEST = 20  # operations; a longer closed form helps nobody
 _WIDEST = 85  # letters as plain text; wider, an equation does not fit into a notebook beside its file list
@@ -59,6 +63,44 @@ def _in_two_rows(parts: list[str], form: str) -> str:
 class Rendering:
     """What :class:`Derivation` can show of itself. Numbers may be floats or text already written out."""
 
+    if TYPE_CHECKING:  # what a derivation has
+
+        @property
+        def asked(self) -> str: ...
+
+        @property
+        def given(self) -> tuple[str, ...]: ...
+
+        @property
+        def steps(self) -> tuple[Step, ...]: ...
+
+        @property
+        def scope(self) -> Scope: ...
+
+        @property
+        def notation(self) -> str: ...
+
+        @property
+        def numbers(self) -> Mapping[str, float]: ...
+
+        @property
+        def notes(self) -> tuple[str, ...]: ...
+
+        @property
+        def converted(self) -> tuple[str, ...]: ...
+
+        @property
+        def cancelling(self) -> frozenset[str]: ...
+
+        @property
+        def tidy(self) -> sp.Expr: ...
+
+        @property
+        def told(self) -> sp.Expr: ...
+
+        @property
+        def holds(self) -> tuple[str, ...]: ...
+
     @property
     def unit(self) -> str:
         """Unit of the asked quantity ("" where it has none) [-]."""
@@ -88,7 +130,7 @@ class Rendering:
         lines = []
         for step in self.steps:
             meaning = QUANTITIES[step.quantity].meaning
-            if step.role == "carried":
+            if step.relation is None:  # a letter for now
                 end = "it will cancel" if step.quantity in self.cancelling else "an equation will give it"
                 letter = (
                     f"{meaning}, carried along as a letter"
@@ -276,10 +318,10 @@ class Rendering:
                 )
         return tuple(found)
 
-    def _facts(self, numbers) -> tuple[str, ...]:
+    def _facts(self, numbers: Mapping[str, float | str] | None) -> tuple[str, ...]:
         return (", ".join(self.unit_facts),) if (self.numbers or numbers) and self.unit_facts else ()
 
-    def _converted(self, numbers) -> tuple[str, ...]:
+    def _converted(self, numbers: Mapping[str, float | str] | None) -> tuple[str, ...]:
         """Givens that were stated in other units; other numbers than the derivation's own bring none."""
         return self.converted if numbers is None else ()
 

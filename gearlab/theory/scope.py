@@ -275,7 +275,9 @@ class Scope:
         self._bounds: dict[tuple[Equation, frozenset[str]], tuple[Bound, ...]] = {}
         if relations is None:
             # read when the first scope is built: importing gearlab stays quick
-            from .relations import ALL as relations
+            from .relations import ALL
+
+            relations = ALL
         self.equations = self._build(relations)
 
     # -- building ---------------------------------------------------------------------------------
@@ -324,7 +326,7 @@ class Scope:
         }.get(word)
         return None if attribute is None or word in self.features else _exact(getattr(row, attribute))
 
-    def _build(self, relations) -> tuple[Equation, ...]:
+    def _build(self, relations: Iterable[Relation]) -> tuple[Equation, ...]:
         found: dict[str, dict[Equation, None]] = {}
         for relation in relations:
             for side in self.about.holds.get(relation.of, ()) if self._holds(relation) else ():

@@ -14,6 +14,7 @@ and no formula is found, it gives up (``GaveUp``) instead of trying on.
 from __future__ import annotations
 
 import heapq
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -106,7 +107,7 @@ def _name_order(one: sp.Symbol) -> str:
     return side_order(one.name)
 
 
-def _spread(scope: Scope, given) -> _Reached:
+def _spread(scope: Scope, given: Iterable[sp.Symbol]) -> _Reached:
     return _Reached(scope).add(dict.fromkeys(given, 0.0))
 
 
@@ -146,7 +147,13 @@ def _resting_on(reached: _Reached, carried: sp.Symbol) -> set[sp.Symbol]:
     return found
 
 
-def _numbers(scope: Scope, reached: _Reached, given, carried: sp.Symbol, targets) -> dict[sp.Symbol, float]:
+def _numbers(
+    scope: Scope,
+    reached: _Reached,
+    given: Iterable[sp.Symbol],
+    carried: sp.Symbol,
+    targets: Iterable[sp.Symbol],
+) -> dict[sp.Symbol, float]:
     """World numbers of the targets with the carried unknown nudged off its true value.
 
     Without those that have none (a count is no longer whole, say).
@@ -168,19 +175,19 @@ def _differs(one: float, two: float) -> bool:
     return not abs(one - two) <= 1e-9 * max(1e-6, abs(one), abs(two))
 
 
-def forward(scope: Scope, given, asked: sp.Symbol) -> list[Link] | None:
+def forward(scope: Scope, given: Iterable[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
     """The way from the given symbols by equations with one unknown alone, or None."""
     reached = _spread(scope, given)
     return _links(scope, reached, [asked]) if asked in reached.cost else None
 
 
-def forward_to(scope: Scope, given, targets) -> list[Link]:
+def forward_to(scope: Scope, given: Iterable[sp.Symbol], targets: Iterable[sp.Symbol]) -> list[Link]:
     """The ways from the given symbols to those of the targets that equations with one unknown lead to."""
     reached = _spread(scope, given)
     return _links(scope, reached, sorted((one for one in targets if one in reached.by), key=_name_order))
 
 
-def everything_forward(scope: Scope, given) -> list[Link]:
+def everything_forward(scope: Scope, given: Iterable[sp.Symbol]) -> list[Link]:
     """All that follows from the given symbols by equations with one unknown, in a workable order."""
     reached = _spread(scope, given)
     return _links(scope, reached, sorted(reached.by, key=_name_order))
@@ -207,7 +214,8 @@ def find(
     forward = _spread(scope, given)
     if asked in forward.cost:
         return _links(scope, forward, [asked])
-    effort, closed = effort or Effort(), []
+    effort = effort or Effort()
+    closed: list[Equation] = []
     try:
         links = _with_letter(scope, given, asked, forward, effort, closed) or _with_second_letter(
             scope, given, asked, effort

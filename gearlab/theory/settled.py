@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 from math import degrees, inf
+from typing import TYPE_CHECKING
 
 import numpy as np
 import sympy as sp
@@ -22,6 +23,9 @@ from .relation import Relation
 from .scope import FULL_TURN, symbol
 from .solving import evaluate
 from .systems import ROWS, ToothSystem, system
+
+if TYPE_CHECKING:
+    from .way import Derivation
 
 #: Words of the proportions that a row of a tooth system gives.
 OF_A_ROW = {
@@ -36,7 +40,7 @@ _MOST = 16  # choices of roots that are tried
 
 
 # -- which of two roots --------------------------------------------------------------------------------
-def numbers_of(way, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
+def numbers_of(way: Derivation, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     """Every number of a way [theory units, rad], of its roots those that make gears.
 
     Raises
@@ -44,13 +48,14 @@ def numbers_of(way, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     ValueError
         Where no choice of roots makes gears, or where two do and lead to different numbers.
     """
-    chains, error = [], None
+    chains: list[dict[sp.Symbol, float]] = []
+    error: Exception | None = None
     for choice in list(product(*((step.expression, *step.others) for step in way.steps)))[:_MOST]:
         try:
             chains.append(_chain(way, values, choice))
         except (ValueError, OverflowError) as caught:
             error = error or caught
-    if not chains:
+    if error and not chains:
         raise error
     asked = symbol(way.asked)
     found = sorted({float(f"{chain[asked]:.9g}") for chain in chains if asked in chain})
@@ -65,7 +70,9 @@ def numbers_of(way, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     return chains[0]
 
 
-def _chain(way, values: dict[sp.Symbol, float], choice: tuple[sp.Expr, ...]) -> dict[sp.Symbol, float]:
+def _chain(
+    way: Derivation, values: dict[sp.Symbol, float], choice: tuple[sp.Expr, ...]
+) -> dict[sp.Symbol, float]:
     """The numbers of a way for one choice of its roots; ValueError where they are no numbers of gears."""
     known = dict(values)
     letters = {step.quantity for step in way.steps if step.role == "carried"} - {
@@ -86,7 +93,7 @@ def _chain(way, values: dict[sp.Symbol, float], choice: tuple[sp.Expr, ...]) -> 
                     f" such gears exist; check {listed(way.given)}"
                 )
     for step in way.steps:
-        if step.others and step.equation.symbols and all(one in known for one in step.equation.symbols):
+        if step.others and step.equation and all(one in known for one in step.equation.symbols):
             left, right = known[step.equation.left], evaluate(step.equation.right, known)
             if abs(left - right) > 1e-6 * max(abs(left), abs(right)):  # squaring has made a root that is none
                 raise NoSuchGears(f"no such gears exist; check {listed(way.given)}")
@@ -107,9 +114,11 @@ def _allowed(word: str, number: float) -> bool:
 ANY_ROW = ToothSystem(
     "any",
     20.0,
-    *map(symbol, ("addendum_factor", "dedendum_factor", "rack_tip_radius")),
-    0.0,
-    "proportions as letters",
+    addendum=symbol("addendum_factor"),
+    dedendum=symbol("dedendum_factor"),
+    tip_radius=symbol("rack_tip_radius"),
+    extra_dedendum=0.0,
+    source="proportions as letters",
 )
 
 
@@ -118,7 +127,7 @@ class RowChoice:
     """The name of a tooth system [-], and what finds the same way with another of its rows."""
 
     name: str
-    make: Callable[[ToothSystem], object]
+    make: Callable[[ToothSystem], Derivation]
 
 
 @lru_cache(maxsize=1024)
@@ -135,7 +144,7 @@ def _words(relation: Relation) -> frozenset[str]:
     return frozenset(noted)
 
 
-def row_words(way) -> frozenset[str]:
+def row_words(way: Derivation) -> frozenset[str]:
     """The proportions of the tooth system that stand in the formulas of a way, as a ``ToothSystem`` calls
     them [-].
     """
@@ -143,7 +152,7 @@ def row_words(way) -> frozenset[str]:
     return frozenset(OF_A_ROW[word] for word in used & (OF_A_ROW.keys() - way.scope.features))
 
 
-def angle_links(way) -> list | None:
+def angle_links(way: Derivation) -> list[search.Link] | None:
     """The way to the pressure angle from the givens, where it is not given but follows from them."""
     if "pressure_angle" in way.given or symbol("pressure_angle") not in way.scope.symbols:
         return None
@@ -151,7 +160,7 @@ def angle_links(way) -> list | None:
         return search.forward(way.scope, [symbol(word) for word in way.given], symbol("pressure_angle"))
 
 
-def at_row(way, values: Mapping[sp.Symbol, float]):
+def at_row(way: Derivation, values: Mapping[sp.Symbol, float]) -> Derivation:
     """The way with the row that the numbers call for; the same one where that is its own.
 
     A pressure angle that is given chooses the row; so does one that follows from the givens, if the row it
@@ -159,13 +168,14 @@ def at_row(way, values: Mapping[sp.Symbol, float]):
     """
     angle = values.get(symbol("pressure_angle"))
     if angle is not None:
-        return _with_row(way, system(way.row.name, degrees(angle)))
+        return _with_row(way, system(_choice(way).name, degrees(angle)))
     found = _followed(way, values)
     if found is None:
         return way
     row = next(
-        (row for row in ROWS if row.name == way.row.name and abs(row.pressure_angle - found) < _NEAR), None
-    ) or system(way.row.name, found)
+        (row for row in ROWS if row.name == _choice(way).name and abs(row.pressure_angle - found) < _NEAR),
+        None,
+    ) or system(_choice(way).name, found)
     other = _with_row(way, row)
     again = _followed(other, values) if other is not way else found
     if again is None or abs(again - found) > _NEAR:
@@ -176,7 +186,7 @@ def at_row(way, values: Mapping[sp.Symbol, float]):
     return other
 
 
-def _followed(way, values: Mapping[sp.Symbol, float]) -> float | None:
+def _followed(way: Derivation, values: Mapping[sp.Symbol, float]) -> float | None:
     links = way._angle_links
     if links is None:
         return None
@@ -189,24 +199,30 @@ def _followed(way, values: Mapping[sp.Symbol, float]) -> float | None:
     return degrees(known[symbol("pressure_angle")])
 
 
-def _with_row(way, row: ToothSystem):
+def _choice(way: Derivation) -> RowChoice:
+    if way.row is None:
+        raise ValueError(f"no tooth system stands behind {way!r}: only its givens tell its numbers")
+    return way.row
+
+
+def _with_row(way: Derivation, row: ToothSystem) -> Derivation:
     own = way.scope.systems[0]
     # A range may hang on any proportion of the tooth: where a formula has one, the whole row must be the
     # same.
     names = OF_A_ROW.values() if way.holds else way.row_words
-    return way if all(getattr(row, name) == getattr(own, name) for name in names) else way.row.make(row)
+    return way if all(getattr(row, name) == getattr(own, name) for name in names) else _choice(way).make(row)
 
 
-def over_rows(way, numbers: Mapping[str, Number]):
+def over_rows(way: Derivation, numbers: Mapping[str, Number]) -> np.ndarray | None:
     """The asked quantity for arrays of pressure angles that call for different rows.
 
     An array [theory units, rad]; None where one row serves all.
     """
     angles = np.asarray(numbers["pressure_angle"], dtype=float)
-    rows = {angle: system(way.row.name, degrees(angle)) for angle in np.unique(angles)}
+    rows = {angle: system(_choice(way).name, degrees(angle)) for angle in np.unique(angles)}
     if all(_with_row(way, row) is way for row in rows.values()):
         return None
-    lettered = way.row.make(ANY_ROW)
+    lettered = _choice(way).make(ANY_ROW)
     proportions = {
         word: np.vectorize(lambda angle, name=name: getattr(rows[angle], name), otypes=[float])(angles)
         for word, name in OF_A_ROW.items()

@@ -13,13 +13,13 @@ timed, so that every machine gives up at the same place.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 import sympy as sp
 
 from .functions import FLOAT_TWINS, arcinv, inv
 
-_FUNCTIONS = {
+_FUNCTIONS: dict[type[sp.Function], Callable[..., float]] = {
     sp.sin: math.sin,
     sp.cos: math.cos,
     sp.tan: math.tan,

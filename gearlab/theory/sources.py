@@ -73,12 +73,12 @@ def told(sources: Iterable[str]) -> str:
         )
         found[sure][" ".join(plain.split())] = None
     # One that another one begins with is told by that one.
-    found = {
+    told_of = {
         sure: [name for name in names if not any(other.startswith(f"{name}; ") for other in names)]
         for sure, names in found.items()
     }
     groups = [
-        f"{sure}: {'; '.join(names)}" if names != [sure] else sure for sure, names in found.items() if names
+        f"{sure}: {'; '.join(names)}" if names != [sure] else sure for sure, names in told_of.items() if names
     ]
     return (
         ""

@@ -8,10 +8,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import pi
+from typing import TYPE_CHECKING, Any, TypeVar
+
+if TYPE_CHECKING:
+    import numpy as np
 
 MM_PER_INCH = 25.4  # exact by definition (NIST SP 811, appendix B)
 
 NEWTON_PER_POUND = 4.4482216152605  # pound-force, exact by definition (NIST SP 811, appendix B)
+
+#: A number, or an array of them: what goes in comes out.
+N = TypeVar("N", bound="float | np.ndarray")
 
 _LENGTHS = {"mm": 1.0, "um": 0.001, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH}
 _FORCES = {"N": 1.0, "kN": 1000.0, "lbf": NEWTON_PER_POUND}
@@ -282,7 +289,7 @@ def factor(unit_from: str, unit_to: str) -> float:
     return convert(1.0, unit_from, unit_to)
 
 
-def convert(value, unit_from: str, unit_to: str):
+def convert(value: N, unit_from: str, unit_to: str) -> N:
     """Convert a value [unit_from] (float or array) into another unit of the same dimension [unit_to].
 
     Examples
@@ -293,10 +300,11 @@ def convert(value, unit_from: str, unit_to: str):
     0.098425
     """
     one, two = _sizes(unit_from, unit_to)
-    return value * 1.0 if one == two else value * one / two
+    converted: Any = value * 1.0 if one == two else value * one / two
+    return converted
 
 
-def to_theory(value, unit_name: str, length_unit: str):
+def to_theory(value: N, unit_name: str, length_unit: str) -> N:
     """A value [unit_name] as theory wants it [theory's unit for the length unit "in" or "mm"].
 
     Examples
@@ -307,7 +315,7 @@ def to_theory(value, unit_name: str, length_unit: str):
     return convert(value, unit_name, theory_unit(unit(unit_name).dimension, length_unit))
 
 
-def from_theory(value, dimension: str, unit_name: str, length_unit: str):
+def from_theory(value: N, dimension: str, unit_name: str, length_unit: str) -> N:
     """A value of theory as a reader wants it [unit_name].
 
     Examples

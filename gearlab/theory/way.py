@@ -230,7 +230,7 @@ class Derivation(Rendering):
         return tuple(word for word in self.given if word in free)
 
     # -- numbers --------------------------------------------------------------------------------
-    def value(self, **numbers):
+    def value(self, **numbers: Given) -> Number:
         """The asked quantity for numbers of the givens.
 
         Parameters
@@ -469,5 +469,5 @@ class Derivation(Rendering):
         return found | {word: float(number) for word, number in given.items()}
 
 
-def _rounded(number):
+def _rounded(number: float) -> float:
     return number if np.ndim(number) else round(float(number), 13)

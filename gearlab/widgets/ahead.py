@@ -68,7 +68,9 @@ class Ahead:
         self._times: deque[float] = deque(maxlen=3)  # of processor that the last states took [s]
         self._round = 0  # of working ahead; what belongs to an older one is abandoned
         self._touched: tuple[str, Any, float] = ("", None, 0.0)
-        self._unsent: set[str] = set()  # traits that the page's model does not have, because the page held them
+        self._unsent: set[str] = (
+            set()
+        )  # traits that the page's model does not have, because the page held them
         self._answering: int | None = None  # the thread that answers a change
         self._shown: Kept | None = None
         self._fresh: set[str] = set()  # traits that this answer has changed
@@ -275,7 +277,9 @@ class Ahead:
         return True
 
 
-def likely(value: Any, spec: dict, moved: float | None = None, held: bool = False, then: Any = None) -> list[Any]:
+def likely(
+    value: Any, spec: dict, moved: float | None = None, held: bool = False, then: Any = None
+) -> list[Any]:
     """Values that a control may be given next, the likeliest first.
 
     ``moved`` is the step that it was last changed by, ``held`` says that a key is held, ``then`` is what a

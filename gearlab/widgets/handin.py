@@ -19,7 +19,7 @@ from pathlib import Path
 from gearlab.practice.field import read_within
 from gearlab.practice.number import read_number
 from gearlab.practice.progress import write_json
-from gearlab.practice.verdict import read_expression
+from gearlab.practice.reading import read_expression
 
 from .box import Box, echo_of
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -26,11 +27,11 @@ ORIGIN = "http://gearlab.test/"
 MODEL = """
 // the part of a widget's model that a widget may use, counting its messages
 window.GearlabModel = class {
-  constructor(state) { this.state = state; this.acts = {}; this.dirty = {}; this.messages = []; this.listeners = 0; this.clock = 0; this.touched = {}; }
+  constructor(state) { this.state = state; this.acts = {}; this.dirty = {}; this.messages = []; this.listeners = 0; this.answered = 0; this.clock = 0; this.touched = {}; }
   get(name) { return this.state[name]; }
   set(name, value) { if (JSON.stringify(this.state[name]) === JSON.stringify(value)) return; this.state[name] = value; this.dirty[name] = value; this.touched[name] = ++this.clock; this.fire(name); }
   save_changes() { if (!Object.keys(this.dirty).length) return; const changes = this.dirty; this.dirty = {}; this.messages.push(changes);
-    const sent = this.clock; window.gearlabPush(JSON.stringify(changes)).then(text => this.receive(JSON.parse(text), sent)); }
+    const sent = this.clock; window.gearlabPush(JSON.stringify(changes)).then(text => { this.receive(JSON.parse(text), sent); this.answered += 1; }); }
   // an answer never undoes what was changed here after the question was sent (the notebook's own models keep to that too)
   receive(state, sent = Infinity) { const names = Object.keys(state).filter(n => !(this.touched[n] > sent) && JSON.stringify(this.state[n]) !== JSON.stringify(state[n]));
     for (const n of names) this.state[n] = state[n]; for (const n of names) this.fire(n); window.gearlabSeen = (window.gearlabSeen || 0) + 1; }
@@ -133,8 +134,26 @@ class Shown:
         """What the page has sent to Python, oldest first."""
         return self.page.evaluate("() => model.messages")
 
-    def settle(self, milliseconds: int = 450) -> None:
-        self.page.wait_for_timeout(milliseconds)
+    def rest(self) -> None:
+        """Wait until the gears stand, their angle has been told to Python and every message is answered."""
+        self.page.wait_for_function(
+            """() => { const picture = document.querySelector('.gl').living;
+            return !picture.playing && Math.abs(model.get('angle') - picture.angle) < 1e-5
+              && !Object.keys(model.dirty).length && model.answered === model.messages.length }"""
+        )
+
+    def pass_frames(self, count: int = 12) -> None:
+        """Let the page draw some frames: as many as it takes, not as long as they take elsewhere."""
+        self.page.evaluate(
+            """count => new Promise(done => {
+            const next = () => count-- > 0 ? requestAnimationFrame(next) : done();
+            next(); })""",
+            count,
+        )
+
+    def run_clock(self, milliseconds: int) -> None:
+        """Move the clock of a page shown with ``clock=False`` on; its timers and frames come in their turn."""
+        self.page.clock.run_for(milliseconds)
 
 
 @pytest.fixture
@@ -149,6 +168,7 @@ def page_with_widget(chromium):
         dark: bool = False,
         reduced: bool = False,
         scale: float = 1.0,
+        clock: bool = True,
     ) -> Shown:
         context = chromium.new_context(
             viewport={"width": width, "height": height},
@@ -159,6 +179,9 @@ def page_with_widget(chromium):
         context.set_default_timeout(15_000)
         contexts.append(context)
         page = context.new_page()
+        if not clock:  # timers and frames come only when the test says so, however busy the machine is
+            page.clock.install(time=0)
+            page.clock.pause_at(1000)
         shown = Shown(page, widget)
         all_shown.append(shown)
         page.on("pageerror", lambda error: shown.errors.append(str(error)))
@@ -283,7 +306,7 @@ class Lab:
     ):
         """Open a new notebook with these code cells and run them.
 
-        The page carries ``page.traffic`` (kernel messages) and ``page.notebook``.
+        The page carries ``page.traffic`` (kernel messages: way, kind, size) and ``page.notebook``.
         """
         import nbformat
 
@@ -319,8 +342,8 @@ class Lab:
             "websocket",
             lambda socket: (
                 (
-                    socket.on("framesent", lambda data: page.traffic.append(("sent", _size(data)))),
-                    socket.on("framereceived", lambda data: page.traffic.append(("received", _size(data)))),
+                    socket.on("framesent", lambda data: page.traffic.append(("sent", *_told(data)))),
+                    socket.on("framereceived", lambda data: page.traffic.append(("received", *_told(data)))),
                 )
                 if "/channels" in socket.url
                 else None
@@ -352,6 +375,15 @@ class Lab:
                 continue
         return page
 
+    def finished(self, page) -> None:
+        """Wait until every code cell has run and the kernel is idle."""
+        page.wait_for_function(
+            """() => { const w = window.jupyterapp.shell.currentWidget;
+            return w.content.widgets.every(c => c.model.type !== 'code' || c.model.executionCount > 0)
+              && w.sessionContext.session?.kernel?.status === 'idle' }""",
+            timeout=40_000,
+        )
+
     def close(self, page) -> None:
         """Close a page and end its kernel."""
         for session in json.loads(urllib.request.urlopen(self.url + "api/sessions").read()):
@@ -371,8 +403,10 @@ class Lab:
         self.log.close()
 
 
-def _size(data) -> int:
-    return len(data)
+def _told(data) -> tuple[str, int]:
+    """Kind and size of a kernel message; its header stands in it as JSON, whatever is around it."""
+    found = re.search(rb'"msg_type":\s*"(\w+)"', data if isinstance(data, bytes) else data.encode())
+    return found.group(1).decode() if found else "", len(data)
 
 
 @pytest.fixture(scope="session")

@@ -17,7 +17,7 @@ PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>box<
 <script type="module">
 import widget from "/box.js";
 class Model {
-  constructor(state) { this.state = state; this.changed = {}; this.heard = {}; this.answers = true; }
+  constructor(state) { this.state = state; this.changed = {}; this.heard = {}; this.answers = true; this.waiting = 0; }
   get(name) { return this.state[name]; }
   set(name, value) { this.state[name] = value; this.changed[name] = value; this.tell(name); }
   tell(name) { for (const call of [...(this.heard["change:" + name] || [])]) call(); }
@@ -27,7 +27,9 @@ class Model {
   async save_changes() {
     const changed = this.changed; this.changed = {};
     if (!this.answers) return;
+    this.waiting += 1;
     this.receive(await window.python(changed));
+    this.waiting -= 1;
   }
   receive(state) {
     const fresh = Object.keys(state).filter((name) => JSON.stringify(state[name]) !== JSON.stringify(this.state[name]));
@@ -97,7 +99,10 @@ def right_answer(box) -> float:
 
 
 def saved(page) -> None:
-    page.wait_for_function("document.querySelector('.gearlab-saved').textContent === '✓ saved'")
+    """Wait until Python has answered every report and the box says that it is kept."""
+    page.wait_for_function(
+        "!model.waiting && document.querySelector('.gearlab-saved').textContent === '✓ saved'"
+    )
 
 
 def test_answered_with_the_keyboard_alone(show, practice):
@@ -200,7 +205,6 @@ def test_choices_are_a_group_of_radio_buttons(show, practice):
     saved(page)
     assert box.texts["choice"] == box.draw.options[1][0]
     page.get_by_role("textbox", name="Why?").fill("rolling")
-    page.wait_for_timeout(100)
     saved(page)
     assert box.texts["reason"] == "rolling"
 
@@ -210,7 +214,6 @@ def test_several_may_be_ticked(show, practice):
     page = show(box)
     page.check("input >> nth=0")
     page.check("input >> nth=2")
-    page.wait_for_timeout(100)
     saved(page)
     assert page.get_by_role("group", name="Tick all that fit").count() == 1
     assert box.texts["choice"] == ", ".join(box.draw.options[place][0] for place in (0, 2))
@@ -283,7 +286,7 @@ def test_text_stands_out_in_light_and_dark(show, practice, dark):
     page.click("[data-act=hint]")
     page.click("[data-act=check]")
     page.wait_for_selector(".gearlab-verdict[data-tone=wrong]")
-    page.wait_for_timeout(200)
+    page.wait_for_function("() => document.getAnimations().every(motion => motion.playState === 'finished')")
     found = page.locator(".gearlab-box :is(p, span, label, li, button, b)").evaluate_all(CONTRAST)
     assert {"right", "wrong"} <= {
         node.get_attribute("data-tone") for node in page.locator(".gearlab-verdict").all()

@@ -112,7 +112,7 @@ def test_remarks_are_words_not_only_colours(page_with_widget):
 
 
 def test_the_news_is_spoken_once_after_the_last_change(page_with_widget):
-    shown = page_with_widget(PairExplorer(playing=False))
+    shown = page_with_widget(PairExplorer(playing=False), clock=False)
     page = shown.page
     page.evaluate(
         "() => { window.spoken = []; new MutationObserver(() =>"
@@ -123,7 +123,8 @@ def test_the_news_is_spoken_once_after_the_last_change(page_with_widget):
     for _ in range(5):
         page.keyboard.press("ArrowRight")
     heading(page, "23 and 45 teeth, module 2.5")
-    page.wait_for_function("() => spoken.length > 0")
+    assert page.evaluate("() => spoken") == [], "not while keys are still coming"
+    shown.run_clock(3000)
     assert len(page.evaluate("() => spoken")) == 1 and "driver A with 23 teeth" in page.evaluate(
         "() => spoken[0]"
     )
@@ -137,8 +138,7 @@ def test_turning_goes_on_while_the_teeth_change(page_with_widget):
     page.focus(TEETH)
     page.keyboard.press("ArrowRight")
     heading(page, "19 and 45 teeth, module 2.5")
-    page.wait_for_timeout(150)
-    assert page.evaluate("() => document.querySelector('.gl').living.angle") > angle
+    page.wait_for_function("angle => document.querySelector('.gl').living.angle > angle", arg=angle)
     assert all(set(message) == {"driver_teeth", "turn"} for message in shown.messages)
 
 

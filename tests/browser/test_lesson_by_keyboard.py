@@ -42,8 +42,11 @@ class Reader:
             if cell[0] == "code" and text in cell[1]:
                 self.press("Control+Enter")
                 return
+            at = self.active()
             self.press("Shift+Enter")
-            self.page.wait_for_timeout(60)
+            self.page.wait_for_function(
+                "at => jupyterapp.shell.currentWidget.content.activeCellIndex > at", arg=at
+            )
         raise AssertionError(f"no cell holds {text!r}")
 
     def tab_to(self, name: str) -> None:

@@ -26,8 +26,11 @@ def test_it_turns_without_a_message(page_with_widget):
     shown = page_with_widget(living(SCENE, playing=True, driver_speed=15.0))
     shown.page.wait_for_function("() => document.querySelector('.gl').living.frames > 5")
     before, at = shown.page.evaluate(FRAMES), shown.page.evaluate(ANGLE)
-    shown.settle(600)
-    assert shown.page.evaluate(FRAMES) > before and shown.page.evaluate(ANGLE) > at
+    shown.page.wait_for_function(
+        "([frames, angle]) => { const picture = document.querySelector('.gl').living;"
+        " return picture.frames > frames + 20 && picture.angle > angle }",
+        arg=[before, at],
+    )
     assert shown.messages == []
     # both gears have really moved, the driven one the other way at 18/45 of the angle
     driver, driven = shown.page.evaluate(
@@ -38,18 +41,16 @@ def test_it_turns_without_a_message(page_with_widget):
 
 
 def test_the_speed_is_the_speed_it_says(page_with_widget):
-    shown = page_with_widget(living(SCENE, playing=True, driver_speed=10.0))
-    shown.page.wait_for_function("() => document.querySelector('.gl').living.frames > 3")
-    turned, seconds = shown.page.evaluate(
-        """() => new Promise(done => { const l = document.querySelector('.gl').living, a = l.angle, t = performance.now();
-        setTimeout(() => done([l.angle - a, (performance.now() - t) / 1000]), 900); })"""  # noqa: E501
-    )
-    # 10 rpm are 60 degrees a second; a frame or two may be pending
-    assert turned == pytest.approx(60.0 * seconds, abs=8.0)
+    shown = page_with_widget(living(SCENE, playing=True, driver_speed=10.0), clock=False)
+    shown.run_clock(200)
+    before = shown.page.evaluate(ANGLE)
+    shown.run_clock(900)
+    # 10 rpm are 60 degrees a second, 1 degree a frame; a frame at either end may be pending
+    assert shown.page.evaluate(ANGLE) - before == pytest.approx(60.0 * 0.9, abs=2.1)
 
 
 def test_keys_turn_a_gear_and_are_told_when_it_rests(page_with_widget):
-    shown = page_with_widget(still())
+    shown = page_with_widget(still(), clock=False)
     page = shown.page
     page.focus(DRIVER)
     for key, angle in (
@@ -64,10 +65,12 @@ def test_keys_turn_a_gear_and_are_told_when_it_rests(page_with_widget):
         page.keyboard.press(key)
         assert page.evaluate(ANGLE) == pytest.approx(angle), key
     assert shown.messages == [], "nothing is told before it has come to rest"
-    shown.settle()
+    shown.run_clock(1000)
+    shown.rest()
     assert shown.messages == [{"angle": 1.0}] and shown.widget.angle == 1.0
     page.keyboard.press("Home")
-    shown.settle()
+    shown.run_clock(1000)
+    shown.rest()
     assert page.evaluate(ANGLE) == 0.0 and shown.widget.angle == 0.0
 
 
@@ -78,7 +81,7 @@ def test_keys_on_the_driven_gear_turn_that_gear(page_with_widget):
     page.keyboard.press("ArrowRight")
     assert page.evaluate(ANGLE) == pytest.approx(-45 / 18)
     page.keyboard.press("PageUp")
-    shown.settle()
+    shown.rest()
     assert shown.widget.angle == pytest.approx(-9 * 45 / 18)  # 1 degree and one tooth of 8 degrees
     assert page.get_attribute(DRIVEN, "aria-valuetext") == "9.0 degrees, 1.13 teeth"
     assert float(page.get_attribute(DRIVER, "aria-valuenow")) == pytest.approx(-22.5)
@@ -93,9 +96,9 @@ def test_space_plays_and_pauses(page_with_widget):
     assert page.inner_text(".gl-play") == "Pause" and shown.widget.playing
     page.keyboard.press(" ")
     page.wait_for_function("() => !document.querySelector('.gl').living.playing")
-    page.wait_for_timeout(100)
+    shown.rest()
     frames = page.evaluate(FRAMES)
-    page.wait_for_timeout(150)
+    shown.pass_frames()
     assert page.evaluate(FRAMES) == frames and page.inner_text(".gl-play") == "Play"
     assert shown.widget.angle == pytest.approx(page.evaluate(ANGLE), abs=1e-5)
 
@@ -121,7 +124,7 @@ def test_the_mouse_turns_a_gear(page_with_widget):
         page.mouse.move(*at(degrees))
     assert shown.messages == []
     page.mouse.up()
-    shown.settle(100)
+    shown.rest()
     # the driven gear follows the pointer: 40 degrees counter-clockwise, so the driver 40 * 45 / 18 the other
     # way
     assert page.evaluate(ANGLE) == pytest.approx(-100.0, abs=1.5)
@@ -132,14 +135,14 @@ def test_the_mouse_turns_a_gear(page_with_widget):
 def test_reduced_motion_starts_paused_and_play_becomes_a_step(page_with_widget):
     shown = page_with_widget(living(SCENE, playing=True, driver_speed=20.0), reduced=True)
     page = shown.page
-    page.wait_for_timeout(300)
+    shown.pass_frames()
     assert page.evaluate(FRAMES) == 0 and page.evaluate(ANGLE) == 0
     assert page.inner_text(".gl-play") == "Step 1\u00b0"
     page.click(".gl-play")
     assert page.evaluate(ANGLE) == 1.0 and page.evaluate(FRAMES) == 0
     shown.widget.playing = True
     shown.push()
-    page.wait_for_timeout(200)
+    shown.pass_frames()
     assert page.evaluate(FRAMES) == 0, "Python cannot start it either"
 
 
@@ -148,9 +151,9 @@ def test_out_of_sight_nothing_is_drawn(page_with_widget):
     page = shown.page
     page.wait_for_function("() => document.querySelector('.gl').living.frames > 3")
     page.evaluate("() => { document.body.style.paddingTop = '3000px'; window.scrollTo(0, 0); }")
-    page.wait_for_timeout(200)
+    shown.pass_frames()  # the page tells the picture that it is out of sight within a frame or two
     frames = page.evaluate(FRAMES)
-    page.wait_for_timeout(300)
+    shown.pass_frames()
     assert page.evaluate(FRAMES) == frames
     page.evaluate("() => { document.body.style.paddingTop = '0'; }")
     page.wait_for_function(f"() => document.querySelector('.gl').living.frames > {frames + 3}")
@@ -224,7 +227,7 @@ def test_clean_up_leaves_nothing(page_with_widget):
         "() => { window.kept = document.querySelector('.gl').living; window.frames0 = 0; cleanup();"
         " window.frames0 = kept.frames; }"
     )
-    page.wait_for_timeout(250)
+    shown.pass_frames()
     assert page.evaluate(
         "() => [kept.frames - frames0, model.listeners, document.getElementById('place').children.length]"
     ) == [0, 0, 0]

@@ -99,7 +99,7 @@ def test_the_planetary_set_by_keys_alone(page_with_widget):
     page.focus("[data-name^='Sun']")
     for _ in range(3):
         page.keyboard.press("PageUp")  # a tooth: 15 degrees
-    page.wait_for_timeout(450)
+    shown.rest()
     carrier = page.get_attribute("[data-name='Carrier']", "aria-valuenow")
     assert abs(float(carrier) - 45 / 3.5) < 0.01
     # a planet is carried by the carrier, and spins on it: -(24/18) (45 - 45/3.5) seen from the carrier

@@ -57,15 +57,16 @@ def test_arrows_by_keyboard_and_by_hand(page_with_widget):
     page.wait_for_selector(".gl-is-good")
     assert "five gears have four meshes" in page.inner_text(".gl-is-good").lower()
     assert page.locator("[data-name^='Gear']").count() == 5 and page.is_visible(".gl-play")
-    page.wait_for_timeout(1000)
-    assert "gear 5, 22 teeth, counter-clockwise" in page.inner_text(".gl-status")
+    page.wait_for_function(
+        "() => document.querySelector('.gl-status').textContent.includes('gear 5, 22 teeth, counter-clockwise')"
+    )
     # all agree: they turn in the page, with no message
     sent = len(shown.messages)
     page.click("button[aria-label='Play turning']")
     page.wait_for_function("() => document.querySelector('.gl').living.angle > 20")
     assert len(shown.messages) <= sent + 1, "only that it plays"
     page.click("button[aria-label='Pause turning']")
-    page.wait_for_timeout(500)
+    shown.rest()
     first, last = (
         page.evaluate(
             "() => Number(document.querySelector(\"[data-name^='Gear"
@@ -118,7 +119,7 @@ def test_a_train_is_built_by_keys_alone(page_with_widget):
     gear = page.locator("[data-name^='Gears 2 and 3']")
     gear.focus()
     page.keyboard.press("PageUp")
-    page.wait_for_timeout(500)
+    shown.rest()
     assert abs(float(gear.get_attribute("aria-valuenow")) - 360 / 45) < 0.02
     assert (
         abs(float(page.get_attribute("[data-name^='Gear 4']", "aria-valuenow")) + 360 / 45 * 21 / 42) < 0.02

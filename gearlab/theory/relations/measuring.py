@@ -3,17 +3,19 @@
 Chord, span, size over pins, tips of an odd count, an indicator on the pitch circle.
 """
 
+import sympy as sp
 from sympy import Rational, acos, cos, pi, sin, tan
 
 from .. import ranges
 from ..functions import arcinv, inv, odd_factor
+from ..ranges import Terms
 from ..relation import Relation
 
 _DUDLEY = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (tooth measurement); ISO 21771:2007"
 _PRACTICE = "common practice"
 
 
-def _shifted(q):
+def _shifted(q: Terms) -> sp.Expr:
     """Tangent of the pressure angle on the circle that the profile shift has moved outwards."""
     return tan(acos(q.teeth * cos(q.pressure_angle) / (q.teeth + 2 * q.profile_shift)))
 

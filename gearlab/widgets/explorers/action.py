@@ -2,47 +2,32 @@
 
 from __future__ import annotations
 
-import traitlets
+from typing import NamedTuple
 
 from ...drawing import numerals, views
 from ...drawing.views.tilted import MOST_TILT, beside, clearances
 from ...parts import Gear, Mesh
+from ...theory.derivation import Derivation
+from .controls import Given, Measure, Whole, tooth_size
+from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import TEETH
-from .undeclared import Explorer, State, cell, group, measure, remark, row, tooth_size, within
+from .readout import Cells, good, group, note, row, task
 
-MOST_OPENING = 0.5  # [modules]
 NEAR = 0.5  # of the pressure angle, that counts as touching [deg]
+
+
+class Line(NamedTuple):
+    """A line through the pitch point of a pair, and how far it passes outside the base circles [mm or in]."""
+
+    mesh: Mesh
+    gaps: tuple[float, float]
 
 
 class LineOfAction(Explorer):
     """A pair and a line through its pitch point.
 
     Tilt it until it touches both base circles, then turn the driver.
-
-    Parameters
-    ----------
-    driver_teeth, driven_teeth : int
-        Numbers of teeth, 6 to 160 [-].
-    module : float, optional
-        0.5 to 10; 2.5 if neither is given [mm].
-    diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
-        -].
-    pressure_angle : float
-        14.5, 20 or 25 [deg].
-    opening : float
-        How much further apart the shafts stand than where the pitch circles touch, 0 to 0.5 [modules].
-    tilt : float
-        Tilt of the line from the common tangent of the pitch circles, clockwise positive, -60 to 60 [deg].
-    driver_speed : float
-        Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
-    playing : bool
-        Whether it starts turning by itself [-].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -51,166 +36,108 @@ class LineOfAction(Explorer):
     (26.93, 'good')
     """
 
-    tilt = traitlets.Float(0.0).tag(sync=True)
-    opening = traitlets.Float(0.0).tag(sync=True)
-    inputs = ("tilt", "opening")
+    speed, positional, words = 3.0, 2, ("driver_distance", "driven_distance")
+    driver_teeth = Whole(18, *TEETH, about="Teeth of the driver", fixed=True)
+    driven_teeth = Whole(45, *TEETH, about="Teeth of the driven gear", fixed=True)
+    module, diametral_pitch = tooth_size()
+    pressure_angle = Given(20.0, "14.5, 20 or 25 [deg]", "float")
+    tilt = Measure(
+        0.0,
+        -MOST_TILT,
+        MOST_TILT,
+        "Tilt of the line",
+        unit="deg",
+        step=0.5,
+        page=5.0,
+        places=1,
+        home=0.0,
+        about="Tilt of the line from the common tangent of the pitch circles, clockwise positive",
+    )
+    opening = Measure(
+        0.0,
+        0.0,
+        0.5,
+        "Shafts further apart by",
+        unit="modules",
+        step=0.05,
+        page=0.1,
+        places=2,
+        home=0.0,
+        about="How much further apart the shafts stand than where the pitch circles touch",
+    )
 
-    def __init__(
-        self,
-        driver_teeth: int = 18,
-        driven_teeth: int = 45,
-        *,
-        module: float | None = None,
-        diametral_pitch: float | None = None,
-        pressure_angle: float = 20.0,
-        opening: float = 0.0,
-        tilt: float = 0.0,
-        driver_speed: float = 3.0,
-        playing: bool = False,
-    ):
-        unit, size = tooth_size(module, diametral_pitch)
-        for name, teeth in (("driver_teeth", driver_teeth), ("driven_teeth", driven_teeth)):
-            within(name, teeth, *TEETH, "teeth")
+    def prepare(self):
+        size = self.size_of(self.now())
         self._proper = Mesh(
-            *(Gear(teeth, pressure_angle=pressure_angle, **size) for teeth in (driver_teeth, driven_teeth))
+            Gear(self.driver_teeth, pressure_angle=self.pressure_angle, **size),
+            Gear(self.driven_teeth, pressure_angle=self.pressure_angle, **size),
         )
-        super().__init__(playing=playing, driver_speed=driver_speed, tilt=float(tilt), opening=float(opening))
 
-    @traitlets.validate("tilt", "opening")
-    def _checked(self, proposal):
-        name = proposal.trait.name
-        within(
-            name,
-            proposal.value,
-            *((-MOST_TILT, MOST_TILT, "deg") if name == "tilt" else (0.0, MOST_OPENING, "modules")),
-        )
-        return proposal.value
+    @property
+    def mesh(self) -> Mesh:
+        """The pair as it stands."""
+        return self.shown.thing.mesh
 
     @property
     def gaps(self) -> tuple[float, float]:
         """How far the line passes outside the base circles of driver and driven, negative where it cuts them
         [mm] or [in].
         """
-        return clearances(self.mesh, self.tilt)
+        return self.shown.thing.gaps
 
-    def _state(self) -> State:
-        proper = self._proper
-        distance = proper.centre_distance + self.opening * proper.driver.scale
-        self.mesh = mesh = Mesh(proper.driver, proper.driven, distance) if self.opening else proper
-        unit, gaps = mesh.unit, self.gaps
-        right = mesh.operating_pressure_angle
-        touching = abs(abs(self.tilt) - right) <= NEAR
-        numbers = mesh.numbers
-        radii = [
-            cell(
-                f"{side}_{word}", numbers[f"{side}_{word}"], numerals.length(numbers[f"{side}_{word}"], unit)
-            )
-            for word in ("base_radius",)
-            for side in ("driver", "driven")
-        ]
-        apart = [
-            row(
-                "centre distance",
-                cell(
-                    "centre_distance", distance, numerals.length(distance, unit), explained=not self.opening
-                ),
-            )
-        ]
-        rows = [
-            row(
-                "line from the centre",
-                *(
-                    cell(
-                        f"{side}_distance",
-                        gap + one["value"],
-                        numerals.length(gap + one["value"], unit),
-                        explained=False,
-                    )
-                    for side, gap, one in zip(("driver", "driven"), gaps, radii)
-                ),
-            ),
-            row("base radius", *radii),
-        ]
-        groups = [
-            group("The line and the base circles", rows, ("A driver", "B driven")),
-            group("The shafts", apart),
-        ]
-        said = [remark("task", "tilt the line through the pitch point until it touches both base circles.")]
+    def state(self, inputs: Inputs) -> State:
+        mesh, tilt = self._proper, inputs.tilt
+        if inputs.opening:
+            opened = mesh.reference_centre_distance + inputs.opening * mesh.driver.scale
+            mesh = Mesh(mesh.driver, mesh.driven, opened)
+        line, n = Line(mesh, clearances(mesh, tilt)), Cells(mesh.numbers, mesh.unit)
+        touching = abs(abs(tilt) - mesh.operating_pressure_angle) <= NEAR
+        apart = row("centre distance", n.length("centre_distance", explained=not inputs.opening))
+        readout = [_against_the_circles(line, n), group("The shafts", [apart])]
         if touching:
-            turning = "counter-clockwise" if self.tilt > 0 else "clockwise"
-            groups.append(
-                group(
-                    "The line of action",
-                    [
-                        row(
-                            "pressure angle",
-                            cell("operating_pressure_angle", right, f"{numerals.plain(right, 2)}\u00b0"),
-                        ),
-                        row(
-                            "angle to the line of centres",
-                            cell(
-                                "action_angle_to_centres",
-                                numbers["action_angle_to_centres"],
-                                f"{numerals.plain(numbers['action_angle_to_centres'], 2)}\u00b0",
-                            ),
-                        ),
-                        row(
-                            "between the tangent points",
-                            cell(
-                                "tangent_point_distance",
-                                numbers["tangent_point_distance"],
-                                numerals.length(numbers["tangent_point_distance"], unit),
-                            ),
-                        ),
-                    ],
-                )
-            )
-            said.append(
-                remark(
-                    "good",
-                    f"at {numerals.plain(abs(self.tilt), 2)}\u00b0 the line touches both base circles. It is"
-                    f" the line of action of a driver that turns {turning}. Turn it: every point of contact"
-                    " runs along your line.",
-                )
-            )
-        else:
-            said.append(
-                remark("note", f"the line {beside(gaps[0], 'A', unit)} and {beside(gaps[1], 'B', unit)}.")
-            )
-        scene = views.tilted(mesh, self.tilt, contact=touching)
-        controls = [
-            measure(
-                "tilt",
-                "Tilt of the line",
-                -MOST_TILT,
-                MOST_TILT,
-                0.5,
-                page=5.0,
-                places=1,
-                unit="\u00b0",
-                spoken="degrees",
-                home=0.0,
-            ),
-            measure(
-                "opening",
-                "Shafts further apart by",
-                0.0,
-                MOST_OPENING,
-                0.05,
-                page=0.1,
-                places=2,
-                unit="modules",
-                home=0.0,
-            ),
-        ]
-        return State(
-            scene,
+            readout.append(_line_of_action(n))
+        told = [task("tilt the line through the pitch point until it touches both base circles.")]
+        told.append(_touches(tilt) if touching else _passes(line))
+        heading = (
             f"A line through the pitch point: {mesh.driver.teeth} and {mesh.driven.teeth} teeth,"
-            f" {numerals.pitch_name(mesh.driver)}",
-            groups,
-            said,
-            controls,
+            f" {numerals.pitch_name(mesh.driver)}"
         )
+        return State(inputs, views.tilted(mesh, tilt, contact=touching), heading, readout, told, line)
 
-    def _derivation(self, word: str):
-        return self.mesh.explain(word)
+    def reason(self, word: str, state: State) -> Derivation:
+        return state.thing.mesh.explain(word)
+
+
+def _against_the_circles(line: Line, n: Cells) -> dict:
+    sides = list(zip(("driver", "driven"), line.gaps))
+    radii = {side: n[f"{side}_base_radius"] for side, _ in sides}
+    rows = [
+        row(
+            "line from the centre",
+            *(n.length(f"{side}_distance", gap + radii[side]) for side, gap in sides),
+        ),
+        row("base radius", *(n.length(f"{side}_base_radius") for side, _ in sides)),
+    ]
+    return group("The line and the base circles", rows, ("A driver", "B driven"))
+
+
+def _line_of_action(n: Cells) -> dict:
+    rows = [
+        row("pressure angle", n.angle("operating_pressure_angle", plain=True)),
+        row("angle to the line of centres", n.angle("action_angle_to_centres", plain=True)),
+        row("between the tangent points", n.length("tangent_point_distance")),
+    ]
+    return group("The line of action", rows)
+
+
+def _touches(tilt: float) -> dict:
+    turning = "counter-clockwise" if tilt > 0 else "clockwise"
+    return good(
+        f"at {numerals.plain(abs(tilt), 2)}\u00b0 the line touches both base circles. It is the line of"
+        f" action of a driver that turns {turning}. Turn it: every point of contact runs along your line."
+    )
+
+
+def _passes(line: Line) -> dict:
+    unit = line.mesh.unit
+    return note(f"the line {beside(line.gaps[0], 'A', unit)} and {beside(line.gaps[1], 'B', unit)}.")

@@ -3,46 +3,44 @@
 from __future__ import annotations
 
 import math
-
-import traitlets
+from collections.abc import Iterator
+from typing import Any, NamedTuple
 
 from ...drawing import numerals, views
 from ...drawing.views.aligned import area_words, free_window
 from ...parts import Mesh
-from ..box import SPOKEN
+from .controls import Length, Measure, Scale, Whole, tooth_size
+from .explorer import Explorer, State
+from .inputs import Inputs
 from .pair import TEETH, cut
-from .undeclared import Explorer, State, cell, group, measure, remark, row, sizes, whole, within
+from .readout import Cells, good, group, note, row, task, warning
 
-ANGLES = (-180.0, 180.0)
 NEAR = 0.3  # how far from the middle of the free window still counts as there [deg]
+MOST = 0.4  # backlash [modules]
+STEPS = {"mm": (0.05, 0.2, 2), "in": (0.002, 0.008, 3)}
+
+
+class Standing(NamedTuple):
+    """How the teeth of two gears stand: area that lies in both, and the driven gear in its free window."""
+
+    mesh: Mesh
+    overlap: float  # [mm2 or in2]
+    middle: float  # [deg]
+    width: float  # [deg]
+    off: float  # from the middle, counter-clockwise positive [deg]
+
+
+def _play(nudge: AlignmentNudge, inputs: Inputs) -> Scale:
+    most = MOST * nudge.scale_of(inputs)
+    return Scale(0.6 * most, 0.0, most, *STEPS[nudge.length_unit])
 
 
 class AlignmentNudge(Explorer):
     """Two gears whose marked teeth stand at given angles; the driven one is turned until no teeth overlap.
 
-    Both angles count from +x, counter-clockwise; the driven gear lies at ``line_angle`` from the driver. The
+    Angles count from +x, counter-clockwise; the driven gear lies at ``line_angle`` from the driver. The
     free window is measured on the cut teeth. ``mesh`` is the pair, ``overlap`` the area that lies in both
     gears.
-
-    Parameters
-    ----------
-    driver_teeth, driven_teeth : int
-        Numbers of teeth, 6 to 160 [-].
-    module : float, optional
-        0.5 to 10; 2.5 if neither is given [mm].
-    diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
-        -].
-    driver_angle, driven_angle, line_angle : float
-        Where the marked teeth stand, and the direction from driver to driven gear, -180 to 180 [deg].
-    backlash : float, optional
-        Play on the pitch circles, 0 to 0.4 modules, half of it from each gear's teeth; left out, 0.24 modules
-        [mm or in].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -54,213 +52,137 @@ class AlignmentNudge(Explorer):
     (0.0, 'good')
     """
 
-    driver_teeth = traitlets.Int(18).tag(sync=True)
-    driven_teeth = traitlets.Int(46).tag(sync=True)
-    driven_angle = traitlets.Float(0.0).tag(sync=True)
-    driver_angle = traitlets.Float(0.0).tag(sync=True)
-    line_angle = traitlets.Float(0.0).tag(sync=True)
-    backlash = traitlets.Float(0.6).tag(sync=True)
-    inputs = ("driver_teeth", "driven_teeth", "driven_angle", "driver_angle", "line_angle", "backlash")
+    positional, words = 2, ("overlap", "off", "free_from", "within_one_pitch")
+    panelled = ("driven_angle", "driver_angle", "line_angle", "driver_teeth", "driven_teeth", "backlash")
+    driver_teeth = Whole(18, *TEETH, "Teeth of the driver", of="driver")
+    driven_teeth = Whole(46, *TEETH, "Teeth of the driven gear", of="driven")
+    module, diametral_pitch = tooth_size()
+    driver_angle = Measure(
+        0.0,
+        -180.0,
+        180.0,
+        "Marked tooth of A stands at",
+        unit="deg",
+        step=0.5,
+        page=5.0,
+        places=2,
+        home=0.0,
+        of="driver",
+        about="Where the marked tooth of the driver stands",
+    )
+    driven_angle = Measure(
+        0.0,
+        -180.0,
+        180.0,
+        "Marked tooth of B stands at",
+        unit="deg",
+        step=0.1,
+        page=lambda inputs: 180.0 / inputs.driven_teeth,
+        places=2,
+        home="first",
+        of="driven",
+        about="Where the marked tooth of the driven gear stands",
+    )
+    line_angle = Measure(
+        0.0,
+        -180.0,
+        180.0,
+        "Line of centres, from A to B",
+        unit="deg",
+        step=1.0,
+        page=15.0,
+        places=2,
+        home=0.0,
+        about="Direction from driver to driven gear",
+    )
+    backlash = Length(
+        "Backlash",
+        _play,
+        about="Play on the pitch circles, 0 to 0.4 modules, half of it from each gear's teeth; left out, 0.24"
+        " modules",
+    )
 
-    def __init__(
-        self,
-        driver_teeth: int = 18,
-        driven_teeth: int = 46,
-        *,
-        module: float | None = None,
-        diametral_pitch: float | None = None,
-        driver_angle: float = 0.0,
-        driven_angle: float = 0.0,
-        line_angle: float = 0.0,
-        backlash: float | None = None,
-    ):
-        self._unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._size = {"module": module} if self._unit == "mm" else {"diametral_pitch": diametral_pitch}
-        self._most = 0.4 * (module if self._unit == "mm" else 1 / diametral_pitch)
-        self._home = driven_angle
-        super().__init__(
-            playing=False,
-            driver_speed=0.0,
-            driver_teeth=driver_teeth,
-            driven_teeth=driven_teeth,
-            driver_angle=driver_angle,
-            driven_angle=driven_angle,
-            line_angle=line_angle,
-            backlash=0.6 * self._most if backlash is None else backlash,
-        )
-
-    @traitlets.validate(*inputs)
-    def _checked(self, proposal):
-        name = proposal.trait.name
-        limits = (
-            (*TEETH, "teeth")
-            if name.endswith("teeth")
-            else (0.0, self._most, self._unit)
-            if name == "backlash"
-            else (*ANGLES, "deg")
-        )
-        within(name, proposal.value, *limits)
-        return proposal.value
+    @property
+    def mesh(self) -> Mesh:
+        """The pair as it stands."""
+        return self.shown.thing.mesh
 
     @property
     def overlap(self) -> float:
         """Area that lies in both gears [mm2] or [in2]."""
-        return self.mesh.overlap_area(self.driver_angle, self.driven_angle, self.line_angle)
+        return self.shown.thing.overlap
 
     @property
     def off(self) -> float:
         """How far the driven gear stands from the middle of the nearest free window, counter-clockwise
         positive [deg].
         """
-        return self._off(free_window(self.mesh, self.driver_angle, self.line_angle)[0])
+        return self.shown.thing.off
 
-    def _off(self, middle: float) -> float:
-        off = math.remainder(self.driven_angle - middle, 360.0 / self.driven_teeth)
-        return 0.0 if abs(off) < 1e-9 else off
-
-    def _state(self) -> State:
-        thin = self.backlash / 2
-        gears = (
-            cut(teeth, 20.0, "full depth", **self._size, tooth_thinning=thin)
-            for teeth in (self.driver_teeth, self.driven_teeth)
+    def state(self, inputs: Inputs) -> State:
+        driver, driven = (
+            cut(teeth, 20.0, "full depth", **self.size_of(inputs), tooth_thinning=inputs.backlash / 2)
+            for teeth in (inputs.driver_teeth, inputs.driven_teeth)
         )
-        self.mesh = mesh = Mesh(*gears)
-        window = free_window(mesh, self.driver_angle, self.line_angle)
+        mesh = Mesh(driver, driven)
+        middle, width = free_window(mesh, inputs.driver_angle, inputs.line_angle)
+        off = math.remainder(inputs.driven_angle - middle, 360.0 / inputs.driven_teeth)
         scene = views.aligned(
             mesh,
-            self.driver_angle,
-            self.driven_angle,
-            line_angle=self.line_angle,
-            window=window,
+            inputs.driver_angle,
+            inputs.driven_angle,
+            line_angle=inputs.line_angle,
+            window=(middle, width),
             controls=("driver_angle", "driven_angle"),
         )
-        heading = f"{self.driver_teeth} and {self.driven_teeth} teeth, {numerals.pitch_name(mesh.driver)}"
-        area = self.overlap
-        return State(
-            scene,
-            heading,
-            self._readout(window, area),
-            self._remarks(self._off(window[0]), area),
-            self._controls(),
+        area = mesh.overlap_area(inputs.driver_angle, inputs.driven_angle, inputs.line_angle)
+        stands = Standing(mesh, area, middle, width, 0.0 if abs(off) < 1e-9 else off)
+        heading = f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}"
+        told = list(_remarks(stands, inputs.backlash, mesh.unit))
+        return State(inputs, scene, heading, _readout(inputs, stands), told, stands)
+
+    def reason(self, word: str, state: State):
+        inputs = state.inputs
+        extra: dict[str, Any] = {"line_angle": inputs.line_angle, "driver_mark_angle": inputs.driver_angle}
+        return state.thing.mesh.explain(word, **(extra if word == "driven_mark_angle" else {}))
+
+
+def _readout(inputs: Inputs, stands: Standing) -> list[dict]:
+    n, middle, half = Cells({}, stands.mesh.unit), stands.middle, stands.width / 2
+    pitch, angle = 360.0 / inputs.driven_teeth, inputs.driven_angle
+    own = [
+        row("B stands at", n.angle("driven_angle", angle)),
+        row("one pitch of B", n.angle("driven_pitch_angle", pitch, 3, explained=True)),
+        row("B within one pitch", n.angle("within_one_pitch", angle % pitch, 3)),
+    ]
+    free = [
+        row("its middle", n.angle("driven_mark_angle", middle, 3, explained=True)),
+        row("its width", n.angle("driven_play_angle", stands.width, 3, explained=True)),
+    ]
+    if half > 0:
+        ends = " to ".join(f"{numerals.number(end, 2)}\u00b0" for end in (middle - half, middle + half))
+        free.append(row("from, to", n.said("free_from", middle - half, ends)))
+    free.append(row("B is off its middle by", n.angle("off", stands.off, 3)))
+    area = n.said("overlap", stands.overlap, area_words(stands.overlap, n.unit), alarm=stands.overlap > 0)
+    return [
+        group("The driven gear", own),
+        group("The free window", free),
+        group("Measured on the cut teeth", [row("the teeth overlap by", area)]),
+    ]
+
+
+def _remarks(stands: Standing, backlash: float, unit: str) -> Iterator[dict]:
+    yield task("turn gear B to the middle of its free window.")
+    off = f"B stands {numerals.number(abs(stands.off), 2)}\u00b0 from the middle of its window."
+    if stands.overlap:
+        way = "clockwise" if stands.off > 0 else "counter-clockwise"
+        yield note(
+            f"the teeth overlap by {area_words(stands.overlap, unit)}: turn B {way}, by no more than half a"
+            " pitch."
         )
-
-    def _controls(self) -> list[dict]:
-        half = 180.0 / self.driven_teeth
-        step, places = (0.05, 2) if self._unit == "mm" else (0.002, 3)
-        angle = {"unit": "\u00b0", "spoken": "degrees", "places": 2}
-        return [
-            measure(
-                "driven_angle",
-                "Marked tooth of B stands at",
-                *ANGLES,
-                0.1,
-                page=half,
-                of="driven",
-                home=self._home,
-                **angle,
-            ),
-            measure(
-                "driver_angle",
-                "Marked tooth of A stands at",
-                *ANGLES,
-                0.5,
-                page=5.0,
-                of="driver",
-                home=0.0,
-                **angle,
-            ),
-            measure("line_angle", "Line of centres, from A to B", *ANGLES, 1.0, page=15.0, home=0.0, **angle),
-            whole("driver_teeth", "Teeth of the driver", *TEETH, of="driver", spoken="teeth"),
-            whole("driven_teeth", "Teeth of the driven gear", *TEETH, of="driven", spoken="teeth"),
-            measure(
-                "backlash",
-                "Backlash",
-                0.0,
-                round(self._most, 4),
-                step,
-                page=4 * step,
-                places=places,
-                unit=self._unit,
-                spoken=SPOKEN[self._unit],
-            ),
-        ]
-
-    def _readout(self, window: tuple[float, float], area: float) -> list[dict]:
-        middle, free = window
-        pitch, off = 360.0 / self.driven_teeth, self._off(middle)
-
-        def angle(word: str, value: float, places: int = 3, **options) -> dict:
-            size = numerals.number(value, places)
-            return cell(word, value, size + "\u00b0", spoken=size + " degrees", **options)
-
-        own = [
-            row("B stands at", angle("driven_angle", self.driven_angle, 2, explained=False)),
-            row("one pitch of B", angle("driven_pitch_angle", pitch)),
-            row("B within one pitch", angle("within_one_pitch", self.driven_angle % pitch, explained=False)),
-        ]
-        free_angles = [
-            row("its middle", angle("driven_mark_angle", middle)),
-            row("its width", angle("driven_play_angle", free)),
-        ]
-        if free > 0:
-            ends = (
-                f"{numerals.number(middle - free / 2, 2)}\u00b0 to"
-                f" {numerals.number(middle + free / 2, 2)}\u00b0"
-            )
-            free_angles.append(row("from, to", cell("free_from", middle - free / 2, ends, explained=False)))
-        free_angles.append(row("B is off its middle by", angle("off", off, explained=False)))
-        cut_teeth = [
-            row(
-                "the teeth overlap by",
-                cell("overlap", area, area_words(area, self._unit), explained=False, alarm=area > 0),
-            )
-        ]
-        return [
-            group("The driven gear", own),
-            group("The free window", free_angles),
-            group("Measured on the cut teeth", cut_teeth),
-        ]
-
-    def _remarks(self, off: float, area: float) -> list[dict]:
-        said = [remark("task", "turn gear B to the middle of its free window.")]
-        if area:
-            way = "clockwise" if off > 0 else "counter-clockwise"
-            said.append(
-                remark(
-                    "note",
-                    f"the teeth overlap by {area_words(area, self._unit)}: turn B {way}, by no more than half"
-                    " a pitch.",
-                )
-            )
-        elif abs(off) <= NEAR:
-            said.append(
-                remark(
-                    "good",
-                    f"no teeth overlap, and B stands {numerals.number(abs(off), 2)}\u00b0 from the middle of"
-                    " its window.",
-                )
-            )
-        else:
-            said.append(
-                remark(
-                    "note",
-                    f"no teeth overlap, but B stands {numerals.number(abs(off), 2)}\u00b0 from the middle of"
-                    " its window.",
-                )
-            )
-        if self.backlash == 0:
-            said.append(
-                remark(
-                    "warning",
-                    "without backlash the window has no width: the teeth fit at one angle only, and bind.",
-                )
-            )
-        return said
-
-    def _derivation(self, word: str):
-        extra = (
-            {"line_angle": self.line_angle, "driver_mark_angle": self.driver_angle}
-            if word == "driven_mark_angle"
-            else {}
-        )
-        return self.mesh.explain(word, **extra)
+    elif abs(stands.off) <= NEAR:
+        yield good(f"no teeth overlap, and {off}")
+    else:
+        yield note(f"no teeth overlap, but {off}")
+    if backlash == 0:
+        yield warning("without backlash the window has no width: the teeth fit at one angle only, and bind.")

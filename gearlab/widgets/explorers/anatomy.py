@@ -4,37 +4,32 @@ from __future__ import annotations
 
 import random
 
-import traitlets
-
 from ...drawing import numerals, views
 from ...drawing.views import ANATOMY
 from ...parts import Gear
-from .undeclared import Explorer, State, cell, choice, group, one_of, remark, row, sizes
+from .controls import Choice, Given, Switch, tooth_size
+from .explorer import Explorer, State
+from .inputs import Inputs
+from .readout import Cells, good, group, note, row
 
 UNNAMED = ""
-ARROWS = tuple(f"arrow_{i + 1}" for i in range(len(ANATOMY)))
 WORDS = tuple(word for word, _ in ANATOMY)
+
+
+def _options() -> dict[str, str]:
+    names = list(ANATOMY)
+    random.Random(5).shuffle(names)  # one order for all arrows, not the order of the numbers
+    return {UNNAMED: "choose \u2026", **dict(names)}
+
+
+def _arrow(number: int) -> Choice:
+    return Choice(
+        UNNAMED, _options(), f"Arrow {number}", argument=False, when=lambda anatomy, _: not anatomy.named
+    )
 
 
 class ToothAnatomy(Explorer):
     """A section of teeth with five numbered arrows, each to be given its name from a list.
-
-    Parameters
-    ----------
-    teeth : int
-        Number of teeth, 6 to 500 [-].
-    module : float, optional
-        0.5 to 10; 2.5 if neither is given [mm].
-    diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
-        -].
-    named : bool
-        True shows names and sizes instead of asking for them [-].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -44,71 +39,43 @@ class ToothAnatomy(Explorer):
     1
     """
 
-    arrow_1 = traitlets.Unicode(UNNAMED).tag(sync=True)
-    arrow_2 = traitlets.Unicode(UNNAMED).tag(sync=True)
-    arrow_3 = traitlets.Unicode(UNNAMED).tag(sync=True)
-    arrow_4 = traitlets.Unicode(UNNAMED).tag(sync=True)
-    arrow_5 = traitlets.Unicode(UNNAMED).tag(sync=True)
-    inputs = ARROWS
+    positional, broad = 1, True
+    teeth = Given(18, "Number of teeth, 6 to 500", "int")
+    module, diametral_pitch = tooth_size()
+    named = Switch(False, about="True shows names and sizes instead of asking for them", fixed=True)
+    arrow_1, arrow_2, arrow_3, arrow_4, arrow_5 = (_arrow(number) for number in range(1, 6))
 
-    def __init__(
-        self,
-        teeth: int = 18,
-        *,
-        module: float | None = None,
-        diametral_pitch: float | None = None,
-        named: bool = False,
-    ):
-        unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self.gear = (
-            Gear(teeth, module=module) if unit == "mm" else Gear(teeth, diametral_pitch=diametral_pitch)
-        )
-        self.named = named
-        super().__init__(playing=False, driver_speed=0.0, wide=True)
-
-    @traitlets.validate(*ARROWS)
-    def _checked(self, proposal):
-        one_of(proposal.trait.name, proposal.value, (UNNAMED,) + WORDS)
-        return proposal.value
+    def prepare(self):
+        self.gear = Gear(self.teeth, **self.size_of(self.now()))
 
     @property
     def right_labels(self) -> int:
-        """How many arrows have their right name [-]."""
-        return sum(getattr(self, arrow) == word for arrow, word in zip(ARROWS, WORDS))
+        """How many arrows have their right name."""
+        return _right(self.shown.inputs)
 
-    def _state(self) -> State:
-        scene = views.tooth(self.gear, named=self.named)
-        heading = f"A tooth of {self.gear.teeth}, {numerals.pitch_name(self.gear)}"
+    def state(self, inputs: Inputs) -> State:
+        gear = self.gear
+        scene = views.tooth(gear, named=self.named)
+        heading = f"A tooth of {gear.teeth}, {numerals.pitch_name(gear)}"
         if self.named:
-            numbers = self.gear.numbers
-            rows = [
-                row(name, cell(word, numbers[word], numerals.length(numbers[word], self.gear.unit)))
-                for word, name in ANATOMY
-            ]
-            return State(scene, heading, [group("The tooth", rows)])
-        names = list(ANATOMY)
-        random.Random(5).shuffle(names)  # one order for all arrows, not the order of the numbers
-        options = [(UNNAMED, "choose \u2026"), *names]
-        given = sum(getattr(self, arrow) != UNNAMED for arrow in ARROWS)
-        said = []
-        if given == len(ARROWS):
-            right = self.right_labels
-            said.append(
-                remark("good", "all five arrows have their names.")
-                if right == len(ARROWS)
-                else remark(
-                    "note",
-                    f"{right} of the five names {'is' if right == 1 else 'are'} right. Follow each arrow from"
-                    " circle to circle.",
-                )
-            )
-        return State(
-            scene,
-            heading,
-            [],
-            said,
-            [choice(arrow, f"Arrow {i + 1}", options) for i, arrow in enumerate(ARROWS)],
+            n = Cells(gear.numbers, gear.unit)
+            rows = [row(name, n.length(word)) for word, name in ANATOMY]
+            return State(inputs, scene, heading, [group("The tooth", rows)], thing=gear)
+        if UNNAMED in _given(inputs):
+            return State(inputs, scene, heading)
+        right = _right(inputs)
+        told = note(
+            f"{right} of the five names {'is' if right == 1 else 'are'} right. Follow each arrow from circle"
+            " to circle."
         )
+        if right == len(WORDS):
+            told = good("all five arrows have their names.")
+        return State(inputs, scene, heading, remarks=[told])
 
-    def _derivation(self, word: str):
-        return self.gear.explain(word)
+
+def _given(inputs: Inputs) -> tuple[str, ...]:
+    return inputs.arrow_1, inputs.arrow_2, inputs.arrow_3, inputs.arrow_4, inputs.arrow_5
+
+
+def _right(inputs: Inputs) -> int:
+    return sum(given == word for given, word in zip(_given(inputs), WORDS))

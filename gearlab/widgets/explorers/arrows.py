@@ -2,41 +2,31 @@
 
 from __future__ import annotations
 
+import itertools
 import math
-
-import traitlets
+from typing import Any
 
 from ...drawing import views
 from ...drawing.views.arrows import row_of, triangle_of
 from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
 from ...theory import derive
-from .undeclared import Explorer, State, cell, choice, group, one_of, remark, row, tooth_size, within
+from ...theory.derivation import Derivation
+from .controls import Choice, Given, tooth_size
+from .explorer import Explorer, State
+from .inputs import Inputs, within
+from .readout import Cells, good, group, note, row, stop, task
 
 MOST = 7
 ARROWS = tuple(f"arrow_{k}" for k in range(1, MOST + 1))
 TRIANGLE = 21  # teeth with which three equal gears stand in mesh all round
+Pairs = tuple[tuple[int, int], ...]
 
 
 class TrainArrows(Explorer):
     """A row of gears, each to be given its arrow; or three gears in a triangle, which no arrows suit.
 
-    Parameters
-    ----------
-    teeth : sequence of int
-        Numbers of teeth along the row, 3 to 7 gears of 12 to 60 teeth [-].
-    module : float, optional
-        0.5 to 10; 2.5 if neither is given [mm].
-    diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
-        -].
-    arrangement : str
-        "row" or "triangle" at first [-].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
+    An arrow is 1 counter-clockwise, -1 clockwise, 0 none yet.
 
     Examples
     --------
@@ -46,149 +36,128 @@ class TrainArrows(Explorer):
     (((2, 3),), 'gears 2 and 3 are both told to turn cl')
     """
 
-    arrow_1 = traitlets.Int(0).tag(sync=True)
-    arrow_2 = traitlets.Int(0).tag(sync=True)
-    arrow_3 = traitlets.Int(0).tag(sync=True)
-    arrow_4 = traitlets.Int(0).tag(sync=True)
-    arrow_5 = traitlets.Int(0).tag(sync=True)
-    arrow_6 = traitlets.Int(0).tag(sync=True)
-    arrow_7 = traitlets.Int(0).tag(sync=True)
-    arrangement = traitlets.Unicode("row").tag(sync=True)
-    inputs = (*ARROWS, "arrangement", "driver_speed")
+    speed, positional, broad = 4.0, 1, True
+    teeth = Given(
+        (18, 24, 20, 30, 22),
+        "Numbers of teeth along the row, 3 to 7 gears of 12 to 60 teeth",
+        "sequence of int",
+    )
+    module, diametral_pitch = tooth_size()
+    arrow_1, arrow_2, arrow_3, arrow_4, arrow_5, arrow_6, arrow_7 = (
+        Choice(0, (0, 1, -1), argument=False, shown=False) for _ in ARROWS
+    )
+    arrangement = Choice(
+        "row",
+        ("row", "triangle"),
+        "Gears",
+        words=lambda arrows, _: {
+            "row": f"{count_word(len(arrows.teeth))} in a row",
+            "triangle": "three in a triangle",
+        },
+        about="How they stand at first",
+    )
 
-    def __init__(
-        self,
-        teeth=(18, 24, 20, 30, 22),
-        *,
-        module: float | None = None,
-        diametral_pitch: float | None = None,
-        arrangement: str = "row",
-    ):
-        unit, size = tooth_size(module, diametral_pitch)
-        if not 3 <= len(teeth) <= MOST:
-            raise ValueError(f"teeth has {len(teeth)} gears: give 3 to {MOST}")
-        for count in teeth:
+    def prepare(self):
+        if not 3 <= len(self.teeth) <= MOST:
+            raise ValueError(f"teeth has {len(self.teeth)} gears: give 3 to {MOST}")
+        for count in self.teeth:
             within("teeth", count, 12, 60, "teeth")
-        self._row = row_of(Train.of(*teeth, **size))
-        self._triangle = triangle_of(Mesh(Gear(TRIANGLE, **size), Gear(TRIANGLE, **size)))
-        super().__init__(playing=False, driver_speed=4.0, arrangement=arrangement, wide=True)
+        size = self.size_of(self.now())
+        self._stands = {
+            "row": row_of(Train.of(*self.teeth, **size)),
+            "triangle": triangle_of(Mesh(Gear(TRIANGLE, **size), Gear(TRIANGLE, **size))),
+        }
 
-    @traitlets.validate("arrangement", *ARROWS)
-    def _checked(self, proposal):
-        one_of(
-            proposal.trait.name,
-            proposal.value,
-            ("row", "triangle") if proposal.trait.name == "arrangement" else (0, 1, -1),
-        )
-        return proposal.value
+    def _arrows(self, inputs: Inputs) -> tuple[int, ...]:
+        settings = inputs.settings()
+        return tuple(settings[name] for name in ARROWS[: len(self._stands[inputs.arrangement])])
+
+    def _wrong(self, inputs: Inputs) -> Pairs:
+        given = self._arrows(inputs)
+        return tuple((a, b) for a, b in self._touching(inputs) if given[a - 1] * given[b - 1] > 0)
+
+    def _done(self, inputs: Inputs) -> bool:
+        return all(self._arrows(inputs)) and not self._wrong(inputs)
+
+    def _touching(self, inputs: Inputs) -> Pairs:
+        pairs = itertools.pairwise(range(1, len(self._stands[inputs.arrangement]) + 1))
+        return tuple(pairs) if inputs.arrangement == "row" else (*pairs, (1, 3))
 
     @property
     def arrows(self) -> tuple[int, ...]:
-        """The arrow of each gear: 1 counter-clockwise, -1 clockwise, 0 none yet [-]."""
-        return tuple(getattr(self, name) for name in ARROWS[: len(self._gears)])
+        """The arrow of each gear: 1 counter-clockwise, -1 clockwise, 0 none yet."""
+        return self._arrows(self.shown.inputs)
 
     @property
-    def _gears(self):
-        return self._row if self.arrangement == "row" else self._triangle
-
-    @property
-    def _touching(self) -> list[tuple[int, int]]:
-        pairs = [(k, k + 1) for k in range(1, len(self._gears))]
-        return pairs if self.arrangement == "row" else [*pairs, (1, 3)]
-
-    @property
-    def wrong(self) -> tuple[tuple[int, int], ...]:
-        """Meshes whose two arrows contradict each other, by the numbers of their gears [-]."""
-        given = self.arrows
-        return tuple((one, two) for one, two in self._touching if given[one - 1] * given[two - 1] > 0)
+    def wrong(self) -> Pairs:
+        """Meshes whose two arrows contradict each other, by the numbers of their gears."""
+        return self._wrong(self.shown.inputs)
 
     @property
     def done(self) -> bool:
-        """True if every gear has its arrow and no mesh contradicts [-]."""
-        return all(self.arrows) and not self.wrong
+        """True if every gear has its arrow and no mesh contradicts."""
+        return self._done(self.shown.inputs)
 
-    def _tidy(self):
-        before = dict(zip(self.inputs, self._inputs_shown or self._now()))
-        if before["arrangement"] != self.arrangement:
-            with self.hold_trait_notifications():
-                for name in ARROWS:
-                    setattr(self, name, 0)
-        elif self.done and self.arrow_1 * self.driver_speed < 0:
-            if before["driver_speed"] * self.driver_speed < 0:  # the other way: all arrows with it
-                with self.hold_trait_notifications():
-                    for name, way in zip(ARROWS, self.arrows):
-                        setattr(self, name, -way)
-            else:
-                self.driver_speed = math.copysign(self.driver_speed, self.arrow_1)
+    def tidied(self, inputs: Inputs, before: Inputs | None) -> Inputs:
+        if before and before.arrangement != inputs.arrangement:
+            return inputs.but(**dict.fromkeys(ARROWS, 0))
+        if before and self._done(inputs) and inputs.arrow_1 * inputs.driver_speed < 0:
+            if before.driver_speed * inputs.driver_speed < 0:  # the other way: all arrows with it
+                return inputs.but(**{name: -inputs.settings()[name] for name in ARROWS})
+            return inputs.but(driver_speed=math.copysign(inputs.driver_speed, inputs.arrow_1))
+        return inputs
 
-    def _state(self) -> State:
-        gears, given, done = self._gears, self.arrows, self.done
-        scene = views.arrows(gears, self._touching, given, still=not done, wrong=self.wrong)
-        numbers = []
-        if done:
-            factor = derive("direction_factor", {"gears_in_row": len(gears)}).result
-            words = "+1, with the first" if factor > 0 else "\u22121, against the first"
-            numbers = [
-                group(
-                    "The row",
-                    [
-                        row("gears", cell("gears_in_row", len(gears), str(len(gears)), explained=False)),
-                        row("direction of the last gear", cell("direction_factor", factor, words)),
-                    ],
-                )
-            ]
-        controls = [
-            choice(
-                "arrangement",
-                "Gears",
-                [("row", f"{count_word(len(self._row))} in a row"), ("triangle", "three in a triangle")],
+    def state(self, inputs: Inputs) -> State:
+        gears, given, done = self._stands[inputs.arrangement], self._arrows(inputs), self._done(inputs)
+        wrong = self._wrong(inputs)
+        scene = views.arrows(gears, list(self._touching(inputs)), given, still=not done, wrong=wrong)
+        readout = [_the_row(len(gears))] if done else []
+        heading = f"Which way round? {scene.title.capitalize()}"
+        return State(inputs, scene, heading, readout, self._remarks(inputs), len(gears))
+
+    def reason(self, word: str, state: State) -> Derivation:
+        return derive(word, {"gears_in_row": state.thing})
+
+    def _remarks(self, inputs: Inputs) -> list[dict]:
+        given, wrong = self._arrows(inputs), self._wrong(inputs)
+        told = [
+            task(
+                f"give every gear of the {inputs.arrangement} its direction. Press a gear\u2019s middle, or"
+                " reach it with Tab and press Space, until the arrow is right."
             )
         ]
-        return State(
-            scene, f"Which way round? {scene.title.capitalize()}", numbers, self._remarks(done), controls
-        )
-
-    def _remarks(self, done: bool) -> list[dict]:
-        given, count = self.arrows, len(self._gears)
-        where = "of the row" if self.arrangement == "row" else "of the triangle"
-        said = [
-            remark(
-                "task",
-                f"give every gear {where} its direction. Press a gear\u2019s middle, or reach it with Tab and"
-                " press Space, until the arrow is right.",
-            )
-        ]
-        if done:
-            said.append(
-                remark(
-                    "good",
-                    f"every mesh turns the direction round. {count_word(count).capitalize()} gears have"
-                    f" {count_word(count - 1)} meshes, so the last gear turns"
-                    f" {'with' if given[0] == given[-1] else 'against'} the first. Press Play to see it.",
+        if self._done(inputs):
+            way = "with" if given[0] == given[-1] else "against"
+            told.append(
+                good(
+                    f"every mesh turns the direction round. {count_word(len(given)).capitalize()} gears have"
+                    f" {count_word(len(given) - 1)} meshes, so the last gear turns {way} the first. Press"
+                    " Play to see it."
                 )
             )
-        elif self.arrangement == "triangle" and all(given):
+        elif inputs.arrangement == "triangle" and all(given):
             try:
-                Train(tuple(one.gear for one in self._gears), ring=True)
+                Train(tuple(placed.gear for placed in self._stands["triangle"]), ring=True)
             except ValueError as locked:
-                said.append(
-                    remark(
-                        "stop", f"{_both(self.wrong[0], given)} And no other choice does better: {locked}."
-                    )
-                )
-        else:
-            said += [remark("stop", _both(pair, given)) for pair in self.wrong]
-            if not self.wrong and any(given):
-                said.append(
-                    remark("note", f"{sum(map(bool, given))} of {count} arrows set, and no mesh contradicts.")
-                )
-        return said
-
-    def _derivation(self, word: str):
-        return derive(word, {"gears_in_row": len(self._gears)})
+                told.append(stop(f"{_both(wrong[0], given)} And no other choice does better: {locked}."))
+        elif wrong:
+            told += [stop(_both(pair, given)) for pair in wrong]
+        elif any(given):
+            told.append(note(f"{sum(map(bool, given))} of {len(given)} arrows set, and no mesh contradicts."))
+        return told
 
 
-def _both(pair: tuple[int, int], given) -> str:
+def _the_row(count: int) -> dict[str, Any]:
+    factor = derive("direction_factor", {"gears_in_row": count}).result
+    words, n = "+1, with the first" if factor > 0 else "\u22121, against the first", Cells({}, "")
+    rows = [
+        row("gears", n.plain("gears_in_row", count)),
+        row("direction of the last gear", n.said("direction_factor", factor, words, explained=True)),
+    ]
+    return group("The row", rows)
+
+
+def _both(pair: tuple[int, int], given: tuple[int, ...]) -> str:
     way = "counter-clockwise" if given[pair[0] - 1] > 0 else "clockwise"
     return (
         f"gears {pair[0]} and {pair[1]} are both told to turn {way}: where they mesh, their teeth would run"

@@ -6,8 +6,9 @@ from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Train
-from .controls import Inputs, Measure, Whole, tooth_size
+from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, speed_cell, task
 
 NEAR = 0.01  # how near the wanted ratio counts as reached, of that ratio

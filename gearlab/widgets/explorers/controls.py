@@ -6,79 +6,21 @@ may differ by unit, or follow from what the explorer was made with and from its 
 
 from __future__ import annotations
 
-import difflib
+import threading
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, NamedTuple, NoReturn, Protocol
+from typing import Any, NamedTuple, Protocol
 
 import traitlets
 
 from ...drawing import numerals
 from ...theory.units import SPOKEN
+from .inputs import Inputs, near_word, one_of, within
 
 #: How a unit stands beside a control, and how it is spoken, where that is not its usual way.
 SHOWN = {"deg": "°", "degrees": "°", "1/in": "per in", "teeth": "", "turns per turn": ""}
+FORCES = {"mm": "N", "in": "lbf"}
 WORDS = {"degrees": "degrees", "teeth": "teeth", "turns per turn": "turns per turn", "modules": ""} | SPOKEN
 SIDES = ("", "driver", "driven")
-
-
-def near_word(word: str, known: Iterable[str]) -> str:
-    """What may have been meant by a word that does not exist, as the end of a message.
-
-    >>> near_word("driver_teth", ["driver_teeth", "module"]), near_word("x", ["module"])
-    ('; did you mean driver_teeth?', '')
-    """
-    near = difflib.get_close_matches(word, list(known), 1)
-    return f"; did you mean {near[0]}?" if near else ""
-
-
-class Inputs:
-    """The settings of an explorer's controls, by name; they never change.
-
-    >>> inputs = Inputs(teeth=18, module=2.5)
-    >>> inputs.teeth, inputs.but(teeth=19)
-    (18, Inputs(teeth=19, module=2.5))
-    """
-
-    __slots__ = ("_settings",)
-    _settings: dict[str, Any]
-
-    def __init__(self, **settings: Any):
-        object.__setattr__(self, "_settings", settings)
-
-    def __getattr__(self, name: str) -> Any:
-        try:
-            return object.__getattribute__(self, "_settings")[name]
-        except KeyError:
-            raise AttributeError(f"no control is called {name!r}{near_word(name, self._settings)}") from None
-
-    def __setattr__(self, name: str, _value: Any) -> NoReturn:
-        raise AttributeError(f"{name} of these inputs cannot be set: ask for others by but({name}=...)")
-
-    def but(self, **settings: Any) -> Inputs:
-        """The same with some of them changed."""
-        for name in settings:
-            getattr(self, name)
-        return Inputs(**{**self._settings, **settings})
-
-    def settings(self) -> dict[str, Any]:
-        """All of them, by name."""
-        return dict(self._settings)
-
-    def __eq__(self, other: Any) -> bool:
-        return isinstance(other, Inputs) and self._settings == other._settings
-
-    def __hash__(self) -> int:
-        return hash(tuple(self._settings.items()))
-
-    def __reduce__(self):
-        return _inputs, (self._settings,)
-
-    def __repr__(self) -> str:
-        return f"Inputs({', '.join(f'{name}={value!r}' for name, value in self._settings.items())})"
-
-
-def _inputs(settings: dict[str, Any]) -> Inputs:
-    return Inputs(**settings)
 
 
 class Scale(NamedTuple):
@@ -96,6 +38,8 @@ class Scale(NamedTuple):
 class Maker(Protocol):
     """What a line asks of its explorer."""
 
+    first: Inputs
+
     def unit_of(self, inputs: Inputs) -> str: ...
     def now(self) -> Inputs: ...
 
@@ -108,8 +52,19 @@ class Line:
     preset: Any  # what the signature shows
     kind = "any"  # in the help
 
-    def _line(self, label, *, about="", argument: str | bool = True, fixed=False, when=None, called=""):
-        self.label, self.about, self.fixed, self.when = label, about or label, fixed, when
+    def _line(
+        self,
+        label: str,
+        *,
+        about: str = "",
+        argument: str | bool = True,
+        fixed: bool = False,
+        shown: bool = True,
+        when: Callable[[Any, Inputs], bool] | None = None,
+        called: str = "",
+    ):
+        self.label, self.about, self.fixed = label, about or label, fixed
+        self.shown, self.when = shown, when
         self.argument, self.called = argument, called
         self.tag(sync=not fixed)  # type: ignore[attr-defined]
 
@@ -119,7 +74,8 @@ class Line:
 
     def spec(self, maker: Maker, inputs: Inputs) -> dict | None:
         """Its control as the page is told of it; none while it is not shown."""
-        return None if self.when and not self.when(inputs) else self._spec(maker, inputs)
+        hidden = not self.shown or (self.when and not self.when(maker, inputs))
+        return None if hidden else self._spec(maker, inputs)
 
     def _spec(self, maker: Maker, inputs: Inputs) -> dict | None:
         return None
@@ -137,7 +93,7 @@ class Line:
         if self.fixed and getattr(maker, "shown", None) is not None:
             name = type(maker).__name__
             raise ValueError(f"{self.name} of a {name} is fixed when it is made: make another {name}")
-        return not getattr(maker, "settling", False)
+        return getattr(maker, "settling", 0) != threading.get_ident()
 
 
 class Given(Line, traitlets.Any):
@@ -157,12 +113,15 @@ class _Number(Line):
     scale: Scale | Mapping[str, Scale] | Callable[[Any, Inputs], Scale]
     fine = True
 
-    def _number(self, scale, unit: str, *, of="", spoken: str | None = None, free=False):
-        if unit not in WORDS and unit not in ("", "length", "planets"):
+    def _number(
+        self, scale, unit: str, *, of="", spoken: str | None = None, free=False, home=None, page=None
+    ):
+        if unit not in WORDS and unit not in ("", "length", "force"):
             raise ValueError(f"unit {unit!r} is not known{near_word(unit, WORDS)}")
         if of not in SIDES:
             raise ValueError(f"of = {of!r} is no gear{near_word(of, SIDES)}")
-        self.scale, self.unit, self.of, self.spoken, self.free = scale, unit, of, spoken, free
+        self.scale, self.unit, self.of, self.spoken = scale, unit, of, spoken
+        self.free, self.home, self.page = free, home, page
         self.preset = self._usual(scale.usual) if isinstance(scale, Scale) else None
 
     def _usual(self, value: float) -> Any:
@@ -179,7 +138,10 @@ class _Number(Line):
         return self._usual(self.scale_for(maker, inputs).usual)
 
     def _unit(self, maker: Maker, inputs: Inputs) -> str:
-        return maker.unit_of(inputs) if self.unit == "length" else self.unit
+        if self.unit in ("length", "force"):
+            unit = maker.unit_of(inputs)
+            return unit if self.unit == "length" else FORCES[unit]
+        return self.unit
 
     def _check(self, maker: Any, value: Any) -> None:
         if self._checks(maker) and not self.free:
@@ -196,14 +158,15 @@ class _Number(Line):
             "low": scale.low,
             "high": scale.high,
             "step": scale.step,
-            "page": scale.page,
+            "page": self.page(inputs) if callable(self.page) else scale.page,
             "places": scale.places,
             "of": self.of,
             "spoken": WORDS.get(unit, "") if self.spoken is None else self.spoken,
             "unit": SHOWN.get(unit, unit),
             "fine": self.fine,
         }
-        return spec if scale.home is None else spec | {"home": scale.home}
+        home = getattr(maker.first, str(self.name)) if self.home == "first" else scale.home
+        return spec if home is None else spec | {"home": home}
 
     def next(self, maker: Maker, inputs: Inputs) -> Any:
         scale, value = self.scale_for(maker, inputs), getattr(inputs, str(self.name))
@@ -214,13 +177,15 @@ class _Number(Line):
         unit = self.unit
         if isinstance(self.scale, Scale):
             return f"{self.about}, {_span(self.scale)}{f' [{unit}]' if unit not in ('', 'teeth') else ''}."
+        by_unit = FORCES if unit == "force" else {"mm": "mm", "in": "in"}
         if callable(self.scale):
-            return f"{self.about}{' [mm or in]' if unit == 'length' else ''}."
-        metric, inch = self.scale["mm"], self.scale["in"]
-        usual = f"; {numerals.plain(metric.usual)} mm or {numerals.plain(inch.usual)} in if left out"
-        if metric.usual == inch.usual:
-            usual = ""
-        return f"{self.about}, {_span(metric)} mm or {_span(inch)} in{usual} [mm or in]."
+            return f"{self.about} [{' or '.join(by_unit.values())}]."
+        spans, usual = (
+            " or ".join(f"{write(self.scale[system])} {words}" for system, words in by_unit.items())
+            for write in (_span, lambda scale: numerals.plain(scale.usual))
+        )
+        left_out = f"; {usual} if left out" if self.preset is None else ""
+        return f"{self.about}, {spans}{left_out}."
 
 
 class Whole(_Number, traitlets.Int):
@@ -277,17 +242,25 @@ class Measure(_Number, traitlets.Float):
         *,
         unit: str,
         step: float = 1.0,
-        page: float = 10.0,
+        page: float | Callable[[Inputs], float] = 10.0,
         places: int = 0,
-        home: float | None = None,
+        home: float | str | None = None,
         of: str = "",
         spoken: str | None = None,
         free: bool = False,
         **line: Any,
     ):
         super().__init__(float(usual))
-        scale = Scale(usual, low, high, step, page, places, home)
-        self._number(scale, unit, of=of, spoken=spoken, free=free)
+        scale = Scale(
+            usual,
+            low,
+            high,
+            step,
+            step if callable(page) else page,
+            places,
+            None if isinstance(home, str) else home,
+        )
+        self._number(scale, unit, of=of, spoken=spoken, free=free, home=home, page=page)
         self._line(label, **line)
 
     def validate(self, obj: Any, value: Any) -> float:
@@ -327,10 +300,11 @@ class Choice(Line, traitlets.Any):
         unit: str = "",
         first: Callable[[Any, Inputs], Any] | None = None,
         kind: str = "",
+        words: Callable[[Any, Inputs], Mapping[Any, str]] | None = None,
         **line: Any,
     ):
         super().__init__(usual)
-        self.preset, self.unit, self.first = usual, unit, first
+        self.preset, self.unit, self.first, self.words = usual, unit, first, words
         self.options = options if callable(options) or isinstance(options, Mapping) else _said(options)
         self.kind = kind or type(usual).__name__
         self._line(label, **line)
@@ -352,7 +326,8 @@ class Choice(Line, traitlets.Any):
         return options[options.index(value)]  # 20.0 for 20
 
     def _spec(self, maker: Maker, inputs: Inputs) -> dict | None:
-        options = [list(option) for option in self.options_for(maker, inputs).items()]
+        known = self.words(maker, inputs) if self.words else self.options_for(maker, inputs)
+        options = [list(option) for option in known.items()]
         return {"kind": "choice", "name": self.name, "label": self.label, "options": options}
 
     def next(self, maker: Maker, inputs: Inputs) -> Any:
@@ -440,23 +415,6 @@ def _said(options: Iterable) -> dict[Any, str]:
 
 def _span(scale: Scale) -> str:
     return f"{numerals.plain(scale.low)} to {numerals.plain(scale.high)}"
-
-
-def within(name: str, value: Any, low: float, high: float, unit: str = "") -> None:
-    """Refuse a value outside its control's limits."""
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
-        raise ValueError(
-            f"{name} = {value!r} is out of range: give a number from {numerals.plain(low)} to"
-            f" {numerals.plain(high)}{' ' + unit if unit else ''}"
-        )
-
-
-def one_of(name: str, value: Any, options: Iterable, unit: str = "") -> None:
-    """Refuse a value that is not on the control's list."""
-    known = list(options)
-    if value not in known:
-        told = ", ".join(map(numerals.plain, known)) + f" {unit}" if unit else ", ".join(map(str, known))
-        raise ValueError(f"{name} = {value!r} is not known: choose from {told}")
 
 
 def sizes(module: float | None, diametral_pitch: float | None) -> tuple[str, float, float]:

@@ -25,7 +25,8 @@ from ...theory.scope import Scope
 from ..ahead import Ahead
 from ..living import Living
 from . import manual
-from .controls import Inputs, Line, ToothSize, near_word, sizes
+from .controls import Line, ToothSize, sizes
+from .inputs import Inputs, near_word
 from .readout import cells_of, stop
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
@@ -53,45 +54,50 @@ class Explorer(Living):
     plays: ClassVar[bool] = False  # whether it turns by itself at first
     positional: ClassVar[int] = 0  # how many arguments may be given by their place
     broad: ClassVar[bool] = False  # whether the readout stands under the picture
+    counting: ClassVar[bool] = False  # whether it says turns instead of degrees
     words: ClassVar[
         tuple[str, ...]
     ] = ()  # of the readout that theory does not know; "error of *" for several
     panelled: ClassVar[tuple[str, ...]] = ()  # the controls in the order of the panel, if it is not theirs
-    lines: ClassVar[dict[str, Line]] = {}
+    declared: ClassVar[dict[str, Line]] = {}
     inputs: ClassVar[tuple[str, ...]] = ()
+    first: Inputs  # as it was made
     __signature__: ClassVar[inspect.Signature]
 
     shown: State = None  # type: ignore[assignment]  # the state on the screen
     ahead: Ahead
-    settling = False  # while the controls are brought to where a state has them
+    settling = 0  # the thread that brings the controls to where a state has them
+    _settled = Inputs()  # the inputs that were answered last
 
     def __init_subclass__(cls, **options: Any):
         super().__init_subclass__(**options)
         own = {name: line for name, line in vars(cls).items() if isinstance(line, Line)}
-        cls.lines = cls.lines | own
-        controls = [name for name, line in cls.lines.items() if not line.fixed]
+        cls.declared = cls.declared | own
+        controls = [name for name, line in cls.declared.items() if not line.fixed]
         cls.inputs = (*controls, *(("driver_speed",) if cls.speed else ()))
         _check(cls)
-        cls.__signature__ = manual.signature(cls.lines, cls.positional, cls.speed, cls.plays)
-        cls.__doc__ = manual.help_of(cls.__doc__ or "", cls.__signature__, cls.lines)
+        cls.__signature__ = manual.signature(cls.declared, cls.positional, cls.speed, cls.plays)
+        cls.__doc__ = manual.help_of(cls.__doc__ or "", cls.__signature__, cls.declared)
 
     def __init__(self, *places: Any, **named: Any):
         self._guard = threading.RLock()
         given = manual.bound(type(self), places, named)
-        self._stand_at(Inputs(**{name: line.default_value for name, line in self.lines.items()}))
+        self._stand_at(Inputs(**{name: line.default_value for name, line in self.declared.items()}))
         playing, speed = given.pop("playing", self.plays), given.pop("driver_speed", self.speed)
         self.length_unit = "mm"
-        if any(isinstance(line, ToothSize) for line in self.lines.values()):
+        if any(isinstance(line, ToothSize) for line in self.declared.values()):
             self.length_unit, module, pitch = sizes(given.get("module"), given.get("diametral_pitch"))
             given |= {"module": module, "diametral_pitch": pitch}
         self._set(given, fixed=True)
         self.prepare()
         self._set(given, fixed=False)
         self.driver_speed = speed
-        inputs = self.tidied(self.now(), None)
+        self._settled = self.now()
+        inputs = self.tidied(self._settled, None)
         self._stand_at(inputs)
+        self.first = inputs
         state = self.state(inputs)
-        first = self._beside(state) | {"playing": playing, "wide": self.broad}
+        first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
         super().__init__(state.scene, driver_speed=self.driver_speed, **first)
         self.shown = state
         self.ahead = Ahead(self)
@@ -99,7 +105,8 @@ class Explorer(Living):
         self.observe(self._explain, names=["asked"])
 
     def _set(self, given: dict[str, Any], fixed: bool) -> None:
-        for name, line in self.lines.items():
+        # the size of the teeth first: limits of others may follow from it
+        for name, line in sorted(self.declared.items(), key=lambda item: not isinstance(item[1], ToothSize)):
             if line.fixed == fixed:
                 key = line.argument if isinstance(line.argument, str) else name
                 value = given.get(key)
@@ -144,9 +151,14 @@ class Explorer(Living):
         name = "module" if self.unit_of(inputs) == "mm" else "diametral_pitch"
         return {name: getattr(inputs if name in self.inputs else self, name)}
 
+    def scale_of(self, inputs: Inputs) -> float:
+        """The size of the teeth: the module, or one over the diametral pitch [mm or in]."""
+        ((name, size),) = self.size_of(inputs).items()
+        return size if name == "module" else 1 / size
+
     def panel(self, inputs: Inputs) -> list[dict]:
         """The controls as the page shows them."""
-        lines = [self.lines[name] for name in self.panelled or self.lines]
+        lines = [self.declared[name] for name in self.panelled or self.declared]
         specs = (line.spec(self, inputs) for line in lines if not line.fixed)
         return [spec for spec in specs if spec]
 
@@ -173,34 +185,39 @@ class Explorer(Living):
             self._explain(None)
 
     def _stand_at(self, inputs: Inputs) -> None:
-        """The controls at these inputs, without answering to it."""
-        self.settling = True
+        """Bring the controls that differ to these inputs, without answering to it.
+
+        What a cell has set meanwhile stays, and is answered next.
+        """
+        before = self._settled.settings()
+        self._settled, self.settling = inputs, threading.get_ident()
         try:
             for name, value in inputs.settings().items():
-                setattr(self, name, value)
+                if before.get(name) != value:
+                    setattr(self, name, value)
         finally:
-            self.settling = False
-        self._settled = inputs
+            self.settling = 0
 
     def _changed(self, _change: Any) -> None:
         with self._guard:
             if self.settling:
                 return
-            wished = self.now()
+            wished, before = self.now(), self._settled
             with self.ahead.answering():
                 self.seen += 1
-                if wished == self._settled:
+                if wished == before:
                     return  # there and back before anybody looked
+                self._settled = wished
                 try:
-                    inputs = self.tidied(wished, self._settled)
-                    if inputs != self._settled:
+                    inputs = self.tidied(wished, before)
+                    if inputs == before:
+                        self._stand_at(inputs)
+                    else:
                         kept = self.ahead.worked_out(inputs)
                         self.ahead.showing(kept)
                         self.show_state(kept.state, kept.drawn)
                 except ValueError as error:
-                    inputs = wished
                     self.warnings = [stop(str(error))]
-                self._stand_at(inputs)
 
     def explain(self, word: str) -> Derivation:
         """How a number of the readout is worked out, by its word."""
@@ -219,7 +236,7 @@ class Explorer(Living):
     def _warm(self) -> None:
         """Work out what the first touch of each control will ask for, as far as the time allows."""
         now, start = self.now(), time.perf_counter()
-        for name, line in self.lines.items():
+        for name, line in self.declared.items():
             if not line.fixed and time.perf_counter() - start < WARM:
                 with suppress(ValueError):
                     self.state(self.tidied(now.but(**{name: line.next(self, now)}), now))
@@ -258,11 +275,13 @@ def _check(cls: type[Explorer]) -> None:
     name = cls.__name__
     if cls.state is Explorer.state:
         raise TypeError(f"{name} has no state: give it state(self, inputs), which returns a State")
-    if not any(not line.fixed for line in cls.lines.values()):
+    if not any(not line.fixed for line in cls.declared.values()):
         raise TypeError(f"{name} has no control: declare one, such as teeth = Whole(18, 6, 120, 'Teeth')")
+    for hidden in cls.declared.keys() & vars(Explorer).keys():
+        raise TypeError(f"{name} cannot have a line called {hidden!r}: every explorer has that already")
     for wanted in cls.panelled:
-        if wanted not in cls.lines:
-            raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.lines)}")
+        if wanted not in cls.declared:
+            raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.declared)}")
     for attribute in vars(cls).values():
         code = getattr(getattr(attribute, "fget", attribute), "__code__", None)
         for wanted in _asked_of_inputs(code) if code else ():

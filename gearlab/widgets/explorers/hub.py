@@ -8,8 +8,9 @@ from ...drawing import numerals, views
 from ...parts.working import worked_out
 from ...theory import system
 from ...theory.scope import scope_for
-from .controls import Choice, Inputs, Length, Scale
+from .controls import Choice, Length, Scale
 from .explorer import Explained, Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, task, warning
 
 # lengths in which set screws are commonly sold

@@ -2,62 +2,43 @@
 
 from __future__ import annotations
 
-import traitlets
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Any
 
 from ...drawing import numerals, views
-from ...drawing.views.jaws import NEAR, rest, said, span_limits
+from ...drawing.views.jaws import NEAR, Rest, rest, said, span_limits
 from ...parts import Gear
-from ..box import SPOKEN
-from .undeclared import (
-    Explorer,
-    State,
-    cell,
-    choice,
-    group,
-    measure,
-    one_of,
-    remark,
-    row,
-    tooth_size,
-    whole,
-    within,
-)
+from .controls import Choice, Length, Scale, Whole, WholeWithin, tooth_size
+from .explorer import Explorer, State
+from .inputs import Inputs
+from .readout import Cells, good, group, note, row, stop, task, warning
 
 WAYS = {"span": "over several teeth", "tips": "over the tips", "pins": "over two pins"}
-COUNTS = (8, 80)
 OPEN = 0.55  # how far from rest the jaws stand at first [modules]
 REACH = 1.2  # how far from rest they can be moved [modules]
+STEPS = {"mm": (0.01, 0.1, 2), "in": (0.001, 0.01, 3)}
+TASKS = {
+    "span": "set the span over {teeth} teeth: close the jaws until they just touch the flanks.",
+    "tips": "close the jaws until they just touch the tips, and compare with the outside diameter.",
+    "pins": "close the jaws until they just touch both pins.",
+}
+
+at_rest = lru_cache(maxsize=64)(rest)
+
+
+def _reach(jaws: Jaws, inputs: Inputs) -> Scale:
+    """About where the jaws come to rest; at first, half a module too far open."""
+    about, size, steps = jaws.rest(inputs).opening, jaws.gear.scale, STEPS[jaws.length_unit]
+    start = round(about + OPEN * size, steps[2] - 1)
+    low, high = round(about - REACH * size, steps[2]), round(about + REACH * size, steps[2])
+    return Scale(start, low, high, *steps, home=start)
 
 
 class Jaws(Explorer):
     """A gear between the jaws of a caliper, which are opened and closed by hundredths of a millimetre.
 
     Only when the jaws touch does the readout say what they measure; ``opening`` is what the caliper reads.
-
-    Parameters
-    ----------
-    teeth : int
-        Number of teeth, 8 to 80 [-].
-    module : float, optional
-        0.5 to 10; 2.5 if neither is given [mm].
-    diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
-        -].
-    way : str
-        What is measured at first: "span" (over several teeth), "tips" or "pins" [-].
-    span_teeth : int, optional
-        Teeth between the jaws of a span, which is also the task; the usual number if left out [-].
-    opening : float, optional
-        How far the jaws are open at first; left out, half a module too far [mm or in].
-    pin_diameter : float, optional
-        Of the pins; 1.728 modules if left out [mm or in].
-    tooth_thinning : float
-        How much thinner than standard the teeth are cut on the pitch circle, 0 to 0.3 modules [mm or in].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -67,222 +48,139 @@ class Jaws(Explorer):
     ('good', True)
     """
 
-    way = traitlets.Unicode("span").tag(sync=True)
-    span_teeth = traitlets.Int(3).tag(sync=True)
-    opening = traitlets.Float(20.5).tag(sync=True)
-    inputs = ("way", "span_teeth", "opening")
+    positional, words = 1, ("touching_radius",)
+    teeth = Whole(19, 8, 80, about="Number of teeth", fixed=True)
+    module, diametral_pitch = tooth_size()
+    way = Choice("span", WAYS, "Measure", about="What is measured at first")
+    span_teeth = WholeWithin(
+        lambda jaws, _: Scale(jaws.gear.span_teeth, *span_limits(jaws.gear), 1, 1),
+        "Teeth between the jaws",
+        when=lambda _, inputs: inputs.way == "span",
+        about="Teeth between the jaws of a span, which is also the task; the usual number if left out",
+    )
+    opening = Length(
+        "Opening of the caliper",
+        _reach,
+        about="How far the jaws are open at first; left out, half a module too far",
+    )
+    tooth_thinning = Length(
+        scale=lambda jaws, inputs: Scale(0.0, 0.0, 0.3 * jaws.scale_of(inputs)),
+        about="How much thinner than standard the teeth are cut on the pitch circle, 0 to 0.3 modules",
+        fixed=True,
+    )
+    pin_diameter = Length(
+        scale=lambda jaws, inputs: Scale(1.728 * jaws.scale_of(inputs), 0.0, 0.0),
+        free=True,
+        about="Diameter of the pins; 1.728 modules if left out",
+        fixed=True,
+    )
 
-    def __init__(
-        self,
-        teeth: int = 19,
-        *,
-        module: float | None = None,
-        diametral_pitch: float | None = None,
-        way: str = "span",
-        span_teeth: int | None = None,
-        opening: float | None = None,
-        pin_diameter: float | None = None,
-        tooth_thinning: float = 0.0,
-    ):
-        unit, size = tooth_size(module, diametral_pitch)
-        within("teeth", teeth, *COUNTS, "teeth")
-        one_of("way", way, WAYS)
-        within("tooth_thinning", tooth_thinning, 0.0, 0.3 * Gear(teeth, **size).scale, unit)
-        self.gear = Gear(teeth, **size, tooth_thinning=tooth_thinning)
-        self.pin_diameter = 1.728 * self.gear.scale if pin_diameter is None else pin_diameter
-        self._limits = span_limits(self.gear)
-        self._wanted_teeth = self.gear.span_teeth if span_teeth is None else span_teeth
-        self._steady = None  # what the opening was set for
-        self.way, self.span_teeth = way, self._wanted_teeth
-        self._task_way = way
-        rest(self.gear, "pins", pin_diameter=self.pin_diameter)  # refuses a pin that does not measure
-        super().__init__(
-            playing=False, driver_speed=0.0, opening=self._start() if opening is None else opening
-        )
-        self._steady = self.way, self.span_teeth
+    def prepare(self):
+        self.gear = Gear(self.teeth, **self.size_of(self.now()), tooth_thinning=self.tooth_thinning)
+        at_rest(self.gear, "pins", pin_diameter=self.pin_diameter)  # refuses a pin that does not measure
 
-    @traitlets.validate("way", "span_teeth")
-    def _checked(self, proposal):
-        if proposal.trait.name == "way":
-            one_of("way", proposal.value, WAYS)
-        else:
-            within("span_teeth", proposal.value, *self._limits, "teeth")
-        return proposal.value
-
-    @traitlets.validate("opening")
-    def _checked_opening(self, proposal):
-        within("opening", proposal.value, *self._reach(), self.gear.unit)
-        return proposal.value
+    def rest(self, inputs: Inputs) -> Rest:
+        """Where the jaws come to rest."""
+        return at_rest(self.gear, inputs.way, teeth=inputs.span_teeth, pin_diameter=self.pin_diameter)
 
     @property
-    def found(self):
+    def found(self) -> Rest:
         """Where the jaws come to rest."""
-        return rest(self.gear, self.way, teeth=self.span_teeth, pin_diameter=self.pin_diameter)
+        return self.rest(self.shown.inputs)
 
     @property
     def touching(self) -> bool:
-        """Whether the jaws touch, within 0.012 modules (0.03 mm at module 2.5) [-]."""
-        return abs(self.opening - self.found.opening) <= NEAR * self.gear.scale
+        """Whether the jaws touch, within 0.012 modules (0.03 mm at module 2.5)."""
+        return self._touching(self.shown.inputs)
 
-    def _places(self) -> int:
-        return 2 if self.gear.unit == "mm" else 3
+    def _touching(self, inputs: Inputs) -> bool:
+        return abs(inputs.opening - self.rest(inputs).opening) <= NEAR * self.gear.scale
 
-    def _start(self) -> float:
-        return round(self.found.opening + OPEN * self.gear.scale, 1 if self.gear.unit == "mm" else 2)
+    def tidied(self, inputs: Inputs, before: Inputs | None) -> Inputs:
+        if before and (before.way, before.span_teeth) != (inputs.way, inputs.span_teeth):
+            return inputs.but(opening=_reach(self, inputs).usual)
+        return inputs
 
-    def _reach(self) -> tuple[float, float]:
-        about, size, places = self.found.opening, self.gear.scale, self._places()
-        return round(about - REACH * size, places), round(about + REACH * size, places)
-
-    def _tidy(self):
-        if self._steady != (self.way, self.span_teeth):
-            self._steady = self.way, self.span_teeth
-            self.opening = self._start()
-
-    def _state(self) -> State:
-        gear, unit, found = self.gear, self.gear.unit, self.found
+    def state(self, inputs: Inputs) -> State:
+        gear = self.gear
         scene = views.jaws(
             gear,
-            self.opening,
-            way=self.way,
-            teeth=self.span_teeth,
+            inputs.opening,
+            way=inputs.way,
+            teeth=inputs.span_teeth,
             pin_diameter=self.pin_diameter,
-            room=self._reach()[1],
+            room=_reach(self, inputs).high,
         )
-        step, page = (0.01, 0.1) if unit == "mm" else (0.001, 0.01)
-        controls = [choice("way", "Measure", list(WAYS.items()))]
-        if self.way == "span":
-            controls.append(
-                whole("span_teeth", "Teeth between the jaws", *self._limits, page=1, spoken="teeth")
-            )
-        controls.append(
-            measure(
-                "opening",
-                "Opening of the caliper",
-                *self._reach(),
-                step,
-                page=page,
-                places=self._places(),
-                unit=unit,
-                spoken=SPOKEN[unit],
-                of="",
-                home=self._start(),
-            )
-        )
-        return State(
-            scene,
-            f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {WAYS[self.way]}",
-            self._readout(found),
-            self._remarks(found),
-            controls,
-        )
+        heading = f"{gear.teeth} teeth, {numerals.pitch_name(gear)}, {WAYS[inputs.way]}"
+        return State(inputs, scene, heading, self._readout(inputs), list(self._remarks(inputs)), gear)
 
-    def _readout(self, found) -> list[dict]:
-        unit, n = self.gear.unit, self.gear.numbers
-
-        def length(word: str, value: float | None = None, **options) -> dict:
-            value = n[word] if value is None else value
-            return cell(word, value, numerals.length(value, unit), **options)
-
-        caliper = [row("reads", length("opening", self.opening, explained=False))]
-        if self.way == "pins":
-            caliper.append(
-                row("diameter of the pins", length("pin_diameter", self.pin_diameter, explained=False))
-            )
-        circles = [
-            row("pitch radius", length("pitch_radius")),
-            row("base radius", length("base_radius")),
-            row("outside radius", length("outside_radius")),
-        ]
+    def _readout(self, inputs: Inputs) -> list[dict]:
+        n = Cells(self.gear.numbers, self.gear.unit)
+        caliper = [row("reads", n.length("opening", inputs.opening))]
+        if inputs.way == "pins":
+            caliper.append(row("diameter of the pins", n.length("pin_diameter", self.pin_diameter)))
+        circles = [row(f"{kind} radius", n.length(f"{kind}_radius")) for kind in ("pitch", "base", "outside")]
         tables = [group("The caliper", caliper), group("The gear", circles)]
-        if self.touching:
-            tables.append(group("What the jaws measure", self._measured(found, length)))
+        if self._touching(inputs):
+            tables.append(group("What the jaws measure", self._measured(inputs)))
         return tables
 
-    def _measured(self, found, length) -> list[dict]:
-        gear, exact = self.gear, self.gear.numbers_with(**self._extra())
-        rows = []
-        if self.way == "span" and found.on == "flanks":
-            rows = [
-                row(f"span over {self.span_teeth} teeth", length("span", exact["span"])),
-                row("touching at radius", length("touching_radius", found.radius, explained=False)),
-                row("one tooth more adds a base pitch", length("base_pitch")),
+    def _measured(self, inputs: Inputs) -> list[dict]:
+        found, odd = self.rest(inputs), self.gear.teeth % 2 == 1
+        n = Cells(self.gear.numbers_with(**self._measure(inputs)), self.gear.unit)
+        if inputs.way == "pins":
+            return [
+                row("size over the pins", n.length("over_pins")),
+                row("touching at radius", n.length("touching_radius", found.radius)),
             ]
-        elif self.way == "span":
-            rows = [
-                row("tip corner to tip corner", length("touching_radius", found.opening, explained=False))
-            ]
-        elif self.way == "tips":
-            rows = [
-                row(
-                    "flat jaws over the tips",
-                    length("across_tips", found.opening, explained=gear.teeth % 2 == 1),
-                )
-            ]
-            if gear.teeth % 2:
+        if inputs.way == "tips":
+            rows = [row("flat jaws over the tips", n.length("across_tips", found.opening, explained=odd))]
+            if odd:
                 rows += [
-                    row(
-                        "to the line of two tip middles",
-                        length("across_tip_middles", exact["across_tip_middles"]),
-                    ),
-                    row("outside diameter", length("outside_diameter")),
+                    row("to the line of two tip middles", n.length("across_tip_middles")),
+                    row("outside diameter", n.length("outside_diameter")),
                 ]
-        else:
-            rows = [
-                row("size over the pins", length("over_pins", exact["over_pins"])),
-                row("touching at radius", length("touching_radius", found.radius, explained=False)),
-            ]
-        return rows
+            return rows
+        if found.on != "flanks":
+            return [row("tip corner to tip corner", n.length("touching_radius", found.opening))]
+        return [
+            row(f"span over {inputs.span_teeth} teeth", n.length("span")),
+            row("touching at radius", n.length("touching_radius", found.radius)),
+            row("one tooth more adds a base pitch", n.length("base_pitch")),
+        ]
 
-    def _remarks(self, found) -> list[dict]:
-        gear = self.gear
-        task = {
-            "span": (
-                f"set the span over {self._wanted_teeth} teeth: close the jaws until they just touch the"
-                " flanks."
-            ),
-            "tips": "close the jaws until they just touch the tips, and compare with the outside diameter.",
-            "pins": "close the jaws until they just touch both pins.",
-        }[self._task_way]
-        told = [remark("task", task)]
-        words = said(gear, found, self.opening, self.way)
-        off = self.opening - found.opening
-        if not self.touching:
-            told.append(
-                remark(
-                    "note" if off > 0 else "stop", words + (": close them." if off > 0 else ": open them.")
-                )
+    def _remarks(self, inputs: Inputs) -> Iterator[dict]:
+        gear, found, first = self.gear, self.rest(inputs), self.first
+        touching, tips = self._touching(inputs), inputs.way == "tips"
+        yield task(TASKS[first.way].format(teeth=first.span_teeth))
+        words = said(gear, found, inputs.opening, inputs.way)
+        as_asked = inputs.way == first.way and (inputs.way != "span" or inputs.span_teeth == first.span_teeth)
+        if not touching:
+            yield (
+                note(f"{words}: close them.")
+                if inputs.opening > found.opening
+                else stop(f"{words}: open them.")
             )
-        elif self.way == "span" and found.on != "flanks":
-            told.append(
-                remark("warning", f"{words}: on corners, which tell nothing of the flanks. Take fewer teeth.")
-            )
-        elif self.way == self._task_way and (self.way != "span" or self.span_teeth == self._wanted_teeth):
-            told.append(
-                remark("good", f"{words}; the caliper reads {numerals.length(self.opening, gear.unit)}.")
-            )
+        elif inputs.way == "span" and found.on != "flanks":
+            yield warning(f"{words}: on corners, which tell nothing of the flanks. Take fewer teeth.")
+        elif as_asked:
+            yield good(f"{words}; the caliper reads {numerals.length(inputs.opening, gear.unit)}.")
         else:
-            told.append(remark("note", f"{words}."))
-        if self.touching and self.way == "tips" and gear.teeth % 2:
+            yield note(f"{words}.")
+        if touching and tips and gear.teeth % 2:
             short = numerals.length(gear.outside_diameter - found.opening, gear.unit)
-            told.append(
-                remark(
-                    "note",
-                    f"no tooth stands opposite a tooth, so the reading is {short} less than the outside"
-                    " diameter.",
-                )
+            yield note(
+                f"no tooth stands opposite a tooth, so the reading is {short} less than the outside diameter."
             )
-        return told
 
-    def _extra(self) -> dict[str, float]:
-        return {
-            "span": {"span_teeth": float(self.span_teeth)},
-            "tips": {},
-            "pins": {"pin_diameter": float(self.pin_diameter)},
-        }[self.way]
+    def _measure(self, inputs: Inputs) -> dict[str, Any]:
+        """What is given beside the gear."""
+        if inputs.way == "span":
+            return {"span_teeth": float(inputs.span_teeth)}
+        return {"pin_diameter": self.pin_diameter} if inputs.way == "pins" else {}
 
-    def _derivation(self, word: str):
-        return self.gear.explain(word, **(self._extra() if word in ("span", "over_pins") else {}))
+    def extra(self, word: str, state: State) -> dict[str, Any]:
+        return self._measure(state.inputs) if word in ("span", "over_pins") else {}
 
-    def __repr__(self) -> str:
-        return f"Jaws({self.gear.teeth} teeth, {numerals.pitch_name(self.gear)})"
+    def _named(self) -> str:
+        return f"{self.gear.teeth} teeth, {numerals.pitch_name(self.gear)}"

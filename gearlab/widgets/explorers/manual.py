@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from textwrap import fill, indent
 from typing import Any
 
-from .controls import Line, near_word
+from .controls import Line
+from .inputs import near_word
 
 #: Arguments of every explorer that turns.
 TURNING = {

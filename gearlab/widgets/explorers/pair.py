@@ -10,8 +10,9 @@ from typing import Any
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...theory.units import MM_PER_INCH
-from .controls import Choice, Inputs, Length, Open, Scale, Switch, Whole, angles, tooth_size
+from .controls import Choice, Length, Open, Scale, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, group, note, row, speed_cell, stop, warning
 
 TEETH = (6, 160)

@@ -7,8 +7,9 @@ from typing import Any
 from ...drawing import numerals, views
 from ...drawing.views.planetary import input_of, output_of
 from ...parts import Planetary
-from .controls import Choice, Inputs, Measure, Whole, tooth_size
+from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, speed_cell, stop, task
 
 HELD = ("ring", "sun", "carrier")

@@ -8,8 +8,9 @@ from ...parts import Gear, Mesh
 from ...parts.working import worked_out
 from ...theory.derivation import Derivation
 from ...theory.scope import scope_for
-from .controls import Inputs, Length, Measure, Scale, Whole, tooth_size
+from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explained, Explorer, State
+from .inputs import Inputs
 from .readout import Cells, good, group, note, row, task, warning
 
 NEAR = {"mm": 0.25, "in": 0.01}  # how near to the right place is near enough

@@ -5,60 +5,55 @@ A ratio, a spacing and a tooth size are wanted, and only whole teeth are to be h
 
 from __future__ import annotations
 
-import traitlets
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from ...parts.choosing import pairs
-from ..box import SPOKEN
-from .undeclared import (
-    SIZES,
-    Explorer,
-    State,
-    cell,
-    choice,
-    group,
-    measure,
-    remark,
-    row,
-    size_control,
-    sizes,
-    whole,
-    within,
-)
+from ...parts.choosing import PairChoice, pairs
+from .controls import Choice, Length, Measure, Scale, Whole, tooth_size
+from .explorer import Explorer, State
+from .inputs import Inputs
+from .readout import Cells, good, group, note, row, task
 
-COUNTS = (12, 120)
 LISTED = (18, 72)  # counts the list is made of [teeth]
-RATIO = (1.0, 5.0)
-NEAR = 0.1  # how near the wanted ratio is near enough [-]
+NEAR = 0.1  # how near the wanted ratio is near enough
+CLOSE = {"mm": 0.01, "in": 0.0005}  # how near the wanted spacing is near enough
+STEPS = {"mm": (0.25, 2.5, 2), "in": (0.01, 0.1, 3)}
 OWN = "own"
+
+
+@lru_cache(maxsize=64)
+def _listed(ratio: float, distance: float, scale: float) -> tuple[PairChoice, ...]:
+    low, high = LISTED
+    found = pairs(
+        ratio,
+        low=low,
+        high=high,
+        within=0.08,
+        centre_distance=distance,
+        module=scale,
+        distance_within=scale,
+        count=9,
+    )
+    return tuple(found)
+
+
+def _percent(share: float) -> str:
+    """A share in per cent, with its sign."""
+    words = numerals.number(100 * share, 2)
+    return f"{'+' if share > 0 and words != '0.00' else ''}{words} %"
+
+
+def _key(driver: int, driven: int) -> str:
+    return f"{driver} {driven}"
 
 
 class RatioFinder(Explorer):
     """A list of tooth counts for a wanted ratio and spacing, and the pair that was chosen, turning.
 
     Choose a pair from the list or set the counts; ``mesh`` is the pair shown.
-
-    Parameters
-    ----------
-    ratio : float
-        Wanted driver turns per driven turn, 1 to 5 [-].
-    centre_distance : float
-        Wanted spacing of the shafts, 18 to 120 modules [mm or in].
-    module : float, optional
-        0.5 to 10; 2.5 if neither is given [mm].
-    diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
-        -].
-    driver_teeth, driven_teeth : int
-        The pair shown at first, 12 to 120 teeth [-].
-    driver_speed : float
-        Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -68,277 +63,180 @@ class RatioFinder(Explorer):
     (19, 'good')
     """
 
-    wanted_ratio = traitlets.Float(2.4).tag(sync=True)
-    wanted_distance = traitlets.Float(80.0).tag(sync=True)
-    module = traitlets.Float(2.5).tag(sync=True)
-    diametral_pitch = traitlets.Float(10.0).tag(sync=True)
-    driver_teeth = traitlets.Int(18).tag(sync=True)
-    driven_teeth = traitlets.Int(45).tag(sync=True)
-    picked = traitlets.Unicode(OWN).tag(sync=True)
-    inputs = (
-        "wanted_ratio",
-        "wanted_distance",
-        "module",
-        "diametral_pitch",
-        "driver_teeth",
-        "driven_teeth",
-        "picked",
+    speed, plays, positional, broad = 6.0, True, 2, True
+    words = ("spacing of *", "error of *", "factor of *")
+    wanted_ratio = Measure(
+        2.4,
+        1.0,
+        5.0,
+        "Wanted ratio",
+        unit="turns per turn",
+        step=0.05,
+        page=0.5,
+        places=2,
+        home="first",
+        argument="ratio",
+        about="Wanted driver turns per driven turn",
+    )
+    wanted_distance = Length(
+        "Wanted spacing",
+        lambda finder, inputs: Scale(
+            80.0,
+            18 * finder.scale_of(inputs),
+            120 * finder.scale_of(inputs),
+            *STEPS[finder.length_unit],
+        ),
+        home="first",
+        argument="centre_distance",
+        called="centre_distance",
+        about="Wanted spacing of the shafts, 18 to 120 modules; 80 if left out",
+    )
+    module, diametral_pitch = tooth_size(control=True)
+    picked = Choice(
+        OWN,
+        lambda finder, inputs: {OWN: "not on the list", **finder.listed(inputs)},
+        "Pair from the list",
+        words=lambda finder, inputs: finder.offered(inputs),
+        argument=False,
+    )
+    driver_teeth = Whole(
+        18, 12, 120, "Teeth of the driver", of="driver", about="Teeth of the driver at first"
+    )
+    driven_teeth = Whole(
+        45, 12, 120, "Teeth of the driven gear", of="driven", about="Teeth of the driven gear at first"
     )
 
-    def __init__(
-        self,
-        ratio: float = 2.4,
-        centre_distance: float = 80.0,
-        *,
-        module: float | None = None,
-        diametral_pitch: float | None = None,
-        driver_teeth: int = 18,
-        driven_teeth: int = 45,
-        driver_speed: float = 6.0,
-    ):
-        self.unit, module, diametral_pitch = sizes(module, diametral_pitch)
-        self._matched = None
-        self._wishes = ratio, centre_distance
-        self.module, self.diametral_pitch = module, diametral_pitch
-        super().__init__(
-            playing=True,
-            driver_speed=driver_speed,
-            wide=True,
-            wanted_ratio=ratio,
-            wanted_distance=centre_distance,
-            driver_teeth=driver_teeth,
-            driven_teeth=driven_teeth,
+    def prepare(self):
+        self.unit = self.length_unit
+
+    def _candidates(self, inputs: Inputs) -> Sequence[PairChoice]:
+        return _listed(inputs.wanted_ratio, inputs.wanted_distance, self.scale_of(inputs))
+
+    def listed(self, inputs: Inputs) -> dict[str, str]:
+        """The pairs of the list, as options of a choice."""
+        return {
+            _key(pair.driver_teeth, pair.driven_teeth): f"{pair.driver_teeth} and {pair.driven_teeth} teeth"
+            for pair in self._candidates(inputs)
+        }
+
+    def offered(self, inputs: Inputs) -> dict[str, str]:
+        """What the list offers, with the pair shown where that is another."""
+        listed, driver, driven = self.listed(inputs), inputs.driver_teeth, inputs.driven_teeth
+        return (
+            listed
+            if _key(driver, driven) in listed
+            else {OWN: f"not on the list: {driver} and {driven}"} | listed
         )
-        self._tidy()
 
-    @traitlets.validate("wanted_ratio", "driver_teeth", "driven_teeth", "module", "diametral_pitch")
-    def _checked(self, proposal):
-        name = proposal.trait.name
-        limits = {
-            "wanted_ratio": (*RATIO, "turns per turn"),
-            "driver_teeth": (*COUNTS, "teeth"),
-            "driven_teeth": (*COUNTS, "teeth"),
-        }.get(name) or SIZES[name]
-        within(name, proposal.value, *limits)
-        return proposal.value
-
-    @traitlets.validate("wanted_distance")
-    def _checked_distance(self, proposal):
-        within("centre_distance", proposal.value, *self._reach(), self.unit)
-        return proposal.value
+    @property
+    def mesh(self) -> Mesh:
+        """The pair shown."""
+        return self.shown.thing
 
     @property
     def scale(self) -> float:
         """Size of the teeth: the module, or one over the diametral pitch [mm or in]."""
-        return self.module if self.unit == "mm" else 1 / self.diametral_pitch
+        return self.scale_of(self.shown.inputs)
 
     @property
-    def candidates(self):
+    def candidates(self) -> Sequence[PairChoice]:
         """Pairs near the wanted ratio and within one module of the wanted spacing, nearest ratio first."""
-        return pairs(
-            self.wanted_ratio,
-            low=LISTED[0],
-            high=LISTED[1],
-            within=0.08,
-            centre_distance=self.wanted_distance,
-            module=self.scale,
-            distance_within=self.scale,
-            count=9,
-        )
+        return self._candidates(self.shown.inputs)
 
     @property
     def done(self) -> bool:
-        """Whether spacing and ratio are met by a hunting pair [-]."""
-        return all(self._met().values())
+        """Whether spacing and ratio are met by a hunting pair."""
+        return all(self._met(self.mesh, self.shown.inputs).values())
 
-    def _reach(self) -> tuple[float, float]:
-        return 18 * self.scale, 120 * self.scale
-
-    def _met(self) -> dict[str, bool]:
-        near = 0.01 if self.unit == "mm" else 0.0005
+    def _met(self, mesh: Mesh, inputs: Inputs) -> dict[str, bool]:
+        off = abs(mesh.numbers["centre_distance"] - inputs.wanted_distance)
         return {
-            "spacing": abs(self.mesh.centre_distance - self.wanted_distance) <= near + 1e-9,
-            "ratio": abs(self.mesh.ratio - self.wanted_ratio) <= NEAR + 1e-9,
-            "hunting": self.mesh.numbers["common_factor"] == 1,
+            "spacing": off <= CLOSE[self.unit] + 1e-9,
+            "ratio": abs(mesh.ratio - inputs.wanted_ratio) <= NEAR + 1e-9,
+            "hunting": mesh.numbers["common_factor"] == 1,
         }
 
-    def _tidy(self):
+    def tidied(self, inputs: Inputs, before: Inputs | None) -> Inputs:
         """The list and the two counts say the same; whichever was changed leads."""
-        counts = self.driver_teeth, self.driven_teeth
-        if self.picked != OWN and self._matched and self._matched != self.picked:
-            self._matched = self.picked
-            with self.hold_trait_notifications():
-                self.driver_teeth, self.driven_teeth = (int(part) for part in self.picked.split())
+        if before and inputs.picked not in (OWN, before.picked):
+            driver, driven = map(int, inputs.picked.split())
+            return inputs.but(driver_teeth=driver, driven_teeth=driven)
+        shown = _key(inputs.driver_teeth, inputs.driven_teeth)
+        return inputs.but(picked=shown if shown in self.listed(inputs) else OWN)
+
+    def state(self, inputs: Inputs) -> State:
+        driver, driven = (
+            Gear(teeth, **self.size_of(inputs)) for teeth in (inputs.driver_teeth, inputs.driven_teeth)
+        )
+        mesh, way = Mesh(driver, driven), 1.0 if inputs.driver_speed >= 0 else -1.0
+        scene = views.wished(mesh, inputs.wanted_distance, turning=way)
+        heading = f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}"
+        readout = [_the_pair(mesh, inputs.wanted_ratio), *self._the_list(inputs)]
+        return State(inputs, scene, heading, readout, list(self._remarks(mesh, inputs)), mesh)
+
+    def extra(self, word: str, state: State) -> dict[str, Any]:
+        return {"wanted_ratio": state.inputs.wanted_ratio} if word == "ratio_error" else {}
+
+    def _the_list(self, inputs: Inputs) -> list[dict]:
+        n, rows, half = Cells({}, self.unit), [], self.scale_of(inputs) / 2
+        for pair in self._candidates(inputs):
+            name = f"{pair.driver_teeth} and {pair.driven_teeth}"
+            cells = (
+                n.length(f"spacing of {name}", pair.size * half),
+                n.said(f"error of {name}", 100 * pair.error, _percent(pair.error)),
+                n.plain(f"factor of {name}", pair.common_factor),
+            )
+            rows.append(row(name, *cells))
+        columns = ("spacing", "ratio off by", "common factor")
+        return [group("The list, nearest ratio first", rows, columns)] if rows else []
+
+    def _remarks(self, mesh: Mesh, inputs: Inputs) -> Iterator[dict]:
+        driver, driven, n = mesh.driver.teeth, mesh.driven.teeth, mesh.numbers
+        wanted, ratio = (
+            numerals.length(inputs.wanted_distance, self.unit),
+            numerals.plain(inputs.wanted_ratio),
+        )
+        spacing, reached = numerals.length(n["centre_distance"], self.unit), numerals.plain(mesh.ratio, 3)
+        yield task(
+            f"find a hunting pair for {wanted} at {numerals.pitch_name(mesh.driver)}, with a ratio near"
+            f" {ratio} (within {NEAR})."
+        )
+        met, scale = self._met(mesh, inputs), self.scale_of(inputs)
+        if all(met.values()):
+            yield good(f"{driver} and {driven}: {spacing}, {reached}, no common factor.")
             return
-        listed = [(one.driver_teeth, one.driven_teeth) for one in self.candidates]
-        self._matched = "{} {}".format(*counts) if counts in listed else OWN
-        self.picked = self._matched
-
-    def _state(self) -> State:
-        size = {"module": self.module} if self.unit == "mm" else {"diametral_pitch": self.diametral_pitch}
-        self.mesh = mesh = Mesh(Gear(self.driver_teeth, **size), Gear(self.driven_teeth, **size))
-        scene = views.wished(mesh, self.wanted_distance, turning=1.0 if self.driver_speed >= 0 else -1.0)
-        spoken = SPOKEN[self.unit]
-        ratio, distance = self._wishes
-        options = [
-            (f"{one.driver_teeth} {one.driven_teeth}", f"{one.driver_teeth} and {one.driven_teeth} teeth")
-            for one in self.candidates
-        ]
-        shown = f"{self.driver_teeth} {self.driven_teeth}"
-        if shown not in [value for value, _ in options]:
-            options.insert(0, (OWN, f"not on the list: {self.driver_teeth} and {self.driven_teeth}"))
-        step, page, places = (0.25, 2.5, 2) if self.unit == "mm" else (0.01, 0.1, 3)
-        controls = [
-            measure(
-                "wanted_ratio",
-                "Wanted ratio",
-                *RATIO,
-                0.05,
-                page=0.5,
-                places=2,
-                unit="",
-                spoken="turns per turn",
-                home=ratio,
-            ),
-            measure(
-                "wanted_distance",
-                "Wanted spacing",
-                *self._reach(),
-                step,
-                page=page,
-                places=places,
-                unit=self.unit,
-                spoken=spoken,
-                home=distance,
-            ),
-            size_control(self.unit),
-            choice("picked", "Pair from the list", options),
-            whole("driver_teeth", "Teeth of the driver", *COUNTS, of="driver", spoken="teeth"),
-            whole("driven_teeth", "Teeth of the driven gear", *COUNTS, of="driven", spoken="teeth"),
-        ]
-        return State(
-            scene,
-            f"{self.driver_teeth} and {self.driven_teeth} teeth, {numerals.pitch_name(mesh.driver)}",
-            self._readout(),
-            self._remarks(),
-            controls,
-        )
-
-    def _readout(self) -> list[dict]:
-        mesh, n = self.mesh, self.mesh.numbers
-        error = mesh.ratio / self.wanted_ratio - 1
-        own = [
-            row(
-                "spacing",
-                cell(
-                    "centre_distance", mesh.centre_distance, numerals.length(mesh.centre_distance, self.unit)
-                ),
-            ),
-            row("driver turns per driven turn", cell("ratio", mesh.ratio, numerals.plain(mesh.ratio, 4))),
-            row("off the wanted ratio by", cell("ratio_error", 100 * error, _percent(error))),
-            row(
-                "common factor", cell("common_factor", n["common_factor"], numerals.plain(n["common_factor"]))
-            ),
-            row(
-                "different spaces a tooth meets",
-                cell(
-                    "spaces_met", n["spaces_met"], f"{numerals.plain(n['spaces_met'])} of {self.driven_teeth}"
-                ),
-            ),
-            row(
-                "driver turns until the same two teeth meet",
-                cell(
-                    "driver_turns_to_repeat",
-                    n["driver_turns_to_repeat"],
-                    numerals.plain(n["driver_turns_to_repeat"]),
-                ),
-            ),
-        ]
-        rows = []
-        for one in self.candidates:
-            name = f"{one.driver_teeth} and {one.driven_teeth}"
-            spacing = one.size * self.scale / 2
-            rows.append(
-                row(
-                    name,
-                    cell(f"spacing of {name}", spacing, numerals.length(spacing, self.unit), explained=False),
-                    cell(f"error of {name}", 100 * one.error, _percent(one.error), explained=False),
-                    cell(f"factor of {name}", one.common_factor, str(one.common_factor), explained=False),
-                )
-            )
-        tables = [group("The pair shown", own)]
-        if rows:
-            tables.append(
-                group("The list, nearest ratio first", rows, ("spacing", "ratio off by", "common factor"))
-            )
-        return tables
-
-    def _remarks(self) -> list[dict]:
-        wanted, ratio = numerals.length(self.wanted_distance, self.unit), numerals.plain(self.wanted_ratio)
-        said = [
-            remark(
-                "task",
-                f"find a hunting pair for {wanted} at {numerals.pitch_name(self.mesh.driver)}, with a ratio"
-                f" near {ratio} (within {NEAR}).",
-            )
-        ]
-        met = self._met()
-        spacing, reached = (
-            numerals.length(self.mesh.centre_distance, self.unit),
-            numerals.plain(self.mesh.ratio, 3),
-        )
-        factor = numerals.plain(self.mesh.numbers["common_factor"])
-        if self.done:
-            return [
-                *said,
-                remark(
-                    "good",
-                    f"{self.driver_teeth} and {self.driven_teeth}: {spacing}, {reached}, no common factor.",
-                ),
-            ]
         if not met["spacing"]:
-            said.append(
-                remark(
-                    "note",
-                    f"these gears stand {spacing} apart, not {wanted}: the counts add up to"
-                    f" {self.driver_teeth + self.driven_teeth}.",
-                )
+            yield note(
+                f"these gears stand {spacing} apart, not {wanted}: the counts add up to {driver + driven}."
             )
         if not met["ratio"]:
-            said.append(remark("note", f"the ratio is {reached}, which is not near {ratio}."))
+            yield note(f"the ratio is {reached}, which is not near {ratio}.")
         if not met["hunting"]:
-            meets = numerals.plain(self.mesh.numbers["spaces_met"])
-            said.append(
-                remark(
-                    "note",
-                    f"both counts can be divided by {factor}: each driver tooth meets only {meets} of the"
-                    f" {self.driven_teeth} spaces, again and again.",
-                )
+            yield note(
+                f"both counts can be divided by {numerals.plain(n['common_factor'])}: each driver tooth meets"
+                f" only {numerals.plain(n['spaces_met'])} of the {driven} spaces, again and again."
             )
-        if not any(
-            abs(one.size * self.scale / 2 - self.wanted_distance) <= 0.002 * self.scale
-            for one in self.candidates
-        ):
-            half = numerals.length(self.scale / 2, self.unit)
-            said.append(
-                remark(
-                    "note",
-                    f"no pair on the list stands at exactly {wanted}: spacings go in steps of half a module,"
-                    f" {half}.",
-                )
+        spacings = [pair.size * scale / 2 for pair in self._candidates(inputs)]
+        if not any(abs(spacing - inputs.wanted_distance) <= 0.002 * scale for spacing in spacings):
+            yield note(
+                f"no pair on the list stands at exactly {wanted}: spacings go in steps of half a module,"
+                f" {numerals.length(scale / 2, self.unit)}."
             )
-        return said
-
-    def _derivation(self, word: str):
-        return self.mesh.explain(
-            word, **({"wanted_ratio": float(self.wanted_ratio)} if word == "ratio_error" else {})
-        )
 
     def _named(self) -> str:
-        return f"ratio {numerals.plain(self._wishes[0])}, {numerals.length(self._wishes[1], self.unit)}"
+        ratio, distance = self.first.wanted_ratio, self.first.wanted_distance
+        return f"ratio {numerals.plain(ratio)}, {numerals.length(distance, self.unit)}"
 
 
-def _percent(share: float) -> str:
-    """A share in per cent, with its sign."""
-    words = numerals.number(100 * share, 2)
-    return f"{'+' if share > 0 and words != '0.00' else ''}{words} %"
+def _the_pair(mesh: Mesh, wanted_ratio: float) -> dict:
+    n, error = Cells(mesh.numbers, mesh.unit), mesh.ratio / wanted_ratio - 1
+    met = f"{numerals.plain(n['spaces_met'])} of {mesh.driven.teeth}"
+    rows = [
+        row("spacing", n.length("centre_distance")),
+        row("driver turns per driven turn", n.plain("ratio")),
+        row("off the wanted ratio by", n.said("ratio_error", 100 * error, _percent(error), explained=True)),
+        row("common factor", n.plain("common_factor")),
+        row("different spaces a tooth meets", n.said("spaces_met", n["spaces_met"], met, explained=True)),
+        row("driver turns until the same two teeth meet", n.plain("driver_turns_to_repeat")),
+    ]
+    return group("The pair shown", rows)

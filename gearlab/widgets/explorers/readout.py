@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from ...drawing import numerals
-from .controls import near_word
+from .inputs import near_word
 
 KINDS = ("task", "note", "warning", "stop", "good")
 
@@ -79,6 +79,10 @@ class Cells:
         size = (numerals.plain if plain else numerals.number)(self[word] if value is None else value, places)
         options = {"spoken": f"{size} degrees"} | options
         return self._cell(word, value, lambda _: f"{size}\u00b0", explained, **options)
+
+    def distance(self, word: str, value: float) -> dict:
+        """A length of one's own, written without its sign [unit]."""
+        return self.said(word, value, numerals.length(abs(value), self.unit))
 
     def said(self, word: str, value: float, text: str, **options: Any) -> dict:
         """A number of one's own, written in one's own way."""

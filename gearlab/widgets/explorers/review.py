@@ -4,28 +4,22 @@ from __future__ import annotations
 
 import copy
 import tomllib
-
-import traitlets
+from typing import Any, NamedTuple
 
 from ...contents import content_folder
 from ...drawing import numerals, views
-from ...parts import Mesh
+from ...parts import Gear, Mesh
 from ...parts.design import Design, design_of
 from ...parts.review import Findings, review
-from .undeclared import Explorer, State, cell, group, measure, remark, row, whole, within
+from ...theory.derivation import Derivation
+from .controls import Measure, Whole
+from .explorer import Explorer, State
+from .inputs import Inputs
+from .readout import Cells, good, group, remark, row, task
 
 PINION, WHEEL = "pinion", "wheel"
 RATIO_WITHIN = 0.06  # so that some neighbours of 18 teeth will do as well
-TEETH, LIMITS = (
-    (10, 30),
-    {
-        "hole_spacing": (66.0, 100.0, "mm"),
-        "plate_length": (170.0, 260.0, "mm"),
-        "hub_diameter": (14.0, 46.0, "mm"),
-        "screw_length": (3.0, 20.0, "mm"),
-        "washers": (0.0, 12.0, "mm"),
-    },
-)
+LONGEST_PLATE = 260.0  # [mm]
 NAMES = {
     "driver_teeth": "the pinion's teeth",
     "hole_spacing": "the spacing of the holes",
@@ -41,28 +35,16 @@ TASK = (
 GRADE = {"will not work": "warning", "will trouble": "warning", "worth knowing": "note"}
 
 
+class Reviewed(NamedTuple):
+    """A design and what the review finds in it."""
+
+    design: Design
+    findings: Findings
+
+
 class ReviewChecklist(Explorer):
     """The vent drive on its plate, six numbers of it to change, and the review of the whole design after each
     change.
-
-    Parameters
-    ----------
-    driver_teeth : int
-        Teeth of the pinion at first, 10 to 30; the wheel has 45 [-].
-    hole_spacing : float
-        Distance of the holes at first, 66 to 100; by default that of a drive whose holes were set from the
-        outside diameters [mm].
-    plate_length : float
-        170 to 260 [mm].
-    hub_diameter, screw_length : float
-        The pinion's hub, 14 to 46, and its set screw, 3 to 20 [mm].
-    washers : float
-        Between plate and wheel, 0 to 12 [mm].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -74,272 +56,211 @@ class ReviewChecklist(Explorer):
     (True, 'good', ('hole_spacing',))
     """
 
-    driver_teeth = traitlets.Int(18).tag(sync=True)
-    hole_spacing = traitlets.Float(83.75).tag(sync=True)
-    plate_length = traitlets.Float(220.0).tag(sync=True)
-    hub_diameter = traitlets.Float(28.0).tag(sync=True)
-    screw_length = traitlets.Float(8.0).tag(sync=True)
-    washers = traitlets.Float(2.5).tag(sync=True)
-    inputs = ("driver_teeth", "hole_spacing", "plate_length", "hub_diameter", "screw_length", "washers")
-
-    def __init__(
-        self,
-        driver_teeth: int = 18,
-        *,
-        hole_spacing: float = 83.75,
-        plate_length: float = 220.0,
-        hub_diameter: float = 28.0,
-        screw_length: float = 8.0,
-        washers: float = 2.5,
-    ):
-        within("driver_teeth", driver_teeth, *TEETH, "teeth")
-        given = {
-            "hole_spacing": hole_spacing,
-            "plate_length": plate_length,
-            "hub_diameter": hub_diameter,
-            "screw_length": screw_length,
-            "washers": washers,
-        }
-        for name, value in given.items():
-            within(name, value, *LIMITS[name])
-        self._kit = _kit()
-        self._first = {"driver_teeth": driver_teeth, **{name: float(value) for name, value in given.items()}}
-        super().__init__(playing=False, driver_speed=4.0, **self._first)
-
-    @traitlets.validate(
-        "driver_teeth", "hole_spacing", "plate_length", "hub_diameter", "screw_length", "washers"
+    speed, positional, words = 4.0, 1, ("face_offset", "shaft_there")
+    driver_teeth = Whole(
+        18,
+        10,
+        30,
+        "Teeth of the pinion",
+        page=4,
+        about="Teeth of the pinion at first, where the wheel has 45",
     )
-    def _checked(self, proposal):
-        name = proposal.trait.name
-        within(name, proposal.value, *((*TEETH, "teeth") if name == "driver_teeth" else LIMITS[name]))
-        return proposal.value
+    hole_spacing = Measure(
+        83.75,
+        66.0,
+        100.0,
+        "Spacing of the holes",
+        unit="mm",
+        step=0.25,
+        page=5.0,
+        places=2,
+        about="Distance of the holes at first; if left out that of a drive whose holes were set by the"
+        " outside diameters",
+    )
+    plate_length = Measure(
+        220.0, 170.0, LONGEST_PLATE, "Plate length", unit="mm", step=5.0, page=20.0, places=0
+    )
+    hub_diameter = Measure(28.0, 14.0, 46.0, "Hub of the pinion", unit="mm", step=1.0, page=4.0, places=1)
+    screw_length = Measure(8.0, 3.0, 20.0, "Set screw in it", unit="mm", step=1.0, page=4.0, places=1)
+    washers = Measure(2.5, 0.0, 12.0, "Washers under the wheel", unit="mm", step=0.5, page=2.0, places=1)
+
+    def prepare(self):
+        self._kit = _kit()
 
     @property
     def changed(self) -> tuple[str, ...]:
-        """Which numbers differ from the design it began with [-]."""
-        return tuple(name for name, value in self._first.items() if abs(getattr(self, name) - value) > 1e-9)
+        """Which numbers differ from the design it began with."""
+        return self._changes(self.shown.inputs)
+
+    def _changes(self, inputs: Inputs) -> tuple[str, ...]:
+        now, first = inputs.settings(), self.first.settings()
+        return tuple(name for name in NAMES if abs(now[name] - first[name]) > 1e-9)
 
     @property
     def design(self) -> Design:
         """The design as it is set now."""
-        data = copy.deepcopy(self._kit)
-        crank, vent = data["shaft"]
-        pinion, wheel = data["gear"]
-        data["plate"]["length"] = self.plate_length
-        vent["x"] = crank["x"] + self.hole_spacing
-        pinion |= {
-            "teeth": self.driver_teeth,
-            "hub_diameter": self.hub_diameter,
-            "screw_length": self.screw_length,
-        }
-        wheel["gap"] = self.washers
-        return design_of(data)
+        return self.shown.thing.design
 
     @property
     def findings(self) -> Findings:
         """What the review finds now."""
-        return review(self.design)
+        return self.shown.thing.findings
 
-    def _derivation(self, word: str):
-        design = self.design
+    def _designed(self, inputs: Inputs) -> Design:
+        data = copy.deepcopy(self._kit)
+        crank, vent = data["shaft"]
+        pinion, wheel = data["gear"]
+        data["plate"]["length"] = inputs.plate_length
+        vent["x"] = crank["x"] + inputs.hole_spacing
+        pinion |= {
+            "teeth": inputs.driver_teeth,
+            "hub_diameter": inputs.hub_diameter,
+            "screw_length": inputs.screw_length,
+        }
+        wheel["gap"] = inputs.washers
+        return design_of(data)
+
+    def state(self, inputs: Inputs) -> State:
+        design = self._designed(inputs)
+        findings = review(design)
+        crank, vent = design.shaft
+        scene = views.mounted(
+            design.gears[PINION],
+            design.gears[WHEEL],
+            ((crank.x, crank.y), (vent.x, vent.y)),
+            size=(design.plate.length, design.plate.height),
+            bore=design.of(PINION).bore,
+            hubs=(inputs.hub_diameter, design.of(WHEEL).hub_diameter or 0.0),
+            room=LONGEST_PLATE,
+        )
+        checks = _Checks(design, frozenset(findings.names))
+        readout = [checks.teeth(inputs), checks.place(inputs), checks.hub()]
+        heading = f"Vent drive, {len(findings)} {'finding' if len(findings) == 1 else 'findings'}"
+        told = [task(TASK), *self._remarks(findings, self._changes(inputs))]
+        return State(inputs, scene, heading, readout, told, Reviewed(design, findings))
+
+    def reason(self, word: str, state: State) -> Derivation:
+        design = state.thing.design
         pinion = design.gears[PINION]
         if word in ("centre_distance", "ratio"):
             return Mesh(pinion, design.gears[WHEEL]).explain(word)
-        return (
-            pinion.explain("root_diameter") if word == "root_diameter" else design.hubs[PINION].explain(word)
-        )
+        return (pinion if word == "root_diameter" else design.hubs[PINION]).explain(word)
 
-    def _state(self) -> State:
-        design = self.design
-        found = review(design)
-        pinion, wheel = design.gears[PINION], design.gears[WHEEL]
-        holes = tuple((one.x, one.y) for one in design.shaft)
-        scene = views.mounted(
-            pinion,
-            wheel,
-            holes,
-            size=(design.plate.length, design.plate.height),
-            bore=design.of(PINION).bore,
-            hubs=(self.hub_diameter, design.of(WHEEL).hub_diameter),
-            room=LIMITS["plate_length"][1],
-        )
-        return State(
-            scene,
-            f"Vent drive, {len(found)} {'finding' if len(found) == 1 else 'findings'}",
-            self._readout(design, found),
-            [remark("task", TASK), *self._remarks(found)],
-            self._controls(),
-        )
+    def _remarks(self, findings: Findings, changed: tuple[str, ...]) -> list[dict]:
+        told = [
+            remark(
+                GRADE[finding.grade],
+                f"{finding.grade}: {finding.where}: {finding.what} {finding.limit} {finding.why} To change:"
+                f" {finding.change}",
+            )
+            for finding in findings
+        ]
+        if not findings.passes:
+            return told
+        nothing = "he review finds nothing that will not work or will trouble."
+        how = f"T{nothing}"
+        if len(changed) == 1:
+            how = f"Repaired with one change, {NAMES[changed[0]]}: t{nothing}"
+        elif changed:
+            numbers = ", ".join(NAMES[name] for name in changed)
+            how += f" You changed {len(changed)} numbers ({numbers})."
+        return [*told, good(f"{how} It judges numbers for teaching and releases no machine.")]
 
-    def _readout(self, design: Design, found: Findings) -> list[dict]:
-        names, length = set(found.names), lambda value: numerals.length(value, "mm")
-        pinion, wheel, hub = design.gears[PINION], design.gears[WHEEL], design.hubs.get(PINION)
-        true = Mesh(pinion, wheel)
-        try:
-            mesh = Mesh(pinion, wheel, centre_distance=self.hole_spacing)
-            play, contact = mesh.backlash, mesh.contact_ratio
-        except ValueError:
-            play = contact = None
+    def _named(self) -> str:
+        return f"{self.driver_teeth} and 45 teeth, holes {numerals.plain(self.hole_spacing)} mm apart"
 
-        def plain(label, word, value, text, *alarms, explained=False):
-            return row(label, cell(word, value, text, explained=explained, alarm=bool(names & set(alarms))))
 
-        pair = [
-            plain(
-                "ratio", "ratio", true.ratio, numerals.number(true.ratio, 3), "ratio-missed", explained=True
-            ),
-            plain(
-                "spacing that the teeth need",
-                "centre_distance",
-                true.centre_distance,
-                length(true.centre_distance),
-                explained=True,
-            ),
-            plain(
+class _Checks(Cells):
+    """The numbers that the review judges; those of a finding raise an alarm."""
+
+    def __init__(self, design: Design, found: frozenset[str]):
+        self.design, self.found = design, found
+        self.pinion, self.wheel = design.gears[PINION], design.gears[WHEEL]
+        super().__init__(Mesh(self.pinion, self.wheel).numbers, "mm")
+
+    def line(self, label: str, word: str, value: float, *alarms: str, explained: bool = False) -> dict:
+        """A row with a length, and the findings that make it an alarm."""
+        alarm = not self.found.isdisjoint(alarms)
+        return row(label, self.length(word, value, explained=explained, alarm=alarm))
+
+    def teeth(self, inputs: Inputs) -> dict:
+        """Whether they mesh."""
+        rows = [
+            row("ratio", self.number("ratio", alarm="ratio-missed" in self.found)),
+            row("spacing that the teeth need", self.length("centre_distance")),
+            self.line(
                 "spacing of the holes",
                 "hole_spacing",
-                self.hole_spacing,
-                length(self.hole_spacing),
+                inputs.hole_spacing,
                 "tips-do-not-reach",
                 "shafts-too-near",
                 "loose-mesh",
                 "little-contact",
             ),
         ]
-        if play is not None:
-            pair += [
-                plain("play", "backlash", play, length(play), "loose-mesh", "shafts-too-near"),
-                plain(
-                    "contact ratio", "contact_ratio", contact, numerals.number(contact, 3), "little-contact"
-                ),
+        mesh = _meshing(self.pinion, self.wheel, inputs.hole_spacing)
+        if mesh:
+            contact = self.number("contact_ratio", mesh.contact_ratio, alarm="little-contact" in self.found)
+            rows += [
+                self.line("play", "backlash", mesh.backlash, "loose-mesh", "shafts-too-near"),
+                row("contact ratio", contact),
             ]
-        edge = design.plate.length - design.shaft_of(WHEEL).x - wheel.outside_diameter / 2
-        heights = [design.face_height(one) for one in (PINION, WHEEL)]
-        shaft = design.shaft_of(WHEEL)
-        needed = (
-            shaft.behind + design.plate.thickness + self.washers + design.overall_length(WHEEL) + shaft.end
-        )
-        place = [
-            plain("beyond the wheel's tips", "edge_margin", edge, length(edge), "tips-over-edge"),
-            plain(
+        return group("The teeth", rows)
+
+    def place(self, inputs: Inputs) -> dict:
+        """Whether they have room on plate and shaft."""
+        design = self.design
+        plate, shaft = design.plate, design.shaft_of(WHEEL)
+        edge = plate.length - shaft.x - self.wheel.outside_diameter / 2
+        below, above = (design.face_height(name) for name in (PINION, WHEEL))
+        needed = shaft.behind + plate.thickness + inputs.washers + design.overall_length(WHEEL) + shaft.end
+        rows = [
+            self.line("beyond the wheel's tips", "edge_margin", edge, "tips-over-edge"),
+            self.line(
                 "faces, one above the other",
                 "face_offset",
-                abs(heights[1] - heights[0]),
-                length(abs(heights[1] - heights[0])),
+                abs(above - below),
                 "faces-miss",
                 "faces-partly-miss",
             ),
-            plain(
-                "vent shaft: needed",
-                "shaft_length",
-                needed,
-                length(needed),
-                "shaft-too-short",
-                "shaft-too-long",
-            ),
-            plain("vent shaft: there is", "shaft_there", shaft.length, length(shaft.length)),
+            self.line("vent shaft: needed", "shaft_length", needed, "shaft-too-short", "shaft-too-long"),
+            self.line("vent shaft: there is", "shaft_there", shaft.length or 0.0),
         ]
-        fixed = [
-            plain(
-                "root circle of the pinion",
-                "root_diameter",
-                pinion.root_diameter,
-                length(pinion.root_diameter),
-                "hub-fills-spaces",
-                "hub-near-root",
-                "bore-reaches-spaces",
-                "thin-rim",
-                explained=True,
-            )
+        return group("Plate and shaft", rows)
+
+    def hub(self) -> dict:
+        """Whether the pinion's hub is sound."""
+        spaces = "hub-fills-spaces", "hub-near-root", "bore-reaches-spaces", "thin-rim"
+        lines: list[tuple[Any, ...]] = [
+            ("root circle of the pinion", "root_diameter", self.pinion.root_diameter, *spaces)
         ]
+        hub = self.design.hubs.get(PINION)
         if hub is not None:
             least, most = hub.drill_window
-            fixed += [
-                plain("wall of its hub", "hub_wall", hub.wall, length(hub.wall), "thin-wall", explained=True),
-                plain(
-                    "longest screw below the surface",
-                    "screw_room",
-                    hub.longest_screw,
-                    length(hub.longest_screw),
-                    "screw-stands-out",
-                    explained=True,
-                ),
-                plain(
-                    "hole for the screw, least",
-                    "least_drill_depth",
-                    least,
-                    length(least),
-                    "hole-short-of-shaft",
-                    explained=True,
-                ),
-                plain(
-                    "hole for the screw, greatest",
-                    "greatest_drill_depth",
-                    most,
-                    length(most),
-                    "hole-into-far-wall",
-                    explained=True,
-                ),
+            lines += [
+                ("wall of its hub", "hub_wall", hub.wall, "thin-wall"),
+                ("longest screw below the surface", "screw_room", hub.longest_screw, "screw-stands-out"),
+                ("hole for the screw, least", "least_drill_depth", least, "hole-short-of-shaft"),
+                ("hole for the screw, greatest", "greatest_drill_depth", most, "hole-into-far-wall"),
             ]
-        return [group("The teeth", pair), group("Plate and shaft", place), group("The pinion's hub", fixed)]
+        return group("The pinion's hub", [self.line(*line, explained=True) for line in lines])
 
-    def _remarks(self, found: Findings) -> list[dict]:
-        said = [
-            remark(
-                GRADE[one.grade],
-                f"{one.grade}: {one.where}: {one.what} {one.limit} {one.why} To change: {one.change}",
-            )
-            for one in found
-        ]
-        if not found.passes:
-            return said
-        changed = self.changed
-        if not changed:
-            how = "The review finds nothing that will not work or will trouble."
-        elif len(changed) == 1:
-            how = (
-                f"Repaired with one change, {NAMES[changed[0]]}: the review finds nothing that will not work"
-                " or will trouble."
-            )
-        else:
-            how = (
-                f"The review finds nothing that will not work or will trouble. You changed {len(changed)}"
-                f" numbers ({', '.join(NAMES[name] for name in changed)})."
-            )
-        return [*said, remark("good", f"{how} It judges numbers for teaching and releases no machine.")]
 
-    def _controls(self) -> list[dict]:
-        def of(name, label, step, page, places):
-            return measure(
-                name,
-                label,
-                *LIMITS[name][:2],
-                step,
-                page=page,
-                places=places,
-                unit="mm",
-                spoken="millimetres",
-            )
-
-        return [
-            whole("driver_teeth", "Teeth of the pinion", *TEETH, page=4, spoken="teeth"),
-            of("hole_spacing", "Spacing of the holes", 0.25, 5.0, 2),
-            of("plate_length", "Plate length", 5.0, 20.0, 0),
-            of("hub_diameter", "Hub of the pinion", 1.0, 4.0, 1),
-            of("screw_length", "Set screw in it", 1.0, 4.0, 1),
-            of("washers", "Washers under the wheel", 0.5, 2.0, 1),
-        ]
-
-    def _named(self) -> str:
-        return f"{self.driver_teeth} and 45 teeth, holes {numerals.plain(self.hole_spacing)} mm apart"
+def _meshing(pinion: Gear, wheel: Gear, spacing: float) -> Mesh | None:
+    """The pair at the spacing of the holes, if its tips reach each other."""
+    try:
+        mesh = Mesh(pinion, wheel, centre_distance=spacing)
+        return mesh if mesh.backlash is not None and mesh.contact_ratio is not None else None
+    except ValueError:
+        return None
 
 
 def _kit() -> dict:
     """The vent drive's tables, with plain names for its gears: here their numbers change."""
     data = tomllib.loads((content_folder("notebooks") / "vent_drive.toml").read_text(encoding="utf-8"))
-    names = dict(zip((one["name"] for one in data["gear"]), (PINION, WHEEL)))
-    for one in data["gear"]:
-        one["name"] = names[one["name"]]
+    names = dict(zip((gear["name"] for gear in data["gear"]), (PINION, WHEEL)))
+    for gear in data["gear"]:
+        gear["name"] = names[gear["name"]]
     data["mesh"] = [{side: names[name] for side, name in pair.items()} for pair in data["mesh"]]
     data["design"]["ratio_within"] = RATIO_WITHIN
     return data

@@ -2,55 +2,22 @@
 
 from __future__ import annotations
 
-import traitlets
+from typing import Any
 
 from ...drawing import numerals, views
 from ...drawing.views.unwinding import standing
 from ...parts import Gear
-from .undeclared import (
-    Explorer,
-    State,
-    cell,
-    choice,
-    group,
-    measure,
-    one_of,
-    remark,
-    row,
-    switch,
-    tooth_size,
-    within,
-)
+from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
+from .explorer import Explorer, State
+from .inputs import Inputs
+from .readout import Cells, good, group, note, row, task
 
-TEETH = (8, 80)
-ANGLES = (14.5, 20.0, 25.0)
 MOST = 50.0
 NEAR = 0.6  # of the roll angle of the pitch circle, that counts as on it [deg]
 
 
 class StringUnwinding(Explorer):
     """A taut string that unwinds from a gear's base circle; its end draws the flank of a tooth.
-
-    Parameters
-    ----------
-    teeth : int
-        Number of teeth, 8 to 80 [-].
-    module : float, optional
-        0.5 to 10; 2.5 if neither is given [mm].
-    diametral_pitch : float, optional
-        In place of the module, 2 to 64; then lengths are inches [1/in, teeth in an inch of pitch diameter;
-        -].
-    pressure_angle : float
-        14.5, 20 or 25 [deg].
-    roll_angle : float
-        Angle by which the string has unwound, 0 to 50 [deg].
-    tooth : bool
-        Whether the tooth is shown as it is cut [-].
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits; the message names them.
 
     Examples
     --------
@@ -59,119 +26,59 @@ class StringUnwinding(Explorer):
     (22.51, 'good')
     """
 
-    roll_angle = traitlets.Float(8.0).tag(sync=True)
-    pressure_angle = traitlets.Float(20.0).tag(sync=True)
-    tooth = traitlets.Bool(False).tag(sync=True)
-    inputs = ("roll_angle", "pressure_angle", "tooth")
+    positional, panelled = 1, ("roll_angle", "pressure_angle", "tooth")
+    teeth = Whole(18, 8, 80, about="Number of teeth", fixed=True)
+    module, diametral_pitch = tooth_size()
+    pressure_angle = Choice(20.0, angles(14.5, 20.0, 25.0), "Pressure angle")
+    roll_angle = Measure(
+        8.0,
+        0.0,
+        MOST,
+        "Roll angle",
+        unit="deg",
+        step=0.5,
+        page=5.0,
+        places=1,
+        home=0.0,
+        about="Angle by which the string has unwound",
+    )
+    tooth = Switch(False, "Show the teeth as they are cut", about="Whether the tooth is shown as it is cut")
 
-    def __init__(
-        self,
-        teeth: int = 18,
-        *,
-        module: float | None = None,
-        diametral_pitch: float | None = None,
-        pressure_angle: float = 20.0,
-        roll_angle: float = 8.0,
-        tooth: bool = False,
-    ):
-        within("teeth", teeth, *TEETH, "teeth")
-        unit, self._size = tooth_size(module, diametral_pitch)
-        self._teeth = teeth
-        super().__init__(
-            playing=False, driver_speed=0.0, roll_angle=roll_angle, pressure_angle=pressure_angle, tooth=tooth
-        )
-
-    @traitlets.validate("roll_angle")
-    def _checked(self, proposal):
-        within("roll_angle", proposal.value, 0.0, MOST, "deg")
-        return proposal.value
-
-    @traitlets.validate("pressure_angle")
-    def _listed(self, proposal):
-        one_of("pressure_angle", proposal.value, ANGLES)
-        return proposal.value
+    @property
+    def gear(self) -> Gear:
+        """The gear as it stands."""
+        return self.shown.thing
 
     @property
     def radius(self) -> float:
         """Distance of the string's end from the gear's centre [mm] or [in]."""
         return self.value("point_radius")
 
-    def _state(self) -> State:
-        self.gear = gear = Gear(self._teeth, pressure_angle=self.pressure_angle, **self._size)
-        unit = gear.unit
-        numbers = gear.numbers_with(roll_angle=self.roll_angle)
-        lengths = (
-            ("free string", "free_string"),
-            ("end of the string from the centre", "point_radius"),
-            ("base radius", "base_radius"),
-            ("pitch radius", "pitch_radius"),
-        )
+    def state(self, inputs: Inputs) -> State:
+        gear = Gear(self.teeth, pressure_angle=inputs.pressure_angle, **self.size_of(inputs))
+        n = Cells(gear.numbers_with(roll_angle=inputs.roll_angle), gear.unit)
         rows = [
-            row(
-                "roll angle",
-                cell(
-                    "roll_angle",
-                    self.roll_angle,
-                    f"{numerals.number(self.roll_angle, 1)}\u00b0",
-                    explained=False,
-                ),
-            )
+            row("roll angle", n.angle("roll_angle", inputs.roll_angle, 1)),
+            row("free string", n.length("free_string")),
+            row("end of the string from the centre", n.length("point_radius")),
+            row("base radius", n.length("base_radius")),
+            row("pitch radius", n.length("pitch_radius")),
+            row("pressure angle at the end", n.angle("point_pressure_angle")),
         ]
-        rows += [
-            row(label, cell(word, numbers[word], numerals.length(numbers[word], unit)))
-            for label, word in lengths
-        ]
-        rows.append(
-            row(
-                "pressure angle at the end",
-                cell(
-                    "point_pressure_angle",
-                    numbers["point_pressure_angle"],
-                    f"{numerals.number(numbers['point_pressure_angle'], 2)}\u00b0",
-                ),
+        told = note(f"the end is {standing(n['point_radius'] - n['pitch_radius'], gear.unit)}.")
+        if abs(inputs.roll_angle - n["pitch_roll_angle"]) <= NEAR:
+            told = good(
+                "the end stands on the pitch circle. The string has unwound by"
+                f" {numerals.number(inputs.roll_angle, 1)}\u00b0, and"
+                f" {numerals.length(n['free_string'], gear.unit)} of it are free."
             )
-        )
-        past = numbers["point_radius"] - numbers["pitch_radius"]
-        said = [remark("task", "unwind the string until its end stands on the pitch circle.")]
-        if abs(self.roll_angle - numbers["pitch_roll_angle"]) <= NEAR:
-            said.append(
-                remark(
-                    "good",
-                    "the end stands on the pitch circle. The string has unwound by"
-                    f" {numerals.number(self.roll_angle, 1)}\u00b0, and"
-                    f" {numerals.length(numbers['free_string'], unit)} of it are free.",
-                )
-            )
-        else:
-            said.append(remark("note", f"the end is {standing(past, unit)}."))
-        controls = [
-            measure(
-                "roll_angle",
-                "Roll angle",
-                0.0,
-                MOST,
-                0.5,
-                page=5.0,
-                places=1,
-                unit="\u00b0",
-                spoken="degrees",
-                home=0.0,
-            ),
-            choice(
-                "pressure_angle",
-                "Pressure angle",
-                [(angle, f"{numerals.plain(angle)}\u00b0") for angle in ANGLES],
-            ),
-            switch("tooth", "Show the teeth as they are cut"),
-        ]
-        return State(
-            views.unwinding(gear, self.roll_angle, tooth=self.tooth, most=MOST),
+        heading = (
             f"A string on the base circle: {gear.teeth} teeth, {numerals.pitch_name(gear)},"
-            f" {numerals.plain(gear.pressure_angle)}\u00b0",
-            [group("The end of the string", rows)],
-            said,
-            controls,
+            f" {numerals.plain(gear.pressure_angle)}\u00b0"
         )
+        scene = views.unwinding(gear, inputs.roll_angle, tooth=inputs.tooth, most=MOST)
+        wanted = task("unwind the string until its end stands on the pitch circle.")
+        return State(inputs, scene, heading, [group("The end of the string", rows)], [wanted, told], gear)
 
-    def _derivation(self, word: str):
-        return self.gear.explain(word, roll_angle=self.roll_angle)
+    def extra(self, word: str, state: State) -> dict[str, Any]:
+        return {"roll_angle": state.inputs.roll_angle}
