@@ -349,6 +349,7 @@ def _kernel() -> Any:
 _heard: dict[asyncio.AbstractEventLoop, int] = {}
 _watched: list[Any] = []
 WAIT = 0.004  # for messages that lie at the door of another thread [s]
+TURNS = 25  # of that thread's loop, in which a message that was taken in is dealt with
 
 
 def heard() -> None:
@@ -375,8 +376,16 @@ def _listen_first(_info: Any) -> None:
         while loop.is_running() and _heard[loop] != before:
             before, done = _heard[loop], threading.Event()
             # the loop looks at its sockets before what is due later, so messages that lie there come first
-            loop.call_soon_threadsafe(loop.call_later, WAIT, done.set)
+            loop.call_soon_threadsafe(loop.call_later, WAIT, _turns, loop, TURNS, done.set)
             if not done.wait(1.0):
                 break
         if not loop.is_running():
             _heard.pop(loop, None)
+
+
+def _turns(loop: asyncio.AbstractEventLoop, left: int, act: Callable[[], None]) -> None:
+    """Do something after so many turns of a loop."""
+    if left:
+        loop.call_soon(_turns, loop, left - 1, act)
+    else:
+        act()

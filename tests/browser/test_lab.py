@@ -80,7 +80,8 @@ BELOW = (
 KEYS_AND_RUN = """([label, keys]) => {
     const slider = document.querySelector(label);
     slider.focus();
-    for (const key of keys) slider.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }));
+    const press = key => slider.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }));
+    keys.forEach(press);
     slider.blur();
     jupyterapp.shell.currentWidget.content.activeCellIndex = 1;
     jupyterapp.commands.execute('notebook:run-cell');
