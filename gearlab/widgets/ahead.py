@@ -1,8 +1,8 @@
 """The next states of an explorer, worked out before they are asked for.
 
 When a change of the page has settled, the likely next states (a step and a page either way on the control
-last touched, further along the way a held key goes) are worked out, one in each turn of the kernel's loop, and
-sent as messages; the page draws a step that it holds at once and says so. Such a state becomes the
+last touched, further along the way a held key goes) are worked out, one in each turn of the kernel's loop,
+and sent as messages; the page draws a step that it holds at once and says so. Such a state becomes the
 explorer's without being sent again. Whatever is heard meanwhile abandons the rest.
 """
 
@@ -48,7 +48,7 @@ class Owner(Protocol):
 
 @dataclass
 class Kept:
-    """A state that was worked out: its number, what the page draws of it, and how long that is [characters]."""
+    """A state that was worked out: its number, what the page draws of it, how long that is [characters]."""
 
     number: int
     state: Any
@@ -58,7 +58,7 @@ class Kept:
 
 
 class Ahead:
-    """Keeps the states of one explorer, works out the likely next ones, and says what the page must be sent."""
+    """Keeps the states of one explorer, works out the likely next ones, says what the page must be sent."""
 
     def __init__(self, owner: Owner):
         self._owner = owner
@@ -133,7 +133,7 @@ class Ahead:
             self._tell(held)
 
     def _tell(self, held: bool) -> None:
-        """Send what was changed in an answer, in one message; of a state that the page held, not its drawing."""
+        """Send what was changed in an answer, in one message; but no drawing that the page held."""
         owner = self._owner
         if held:
             self._unsent.difference_update(owner.inputs)  # the page has set them
@@ -235,7 +235,7 @@ class Ahead:
                 return
             until = time.monotonic() + REST - pause
             inputs = self._owner.now()
-            spec = next((spec for spec in self._owner.controls if spec["name"] == name), {})
+            spec: dict = next((spec for spec in self._owner.controls if spec["name"] == name), {})
             values = likely(getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"))
             plan = [inputs.but(**{name: value}) for value in values]
             names = list(self._owner.inputs)

@@ -60,7 +60,7 @@ STEPPED = {
     "planetary set": "SunPlanetsRing()",
 }
 SLIDER = ".gl-controls input[type=range]"
-# times [ms] from a key to the frame after the one that drew picture and readout; what the page's own script took
+# times [ms] from a key to the frame after the one that drew picture and readout, and of the page's own script
 WATCH = """() => {
   const root = document.querySelector('.gl'), svg = root.querySelector('.gl-stage svg'), slider = root.querySelector('SLIDER');
   const watch = window.watch = { times: [], own: [], need: 2, lag: 0, disorder: 0, keys: [] };
@@ -96,8 +96,9 @@ def pressed(page, focus: str, key: str, repeats: int, need: int) -> tuple[list[f
     for i in range(repeats + 3):
         page.keyboard.press(key)
         page.evaluate(
-            "i => new Promise(done => { const end = performance.now() + 5000; const ask = () => watch.times.length > i"
-            " || performance.now() > end ? done() : setTimeout(ask, 25); ask(); })",
+            "i => new Promise(done => { const end = performance.now() + 5000;"
+            " const over = () => watch.times.length > i || performance.now() > end;"
+            " const ask = () => over() ? done() : setTimeout(ask, 25); ask(); })",
             i,
         )
         page.wait_for_timeout(400)

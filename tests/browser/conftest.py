@@ -152,7 +152,7 @@ class Shown:
         )
 
     def run_clock(self, milliseconds: int) -> None:
-        """Move the clock of a page shown with ``clock=False`` on; its timers and frames come in their turn."""
+        """Move the clock of a page shown with ``clock=False`` on; timers and frames come in turn."""
         self.page.clock.run_for(milliseconds)
 
 

@@ -83,8 +83,9 @@ def test_an_answer_that_is_older_than_the_screen_is_not_drawn(page_with_widget):
     page = shown.page
     page.evaluate(HOLD_BACK)
     page.evaluate(
-        "() => { window.headings = []; const h = document.querySelector('.gl-heading'); new MutationObserver(() =>"
-        " headings.push(h.textContent)).observe(h, { childList: true, characterData: true, subtree: true }); }"
+        "() => { window.headings = []; const h = document.querySelector('.gl-heading');"
+        " const note = () => headings.push(h.textContent);"
+        " new MutationObserver(note).observe(h, { childList: true, characterData: true, subtree: true }); }"
     )
     field = page.locator("[aria-label='Teeth of the driver'] .gl-field")
     field.fill("60")  # not held: Python is asked

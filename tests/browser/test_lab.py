@@ -80,8 +80,8 @@ BELOW = (
 KEYS_AND_RUN = """([label, keys]) => {
     const slider = document.querySelector(label);
     slider.focus();
-    const press = key => slider.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }));
-    keys.forEach(press);
+    const event = key => new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true });
+    for (const key of keys) slider.dispatchEvent(event(key));
     slider.blur();
     jupyterapp.shell.currentWidget.content.activeCellIndex = 1;
     jupyterapp.commands.execute('notebook:run-cell');
