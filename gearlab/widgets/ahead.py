@@ -1,8 +1,8 @@
 """The next states of an explorer, worked out before they are asked for.
 
 When a change of the page has settled, the likely next states (a step and a page either way on the control
-last touched, further along the way a held key goes) are worked out, one in each turn of the kernel's loop, and
-sent as messages; the page draws a step that it holds at once and says so. Such a state becomes the
+last touched, further along the way a held key goes) are worked out, one in each turn of the kernel's loop,
+and sent as messages; the page draws a step that it holds at once and says so. Such a state becomes the
 explorer's without being sent again. Whatever is heard meanwhile abandons the rest.
 """
 
@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import asyncio
 import json
+import statistics
 import threading
 import time
-from collections import OrderedDict
+from collections import OrderedDict, deque
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -47,7 +48,7 @@ class Owner(Protocol):
 
 @dataclass
 class Kept:
-    """A state that was worked out: its number, what the page draws of it, and how long that is [characters]."""
+    """A state that was worked out: its number, what the page draws of it, how long that is [characters]."""
 
     number: int
     state: Any
@@ -57,14 +58,14 @@ class Kept:
 
 
 class Ahead:
-    """Keeps the states of one explorer, works out the likely next ones, and says what the page must be sent."""
+    """Keeps the states of one explorer, works out the likely next ones, says what the page must be sent."""
 
     def __init__(self, owner: Owner):
         self._owner = owner
         self._kept: OrderedDict[Any, Kept] = OrderedDict()
         self._lock = threading.Lock()
         self._last = 0  # number of the state worked out last
-        self._took = 0.0  # the time it took [s]
+        self._times: deque[float] = deque(maxlen=3)  # of processor that the last states took [s]
         self._round = 0  # of working ahead; what belongs to an older one is abandoned
         self._touched: tuple[str, Any, float] = ("", None, 0.0)
         self._unsent: set[str] = (
@@ -88,12 +89,12 @@ class Ahead:
             kept = self._kept.get(inputs)
         if kept:
             return kept
-        begun = time.perf_counter()
+        begun = time.thread_time()  # of the processor: a busy machine makes no state slow
         try:
             state = self._owner.state(inputs)
             drawn = self._owner.drawn(state)
         finally:
-            self._took = time.perf_counter() - begun
+            self._times.append(time.thread_time() - begun)
         size = len(json.dumps(drawn))
         with self._lock:
             self._last += 1
@@ -132,7 +133,7 @@ class Ahead:
             self._tell(held)
 
     def _tell(self, held: bool) -> None:
-        """Send what was changed in an answer, in one message; of a state that the page held, not its drawing."""
+        """Send what was changed in an answer, in one message; but no drawing that the page held."""
         owner = self._owner
         if held:
             self._unsent.difference_update(owner.inputs)  # the page has set them
@@ -203,6 +204,11 @@ class Ahead:
             self._owner.send_state(tell | {"answer"})
 
     # working ahead
+    @property
+    def _usual(self) -> float:
+        """The time that a state usually takes [s]; the first one in a process does not count for ever."""
+        return statistics.median_low(self._times) if self._times else 0.0
+
     def stop(self) -> None:
         """Something was heard: what is not begun is abandoned."""
         self._round += 1
@@ -222,13 +228,14 @@ class Ahead:
             self._plan(name, None, PAUSE, False)
 
     def _plan(self, name: str, moved: float | None, pause: float, held: bool) -> None:
-        until, this = time.monotonic() + REST, self._round
+        this = self._round
 
         def begin() -> None:
-            if self._round != this or self._took > SLOW:
+            if self._round != this or self._usual > SLOW:
                 return
+            until = time.monotonic() + REST - pause
             inputs = self._owner.now()
-            spec = next((spec for spec in self._owner.controls if spec["name"] == name), {})
+            spec: dict = next((spec for spec in self._owner.controls if spec["name"] == name), {})
             values = likely(getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"))
             plan = [inputs.but(**{name: value}) for value in values]
             names = list(self._owner.inputs)
@@ -240,8 +247,10 @@ class Ahead:
 
     def _next(self, this: int, until: float, inputs: Any, plan: list[Any]) -> None:
         """Work out and send one state, and see to it that the rest follow in later turns of the loop."""
-        while plan and self._round == this and self._took <= SLOW and time.monotonic() + self._took < until:
+        while plan and self._round == this and time.monotonic() + self._usual < until:
             if self._send(inputs, plan.pop(0)):
+                if self._times and self._times[-1] > SLOW:
+                    return
                 self.later(0.0, lambda: self._next(this, until, inputs, plan))
                 return
 
@@ -337,9 +346,10 @@ def _kernel() -> Any:
     return shell if getattr(shell, "kernel", None) is not None else None
 
 
-_heard: dict[asyncio.AbstractEventLoop, float] = {}
+_heard: dict[asyncio.AbstractEventLoop, int] = {}
 _watched: list[Any] = []
-RECENT = 2.0  # how long ago a page was heard for a cell to wait for more of it [s]
+WAIT = 0.004  # for messages that lie at the door of another thread [s]
+TURNS = 25  # of that thread's loop, in which a message that was taken in is dealt with
 
 
 def heard() -> None:
@@ -355,21 +365,27 @@ def heard() -> None:
         _watched.append(shell)
         shell.events.register("pre_run_cell", _listen_first)
     if threading.current_thread() is not threading.main_thread():
-        _heard[asyncio.get_running_loop()] = time.monotonic()
+        loop = asyncio.get_running_loop()
+        _heard[loop] = _heard.get(loop, 0) + 1
 
 
 def _listen_first(_info: Any) -> None:
     """Before a cell: wait until what the pages have said in other threads is done."""
-    for loop, last in list(_heard.items()):
-        if loop.is_closed() or not loop.is_running():
-            _heard.pop(loop, None)
-            continue
-        for _ in range(5):
-            if time.monotonic() - last > RECENT:
-                break
-            done = threading.Event()
+    for loop in list(_heard):
+        before = -1
+        while loop.is_running() and _heard[loop] != before:
+            before, done = _heard[loop], threading.Event()
             # the loop looks at its sockets before what is due later, so messages that lie there come first
-            loop.call_soon_threadsafe(loop.call_later, 0.004, done.set)
-            if not done.wait(1.0) or _heard[loop] == last:
+            loop.call_soon_threadsafe(loop.call_later, WAIT, _turns, loop, TURNS, done.set)
+            if not done.wait(1.0):
                 break
-            last = _heard[loop]
+        if not loop.is_running():
+            _heard.pop(loop, None)
+
+
+def _turns(loop: asyncio.AbstractEventLoop, left: int, act: Callable[[], None]) -> None:
+    """Do something after so many turns of a loop."""
+    if left:
+        loop.call_soon(_turns, loop, left - 1, act)
+    else:
+        act()

@@ -58,7 +58,7 @@ def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: flo
     """
     view = views.pair if hasattr(thing, "driven") else views.train if hasattr(thing, "meshes") else None
     if view:
-        chosen = {} if width is None else {"width": width}
+        chosen: dict[str, Any] = {} if width is None else {"width": width}
         return Living(
             view(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen),
             playing=playing,
@@ -115,9 +115,9 @@ class Living(anywidget.AnyWidget):
     driver_speed = traitlets.Float(4.0).tag(sync=True)
     counts = traitlets.Bool(False).tag(sync=True)  # says turns instead of degrees
     wide = traitlets.Bool(False).tag(sync=True)  # the readout stands under the picture, not beside it
-    controls = traitlets.List().tag(sync=True)
-    readout = traitlets.List().tag(sync=True)
-    warnings = traitlets.List().tag(sync=True)
+    controls: traitlets.List = traitlets.List().tag(sync=True)
+    readout: traitlets.List = traitlets.List().tag(sync=True)
+    warnings: traitlets.List = traitlets.List().tag(sync=True)
     seen = traitlets.Int(0).tag(sync=True)  # counts the answers to changed controls
     turn = traitlets.Dict().tag(sync=True)  # the page's last change: its number, and that of a state it held
     answer = traitlets.Dict().tag(sync=True)  # of the change, and of the state, that were answered last
@@ -204,7 +204,7 @@ class Living(anywidget.AnyWidget):
         still = {"image/svg+xml": svg(self.scene), "text/plain": f"[picture] {self.text}"}
         place = {"display_id": f"gearlab-still-{self.model_id}"}
         publish_display_data(still, transient=place)
-        data, metadata = self._repr_mimebundle_()
+        data, metadata = self._repr_mimebundle_()  # type: ignore[misc]
         publish_display_data(data, metadata)
         still["image/png"] = base64.b64encode(axes.png(self.scene)).decode()
         publish_display_data(

@@ -60,7 +60,7 @@ STEPPED = {
     "planetary set": "SunPlanetsRing()",
 }
 SLIDER = ".gl-controls input[type=range]"
-# times [ms] from a key to the frame after the one that drew picture and readout; what the page's own script took
+# times [ms] from a key to the frame after the one that drew picture and readout, and of the page's own script
 WATCH = """() => {
   const root = document.querySelector('.gl'), svg = root.querySelector('.gl-stage svg'), slider = root.querySelector('SLIDER');
   const watch = window.watch = { times: [], own: [], need: 2, lag: 0, disorder: 0, keys: [] };
@@ -96,8 +96,9 @@ def pressed(page, focus: str, key: str, repeats: int, need: int) -> tuple[list[f
     for i in range(repeats + 3):
         page.keyboard.press(key)
         page.evaluate(
-            "i => new Promise(done => { const ask = () => watch.times.length > i ? done() : setTimeout(ask, 25);"
-            " ask(); })",
+            "i => new Promise(done => { const end = performance.now() + 5000;"
+            " const over = () => watch.times.length > i || performance.now() > end;"
+            " const ask = () => over() ? done() : setTimeout(ask, 25); ask(); })",
             i,
         )
         page.wait_for_timeout(400)
@@ -119,7 +120,9 @@ def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
     # a key held 30 times a second, back over new ground
     page.keyboard.press("Home")
     page.wait_for_timeout(800)
-    page.evaluate("() => { document.querySelector('.gl').steps.forget(); watch.lag = 0; watch.keys.length = 0; }")
+    page.evaluate(
+        "() => { document.querySelector('.gl').steps.forget(); watch.lag = 0; watch.keys.length = 0; }"
+    )
     start = time.monotonic()
     for i in range(45):
         page.keyboard.down("ArrowRight")
@@ -133,8 +136,9 @@ def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
     run_below(page, "explorer.ahead.later = lambda *_: None; explorer.ahead.forget()")
     page.evaluate("() => document.querySelector('.gl').steps.forget()")
     page.focus(SLIDER)
-    page.keyboard.press("PageUp")
-    page.wait_for_timeout(800)
+    for key in ("Home", "PageUp", "PageUp"):  # away from the end, where a key changes nothing
+        page.keyboard.press(key)
+        page.wait_for_timeout(500)
     asked, _ = pressed(page, SLIDER, "ArrowRight", repeats, 2)
     for name, times in (("floor", floor), ("held", held), ("own", own), ("asked", asked)):
         result[name], result[name + " 95"] = statistics.median(times), statistics.quantiles(times, n=20)[-1]

@@ -67,3 +67,93 @@ def test_living_pair_in_jupyterlab(lab):
     ) and "application/vnd.jupyter.widget-view+json" in alive["data"]
     assert "".join(alive["data"]["text/plain"]) == "PairExplorer(60 and 120 teeth, module 2.5)"
     lab.close(page)
+
+
+STEPS = "document.querySelector('.gl').steps"
+TEETH = "input[type=range][aria-label='Teeth of the driver']"
+PAIR = "from gearlab.widgets import PairExplorer\nexplorer = PairExplorer(18, 45, playing=False)\nexplorer"
+BELOW = (
+    "runs = globals().get('runs', 0) + 1\n"
+    "print(runs, explorer.driver_teeth, explorer.value('centre_distance'), explorer.heading)"
+)
+# keys on the slider and, in the same moment, the hand leaves it and the cell below is run
+KEYS_AND_RUN = """([label, keys]) => {
+    const slider = document.querySelector(label);
+    slider.focus();
+    const event = key => new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true });
+    for (const key of keys) slider.dispatchEvent(event(key));
+    slider.blur();
+    jupyterapp.shell.currentWidget.content.activeCellIndex = 1;
+    jupyterapp.commands.execute('notebook:run-cell');
+}"""
+
+
+def holding(page):
+    """The hand comes to the slider, and the next states are held."""
+    page.evaluate("label => document.querySelector(label).blur()", TEETH)
+    page.focus(TEETH)
+    page.wait_for_function(f"() => {STEPS}.holds > 0 && {STEPS}.ready > 0")
+
+
+def test_a_step_is_held_and_a_cell_run_right_after_it_sees_it(lab):
+    page = lab.open([PAIR, BELOW])
+    page.wait_for_selector(".gl .gl-turns", timeout=40_000)
+    page.wait_for_function("() => document.querySelector('.jp-Notebook').textContent.includes('1 18 78.75')")
+    holding(page)
+    page.keyboard.press("ArrowRight")
+    assert page.inner_text(".gl-heading") == "19 and 45 teeth, module 2.5"
+    assert page.evaluate(f"() => {STEPS}.counts") == {"held": 1, "asked": 0}
+    page.wait_for_function(f"() => {STEPS}.ready > 0")
+    teeth = 19
+    # held steps; one that must be asked for; one behind it that is held; many at once
+    for run, (keys, moved) in enumerate(
+        (
+            (["ArrowRight"], 1),
+            (["End"], 160),
+            (["Home", "ArrowRight"], 7),
+            (["ArrowRight", "PageUp"] * 4, 44),
+        ),
+        2,
+    ):
+        teeth = moved if keys[0] in ("End", "Home") else teeth + moved
+        page.evaluate(KEYS_AND_RUN, [TEETH, keys])
+        page.wait_for_function(
+            "run => [...document.querySelectorAll('.jp-Cell')][1].querySelector('.jp-OutputArea-output')"
+            "?.textContent.startsWith(run + ' ')",
+            arg=str(run),
+        )
+        told = page.locator(".jp-Cell").nth(1).locator(".jp-OutputArea-output").inner_text().strip()
+        assert told == f"{run} {teeth} {(teeth + 45) * 1.25} {teeth} and 45 teeth, module 2.5"
+        page.wait_for_function(
+            "text => document.querySelector('.gl-heading').textContent === text",
+            arg=f"{teeth} and 45 teeth, module 2.5",
+        )
+    lab.close(page)
+
+
+def test_nothing_stale_after_a_cell_is_run_again_or_the_kernel_restarted(lab):
+    page = lab.open([PAIR.replace("18, 45", "teeth, 45"), "'below'"], run=False)
+    run_again = "() => { jupyterapp.commands.execute('notebook:run-all-cells') }"
+    execute = """async code => { const kernel = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
+        await kernel.requestExecute({ code }).done; }"""
+    page.evaluate(execute, "teeth = 18")
+    page.evaluate(run_again)
+    page.wait_for_selector(".gl .gl-turns", timeout=40_000)
+    holding(page)
+    # another explorer by the same cell: it holds nothing of the one before
+    page.evaluate(execute, "teeth = 30")
+    page.evaluate(run_again)
+    page.wait_for_function("() => document.querySelector('.gl-heading')?.textContent.startsWith('30 and 45')")
+    page.focus(TEETH)
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function("() => document.querySelector('.gl-heading')?.textContent.startsWith('31 and 45')")
+    page.wait_for_function(f"() => {STEPS}.holds > 0")
+    # a new kernel knows nothing of the old picture: it is not stepped on, and says so
+    page.evaluate(
+        "async () => { await jupyterapp.shell.currentWidget.sessionContext.session.kernel.restart(); }"
+    )
+    page.wait_for_function(f"() => {STEPS}.holds === 0")
+    page.keyboard.press("ArrowRight")
+    assert page.inner_text(".gl-heading") == "31 and 45 teeth, module 2.5"
+    page.wait_for_selector(".gl-silent:visible")
+    lab.close(page)

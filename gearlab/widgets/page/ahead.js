@@ -95,9 +95,10 @@ function stepsAhead({ model, win, hear, on, redraw, dress }) {
   /** An answer has come: all of it is drawn, or none of it. */
   function answered() {
     const { turn = 0, told: count = 0, number: its = 0 } = answer();
+    const news = count !== told;
+    told = count;
     if (turn < drawn) return;
-    if (count !== told) {
-      told = count;
+    if (news) {
       drawn = turn;
       number = its;
       show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));

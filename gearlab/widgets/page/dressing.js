@@ -17,7 +17,7 @@ function dressed(doc, text, specOf, value) {
   };
   for (const path of fresh.querySelectorAll("[data-tooth]")) {
     const edge = doc.createElementNS(SVG, "g");
-    give(edge, { class: "gl-edge " + path.getAttribute("class"), transform: path.getAttribute("transform") });
+    give(edge, { "data-whole": "", class: "gl-edge " + path.getAttribute("class"), transform: path.getAttribute("transform") });
     path.after(edge);
   }
   for (const group of fresh.querySelectorAll("[data-name]")) {

@@ -96,6 +96,11 @@ export function morph(old, fresh) {
   if (old.nodeType === 3) { if (old.data !== fresh.data) old.data = fresh.data; return; }
   for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name)) old.removeAttribute(name);
   for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+  if (fresh.hasAttribute("data-whole")) {           // many plain paths: exchanged together, unless all are the same
+    const now = old.childNodes, next = fresh.childNodes;
+    if (now.length !== next.length || [...now].some((path, i) => path.getAttribute("d") !== next[i].getAttribute("d"))) old.replaceChildren(...next);
+    return;
+  }
   const before = [...old.childNodes], after = [...fresh.childNodes];
   after.forEach((node, i) => before[i] ? morph(before[i], node) : old.append(node));
   before.slice(after.length).forEach(node => node.remove());

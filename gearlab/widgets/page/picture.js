@@ -5,7 +5,7 @@ const REST = 350;              // ms without a key after which an angle counts a
 function livingPicture({ model, steps, root, stage, announce, on, rest, control, changed }) {
   const doc = root.ownerDocument, win = doc.defaultView;
   const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
-  let svg = null, turns = [], slides = [], rounds = [], limits = null, way = 1, handles = [], teeth = [], fineness = 0;
+  let svg = null, turns = [], slides = [], rounds = [], limits = null, way = 1, handles = [], teeth = null, fineness = 0;
   let angle = model.get("angle") || 0, playing = !!model.get("playing"), inSight = true, held = null;
   let width = 0, frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
   const listeners = [];       // called with the angle after it was drawn
@@ -23,7 +23,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     limits = svg.dataset.limits?.split(" ").map(Number);
     angle = withinLimits(angle, limits);
     handles = turns.filter(t => t.el.dataset.name);
-    teeth = toothed(svg);
+    teeth = null;
     fineness = ready.fineness;
     resize();
     draw();
@@ -50,6 +50,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     const near = fineFor(u);
     if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
     fineness = near;
+    teeth ??= toothed(svg);
     outline(doc, teeth, near);
   }
 
