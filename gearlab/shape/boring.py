@@ -43,34 +43,16 @@ def bore_ring(
 ) -> RingCut:
     """Find where the curves of an internal tooth begin and end.
 
-    Parameters
-    ----------
-    teeth : int
-        Tooth count [-].
-    rack : Rack
-        Basic rack of the tooth system (lengths in modules) [-].
-    profile_shift : float
-        Distance by which the teeth are moved outward [modules].
-    thinning : float
-        Amount by which the tooth is thinner at the reference circle [modules].
-    tip_shortening : float
-        Amount by which the tip circle's radius is larger [modules].
-    fillet_radius : float, optional
-        Radius of the root fillet [modules]; by default the rack's tip radius or, where that is smaller, the
-        full round.
+    teeth: tooth count [-].
+    rack: basic rack of the tooth system (lengths in modules).
+    profile_shift: distance by which the teeth are moved outward [modules].
+    thinning: amount by which the tooth is thinner at the reference circle [modules].
+    tip_shortening: amount by which the tip circle's radius is larger [modules].
+    fillet_radius: radius of the root fillet [modules]; by default the rack's tip radius or, where that is
+        smaller, the full round.
+    Returns the numbers of the tooth [modules, rad].
+    ValueError if there is no such tooth. The message says why, the limit, and what to change.
 
-    Returns
-    -------
-    RingCut
-        The numbers of the tooth [modules, rad].
-
-    Raises
-    ------
-    ValueError
-        If there is no such tooth. The message says why, the limit, and what to change.
-
-    Examples
-    --------
     >>> from gearlab.shape.rack import Rack
     >>> cut = bore_ring(72, Rack(math.radians(20), 1.0, 1.25, 0.38), 0.0, 0.0, 0.0)
     >>> cut.tip_radius, cut.root_radius, cut.round_radius

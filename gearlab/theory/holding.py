@@ -21,15 +21,9 @@ def refusal(way: Derivation, numbers: Mapping[sp.Symbol, float]) -> Refusal | No
 
     None where all hold, or cannot be told from them.
 
-    Parameters
-    ----------
-    way : Derivation
-        Its steps name the formulas.
-    numbers : mapping of sympy.Symbol to float
-        Numbers of the givens, and of whatever else is known [theory units, rad].
+    way: its steps name the formulas.
+    numbers: numbers of the givens, and of whatever else is known [theory units, rad].
 
-    Examples
-    --------
     >>> from gearlab.theory import derive
     >>> derive("contact_ratio", {"module": 2, "driver_teeth": 8, "driven_teeth": 45, "pressure_angle": 20})
     Traceback (most recent call last):

@@ -70,22 +70,12 @@ _NAMES = {
 def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
     """A function of the givens (floats, in order; angles in radians) to every number they determine.
 
-    Parameters
-    ----------
-    scope : Scope
-        The relations.
-    given : tuple of str
-        Words [-]; measured numbers among them (a form radius, say) stand in place of what theory would tell.
-
-    Returns
-    -------
-    callable
-        Takes the values [theory units, rad], gives a ``Told`` of word to value [theory units, rad]. A
+    scope: the relations.
+    given: words; measured numbers among them (a form radius, say) stand in place of what theory would tell.
+    Returns takes the values [theory units, rad], gives a ``Told`` of word to value [theory units, rad]. A
         quantity without a real value (pointed teeth, say), or whose formula does not hold for these numbers,
         is left out with all that rests on it.
 
-    Examples
-    --------
     >>> from gearlab.theory.scope import scope_for
     >>> from gearlab.theory.systems import system
     >>> numbers = all_numbers(scope_for("gear", "in", (system(),)), ("teeth", "diametral_pitch", "pressure_angle"))

@@ -147,16 +147,11 @@ def _load(design: Design) -> Iterator[Finding]:
         torque = carried.get(one.shaft)
         if torque is None or one.allowable_stress is None or design.gears[one.name].unit != unit:
             continue
-        for kind, factor in (("running", 1.0), ("stall", None)):
-            if kind == "stall":
-                if load.stall_torque is None:
-                    continue
-                most = (
-                    load.stall_torque
-                    if load.slip_torque is None
-                    else min(load.stall_torque, load.slip_torque)
-                )
-                factor = most / load.torque
+        factors = {"running": 1.0}
+        if load.stall_torque is not None:
+            most = load.stall_torque if load.slip_torque is None else min(load.stall_torque, load.slip_torque)
+            factors["stall"] = most / load.torque
+        for kind, factor in factors.items():
             try:
                 stress = bending_stress(design, one, torque * factor)
             except ValueError:
@@ -395,17 +390,18 @@ def _names(design: Design) -> Iterator[Finding]:
             "length": design.overall_length(one.name),
         }
         wrong = [
-            word
+            (word, value, is_so[word])
             for word, value in told.items()
-            if word in is_so and (is_so[word] is None or abs(is_so[word] - value) > 1e-6)
+            if word in is_so and abs((is_so[word] or 0.0) - value) > 1e-6
         ]
         if wrong:
+            word, value, true = wrong[0]
             yield Finding(
                 "name-tells-another-part",
                 "will trouble",
                 one.name,
-                f"its name tells {wrong[0].replace('_', ' ')} {said(told[wrong[0]])}, the design"
-                f" {said(is_so[wrong[0]]) if is_so[wrong[0]] is not None else 'none'}.",
+                f"its name tells {word.replace('_', ' ')} {said(value)}, the design"
+                f" {said(true) if true is not None else 'none'}.",
                 "A name and its part must agree.",
                 "The wrong part is cut, or not found.",
                 "Change the name, or the number that was typed over.",

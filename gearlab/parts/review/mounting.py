@@ -96,7 +96,7 @@ def _plate(design: Design) -> Iterator[Finding]:
             "lower": tip - shaft.y,
             "upper": shaft.y + tip - board.height,
         }
-        side = max(over, key=over.get)
+        side = max(over, key=lambda edge: over[edge])
         if over[side] > 0 and over[side] < 2 * tip:
             yield Finding(
                 "tips-over-edge",
