@@ -284,18 +284,11 @@ YET_TO_PART = frozenset(
     gearlab.drawing.views.tilted.tilted
     gearlab.drawing.views.tooth.tooth
     gearlab.drawing.views.unwinding.unwinding
-    gearlab.parts.review.drive._planetary
-    gearlab.parts.review.hub._hub
-    gearlab.parts.review.hub._screw
-    gearlab.parts.review.mounting._bore
-    gearlab.parts.review.pair._contact
     gearlab.practice.mistake.varied_steps
     gearlab.practice.mistake._factor_mistaken
     gearlab.practice.mistake.varied_result
     gearlab.practice.slips.Slips._kept
     gearlab.practice.verdict._number
-    gearlab.shape.boring._bored
-    gearlab.theory.relations.bevel._each
     gearlab.widgets.explorers.action.LineOfAction._state
     gearlab.widgets.explorers.cones.TwoCones._readout
     gearlab.widgets.explorers.contact.ContactStrip._state

@@ -97,6 +97,20 @@ def bore_ring(
     )
 
 
+def _blank_fault(base: float, tip: float, root: float, thickness: float) -> str:
+    """Why radii and thickness [modules] leave no tooth, "" if they do."""
+    if thickness <= 0.0:
+        return f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle"
+    if tip < base:
+        return (
+            f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules),"
+            " where there is no involute to cut"
+        )
+    if root <= tip:
+        return f"its root circle (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules)"
+    return ""
+
+
 def _bored(
     teeth: int,
     rack: Rack,
@@ -108,22 +122,12 @@ def _bored(
     """The numbers of a ring's tooth [modules, rad], or what stops it from existing."""
     phi = rack.pressure_angle
     r = teeth / 2.0
-    base, tip, root = (
-        r * math.cos(phi),
-        r - rack.addendum + profile_shift + tip_shortening,
-        r + rack.dedendum + profile_shift,
-    )
+    base = r * math.cos(phi)
+    tip, root = r - rack.addendum + profile_shift + tip_shortening, r + rack.dedendum + profile_shift
     base_angle = (math.pi / 2 + 2.0 * profile_shift * math.tan(phi) + thinning) / teeth + inv(phi)
     thickness = math.pi / 2 - 2.0 * profile_shift * math.tan(phi) - thinning
-    if thickness <= 0.0:
-        return f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle"
-    if tip < base:
-        return (
-            f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules),"
-            " where there is no involute to cut"
-        )
-    if root <= tip:
-        return f"its root circle (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules)"
+    if fault := _blank_fault(base, tip, root, thickness):
+        return fault
 
     def roll_at(radius: float) -> float:
         return math.sqrt(max(0.0, (radius - base) * (radius + base))) / base
@@ -163,18 +167,8 @@ def _bored(
     if roll <= tip_roll:
         return (
             f"its root fillet of radius {rounding:.4f} modules reaches in to radius"
-            f" {base * math.hypot(1.0, roll):.4f} modules, inside the tip circle ({tip:.4f} modules), so no involute is left"  # noqa: E501
+            f" {base * math.hypot(1.0, roll):.4f} modules, inside the tip circle ({tip:.4f} modules), so no"
+            " involute is left"
         )
-    turn = math.pi / 2 - math.atan(roll - rounding / base)
-    return RingCut(
-        base,
-        tip,
-        root,
-        base_angle,
-        roll,
-        tip_roll,
-        tip_angle,
-        rounding,
-        max(0.0, centre_angle(rounding)),
-        turn,
-    )
+    at, turn = max(0.0, centre_angle(rounding)), math.pi / 2 - math.atan(roll - rounding / base)
+    return RingCut(base, tip, root, base_angle, roll, tip_roll, tip_angle, rounding, at, turn)

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from gearlab.theory import derive
 
-from ..design import Design
+from ..design import Design, PlanetaryTable
 from ..load import Load
 from ..mesh import Mesh
 from ..tolerances import EXPANSION, warmed
@@ -308,17 +308,17 @@ def _mitre(design: Design) -> Iterator[Finding]:
 
 
 def _planetary(design: Design) -> Iterator[Finding]:
-    one = design.planetary
-    if one is None:
+    table = design.planetary
+    if table is None:
         return
     where = "the planetary set"
-    ring = derive("ring_teeth", {"sun_teeth": one.sun, "planet_teeth": one.planet}).result
-    if one.ring != round(ring):
+    ring = derive("ring_teeth", {"sun_teeth": table.sun, "planet_teeth": table.planet}).result
+    if table.ring != round(ring):
         yield Finding(
             "ring-does-not-fit",
             "will not work",
             where,
-            f"the ring has {one.ring} teeth.",
+            f"the ring has {table.ring} teeth.",
             f"Sun and two planets across need {round(ring)}.",
             "The planets do not fit between sun and ring.",
             f"Use a ring of {round(ring)} teeth.",
@@ -326,41 +326,22 @@ def _planetary(design: Design) -> Iterator[Finding]:
         )
         return
     left = derive(
-        "assembly_remainder", {"sun_teeth": one.sun, "ring_teeth": one.ring, "planets": one.planets}
+        "assembly_remainder", {"sun_teeth": table.sun, "ring_teeth": table.ring, "planets": table.planets}
     ).result
     if left:
         yield Finding(
             "planets-uneven",
             "will not work",
             where,
-            f"sun and ring have {one.sun + one.ring} teeth together, {round(left)} too many for {one.planets}"
-            " planets.",
+            f"sun and ring have {table.sun + table.ring} teeth together, {round(left)} too many for"
+            f" {table.planets} planets.",
             "The sum must divide by the number of planets.",
             "The last planet cannot be pushed in at an equal spacing.",
             "Change a count, or the number of planets.",
             "Mott, section 8-12",
         )
-    gap = (
-        derive(
-            "planet_gap",
-            {"planets": one.planets, "sun_teeth": one.sun, "planet_teeth": one.planet, "module": 1.0},
-            kind="planetary set",
-        ).result
-        if one.planets > 1
-        else 1.0
-    )
-    if gap <= 0:
-        yield Finding(
-            "planets-collide",
-            "will not work",
-            where,
-            f"neighbouring planets overlap by {said(-gap)} modules.",
-            "Their tips must clear.",
-            "They strike each other.",
-            "Use fewer or smaller planets.",
-            "geometry",
-        )
-    if not one.ring_bolted:
+    yield from _neighbouring_planets(table)
+    if not table.ring_bolted:
         yield Finding(
             "ring-creeps",
             "will not work",
@@ -370,6 +351,27 @@ def _planetary(design: Design) -> Iterator[Finding]:
             "The ring turns backwards and nothing is driven.",
             "Bolt the ring.",
             "balance of torques",
+        )
+
+
+def _neighbouring_planets(table: PlanetaryTable) -> Iterator[Finding]:
+    if table.planets < 2:
+        return
+    gap = derive(
+        "planet_gap",
+        {"planets": table.planets, "sun_teeth": table.sun, "planet_teeth": table.planet, "module": 1.0},
+        kind="planetary set",
+    ).result
+    if gap <= 0:
+        yield Finding(
+            "planets-collide",
+            "will not work",
+            "the planetary set",
+            f"neighbouring planets overlap by {said(-gap)} modules.",
+            "Their tips must clear.",
+            "They strike each other.",
+            "Use fewer or smaller planets.",
+            "geometry",
         )
 
 
