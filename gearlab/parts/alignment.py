@@ -5,16 +5,13 @@ The angles at which teeth stand in the middle of spaces, for a pair and for a ro
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gearlab.shape.tooth import MOST_TEETH
 
-from .checks import finite, whole, within
+from .checks import finite, whole
 
 if TYPE_CHECKING:
     from gearlab.theory.boundary import Number
@@ -63,46 +60,3 @@ def aligned(
     angle = np.where(pitch - angle < _ROUNDING * 360.0, 0.0, angle)
     angle = np.where(angle < _ROUNDING * 360.0, 0.0, angle)
     return angle if np.ndim(driver_angle) or np.ndim(line_angle) else float(angle)
-
-
-def align_row(
-    teeth: Sequence[int | tuple[int, int]],
-    line_angles: Sequence[float] | None = None,
-    first_angle: float = 0.0,
-) -> tuple[float, ...]:
-    """Angles of all shafts of a row of external gears, each meshing with the next, teeth in the middle of
-    spaces.
-
-    teeth: number of teeth on each shaft [-], 1 to 500, at least two shafts; two counts for two gears that
-        turn together with a tooth of each at the same angle: the one that is driven, then the one that drives
-        on.
-    line_angles: direction from each shaft to the next, counter-clockwise from +x [deg]; by default all 0, in
-        line.
-    first_angle: where tooth 0 of the first gear stands [deg]; any value.
-    Returns where tooth 0 of each shaft's gears stands [deg], from 0 to one pitch of the gear that is driven
-        there.
-    ValueError if there are fewer than two shafts or not one angle for each mesh.
-
-    >>> [round(angle, 3) for angle in align_row((18, 24, 45))]
-    [0.0, 7.5, 4.0]
-    >>> [round(angle, 3) for angle in align_row((18, 24, 45), (0.0, 60.0))]
-    [0.0, 7.5, 0.0]
-    """
-    if len(teeth) < 2:
-        raise ValueError(
-            f"a row of {len(teeth)} shafts has no mesh to line up: give the teeth of two shafts or more"
-        )
-    angles = [0.0] * (len(teeth) - 1) if line_angles is None else list(line_angles)
-    if len(angles) != len(teeth) - 1:
-        raise ValueError(
-            f"line_angles has {len(angles)} angles; a row of {len(teeth)} shafts needs {len(teeth) - 1}: one"
-            " for each mesh [deg]"
-        )
-    found = [within("first_angle", first_angle, -math.inf, math.inf, "deg")]
-    for (before, after), line in zip(pairwise(teeth), angles):
-        driving = before[-1] if isinstance(before, (tuple, list)) else before
-        driven = after[0] if isinstance(after, (tuple, list)) else after
-        found.append(
-            aligned(driving, driven, found[-1], within("line_angles", line, -math.inf, math.inf, "deg"))
-        )
-    return tuple(found)

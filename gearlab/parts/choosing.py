@@ -14,6 +14,8 @@ from typing import Any
 
 import numpy as np
 
+from gearlab.theory.functions import common_factor_number
+
 from .checks import whole
 from .checks import within as checked
 
@@ -43,7 +45,7 @@ class PairChoice:
 
         1 for a hunting pair, in which every tooth meets every space.
         """
-        return math.gcd(self.driver_teeth, self.driven_teeth)
+        return round(common_factor_number(self.driver_teeth, self.driven_teeth))
 
     @property
     def hunting(self) -> bool:
@@ -97,7 +99,9 @@ class TrainChoice:
     @property
     def common_factors(self) -> tuple[int, int]:
         """Greatest common factor of each stage's counts [-]."""
-        return math.gcd(self.first_teeth, self.second_teeth), math.gcd(self.third_teeth, self.fourth_teeth)
+        stages = (self.first_teeth, self.second_teeth), (self.third_teeth, self.fourth_teeth)
+        first, second = (round(common_factor_number(*stage)) for stage in stages)
+        return first, second
 
     @property
     def reverted(self) -> bool:

@@ -105,11 +105,6 @@ class InternalToothForm(Form):
         return 0.0, self._cut.fillet_turn
 
     @property
-    def fillet_arc_radius(self) -> float:
-        """Radius of the root fillet's arc [modules]."""
-        return self._cut.round_radius
-
-    @property
     def root_range(self) -> tuple[float, float]:
         """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats)
         [rad].

@@ -27,7 +27,6 @@ from gearlab.shape.rack import Rack
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-    from gearlab.shape.fillet import Fillet
 
 LEAST_TEETH, MOST_TEETH = 6, 500
 
@@ -111,11 +110,6 @@ class ToothForm(Form):
         middle = self.pitch_angle / 2
         start = min(self._cut.root_angle, middle)  # a full round ends in the middle, to rounding
         return start, 2 * middle - start
-
-    @property
-    def generated_fillet(self) -> Fillet:
-        """The left root fillet as a curve of its own (Fillet, lengths in modules)."""
-        return self._cut.fillet
 
     def flank(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Involute flank of tooth 0.

@@ -1,7 +1,7 @@
 """Units and their conversion: the only place where 25.4, 12, 60 and 1000 stand.
 
 Theory works in one length unit at a time (inches or millimetres), with minutes, radians and
-revolutions per minute. Values enter and leave it through :func:`to_theory` and :func:`from_theory`.
+revolutions per minute. Values enter and leave it through ``boundary``.
 """
 
 from __future__ import annotations
@@ -288,21 +288,3 @@ def convert(value: N, unit_from: str, unit_to: str) -> N:
     one, two = _sizes(unit_from, unit_to)
     converted: Any = value * 1.0 if one == two else value * one / two
     return converted
-
-
-def to_theory(value: N, unit_name: str, length_unit: str) -> N:
-    """A value [unit_name] as theory wants it [theory's unit for the length unit "in" or "mm"].
-
-    >>> to_theory(25.4, "mm", "in"), to_theory(30, "s", "mm")
-    (1.0, 0.5)
-    """
-    return convert(value, unit_name, theory_unit(unit(unit_name).dimension, length_unit))
-
-
-def from_theory(value: N, dimension: str, unit_name: str, length_unit: str) -> N:
-    """A value of theory as a reader wants it [unit_name].
-
-    >>> from_theory(1.8, "length", "mm", "in")
-    45.72
-    """
-    return convert(value, theory_unit(dimension, length_unit), unit_name)

@@ -5,16 +5,18 @@ Ratio, direction, rings, load, rack, mitre pair, planetary set, names.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
 from gearlab.theory import derive
+from gearlab.theory.functions import common_factor_number
+from gearlab.theory.scope import scope_for
 
 from ..design import Design, PlanetaryTable
 from ..load import Load
 from ..mesh import Mesh
 from ..tolerances import EXPANSION, warmed
+from ..working import worked_out
 from .finding import Finding, said
 
 NEAR_RING = 1e-9
@@ -124,7 +126,7 @@ def _wanted(design: Design) -> Iterator[Finding]:
     if head.hunting:
         for pair in design.mesh:
             one, two = design.of(pair.driver).teeth, design.of(pair.driven).teeth
-            factor = math.gcd(one, two)
+            factor = round(common_factor_number(one, two))
             if factor > 1:
                 yield Finding(
                     "common-factor",
@@ -241,9 +243,12 @@ def _rack(design: Design) -> Iterator[Finding]:
     if rack is None or design.gears[rack.pinion].unit != design.unit:
         return
     gear, unit = design.gears[rack.pinion], design.unit
-    reach = (rack.teeth - 3) * gear.circular_pitch
+    given = gear.givens | {"rack_pitch_height": rack.pitch_height, "spare_teeth": 3.0}
+    scope = scope_for("rack and pinion", unit, (gear.system,), gear.features)
+    numbers = worked_out(scope, given | {"rack_teeth": float(rack.teeth)})
+    reach, height = numbers["largest_travel"], numbers["mounting_height"]
     if reach < rack.travel - 1e-9:
-        needed = math.ceil(rack.travel / gear.circular_pitch - 1e-9) + 3
+        needed = round(worked_out(scope, given | {"travel": rack.travel})["rack_teeth"])
         yield Finding(
             "rack-too-short",
             "will not work",
@@ -254,7 +259,6 @@ def _rack(design: Design) -> Iterator[Finding]:
             f"Use {needed} teeth.",
             "Mott, section 8-11",
         )
-    height = gear.pitch_diameter / 2 + rack.pitch_height
     if abs(rack.mounting_height - height) > 0.1 * gear.scale:
         yield Finding(
             "rack-too-high" if rack.mounting_height < height else "rack-too-low",
