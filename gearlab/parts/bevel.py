@@ -38,11 +38,16 @@ class BevelPair(Sized, Explained):
     ValueError if a value is outside its range, a cone would be hollow, or the face is too wide.
 
     >>> corner = BevelPair(20, 20, module=2.5)
-    >>> corner.mitre, corner.cone_angles, round(corner.cone_distance, 2), round(corner.outside_diameters[0], 2)
+    >>> (
+    ...     corner.mitre,
+    ...     corner.cone_angles,
+    ...     round(corner.cone_distance, 2),
+    ...     round(corner.outside_diameters[0], 2),
+    ... )
     (True, (45.0, 45.0), 35.36, 53.54)
     >>> [round(angle, 2) for angle in BevelPair(16, 48, diametral_pitch=8).cone_angles]
     [18.43, 71.57]
-    """  # noqa: E501
+    """
 
     driver_teeth: int
     driven_teeth: int

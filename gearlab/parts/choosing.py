@@ -189,9 +189,12 @@ def pairs(
     count: how many at most [-].
     ValueError for limits that hold nothing.
 
-    >>> [(one.driver_teeth, one.driven_teeth) for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)]
+    >>> [
+    ...     (one.driver_teeth, one.driven_teeth)
+    ...     for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)
+    ... ]
     [(19, 45)]
-    """  # noqa: E501
+    """
     _check(ratio, low, high, within, count)
     if (centre_distance is None) != (module is None):
         raise ValueError("centre_distance and module go together: give both, or neither")

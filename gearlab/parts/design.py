@@ -165,11 +165,19 @@ class PlanetaryTable(_Table):
 class Design(_Table):
     """A design.
 
-    >>> design = Design.model_validate({"design": {"name": "one gear"}, "plate": {"length": 100, "height": 80, "thickness": 6},
-    ...     "shaft": [{"name": "A", "x": 50, "y": 40, "diameter": 10}], "gear": [{"name": "wheel", "shaft": "A", "teeth": 24, "module": 2.5, "face_width": 12, "bore": 10}]})
+    >>> design = Design.model_validate(
+    ...     {
+    ...         "design": {"name": "one gear"},
+    ...         "plate": {"length": 100, "height": 80, "thickness": 6},
+    ...         "shaft": [{"name": "A", "x": 50, "y": 40, "diameter": 10}],
+    ...         "gear": [
+    ...             {"name": "wheel", "shaft": "A", "teeth": 24, "module": 2.5, "face_width": 12, "bore": 10}
+    ...         ],
+    ...     }
+    ... )
     >>> design.gears["wheel"].pitch_diameter, design.board.name
     (60.0, 'plate_100x80x6')
-    """  # noqa: E501
+    """
 
     design: Head
     plate: PlateTable
@@ -349,12 +357,15 @@ def read_design(source: str | Path) -> Design:
     ValueError for a file that cannot be read or does not fit; each fault is named with its field and what is
         expected.
 
-    >>> read_design("[design]\\nname = 'x'\\n[plate]\\nlength = 100\\nheight = -5\\nthickness = 6\\n[[shaft]]\\nname = 'A'\\nx = 1\\ny = 1\\ndiameter = 3\\n")
+    >>> read_design(
+    ...     "[design]\\nname = 'x'\\n[plate]\\nlength = 100\\nheight = -5\\nthickness = 6\\n"
+    ...     "[[shaft]]\\nname = 'A'\\nx = 1\\ny = 1\\ndiameter = 3\\n"
+    ... )
     Traceback (most recent call last):
     ValueError: the design does not fit:
       plate: height = -5 mm cannot be used: give a number above 0 and below 1000000 mm
       [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """  # noqa: E501
+    """
     text = source if isinstance(source, str) and "\n" in source else text_of(source)
     try:
         data = tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a mark there
@@ -369,12 +380,18 @@ def design_of(data: dict) -> Design:
     data: the tables, by name [unit of the design].
     ValueError for tables that do not fit; each fault is named with its field and what is expected.
 
-    >>> design_of({"design": {"name": "x"}, "plate": {"length": 100, "height": 60, "thickness": 0}, "shaft": [{"name": "A", "x": 1, "y": 1, "diameter": 3}]})
+    >>> design_of(
+    ...     {
+    ...         "design": {"name": "x"},
+    ...         "plate": {"length": 100, "height": 60, "thickness": 0},
+    ...         "shaft": [{"name": "A", "x": 1, "y": 1, "diameter": 3}],
+    ...     }
+    ... )
     Traceback (most recent call last):
     ValueError: the design does not fit:
       plate: thickness = 0 mm cannot be used: give a number above 0 and below 1000000 mm
       [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """  # noqa: E501
+    """
     try:
         return Design.model_validate(data)
     except ValidationError as error:

@@ -95,13 +95,18 @@ class Explained:
             names what is missing.
 
         >>> from gearlab import BevelPair, Gear, Planetary, Rack, RackDrive
-        >>> print(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).explain("travel_per_turn").lines("text")[-1].math)
+        >>> print(
+        ...     RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
+        ...     .explain("travel_per_turn")
+        ...     .lines("text")[-1]
+        ...     .math
+        ... )
         s_1 = π·m·z = π·2.5 mm·20 = 157.08 mm
         >>> print(BevelPair(20, 30, module=2.5).explain("driver_apex_distance").lines("text")[-1].math)
         X_1 = z2·m/2 = 30·2.5 mm/2 = 37.5 mm
         >>> print(Planetary(24, 18, module=2.5).explain("ring_teeth").lines("text")[-1].math)
         z_r = z_s + 2·z_p = 24 + 2·18 = 60
-        """  # noqa: E501
+        """
         notation = notation or NOTATION[self.unit]
         return explain(
             self._scope,

@@ -67,9 +67,12 @@ class Gear(Toothed):
         """Words of the numbers that are measured on the cut tooth, because theory does not tell them of such
         a one.
 
-        >>> Gear(18, module=2.5).measured, Gear(12, module=2.5).measured == {"form_radius", "rack_contact_ratio"}
+        >>> (
+        ...     Gear(18, module=2.5).measured,
+        ...     Gear(12, module=2.5).measured == {"form_radius", "rack_contact_ratio"},
+        ... )
         (frozenset(), True)
-        """  # noqa: E501
+        """
         return frozenset(self.refused.keys() & self.numbers.keys())
 
     @property

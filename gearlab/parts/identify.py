@@ -275,9 +275,14 @@ def shift_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
 
     Parameters as for :func:`thickness_from_pins`.
 
-    >>> round(shift_from_pins(Gear(18, module=2.5), Gear(18, module=2.5, profile_shift=0.2).over_pins(4.5), 4.5), 9)
+    >>> round(
+    ...     shift_from_pins(
+    ...         Gear(18, module=2.5), Gear(18, module=2.5, profile_shift=0.2).over_pins(4.5), 4.5
+    ...     ),
+    ...     9,
+    ... )
     0.2
-    """  # noqa: E501
+    """
     return _back(gear, "profile_shift", "profile_shift", over_pins=over_pins, pin_diameter=pin_diameter)
 
 

@@ -54,9 +54,10 @@ def load(
 
     >>> from gearlab.parts import Train
     >>> bent = Train.of(18, 24, 45, module=2.5, line_angles=(0, 60))
-    >>> [round(part, 2) for part in load(bent, 86)]  # by hand: 86 (-sin 60, 1 + cos 60) + 86 tan 20 (1 - cos 60, -sin 60)
+    >>> # by hand: 86 (-sin 60, 1 + cos 60) + 86 tan 20 (1 - cos 60, -sin 60)
+    >>> [round(part, 2) for part in load(bent, 86)]
     [-58.83, 101.89]
-    """  # noqa: E501
+    """
     return tuple(sum(parts) for parts in zip(*pushes(train, tangential_force, idler, first_direction)))
 
 
@@ -70,9 +71,12 @@ def pushes(
     Parameters and errors are those of ``load``; each part is (x, y) [N or lbf].
 
     >>> from gearlab.parts import Train
-    >>> [tuple(round(part, 1) + 0.0 for part in push) for push in pushes(Train.of(18, 24, 45, module=2.5), 86)]
+    >>> [
+    ...     tuple(round(part, 1) + 0.0 for part in push)
+    ...     for push in pushes(Train.of(18, 24, 45, module=2.5), 86)
+    ... ]
     [(0.0, 86.0), (31.3, 0.0), (0.0, 86.0), (-31.3, 0.0)]
-    """  # noqa: E501
+    """
     within("tangential_force", tangential_force, 0.0, math.inf, "")
     turned = within("first_direction", first_direction, -math.inf, math.inf, "")
     if whole("idler", idler, 0, len(train.shafts) - 1) not in train.idlers:

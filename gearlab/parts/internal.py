@@ -147,9 +147,10 @@ class InternalGear(Toothed):
         pin_diameter: [``unit``], above 0; by default 1.44 modules.
         ValueError if the pin would not touch both flanks; the pins that do are named.
 
-        >>> round(InternalGear(72, module=2.5).between_pins(4.2), 3)  # inv(angle) = pi/2z + inv(phi) - pin/d_b (Machinery's Handbook)
+        >>> # inv(angle) = pi/2z + inv(phi) - pin/d_b (Machinery's Handbook)
+        >>> round(InternalGear(72, module=2.5).between_pins(4.2), 3)
         174.258
-        """  # noqa: E501
+        """
         pin = within(
             "pin_diameter",
             USUAL_PIN * self.scale if pin_diameter is None else pin_diameter,

@@ -36,12 +36,23 @@ class Load(Explained):
     efficiency: of the mesh [-], above 0 to 1.
     ValueError for a value out of range, or a pair in a ring that is not plain.
 
-    >>> load = Load(Mesh(Gear(18, module=2.5, face_width=14), Gear(45, module=2.5, face_width=12)), torque=1.93, speed=15, efficiency=0.92)
-    >>> round(load.tangential_force, 1), round(load.separating_force, 1), round(load.driven_torque, 2), round(load.power, 1)
+    >>> load = Load(
+    ...     Mesh(Gear(18, module=2.5, face_width=14), Gear(45, module=2.5, face_width=12)),
+    ...     torque=1.93,
+    ...     speed=15,
+    ...     efficiency=0.92,
+    ... )
+    >>> (
+    ...     round(load.tangential_force, 1),
+    ...     round(load.separating_force, 1),
+    ...     round(load.driven_torque, 2),
+    ...     round(load.power, 1),
+    ... )
     (85.8, 31.2, 4.44, 3.0)
     >>> print(load.bending("driver", face_width=12, allowable=20))
-    bending stress 9.253 MPa (form factor 0.309 from a table); 0.463 of the 20 MPa taken for the material; estimate for teaching
-    """  # noqa: E501
+    bending stress 9.253 MPa (form factor 0.309 from a table); 0.463 of the 20 MPa taken for the material;
+    estimate for teaching
+    """
 
     mesh: Mesh
     torque: float
@@ -66,7 +77,7 @@ class Load(Explained):
         than 0.
 
         >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
-        >>> round(Load.from_power(pair, 3.0, 15).torque, 3)           # lesson text: 3 W at 15 rpm is 1.91 N m
+        >>> round(Load.from_power(pair, 3.0, 15).torque, 3)  # lesson text: 3 W at 15 rpm is 1.91 N m
         1.91
         """
         unit = mesh.unit

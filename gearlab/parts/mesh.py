@@ -50,13 +50,15 @@ class Mesh(Explained):
     >>> drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     >>> drive.centre_distance, drive.ratio, drive.speed(15)
     (78.75, 2.5, -6.0)
-    >>> tight = Mesh(Gear(8, module=2.5), Gear(45, module=2.5))  # eight teeth are undercut: the pair does not run
+    >>> # eight teeth are undercut: the pair does not run
+    >>> tight = Mesh(Gear(8, module=2.5), Gear(45, module=2.5))
     >>> round(tight.contact_ratio, 3), "contact_ratio" in tight.measured
     (0.913, True)
     >>> Mesh(Gear(18, module=2.5), Gear(45, diametral_pitch=10))
     Traceback (most recent call last):
-    ValueError: these gears cannot mesh: the base pitch of the driver is 7.38033 mm, that of the driven gear 7.49841 mm; give both the same module or diametral pitch and the same pressure angle
-    """  # noqa: E501
+    ValueError: these gears cannot mesh: the base pitch of the driver is 7.38033 mm, that of the driven gear
+    7.49841 mm; give both the same module or diametral pitch and the same pressure angle
+    """
 
     driver: Gear
     driven: Gear
@@ -305,9 +307,12 @@ class Mesh(Explained):
         Returns it from 0 to one tooth pitch of the driven gear [deg].
 
         >>> pinion = Gear(18, module=2.5)
-        >>> Mesh(pinion, Gear(45, module=2.5)).alignment(), round(Mesh(pinion, Gear(46, module=2.5)).alignment(), 3)
+        >>> (
+        ...     Mesh(pinion, Gear(45, module=2.5)).alignment(),
+        ...     round(Mesh(pinion, Gear(46, module=2.5)).alignment(), 3),
+        ... )
         (0.0, 3.913)
-        """  # noqa: E501
+        """
         return aligned(self.driver.teeth, self.driven.teeth, driver_angle, line_angle, self.internal)
 
     def free_window(self, driver_angle: float = 0.0) -> float:

@@ -46,8 +46,10 @@ class Planetary(Sized, Explained):
     (60, 3.5, {'sun': 35.0, 'carrier': 10.0, 'ring': 0.0, 'planet': -23.333333333333336})
     >>> Planetary(24, 18, module=2.5, planets=5)
     Traceback (most recent call last):
-    ValueError: planets = 5 does not go together: four planets put in, the last finds tooth against tooth, because 24 + 60 = 84 teeth of sun and ring leave 4 over when shared among 5. Equally spaced, 1, 2, 3, 4 or 6 planets fit; for 5 planets take a sun of 22 teeth
-    """  # noqa: E501
+    ValueError: planets = 5 does not go together: four planets put in, the last finds tooth against tooth,
+    because 24 + 60 = 84 teeth of sun and ring leave 4 over when shared among 5. Equally spaced, 1, 2, 3, 4 or
+    6 planets fit; for 5 planets take a sun of 22 teeth
+    """
 
     sun_teeth: int
     planet_teeth: int

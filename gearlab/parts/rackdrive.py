@@ -50,8 +50,9 @@ class RackDrive(Explained):
     (39.27, -39.27)
     >>> drive.turns_for(500)
     Traceback (most recent call last):
-    ValueError: travel = 500 mm is out of range: the rack would run out of the pinion. 54 teeth, of which 3 stay in mesh, travel up to 400.553 mm; for 500 mm take a rack of 67 teeth
-    """  # noqa: E501
+    ValueError: travel = 500 mm is out of range: the rack would run out of the pinion. 54 teeth, of which 3
+    stay in mesh, travel up to 400.553 mm; for 500 mm take a rack of 67 teeth
+    """
 
     pinion: Gear
     rack: Rack
@@ -206,9 +207,12 @@ class RackDrive(Explained):
             [``unit``].
 
         >>> drive = RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
-        >>> round(drive.alignment(-90) / drive.rack.circular_pitch, 6), round(drive.alignment(-81) / drive.rack.circular_pitch, 6)
+        >>> (
+        ...     round(drive.alignment(-90) / drive.rack.circular_pitch, 6),
+        ...     round(drive.alignment(-81) / drive.rack.circular_pitch, 6),
+        ... )
         (0.5, 0.0)
-        """  # noqa: E501
+        """
         pinion_angle = within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
         meeting = -90.0 if self.side == "above" else 90.0
         pitch = self.rack.circular_pitch

@@ -19,7 +19,7 @@ class Recommendation:
     """A published table of least backlash, in the form its rows follow.
 
     The printed rows are ``fixed + by_distance * centre distance + by_size * module``, rounded to ``step``.
-    """  # noqa: E501
+    """
 
     name: str
     unit: str

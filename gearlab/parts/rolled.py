@@ -212,9 +212,14 @@ def freeing_distance(mesh: Mesh) -> float:
     Thinned teeth go nearer than their usual distance, but no nearer than their base circles let them.
 
     >>> from gearlab import Gear, Mesh
-    >>> round(freeing_distance(Mesh(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05))), 3)
+    >>> round(
+    ...     freeing_distance(
+    ...         Mesh(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05))
+    ...     ),
+    ...     3,
+    ... )
     78.612
-    """  # noqa: E501
+    """
     if mesh.internal:
         return tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
     free = type(mesh)(mesh.driver, mesh.driven)

@@ -23,11 +23,14 @@ class Shaft:
     unit: "mm" or "in".
 
     >>> shaft = Shaft(10, 45)
-    >>> shaft.needed(behind=8.5, plate=6, gap=1.5, gear=25, end=3), shaft.spare(behind=8.5, plate=6, gap=1.5, gear=25, end=3)
+    >>> (
+    ...     shaft.needed(behind=8.5, plate=6, gap=1.5, gear=25, end=3),
+    ...     shaft.spare(behind=8.5, plate=6, gap=1.5, gear=25, end=3),
+    ... )
     (44.0, 1.0)
     >>> shaft.next_stock(44.0), shaft.name
     (45.0, 'shaft_d10_L45')
-    """  # noqa: E501
+    """
 
     diameter: float
     length: float

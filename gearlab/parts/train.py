@@ -56,8 +56,9 @@ class Train(Explained):
     (5.0, (78.75, 78.75), True)
     >>> Train.of(20, 20, 20, module=2.5, ring=True)
     Traceback (most recent call last):
-    ValueError: three external gears in a ring lock: each mesh turns the direction round, so after three the first gear would have to turn against itself; open the ring, or use an even number of gears
-    """  # noqa: E501
+    ValueError: three external gears in a ring lock: each mesh turns the direction round, so after three the
+    first gear would have to turn against itself; open the ring, or use an even number of gears
+    """
 
     shafts: tuple
     # None, in line or closing the ring, is put in as numbers when it is made
@@ -274,9 +275,10 @@ class Train(Explained):
         first_torque: its size [N*m or lbf*in], 0 and up.
         mesh_efficiency: of each mesh [-], above 0 to 1.
 
-        >>> Train.of(20, (60, 20), 60, module=2).torques(200)[-1]  # Wentzell, Machine Design, example 11.1: 1800 lbf in
+        >>> # Wentzell, Machine Design, example 11.1: 1800 lbf in
+        >>> Train.of(20, (60, 20), 60, module=2).torques(200)[-1]
         1800.0
-        """  # noqa: E501
+        """
         found, efficiency = (
             [within("first_torque", first_torque, 0.0, math.inf, "")],
             within("mesh_efficiency", mesh_efficiency, 0.0, 1.0, "", above=True),
@@ -338,9 +340,11 @@ class Train(Explained):
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from, as every part does; for two shafts the words are those of a pair.
 
-        >>> print(Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math)
+        >>> print(
+        ...     Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math
+        ... )
         n3 = n1·z1/z3 = 15 rpm·18/45 = 6 rpm
-        """  # noqa: E501
+        """
         return (
             self.meshes[0].explain(word, notation, **extra)
             if len(self.shafts) == 2

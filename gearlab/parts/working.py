@@ -44,9 +44,13 @@ def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -
 
     >>> from gearlab.theory import system
     >>> from gearlab.theory.scope import scope_for
-    >>> followed(scope_for("pair", "mm", (system(), system())), {"length_of_action": 9.0, "base_pitch": 6.0}, ["contact_ratio"])
+    >>> followed(
+    ...     scope_for("pair", "mm", (system(), system())),
+    ...     {"length_of_action": 9.0, "base_pitch": 6.0},
+    ...     ["contact_ratio"],
+    ... )
     {'contact_ratio': 1.5}
-    """  # noqa: E501
+    """
     unit = scope.length_unit
     return outward_all(
         follow(scope, {word: inward(word, number, unit) for word, number in known.items()}, words), unit

@@ -52,11 +52,17 @@ def as_numbers(value: Any) -> np.ndarray | None:
 
     >>> as_numbers([1, 2.5]).tolist()
     [1.0, 2.5]
-    >>> as_numbers("2"), as_numbers([True]), as_numbers([1, None]), as_numbers([1j]), as_numbers([[1], [1, 2]])
+    >>> (
+    ...     as_numbers("2"),
+    ...     as_numbers([True]),
+    ...     as_numbers([1, None]),
+    ...     as_numbers([1j]),
+    ...     as_numbers([[1], [1, 2]]),
+    ... )
     (None, None, None, None, None)
 
     Source: definition.
-    """  # noqa: E501
+    """
     try:
         found = np.asarray(value)
         if found.dtype.kind == "O" and all(is_number(one) for one in found.flat):

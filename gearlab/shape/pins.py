@@ -26,11 +26,12 @@ def pin_centre(form: Form, pin_diameter: float) -> float:
 
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
-    >>> round(math.degrees(math.acos(form.base_radius / pin_centre(form, 1.7))), 2)       # 24.135 in the source
+    >>> # 24.135 in the source
+    >>> round(math.degrees(math.acos(form.base_radius / pin_centre(form, 1.7))), 2)
     24.13
 
     Source: a metric gear technical reference, size over pins, z = 20, pin 1.7 (from memory).
-    """  # noqa: E501
+    """
     return _laid(form, pin_diameter, reached=False)
 
 
@@ -61,7 +62,7 @@ def pin_range(form: Form, reached: bool = True) -> tuple[float, float]:
 
     >>> from gearlab.shape import Rack, ToothForm
     >>> least, most = pin_range(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
-    >>> least < 1.7245 < most          # the ideal pin in the source
+    >>> least < 1.7245 < most  # the ideal pin in the source
     True
 
     Source: a metric gear technical reference, size over pins, z = 20 (from memory).
@@ -157,7 +158,8 @@ def over_pins(form: Form, pin_diameter: float) -> float:
         least, most = pin_range(form)
         raise ValueError(
             f"Pins of pin_diameter = {pin_diameter:g} modules lie {-out:.4f} modules below the tips of this"
-            f" {form.teeth}-tooth gear, where no jaw reaches them. Give pins between {_up(least):.4f} and {_down(most):.4f} modules."  # noqa: E501
+            f" {form.teeth}-tooth gear, where no jaw reaches them. Give pins between {_up(least):.4f} and"
+            f" {_down(most):.4f} modules."
         )
     first, opposite = radius * direction(0.0), radius * direction(form.teeth // 2 * form.pitch_angle)
     apart = math.dist(first, opposite)
@@ -173,12 +175,14 @@ def chord(form: Form, radius: float) -> tuple[float, float]:
     ValueError if the circle misses the flanks.
 
     >>> from gearlab.shape import Rack, ToothForm
-    >>> thickness, height = chord(ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3), 6.0)
+    >>> thickness, height = chord(
+    ...     ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3), 6.0
+    ... )
     >>> round(thickness, 5), round(height, 5)
     (1.78256, 1.36657)
 
     Source: Elements of Metric Gear Technology, table 10-2 (17.8256 and 13.6657 mm at module 10).
-    """  # noqa: E501
+    """
     u_low, u_high = sorted(form.flank_range)
     low, high = sorted((form.form_radius, form.tip_radius))
     if not low - 1e-12 <= number("radius", radius) <= high + 1e-12:

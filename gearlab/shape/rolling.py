@@ -90,7 +90,8 @@ class Rolling:
             near, far = "the tips run into the roots", "the tips no longer reach each other"
         if not least < distance < most:
             raise ValueError(
-                f"centre_distance = {distance:.6g} modules is out of range: {near if distance <= least else far}. "  # noqa: E501
+                f"centre_distance = {distance:.6g} modules is out of range:"
+                f" {near if distance <= least else far}. "
                 f"Give a distance between {max(0.0, least):.6g} and {most:.6g} modules."
             )
 
@@ -211,12 +212,14 @@ class Rolling:
 
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
-        >>> centre, width = Rolling(ToothForm(18, rack, thinning=0.04), ToothForm(46, rack), 32.0).free_window()
+        >>> centre, width = Rolling(
+        ...     ToothForm(18, rack, thinning=0.04), ToothForm(46, rack), 32.0
+        ... ).free_window()
         >>> round(math.degrees(centre), 3), round(width * 23.0, 9)
         (3.913, 0.04)
 
         Source: contact on either side, turned until the curves touch.
-        """  # noqa: E501
+        """
         one, two = (
             self.driven_angle(number("driver_angle", driver_angle, "rad"), direction) for direction in (1, -1)
         )
@@ -266,11 +269,12 @@ class Rolling:
 
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
-        >>> round(Rolling(ToothForm(30, rack), ToothForm(40, rack), 35.0).contact_ratio(), 3)          # 1.6836 in the source
+        >>> # 1.6836 in the source
+        >>> round(Rolling(ToothForm(30, rack), ToothForm(40, rack), 35.0).contact_ratio(), 3)
         1.684
 
         Source: gearbox course project (module 2, 30/40 teeth).
-        """  # noqa: E501
+        """
         path = self.path()
         return (path.end_turn - path.start_turn) / self.driver.pitch_angle
 

@@ -120,11 +120,13 @@ class Side:
         Returns true where the circle lies between root and tip circle [-].
 
         >>> from gearlab.shape import Rack, ToothForm
-        >>> Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))).reaches(np.array([8.0, 10.0])).tolist()
+        >>> Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))).reaches(
+        ...     np.array([8.0, 10.0])
+        ... ).tolist()
         [False, True]
 
         Source: definition.
-        """  # noqa: E501
+        """
         return (radius >= self.low - _ROUNDING) & (radius <= self.high + _ROUNDING)
 
     def curve_at(self, place: float) -> str:

@@ -41,9 +41,14 @@ TOOTH_SIZE = {
 def unit_of(word: str, length_unit: str) -> str:
     """Unit in which a quantity is given and told ("" where it has none).
 
-    >>> unit_of("pitch_diameter", "mm"), unit_of("pressure_angle", "in"), unit_of("teeth", "in"), unit_of("power", "in")
+    >>> (
+    ...     unit_of("pitch_diameter", "mm"),
+    ...     unit_of("pressure_angle", "in"),
+    ...     unit_of("teeth", "in"),
+    ...     unit_of("power", "in"),
+    ... )
     ('mm', 'deg', '', 'hp')
-    """  # noqa: E501
+    """
     dimension = QUANTITIES[word].dimension
     return "" if dimension in ("count", "number", "turns") else usual_unit(dimension, length_unit)
 

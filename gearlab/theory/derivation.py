@@ -104,8 +104,10 @@ def derive(
     (73.07, 'lbf*in', 76.2)
     >>> derive("C", given=["N1", "N2"])
     Traceback (most recent call last):
-    ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter, driven_pitch_diameter, circular_pitch, addendum
-    """  # noqa: E501
+    ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of
+    the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter,
+    driven_pitch_diameter, circular_pitch, addendum
+    """
     check_notation(notation)
     # words need no looking up
     among = words_of(kind) if kind and not {asked, *given} <= QUANTITIES.keys() else ()

@@ -37,10 +37,12 @@ class Told(dict[str, float]):
 
     >>> from gearlab.theory.scope import scope_for
     >>> from gearlab.theory.systems import system
-    >>> told = all_numbers(scope_for("gear", "mm", (system(),)), ("teeth", "module", "pressure_angle"))(12.0, 2.0, math.radians(20))
+    >>> told = all_numbers(scope_for("gear", "mm", (system(),)), ("teeth", "module", "pressure_angle"))(
+    ...     12.0, 2.0, math.radians(20)
+    ... )
     >>> "form_radius" in told, told.refused["form_radius"].reason("mm")
     (False, 'the gear is undercut: its number of teeth is 12, and would have to be at least 17.0967')
-    """  # noqa: E501
+    """
 
     refused: dict[str, Refusal]
     beyond: dict[str, float]
@@ -78,10 +80,12 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
 
     >>> from gearlab.theory.scope import scope_for
     >>> from gearlab.theory.systems import system
-    >>> numbers = all_numbers(scope_for("gear", "in", (system(),)), ("teeth", "diametral_pitch", "pressure_angle"))
+    >>> numbers = all_numbers(
+    ...     scope_for("gear", "in", (system(),)), ("teeth", "diametral_pitch", "pressure_angle")
+    ... )
     >>> numbers(20.0, 10.0, math.radians(20))["outside_diameter"]
     2.2
-    """  # noqa: E501
+    """
     words = frozenset(given)
     with scope.lock:
         links = everything_forward(scope, [symbol(word) for word in given])

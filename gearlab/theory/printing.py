@@ -361,9 +361,13 @@ def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result
         divided by.
     result: it stands alone behind a sign of equality, where a negative number needs no brackets.
 
-    >>> quantity_text("10", "text", "1/in", bracket=True), quantity_text("1.9", "text", "N*m"), quantity_text("-15", "text", "rpm")
+    >>> (
+    ...     quantity_text("10", "text", "1/in", bracket=True),
+    ...     quantity_text("1.9", "text", "N*m"),
+    ...     quantity_text("-15", "text", "rpm"),
+    ... )
     ('(10/in)', '1.9 N·m', '(-15 rpm)')
-    """  # noqa: E501
+    """
     negative = text.startswith("-")
     mantissa, _, power = text.partition("e")
     if form == "spoken":

@@ -171,8 +171,9 @@ class Rendering:
 
         >>> from gearlab.theory.derivation import derive
         >>> derive("base_diameter", given=["N", "P", "pressure_angle"]).sources
-        'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO 21771:2007, Gears: cylindrical involute gears and gear pairs.'
-        """  # noqa: E501
+        'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO
+        21771:2007, Gears: cylindrical involute gears and gear pairs.'
+        """
         return told(step.relation.source for step in self.steps if step.relation is not None)
 
     def _letters(self) -> frozenset[str]:

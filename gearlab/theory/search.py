@@ -202,10 +202,13 @@ def find(
 
     >>> from gearlab.theory.scope import scope_for, symbol
     >>> from gearlab.theory.systems import system
-    >>> plain = scope_for("gear", "in", (system(), ))
-    >>> [link.unknown.name for link in find(plain, [symbol("teeth"), symbol("diametral_pitch")], symbol("outside_diameter"))]
+    >>> plain = scope_for("gear", "in", (system(),))
+    >>> [
+    ...     link.unknown.name
+    ...     for link in find(plain, [symbol("teeth"), symbol("diametral_pitch")], symbol("outside_diameter"))
+    ... ]
     ['pitch_diameter', 'addendum', 'outside_diameter']
-    """  # noqa: E501
+    """
     forward = _spread(scope, given)
     if asked in forward.cost:
         return _links(scope, forward, [asked])

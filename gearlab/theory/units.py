@@ -241,9 +241,14 @@ def usual_unit(dimension: str, length_unit: str) -> str:
 
     One for each in the whole package.
 
-    >>> usual_unit("torque", "mm"), usual_unit("torque", "in"), usual_unit("linear speed", "in"), usual_unit("pitch", "mm")
+    >>> (
+    ...     usual_unit("torque", "mm"),
+    ...     usual_unit("torque", "in"),
+    ...     usual_unit("linear speed", "in"),
+    ...     usual_unit("pitch", "mm"),
+    ... )
     ('N*m', 'lbf*in', 'ft/min', '1/in')
-    """  # noqa: E501
+    """
     _lookup(_THEORY, dimension, length_unit)
     return USUAL[dimension][LENGTH_UNITS[::-1].index(length_unit)]
 

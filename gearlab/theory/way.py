@@ -151,9 +151,14 @@ class Derivation(Rendering):
         M z cos(delta), where delta was found on the way, instead of m z/sqrt(1 + z^2/z2^2).
 
         >>> from gearlab.theory import derive
-        >>> derive("driver_cone_outside_diameter", ["module", "driver_teeth", "driven_teeth"], kind="bevel pair", notation="iso").told
+        >>> derive(
+        ...     "driver_cone_outside_diameter",
+        ...     ["module", "driver_teeth", "driven_teeth"],
+        ...     kind="bevel pair",
+        ...     notation="iso",
+        ... ).told
         module*(driver_teeth + 2*cos(driver_cone_angle))
-        """  # noqa: E501
+        """
         angles = {
             step.quantity
             for step in self.steps
