@@ -39,7 +39,7 @@ __all__ = [
 ]
 
 
-def __getattr__(name):
+def __getattr__(name: str):
     if name in _LATER:
         return getattr(_load(_LATER[name], __name__), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from numbers import Real
+from typing import Any
 
 #: No shaft of a bench turns faster [rpm], no torque is larger [N*m or lbf*in]: beyond lies a slip.
 FASTEST, STRONGEST = 1e9, 1e12
@@ -17,21 +19,16 @@ class Amounts(dict):
     ({'sun': 1.5}, 'N*m')
     """
 
-    def __init__(self, numbers, unit: str):
+    def __init__(self, numbers: Mapping[Any, float], unit: str):
         super().__init__(numbers)
         self.unit = unit
 
 
-def real(name: str, value, unit: str, limit: float) -> float:
+def real(name: str, value: float, unit: str, limit: float) -> float:
     """A plain finite number of a size up to the limit [unit]; no truth value and no text is taken for one.
 
-    Raises
-    ------
-    ValueError
-        For anything else; it names the quantity, the value and the limits.
+    ValueError for anything else; it names the quantity, the value and the limits.
 
-    Examples
-    --------
     >>> real("speed of the sun", float("nan"), "rpm", FASTEST)
     Traceback (most recent call last):
     ValueError: speed of the sun = nan rpm is out of range: give a finite number from -1e+09 to 1e+09 rpm

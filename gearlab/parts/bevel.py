@@ -24,40 +24,30 @@ class BevelPair(Sized, Explained):
 
     Sizes are those at the large end. Bevel gears are cut as pairs, for one ratio and one shaft angle.
 
-    Parameters
-    ----------
-    driver_teeth, driven_teeth : int
-        Numbers of teeth [-], 6 to 500; equal for a mitre pair.
-    diametral_pitch : float
-        At the large end [1/in], above 0; then every length is in inches. Exactly one of diametral pitch and
-        module is given.
-    module : float
-        At the large end [mm], above 0; then every length is in millimetres.
-    shaft_angle : float
-        Between the axes, from one gear to the other [deg], 10 to 170, and so that neither cone is hollow.
-    pressure_angle : float
-        [deg], 10 to 32; usual are 14.5, 20 and 25.
-    face_width : float, optional
-        Along the cone [in or mm], above 0 to the largest usual face.
-    tooth_system : str
-        "full depth", "stub" or "fine pitch" [-].
-    long_addendum : bool
-        True to share the addenda by the ratio, a long one for the pinion and a short one for the wheel, as
-        most straight bevel gears are made; the wheel is the larger one [-].
+    driver_teeth, driven_teeth: numbers of teeth [-], 6 to 500; equal for a mitre pair.
+    diametral_pitch: at the large end [1/in], above 0; then every length is in inches. Exactly one of
+        diametral pitch and module is given.
+    module: at the large end [mm], above 0; then every length is in millimetres.
+    shaft_angle: between the axes, from one gear to the other [deg], 10 to 170, and so that neither cone is
+        hollow.
+    pressure_angle: [deg], 10 to 32; usual are 14.5, 20 and 25.
+    face_width: along the cone [in or mm], above 0 to the largest usual face.
+    tooth_system: "full depth", "stub" or "fine pitch".
+    long_addendum: true to share the addenda by the ratio, a long one for the pinion and a short one for the
+        wheel, as most straight bevel gears are made; the wheel is the larger one.
+    ValueError if a value is outside its range, a cone would be hollow, or the face is too wide.
 
-    Raises
-    ------
-    ValueError
-        If a value is outside its range, a cone would be hollow, or the face is too wide.
-
-    Examples
-    --------
     >>> corner = BevelPair(20, 20, module=2.5)
-    >>> corner.mitre, corner.cone_angles, round(corner.cone_distance, 2), round(corner.outside_diameters[0], 2)
+    >>> (
+    ...     corner.mitre,
+    ...     corner.cone_angles,
+    ...     round(corner.cone_distance, 2),
+    ...     round(corner.outside_diameters[0], 2),
+    ... )
     (True, (45.0, 45.0), 35.36, 53.54)
     >>> [round(angle, 2) for angle in BevelPair(16, 48, diametral_pitch=8).cone_angles]
     [18.43, 71.57]
-    """  # noqa: E501
+    """
 
     driver_teeth: int
     driven_teeth: int
@@ -126,7 +116,7 @@ class BevelPair(Sized, Explained):
     # -- what it is -------------------------------------------------------------------------------
     @property
     def mitre(self) -> bool:
-        """True for equal tooth counts on shafts at a right angle [-]."""
+        """True for equal tooth counts on shafts at a right angle."""
         return self.driver_teeth == self.driven_teeth and self.shaft_angle == 90.0
 
     @cached_property
@@ -156,7 +146,8 @@ class BevelPair(Sized, Explained):
         return found | ({"face_width": self.face_width} if self.face_width is not None else {})
 
     def _both(self, word: str) -> tuple[float, float]:
-        return tuple(round(self.numbers[f"{side}_{word}"], 12) for side in ("driver", "driven"))
+        driver, driven = (round(self.numbers[f"{side}_{word}"], 12) for side in ("driver", "driven"))
+        return driver, driven
 
     @property
     def ratio(self) -> float:
@@ -208,26 +199,15 @@ class BevelPair(Sized, Explained):
 
     # -- motion -----------------------------------------------------------------------------------
     def speed(self, driver_speed: float, side: int = 1) -> float:
-        """Speed of the driven shaft, seen from one and the same end of it.
+        """Speed of the driven shaft, seen from one and the same end of it [rpm].
 
         Look along each shaft towards the point where the axes cross. With the driven gear on your side of the
         driver's axis the shafts turn opposite ways. Mounted on the far side, its shaft seen from the same end
         as before, it turns with the driver.
 
-        Parameters
-        ----------
-        driver_speed : float
-            Seen from the driver's free end, counter-clockwise positive [rpm].
-        side : int
-            1 if the driven gear stands on your side of the driver's axis, -1 if on the far side [-].
+        driver_speed: seen from the driver's free end, counter-clockwise positive [rpm].
+        side: 1 if the driven gear stands on your side of the driver's axis, -1 if on the far side [-].
 
-        Returns
-        -------
-        float
-            Counter-clockwise positive [rpm].
-
-        Examples
-        --------
         >>> corner = BevelPair(20, 20, module=2.5)
         >>> corner.speed(6), corner.speed(6, side=-1)
         (-6.0, 6.0)
@@ -250,18 +230,9 @@ class BevelPair(Sized, Explained):
         """What the teeth press on each shaft, along it ("thrust", away from the apex) and across it
         ("radial").
 
-        Parameters
-        ----------
-        mean_force : float
-            Tangential force at the middle of the face [N, lbf], above 0.
+        mean_force: tangential force at the middle of the face [N, lbf], above 0.
+        Returns for driver and driven [N, lbf]; an estimate for teaching, without losses.
 
-        Returns
-        -------
-        dict of str to (float, float)
-            For driver and driven [N, lbf]; an estimate for teaching, without losses.
-
-        Examples
-        --------
         >>> [round(force, 1) for force in BevelPair(20, 30, module=2.5).forces(80)["thrust"]]
         [16.2, 24.2]
         """

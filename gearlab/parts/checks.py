@@ -3,28 +3,25 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gearlab.shape.given import LARGEST, as_numbers, is_number
 
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
 SMALLEST = 1 / LARGEST  # of a number that must be above 0
 
 
-def whole(name: str, value, low: int, high: int) -> int:
+def whole(name: str, value: float, low: int, high: int) -> int:
     """A whole number within limits [-], or ValueError with the limits.
 
-    Parameters
-    ----------
-    name : str
-        What it is called in a message [-].
-    value : int or float
-        [-]; a float is taken if it is whole.
-    low, high : int
-        Limits, both allowed [-].
+    name: what it is called in a message.
+    value: [-]; a float is taken if it is whole.
+    low, high: limits, both allowed [-].
 
-    Examples
-    --------
     >>> whole("teeth", 18.0, 6, 500)
     18
     >>> whole("teeth", 18.5, 6, 500)
@@ -36,20 +33,13 @@ def whole(name: str, value, low: int, high: int) -> int:
     return int(value)
 
 
-def finite(name: str, value, unit: str) -> np.ndarray:
+def finite(name: str, value: ArrayLike, unit: str) -> np.ndarray:
     """Finite numbers as an array [unit], or ValueError.
 
-    Parameters
-    ----------
-    name : str
-        What they are called in a message [-].
-    value : float or array
-        [unit]
-    unit : str
-        As a message writes it [-].
+    name: what they are called in a message.
+    value: [unit]
+    unit: as a message writes it.
 
-    Examples
-    --------
     >>> finite("driver_angle", "east", "deg")
     Traceback (most recent call last):
     ValueError: driver_angle = 'east' is not a number: give one in deg
@@ -67,24 +57,15 @@ def finite(name: str, value, unit: str) -> np.ndarray:
     return found
 
 
-def within(name: str, value, low: float, high: float, unit: str, above: bool = False) -> float:
+def within(name: str, value: float, low: float, high: float, unit: str, above: bool = False) -> float:
     """A finite number within limits [unit], or ValueError with the limits.
 
-    Parameters
-    ----------
-    name : str
-        What it is called in a message [-].
-    value : float
-        [unit]
-    low, high : float
-        Limits, both allowed [unit]; ``math.inf`` for none but the largest number of any machine, 1e12.
-    unit : str
-        As a message writes it [-].
-    above : bool
-        True if the lower limit itself is not allowed [-].
+    name: what it is called in a message.
+    value: [unit]
+    low, high: limits, both allowed [unit]; ``math.inf`` for none but the largest number of any machine, 1e12.
+    unit: as a message writes it.
+    above: true if the lower limit itself is not allowed.
 
-    Examples
-    --------
     >>> within("face_width", 14, 0.0, math.inf, "mm", above=True)
     14.0
     >>> within("face_width", 0, 0.0, math.inf, "mm", above=True)

@@ -7,11 +7,14 @@ tried. Which fractions come as near as their size allows is told by ``convergent
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from html import escape
+from typing import Any
 
 import numpy as np
+
+from gearlab.theory.functions import common_factor_number
 
 from .checks import whole
 from .checks import within as checked
@@ -23,12 +26,8 @@ _LAST_BIT = 1e-13  # an error that is exactly at the limit is within it
 class PairChoice:
     """A pair of counts for a ratio.
 
-    Parameters
-    ----------
-    driver_teeth, driven_teeth : int
-        The counts [-].
-    error : float
-        How far the ratio is off, as a share of the wanted one, signed [-].
+    driver_teeth, driven_teeth: the counts [-].
+    error: how far the ratio is off, as a share of the wanted one, signed [-].
     """
 
     driver_teeth: int
@@ -46,11 +45,11 @@ class PairChoice:
 
         1 for a hunting pair, in which every tooth meets every space.
         """
-        return math.gcd(self.driver_teeth, self.driven_teeth)
+        return round(common_factor_number(self.driver_teeth, self.driven_teeth))
 
     @property
     def hunting(self) -> bool:
-        """Whether every tooth meets every space [-]."""
+        """Whether every tooth meets every space."""
         return self.common_factor == 1
 
     @property
@@ -82,12 +81,8 @@ class TrainChoice:
 
     First drives second, third (on the second's shaft) drives fourth.
 
-    Parameters
-    ----------
-    first_teeth, second_teeth, third_teeth, fourth_teeth : int
-        The counts [-].
-    error : float
-        How far the ratio is off, as a share of the wanted one, signed [-].
+    first_teeth, second_teeth, third_teeth, fourth_teeth: the counts [-].
+    error: how far the ratio is off, as a share of the wanted one, signed [-].
     """
 
     first_teeth: int
@@ -104,11 +99,13 @@ class TrainChoice:
     @property
     def common_factors(self) -> tuple[int, int]:
         """Greatest common factor of each stage's counts [-]."""
-        return math.gcd(self.first_teeth, self.second_teeth), math.gcd(self.third_teeth, self.fourth_teeth)
+        stages = (self.first_teeth, self.second_teeth), (self.third_teeth, self.fourth_teeth)
+        first, second = (round(common_factor_number(*stage)) for stage in stages)
+        return first, second
 
     @property
     def reverted(self) -> bool:
-        """Whether, with one module, the last shaft lies on the axis of the first [-]."""
+        """Whether, with one module, the last shaft lies on the axis of the first."""
         return self.first_teeth + self.second_teeth == self.third_teeth + self.fourth_teeth
 
     @property
@@ -181,44 +178,28 @@ def pairs(
 ) -> Choices:
     """Pairs of counts for a ratio, best first: by error, then fewest teeth, then smallest common factor.
 
-    Parameters
-    ----------
-    ratio : float
-        Wanted driver turns per driven turn, above 0 [-].
-    low, high : int
-        Fewest and most teeth of either gear, 4 to 2000 [-].
-    within : float
-        Largest error of the ratio, as a share of it [-].
-    centre_distance, module : float, optional
-        Wanted centre distance, and the module for it (or the reciprocal of the diametral pitch); both or
-        neither [one length unit].
-    distance_within : float, optional
-        How far the pitch circles may miss the centre distance; a thousandth of the module if left out [that
-        unit].
-    hunting : bool, optional
-        True for pairs without a common factor only [-].
-    count : int
-        How many at most [-].
+    ratio: wanted driver turns per driven turn, above 0 [-].
+    low, high: fewest and most teeth of either gear, 4 to 2000 [-].
+    within: largest error of the ratio, as a share of it [-].
+    centre_distance, module: wanted centre distance, and the module for it (or the reciprocal of the diametral
+        pitch); both or neither [one length unit].
+    distance_within: how far the pitch circles may miss the centre distance; a thousandth of the module if
+        left out [that unit].
+    hunting: true for pairs without a common factor only.
+    count: how many at most [-].
+    ValueError for limits that hold nothing.
 
-    Returns
-    -------
-    Choices of PairChoice
-
-    Raises
-    ------
-    ValueError
-        For limits that hold nothing.
-
-    Examples
-    --------
-    >>> [(one.driver_teeth, one.driven_teeth) for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)]
+    >>> [
+    ...     (one.driver_teeth, one.driven_teeth)
+    ...     for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)
+    ... ]
     [(19, 45)]
-    """  # noqa: E501
+    """
     _check(ratio, low, high, within, count)
     if (centre_distance is None) != (module is None):
         raise ValueError("centre_distance and module go together: give both, or neither")
     drivers = np.arange(low, high + 1)
-    if centre_distance is None:
+    if centre_distance is None or module is None:
         one, two = (grid.ravel() for grid in np.meshgrid(drivers, drivers, indexing="ij"))
     else:
         module, centre_distance = (
@@ -261,30 +242,13 @@ def two_stages(
     second ones that lie in reach are found by halving. Trains that differ only in the order of their stages,
     or in which pinion goes with which wheel, are given once, with the stages most alike.
 
-    Parameters
-    ----------
-    ratio : float
-        Wanted first-shaft turns per last-shaft turn, above 0 [-].
-    low, high : int
-        Fewest and most teeth of any gear, 4 to 2000 [-].
-    within : float
-        Largest error of the ratio, as a share of it, 0 to 0.1 [-].
-    reverted : bool
-        True for trains whose last shaft lies on the axis of the first, with one module [-].
-    count : int
-        How many at most [-].
+    ratio: wanted first-shaft turns per last-shaft turn, above 0 [-].
+    low, high: fewest and most teeth of any gear, 4 to 2000 [-].
+    within: largest error of the ratio, as a share of it, 0 to 0.1 [-].
+    reverted: true for trains whose last shaft lies on the axis of the first, with one module.
+    count: how many at most [-].
+    ValueError for limits that hold nothing.
 
-    Returns
-    -------
-    Choices of TrainChoice
-
-    Raises
-    ------
-    ValueError
-        For limits that hold nothing.
-
-    Examples
-    --------
     >>> best = two_stages(5.0, low=18, high=60, reverted=True, count=1)[0]
     >>> best.ratio, best.reverted, best.size
     (5.0, True, 126)
@@ -332,10 +296,19 @@ def _reverted(ratio: float, one: np.ndarray, two: np.ndarray, within: float, cou
         keep = first <= second
         first, second = first[keep], second[keep]
         found.append((a[first], b[first], a[second], b[second], error[first, second]))
-    return _ranked(*(np.concatenate(parts) for parts in zip(*found)), within, count)
+    one, two, three, four, error = (np.concatenate(parts) for parts in zip(*found))
+    return _ranked(one, two, three, four, error, within, count)
 
 
-def _ranked(one, two, three, four, error, within: float, count: int) -> Choices:
+def _ranked(
+    one: np.ndarray,
+    two: np.ndarray,
+    three: np.ndarray,
+    four: np.ndarray,
+    error: np.ndarray,
+    within: float,
+    count: int,
+) -> Choices:
     keep = np.abs(error) <= within + _LAST_BIT
     one, two, three, four, error = (part[keep] for part in (one, two, three, four, error))
     size = one + two + three + four
@@ -358,7 +331,7 @@ def _unlike(choice: TrainChoice) -> float:
     return max(stages) / min(stages)
 
 
-def _best(choices: Iterable, count: int, then) -> Choices:
+def _best(choices: Iterable, count: int, then: Callable[[Any], tuple]) -> Choices:
     return Choices(sorted(choices, key=lambda one: (round(abs(one.error), 12), *then(one)))[:count])
 
 

@@ -12,19 +12,9 @@ from .checks import whole, within
 def continued_fraction(number: Fraction | float, most: int = 24) -> tuple[int, ...]:
     """The partial quotients of a number's continued fraction [-].
 
-    Parameters
-    ----------
-    number : Fraction or float
-        0 or more; a float is taken as the decimal number it is written as [-].
-    most : int
-        How many at most [-].
+    number: 0 or more; a float is taken as the decimal number it is written as [-].
+    most: how many at most [-].
 
-    Returns
-    -------
-    tuple of int
-
-    Examples
-    --------
     >>> continued_fraction(Fraction(2153, 9277))
     (0, 4, 3, 4, 4, 1, 3, 1, 2, 2)
     """
@@ -34,7 +24,7 @@ def continued_fraction(number: Fraction | float, most: int = 24) -> tuple[int, .
     left = Fraction(repr(number) if isinstance(number, float) else number)
     if left < 0:
         raise ValueError(f"number = {number} is out of range: give 0 or more")
-    quotients = []
+    quotients: list[int] = []
     while len(quotients) < most:
         quotient = left.numerator // left.denominator
         quotients.append(quotient)

@@ -10,9 +10,9 @@ import math
 import tomllib
 from functools import cached_property
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, ValidationInfo, field_validator
 
 from gearlab.shape.tooth import MOST_TEETH
 
@@ -33,9 +33,9 @@ class _Table(BaseModel):
 
     @field_validator("*", mode="before")
     @classmethod
-    def _as_meant(cls, value, info):
+    def _as_meant(cls, value: Any, info: ValidationInfo):
         """Nothing is taken for a number that is not written as one, and names stay on one line."""
-        kind = str(cls.model_fields[info.field_name].annotation)
+        kind = str(cls.model_fields[info.field_name or ""].annotation)
         if (
             isinstance(value, (str, bool))
             and "str" not in kind
@@ -165,13 +165,19 @@ class PlanetaryTable(_Table):
 class Design(_Table):
     """A design.
 
-    Examples
-    --------
-    >>> design = Design.model_validate({"design": {"name": "one gear"}, "plate": {"length": 100, "height": 80, "thickness": 6},
-    ...     "shaft": [{"name": "A", "x": 50, "y": 40, "diameter": 10}], "gear": [{"name": "wheel", "shaft": "A", "teeth": 24, "module": 2.5, "face_width": 12, "bore": 10}]})
+    >>> design = Design.model_validate(
+    ...     {
+    ...         "design": {"name": "one gear"},
+    ...         "plate": {"length": 100, "height": 80, "thickness": 6},
+    ...         "shaft": [{"name": "A", "x": 50, "y": 40, "diameter": 10}],
+    ...         "gear": [
+    ...             {"name": "wheel", "shaft": "A", "teeth": 24, "module": 2.5, "face_width": 12, "bore": 10}
+    ...         ],
+    ...     }
+    ... )
     >>> design.gears["wheel"].pitch_diameter, design.board.name
     (60.0, 'plate_100x80x6')
-    """  # noqa: E501
+    """
 
     design: Head
     plate: PlateTable
@@ -183,7 +189,7 @@ class Design(_Table):
     mitre: MitreTable | None = None
     planetary: PlanetaryTable | None = None
 
-    def model_post_init(self, _context) -> None:
+    def model_post_init(self, _context: Any) -> None:
         shafts, gears = [one.name for one in self.shaft], [one.name for one in self.gear]
         for kind, names in (("shaft", shafts), ("gear", gears)):
             twice = {name for name in names if names.count(name) > 1}
@@ -236,7 +242,7 @@ class Design(_Table):
     # -- parts ----------------------------------------------------------------------------------
     @property
     def unit(self) -> str:
-        """Unit of every length, "mm" or "in" [-]."""
+        """Unit of every length, "mm" or "in"."""
         return self.design.unit
 
     @cached_property
@@ -347,25 +353,19 @@ class Design(_Table):
 def read_design(source: str | Path) -> Design:
     """A design from a TOML file, or from its text.
 
-    Parameters
-    ----------
-    source : str or Path
-        A path, or text that holds a line break [-].
-
-    Raises
-    ------
-    ValueError
-        For a file that cannot be read or does not fit; each fault is named with its field and what is
+    source: a path, or text that holds a line break.
+    ValueError for a file that cannot be read or does not fit; each fault is named with its field and what is
         expected.
 
-    Examples
-    --------
-    >>> read_design("[design]\\nname = 'x'\\n[plate]\\nlength = 100\\nheight = -5\\nthickness = 6\\n[[shaft]]\\nname = 'A'\\nx = 1\\ny = 1\\ndiameter = 3\\n")
+    >>> read_design(
+    ...     "[design]\\nname = 'x'\\n[plate]\\nlength = 100\\nheight = -5\\nthickness = 6\\n"
+    ...     "[[shaft]]\\nname = 'A'\\nx = 1\\ny = 1\\ndiameter = 3\\n"
+    ... )
     Traceback (most recent call last):
     ValueError: the design does not fit:
       plate: height = -5 mm cannot be used: give a number above 0 and below 1000000 mm
       [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """  # noqa: E501
+    """
     text = source if isinstance(source, str) and "\n" in source else text_of(source)
     try:
         data = tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a mark there
@@ -377,24 +377,21 @@ def read_design(source: str | Path) -> Design:
 def design_of(data: dict) -> Design:
     """A design from its tables, as a TOML file holds them.
 
-    Parameters
-    ----------
-    data : dict
-        The tables, by name [unit of the design].
+    data: the tables, by name [unit of the design].
+    ValueError for tables that do not fit; each fault is named with its field and what is expected.
 
-    Raises
-    ------
-    ValueError
-        For tables that do not fit; each fault is named with its field and what is expected.
-
-    Examples
-    --------
-    >>> design_of({"design": {"name": "x"}, "plate": {"length": 100, "height": 60, "thickness": 0}, "shaft": [{"name": "A", "x": 1, "y": 1, "diameter": 3}]})
+    >>> design_of(
+    ...     {
+    ...         "design": {"name": "x"},
+    ...         "plate": {"length": 100, "height": 60, "thickness": 0},
+    ...         "shaft": [{"name": "A", "x": 1, "y": 1, "diameter": 3}],
+    ...     }
+    ... )
     Traceback (most recent call last):
     ValueError: the design does not fit:
       plate: thickness = 0 mm cannot be used: give a number above 0 and below 1000000 mm
       [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """  # noqa: E501
+    """
     try:
         return Design.model_validate(data)
     except ValidationError as error:

@@ -10,8 +10,10 @@ import re
 import typing
 from pathlib import Path
 from types import NoneType
+from typing import Any
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 #: Units of fields by metric and inch file; a number not listed is a length [mm, in].
@@ -32,8 +34,8 @@ _UNITS = {
 }
 
 
-def faults(model: type[BaseModel], data: object, errors: list[ErrorDetails]) -> list[str]:
-    """A sentence for each fault that pydantic found in a design's tables [-]."""
+def faults(model: type[BaseModel], data: Any, errors: list[ErrorDetails]) -> list[str]:
+    """A sentence for each fault that pydantic found in a design's tables."""
     inch = (
         isinstance(data, dict) and isinstance(data.get("design"), dict) and data["design"].get("unit") == "in"
     )
@@ -52,7 +54,7 @@ def faults(model: type[BaseModel], data: object, errors: list[ErrorDetails]) -> 
     return list(dict.fromkeys(said))
 
 
-def _sentence(model: type[BaseModel], data: object, error: ErrorDetails, inch: bool) -> str:
+def _sentence(model: type[BaseModel], data: Any, error: ErrorDetails, inch: bool) -> str:
     place, kind, given = error["loc"], error["type"], error["input"]
     if kind == "value_error" and (not place or _field(model, place) is None or isinstance(given, dict)):
         return str(error["ctx"]["error"])  # a check of our own, over several fields
@@ -72,7 +74,7 @@ def _sentence(model: type[BaseModel], data: object, error: ErrorDetails, inch: b
         return f"{where}{name} is not known there" + (
             f": did you mean {near}?" if near else f"; there are {', '.join(known)}"
         )
-    inner = _field(model, place)
+    inner = _known(model, place)
     wanted = _wanted(model, place, inch)
     if kind == "missing":
         return (
@@ -90,11 +92,12 @@ def _sentence(model: type[BaseModel], data: object, error: ErrorDetails, inch: b
     return f"{where}{_spoken(name)} = {shown} cannot be used: give {wanted}{quoted}"
 
 
-def _where(data: object, place: tuple) -> str:
+def _where(data: Any, place: tuple) -> str:
     """Table and its name, as ``gear 'wheel': `` or ``plate: ``."""
     if not place:
         return ""
-    here, words = data, []
+    here: Any = data
+    words: list[str] = []
     for part in place:
         try:
             here = here[part]
@@ -113,11 +116,11 @@ def _where(data: object, place: tuple) -> str:
     return " ".join(words) + ": "
 
 
-def _spoken(name: object) -> str:
+def _spoken(name: str | int) -> str:
     return f"number {name + 1}" if isinstance(name, int) else str(name)
 
 
-def _value(given: object) -> str:
+def _value(given: Any) -> str:
     if isinstance(given, str):
         return f"{given!r}"
     return str(given).lower() if isinstance(given, bool) else f"{given}"
@@ -131,13 +134,20 @@ def _table(model: type[BaseModel], place: tuple) -> type[BaseModel]:
     return model
 
 
-def _field(model: type[BaseModel], place: tuple):
+def _known(model: type[BaseModel], place: tuple) -> FieldInfo:
+    """The field at a place that the tables have."""
+    field = _field(model, place)
+    assert field is not None
+    return field
+
+
+def _field(model: type[BaseModel], place: tuple) -> FieldInfo | None:
     """The field at a place, or None where there is none; of a list or pair of numbers, the whole of it."""
     names = [part for part in place if not isinstance(part, int)]
     return _table(model, tuple(names[:-1])).model_fields.get(names[-1]) if names else None
 
 
-def _model(field) -> type[BaseModel] | None:
+def _model(field: FieldInfo | None) -> type[BaseModel] | None:
     """The table that a field holds, once or many times."""
     if field is None:
         return None
@@ -147,15 +157,15 @@ def _model(field) -> type[BaseModel] | None:
     )
 
 
-def _types(annotation) -> list:
+def _types(annotation: Any) -> list:
     inner = typing.get_args(annotation)
     if not inner or typing.get_origin(annotation) is typing.Literal:
         return [annotation]
     return [one for part in inner if part is not NoneType for one in _types(part)]
 
 
-def _heading(model: type[BaseModel], name: object) -> str:
-    field = model.model_fields[name]
+def _heading(model: type[BaseModel], name: str | int) -> str:
+    field = model.model_fields[str(name)]
     return f"[[{name}]]" if typing.get_origin(field.annotation) is list else f"[{name}]"
 
 
@@ -172,7 +182,7 @@ def _near(model: type[BaseModel], place: tuple) -> str:
 
 def _wanted(model: type[BaseModel], place: tuple, inch: bool) -> str:
     """What may stand at a place, with limits and unit."""
-    field, name = _field(model, place), next(part for part in reversed(place) if not isinstance(part, int))
+    field, name = _known(model, place), next(part for part in reversed(place) if not isinstance(part, int))
     table, kinds = _model(field), _types(field.annotation)
     if table is not None:
         needed = [word for word, one in table.model_fields.items() if one.is_required()]
@@ -215,12 +225,12 @@ def _wanted(model: type[BaseModel], place: tuple, inch: bool) -> str:
     return " ".join(filter(None, (what, low, high, unit if low or high or not unit else f"in {unit}")))
 
 
-def _unit(field, name: str, inch: bool) -> str:
+def _unit(field: FieldInfo, name: str | int, inch: bool) -> str:
     """Unit of a number; none for words, counts and ratios."""
-    return _UNITS.get(name, ("mm", "in"))[inch] if float in _types(field.annotation) else ""
+    return _UNITS.get(str(name), ("mm", "in"))[inch] if float in _types(field.annotation) else ""
 
 
-def _metadata(field) -> list:
+def _metadata(field: FieldInfo) -> list:
     """Limits of a field, or of each number of a pair."""
     found = list(field.metadata)
     for part in typing.get_args(field.annotation):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
 from gearlab.theory.units import shown_unit
 
@@ -25,38 +26,22 @@ class EpicyclicTrain:
     second set is named once
     and both sets are coupled by it. Every shaft turns about the common axis but those in ``carried``.
 
-    Parameters
-    ----------
-    meshes : sequence of tuple
-        Each (name, teeth, name, teeth), teeth 4 to 6000 [-]; behind them "internal" for a gear in a ring
-        (the one with more teeth is the
-        ring), "bevel left" or "bevel right" for a bevel gear on that side of the planet's pin (drawn with
-        the common axis across the
-        page), and last the tooth size of that mesh where it has one of its own [mm, or 1/in].
-    carried : mapping of str to str
-        Which shaft carries each planet; planets with several gears are one name. "frame" for an axle that
-        stands on the bench [-].
-    held : str or sequence of str
-        Members that stand still [-].
-    planets : int or mapping of str to int
-        How many equal planets are equally spaced, 1 to 24; by name of the planet where they differ [-].
-    module, diametral_pitch : float, optional
-        Tooth size [mm] or [1/in], at most one. Without it speeds, ratios and equal spacing are told, but no
-        lengths.
-    length_unit : str, optional
-        "mm" or "in", for a train without tooth size: its torques are then in N*m or lbf*in [-].
-    must_fit : bool
-        False to allow a train whose planets would not go in, collide, or do not reach both of their mates
-        [-].
+    meshes: each (name, teeth, name, teeth), teeth 4 to 6000; behind them "internal" for a gear in a ring (the
+        one with more teeth is the ring), "bevel left" or "bevel right" for a bevel gear on that side of the
+        planet's pin (drawn with the common axis across the page), and last the tooth size of that mesh where
+        it has one of its own [mm, or 1/in].
+    carried: which shaft carries each planet; planets with several gears are one name. "frame" for an axle
+        that stands on the bench.
+    held: members that stand still.
+    planets: how many equal planets are equally spaced, 1 to 24; by name of the planet where they differ [-].
+    module, diametral_pitch: tooth size [mm] or [1/in], at most one. Without it speeds, ratios and equal
+        spacing are told, but no lengths.
+    length_unit: "mm" or "in", for a train without tooth size: its torques are then in N*m or lbf*in.
+    must_fit: false to allow a train whose planets would not go in, collide, or do not reach both of their
+        mates.
+    ValueError for a train that cannot be built or cannot turn; the message names the member and says what
+        would work.
 
-    Raises
-    ------
-    ValueError
-        For a train that cannot be built or cannot turn; the message names the member and says what would
-        work.
-
-    Examples
-    --------
     The vent of the greenhouse is closed by a stepped planetary reducer on the crank:
 
     >>> meshes = [("sun", 20, "planet", 40), ("ring", 76, "planet", 16, "internal")]
@@ -108,20 +93,12 @@ class EpicyclicTrain:
     ) -> EpicyclicTrain:
         """A train of a first gear, planets with two gears, and a last gear.
 
-        Parameters
-        ----------
-        first, last : (str, int)
-            Name and teeth of the two gears on the common axis [-].
-        planet : (int, int)
-            Teeth of the planet's gear that meshes with the first and of the one that meshes with the last
+        first, last: name and teeth of the two gears on the common axis [-].
+        planet: teeth of the planet's gear that meshes with the first and of the one that meshes with the last
             [-].
-        inside : (bool, bool)
-            True where the gear on the common axis is a ring [-].
-        **more
-            As for the class: held, planets, module or diametral_pitch ...
+        inside: true where the gear on the common axis is a ring.
+        **more: as for the class: held, planets, module or diametral_pitch ...
 
-        Examples
-        --------
         >>> rings = EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True))
         >>> rings.speeds(A=0, carrier=-100)["B"]
         -4.147465437788019
@@ -129,11 +106,8 @@ class EpicyclicTrain:
         inside, planet = several("inside", inside, 2), several("planet", planet, 2)
         first, last = several("first", first, 2), several("last", last, 2)
         kinds = ["internal" if one else "external" for one in inside]
-        return cls(
-            ((*first, "planet", planet[0], kinds[0]), (*last, "planet", planet[1], kinds[1])),
-            {"planet": "carrier"},
-            **more,
-        )
+        rows: Any = (*first, "planet", planet[0], kinds[0]), (*last, "planet", planet[1], kinds[1])
+        return cls(rows, {"planet": "carrier"}, **more)
 
     @classmethod
     def differential(
@@ -146,29 +120,19 @@ class EpicyclicTrain:
     ) -> EpicyclicTrain:
         """A bevel differential: two equal side gears, planets between them in a cage.
 
-        Parameters
-        ----------
-        side_teeth, planet_teeth : int
-            Teeth of each side gear and of each planet [-].
-        names : (str, str, str)
-            Names of the two side gears and of the cage [-].
-        **more
-            As for the class.
+        side_teeth, planet_teeth: teeth of each side gear and of each planet [-].
+        names: names of the two side gears and of the cage.
+        **more: as for the class.
 
-        Examples
-        --------
         >>> EpicyclicTrain.differential(16, 10).speeds(left=40, right=20)["cage"]
         30.0
         """
         left, right, cage = several("names", names, 3)
-        return cls(
-            (
-                (left, side_teeth, "planet", planet_teeth, "bevel left"),
-                (right, side_teeth, "planet", planet_teeth, "bevel right"),
-            ),
-            {"planet": cage},
-            **more,
+        rows: Any = tuple(
+            (side, side_teeth, "planet", planet_teeth, f"bevel {hand}")
+            for side, hand in ((left, "left"), (right, "right"))
         )
+        return cls(rows, {"planet": cage}, **more)
 
     def __repr__(self) -> str:
         held = f", held: {' and '.join(self.held)}" if self.held else ""
@@ -194,12 +158,12 @@ class EpicyclicTrain:
 
     @property
     def members(self) -> tuple[str, ...]:
-        """Names of the shafts that turn about the common axis: suns, rings, carriers [-]."""
+        """Names of the shafts that turn about the common axis: suns, rings, carriers."""
         return self.makeup.members
 
     @cached_property
     def outside(self) -> tuple[str, ...]:
-        """Names of the shafts that can be driven or held: the members, and axles on the frame [-]."""
+        """Names of the shafts that can be driven or held: the members, and axles on the frame."""
         return self.members + tuple(name for name in self.makeup.planets if self.carried[name] == FRAME)
 
     @cached_property
@@ -220,44 +184,26 @@ class EpicyclicTrain:
     def speeds(self, /, **given: float) -> Amounts:
         """Signed speed of every shaft, seen from the bench; of a bevel planet, seen from its carrier.
 
-        Parameters
-        ----------
-        **given : float
-            Speeds of as many shafts as the train has free motions, by name; for names with blanks write
+        **given: speeds of as many shafts as the train has free motions, by name; for names with blanks write
             ``**{"ring 1": 30}`` [rpm, counter-clockwise positive seen from the gear side].
-
-        Returns
-        -------
-        dict of str to float
-            By name, members first [rpm].
-
-        Raises
-        ------
-        ValueError
-            For too few speeds (it names which shafts are left open), for one that follows from the others,
-            for an unknown name or a value that is no finite number.
+        Returns by name, members first [rpm].
+        ValueError for too few speeds (it names which shafts are left open), for one that follows from the
+            others, for an unknown name or a value that is no finite number.
         """
         return motion.speeds(self, given)
 
     def ratio(self, driver: str, driven: str) -> float:
-        """Turns of one shaft for each turn of another; negative if they turn opposite ways.
+        """Turns of one shaft for each turn of another [-]; negative if they turn opposite ways.
 
-        Parameters
-        ----------
-        driver, driven : str
-            Two shafts that turn [-].
-
-        Raises
-        ------
-        ValueError
-            If the ratio is not fixed (another member must be held), or one of the two stands still.
+        driver, driven: two shafts that turn.
+        ValueError if the ratio is not fixed (another member must be held), or one of the two stands still.
         """
         return motion.ratio(self, driver, driven)
 
     # -- torque and power -------------------------------------------------------------------------
     @property
     def torque_unit(self) -> str:
-        """Unit of every torque: "N*m" for a module, "lbf*in" for a diametral pitch [-]."""
+        """Unit of every torque: "N*m" for a module, "lbf*in" for a diametral pitch."""
         if self.length_unit is None:
             raise ValueError(
                 "the unit of a torque is open: give the train its module or diametral_pitch, or "
@@ -271,44 +217,23 @@ class EpicyclicTrain:
         An estimate for teaching. A held member feels its torque as well: its bolts must bear it. For a member
         on which nothing acts give 0.
 
-        Parameters
-        ----------
-        **given : float
-            Torques by name [N*m for a module, lbf*in for a diametral pitch; counter-clockwise positive].
-
-        Returns
-        -------
-        dict of str to float
-            By name; the unit stands beside it as ``.unit`` [``torque_unit``].
-
-        Raises
-        ------
-        ValueError
-            If too few torques are given (it names which are open), or one that follows from the others.
+        **given: torques by name [N*m for a module, lbf*in for a diametral pitch; counter-clockwise positive].
+        Returns by name; the unit stands beside it as ``.unit`` [``torque_unit``].
+        ValueError if too few torques are given (it names which are open), or one that follows from the
+            others.
         """
         return motion.torques(self, given)
 
     def power_flow(
         self, speeds: Mapping[str, float], torques: Mapping[str, float], mesh_efficiency: float = 1.0
     ) -> PowerFlow:
-        """Power at every member and mesh, and where it goes round in a circle.
+        """Power at every member and mesh, and where it goes round in a circle [W or hp].
 
-        Parameters
-        ----------
-        speeds : mapping of str to float
-            As for :meth:`speeds` [rpm].
-        torques : mapping of str to float
-            As for :meth:`torques` [``torque_unit``].
-        mesh_efficiency : float
-            Of each mesh, seen from its carrier, 0.5 to 1 [-]; the other torques then allow for it.
+        speeds: as for :meth:`speeds` [rpm].
+        torques: as for :meth:`torques` [``torque_unit``].
+        mesh_efficiency: of each mesh, seen from its carrier, 0.5 to 1 [-]; the other torques then allow for
+            it.
 
-        Returns
-        -------
-        PowerFlow
-            Powers [W for a module, hp for a diametral pitch].
-
-        Examples
-        --------
         >>> car = EpicyclicTrain.differential(16, 10, length_unit="mm")
         >>> car.power_flow({"left": 40, "right": 20}, {"left": 1.5}).says
         'power goes in at left and right and comes out at cage; none goes round in a circle'
@@ -322,17 +247,10 @@ class EpicyclicTrain:
     def explain(self, asked: str, /, notation: str | None = None, **given: float) -> Way:
         """Show where a speed comes from: subtract the carrier's, see an ordinary train, add it again.
 
-        Parameters
-        ----------
-        asked : str
-            A shaft [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default ISO, for inches inch notation.
-        **given : float
-            As for :meth:`speeds` [rpm].
+        asked: a shaft.
+        notation: "inch" or "iso"; by default ISO, for inches inch notation.
+        **given: as for :meth:`speeds` [rpm].
 
-        Examples
-        --------
         >>> rings = EpicyclicTrain.stepped(("A", 64), (28, 26), ("B", 62), inside=(True, True))
         >>> for line in rings.explain("B", A=0, carrier=-100).text().splitlines()[4:7]: print(line)
         speed of the first gear, seen from the carrier: n_Fc = n_F - n_c = 0 rpm - (-100 rpm) = 100 rpm

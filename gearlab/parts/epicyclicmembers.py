@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .amounts import real
 from .checks import whole
@@ -38,7 +38,7 @@ class GearMesh(NamedTuple):
 
     @property
     def bevel(self) -> bool:
-        """True for bevel gears [-]."""
+        """True for bevel gears."""
         return self.kind.startswith("bevel")
 
     @property
@@ -51,21 +51,21 @@ class GearMesh(NamedTuple):
         return f"{self.one} {self.one_teeth} : {self.two} {self.two_teeth}{kind}"
 
 
-def _name(value) -> str:
+def _name(value: Any) -> str:
     if not isinstance(value, str) or not value.strip():
         raise ValueError(f'{value!r} is no name of a shaft: give text, such as "sun"; {_HOW}')
     return value
 
 
-def several(word: str, values, count: int) -> tuple:
-    """So many values as a tuple [-], or ValueError that names what was given."""
+def several(word: str, values: Any, count: int) -> tuple:
+    """So many values as a tuple, or ValueError that names what was given."""
     if not isinstance(values, (tuple, list)) or len(values) != count:
         raise ValueError(f"{word} = {values!r} will not do: give {count} of them, as in a tuple")
     return tuple(values)
 
 
-def read_held(held, outside: Sequence[str]) -> tuple[str, ...]:
-    """Names of the members that stand still, checked; ``outside`` are those that can be held [-]."""
+def read_held(held: Any, outside: Sequence[str]) -> tuple[str, ...]:
+    """Names of the members that stand still, checked; ``outside`` are those that can be held."""
     if isinstance(held, str):
         held = (held,)
     elif held is None:
@@ -98,8 +98,8 @@ def _size(mesh: tuple, unit: str | None) -> float | None:
     return number
 
 
-def read_meshes(meshes, unit: str | None) -> tuple[GearMesh, ...]:
-    """Meshes as declared, checked one by one; ``unit`` is that of the tooth size, None without one [-]."""
+def read_meshes(meshes: Any, unit: str | None) -> tuple[GearMesh, ...]:
+    """Meshes as declared, checked one by one; ``unit`` is that of the tooth size, None without one."""
     if isinstance(meshes, (str, bytes, Mapping)) or not hasattr(meshes, "__iter__"):
         raise ValueError(f"meshes = {meshes!r} is no list of meshes: {_HOW}")
     found = []
@@ -133,8 +133,8 @@ def read_meshes(meshes, unit: str | None) -> tuple[GearMesh, ...]:
     return tuple(found)
 
 
-def length_unit(module, diametral_pitch, stated: str | None) -> str | None:
-    """Unit of the lengths of a train by its tooth size, or as stated; "mm", "in" or None [-]."""
+def length_unit(module: float | None, diametral_pitch: float | None, stated: str | None) -> str | None:
+    """Unit of the lengths of a train by its tooth size, or as stated; "mm", "in" or None."""
     if module is not None and diametral_pitch is not None:
         raise ValueError("give the module or the diametral pitch, not both")
     for word, number, size_unit in (("module", module, "mm"), ("diametral_pitch", diametral_pitch, "1/in")):
@@ -161,12 +161,8 @@ class Members:
     (n_one - n_carrier) z_one = sign (n_two - n_carrier) z_two. An axle on the frame is a planet of a carrier
     that stands still.
 
-    Parameters
-    ----------
-    meshes : tuple of GearMesh
-        As read.
-    carried : mapping of str to str
-        Which member carries each planet shaft; "frame" for an axle on the bench [-].
+    meshes: as read.
+    carried: which member carries each planet shaft; "frame" for an axle on the bench.
     """
 
     def __init__(self, meshes: tuple[GearMesh, ...], carried: Mapping[str, str]):
@@ -253,7 +249,7 @@ class Members:
 
     @cached_property
     def inclined(self) -> frozenset[str]:
-        """Planets whose pins stand across the common axis: with bevel teeth, or parallel to such [-]."""
+        """Planets whose pins stand across the common axis: with bevel teeth, or parallel to such."""
         found = {
             name
             for mesh in self.meshes
@@ -308,7 +304,7 @@ class Members:
         return self.rows_with([1] * len(self.meshes))
 
     def rows_with(self, shares: Sequence[int | Fraction]) -> tuple[tuple, ...]:
-        """The equations where the second gear of each mesh feels so many times the force of the first [-]."""
+        """The equations where the second gear of each mesh feels so many times the force of the first."""
         found = []
         for mesh, carrier, share in zip(self.meshes, self.carriers, shares, strict=True):
             one, two = (self.relative_row(name, carrier) for name in (mesh.one, mesh.two))
@@ -317,7 +313,7 @@ class Members:
         return tuple(found)
 
 
-def counts(made: Members, planets) -> dict[str, int]:
+def counts(made: Members, planets: Any) -> dict[str, int]:
     """How many there are of each planet; one number is that of every planet that is carried round [-]."""
     if not isinstance(planets, Mapping):
         number = whole("planets", planets, 1, MOST_PLANETS)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def listed(names: Sequence[str], word: str = "and") -> str:
-    """Names in a row: a, b and c [-]."""
+    """Names in a row: a, b and c."""
     names = list(names)
     return "" if not names else names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {word} {names[-1]}"
 

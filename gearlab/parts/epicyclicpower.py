@@ -29,23 +29,15 @@ _TRIES = 12
 class PowerFlow:
     """Powers of an epicyclic train, without losses or with the same loss in each mesh.
 
-    Parameters
-    ----------
-    torques : dict of str to float
-        What acts on each member from outside, by name [N*m for a module, lbf*in for a diametral pitch].
-    members : dict of str to float
-        What goes in at each member from outside, by name; negative where it comes out [``unit``].
-    meshes : dict of str to float
-        What each mesh carries seen from its carrier, from the first named gear to the second; negative the
-        other way round. It is this power that rubs on the teeth, and it may be many times what goes through
-        the train [``unit``].
-    couplings : dict of (str, str) to float
-        What each set of planets ("planets p"), or mesh of fixed axles, gives to each shaft that takes part in
-        it, by (set, shaft); negative where the set takes it [``unit``].
-    circles : tuple of (tuple of str, float)
-        Where power goes round in a circle: the shafts and planets on the way, and how much [``unit``].
-    unit : str
-        "W", or "hp" for a diametral pitch [-].
+    torques: what acts on each member from outside, by name [N*m for a module, lbf*in for a diametral pitch].
+    members: what goes in at each member from outside, by name; negative where it comes out [``unit``].
+    meshes: what each mesh carries seen from its carrier, from the first named gear to the second; negative
+        the other way round. It is this power that rubs on the teeth, and it may be many times what goes
+        through the train [``unit``].
+    couplings: what each set of planets ("planets p"), or mesh of fixed axles, gives to each shaft that takes
+        part in it, by (set, shaft); negative where the set takes it [``unit``].
+    circles: where power goes round in a circle: the shafts and planets on the way, and how much [``unit``].
+    unit: "W", or "hp" for a diametral pitch.
     """
 
     torques: Amounts
@@ -76,7 +68,7 @@ class PowerFlow:
 
     @property
     def says(self) -> str:
-        """The flow in a sentence [-]."""
+        """The flow in a sentence."""
         ins = [name for name, power in self.members.items() if power > _NOTHING * self.through]
         outs = [name for name, power in self.members.items() if power < -_NOTHING * self.through]
         if not ins:
@@ -105,7 +97,7 @@ def flow(
     """The powers for speeds of all shafts [rpm] and the torques that are given [``train.torque_unit``]."""
     made, unit = train.makeup, shown_unit("power", train.length_unit or "mm")
     torques, forces, rows, carried = _in_balance(train, speeds, given, mesh_efficiency)
-    theory = theory_unit("torque", train.length_unit)
+    theory = theory_unit("torque", train.length_unit or "mm")
     scale = 2 * pi * convert(1.0, train.torque_unit, theory) * convert(1.0, f"{theory}/min", unit)
     members = {name: torque * speeds[name] * scale + 0.0 for name, torque in torques.items()}
     meshes = {str(mesh): power * scale + 0.0 for mesh, power in zip(made.meshes, carried, strict=True)}

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from gearlab.theory.scope import scope_for
 from gearlab.theory.systems import system
 
-from .epicyclicmembers import FRAME, GearMesh
+from .epicyclicmembers import FRAME, GearMesh, counts
 from .rational import common_divisor, whole_annihilators
 from .working import worked_out
 
@@ -23,8 +23,6 @@ _SAME = 1e-9
 class Room:
     """Lengths of an epicyclic train of plain full-depth gears at reference distance, and what is in the way.
 
-    Examples
-    --------
     >>> from gearlab import EpicyclicTrain
     >>> size = {"inside": (False, True), "planets": 3, "module": 1.5}
     >>> room = EpicyclicTrain.stepped(("sun", 20), (40, 16), ("ring", 76), **size).room
@@ -37,18 +35,21 @@ class Room:
 
     def __init__(self, train: EpicyclicTrain):
         self.train, self.makeup = train, train.makeup
+        self.counts = counts(train.makeup, train.planets)
 
     # -- lengths ----------------------------------------------------------------------------------
-    def _sized(self) -> None:
+    def _sized(self) -> float:
+        """Length of one module [``length_unit``]."""
         if self.train.scale is None:
             raise ValueError(
                 "this train has no tooth size, so it has no lengths: give its module or diametral_pitch"
             )
+        return self.train.scale
 
     def _scale(self, mesh: GearMesh) -> float:
-        self._sized()
+        usual = self._sized()
         if mesh.size is None:
-            return self.train.scale
+            return usual
         return mesh.size if self.train.module is not None else 1.0 / mesh.size
 
     def _numbers(self, mesh: GearMesh, **more: float) -> dict[str, float]:
@@ -83,11 +84,8 @@ class Room:
     def carrier_radius(self, planet: str) -> float:
         """From the axis of the carrier to the pin of a planet [``length_unit``].
 
-        Raises
-        ------
-        ValueError
-            Without a tooth size, for an unknown planet, one with bevel teeth, or one that meshes with other
-            planets alone.
+        ValueError: Without a tooth size, for an unknown planet, one with bevel teeth, or one that meshes with
+            other planets alone.
         """
         self._sized()
         if planet not in self.makeup.planets:
@@ -135,7 +133,7 @@ class Room:
         return self._neighbours(planet)["planet_gap"]
 
     def _neighbours(self, planet: str) -> dict[str, float]:
-        radius, count = self.carrier_radius(planet), self.train.planets[planet]
+        radius, count = self.carrier_radius(planet), self.counts[planet]
         if count == 1:
             raise ValueError(f"there is one {planet}: it has no neighbour; give planets, 2 or more")
         return self._beside(planet, radius, count)
@@ -201,10 +199,10 @@ class Room:
     # -- faults -----------------------------------------------------------------------------------
     @cached_property
     def faults(self) -> tuple[str, ...]:
-        """What is in the way, with what would work; empty for a train that goes together [-]."""
+        """What is in the way, with what would work; empty for a train that goes together."""
         found = []
         for planet in self.makeup.planets:
-            number, count = self.spacing_number(planet), self.train.planets[planet]
+            number, count = self.spacing_number(planet), self.counts[planet]
             if number % count:
                 fits = ", ".join(map(str, self.fitting_counts(planet)))
                 found.append(
@@ -212,10 +210,10 @@ class Room:
                     f"does not divide {number}; {fits} would fit, "
                     "or planets whose two gears are set apart one by one"
                 )
-            other = next((one for one in self._set_of(planet) if self.train.planets[one] != count), None)
+            other = next((one for one in self._set_of(planet) if self.counts[one] != count), None)
             if other:
                 found.append(
-                    f"there are {count} planets {planet} but {self.train.planets[other]} of {other}, "
+                    f"there are {count} planets {planet} but {self.counts[other]} of {other}, "
                     "which mesh with each other: give both the same count"
                 )
         if self.train.scale is not None:
@@ -259,14 +257,14 @@ class Room:
                     f"{meshes[0].one_teeth}, but {other:.6g} {unit} for {mesh.one} {mesh.one_teeth}: "
                     f"the axes do not meet; {self._coaxial(mesh, radius)}"
                 )
-        if not found and self.train.planets[planet] > 1 and (gap := self.planet_gap(planet)) <= 0:
+        if not found and self.counts[planet] > 1 and (gap := self.planet_gap(planet)) <= 0:
             most = max(
                 count
-                for count in range(1, self.train.planets[planet])
+                for count in range(1, self.counts[planet])
                 if count == 1 or self._room_for(planet, count) > 0
             )
             found.append(
-                f"{self.train.planets[planet]} planets {planet} collide: neighbouring tips would overlap "
+                f"{self.counts[planet]} planets {planet} collide: neighbouring tips would overlap "
                 f"by {-gap:.4g} {unit}; there is room for {most}"
             )
         return found + self._between(planet)
@@ -292,7 +290,7 @@ class Room:
             ):
                 continue
             one, two, apart = self.carrier_radius(mesh.one), self.carrier_radius(mesh.two), self._reach(mesh)
-            unit, count = self.train.length_unit, self.train.planets[planet]
+            unit, count = self.train.length_unit, self.counts[planet]
             if not abs(one - two) < apart < one + two:
                 found.append(
                     f"{mesh.one} ({one:.6g} {unit} from the axis) and {mesh.two} ({two:.6g} {unit}) would "

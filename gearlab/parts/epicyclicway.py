@@ -27,7 +27,7 @@ class Line:
 
     @property
     def speeds(self) -> dict[str, str]:
-        """Word of theory of each of the three speeds that belong together, by shaft [-]."""
+        """Word of theory of each of the three speeds that belong together, by shaft."""
         first, last = self.meshes[0].one, self.meshes[-1].two
         words = {first: _FIRST, self.carrier: _CARRIER}
         return words | (
@@ -69,7 +69,7 @@ class Line:
 
     @property
     def says(self) -> str:
-        """Who is who in it [-]."""
+        """Who is who in it."""
         first, last = self.meshes[0].one, self.meshes[-1].two
         back = [*self.meshes[:-1], self.meshes[-1].turned] if len(self.meshes) > 1 else self.meshes
         who = f"{last} the last" if len(self.meshes) > 1 else f"{last} the planet"
@@ -127,11 +127,11 @@ class Way:
         return blank.join(blocks)
 
     def markdown(self) -> str:
-        """As Markdown with LaTeX [-]."""
+        """As Markdown with LaTeX."""
         return self._show("markdown")
 
     def text(self) -> str:
-        """As plain text [-]."""
+        """As plain text."""
         return self._show("text")
 
     def _repr_markdown_(self) -> str:
@@ -192,7 +192,7 @@ def way_to(
     given: tuple[str, ...],
     notation: str | None,
 ) -> Way:
-    """The way to the speed of a shaft, from the speeds of all [rpm] and the names of those given [-]."""
+    """The way to the speed of a shaft, from the speeds of all [rpm] and the names of those given."""
     made = train.makeup
     if asked not in made.bodies:
         raise ValueError(f"{asked!r} is no shaft of this train: it has {', '.join(made.bodies)}")
@@ -204,7 +204,8 @@ def way_to(
         steps.append(found)
     if asked not in known:
         return Way(asked, speeds[asked], (), _together(train, given, every))
-    needed, kept = {asked}, []
+    needed = {asked}
+    kept: list[tuple[str, Line]] = []
     for shaft, line in reversed(steps):
         if shaft in needed:
             kept.insert(0, (shaft, line))

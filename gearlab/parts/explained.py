@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cached_property
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from gearlab.theory import Derivation, quantity
 from gearlab.theory.derivation import explain, words_of
@@ -20,18 +21,24 @@ class Sized:
     It has a ``module`` [mm] or a ``diametral_pitch`` [1/in], the other is None.
     """
 
-    module: float | None
-    diametral_pitch: float | None
+    if TYPE_CHECKING:  # what each part has
+
+        @property
+        def module(self) -> float | None: ...
+
+        @property
+        def diametral_pitch(self) -> float | None: ...
 
     @property
     def unit(self) -> str:
-        """Unit of every length: "in" with a diametral pitch, "mm" with a module [-]."""
+        """Unit of every length: "in" with a diametral pitch, "mm" with a module."""
         return "in" if self.diametral_pitch is not None else "mm"
 
     @property
     def scale(self) -> float:
         """Length of one module [``unit``]: 1/P in inches, or the module in millimetres."""
-        return self.module if self.module is not None else 1.0 / self.diametral_pitch
+        (size,) = self.tooth_size.values()
+        return size if self.module is not None else 1.0 / size
 
     @property
     def tooth_size(self) -> dict[str, float]:
@@ -41,9 +48,11 @@ class Sized:
         >>> Gear(18, module=2.5).tooth_size, Gear(18, diametral_pitch=10).tooth_size
         ({'module': 2.5}, {'diametral_pitch': 10.0})
         """
-        return (
-            {"module": self.module} if self.module is not None else {"diametral_pitch": self.diametral_pitch}
-        )
+        if self.module is not None:
+            return {"module": self.module}
+        if self.diametral_pitch is not None:
+            return {"diametral_pitch": self.diametral_pitch}
+        raise ValueError(f"{self!r} has no tooth size: give its module or diametral_pitch")
 
 
 class Explained:
@@ -52,9 +61,16 @@ class Explained:
     It has a ``unit``, its ``givens``, and the scope of the relations that hold for it.
     """
 
-    unit: str
-    givens: Mapping[str, float]
-    _scope: Scope
+    if TYPE_CHECKING:  # what each part has
+
+        @property
+        def unit(self) -> str: ...
+
+        @property
+        def givens(self) -> dict[str, float]: ...
+
+        @property
+        def _scope(self) -> Scope: ...
 
     @cached_property
     def numbers(self) -> Mapping[str, float]:
@@ -71,32 +87,26 @@ class Explained:
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from: steps with this part's numbers, units and sources.
 
-        Parameters
-        ----------
-        word : str
-            Word of a quantity, or its symbol in the notation [-].
-        notation : str, optional
-            "inch" or "iso" [-]; by default inch notation for inches, ISO for millimetres.
-        **extra : float or str
-            Further givens by word, such as a speed [rpm], ``turns`` [-] or a torque [N*m or lbf*in]; or text
-            with a unit, "2 hp".
+        word: word of a quantity, or its symbol in the notation.
+        notation: "inch" or "iso"; by default inch notation for inches, ISO for millimetres.
+        **extra: further givens by word, such as a speed [rpm], ``turns`` [-] or a torque [N*m or lbf*in]; or
+            text with a unit, "2 hp".
+        ValueError if the number does not follow from what the part is made from and these givens; the message
+            names what is missing.
 
-        Raises
-        ------
-        ValueError
-            If the number does not follow from what the part is made from and these givens; the message names
-            what is missing.
-
-        Examples
-        --------
         >>> from gearlab import BevelPair, Gear, Planetary, Rack, RackDrive
-        >>> print(RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).explain("travel_per_turn").lines("text")[-1].math)
+        >>> print(
+        ...     RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
+        ...     .explain("travel_per_turn")
+        ...     .lines("text")[-1]
+        ...     .math
+        ... )
         s_1 = π·m·z = π·2.5 mm·20 = 157.08 mm
         >>> print(BevelPair(20, 30, module=2.5).explain("driver_apex_distance").lines("text")[-1].math)
         X_1 = z2·m/2 = 30·2.5 mm/2 = 37.5 mm
         >>> print(Planetary(24, 18, module=2.5).explain("ring_teeth").lines("text")[-1].math)
         z_r = z_s + 2·z_p = 24 + 2·18 = 60
-        """  # noqa: E501
+        """
         notation = notation or NOTATION[self.unit]
         return explain(
             self._scope,

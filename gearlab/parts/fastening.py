@@ -109,20 +109,10 @@ class Key:
 def key(shaft_diameter: float, unit: str = "mm") -> Key:
     """The standard key for a shaft: parallel in millimetres, square in inches.
 
-    Parameters
-    ----------
-    shaft_diameter : float
-        From 6 up to 58 mm, or above 5/16 up to 4 1/2 in [unit].
-    unit : str
-        "mm" or "in" [-].
+    shaft_diameter: from 6 up to 58 mm, or above 5/16 up to 4 1/2 in [unit].
+    unit: "mm" or "in".
+    ValueError for a shaft that the table does not hold.
 
-    Raises
-    ------
-    ValueError
-        For a shaft that the table does not hold.
-
-    Examples
-    --------
     >>> key(12.0), key(0.5, "in").width
     (Key(width=4, height=4, shaft_depth=2.5, hub_depth=1.8, unit='mm'), 0.125)
 
@@ -136,9 +126,9 @@ def key(shaft_diameter: float, unit: str = "mm") -> Key:
             if over < shaft_diameter <= most or shaft_diameter == over == _METRIC_KEYS[0][0]:
                 return Key(width, height, shaft, hub, unit)
     else:
-        for over, most, width in _INCH_KEYS:
-            if over < shaft_diameter <= most:
-                return Key(width, width, width / 2, width / 2, unit)
+        for above, limit, side in _INCH_KEYS:
+            if above < shaft_diameter <= limit:
+                return Key(side, side, side / 2, side / 2, unit)
     table = _METRIC_KEYS if unit == "mm" else _INCH_KEYS
     raise ValueError(
         f"shaft_diameter = {shaft_diameter:g} {unit} is not in the table of keys: it holds shafts"
@@ -151,16 +141,10 @@ def key(shaft_diameter: float, unit: str = "mm") -> Key:
 class SetScrew:
     """A set screw by its size.
 
-    Parameters
-    ----------
-    size : str
-        "M3" to "M10", or "#0" to "#10" and "1/4" to "3/4" [-].
-    diameter, pitch : float
-        Of the thread [unit].
-    seating_torque : float
-        Torque with which it is tightened [N m, or lbf in].
-    unit : str
-        "mm" or "in" [-].
+    size: "M3" to "M10", or "#0" to "#10" and "1/4" to "3/4".
+    diameter, pitch: of the thread [unit].
+    seating_torque: torque with which it is tightened [N m, or lbf in].
+    unit: "mm" or "in".
     """
 
     size: str
@@ -194,44 +178,36 @@ class SetScrew:
                 " table, #0 of 0.06 in: take a thicker screw"
             )
         force = SOFT_SHAFT * max(powers)
-        return tuple(
+        least, most = (
             convert(force * (1 + side * SCATTER), "lbf", "lbf" if self.unit == "in" else "N")
             for side in (-1, 1)
         )
+        return least, most
 
     def holding_torque(self, shaft_diameter: float) -> tuple[float, float]:
         """Least and greatest torque that it may be expected to hold [N m, or lbf in].
 
         An estimate for teaching.
 
-        Parameters
-        ----------
-        shaft_diameter : float
-            Above 0 [unit].
+        shaft_diameter: above 0 [unit].
 
-        Examples
-        --------
         >>> [round(torque, 1) for torque in set_screw("M5").holding_torque(10.0)]
         [4.2, 7.8]
         """
         within("shaft_diameter", shaft_diameter, 0.0, 1e4, self.unit, above=True)
         radius = shaft_diameter / 2
-        return tuple(
+        least, most = (
             convert(force * radius, "N*mm", "N*m") if self.unit == "mm" else force * radius
             for force in self.holding_force()
         )
+        return least, most
 
 
 def set_screw(size: str) -> SetScrew:
     """A set screw of the tables.
 
-    Raises
-    ------
-    ValueError
-        For a size that they do not hold.
+    ValueError for a size that they do not hold.
 
-    Examples
-    --------
     >>> set_screw("M5").tap_drill, set_screw("#10").diameter
     (4.2, 0.19)
 
@@ -253,18 +229,9 @@ def set_screw_over(key: Key) -> SetScrew:
 
     It keeps the gear from sliding along the shaft, the key takes the torque.
 
-    Parameters
-    ----------
-    key : Key
-        An inch key, 3/32 to 1/2 in wide [-].
+    key: an inch key, 3/32 to 1/2 in wide.
+    ValueError for a key that the table does not hold.
 
-    Raises
-    ------
-    ValueError
-        For a key that the table does not hold.
-
-    Examples
-    --------
     >>> set_screw_over(key(0.5, "in")).size
     '#10'
 

@@ -34,14 +34,9 @@ _PATTERN = re.compile(r"H([678])/([fghkp])([678])")
 class Fit:
     """A fit of a bore and a shaft: deviations from the nominal size.
 
-    Parameters
-    ----------
-    name : str
-        Such as "H7/h6" [-].
-    hole_upper, hole_lower, shaft_upper, shaft_lower : float
-        Deviations [unit].
-    unit : str
-        "mm" or "in" [-].
+    name: such as "H7/h6".
+    hole_upper, hole_lower, shaft_upper, shaft_lower: deviations [unit].
+    unit: "mm" or "in".
     """
 
     name: str
@@ -72,7 +67,7 @@ class Fit:
 
     @property
     def kind(self) -> str:
-        """ "clearance", "transition" or "interference" [-]."""
+        """ "clearance", "transition" or "interference"."""
         return (
             "clearance"
             if self.least_clearance >= 0
@@ -85,23 +80,12 @@ class Fit:
 def fit(name: str, size: float, unit: str = "mm") -> Fit:
     """The limits of a named fit.
 
-    Parameters
-    ----------
-    name : str
-        "running", "close running", "sliding", "press", or letters such as "H7/h6" (holes H6 to H8, shafts f,
-        g, h, k, p) [-].
-    size : float
-        Nominal diameter, above 0 up to 50 mm [unit].
-    unit : str
-        "mm" or "in" [-].
+    name: "running", "close running", "sliding", "press", or letters such as "H7/h6" (holes H6 to H8, shafts
+        f, g, h, k, p).
+    size: nominal diameter, above 0 up to 50 mm [unit].
+    unit: "mm" or "in".
+    ValueError for a name or size that the tables do not hold.
 
-    Raises
-    ------
-    ValueError
-        For a name or size that the tables do not hold.
-
-    Examples
-    --------
     >>> loose = fit("sliding", 10.0)
     >>> loose.name, round(loose.largest_clearance, 4), loose.least_clearance
     ('H7/h6', 0.024, 0.0)
@@ -128,4 +112,5 @@ def fit(name: str, size: float, unit: str = "mm") -> Fit:
     else:
         upper = deviations.get(letter, 0)
         limits = (hole, 0, upper, upper - shaft)
-    return Fit(letters, *(convert(limit, "um", unit) for limit in limits), unit)
+    hole_high, hole_low, shaft_high, shaft_low = (convert(limit, "um", unit) for limit in limits)
+    return Fit(letters, hole_high, hole_low, shaft_high, shaft_low, unit)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from gearlab.shape.measuring import breadth, span_counts
 from gearlab.shape.pins import pin_range
@@ -11,11 +12,15 @@ from gearlab.theory.numbers import Told
 
 from .checks import whole, within
 
+if TYPE_CHECKING:
+    from .gear import Gear
+    from .toothed import Toothed
+
 # A measuring pin of 1.728/P touches near the pitch circle for most counts (common practice).
 USUAL_PIN = 1.728
 
 
-def on_cut_tooth(gear, told: Told) -> None:
+def on_cut_tooth(gear: Toothed, told: Told) -> None:
     """Measure on the cut tooth what theory does not tell of it [``gear.unit``].
 
     Where its flank ends, contact with its rack; breadth, chord and height at the pitch circle."""
@@ -43,25 +48,12 @@ def on_cut_tooth(gear, told: Told) -> None:
     told.refused.setdefault("tooth_space", told.refused["tooth_thickness"])
 
 
-def span(gear, teeth: int | None = None) -> float:
-    """Span over several teeth of a gear; see ``Gear.span``.
+def span(gear: Gear, teeth: float | None = None) -> float:
+    """Span over several teeth of a gear; see ``Gear.span`` [``gear.unit``].
 
-    Parameters
-    ----------
-    gear : Gear
-        What is measured.
-    teeth : int, optional
-        Teeth in the span [-].
-
-    Returns
-    -------
-    float
-        [``gear.unit``]
-
-    Raises
-    ------
-    ValueError
-        If the jaws would not touch the flanks at this number of teeth.
+    gear: what is measured.
+    teeth: teeth in the span [-].
+    ValueError if the jaws would not touch the flanks at this number of teeth.
     """
     k = gear.span_teeth if teeth is None else whole("teeth in the span", teeth, 1, gear.teeth)
     told = gear.numbers_with(span_teeth=float(k))
@@ -74,7 +66,7 @@ def span(gear, teeth: int | None = None) -> float:
     raise ValueError(f"no span over {k} teeth of {gear.name}: {why}; {instead}")
 
 
-def span_teeth(gear) -> int:
+def span_teeth(gear: Gear) -> int:
     """Number of teeth at which jaws touch near mid-flank [-]; see ``Gear.span_teeth``."""
     ideal = gear.numbers.get("ideal_span_teeth")
     if ideal is not None:
@@ -84,25 +76,12 @@ def span_teeth(gear) -> int:
     return counts[len(counts) // 2]
 
 
-def over_pins(gear, pin_diameter: float | None = None) -> float:
-    """Size over two pins in opposite spaces of a gear; see ``Gear.over_pins``.
+def over_pins(gear: Toothed, pin_diameter: float | None = None) -> float:
+    """Size over two pins in opposite spaces of a gear; see ``Gear.over_pins`` [``gear.unit``].
 
-    Parameters
-    ----------
-    gear : Gear
-        What is measured.
-    pin_diameter : float, optional
-        [``gear.unit``], by default 1.728 modules.
-
-    Returns
-    -------
-    float
-        [``gear.unit``]
-
-    Raises
-    ------
-    ValueError
-        If the pin would not touch the flanks, or would not stand out beyond the tips.
+    gear: what is measured.
+    pin_diameter: [``gear.unit``], by default 1.728 modules.
+    ValueError if the pin would not touch the flanks, or would not stand out beyond the tips.
     """
     usual = USUAL_PIN * gear.scale
     pin = within(
@@ -121,8 +100,8 @@ def over_pins(gear, pin_diameter: float | None = None) -> float:
     )
 
 
-def _good_pins(gear, usual: float) -> str:
-    """Which pins do measure a gear, found on its cut flanks [-]."""
+def _good_pins(gear: Toothed, usual: float) -> str:
+    """Which pins do measure a gear, found on its cut flanks."""
     try:
         least, most = (size * gear.scale for size in pin_range(gear.tooth))
     except ValueError as error:

@@ -21,35 +21,18 @@ from .working import worked_out
 class Gear(Toothed):
     """An external spur gear with involute teeth.
 
-    Parameters
-    ----------
-    teeth : int
-        Number of teeth [-], 6 to 500.
-    diametral_pitch : float
-        Teeth per inch of pitch diameter [1/in], above 0; then every length is in inches. Exactly one
-        of diametral pitch and module is given.
-    module : float
-        Millimetres of pitch diameter per tooth [mm], above 0; then every length is in millimetres.
-    pressure_angle : float
-        [deg], 10 to 32; usual are 14.5, 20 and 25.
-    profile_shift : float
-        Shift of the rack in modules [-], -2 to 3.
-    face_width : float, optional
-        Width of the toothed face [in or mm].
-    tooth_system : str
-        "full depth", "stub" or "fine pitch" [-]; chosen by name, never guessed from the pitch.
-    tooth_thinning : float
-        What the tooth is thinner on the pitch circle [in or mm], 0 and up.
-    tip_shortening : float
-        What the tip circle's radius is smaller [in or mm], 0 and up.
+    teeth: number of teeth [-], 6 to 500.
+    diametral_pitch: teeth per inch of pitch diameter [1/in], above 0; then every length is in inches. Exactly
+        one of diametral pitch and module is given.
+    module: millimetres of pitch diameter per tooth [mm], above 0; then every length is in millimetres.
+    pressure_angle: [deg], 10 to 32; usual are 14.5, 20 and 25.
+    profile_shift: shift of the rack in modules [-], -2 to 3.
+    face_width: width of the toothed face [in or mm].
+    tooth_system: "full depth", "stub" or "fine pitch"; chosen by name, never guessed from the pitch.
+    tooth_thinning: what the tooth is thinner on the pitch circle [in or mm], 0 and up.
+    tip_shortening: what the tip circle's radius is smaller [in or mm], 0 and up.
+    ValueError if a value is outside its range or leaves no tooth; the message says what would work.
 
-    Raises
-    ------
-    ValueError
-        If a value is outside its range or leaves no tooth; the message says what would work.
-
-    Examples
-    --------
     >>> pinion = Gear(teeth=20, diametral_pitch=10)
     >>> pinion.pitch_diameter, pinion.outside_diameter, pinion.unit
     (2.0, 2.2, 'in')
@@ -82,11 +65,14 @@ class Gear(Toothed):
     @property
     def measured(self) -> frozenset[str]:
         """Words of the numbers that are measured on the cut tooth, because theory does not tell them of such
-        a one [-].
+        a one.
 
-        >>> Gear(18, module=2.5).measured, Gear(12, module=2.5).measured == {"form_radius", "rack_contact_ratio"}
+        >>> (
+        ...     Gear(18, module=2.5).measured,
+        ...     Gear(12, module=2.5).measured == {"form_radius", "rack_contact_ratio"},
+        ... )
         (frozenset(), True)
-        """  # noqa: E501
+        """
         return frozenset(self.refused.keys() & self.numbers.keys())
 
     @property
@@ -111,30 +97,16 @@ class Gear(Toothed):
 
     @property
     def undercut(self) -> bool:
-        """True if the rack that cuts the gear also cuts away part of its involute [-]."""
+        """True if the rack that cuts the gear also cuts away part of its involute."""
         return self.teeth < self._number("least_teeth")
 
     def span(self, teeth: int | None = None) -> float:
-        """Span measurement over several teeth, by parallel jaws.
+        """Span measurement over several teeth, by parallel jaws [``unit``].
 
-        Parameters
-        ----------
-        teeth : int, optional
-            Teeth in the span [-], 2 to fewer than half the count plus one; by default the number at
-            which the jaws touch near mid-flank.
+        teeth: teeth in the span [-], 2 to fewer than half the count plus one; by default the number at which
+            the jaws touch near mid-flank.
+        ValueError if the jaws would not touch the flanks at this number of teeth.
 
-        Returns
-        -------
-        float
-            [``unit``]
-
-        Raises
-        ------
-        ValueError
-            If the jaws would not touch the flanks at this number of teeth.
-
-        Examples
-        --------
         >>> round(Gear(19, module=2.5).span(3), 2)  # by hand: W = m cos(phi) (pi (k - 1/2) + N inv(phi))
         19.12
         """
@@ -146,25 +118,11 @@ class Gear(Toothed):
         return gauging.span_teeth(self)
 
     def over_pins(self, pin_diameter: float | None = None) -> float:
-        """Size over two pins in opposite spaces (nearly opposite for an odd count).
+        """Size over two pins in opposite spaces (nearly opposite for an odd count) [``unit``].
 
-        Parameters
-        ----------
-        pin_diameter : float, optional
-            [``unit``], above 0; by default 1.728 modules.
+        pin_diameter: [``unit``], above 0; by default 1.728 modules.
+        ValueError if the pin would not touch the flanks, or would not stand out beyond the tips.
 
-        Returns
-        -------
-        float
-            [``unit``]
-
-        Raises
-        ------
-        ValueError
-            If the pin would not touch the flanks, or would not stand out beyond the tips.
-
-        Examples
-        --------
         >>> round(Gear(18, module=2.5).over_pins(4.5), 2)
         51.56
         """

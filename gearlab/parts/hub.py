@@ -19,26 +19,14 @@ from .working import worked_out
 class Hub(Explained):
     """The hub of a gear, on one side.
 
-    Parameters
-    ----------
-    diameter, bore, projection : float
-        Hub and bore, and how far the hub stands out beyond the face; 0 for no hub [unit].
-    face_width : float
-        Of the gear, above 0 [unit].
-    keyway_depth, flat_depth : float
-        Depth of the keyway in the hub, of the flat on the shaft; 0 for none [unit].
-    unit : str
-        "mm" or "in" [-].
-    both_sides : bool
-        True for a hub that stands out on both sides by the projection [-].
+    diameter, bore, projection: hub and bore, and how far the hub stands out beyond the face; 0 for no hub
+        [unit].
+    face_width: of the gear, above 0 [unit].
+    keyway_depth, flat_depth: depth of the keyway in the hub, of the flat on the shaft; 0 for none [unit].
+    unit: "mm" or "in".
+    both_sides: true for a hub that stands out on both sides by the projection.
+    ValueError if the bore leaves no wall, or (of a gear) if hub and gear are measured in two units.
 
-    Raises
-    ------
-    ValueError
-        If the bore leaves no wall, or (of a gear) if hub and gear are measured in two units.
-
-    Examples
-    --------
     >>> hub = Hub(28, 10, 13, 14)
     >>> hub.wall, hub.drill_window, hub.overall_length
     (9.0, (9.0, 19.0), 27)
@@ -147,22 +135,11 @@ class Hub(Explained):
         Over a tooth the rim below is thickest; a second hole square to the first falls over a tooth again
         only where four divides the count.
 
-        Parameters
-        ----------
-        gear : Gear
-            The gear that carries the hub; its tooth 0 stands at 0 [-].
-        over : str
-            "tooth", or "space" for the one after that tooth [-].
-        number : int
-            Which tooth, counter-clockwise from 0 [-].
+        gear: the gear that carries the hub; its tooth 0 stands at 0.
+        over: "tooth", or "space" for the one after that tooth.
+        number: which tooth, counter-clockwise from 0 [-].
+        Returns counter-clockwise from tooth 0, 0 to below 360 [deg].
 
-        Returns
-        -------
-        float
-            Counter-clockwise from tooth 0, 0 to below 360 [deg].
-
-        Examples
-        --------
         >>> hub, pinion = Hub(28, 10, 13, 14), Gear(18, module=2.5)
         >>> hub.hole_angle(pinion), hub.hole_angle(pinion, "space"), hub.hole_angle(pinion, "tooth", 5)
         (0.0, 10.0, 100.0)

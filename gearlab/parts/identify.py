@@ -35,14 +35,10 @@ _SIZES = tuple(
 class Candidate:
     """A gear that the measurements may belong to.
 
-    Parameters
-    ----------
-    gear : Gear
-        The gear, with the profile shift that its span asks for.
-    misfit : float
-        Root mean square of what each measurement misses, in its uncertainties [-]; about 1 for a good fit.
-    shift_from : str
-        Where its profile shift comes from: "span", "outside diameter" or "taken as none" [-].
+    gear: the gear, with the profile shift that its span asks for.
+    misfit: root mean square of what each measurement misses, in its uncertainties [-]; about 1 for a good
+        fit.
+    shift_from: where its profile shift comes from: "span", "outside diameter" or "taken as none".
     """
 
     gear: Gear
@@ -80,39 +76,18 @@ def which_gear(
 ) -> Choices:
     """Which standard gears may the measurements belong to? Best first.
 
-    Parameters
-    ----------
-    teeth : int
-        Number of teeth counted, 6 or more [-].
-    unit : str
-        "mm" or "in": the unit of the measurements [-].
-    outside_diameter : float, optional
-        Over the tips; for an odd count the true one, not a caliper's reading [unit].
-    spans : mapping of int to float, optional
-        Span by the number of teeth spanned [unit]; two of them tell the base pitch.
-    uncertainty : float, optional
-        How far a measurement may be off; 0.03 mm or 0.0012 in if left out [unit].
-    pressure_angles : tuple of float
-        Pressure angles to try, 10 to 32 [deg].
-    tooth_system : str
-        "full depth", "stub" or "fine pitch" [-].
-    worst : float
-        Largest misfit that is still listed [-].
-    count : int
-        How many at most [-].
+    teeth: number of teeth counted, 6 or more [-].
+    unit: "mm" or "in": the unit of the measurements.
+    outside_diameter: over the tips; for an odd count the true one, not a caliper's reading [unit].
+    spans: span by the number of teeth spanned [unit]; two of them tell the base pitch.
+    uncertainty: how far a measurement may be off; 0.03 mm or 0.0012 in if left out [unit].
+    pressure_angles: pressure angles to try, 10 to 32 [deg].
+    tooth_system: "full depth", "stub" or "fine pitch".
+    worst: largest misfit that is still listed [-].
+    count: how many at most [-].
+    Returns nothing where nothing fits: the gear is then worn, thinned, of another tooth system, or misread.
+    ValueError if there is too little to go by, or a measurement cannot be one.
 
-    Returns
-    -------
-    Choices of Candidate
-        None where nothing fits: the gear is then worn, thinned, of another tooth system, or misread.
-
-    Raises
-    ------
-    ValueError
-        If there is too little to go by, or a measurement cannot be one.
-
-    Examples
-    --------
     >>> best = which_gear(19, "mm", outside_diameter=52.5, spans={3: 19.12, 4: 26.50})[0]
     >>> best.gear.module, best.gear.pressure_angle
     (2.5, 20.0)
@@ -122,9 +97,9 @@ def which_gear(
     _check(teeth, outside_diameter, spans, uncertainty, unit)
     teeth, count = whole("teeth", teeth, 6, MOST_TEETH), whole("count", count, 1, 10**9)
     worst = within("worst", worst, 0.0, math.inf, "")
-    pressure_angles = [
+    pressure_angles = tuple(
         within("pressure_angles", angle, LOWEST_ANGLE, HIGHEST_ANGLE, "deg") for angle in pressure_angles
-    ]
+    )
     found = []
     for name, size in _SIZES:
         module = size if name == "module" else convert(1 / size, "in", "mm")
@@ -247,17 +222,10 @@ def _check(teeth: int, outside: float | None, spans: dict[int, float], uncertain
 def thickness_from_span(gear: Gear, span: float, teeth: int) -> float:
     """Tooth thickness on the pitch circle of a gear whose span was measured [gear.unit].
 
-    Parameters
-    ----------
-    gear : Gear
-        What the gear should be; its own thinning and shift do not matter.
-    span : float
-        Measured span [gear.unit, in or mm].
-    teeth : int
-        Number of teeth spanned, 2 up to half of them [-].
+    gear: what the gear should be; its own thinning and shift do not matter.
+    span: measured span [gear.unit, in or mm].
+    teeth: number of teeth spanned, 2 up to half of them [-].
 
-    Examples
-    --------
     >>> gear = Gear(19, module=2.5)
     >>> round(thickness_from_span(gear, gear.span(3) - 0.18, 3) - gear.tooth_thickness, 4)
     -0.1916
@@ -291,17 +259,10 @@ def shift_from_span(gear: Gear, span: float, teeth: int) -> float:
 def thickness_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
     """Tooth thickness on the pitch circle of a gear measured over two pins [gear.unit].
 
-    Parameters
-    ----------
-    gear : Gear
-        What the gear should be.
-    over_pins : float
-        Measured size over two pins in opposite spaces [gear.unit, in or mm].
-    pin_diameter : float
-        Diameter of each pin [gear.unit].
+    gear: what the gear should be.
+    over_pins: measured size over two pins in opposite spaces [gear.unit, in or mm].
+    pin_diameter: diameter of each pin [gear.unit].
 
-    Examples
-    --------
     >>> gear = Gear(18, module=2.5)
     >>> round(thickness_from_pins(gear, gear.over_pins(4.5) - 0.1, 4.5) - gear.tooth_thickness, 3)
     -0.046
@@ -314,9 +275,14 @@ def shift_from_pins(gear: Gear, over_pins: float, pin_diameter: float) -> float:
 
     Parameters as for :func:`thickness_from_pins`.
 
-    >>> round(shift_from_pins(Gear(18, module=2.5), Gear(18, module=2.5, profile_shift=0.2).over_pins(4.5), 4.5), 9)
+    >>> round(
+    ...     shift_from_pins(
+    ...         Gear(18, module=2.5), Gear(18, module=2.5, profile_shift=0.2).over_pins(4.5), 4.5
+    ...     ),
+    ...     9,
+    ... )
     0.2
-    """  # noqa: E501
+    """
     return _back(gear, "profile_shift", "profile_shift", over_pins=over_pins, pin_diameter=pin_diameter)
 
 

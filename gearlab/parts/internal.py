@@ -45,37 +45,20 @@ class InternalGear(Toothed):
     Its numbers come from theory for a plain ring. With profile shift, thinning or shortening, the ones that
     these change are measured on the cut teeth; ``measured`` tells which.
 
-    Parameters
-    ----------
-    teeth : int
-        Number of teeth [-], up to 500; the least count is that at which the tip circle leaves the base
+    teeth: number of teeth [-], up to 500; the least count is that at which the tip circle leaves the base
         circle (34 at full depth and 20 degrees).
-    diametral_pitch : float
-        Teeth per inch of pitch diameter [1/in], above 0; then every length is in inches. Exactly one
-        of diametral pitch and module is given.
-    module : float
-        Millimetres of pitch diameter per tooth [mm], above 0; then every length is in millimetres.
-    pressure_angle : float
-        [deg], 10 to 32; usual are 14.5, 20 and 25.
-    profile_shift : float
-        How far the teeth are moved outwards, in modules [-], -2 to 3.
-    face_width : float, optional
-        Width of the toothed face [in or mm].
-    tooth_system : str
-        "full depth", "stub" or "fine pitch" [-].
-    tooth_thinning : float
-        What the tooth is thinner on the pitch circle [in or mm], 0 and up.
-    tip_shortening : float
-        What the tip circle's radius is larger [in or mm], 0 and up: a pinion of few teeth needs a ring of
-        shorter teeth.
+    diametral_pitch: teeth per inch of pitch diameter [1/in], above 0; then every length is in inches. Exactly
+        one of diametral pitch and module is given.
+    module: millimetres of pitch diameter per tooth [mm], above 0; then every length is in millimetres.
+    pressure_angle: [deg], 10 to 32; usual are 14.5, 20 and 25.
+    profile_shift: how far the teeth are moved outwards, in modules [-], -2 to 3.
+    face_width: width of the toothed face [in or mm].
+    tooth_system: "full depth", "stub" or "fine pitch".
+    tooth_thinning: what the tooth is thinner on the pitch circle [in or mm], 0 and up.
+    tip_shortening: what the tip circle's radius is larger [in or mm], 0 and up: a pinion of few teeth needs a
+        ring of shorter teeth.
+    ValueError if a value is outside its range or leaves no tooth; the message says what would work.
 
-    Raises
-    ------
-    ValueError
-        If a value is outside its range or leaves no tooth; the message says what would work.
-
-    Examples
-    --------
     >>> ring = InternalGear(72, module=2.5)
     >>> ring.pitch_diameter, ring.inside_diameter, ring.root_diameter
     (180.0, 175.0, 186.25)
@@ -109,7 +92,7 @@ class InternalGear(Toothed):
     @property
     def measured(self) -> frozenset[str]:
         """Words of the numbers that are measured on the cut teeth, because theory tells of plain rings only
-        [-].
+        .
         """
         return CHANGED - {"working_depth", "clearance"} if self.features else frozenset()
 
@@ -154,33 +137,20 @@ class InternalGear(Toothed):
 
     @property
     def undercut(self) -> bool:
-        """False: a ring keeps its whole involute [-]."""
+        """False: a ring keeps its whole involute."""
         return self.tooth.undercut
 
     def between_pins(self, pin_diameter: float | None = None) -> float:
         """Size between two pins or balls in opposite spaces (nearly opposite for an odd count), measured on
-        the cut teeth.
+        the cut teeth [``unit``].
 
-        Parameters
-        ----------
-        pin_diameter : float, optional
-            [``unit``], above 0; by default 1.44 modules.
+        pin_diameter: [``unit``], above 0; by default 1.44 modules.
+        ValueError if the pin would not touch both flanks; the pins that do are named.
 
-        Returns
-        -------
-        float
-            [``unit``]
-
-        Raises
-        ------
-        ValueError
-            If the pin would not touch both flanks; the pins that do are named.
-
-        Examples
-        --------
-        >>> round(InternalGear(72, module=2.5).between_pins(4.2), 3)  # inv(angle) = pi/2z + inv(phi) - pin/d_b (Machinery's Handbook)
+        >>> # inv(angle) = pi/2z + inv(phi) - pin/d_b (Machinery's Handbook)
+        >>> round(InternalGear(72, module=2.5).between_pins(4.2), 3)
         174.258
-        """  # noqa: E501
+        """
         pin = within(
             "pin_diameter",
             USUAL_PIN * self.scale if pin_diameter is None else pin_diameter,

@@ -5,9 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from .checks import within
 from .gear import Gear
+
+if TYPE_CHECKING:
+    from .train import Train
 
 _COUNTS = {3: "three", 5: "five", 7: "seven", 9: "nine"}
 _OPEN = "open the ring, or use an even number of gears"
@@ -32,15 +36,15 @@ def walk(distances: Sequence[float], angles: Sequence[float]) -> tuple[tuple[flo
     return tuple(places)
 
 
-def line_angles(train) -> tuple[float, ...]:
+def line_angles(train: Train) -> tuple[float, ...]:
     """Direction of every mesh of a train [deg].
 
     As given, in line by default, and in a ring closed by the last two.
     """
     distances, given, ring = train.centre_distances, train.line_angles, train.ring
     free = len(distances) - 2 if ring else len(distances)
-    if given is None:
-        given = [360.0 * k / len(distances) for k in range(free)] if ring else [0.0] * free
+    if given is None:  # not yet put in
+        given = tuple(360.0 * k / len(distances) for k in range(free)) if ring else (0.0,) * free
     if ring and len(given) == len(distances):
         given = given[:free]  # the closing ones are worked out again
     if len(given) != free:
@@ -74,7 +78,7 @@ def _closing(distances: Sequence[float], angles: tuple[float, ...], unit: str) -
     return angle, math.degrees(math.atan2(-y, -x))
 
 
-def check_shafts(train) -> None:
+def check_shafts(train: Train) -> None:
     """Refuse a row with too few shafts, or a shaft that carries anything but one gear or two."""
     shafts = train.shafts
     for number, one in enumerate(shafts, 1):
@@ -93,7 +97,7 @@ def check_shafts(train) -> None:
         )
 
 
-def check_motion(train) -> None:
+def check_motion(train: Train) -> None:
     """Refuse a ring in which the first shaft would have to turn in two ways at once."""
     count, again = len(train.shafts), Fraction(1)
     for mesh in train.meshes:
@@ -111,7 +115,7 @@ def check_motion(train) -> None:
         )
 
 
-def check_room(train) -> None:
+def check_room(train: Train) -> None:
     """Refuse gears in one plane that would overlap without being a mesh of the train."""
     shafts, places, unit = len(train.shafts), train.positions, train.unit
     for one in train.gears:
@@ -131,7 +135,7 @@ def check_room(train) -> None:
                 )
 
 
-def check_fit(train, aligned: Sequence[float]) -> None:
+def check_fit(train: Train, aligned: Sequence[float]) -> None:
     """Refuse a ring whose last teeth miss the first gear's spaces by more than its play."""
     mesh = train.meshes[-1]
     pitch = 360.0 / mesh.driven.teeth

@@ -30,30 +30,29 @@ from .working import worked_out
 class Load(Explained):
     """A pair and the torque on its driver.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair [-]; of pairs in a ring plain ones at their reference distance.
-    torque : float
-        On the driver, as a size [N*m, or lbf*in for an inch pair], above 0.
-    speed : float, optional
-        Of the driver [rpm]; only its size counts here. 0 for a stall.
-    efficiency : float
-        Of the mesh [-], above 0 to 1.
+    mesh: the pair; of pairs in a ring plain ones at their reference distance.
+    torque: on the driver, as a size [N*m, or lbf*in for an inch pair], above 0.
+    speed: of the driver [rpm]; only its size counts here. 0 for a stall.
+    efficiency: of the mesh [-], above 0 to 1.
+    ValueError for a value out of range, or a pair in a ring that is not plain.
 
-    Raises
-    ------
-    ValueError
-        For a value out of range, or a pair in a ring that is not plain.
-
-    Examples
-    --------
-    >>> load = Load(Mesh(Gear(18, module=2.5, face_width=14), Gear(45, module=2.5, face_width=12)), torque=1.93, speed=15, efficiency=0.92)
-    >>> round(load.tangential_force, 1), round(load.separating_force, 1), round(load.driven_torque, 2), round(load.power, 1)
+    >>> load = Load(
+    ...     Mesh(Gear(18, module=2.5, face_width=14), Gear(45, module=2.5, face_width=12)),
+    ...     torque=1.93,
+    ...     speed=15,
+    ...     efficiency=0.92,
+    ... )
+    >>> (
+    ...     round(load.tangential_force, 1),
+    ...     round(load.separating_force, 1),
+    ...     round(load.driven_torque, 2),
+    ...     round(load.power, 1),
+    ... )
     (85.8, 31.2, 4.44, 3.0)
     >>> print(load.bending("driver", face_width=12, allowable=20))
-    bending stress 9.253 MPa (form factor 0.309 from a table); 0.463 of the 20 MPa taken for the material; estimate for teaching
-    """  # noqa: E501
+    bending stress 9.253 MPa (form factor 0.309 from a table); 0.463 of the 20 MPa taken for the material;
+    estimate for teaching
+    """
 
     mesh: Mesh
     torque: float
@@ -78,7 +77,7 @@ class Load(Explained):
         than 0.
 
         >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
-        >>> round(Load.from_power(pair, 3.0, 15).torque, 3)           # lesson text: 3 W at 15 rpm is 1.91 N m
+        >>> round(Load.from_power(pair, 3.0, 15).torque, 3)  # lesson text: 3 W at 15 rpm is 1.91 N m
         1.91
         """
         unit = mesh.unit
@@ -95,17 +94,17 @@ class Load(Explained):
 
     @property
     def unit(self) -> str:
-        """Unit of every length, "mm" or "in" [-]."""
+        """Unit of every length, "mm" or "in"."""
         return self.mesh.unit
 
     @property
     def torque_unit(self) -> str:
-        """Unit of torque, "N*m" or "lbf*in" [-]."""
+        """Unit of torque, "N*m" or "lbf*in"."""
         return usual_unit("torque", self.unit)
 
     @property
     def force_unit(self) -> str:
-        """Unit of force, "N" or "lbf" [-]."""
+        """Unit of force, "N" or "lbf"."""
         return usual_unit("force", self.unit)
 
     # -- numbers ----------------------------------------------------------------------------------
@@ -168,10 +167,7 @@ class Load(Explained):
     def power(self) -> float:
         """Power that goes into the mesh [W or hp]; 0 at a stall.
 
-        Raises
-        ------
-        ValueError
-            If no speed is given.
+        ValueError if no speed is given.
         """
         self._moving("power")
         return self.numbers["power"] if self.speed else 0.0
@@ -207,33 +203,18 @@ class Load(Explained):
 
         An estimate for teaching.
 
-        Parameters
-        ----------
-        side : str
-            "driver" or "driven": whose tooth [-].
-        face_width : float, optional
-            Above 0 [``unit``]; by default the narrower face of the two gears.
-        form : str or float
-            "table" (published form factor), "measured" (inscribed parabola on the cut tooth), or the form
+        side: "driver" or "driven": whose tooth.
+        face_width: above 0 [``unit``]; by default the narrower face of the two gears.
+        form: "table" (published form factor), "measured" (inscribed parabola on the cut tooth), or the form
             factor itself [-].
-        allowable : float or str, optional
-            What the material is taken to bear [MPa or psi], or a material of ``strength.STATIC_STRESS``.
-        teeth_made : str or float, optional
-            "cut" or "cast" for the speed factor, or its constant [m/s or ft/min]; by default none is put in.
+        allowable: what the material is taken to bear [MPa or psi], or a material of
+            ``strength.STATIC_STRESS``.
+        teeth_made: "cut" or "cast" for the speed factor, or its constant [m/s or ft/min]; by default none is
+            put in.
+        Returns the stress [MPa or psi] with what it was worked out from.
+        ValueError for an unknown side, a face width that is not known, a tooth that the table does not hold,
+            a ring, or a missing speed.
 
-        Returns
-        -------
-        Bending
-            The stress [MPa or psi] with what it was worked out from.
-
-        Raises
-        ------
-        ValueError
-            For an unknown side, a face width that is not known, a tooth that the table does not hold, a ring,
-            or a missing speed.
-
-        Examples
-        --------
         >>> load = Load(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), torque=10)
         >>> stall = load.bending(face_width=12, allowable=20)
         >>> round(stall.stress, 1), round(stall.utilisation, 1)
@@ -308,7 +289,7 @@ class Load(Explained):
 
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number of a plain pair comes from, with further givens by word, such as
-        ``form_factor`` [-] or ``face_width`` [``unit``].
+        ``form_factor`` or ``face_width`` [``unit``].
 
         >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
         >>> print(Load(pair, torque=1.9).explain("tangential_force").lines("text")[-1].math)
@@ -336,24 +317,11 @@ def through(
 
     Each mesh gains torque by its ratio and loses by its efficiency.
 
-    Parameters
-    ----------
-    train : Train
-        [-]
-    torque : float
-        On the first shaft, as a size [N*m or lbf*in], above 0.
-    speed : float, optional
-        Of the first shaft [rpm].
-    mesh_efficiency : float
-        Of each mesh [-], above 0 to 1.
+    torque: on the first shaft, as a size [N*m or lbf*in], above 0.
+    speed: of the first shaft [rpm].
+    mesh_efficiency: of each mesh [-], above 0 to 1.
+    Returns one for each mesh.
 
-    Returns
-    -------
-    tuple of Load
-        One for each mesh.
-
-    Examples
-    --------
     >>> loads = through(Train.of(18, (45, 21), 42, module=2.5), torque=2.0, speed=30, mesh_efficiency=0.9)
     >>> [round(load.torque, 3) for load in loads], round(loads[-1].driven_torque, 3), loads[-1].speed
     ([2.0, 4.5], 8.1, -12.0)

@@ -7,15 +7,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, overload
 
 import numpy as np
 
 from gearlab.shape.rolling import Rolling
 from gearlab.theory import Derivation, quantity
+from gearlab.theory.boundary import Number
 from gearlab.theory.numbers import Told
 from gearlab.theory.quantities import NOTATION
 from gearlab.theory.ranges import Refusal
 from gearlab.theory.scope import Scope, scope_for
+from gearlab.theory.units import N
 
 from . import rolled, standing
 from .alignment import aligned
@@ -23,6 +26,9 @@ from .checks import finite, within
 from .explained import Explained
 from .gear import Gear
 from .working import pair_givens, worked_out
+
+if TYPE_CHECKING:
+    pass
 
 
 @dataclass(frozen=True, repr=False)
@@ -34,38 +40,30 @@ class Mesh(Explained):
     other. Inside a ring, theory tells of plain teeth at their reference distance; backlash, and everything
     about other pairs, is measured as well. ``measured`` names the words, ``refused`` tells why.
 
-    Parameters
-    ----------
-    driver : Gear
-        The gear that drives [-].
-    driven : Gear or InternalGear
-        Of the same pitch and pressure angle; a ring has more teeth than its pinion [-].
-    centre_distance : float, optional
-        [``unit``], above the sum of the base radii and below the sum of the outside radii (in a ring above
-        their difference, and as far as tips and roots allow); by default the distance at which the pitch
-        circles touch (with profile shift: at which the teeth run without backlash).
+    driver: the gear that drives.
+    driven: of the same pitch and pressure angle; a ring has more teeth than its pinion.
+    centre_distance: [``unit``], above the sum of the base radii and below the sum of the outside radii (in a
+        ring above their difference, and as far as tips and roots allow); by default the distance at which the
+        pitch circles touch (with profile shift: at which the teeth run without backlash).
+    ValueError if the gears cannot mesh (both base pitches are given) or the distance is out of range.
 
-    Raises
-    ------
-    ValueError
-        If the gears cannot mesh (both base pitches are given) or the distance is out of range.
-
-    Examples
-    --------
     >>> drive = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     >>> drive.centre_distance, drive.ratio, drive.speed(15)
     (78.75, 2.5, -6.0)
-    >>> tight = Mesh(Gear(8, module=2.5), Gear(45, module=2.5))  # eight teeth are undercut: the pair does not run
+    >>> # eight teeth are undercut: the pair does not run
+    >>> tight = Mesh(Gear(8, module=2.5), Gear(45, module=2.5))
     >>> round(tight.contact_ratio, 3), "contact_ratio" in tight.measured
     (0.913, True)
     >>> Mesh(Gear(18, module=2.5), Gear(45, diametral_pitch=10))
     Traceback (most recent call last):
-    ValueError: these gears cannot mesh: the base pitch of the driver is 7.38033 mm, that of the driven gear 7.49841 mm; give both the same module or diametral pitch and the same pressure angle
-    """  # noqa: E501
+    ValueError: these gears cannot mesh: the base pitch of the driver is 7.38033 mm, that of the driven gear
+    7.49841 mm; give both the same module or diametral pitch and the same pressure angle
+    """
 
     driver: Gear
     driven: Gear
-    centre_distance: float = None  # type: ignore[assignment]  # left out, it is worked out: always a number
+    # None, the distance at which the teeth run without backlash, is put in as a number when it is made
+    centre_distance: float = None  # type: ignore[assignment]
 
     def __post_init__(self):
         standing.check_match(self.driver, self.driven)
@@ -85,12 +83,12 @@ class Mesh(Explained):
 
     @property
     def unit(self) -> str:
-        """Unit of every length, "in" or "mm" [-]."""
+        """Unit of every length, "in" or "mm"."""
         return self.driver.unit
 
     @property
     def internal(self) -> bool:
-        """True if the driven gear is a ring [-]."""
+        """True if the driven gear is a ring."""
         return self.driven.internal
 
     @property
@@ -105,13 +103,13 @@ class Mesh(Explained):
 
     @property
     def plain(self) -> bool:
-        """True for teeth without profile shift, thinning or shortening at their reference distance [-]."""
+        """True for teeth without profile shift, thinning or shortening at their reference distance."""
         return not self._features and self.centre_distance == self._natural_distance
 
     @cached_property
     def measured(self) -> frozenset[str]:
         """Words of the numbers that are measured on the cut teeth, because theory does not tell them of such
-        a pair [-].
+        a pair.
         """
         return rolled.measured_words(self)
 
@@ -135,9 +133,8 @@ class Mesh(Explained):
         )
         if self.internal and self.driver.profile_shift != self.driven.profile_shift:
             try:
-                return rolled.tight_distance(
-                    *(replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven)), found
-                )
+                driver, driven = (replace(gear, tooth_thinning=0.0) for gear in (self.driver, self.driven))
+                return rolled.tight_distance(driver, driven, found)
             except ValueError:
                 return math.nan
         return found
@@ -266,7 +263,7 @@ class Mesh(Explained):
     def interference(self) -> bool:
         """True if a tip reaches past the tangent point of the line of action on the mate's base circle.
 
-        In a ring, if tips foul when the cut teeth roll [-].
+        In a ring, if tips foul when the cut teeth roll.
         """
         if self.internal:
             return self.rolling.interference() > 0.0
@@ -278,56 +275,44 @@ class Mesh(Explained):
 
     @property
     def undercut(self) -> bool:
-        """True if either gear is undercut [-]."""
+        """True if either gear is undercut."""
         return self.driver.undercut or self.driven.undercut
 
-    def speed(self, driver_rpm):
+    def speed(self, driver_rpm: N) -> N:
         """Speed of the driven gear, signed: counter-clockwise is positive.
 
-        Parameters
-        ----------
-        driver_rpm : float or array
-            Speed of the driver [rpm].
+        driver_rpm: speed of the driver [rpm].
+        Returns the same shape [rpm]; the sign is the opposite one, inside a ring the same.
 
-        Returns
-        -------
-        float or array
-            Same shape [rpm]; the sign is the opposite one, inside a ring the same.
-
-        Examples
-        --------
         >>> Mesh(Gear(30, diametral_pitch=24), Gear(60, diametral_pitch=24)).speed(100)
         -50.0
         """
-        rpm = finite("driver_rpm", driver_rpm, "rpm")
-        rpm = rpm if np.ndim(driver_rpm) else float(rpm)
+        speeds = finite("driver_rpm", driver_rpm, "rpm")
+        rpm: Any = speeds if np.ndim(driver_rpm) else float(speeds)
         return self.direction * rpm * self.driver.teeth / self.driven.teeth
 
-    def alignment(self, driver_angle=0.0, line_angle=0.0):
+    @overload
+    def alignment(self, driver_angle: float = 0.0, line_angle: float = 0.0) -> float: ...
+    @overload
+    def alignment(self, driver_angle: Number = 0.0, line_angle: Number = 0.0) -> Number: ...
+    def alignment(self, driver_angle: Number = 0.0, line_angle: Number = 0.0) -> Number:
         """Angle of the driven gear that puts its teeth in the middle of the driver's spaces.
 
         The driver stands at the origin with tooth 0 at ``driver_angle``; the driven gear stands one centre
         distance away in the direction ``line_angle``, with its tooth 0 at the angle returned. All angles
         are counter-clockwise from the +x axis.
 
-        Parameters
-        ----------
-        driver_angle : float or array
-            Angle of the driver [deg]; any value.
-        line_angle : float or array
-            Direction from the driver's shaft to the driven gear's [deg]; any value.
+        driver_angle: angle of the driver [deg]; any value.
+        line_angle: direction from the driver's shaft to the driven gear's [deg]; any value.
+        Returns it from 0 to one tooth pitch of the driven gear [deg].
 
-        Returns
-        -------
-        float or array
-            From 0 to one tooth pitch of the driven gear [deg].
-
-        Examples
-        --------
         >>> pinion = Gear(18, module=2.5)
-        >>> Mesh(pinion, Gear(45, module=2.5)).alignment(), round(Mesh(pinion, Gear(46, module=2.5)).alignment(), 3)
+        >>> (
+        ...     Mesh(pinion, Gear(45, module=2.5)).alignment(),
+        ...     round(Mesh(pinion, Gear(46, module=2.5)).alignment(), 3),
+        ... )
         (0.0, 3.913)
-        """  # noqa: E501
+        """
         return aligned(self.driver.teeth, self.driven.teeth, driver_angle, line_angle, self.internal)
 
     def free_window(self, driver_angle: float = 0.0) -> float:
@@ -336,23 +321,11 @@ class Mesh(Explained):
         It lies half to either side of :meth:`alignment`. Where teeth are undercut or in each other's way it
         is measured by rolling the cut teeth, and may lie aside of that.
 
-        Parameters
-        ----------
-        driver_angle : float
-            Where the driver is held, the driven gear level on its right [deg]; matters only where measured.
+        driver_angle: where the driver is held, the driven gear level on its right [deg]; matters only where
+            measured.
+        Returns 0 without backlash [deg].
+        ValueError if the teeth are thicker than the spaces: the pair jams.
 
-        Returns
-        -------
-        float
-            [deg]; zero without backlash.
-
-        Raises
-        ------
-        ValueError
-            If the teeth are thicker than the spaces: the pair jams.
-
-        Examples
-        --------
         >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5), centre_distance=79.0)
         >>> round(pair.free_window(), 4), Mesh(Gear(18, module=2.5), Gear(45, module=2.5)).free_window()
         (0.1876, 0.0)
@@ -364,15 +337,9 @@ class Mesh(Explained):
 
         For pictures.
 
-        Parameters
-        ----------
-        driver_angle, driven_angle : float
-            Angle of tooth 0 of each gear, counter-clockwise from the +x axis [deg].
-        line_angle : float
-            Direction from the driver's shaft, at the origin, to the driven gear's [deg].
+        driver_angle, driven_angle: angle of tooth 0 of each gear, counter-clockwise from the +x axis [deg].
+        line_angle: direction from the driver's shaft, at the origin, to the driven gear's [deg].
 
-        Examples
-        --------
         >>> pair = Mesh(Gear(18, module=2.5), Gear(46, module=2.5))
         >>> len(pair.overlaps(0.0, 0.0)) > 0, pair.overlaps(0.0, pair.alignment())
         (True, [])

@@ -9,6 +9,10 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .toothed import Toothed
 
 _LETTERS = {
     "a": "pressure_angle",
@@ -30,14 +34,14 @@ _PATTERN = re.compile(
 )
 
 
-def write(gear) -> str:
-    """The name of a gear [-].
+def write(gear: Toothed) -> str:
+    """The name of a gear.
 
     >>> from gearlab import Gear
     >>> write(Gear(18, module=2.5, tooth_system="stub", profile_shift=-0.1))
     'gear_18T_m2p5_stub_x-0p1'
     """
-    size = f"m{digits(gear.module)}" if gear.module is not None else f"P{digits(gear.diametral_pitch)}"
+    size = f"m{digits(gear.module)}" if gear.module is not None else f"P{digits(gear.diametral_pitch or 0.0)}"
     parts = ["ring" if gear.internal else "gear", f"{gear.teeth}T", size]
     parts += [short for short, name in _SYSTEMS.items() if name == gear.tooth_system]
     parts += [
@@ -49,15 +53,10 @@ def write(gear) -> str:
 
 
 def read(name: str, kind: str = "gear") -> dict[str, object]:
-    """What a name says of a gear, or of a ``kind`` "ring", by the words of ``Gear`` [-].
+    """What a name says of a gear, or of a ``kind`` "ring", by the words of ``Gear``.
 
-    Raises
-    ------
-    ValueError
-        If the name does not follow the pattern; the pattern is given.
+    ValueError if the name does not follow the pattern; the pattern is given.
 
-    Examples
-    --------
     >>> read("gear_45T_P10_a14p5")
     {'teeth': 45, 'diametral_pitch': 10.0, 'pressure_angle': 14.5}
     """

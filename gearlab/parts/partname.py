@@ -26,21 +26,13 @@ def write(
     bore: float | None = None,
     length: float | None = None,
 ) -> str:
-    """The name of a mounted gear [-].
+    """The name of a mounted gear.
 
-    Parameters
-    ----------
-    kind : str
-        What it is for, a word in small letters [-].
-    teeth : int
-        Number of teeth [-].
-    module, diametral_pitch : float
-        One of them [mm, 1/in].
-    bore, length : float, optional
-        Bore, and length over all [mm or in].
+    kind: what it is for, a word in small letters.
+    teeth: number of teeth [-].
+    module, diametral_pitch: one of them [mm, 1/in].
+    bore, length: bore, and length over all [mm or in].
 
-    Examples
-    --------
     >>> write("pinion", 18, module=2.5, bore=10, length=27)
     'pinion_18T_m2p5_bore10_L27'
     """
@@ -59,7 +51,11 @@ def write(
     ):
         if value is not None:
             within(word, value, 0.0, math.inf, unit, above=True)
-    parts = [kind, f"{teeth}T", f"m{digits(module)}" if module is not None else f"P{digits(diametral_pitch)}"]
+    parts = [
+        kind,
+        f"{teeth}T",
+        f"m{digits(module)}" if module is not None else f"P{digits(diametral_pitch or 0.0)}",
+    ]
     parts += [f"bore{digits(bore)}"] if bore is not None else []
     parts += [f"L{digits(length)}"] if length is not None else []
     return "_".join(parts)
@@ -68,13 +64,8 @@ def write(
 def read(name: str) -> dict[str, float]:
     """What a name says of its part, by word [mm or in, 1/in, -].
 
-    Raises
-    ------
-    ValueError
-        If it does not follow the pattern; the pattern is given.
+    ValueError if it does not follow the pattern; the pattern is given.
 
-    Examples
-    --------
     >>> read("wheel_45T_m2p5_bore10_L25")
     {'teeth': 45.0, 'module': 2.5, 'bore': 10.0, 'length': 25.0}
     """

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
 from gearlab.theory.scope import Scope, scope_for
 from gearlab.theory.units import shown_unit
@@ -29,39 +30,26 @@ SHORTENING = 0.3
 class Planetary(Sized, Explained):
     """A sun, equal planets equally spaced on a carrier, and a ring, of one module, without profile shift.
 
-    Parameters
-    ----------
-    sun_teeth, planet_teeth : int
-        Numbers of teeth [-], 6 to 200; the ring's count follows.
-    diametral_pitch : float
-        Teeth per inch of pitch diameter [1/in], above 0; then every length is in inches. Exactly one of
-        diametral pitch and module is given.
-    module : float
-        [mm], above 0; then every length is in millimetres.
-    planets : int
-        How many [-], 1 to 12, as many as find room.
-    held : str, optional
-        The member that stands still, "sun", "carrier" or "ring"; None if all three turn [-].
-    pressure_angle : float
-        [deg], 10 to 32; usual are 14.5, 20 and 25.
-    must_fit : bool
-        False to allow a set whose planets do not all find their teeth, for a picture of it [-].
+    sun_teeth, planet_teeth: numbers of teeth [-], 6 to 200; the ring's count follows.
+    diametral_pitch: teeth per inch of pitch diameter [1/in], above 0; then every length is in inches. Exactly
+        one of diametral pitch and module is given.
+    module: [mm], above 0; then every length is in millimetres.
+    planets: how many [-], 1 to 12, as many as find room.
+    held: the member that stands still, "sun", "carrier" or "ring"; None if all three turn.
+    pressure_angle: [deg], 10 to 32; usual are 14.5, 20 and 25.
+    must_fit: false to allow a set whose planets do not all find their teeth, for a picture of it.
+    ValueError if a count is outside its range, planets would collide, or the last of them finds no teeth to
+        go into; the message says what would work.
 
-    Raises
-    ------
-    ValueError
-        If a count is outside its range, planets would collide, or the last of them finds no teeth to go into;
-        the message says what would work.
-
-    Examples
-    --------
     >>> head = Planetary(24, 18, module=2.5)
     >>> head.ring_teeth, head.ratio("sun", "carrier"), head.speeds(sun=35)
     (60, 3.5, {'sun': 35.0, 'carrier': 10.0, 'ring': 0.0, 'planet': -23.333333333333336})
     >>> Planetary(24, 18, module=2.5, planets=5)
     Traceback (most recent call last):
-    ValueError: planets = 5 does not go together: four planets put in, the last finds tooth against tooth, because 24 + 60 = 84 teeth of sun and ring leave 4 over when shared among 5. Equally spaced, 1, 2, 3, 4 or 6 planets fit; for 5 planets take a sun of 22 teeth
-    """  # noqa: E501
+    ValueError: planets = 5 does not go together: four planets put in, the last finds tooth against tooth,
+    because 24 + 60 = 84 teeth of sun and ring leave 4 over when shared among 5. Equally spaced, 1, 2, 3, 4 or
+    6 planets fit; for 5 planets take a sun of 22 teeth
+    """
 
     sun_teeth: int
     planet_teeth: int
@@ -97,7 +85,7 @@ class Planetary(Sized, Explained):
     def misfit(self) -> str:
         """Why the planets do not all find their teeth, and what would work.
 
-        Only for a set that does not fit [-].
+        Only for a set that does not fit.
         """
         words = (
             "no",
@@ -147,7 +135,7 @@ class Planetary(Sized, Explained):
 
     # -- its gears --------------------------------------------------------------------------------
     @property
-    def _size(self) -> dict[str, float]:
+    def _size(self) -> dict[str, Any]:
         return {
             "diametral_pitch": self.diametral_pitch,
             "module": self.module,
@@ -215,7 +203,7 @@ class Planetary(Sized, Explained):
 
     @property
     def fits(self) -> bool:
-        """True if equally spaced planets all find their teeth [-]."""
+        """True if equally spaced planets all find their teeth."""
         return self.assembly_remainder == 0
 
     @property
@@ -237,25 +225,12 @@ class Planetary(Sized, Explained):
     def speeds(self, **given: float) -> dict[str, float]:
         """Signed speed of every member and of the planets, seen from the bench.
 
-        Parameters
-        ----------
-        **given : float
-            Speed of one turning member, ``sun``, ``carrier`` or ``ring``; of two, if no member is held
+        **given: speed of one turning member, ``sun``, ``carrier`` or ``ring``; of two, if no member is held
             [rpm, counter-clockwise positive].
+        Returns by "sun", "carrier", "ring" and "planet" [rpm].
+        ValueError if too few or too many speeds are given, one of the held member, or a value that is no
+            finite number.
 
-        Returns
-        -------
-        dict of str to float
-            By "sun", "carrier", "ring" and "planet" [rpm].
-
-        Raises
-        ------
-        ValueError
-            If too few or too many speeds are given, one of the held member, or a value that is no finite
-            number.
-
-        Examples
-        --------
         >>> Planetary(16, 16, module=2, planets=4, held="sun").speeds(ring=3)["carrier"]
         2.25
         """
@@ -281,20 +256,10 @@ class Planetary(Sized, Explained):
         )
 
     def ratio(self, driver: str, driven: str) -> float:
-        """Turns of one member for each turn of another; negative if they turn opposite ways.
+        """Turns of one member for each turn of another; negative if they turn opposite ways [-].
 
-        Parameters
-        ----------
-        driver, driven : str
-            Two members that are not held, of "sun", "carrier" and "ring" [-].
+        driver, driven: two members that are not held, of "sun", "carrier" and "ring".
 
-        Returns
-        -------
-        float
-            [-]
-
-        Examples
-        --------
         >>> Planetary(24, 18, module=2.5, held="carrier").ratio("sun", "ring")
         -2.5
         """
@@ -314,19 +279,10 @@ class Planetary(Sized, Explained):
     def torques(self, sun_torque: float) -> dict[str, float]:
         """What the members feel, by sizes: sun and ring together hold the balance with the carrier.
 
-        Parameters
-        ----------
-        sun_torque : float
-            Torque on the sun [N*m for a module, lbf*in for a diametral pitch], above 0.
+        sun_torque: torque on the sun [N*m for a module, lbf*in for a diametral pitch], above 0.
+        Returns by "sun", "carrier" and "ring"; without losses [N*m or lbf*in, told by ``.unit``]. The held
+            member feels its torque as well: its bolts must hold it.
 
-        Returns
-        -------
-        dict of str to float
-            By "sun", "carrier" and "ring"; without losses [N*m or lbf*in, told by ``.unit``]. The held member
-            feels its torque as well: its bolts must hold it.
-
-        Examples
-        --------
         >>> found = Planetary(24, 18, module=2.5).torques(1.5)
         >>> found, found.unit
         ({'sun': 1.5, 'carrier': 5.25, 'ring': 3.75}, 'N*m')
@@ -354,15 +310,8 @@ class Planetary(Sized, Explained):
         The planets are set to the sun, the ring to the first planet; the others fit the ring only if the set
         goes together.
 
-        Parameters
-        ----------
-        sun_angle : float
-            Where tooth 0 of the sun stands, counter-clockwise from +x [deg].
-
-        Returns
-        -------
-        (tuple of float, float)
-            Angle of tooth 0 of each planet, and of the ring [deg].
+        sun_angle: where tooth 0 of the sun stands, counter-clockwise from +x [deg].
+        Returns angle of tooth 0 of each planet, and of the ring [deg].
         """
         sun_angle = real("sun_angle", sun_angle, "deg", 1e9)
         angles = tuple(

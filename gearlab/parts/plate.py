@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from html import escape
 from itertools import combinations
@@ -16,6 +16,9 @@ from .checks import within
 from .mesh import Mesh
 from .train import Train
 from .working import worked_out
+
+#: A centre and a radius [their unit].
+Circle = tuple[tuple[float, float], float]
 
 
 @dataclass(frozen=True)
@@ -35,25 +38,13 @@ class Hole:
 class Plate:
     """A plate.
 
-    Parameters
-    ----------
-    length, height, thickness : float
-        Above 0 [unit].
-    unit : str
-        "mm" or "in" [-].
-    material : str
-        Its name; "" if unknown [-].
-    holes : tuple of Hole
-        Each within the plate [unit].
+    length, height, thickness: above 0 [unit].
+    unit: "mm" or "in".
+    material: its name; "" if unknown.
+    holes: each within the plate [unit].
+    ValueError for a size that is none, a hole that breaks through an edge or into another one, or a name that
+        stands twice.
 
-    Raises
-    ------
-    ValueError
-        For a size that is none, a hole that breaks through an edge or into another one, or a name that stands
-        twice.
-
-    Examples
-    --------
     >>> from gearlab import Gear
     >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     >>> plate = Plate(220, 160, 6).with_pair(pair, hole_diameter=10)
@@ -98,7 +89,7 @@ class Plate:
 
     @property
     def name(self) -> str:
-        """A name that tells its size [-], such as ``plate_220x160x6``; an inch plate ends in ``in``."""
+        """A name that tells its size, such as ``plate_220x160x6``; an inch plate ends in ``in``."""
         return (
             "plate_"
             + "x".join(
@@ -109,7 +100,7 @@ class Plate:
 
     @classmethod
     def from_name(cls, name: str) -> Plate:
-        """The plate of a :attr:`name` [-], without holes.
+        """The plate of a :attr:`name`, without holes.
 
         A name that does not follow the pattern raises ValueError with the pattern.
 
@@ -122,7 +113,8 @@ class Plate:
                 f"name {name!r} cannot be read: write it like plate_220x160x6, or plate_8p75x6p25x0p3125in"
                 " for inches (p is the decimal point)"
             )
-        return cls(*(float(size.replace("p", ".")) for size in found.groups()[:3]), found[4] or "mm")
+        length, height, thickness = (float(found[k].replace("p", ".")) for k in (1, 2, 3))
+        return cls(length, height, thickness, found[4] or "mm")
 
     def _to_edges(self, hole: Hole) -> tuple[float, float, float, float]:
         return hole.x, self.length - hole.x, hole.y, self.height - hole.y
@@ -159,22 +151,12 @@ class Plate:
     ) -> Plate:
         """The plate with the holes of a pair whose outline, tip to tip, is centred on it.
 
-        Parameters
-        ----------
-        mesh : Mesh
-            The pair, in the plate's unit [-].
-        hole_diameter : float
-            Above 0 [unit].
-        line_angle : float
-            Direction from the first hole to the second; 90 is upright [deg].
-        names : (str, str)
-            Of the holes [-].
-
-        Raises
-        ------
-        ValueError
-            If the pair is measured in another unit, or stands over the plate; the size that would do is
-            given.
+        mesh: the pair, in the plate's unit.
+        hole_diameter: above 0 [unit].
+        line_angle: direction from the first hole to the second; 90 is upright [deg].
+        names: of the holes.
+        ValueError if the pair is measured in another unit, or stands over the plate; the size that would do
+            is given.
         """
         return self._with_circles(
             "pair", mesh.driver.unit, _pair_circles(mesh), line_angle, hole_diameter, names
@@ -194,21 +176,11 @@ class Plate:
         """The plate that leaves one margin beyond the tips of a pair or train on all four sides, with its
         holes.
 
-        Parameters
-        ----------
-        what : Mesh or Train
-            [-]
-        margin : float
-            0 or more, and enough to keep the holes off the edges [unit of the pair].
-        thickness, hole_diameter : float
-            Above 0 [unit of the pair].
-        line_angle : float
-            As for :meth:`with_pair` or :meth:`with_train` [deg].
-        material : str
-            Its name [-].
+        margin: 0 or more, and enough to keep the holes off the edges [unit of the pair].
+        thickness, hole_diameter: above 0 [unit of the pair].
+        line_angle: as for :meth:`with_pair` or :meth:`with_train` [deg].
+        material: its name.
 
-        Examples
-        --------
         >>> from gearlab import Gear
         >>> Plate.around(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 28.75, 6, hole_diameter=10).length
         220.0
@@ -221,9 +193,9 @@ class Plate:
         low, high = extent(_turned(circles, line_angle))
         within("margin", margin, 0.0, math.inf, unit)
         blank = cls(high[0] - low[0] + 2 * margin, high[1] - low[1] + 2 * margin, thickness, unit, material)
-        return (blank.with_train if isinstance(what, Train) else blank.with_pair)(
-            what, hole_diameter=hole_diameter, line_angle=line_angle
-        )
+        if isinstance(what, Train):
+            return blank.with_train(what, hole_diameter=hole_diameter, line_angle=line_angle)
+        return blank.with_pair(what, hole_diameter=hole_diameter, line_angle=line_angle)
 
     def with_train(
         self,
@@ -235,26 +207,14 @@ class Plate:
     ) -> Plate:
         """The plate with the holes of a train whose outline, tip to tip, is centred on it.
 
-        Parameters
-        ----------
-        train : Train
-            In the plate's unit [-]; its own line angles give it its shape.
-        hole_diameter : float
-            Above 0 [unit].
-        line_angle : float
-            How far the whole train is turned, counter-clockwise; 90 puts a row in line upright [deg].
-        names : sequence of str, optional
-            Of the holes, one for each shaft [-]; by default "shaft 1" and so on. Shafts on one axis share a
+        train: in the plate's unit; its own line angles give it its shape.
+        hole_diameter: above 0 [unit].
+        line_angle: how far the whole train is turned, counter-clockwise; 90 puts a row in line upright [deg].
+        names: of the holes, one for each shaft; by default "shaft 1" and so on. Shafts on one axis share a
             hole under the first one's name.
+        ValueError if the train is measured in another unit, or stands over the plate; the size that would do
+            is given.
 
-        Raises
-        ------
-        ValueError
-            If the train is measured in another unit, or stands over the plate; the size that would do is
-            given.
-
-        Examples
-        --------
         >>> row = Train.of(18, 24, 45, module=2.5)
         >>> print(Plate(300, 160, 6).with_train(row, hole_diameter=10))
         plate_300x160x6; holes from the lower left corner [mm]
@@ -273,7 +233,7 @@ class Plate:
         self,
         what: str,
         unit: str,
-        circles: list,
+        circles: list[Circle],
         line_angle: float,
         hole_diameter: float,
         names: Sequence[str],
@@ -302,32 +262,20 @@ class Plate:
 
         Below 0 they stand over.
 
-        Parameters
-        ----------
-        what : Mesh or Train
-            [-]
-        names : sequence of str, optional
-            Names of the holes, one for each shaft [-]; by default "driver" and "driven", or "shaft 1" and so
+        names: names of the holes, one for each shaft; by default "driver" and "driven", or "shaft 1" and so
             on.
         """
         if isinstance(what, Mesh):
             self._check_unit("pair", what.driver.unit)
-            tips, usual = (
-                [what.driver.outside_diameter / 2, what.driven.outside_diameter / 2],
-                (
-                    "driver",
-                    "driven",
-                ),
-            )
+            tips = [what.driver.outside_diameter / 2, what.driven.outside_diameter / 2]
+            usual: tuple[str, ...] = ("driver", "driven")
         else:
             self._check_unit("train", what.unit)
-            tips, usual = (
-                [tip for _, tip in train_circles(what)],
-                tuple(f"shaft {k + 1}" for k in range(len(what.shafts))),
-            )
+            tips = [tip for _, tip in train_circles(what)]
+            usual = tuple(f"shaft {k + 1}" for k in range(len(what.shafts)))
         found = {hole.name: hole for hole in self.holes}
         if not names and isinstance(what, Train):  # shafts on one axis share a hole
-            first = {}
+            first: dict[tuple[float, float], str] = {}
             usual = tuple(
                 first.setdefault((round(x, 9), round(y, 9)), name)
                 for name, ((x, y), _) in zip(usual, train_circles(what))
@@ -398,30 +346,30 @@ class Plate:
         )
 
 
-def _pair_circles(mesh: Mesh) -> list[tuple[tuple[float, float], float]]:
+def _pair_circles(mesh: Mesh) -> list[Circle]:
     return [
         ((0.0, 0.0), mesh.driver.outside_diameter / 2),
         ((mesh.centre_distance, 0.0), mesh.driven.outside_diameter / 2),
     ]
 
 
-def _turned(circles, line_angle: float):
+def _turned(circles: Iterable[Circle], line_angle: float) -> list[Circle]:
     turn = math.radians(within("line_angle", line_angle, -math.inf, math.inf, "deg"))
     along, across = round(math.cos(turn), 15), round(math.sin(turn), 15)
     return [((x * along - y * across, x * across + y * along), tip) for (x, y), tip in circles]
 
 
-def train_circles(train: Train) -> list[tuple[tuple[float, float], float]]:
+def train_circles(train: Train) -> list[Circle]:
     """Where each shaft of a train stands, and the largest tip radius on it [unit of the train]."""
-    tips = {}
-    for one in train.gears:
-        tips[one.shaft] = max(tips.get(one.shaft, 0.0), one.gear.outside_diameter / 2)
+    tips: dict[int, float] = {}
+    for placed in train.gears:
+        tips[placed.shaft] = max(tips.get(placed.shaft, 0.0), placed.gear.outside_diameter / 2)
     return [(place, tips[shaft]) for shaft, place in enumerate(train.positions)]
 
 
-def extent(circles) -> tuple[tuple[float, float], tuple[float, float]]:
+def extent(circles: Iterable[Circle]) -> tuple[tuple[float, float], tuple[float, float]]:
     """Lower left and upper right corner of circles, each a centre and a radius [their unit]."""
-    circles = [
+    checked = [
         (
             (
                 within("x of circles", x, -math.inf, math.inf, ""),
@@ -431,7 +379,6 @@ def extent(circles) -> tuple[tuple[float, float], tuple[float, float]]:
         )
         for (x, y), radius in circles
     ]
-    return tuple(
-        tuple(pick(centre[axis] + side * radius for centre, radius in circles) for axis in (0, 1))
-        for pick, side in ((min, -1), (max, 1))
-    )
+    lefts, rights = ([x + side * radius for (x, _), radius in checked] for side in (-1, 1))
+    bottoms, tops = ([y + side * radius for (_, y), radius in checked] for side in (-1, 1))
+    return (min(lefts), min(bottoms)), (max(rights), max(tops))

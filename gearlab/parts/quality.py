@@ -48,22 +48,11 @@ _MODULES = (0.5, 2.0, 3.5, 6.0, 10.0, 16.0, 25.0)
 def composite_tolerance(quality: int, teeth: int, pitch_diameter: float) -> tuple[float, float]:
     """Tooth-to-tooth and total composite tolerance of a fine-pitch gear [in].
 
-    Parameters
-    ----------
-    quality : int
-        Quality number, 5 to 8; a larger one is better [-].
-    teeth : int
-        Number of teeth, 6 or more [-].
-    pitch_diameter : float
-        Pitch diameter, above 0 [in].
+    quality: quality number, 5 to 8; a larger one is better [-].
+    teeth: number of teeth, 6 or more [-].
+    pitch_diameter: pitch diameter, above 0 [in].
+    ValueError for a size and quality that the table does not hold.
 
-    Raises
-    ------
-    ValueError
-        For a size and quality that the table does not hold.
-
-    Examples
-    --------
     >>> composite_tolerance(7, 36, 1.5)
     (0.0014, 0.0027)
 
@@ -91,13 +80,8 @@ def composite_tolerance(quality: int, teeth: int, pitch_diameter: float) -> tupl
 def general_tolerance(length: float) -> float:
     """How far a length without a tolerance of its own may be off, to either side [mm].
 
-    Parameters
-    ----------
-    length : float
-        0.5 to 400 [mm].
+    length: 0.5 to 400 [mm].
 
-    Examples
-    --------
     >>> general_tolerance(78.75)
     0.3
 
@@ -110,22 +94,11 @@ def general_tolerance(length: float) -> float:
 def tooth_tolerances(module: float, pitch_diameter: float, grade: int) -> dict[str, float]:
     """Tolerances of the teeth by accuracy grade: single pitch, total pitch, profile, runout [um].
 
-    Parameters
-    ----------
-    module : float
-        0.5 to 25 [mm].
-    pitch_diameter : float
-        5 to 1000 [mm].
-    grade : int
-        4 to 12; a smaller one is better [-].
+    module: 0.5 to 25 [mm].
+    pitch_diameter: 5 to 1000 [mm].
+    grade: 4 to 12; a smaller one is better [-].
+    Returns "single pitch", "total pitch", "profile" and "runout", rounded as the standard does [um].
 
-    Returns
-    -------
-    dict of str to float
-        "single pitch", "total pitch", "profile" and "runout", rounded as the standard does [um].
-
-    Examples
-    --------
     >>> tooth_tolerances(2.5, 112.5, 7)["single pitch"]
     12.0
 

@@ -21,29 +21,16 @@ from .explained import Sized
 class Rack(Sized):
     """A straight rack of the standard form.
 
-    Parameters
-    ----------
-    teeth : int
-        Number of teeth [-], 2 to 2000.
-    diametral_pitch : float
-        Of the pinion that fits [1/in], above 0; then every length is in inches. Exactly one of diametral
-        pitch and module is given.
-    module : float
-        Of the pinion that fits [mm], above 0; then every length is in millimetres.
-    pressure_angle : float
-        [deg], 10 to 32; usual are 14.5, 20 and 25.
-    pitch_height : float, optional
-        Height of the pitch line above the back [in or mm], more than the dedendum; 5 modules if left out.
-    tooth_system : str
-        "full depth", "stub" or "fine pitch" [-].
+    teeth: number of teeth [-], 2 to 2000.
+    diametral_pitch: of the pinion that fits [1/in], above 0; then every length is in inches. Exactly one of
+        diametral pitch and module is given.
+    module: of the pinion that fits [mm], above 0; then every length is in millimetres.
+    pressure_angle: [deg], 10 to 32; usual are 14.5, 20 and 25.
+    pitch_height: height of the pitch line above the back [in or mm], more than the dedendum; 5 modules if
+        left out.
+    tooth_system: "full depth", "stub" or "fine pitch".
+    ValueError if a value is outside its range; the message says what would work.
 
-    Raises
-    ------
-    ValueError
-        If a value is outside its range; the message says what would work.
-
-    Examples
-    --------
     >>> rack = Rack(54, module=2.5)
     >>> rack.pitch_height, round(rack.circular_pitch, 4), round(rack.toothed_length, 2)
     (12.5, 7.854, 424.12)
@@ -55,7 +42,8 @@ class Rack(Sized):
     diametral_pitch: float | None = field(default=None, kw_only=True)
     module: float | None = field(default=None, kw_only=True)
     pressure_angle: float = field(default=20.0, kw_only=True)
-    pitch_height: float | None = field(default=None, kw_only=True)
+    # None, five modules, is put in as a number when it is made
+    pitch_height: float = field(default=None, kw_only=True)  # type: ignore[assignment]
     tooth_system: str = field(default="full depth", kw_only=True)
 
     def __post_init__(self):
@@ -88,18 +76,9 @@ class Rack(Sized):
     def for_travel(cls, travel: float, *, spare_teeth: int = 3, **size) -> Rack:
         """The shortest rack for a travel.
 
-        Parameters
-        ----------
-        travel : float
-            From stop to stop [in or mm], above 0.
-        spare_teeth : int
-            Further teeth that stay in mesh, half at either end [-], 1 to 20.
-        **size : float
-            ``module`` [mm] or ``diametral_pitch`` [1/in], and what else a ``Rack`` takes.
-
-        Returns
-        -------
-        Rack
+        travel: from stop to stop [in or mm], above 0.
+        spare_teeth: further teeth that stay in mesh, half at either end [-], 1 to 20.
+        **size: ``module`` [mm] or ``diametral_pitch`` [1/in], and what else a ``Rack`` takes.
         """
         one = cls(2, **size)
         givens = one.tooth_size | {

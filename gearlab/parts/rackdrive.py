@@ -5,17 +5,22 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from gearlab.shape.straight import rack_contact
 from gearlab.theory.scope import Scope, scope_for
+from gearlab.theory.units import N
 
 from .checks import finite, whole, within
 from .explained import Explained
 from .gear import Gear
 from .rack import Rack
 from .working import worked_out
+
+if TYPE_CHECKING:
+    pass
 
 #: Direction of the rack for a pinion that turns counter-clockwise, by the side of the rack on which it
 #: stands.
@@ -31,25 +36,13 @@ BACK_DRIVING = (
 class RackDrive(Explained):
     """A pinion that turns in its place, and the rack that it moves along.
 
-    Parameters
-    ----------
-    pinion : Gear
-        The pinion [-].
-    rack : Rack
-        Of the same tooth size, pressure angle and tooth system [-].
-    side : str
-        Where the pinion stands, the rack lying level: "above" or "below" it [-].
-    spare_teeth : int
-        Further teeth of the rack that stay in mesh, half at either end [-], 1 up to one fewer than the rack
-        has.
+    pinion: the pinion.
+    rack: of the same tooth size, pressure angle and tooth system.
+    side: where the pinion stands, the rack lying level: "above" or "below" it.
+    spare_teeth: further teeth of the rack that stay in mesh, half at either end [-], 1 up to one fewer than
+        the rack has.
+    ValueError if pinion and rack do not fit each other, or the rack is too short to travel at all.
 
-    Raises
-    ------
-    ValueError
-        If pinion and rack do not fit each other, or the rack is too short to travel at all.
-
-    Examples
-    --------
     >>> drive = RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
     >>> round(drive.travel_per_turn, 3), drive.mounting_height, round(drive.largest_travel, 2)
     (157.08, 37.5, 400.55)
@@ -57,8 +50,9 @@ class RackDrive(Explained):
     (39.27, -39.27)
     >>> drive.turns_for(500)
     Traceback (most recent call last):
-    ValueError: travel = 500 mm is out of range: the rack would run out of the pinion. 54 teeth, of which 3 stay in mesh, travel up to 400.553 mm; for 500 mm take a rack of 67 teeth
-    """  # noqa: E501
+    ValueError: travel = 500 mm is out of range: the rack would run out of the pinion. 54 teeth, of which 3
+    stay in mesh, travel up to 400.553 mm; for 500 mm take a rack of 67 teeth
+    """
 
     pinion: Gear
     rack: Rack
@@ -79,7 +73,7 @@ class RackDrive(Explained):
             or not math.isclose(one.pressure_angle, two.pressure_angle, rel_tol=1e-9)
         ):
 
-            def size(part):
+            def size(part: Gear | Rack) -> str:
                 number = (
                     f"module {part.scale:g}" if part.unit == "mm" else f"diametral pitch {1 / part.scale:g}"
                 )
@@ -104,7 +98,7 @@ class RackDrive(Explained):
     # -- numbers ----------------------------------------------------------------------------------
     @property
     def unit(self) -> str:
-        """Unit of every length, "in" or "mm" [-]."""
+        """Unit of every length, "in" or "mm"."""
         return self.pinion.unit
 
     @cached_property
@@ -168,38 +162,20 @@ class RackDrive(Explained):
         return max(0.0, rack_contact(pinion.tooth, self.rack.basic)) * pinion.scale / pinion.base_pitch
 
     # -- motion -----------------------------------------------------------------------------------
-    def travel(self, pinion_angle):
-        """Travel of the rack, to the right positive.
+    def travel(self, pinion_angle: N) -> N:
+        """Travel of the rack, to the right positive [``unit``].
 
-        Parameters
-        ----------
-        pinion_angle : float or array
-            Through which the pinion turns, counter-clockwise positive [deg].
-
-        Returns
-        -------
-        float or array
-            Same shape [``unit``].
+        pinion_angle: through which the pinion turns, counter-clockwise positive [deg].
         """
-        angle = (
-            finite("pinion_angle", pinion_angle, "deg")
-            if np.ndim(pinion_angle)
-            else within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
-        )
+        angles = finite("pinion_angle", pinion_angle, "deg")
+        angle: Any = angles if np.ndim(pinion_angle) else float(angles)
         return self.direction * self.travel_per_turn * angle / 360.0
 
     def turns_for(self, travel: float) -> float:
         """Turns of the pinion for a travel of the rack, both signed [-].
 
-        Parameters
-        ----------
-        travel : float
-            To the right positive [``unit``]; in size not above ``largest_travel``.
-
-        Raises
-        ------
-        ValueError
-            If the rack would run out of the pinion; the message names the rack that is long enough.
+        travel: to the right positive [``unit``]; in size not above ``largest_travel``.
+        ValueError if the rack would run out of the pinion; the message names the rack that is long enough.
         """
         way = within("travel", travel, -math.inf, math.inf, self.unit)
         if abs(way) > self.largest_travel * (1 + 1e-9):
@@ -226,22 +202,17 @@ class RackDrive(Explained):
     def alignment(self, pinion_angle: float = 0.0) -> float:
         """Where the middle of a rack tooth stands so that the pinion's teeth meet the middles of spaces.
 
-        Parameters
-        ----------
-        pinion_angle : float
-            Where tooth 0 of the pinion points, counter-clockwise from +x, to the right [deg].
+        pinion_angle: where tooth 0 of the pinion points, counter-clockwise from +x, to the right [deg].
+        Returns along the rack from below (or above) the pinion's centre, to the right, 0 to one pitch
+            [``unit``].
 
-        Returns
-        -------
-        float
-            Along the rack from below (or above) the pinion's centre, to the right, 0 to one pitch [``unit``].
-
-        Examples
-        --------
         >>> drive = RackDrive(Gear(20, module=2.5), Rack(54, module=2.5))
-        >>> round(drive.alignment(-90) / drive.rack.circular_pitch, 6), round(drive.alignment(-81) / drive.rack.circular_pitch, 6)
+        >>> (
+        ...     round(drive.alignment(-90) / drive.rack.circular_pitch, 6),
+        ...     round(drive.alignment(-81) / drive.rack.circular_pitch, 6),
+        ... )
         (0.5, 0.0)
-        """  # noqa: E501
+        """
         pinion_angle = within("pinion_angle", pinion_angle, -math.inf, math.inf, "deg")
         meeting = -90.0 if self.side == "above" else 90.0
         pitch = self.rack.circular_pitch
@@ -253,18 +224,9 @@ class RackDrive(Explained):
     def forces(self, pinion_torque: float) -> tuple[float, float]:
         """Force along the rack, and the force that pushes pinion and rack apart.
 
-        Parameters
-        ----------
-        pinion_torque : float
-            Torque on the pinion [N*m or lbf*in], 0 and up.
+        pinion_torque: torque on the pinion [N*m or lbf*in], 0 and up.
+        Returns an estimate for teaching, without losses [N, lbf].
 
-        Returns
-        -------
-        (float, float)
-            [N, lbf]; an estimate for teaching, without losses.
-
-        Examples
-        --------
         >>> [round(force, 2) for force in RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).forces(3.75)]
         [150.0, 54.6]
         """
@@ -278,18 +240,9 @@ class RackDrive(Explained):
         """Torque with which a load on the rack turns the pinion back, if nothing holds it (see
         ``back_driving``).
 
-        Parameters
-        ----------
-        load : float
-            Pull along the rack [N, lbf], 0 and up.
+        load: pull along the rack [N, lbf], 0 and up.
+        Returns it without losses [N*m or lbf*in].
 
-        Returns
-        -------
-        float
-            [N*m or lbf*in], without losses.
-
-        Examples
-        --------
         >>> RackDrive(Gear(20, module=2.5), Rack(54, module=2.5)).driven_back(150)
         3.75
         """
@@ -298,5 +251,5 @@ class RackDrive(Explained):
 
     @property
     def back_driving(self) -> str:
-        """What happens when the crank is let go, and what has to be done about it [-]."""
+        """What happens when the crank is let go, and what has to be done about it."""
         return BACK_DRIVING

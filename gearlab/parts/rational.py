@@ -19,7 +19,9 @@ def reduced(rows: Sequence[Row], unknowns: int) -> tuple[list[list[Fraction]], l
     >>> [list(map(int, row)) for row in rows], leads
     ([[1, 0, 1], [0, 1, 1]], [0, 1])
     """
-    left, done, leads = [[Fraction(one) for one in row] for row in rows], [], []
+    left = [[Fraction(one) for one in row] for row in rows]
+    done: list[list[Fraction]] = []
+    leads: list[int] = []
     for column in range(unknowns):
         lead = next((row for row in left if row[column]), None)
         if lead is None:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from .checks import within
+
+if TYPE_CHECKING:
+    from .mesh import Mesh
 
 
 @dataclass(frozen=True)
@@ -15,20 +19,7 @@ class Recommendation:
     """A published table of least backlash, in the form its rows follow.
 
     The printed rows are ``fixed + by_distance * centre distance + by_size * module``, rounded to ``step``.
-
-    Parameters
-    ----------
-    name : name to ask for it by [-]
-    unit : "mm" or "in" of every length [-]
-    fixed : part that every pair gets [unit]
-    by_distance : part for each unit of centre distance [-]
-    by_size : part for each unit of module, which in inches is 1 / diametral pitch [-]
-    step : to what the printed values are rounded [unit]
-    rounding : "up", or to the nearest with halves as the printed rows have them: "half up", "half to even" [-]
-    modules, distances : range that the table covers [unit]
-    measured : along what the backlash is meant [-]
-    source : where it stands [-]
-    """  # noqa: E501
+    """
 
     name: str
     unit: str
@@ -45,25 +36,11 @@ class Recommendation:
     def backlash(self, module: float, centre_distance: float) -> float:
         """Least backlash of the table for a pair.
 
-        Parameters
-        ----------
-        module : float
-            Within ``modules`` [unit]; in inches 1 / diametral pitch.
-        centre_distance : float
-            Within ``distances`` [unit].
+        module: within ``modules`` [unit]; in inches 1 / diametral pitch.
+        centre_distance: within ``distances`` [unit].
+        Returns as printed, rounded to ``step`` [unit].
+        ValueError if the pair lies outside the table; the message names its limits.
 
-        Returns
-        -------
-        float
-            As printed, rounded to ``step`` [unit].
-
-        Raises
-        ------
-        ValueError
-            If the pair lies outside the table; the message names its limits.
-
-        Examples
-        --------
         >>> RECOMMENDED_BACKLASH["ISO/TR 10064-2"].backlash(2.5, 78.75)
         0.12
         """
@@ -71,9 +48,12 @@ class Recommendation:
         centre_distance = within("centre_distance", centre_distance, *self.distances, self.unit)
         exact = (self.fixed + self.by_distance * centre_distance + self.by_size * module) / self.step
         exact = round(exact, 9)  # a half that floating point has missed by its last bits is a half
-        steps = {"up": math.ceil, "half up": lambda number: math.floor(number + 0.5), "half to even": round}[
-            self.rounding
-        ](exact)
+        rules: dict[str, Callable[[float], int]] = {
+            "up": math.ceil,
+            "half up": lambda number: math.floor(number + 0.5),
+            "half to even": round,
+        }
+        steps = rules[self.rounding](exact)
         return round(steps * self.step, 6)
 
 
@@ -133,29 +113,14 @@ RECOMMENDED_BACKLASH: Mapping[str, Recommendation] = MappingProxyType(
 )
 
 
-def recommended_backlash(pair, by: str | None = None) -> float:
-    """Least backlash that a published table recommends for a pair at its centre distance.
+def recommended_backlash(pair: Mesh, by: str | None = None) -> float:
+    """Least backlash that a published table recommends for a pair at its centre distance [mm or in].
 
-    Parameters
-    ----------
-    pair : Mesh
-        The pair, of a size that the table covers.
-    by : str, optional
-        A name of ``RECOMMENDED_BACKLASH`` of the pair's own unit; left out, "ISO/TR 10064-2" for a module and
-        "AGMA 2002, inch" for a diametral pitch [-].
+    pair: the pair, of a size that the table covers.
+    by: a name of ``RECOMMENDED_BACKLASH`` of the pair's own unit; left out, "ISO/TR 10064-2" for a module and
+        "AGMA 2002, inch" for a diametral pitch.
+    ValueError if there is no such table, it has another unit, or the pair lies outside it.
 
-    Returns
-    -------
-    float
-        [unit of the pair, in or mm]
-
-    Raises
-    ------
-    ValueError
-        If there is no such table, it has another unit, or the pair lies outside it.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> recommended_backlash(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)))
     0.12

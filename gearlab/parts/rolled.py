@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -18,6 +19,11 @@ from gearlab.theory.quantities import QUANTITIES, split_side
 from .checks import within
 from .internal import CHANGED
 from .working import Numbers, followed
+
+if TYPE_CHECKING:
+    from .gear import Gear
+    from .mesh import Mesh
+    from .toothed import Toothed
 
 #: A pair has play, or jams, from here on [modules].
 SLACK = 1e-9
@@ -60,7 +66,7 @@ _OWN = ("inside_diameter", "ring_root_diameter")  # words that only a ring has
 _STEP, _GROWTH, _STEPS = 0.02, 1.3, 60
 
 
-def rolling(driver, driven, distance: float) -> Rolling:
+def rolling(driver: Gear, driven: Toothed, distance: float) -> Rolling:
     """A pair on its exact curves, in modules; ValueError if it cannot stand at this distance [``unit``].
 
     >>> from gearlab import Gear
@@ -78,19 +84,14 @@ def rolling(driver, driven, distance: float) -> Rolling:
         ) from None
 
 
-def tight_distance(driver, driven, reference: float) -> float:
+def tight_distance(driver: Gear, driven: Toothed, reference: float) -> float:
     """The distance at which a pair just has no play [``unit``], found by rolling from the reference distance
     [``unit``] on.
 
     Two external gears jam when they are moved together, a pinion in a ring when it is moved outwards.
 
-    Raises
-    ------
-    ValueError
-        If the teeth jam, or have play, at every distance at which the flanks reach each other.
+    ValueError if the teeth jam, or have play, at every distance at which the flanks reach each other.
 
-    Examples
-    --------
     >>> from gearlab import Gear
     >>> round(tight_distance(Gear(18, module=2.5, tooth_thinning=0.1), Gear(45, module=2.5), 78.75), 3)
     78.612
@@ -125,13 +126,10 @@ def tight_distance(driver, driven, reference: float) -> float:
     )
 
 
-def free_window(mesh, driver_angle: float) -> float:
+def free_window(mesh: Mesh, driver_angle: float) -> float:
     """Whole angle within which the driven gear is free, the driver held [deg]; see ``Mesh.free_window``.
 
-    Raises
-    ------
-    ValueError
-        If the pair jams.
+    ValueError if the pair jams.
     """
     driver_angle = within("driver_angle", driver_angle, -math.inf, math.inf, "deg")
     if mesh.backlash < -SLACK * mesh.driver.scale:
@@ -146,8 +144,8 @@ def free_window(mesh, driver_angle: float) -> float:
     return math.degrees(max(width, 0.0))
 
 
-def jam(mesh) -> str:
-    """What a pair without room for its teeth does, and where they would have it [-]."""
+def jam(mesh: Mesh) -> str:
+    """What a pair without room for its teeth does, and where they would have it."""
     unit, scale = mesh.unit, mesh.driver.scale
     if mesh.internal and mesh.interference:
         return _fouling(mesh)
@@ -177,17 +175,17 @@ def jam(mesh) -> str:
     return f"{words} {overlap:.4g} {unit} along the operating pitch circles; {move}"
 
 
-def _fouling(mesh) -> str:
+def _fouling(mesh: Mesh) -> str:
     """What tips in a ring do that are in each other's way, and what would clear them."""
     unit, scale, one, two = mesh.unit, mesh.driver.scale, mesh.driver, mesh.driven
     depth = mesh.rolling.interference() * scale
     helps = []
     for share in (0.1, 0.2, 0.3, 0.4, 0.5, 0.6):
-        if _runs(one, lambda share=share: replace(two, tip_shortening=two.tip_shortening + share * scale)):
+        if _runs(one, two, tip_shortening=two.tip_shortening + share * scale):
             helps.append(f"shorten the ring's tips by {share * scale:g} {unit} more")
             break
     for more in (1, 2, 4, 8, 12, 16):
-        if _runs(one, lambda more=more: replace(two, teeth=two.teeth + more)):
+        if _runs(one, two, teeth=two.teeth + more):
             helps.append(f"give the ring {two.teeth + more} teeth")
             break
     return (
@@ -197,17 +195,16 @@ def _fouling(mesh) -> str:
     )
 
 
-def _runs(driver, ring) -> bool:
+def _runs(driver: Gear, ring: Toothed, **change: Any) -> bool:
     try:
-        return (
-            Rolling(driver.tooth, (made := ring()).tooth, (made.teeth - driver.teeth) / 2).interference()
-            == 0.0
-        )
+        changed = replace(ring, **change)
+        distance = (changed.teeth - driver.teeth) / 2
+        return Rolling(driver.tooth, changed.tooth, distance).interference() == 0.0
     except ValueError:
         return False
 
 
-def freeing_distance(mesh) -> float:
+def freeing_distance(mesh: Mesh) -> float:
     """The distance from which on a pair has room, wherever it stands [``unit``].
 
     By theory, inside a ring by rolling.
@@ -215,9 +212,14 @@ def freeing_distance(mesh) -> float:
     Thinned teeth go nearer than their usual distance, but no nearer than their base circles let them.
 
     >>> from gearlab import Gear, Mesh
-    >>> round(freeing_distance(Mesh(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05))), 3)
+    >>> round(
+    ...     freeing_distance(
+    ...         Mesh(Gear(18, module=2.5, tooth_thinning=0.05), Gear(45, module=2.5, tooth_thinning=0.05))
+    ...     ),
+    ...     3,
+    ... )
     78.612
-    """  # noqa: E501
+    """
     if mesh.internal:
         return tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
     free = type(mesh)(mesh.driver, mesh.driven)
@@ -232,7 +234,7 @@ def freeing_distance(mesh) -> float:
     return find_zero(play, nearest, free.centre_distance) if play(nearest) < 0 else nearest
 
 
-def measured_words(mesh) -> frozenset[str]:
+def measured_words(mesh: Mesh) -> frozenset[str]:
     """Words of a pair's numbers that are measured on the cut teeth; see ``Mesh.measured``."""
     if mesh.internal:
         return (
@@ -250,7 +252,7 @@ def measured_words(mesh) -> frozenset[str]:
     )
 
 
-def numbers_beside(mesh) -> Numbers:
+def numbers_beside(mesh: Mesh) -> Numbers:
     """The numbers of two external gears.
 
     Theory's where it tells of the pair, measured ones for the rest [``unit``, deg].
@@ -271,7 +273,7 @@ def numbers_beside(mesh) -> Numbers:
     return Numbers(told, late)
 
 
-def _rolled_contact(mesh, words: frozenset[str]) -> dict[str, float]:
+def _rolled_contact(mesh: Mesh, words: frozenset[str]) -> dict[str, float]:
     """Where contact begins and ends by rolling, and what theory makes of that."""
     scale, told = mesh.driver.scale, mesh.told
     try:
@@ -289,7 +291,7 @@ def _rolled_contact(mesh, words: frozenset[str]) -> dict[str, float]:
     return _followed(mesh, {word: number for word, number in measured.items() if word in words}, words)
 
 
-def _rolled_play(mesh, words: frozenset[str]) -> dict[str, float]:
+def _rolled_play(mesh: Mesh, words: frozenset[str]) -> dict[str, float]:
     """Backlash by turning the driven gear until the teeth touch on either side, and what theory makes of
     that.
     """
@@ -301,11 +303,11 @@ def _rolled_play(mesh, words: frozenset[str]) -> dict[str, float]:
     return _followed(mesh, {"backlash": play * mesh.told["driven_operating_pitch_diameter"] / 2}, words)
 
 
-def _followed(mesh, measured: dict[str, float], words: frozenset[str]) -> dict[str, float]:
+def _followed(mesh: Mesh, measured: dict[str, float], words: frozenset[str]) -> dict[str, float]:
     return measured | followed(mesh._scope, mesh.told | measured, words - measured.keys())
 
 
-def numbers_inside(mesh) -> Numbers:
+def numbers_inside(mesh: Mesh) -> Numbers:
     """The numbers of a pinion in a ring.
 
     Theory's where it tells of the pair, measured ones for the rest [``unit``, deg].
@@ -319,16 +321,14 @@ def numbers_inside(mesh) -> Numbers:
             "driven_operating_pitch_diameter": found["driven_pitch_diameter"],
         }
         contact = mesh.told.refused.keys() & _RING_CONTACT
-        late = (
-            [
+        late = []
+        if contact:
+            late.append(
                 (
-                    contact,
+                    frozenset(contact),
                     lambda: {word: number for word, number in _path_in_ring(mesh).items() if word in contact},
                 )
-            ]
-            if contact
-            else []
-        )
+            )
     else:
         found = {
             word: number
@@ -354,7 +354,7 @@ def numbers_inside(mesh) -> Numbers:
     return numbers
 
 
-def _path_in_ring(mesh) -> dict[str, float]:
+def _path_in_ring(mesh: Mesh) -> dict[str, float]:
     pair, scale = mesh.rolling, mesh.driver.scale
     try:
         path = pair.path()
@@ -377,7 +377,7 @@ def _path_in_ring(mesh) -> dict[str, float]:
     }
 
 
-def _play_in_ring(mesh, diameter: float) -> dict[str, float]:
+def _play_in_ring(mesh: Mesh, diameter: float) -> dict[str, float]:
     play = mesh.rolling.play()
     play = play if abs(play) > _NO_PLAY else 0.0
     return {

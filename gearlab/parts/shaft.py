@@ -19,21 +19,18 @@ STOCK_STEP = {"mm": 5.0, "in": 0.25}  # shafts are cut to steps of this (common 
 class Shaft:
     """A shaft.
 
-    Parameters
-    ----------
-    diameter, length : float
-        Above 0 [unit].
-    unit : str
-        "mm" or "in" [-].
+    diameter, length: above 0 [unit].
+    unit: "mm" or "in".
 
-    Examples
-    --------
     >>> shaft = Shaft(10, 45)
-    >>> shaft.needed(behind=8.5, plate=6, gap=1.5, gear=25, end=3), shaft.spare(behind=8.5, plate=6, gap=1.5, gear=25, end=3)
+    >>> (
+    ...     shaft.needed(behind=8.5, plate=6, gap=1.5, gear=25, end=3),
+    ...     shaft.spare(behind=8.5, plate=6, gap=1.5, gear=25, end=3),
+    ... )
     (44.0, 1.0)
     >>> shaft.next_stock(44.0), shaft.name
     (45.0, 'shaft_d10_L45')
-    """  # noqa: E501
+    """
 
     diameter: float
     length: float
@@ -47,14 +44,14 @@ class Shaft:
 
     @property
     def name(self) -> str:
-        """A name that tells its size [-]; an inch shaft ends in ``in``."""
+        """A name that tells its size; an inch shaft ends in ``in``."""
         return f"shaft_d{_digits(self.diameter)}_L{_digits(self.length)}" + (
             "in" if self.unit == "in" else ""
         )
 
     @classmethod
     def from_name(cls, name: str) -> Shaft:
-        """The shaft of a :attr:`name` [-].
+        """The shaft of a :attr:`name`.
 
         A name that does not follow the pattern raises ValueError with the pattern.
 
@@ -111,17 +108,10 @@ def face_height(
 ) -> float:
     """Height of the middle of a gear's face above the plate [unit].
 
-    Parameters
-    ----------
-    gap, overall_length, face_width : float
-        0 or more; the face is not wider than the gear is long [unit].
-    hub_side : str
-        "plate" or "away": which way the hub points [-].
-    unit : str
-        "mm" or "in" [-].
+    gap, overall_length, face_width: 0 or more; the face is not wider than the gear is long [unit].
+    hub_side: "plate" or "away": which way the hub points.
+    unit: "mm" or "in".
 
-    Examples
-    --------
     >>> face_height(1.5, 27, 14, "plate"), face_height(1.5, 27, 14, "away")
     (21.5, 8.5)
     """

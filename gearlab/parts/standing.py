@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from gearlab.theory.functions import inv_number
 from gearlab.theory.units import MM_PER_INCH
 
 from .toothed import Toothed
 
+if TYPE_CHECKING:
+    from .gear import Gear
 
-def check_match(driver, driven) -> None:
+
+def check_match(driver: Gear, driven: Toothed) -> None:
     """Refuse a ring that drives, teeth of two sizes, and a pinion as large as its ring."""
     for name, gear in (("driver", driver), ("driven", driven)):
         if not isinstance(gear, Toothed):
@@ -46,7 +50,7 @@ def check_match(driver, driven) -> None:
         )
 
 
-def check_distance(driver, driven, distance: float, natural: float) -> None:
+def check_distance(driver: Gear, driven: Toothed, distance: float, natural: float) -> None:
     """Refuse a centre distance [``unit``] at which no flanks can meet.
 
     The message gives the limits and the usual distance [``unit``].
@@ -68,7 +72,7 @@ def check_distance(driver, driven, distance: float, natural: float) -> None:
     else:
         least, most = (
             (driver.base_diameter + driven.base_diameter) / 2,
-            (driver.outside_diameter + driven.outside_diameter) / 2,
+            (driver.outside_diameter + driven.numbers["outside_diameter"]) / 2,
         )
         faults = (
             "the base circles overlap, so no line of action exists",
@@ -87,7 +91,7 @@ def check_distance(driver, driven, distance: float, natural: float) -> None:
         )
 
 
-def _why(driver, driven) -> str:
+def _why(driver: Gear, driven: Toothed) -> str:
     """Why two shifted gears nowhere run without backlash."""
     if driven.internal:
         return "these the teeth jam, or have play, at every distance at which their flanks reach each other"

@@ -112,27 +112,12 @@ def form_factor(teeth: float, pressure_angle: float = 20.0, table: str = "textbo
 
     Between two rows the factor is taken in proportion to 1/teeth, on which it nearly lies on a line.
 
-    Parameters
-    ----------
-    teeth : float
-        Number of teeth [-], from 12 (in the maker's table 10) up; ``math.inf`` for a rack.
-    pressure_angle : float
-        20, or 14.5 in the maker's table [deg].
-    table : str
-        "textbook" or "maker" [-].
+    teeth: number of teeth [-], from 12 (in the maker's table 10) up; ``math.inf`` for a rack.
+    pressure_angle: 20, or 14.5 in the maker's table [deg].
+    table: "textbook" or "maker".
+    Returns Y of the plain beam formula [-]; an estimate for teaching.
+    ValueError for what the table does not hold.
 
-    Returns
-    -------
-    float
-        Y of the plain beam formula [-]; an estimate for teaching.
-
-    Raises
-    ------
-    ValueError
-        For what the table does not hold.
-
-    Examples
-    --------
     >>> form_factor(18), form_factor(18, 14.5, "maker"), round(form_factor(45), 4)
     (0.309, 0.27, 0.4008)
     """
@@ -167,27 +152,12 @@ def form_factor(teeth: float, pressure_angle: float = 20.0, table: str = "textbo
 
 
 def static_stress(material: str, unit: str = "MPa") -> float:
-    """The static stress that a maker's table calls safe for a material; an estimate for teaching.
+    """The static stress that a maker's table calls safe [MPa or psi]; an estimate for teaching.
 
-    Parameters
-    ----------
-    material : str
-        One of ``STATIC_STRESS`` [-].
-    unit : str
-        "MPa" or "psi" [-].
+    material: one of ``STATIC_STRESS``.
+    unit: "MPa" or "psi".
+    ValueError for an unknown material; the known ones are listed.
 
-    Returns
-    -------
-    float
-        [MPa or psi]
-
-    Raises
-    ------
-    ValueError
-        For an unknown material; the known ones are listed.
-
-    Examples
-    --------
     >>> static_stress("bronze", "psi"), round(static_stress("bronze"), 1)
     (10000.0, 68.9)
     """
@@ -202,20 +172,10 @@ def static_stress(material: str, unit: str = "MPa") -> float:
 def speed_constant(teeth_made: str | float, length_unit: str) -> float:
     """The constant of the speed factor [m/s or ft/min], by how the teeth were made.
 
-    Parameters
-    ----------
-    teeth_made : str or float
-        "cast" (crude teeth) or "cut" [-], or a constant of your own [m/s, or ft/min for inches], above 0.
-    length_unit : str
-        "mm" or "in" [-].
+    teeth_made: "cast" (crude teeth) or "cut" [-], or a constant of your own [m/s, or ft/min for inches],
+        above 0.
+    length_unit: "mm" or "in".
 
-    Returns
-    -------
-    float
-        [m/s or ft/min]
-
-    Examples
-    --------
     >>> round(speed_constant("cut", "in"), 9)
     1200.0
     """
@@ -234,20 +194,12 @@ def speed_constant(teeth_made: str | float, length_unit: str) -> float:
 class Bending:
     """The stress at the foot of a tooth by the plain beam formula: an estimate for teaching.
 
-    Parameters
-    ----------
-    stress : float
-        Bending stress [MPa or psi].
-    form_factor : float
-        The form factor it was worked out with [-].
-    measured : bool
-        True if the form factor was measured on the cut tooth [-].
-    speed_factor : float
-        What the stress is raised by for speed [-]; 1 if none was asked for.
-    allowable : float, optional
-        What the material is taken to bear [MPa or psi].
-    unit : str
-        "MPa" or "psi" [-].
+    stress: bending stress [MPa or psi].
+    form_factor: the form factor it was worked out with [-].
+    measured: true if the form factor was measured on the cut tooth.
+    speed_factor: what the stress is raised by for speed [-]; 1 if none was asked for.
+    allowable: what the material is taken to bear [MPa or psi].
+    unit: "MPa" or "psi".
     """
 
     stress: float

@@ -35,14 +35,9 @@ EXPANSION = {
 class BacklashBudget:
     """Backlash of a pair and how far it may stray.
 
-    Parameters
-    ----------
-    nominal : float
-        Backlash without any error [unit].
-    contributions : tuple of (str, float)
-        What each error may change it by, to either side [unit].
-    unit : str
-        "mm" or "in" [-].
+    nominal: backlash without any error [unit].
+    contributions: what each error may change it by, to either side [unit].
+    unit: "mm" or "in".
     """
 
     nominal: float
@@ -71,7 +66,7 @@ class BacklashBudget:
 
     @property
     def can_jam(self) -> bool:
-        """Whether the worst case leaves no backlash [-]."""
+        """Whether the worst case leaves no backlash."""
         return self.least < 0
 
     def _rows(self) -> list[tuple[str, str]]:
@@ -112,29 +107,13 @@ def backlash_budget(
 ) -> BacklashBudget:
     """How far the backlash of a pair may stray.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair at its nominal distance.
-    distance : float
-        The centre distance may be off by so much, to either side [mesh.unit, in or mm].
-    thickness : (float, float)
-        The tooth thickness of driver and driven gear may be off by so much [mesh.unit].
-    bore_offset : (float, float)
-        Each bore may lie so far off its gear's centre [mesh.unit].
+    mesh: the pair at its nominal distance.
+    distance: the centre distance may be off by so much, to either side [mesh.unit, in or mm].
+    thickness: the tooth thickness of driver and driven gear may be off by so much [mesh.unit].
+    bore_offset: each bore may lie so far off its gear's centre [mesh.unit].
+    Returns on the operating pitch circles; each contribution is that of a small error.
+    ValueError for an error that is negative, or larger than a quarter of the module: no small error then.
 
-    Returns
-    -------
-    BacklashBudget
-        On the operating pitch circles; each contribution is that of a small error.
-
-    Raises
-    ------
-    ValueError
-        For an error that is negative, or larger than a quarter of the module: no small error then.
-
-    Examples
-    --------
     >>> from gearlab import Gear
     >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5), centre_distance=78.95)
     >>> budget = backlash_budget(pair, distance=0.3)
@@ -164,21 +143,10 @@ def warmed(mesh: Mesh, warming: float, *, plate: float | str, gears: float | str
     Teeth and distance grow alike where plate and gears are of one material: then the pair only gets larger.
     The Mesh given back has gears of their cold size and the distance that gives the same play.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The cold pair.
-    warming : float
-        Warming, negative for cooling, -100 to 150 [K].
-    plate, gears : float or str
-        Thermal expansion, 0 to 300e-6 [1/K], or a material of ``EXPANSION``.
+    mesh: the cold pair.
+    warming: warming, negative for cooling, -100 to 150 [K].
+    plate, gears: thermal expansion, 0 to 300e-6 [1/K], or a material of ``EXPANSION``.
 
-    Returns
-    -------
-    Mesh
-
-    Examples
-    --------
     >>> from gearlab import Gear
     >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     >>> warm = warmed(pair, 30.0, plate="acrylic")
@@ -209,21 +177,11 @@ def _expansion(name: str, value: float | str) -> float:
 def distance_for_backlash(mesh: Mesh, backlash: float) -> float:
     """The centre distance at which full teeth have a wanted backlash [mesh.unit].
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair; its gears have neither profile shift nor thinning.
-    backlash : float
-        Wanted backlash on the operating pitch circles, 0 up to a module [mesh.unit, in or mm].
+    mesh: the pair; its gears have neither profile shift nor thinning.
+    backlash: wanted backlash on the operating pitch circles, 0 up to a module [mesh.unit, in or mm].
+    ValueError for gears with shift or thinning (set their distance and look at ``Mesh.backlash``), or a
+        backlash out of range.
 
-    Raises
-    ------
-    ValueError
-        For gears with shift or thinning (set their distance and look at ``Mesh.backlash``), or a backlash out
-        of range.
-
-    Examples
-    --------
     >>> from gearlab import Gear
     >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     >>> distance = distance_for_backlash(pair, 0.1)

@@ -6,14 +6,15 @@ What they are made from, how they are checked and named, their shared numbers.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
 from functools import cached_property
 from types import MappingProxyType
-from typing import ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar
 
 import numpy as np
 
+from gearlab.shape.form import Form
 from gearlab.shape.rack import Rack
 from gearlab.shape.tooth import MOST_TEETH
 from gearlab.theory import ToothSystem, quantity, system
@@ -23,6 +24,11 @@ from gearlab.theory.ranges import Refusal
 from . import naming
 from .checks import whole, within
 from .explained import Explained, Sized
+
+if TYPE_CHECKING:
+    from gearlab.theory.scope import Scope
+
+AnyForm = TypeVar("AnyForm", bound=Form)
 
 
 @dataclass(frozen=True, repr=False)
@@ -38,6 +44,16 @@ class Toothed(Sized, Explained):
     tooth_system: str = field(default="full depth", kw_only=True)
     tooth_thinning: float = field(default=0.0, kw_only=True)
     tip_shortening: float = field(default=0.0, kw_only=True)
+
+    if TYPE_CHECKING:  # what each of the two has
+
+        @property
+        def tooth(self) -> Form: ...
+
+        @property
+        def _scope(self) -> Scope: ...
+
+        def numbers_with(self, **extra: float) -> Told: ...
 
     #: True for a ring: the teeth point inwards [-].
     internal: ClassVar[bool] = False
@@ -77,7 +93,7 @@ class Toothed(Sized, Explained):
         """The row of the tooth system, with its source."""
         return system(self.tooth_system, self.pressure_angle)
 
-    def _cut(self, form):
+    def _cut(self, form: Callable[..., AnyForm]) -> AnyForm:
         """The tooth of a class of shape, in modules."""
         row = self.system
         rack = Rack(
@@ -104,7 +120,7 @@ class Toothed(Sized, Explained):
 
     @property
     def name(self) -> str:
-        """A name that explains itself, readable back with :meth:`from_name` [-].
+        """A name that explains itself, readable back with :meth:`from_name`.
 
         >>> from gearlab import Gear
         >>> Gear(18, module=2.5, face_width=14).name, Gear(45, diametral_pitch=10, pressure_angle=14.5).name
@@ -113,8 +129,8 @@ class Toothed(Sized, Explained):
         return naming.write(self)
 
     @classmethod
-    def from_name(cls, name: str):
-        """The gear of a :attr:`name` [-].
+    def from_name(cls, name: str) -> Self:
+        """The gear of a :attr:`name`.
 
         A name that does not follow the pattern raises ValueError with the pattern.
 
@@ -122,12 +138,13 @@ class Toothed(Sized, Explained):
         >>> Gear.from_name("gear_18T_m2p5") == Gear(18, module=2.5)
         True
         """
-        return cls(**naming.read(name, "ring" if cls.internal else "gear"))
+        given: dict[str, Any] = naming.read(name, "ring" if cls.internal else "gear")
+        return cls(**given)
 
     # -- numbers --------------------------------------------------------------------------------
     @cached_property
     def features(self) -> frozenset[str]:
-        """What goes beyond a plain gear: profile shift, tooth thinning, tip shortening [-]."""
+        """What goes beyond a plain gear: profile shift, tooth thinning, tip shortening."""
         return frozenset(
             word
             for word in ("profile_shift", "tooth_thinning", "tip_shortening")
@@ -227,19 +244,10 @@ class Toothed(Sized, Explained):
     def outline(self, tolerance: float = 1e-4) -> np.ndarray:
         """Outline of the whole gear, cut from the basic rack; of a ring, the outline of its hole.
 
-        Parameters
-        ----------
-        tolerance : float
-            Largest distance of a chord from the true curve [modules], above 0.
+        tolerance: largest distance of a chord from the true curve [modules], above 0.
+        Returns shape (n, 2), closed (the last point repeats the first), counter-clockwise, tooth 0 on the +x
+            axis [``unit``].
 
-        Returns
-        -------
-        numpy.ndarray
-            Shape (n, 2), closed (the last point repeats the first), counter-clockwise, tooth 0 on
-            the +x axis [``unit``].
-
-        Examples
-        --------
         >>> from gearlab import Gear
         >>> outline = Gear(18, module=2.5).outline()
         >>> bool((outline[0] == outline[-1]).all()), outline.shape[1]

@@ -39,26 +39,15 @@ class Placed(NamedTuple):
 class Train(Explained):
     """Shafts in a row, each meshing with the next: a pair, idlers, a compound or a reverted train.
 
-    Parameters
-    ----------
-    shafts : sequence of Gear or (Gear, Gear)
-        What each shaft carries, from the first driver on: one gear, or two that turn together (the one
+    shafts: what each shaft carries, from the first driver on: one gear, or two that turn together (the one
         that is driven, then the one that drives). An idler is a shaft with one gear between others.
-    line_angles : sequence of float, optional
-        Direction from each shaft to the next, counter-clockwise from the +x axis [deg]; one for each
-        mesh. By default all 0: the shafts stand in line. 180 after 0 folds back. In a ring: one for
-        each mesh but the last two, which follow because the ring closes.
-    ring : bool
-        True if the last shaft also meshes with the first [-].
-
-    Raises
-    ------
-    ValueError
-        If gears that should mesh cannot (both base pitches are given), if two gears in one plane would
+    line_angles: direction from each shaft to the next, counter-clockwise from the +x axis [deg]; one for each
+        mesh. By default all 0: the shafts stand in line. 180 after 0 folds back. In a ring: one for each mesh
+        but the last two, which follow because the ring closes.
+    ring: true if the last shaft also meshes with the first.
+    ValueError if gears that should mesh cannot (both base pitches are given), if two gears in one plane would
         overlap, or if a ring locks or its teeth do not fit.
 
-    Examples
-    --------
     >>> row = Train.of(18, 24, 45, module=2.5)
     >>> row.ratio, row.direction, row.speeds(15)
     (2.5, 1, (15.0, -11.25, 6.0))
@@ -67,11 +56,13 @@ class Train(Explained):
     (5.0, (78.75, 78.75), True)
     >>> Train.of(20, 20, 20, module=2.5, ring=True)
     Traceback (most recent call last):
-    ValueError: three external gears in a ring lock: each mesh turns the direction round, so after three the first gear would have to turn against itself; open the ring, or use an even number of gears
-    """  # noqa: E501
+    ValueError: three external gears in a ring lock: each mesh turns the direction round, so after three the
+    first gear would have to turn against itself; open the ring, or use an even number of gears
+    """
 
     shafts: tuple
-    line_angles: tuple[float, ...] | None = None
+    # None, in line or closing the ring, is put in as numbers when it is made
+    line_angles: tuple[float, ...] = None  # type: ignore[assignment]
     ring: bool = False
 
     def __post_init__(self):
@@ -96,36 +87,24 @@ class Train(Explained):
     ) -> Train:
         """A train of equal-toothed gears from its tooth counts.
 
-        Parameters
-        ----------
-        *teeth : int or (int, int)
-            Number of teeth on each shaft [-]; two for two gears on one shaft.
-        line_angles, ring
-            As for the class [deg, -].
-        **size : float
-            ``module`` [mm] or ``diametral_pitch`` [1/in], and what else a ``Gear`` takes.
+        *teeth: number of teeth on each shaft [-]; two for two gears on one shaft.
+        line_angles, ring: as for the class [deg, -].
+        **size: ``module`` [mm] or ``diametral_pitch`` [1/in], and what else a ``Gear`` takes.
 
-        Examples
-        --------
         >>> Train.of(18, (45, 21), 42, module=2.5)
         Train(18 : 45 + 21 : 42 teeth)
         """
-        return cls(
-            tuple(
-                (
-                    Gear(one, **size)
-                    if not isinstance(one, (tuple, list))
-                    else tuple(Gear(count, **size) for count in one)
-                )
-                for one in teeth
-            ),
-            None if line_angles is None else tuple(line_angles),
-            ring,
+        shafts = tuple(
+            tuple(Gear(count, **size) for count in shaft)
+            if isinstance(shaft, (tuple, list))
+            else Gear(shaft, **size)
+            for shaft in teeth
         )
+        return cls(shafts, ring=ring) if line_angles is None else cls(shafts, tuple(line_angles), ring)
 
     def bent(self, shaft_spacing: float, above: bool = True) -> Train:
         """The same idler train with its outer shafts so far apart [``unit``] and the idler above (or below)
-        their line [-]; see ``idler.bent``.
+        their line; see ``idler.bent``.
 
         >>> [round(angle, 2) for angle in Train.of(18, 24, 45, module=2.5).bent(110).line_angles]
         [50.05, -27.81]
@@ -143,7 +122,7 @@ class Train(Explained):
     # -- what stands where ------------------------------------------------------------------------
     @property
     def teeth_in_words(self) -> str:
-        """The tooth counts, shaft by shaft: a colon for a mesh, a plus for one shaft [-]."""
+        """The tooth counts, shaft by shaft: a colon for a mesh, a plus for one shaft."""
         return " : ".join(
             str(one.teeth) if isinstance(one, Gear) else " + ".join(str(gear.teeth) for gear in one)
             for one in self.shafts
@@ -151,7 +130,7 @@ class Train(Explained):
 
     @property
     def unit(self) -> str:
-        """Unit of every length, "in" or "mm" [-]."""
+        """Unit of every length, "in" or "mm"."""
         return self._driven(0).unit
 
     def _driven(self, shaft: int) -> Gear:
@@ -165,7 +144,8 @@ class Train(Explained):
     @cached_property
     def meshes(self) -> tuple[Mesh, ...]:
         """The meshes in order, each a pair of its own; in a ring the last one closes it."""
-        found, count = [], len(self.shafts)
+        found: list[Mesh] = []
+        count = len(self.shafts)
         for k in range(count if self.ring else count - 1):
             after = (k + 1) % count
             try:
@@ -180,7 +160,8 @@ class Train(Explained):
 
         Two gears on one shaft stand in neighbouring planes.
         """
-        found, plane = [], 0
+        found: list[Placed] = []
+        plane = 0
         for shaft, one in enumerate(self.shafts):
             for place, gear in enumerate((one,) if isinstance(one, Gear) else one):
                 plane += place
@@ -199,7 +180,7 @@ class Train(Explained):
 
     @property
     def reverted(self) -> bool:
-        """True if the last shaft stands on the axis of the first [-]."""
+        """True if the last shaft stands on the axis of the first."""
         return (
             not self.ring
             and math.dist(self.positions[0], self.positions[-1]) < 1e-9 * self.centre_distances[0]
@@ -271,18 +252,9 @@ class Train(Explained):
     def alignment(self, first_angle: float = 0.0) -> tuple[float, ...]:
         """Angle of every shaft that puts teeth into the middle of spaces all along the train.
 
-        Parameters
-        ----------
-        first_angle : float
-            Angle of the first shaft, counter-clockwise [deg]; any value.
+        first_angle: angle of the first shaft, counter-clockwise [deg]; any value.
+        Returns one for each shaft [deg]; tooth 0 of each of its gears stands at that angle.
 
-        Returns
-        -------
-        tuple of float
-            One for each shaft [deg]; tooth 0 of each of its gears stands at that angle.
-
-        Examples
-        --------
         >>> [round(angle, 3) for angle in Train.of(18, 24, 45, module=2.5).alignment()]
         [0.0, 7.5, 4.0]
         """
@@ -300,18 +272,13 @@ class Train(Explained):
 
         Each mesh gains by its ratio and loses by its efficiency.
 
-        Parameters
-        ----------
-        first_torque : float
-            Its size [N*m or lbf*in], 0 and up.
-        mesh_efficiency : float
-            Of each mesh [-], above 0 to 1.
+        first_torque: its size [N*m or lbf*in], 0 and up.
+        mesh_efficiency: of each mesh [-], above 0 to 1.
 
-        Examples
-        --------
-        >>> Train.of(20, (60, 20), 60, module=2).torques(200)[-1]  # Wentzell, Machine Design, example 11.1: 1800 lbf in
+        >>> # Wentzell, Machine Design, example 11.1: 1800 lbf in
+        >>> Train.of(20, (60, 20), 60, module=2).torques(200)[-1]
         1800.0
-        """  # noqa: E501
+        """
         found, efficiency = (
             [within("first_torque", first_torque, 0.0, math.inf, "")],
             within("mesh_efficiency", mesh_efficiency, 0.0, 1.0, "", above=True),
@@ -373,9 +340,11 @@ class Train(Explained):
     def explain(self, word: str, notation: str | None = None, **extra: float) -> Derivation:
         """Show where a number comes from, as every part does; for two shafts the words are those of a pair.
 
-        >>> print(Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math)
+        >>> print(
+        ...     Train.of(18, 24, 45, module=2.5).explain("third_speed", first_speed=15).lines("text")[-1].math
+        ... )
         n3 = n1·z1/z3 = 15 rpm·18/45 = 6 rpm
-        """  # noqa: E501
+        """
         return (
             self.meshes[0].explain(word, notation, **extra)
             if len(self.shafts) == 2

@@ -3,29 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from gearlab.theory.boundary import check_number, inward, outward_all
 from gearlab.theory.numbers import Told, all_numbers, follow
 from gearlab.theory.scope import Scope
 
+if TYPE_CHECKING:
+    from .toothed import Toothed
+
 
 def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
     """Every number that follows from a part's givens, by word, as far as the formulas hold.
 
-    Parameters
-    ----------
-    scope : Scope
-        The relations that hold for the part.
-    givens : mapping of str to float
-        Its independent numbers by word [usual units].
+    scope: the relations that hold for the part.
+    givens: its independent numbers by word [usual units].
 
-    Returns
-    -------
-    Told
-        [usual units]
-
-    Examples
-    --------
     >>> from gearlab.theory import system
     >>> from gearlab.theory.scope import scope_for
     >>> worked_out(scope_for("gear", "mm", (system(),)), {"teeth": 18.0, "module": 2.5})["root_diameter"]
@@ -45,22 +38,19 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
 def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> dict[str, float]:
     """Numbers of some words that follow when numbers are known of a part, measured ones among them.
 
-    Parameters
-    ----------
-    scope : Scope
-        The relations that hold for the part.
-    known : mapping of str to float
-        By word [usual units].
-    words : collection of str
-        Those asked for; a word whose formula has no value, or does not hold, is left out.
+    scope: the relations that hold for the part.
+    known: by word [usual units].
+    words: those asked for; a word whose formula has no value, or does not hold, is left out.
 
-    Examples
-    --------
     >>> from gearlab.theory import system
     >>> from gearlab.theory.scope import scope_for
-    >>> followed(scope_for("pair", "mm", (system(), system())), {"length_of_action": 9.0, "base_pitch": 6.0}, ["contact_ratio"])
+    >>> followed(
+    ...     scope_for("pair", "mm", (system(), system())),
+    ...     {"length_of_action": 9.0, "base_pitch": 6.0},
+    ...     ["contact_ratio"],
+    ... )
     {'contact_ratio': 1.5}
-    """  # noqa: E501
+    """
     unit = scope.length_unit
     return outward_all(
         follow(scope, {word: inward(word, number, unit) for word, number in known.items()}, words), unit
@@ -70,15 +60,9 @@ def followed(scope: Scope, known: Mapping[str, float], words: Collection[str]) -
 class Numbers(Mapping):
     """Numbers by word, of which some are worked out only when they are asked for.
 
-    Parameters
-    ----------
-    told : mapping of str to float
-        What is known.
-    late : sequence of (frozenset of str, callable)
-        Words, and the function that gives their numbers as a dict; it may leave some out [-].
+    told: what is known.
+    late: words, and the function that gives their numbers as a dict; it may leave some out.
 
-    Examples
-    --------
     >>> numbers = Numbers({"ratio": 2.5}, [(frozenset({"backlash"}), lambda: {"backlash": 0.1})])
     >>> numbers["backlash"], len(numbers)
     (0.1, 2)
@@ -121,7 +105,7 @@ class Numbers(Mapping):
         return repr(dict(self))
 
 
-def pair_givens(driver, driven) -> dict[str, float]:
+def pair_givens(driver: Toothed, driven: Toothed) -> dict[str, float]:
     """The independent numbers of two gears in mesh, by word [usual units]; of a ring those of a plain one.
 
     >>> from gearlab import Gear

@@ -45,27 +45,12 @@ class Path(NamedTuple):
 def path_of_contact(driver: Form, driven: Form, distance: float) -> Path:
     """The way of the contact point while one pair of teeth touches flank on flank, driver counter-clockwise.
 
-    Parameters
-    ----------
-    driver : ToothForm
-        The gear at the origin (lengths in modules) [-].
-    driven : ToothForm or InternalToothForm
-        The other gear (lengths in modules) [-].
-    distance : float
-        Centre distance [modules].
+    driver: the gear at the origin (lengths in modules).
+    driven: the other gear (lengths in modules).
+    distance: centre distance [modules].
+    Returns ends of the path [modules], relative angles of the driver's tooth [rad] and what bounds them.
+    ValueError if the flanks never touch at this distance.
 
-    Returns
-    -------
-    Path
-        Ends of the path [modules], relative angles of the driver's tooth [rad] and what bounds them [-].
-
-    Raises
-    ------
-    ValueError
-        If the flanks never touch at this distance.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> round(2 * path_of_contact(form, form, 20.0).length / 2, 3)         # approach at module 2

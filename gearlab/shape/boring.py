@@ -43,34 +43,16 @@ def bore_ring(
 ) -> RingCut:
     """Find where the curves of an internal tooth begin and end.
 
-    Parameters
-    ----------
-    teeth : int
-        Tooth count [-].
-    rack : Rack
-        Basic rack of the tooth system (lengths in modules) [-].
-    profile_shift : float
-        Distance by which the teeth are moved outward [modules].
-    thinning : float
-        Amount by which the tooth is thinner at the reference circle [modules].
-    tip_shortening : float
-        Amount by which the tip circle's radius is larger [modules].
-    fillet_radius : float, optional
-        Radius of the root fillet [modules]; by default the rack's tip radius or, where that is smaller, the
-        full round.
+    teeth: tooth count [-].
+    rack: basic rack of the tooth system (lengths in modules).
+    profile_shift: distance by which the teeth are moved outward [modules].
+    thinning: amount by which the tooth is thinner at the reference circle [modules].
+    tip_shortening: amount by which the tip circle's radius is larger [modules].
+    fillet_radius: radius of the root fillet [modules]; by default the rack's tip radius or, where that is
+        smaller, the full round.
+    Returns the numbers of the tooth [modules, rad].
+    ValueError if there is no such tooth. The message says why, the limit, and what to change.
 
-    Returns
-    -------
-    RingCut
-        The numbers of the tooth [modules, rad].
-
-    Raises
-    ------
-    ValueError
-        If there is no such tooth. The message says why, the limit, and what to change.
-
-    Examples
-    --------
     >>> from gearlab.shape.rack import Rack
     >>> cut = bore_ring(72, Rack(math.radians(20), 1.0, 1.25, 0.38), 0.0, 0.0, 0.0)
     >>> cut.tip_radius, cut.root_radius, cut.round_radius
@@ -115,6 +97,20 @@ def bore_ring(
     )
 
 
+def _blank_fault(base: float, tip: float, root: float, thickness: float) -> str:
+    """Why radii and thickness [modules] leave no tooth, "" if they do."""
+    if thickness <= 0.0:
+        return f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle"
+    if tip < base:
+        return (
+            f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules),"
+            " where there is no involute to cut"
+        )
+    if root <= tip:
+        return f"its root circle (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules)"
+    return ""
+
+
 def _bored(
     teeth: int,
     rack: Rack,
@@ -126,22 +122,12 @@ def _bored(
     """The numbers of a ring's tooth [modules, rad], or what stops it from existing."""
     phi = rack.pressure_angle
     r = teeth / 2.0
-    base, tip, root = (
-        r * math.cos(phi),
-        r - rack.addendum + profile_shift + tip_shortening,
-        r + rack.dedendum + profile_shift,
-    )
+    base = r * math.cos(phi)
+    tip, root = r - rack.addendum + profile_shift + tip_shortening, r + rack.dedendum + profile_shift
     base_angle = (math.pi / 2 + 2.0 * profile_shift * math.tan(phi) + thinning) / teeth + inv(phi)
     thickness = math.pi / 2 - 2.0 * profile_shift * math.tan(phi) - thinning
-    if thickness <= 0.0:
-        return f"no tooth is left: it would be {thickness:.4f} modules thick on the reference circle"
-    if tip < base:
-        return (
-            f"its tip circle (radius {tip:.4f} modules) lies inside the base circle ({base:.4f} modules),"
-            " where there is no involute to cut"
-        )
-    if root <= tip:
-        return f"its root circle (radius {root:.4f} modules) lies inside its tip circle ({tip:.4f} modules)"
+    if fault := _blank_fault(base, tip, root, thickness):
+        return fault
 
     def roll_at(radius: float) -> float:
         return math.sqrt(max(0.0, (radius - base) * (radius + base))) / base
@@ -181,18 +167,8 @@ def _bored(
     if roll <= tip_roll:
         return (
             f"its root fillet of radius {rounding:.4f} modules reaches in to radius"
-            f" {base * math.hypot(1.0, roll):.4f} modules, inside the tip circle ({tip:.4f} modules), so no involute is left"  # noqa: E501
+            f" {base * math.hypot(1.0, roll):.4f} modules, inside the tip circle ({tip:.4f} modules), so no"
+            " involute is left"
         )
-    turn = math.pi / 2 - math.atan(roll - rounding / base)
-    return RingCut(
-        base,
-        tip,
-        root,
-        base_angle,
-        roll,
-        tip_roll,
-        tip_angle,
-        rounding,
-        max(0.0, centre_angle(rounding)),
-        turn,
-    )
+    at, turn = max(0.0, centre_angle(rounding)), math.pi / 2 - math.atan(roll - rounding / base)
+    return RingCut(base, tip, root, base_angle, roll, tip_roll, tip_angle, rounding, at, turn)

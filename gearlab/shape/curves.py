@@ -18,18 +18,9 @@ if TYPE_CHECKING:
 def direction(angle: ArrayLike) -> np.ndarray:
     """Unit vectors at polar angles.
 
-    Parameters
-    ----------
-    angle : float or array
-        Polar angle [rad].
+    angle: polar angle [rad].
+    Returns unit vectors [-], of the shape of `angle` + (2,).
 
-    Returns
-    -------
-    array
-        Unit vectors [-], of the shape of `angle` + (2,).
-
-    Examples
-    --------
     >>> direction(0.0).tolist()
     [1.0, 0.0]
 
@@ -42,22 +33,11 @@ def direction(angle: ArrayLike) -> np.ndarray:
 def arc_angles(start: float, end: float, radius: float, tolerance: float) -> np.ndarray:
     """Angles that divide an arc so that no chord leaves it by more than the tolerance.
 
-    Parameters
-    ----------
-    start, end : float
-        Polar angles of the ends [rad]; both are among the angles returned.
-    radius : float
-        Radius of the arc [any length], more than the tolerance.
-    tolerance : float
-        Largest distance between chord and arc [the length of radius], more than 0.
+    start, end: polar angles of the ends [rad]; both are among the angles returned.
+    radius: radius of the arc [any length], more than the tolerance.
+    tolerance: largest distance between chord and arc [the length of radius], more than 0.
+    Returns evenly spaced angles [rad], at least the two ends.
 
-    Returns
-    -------
-    array
-        Evenly spaced angles [rad], at least the two ends.
-
-    Examples
-    --------
     >>> len(arc_angles(0.0, math.pi / 2, 1.0, 1.0 - math.cos(math.pi / 8)))
     3
 
@@ -78,24 +58,12 @@ def chord_parameters(
     is arc length and turning is tangent angle per unit of the parameter. Points are placed evenly
     in the integral of the square root of that product, the density.
 
-    Parameters
-    ----------
-    start, end : float
-        Ends of the parameter range [any unit]; both are among the parameters returned.
-    density : function
-        From an array of parameters to ``sqrt(speed * turning)`` [sqrt(length) per unit].
-    tolerance : float
-        Largest distance between chord and curve [length], more than 0.
-    grid : int
-        Number of places at which the density is looked at [-].
+    start, end: ends of the parameter range [any unit]; both are among the parameters returned.
+    density: from an array of parameters to ``sqrt(speed * turning)`` [sqrt(length) per unit].
+    tolerance: largest distance between chord and curve [length], more than 0.
+    grid: number of places at which the density is looked at [-].
+    Returns parameters from start to end [any unit], at least three.
 
-    Returns
-    -------
-    array
-        Parameters from start to end [any unit], at least three.
-
-    Examples
-    --------
     >>> chord_parameters(0.0, 1.0, np.ones_like, 0.125 / 16).round(3).tolist()
     [0.0, 0.2, 0.4, 0.6, 0.8, 1.0]
 
@@ -115,30 +83,15 @@ def chord_parameters(
 
 
 def find_zero(function: Callable[[float], float], low: float, high: float) -> float:
-    """Zero of a continuous function between two places where its signs differ.
+    """Zero of a continuous function between two places where its signs differ [the unit of low and high].
 
     Bisection that takes an interpolated step wherever one is safe, down to neighbouring
     floating-point numbers (relative to the zero, so that tiny zeros keep all their digits).
 
-    Parameters
-    ----------
-    function : function
-        From float to float.
-    low, high : float
-        Ends of the bracket [any unit].
+    function: from float to float.
+    low, high: ends of the bracket [any unit].
+    ValueError if the function has the same sign at both ends.
 
-    Returns
-    -------
-    float
-        The zero [the unit of low and high].
-
-    Raises
-    ------
-    ValueError
-        If the function has the same sign at both ends.
-
-    Examples
-    --------
     >>> round(find_zero(lambda x: x * x - 2.0, 1.0, 2.0), 12)
     1.414213562373
 

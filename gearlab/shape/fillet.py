@@ -35,21 +35,12 @@ _NEAR_LIMIT = 1e-6
 class Fillet:
     """Root fillet on the left (counter-clockwise) side of the tooth centred on the +x axis.
 
-    Parameters
-    ----------
-    reference_radius : float
-        Radius of the circle on which the rack rolls, half the tooth count [modules].
-    centre_height : float
-        Height of the centre of the tool's tip round above the pitch line [modules].
-    centre_offset : float
-        Distance of that centre along the pitch line from the middle of the tooth [modules].
-    round_radius : float
-        Radius of the tool's tip round [modules], 0 or more.
-    pressure_angle : float
-        Pressure angle of the rack [rad].
+    reference_radius: radius of the circle on which the rack rolls, half the tooth count [modules].
+    centre_height: height of the centre of the tool's tip round above the pitch line [modules].
+    centre_offset: distance of that centre along the pitch line from the middle of the tooth [modules].
+    round_radius: radius of the tool's tip round [modules], 0 or more.
+    pressure_angle: pressure angle of the rack [rad].
 
-    Examples
-    --------
     >>> fillet = Fillet(10.0, -0.87, 1.4, 0.38, math.radians(20))
     >>> points, normals = fillet.evaluate(0.0)
     >>> round(math.hypot(*points), 6), round(float(math.atan2(points[1], points[0])), 6)
@@ -80,20 +71,10 @@ class Fillet:
         return sine / cosine + flank_end / (sine * cosine * self.reference_radius)
 
     def roll(self, tilt: ArrayLike) -> float | np.ndarray:
-        """Roll angle of the gear when the point of that tilt is cut.
+        """Roll angle of the gear when the point of that tilt is cut [rad].
 
-        Parameters
-        ----------
-        tilt : float or array
-            Tilt of the normal [rad], 0 to last_tilt.
+        tilt: tilt of the normal [rad], 0 to last_tilt.
 
-        Returns
-        -------
-        float or array
-            Roll angle [rad].
-
-        Examples
-        --------
         >>> round(float(Fillet(10.0, -0.87, 1.4, 0.38, math.radians(20)).roll(0.0)), 12)
         0.14
 
@@ -104,18 +85,10 @@ class Fillet:
     def evaluate(self, tilt: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Points and normals of the fillet.
 
-        Parameters
-        ----------
-        tilt : float or array
-            Tilt of the normal [rad], 0 (bottom of the space) to last_tilt.
+        tilt: tilt of the normal [rad], 0 (bottom of the space) to last_tilt.
+        Returns points, normals: points [modules] and unit normals pointing out of the gear [-], of the shape
+            of tilt + (2,).
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing out of the gear [-], of the shape of tilt + (2,).
-
-        Examples
-        --------
         >>> points, normals = Fillet(10.0, -0.87, 1.4, 0.38, math.radians(20)).evaluate([0.0, 0.5])
         >>> points.shape, normals.shape
         ((2, 2), (2, 2))
@@ -129,20 +102,10 @@ class Fillet:
         return self.reference_radius * direction(theta) + reach[..., None] * normals, normals
 
     def chord_density(self, tilt: np.ndarray) -> np.ndarray:
-        """Square root of arc length times turning per tilt, which spaces points for equal chord error.
+        """Square root of arc length times turning per tilt, for equal chord errors [sqrt(modules) per rad].
 
-        Parameters
-        ----------
-        tilt : array
-            Tilt of the normal [rad].
+        tilt: tilt of the normal [rad].
 
-        Returns
-        -------
-        array
-            Density [sqrt(modules) per rad].
-
-        Examples
-        --------
         >>> Fillet(1e9, -0.87, 1.4, 0.36, 0.35).chord_density(np.array([0.0])).round(3).tolist()
         [0.6]
 
@@ -157,18 +120,9 @@ class Fillet:
     def narrowest_tilt(self, end: float) -> float:
         """Tilt at which the fillet comes nearest to the middle of the tooth.
 
-        Parameters
-        ----------
-        end : float
-            Tilt at which the fillet ends [rad].
+        end: tilt at which the fillet ends [rad].
+        Returns tilt [rad]: where the fillet runs along a radius (the waist of an undercut tooth), or `end`.
 
-        Returns
-        -------
-        float
-            Tilt [rad]: where the fillet runs along a radius (the waist of an undercut tooth), or `end`.
-
-        Examples
-        --------
         >>> Fillet(20.0, -0.87, 1.4, 0.38, math.radians(20)).narrowest_tilt(1.2)
         1.2
 
@@ -192,13 +146,9 @@ class Fillet:
         `end_roll` and the distance with its cube, so everything is written in differences from the
         fillet's end, where no digits cancel. Only for an undercut tooth (`end_roll` below 0).
 
-        Returns
-        -------
-        tilt, roll : float
-            Tilt of the fillet [rad] and unwound angle of the involute [rad] at the common point.
+        Returns tilt, roll: tilt of the fillet [rad] and unwound angle of the involute [rad] at the common
+            point.
 
-        Examples
-        --------
         >>> r, phi = 5.0, math.radians(20)
         >>> fillet = Fillet(r, -0.87, 1.4, 0.38, phi)
         >>> tilt, roll = fillet.meet_involute()

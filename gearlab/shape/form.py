@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from gearlab.shape.boring import RingCut
     from gearlab.shape.generation import Cut
+    from gearlab.shape.rack import Rack
 
 # Parameters may miss the end of their range by this much, from rounding [rad].
 _ROUNDING = 1e-12
@@ -33,6 +34,9 @@ class Form:
 
         @property
         def teeth(self) -> int: ...
+
+        @property
+        def rack(self) -> Rack: ...
 
         @property
         def profile_shift(self) -> float: ...
@@ -97,23 +101,11 @@ class Form:
     def tooth_points(self, tolerance: float = 1e-4) -> np.ndarray:
         """One pitch of the outline, from the middle of one space over tooth 0 to the middle of the next.
 
-        Parameters
-        ----------
-        tolerance : float
-            Largest distance between chord and curve [modules], 1e-9 to 0.05.
+        tolerance: largest distance between chord and curve [modules], 1e-9 to 0.05.
+        Returns points in counter-clockwise order [modules], shape (n, 2); the last is the first, one pitch
+            on.
+        ValueError if the tolerance is out of range.
 
-        Returns
-        -------
-        array
-            Points in counter-clockwise order [modules], shape (n, 2); the last is the first, one pitch on.
-
-        Raises
-        ------
-        ValueError
-            If the tolerance is out of range.
-
-        Examples
-        --------
         >>> from gearlab.shape.tooth import Rack, ToothForm
         >>> points = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).tooth_points()
         >>> bool(np.allclose(points[::-1] * (1, -1), points, rtol=0, atol=1e-12))
@@ -126,24 +118,11 @@ class Form:
     def outline(self, tolerance: float = 1e-4) -> np.ndarray:
         """Outline of the whole gear, closed, counter-clockwise; for a ring, of the hole inside it.
 
-        Parameters
-        ----------
-        tolerance : float
-            Largest distance between chord and curve [modules], 1e-9 to 0.05.
-
-        Returns
-        -------
-        array
-            Points [modules], shape (n, 2); the last point is the first again. It starts in the middle of
+        tolerance: largest distance between chord and curve [modules], 1e-9 to 0.05.
+        Returns points [modules], shape (n, 2); the last point is the first again. It starts in the middle of
             the space on the clockwise side of tooth 0.
+        ValueError if the tolerance is out of range.
 
-        Raises
-        ------
-        ValueError
-            If the tolerance is out of range.
-
-        Examples
-        --------
         >>> from gearlab.shape.tooth import Rack, ToothForm
         >>> ToothForm(6, Rack(math.radians(20), 1.0, 1.25, 0.38)).outline().shape[1]
         2

@@ -37,26 +37,13 @@ class Cut(NamedTuple):
 def cut_tooth(teeth: int, rack: Rack, profile_shift: float, thinning: float, tip_shortening: float) -> Cut:
     """Roll the rack through the blank and find where the curves of the tooth begin and end.
 
-    Parameters
-    ----------
-    teeth : int
-        Tooth count [-].
-    rack : Rack
-        Basic rack of the tooth system (lengths in modules) [-].
-    profile_shift : float
-        Distance by which the rack is moved outward [modules].
-    thinning : float
-        Amount taken off the tooth at the reference circle, by a tool with wider teeth [modules].
-    tip_shortening : float
-        Amount turned off the blank's radius [modules].
+    teeth: tooth count [-].
+    rack: basic rack of the tooth system (lengths in modules).
+    profile_shift: distance by which the rack is moved outward [modules].
+    thinning: amount taken off the tooth at the reference circle, by a tool with wider teeth [modules].
+    tip_shortening: amount turned off the blank's radius [modules].
+    Returns the numbers of the tooth [modules, rad]; `fault` is not empty where the cut leaves no tooth.
 
-    Returns
-    -------
-    Cut
-        The numbers of the tooth [modules, rad]; `fault` is not empty where the cut leaves no tooth.
-
-    Examples
-    --------
     >>> from gearlab.shape.rack import Rack
     >>> cut = cut_tooth(20, Rack(math.radians(20), 1.0, 1.25, 0.38), 0.0, 0.0, 0.0)
     >>> cut.tip_radius, cut.root_radius, cut.fault
@@ -150,22 +137,11 @@ def explain_fault(
 ) -> str:
     """The message for a tooth that cannot be cut: what happens, the limits, and values that would work.
 
-    Parameters
-    ----------
-    teeth : int
-        Tooth count [-].
-    rack : Rack
-        Basic rack of the tooth system [-].
-    profile_shift, thinning, tip_shortening : float
-        As for `cut_tooth` [modules].
+    teeth: tooth count [-].
+    rack: basic rack of the tooth system.
+    profile_shift, thinning, tip_shortening: as for `cut_tooth` [modules].
+    Returns one or more sentences; every value named as working has been tried.
 
-    Returns
-    -------
-    str
-        One or more sentences; every value named as working has been tried [-].
-
-    Examples
-    --------
     >>> from gearlab.shape.rack import Rack
     >>> message = explain_fault(8, Rack(math.radians(20), 1.0, 1.25, 0.38), 0.8, 0.0, 0.0)
     >>> "meet in a point" in message and "works" in message

@@ -29,18 +29,8 @@ LARGEST = 1e12
 def is_number(value: Any) -> TypeGuard[float]:
     """Whether a value is one real number, finite or not: no text, truth value, complex number, list or array.
 
-    Parameters
-    ----------
-    value : object
-        Anything at all [-].
+    value: anything at all.
 
-    Returns
-    -------
-    bool
-        [-]
-
-    Examples
-    --------
     >>> import numpy
     >>> [is_number(value) for value in (2, 2.5, numpy.float32(2), numpy.int64(2), float("nan"))]
     [True, True, True, True, True]
@@ -58,25 +48,21 @@ def as_numbers(value: Any) -> np.ndarray | None:
     """One real number or an array of them as floats, None where anything else is among them (texts, truth
     values, complex numbers).
 
-    Parameters
-    ----------
-    value : object
-        Anything at all [-].
+    value: anything at all.
 
-    Returns
-    -------
-    array or None
-        Of the shape of value [-].
-
-    Examples
-    --------
     >>> as_numbers([1, 2.5]).tolist()
     [1.0, 2.5]
-    >>> as_numbers("2"), as_numbers([True]), as_numbers([1, None]), as_numbers([1j]), as_numbers([[1], [1, 2]])
+    >>> (
+    ...     as_numbers("2"),
+    ...     as_numbers([True]),
+    ...     as_numbers([1, None]),
+    ...     as_numbers([1j]),
+    ...     as_numbers([[1], [1, 2]]),
+    ... )
     (None, None, None, None, None)
 
     Source: definition.
-    """  # noqa: E501
+    """
     try:
         found = np.asarray(value)
         if found.dtype.kind == "O" and all(is_number(one) for one in found.flat):
@@ -87,31 +73,14 @@ def as_numbers(value: Any) -> np.ndarray | None:
 
 
 def number(name: str, value: float, unit: str = "modules", above: float = -math.inf) -> float:
-    """A finite number, or ValueError.
+    """A finite number, or ValueError [unit].
 
-    Parameters
-    ----------
-    name : str
-        What it is called in a message [-].
-    value : float
-        The number [unit].
-    unit : str
-        As a message writes it [-].
-    above : float
-        The number must be larger than this [unit].
+    name: what it is called in a message.
+    value: the number [unit].
+    unit: as a message writes it.
+    above: the number must be larger than this [unit].
+    ValueError if it is no number, not finite, too small or too large.
 
-    Returns
-    -------
-    float
-        [unit]
-
-    Raises
-    ------
-    ValueError
-        If it is no number, not finite, too small or too large.
-
-    Examples
-    --------
     >>> number("centre_distance", 31.5)
     31.5
     >>> number("radius", 0, above=0.0)
@@ -131,27 +100,11 @@ def number(name: str, value: float, unit: str = "modules", above: float = -math.
 def numbers(name: str, value: ArrayLike, unit: str = "rad") -> np.ndarray:
     """Finite numbers as an array, or ValueError.
 
-    Parameters
-    ----------
-    name : str
-        What they are called in a message [-].
-    value : float or array
-        The numbers [unit].
-    unit : str
-        As a message writes it [-].
+    name: what they are called in a message.
+    value: the numbers [unit].
+    unit: as a message writes it.
+    ValueError if one is no finite number, or too large.
 
-    Returns
-    -------
-    array
-        Of the shape of value [unit].
-
-    Raises
-    ------
-    ValueError
-        If one is no finite number, or too large.
-
-    Examples
-    --------
     >>> numbers("driver_angle", [0.0, 0.1]).tolist()
     [0.0, 0.1]
 
@@ -172,25 +125,9 @@ def numbers(name: str, value: ArrayLike, unit: str = "rad") -> np.ndarray:
 def external(name: str, form: Form) -> Form:
     """Refuse anything but the form of an external gear.
 
-    Parameters
-    ----------
-    name : str
-        What it is called in a message [-].
-    form : ToothForm
-        The tooth (lengths in modules) [-].
+    name: what it is called in a message.
+    ValueError if it is a ring's form or none at all.
 
-    Returns
-    -------
-    ToothForm
-        The form itself [-].
-
-    Raises
-    ------
-    ValueError
-        If it is a ring's form or none at all.
-
-    Examples
-    --------
     >>> external("driver", None)
     Traceback (most recent call last):
     ValueError: driver = None is no tooth form. Give a ToothForm.
@@ -210,22 +147,11 @@ def external(name: str, form: Form) -> Form:
 def remedy(given: dict[str, float], name: str, works: Callable[..., bool]) -> str:
     """The nearest working value of one length, the others as given, and the limit before it.
 
-    Parameters
-    ----------
-    given : dict
-        What does not work, by name [modules].
-    name : str
-        The length to change [-]; profile_shift may be negative, the others not.
-    works : callable
-        Takes the given numbers, one of them changed, and tells whether they work [-].
+    given: what does not work, by name [modules].
+    name: the length to change; profile_shift may be negative, the others not.
+    works: takes the given numbers, one of them changed, and tells whether they work.
+    Returns a clause for a message with limit and value [modules]; empty where no value works.
 
-    Returns
-    -------
-    str
-        A clause for a message with limit and value [modules]; empty where no value works.
-
-    Examples
-    --------
     >>> remedy({"thinning": 1.0}, "thinning", lambda thinning: thinning < 0.25)
     'thinning must lie below 0.2500 modules (0.24 works)'
 

@@ -32,30 +32,16 @@ if TYPE_CHECKING:
 class InternalToothForm(Form):
     """A tooth of an internal gear (ring).
 
-    Parameters
-    ----------
-    teeth : int
-        Tooth count [-], up to 500; the least count is that at which the tip circle leaves the base circle.
-    rack : Rack
-        Basic rack of the tooth system, lengths in modules [-].
-    profile_shift : float
-        Distance by which the teeth are moved outward from the standard place [modules]: the spaces grow
-        by 2 profile_shift tan(pressure angle), as the teeth of the external counterpart would.
-    thinning : float
-        Amount by which the tooth is thinner at the reference circle [modules], 0 or more.
-    tip_shortening : float
-        Amount by which the tip circle's radius is larger [modules], 0 or more.
-    fillet_radius : float, optional
-        Radius of the root fillet, an arc [modules], more than 0 and up to the full round of the space. By
-        default the rack's tip radius, or the full round where that is smaller.
+    teeth: tooth count [-], up to 500; the least count is that at which the tip circle leaves the base circle.
+    rack: basic rack of the tooth system, lengths in modules.
+    profile_shift: distance by which the teeth are moved outward from the standard place [modules]: the spaces
+        grow by 2 profile_shift tan(pressure angle), as the teeth of the external counterpart would.
+    thinning: amount by which the tooth is thinner at the reference circle [modules], 0 or more.
+    tip_shortening: amount by which the tip circle's radius is larger [modules], 0 or more.
+    fillet_radius: radius of the root fillet, an arc [modules], more than 0 and up to the full round of the
+        space. By default the rack's tip radius, or the full round where that is smaller.
+    ValueError if a value is out of range, the tip circle lies inside the base circle, or no tooth is left.
 
-    Raises
-    ------
-    ValueError
-        If a value is out of range, the tip circle lies inside the base circle, or no tooth is left.
-
-    Examples
-    --------
     >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> ring.tip_radius, ring.root_radius
     (35.0, 37.25)
@@ -105,7 +91,7 @@ class InternalToothForm(Form):
 
     @property
     def undercut(self) -> bool:
-        """False: a ring cut with this fillet keeps its whole involute [-]."""
+        """False: a ring cut with this fillet keeps its whole involute."""
         return False
 
     @property
@@ -119,11 +105,6 @@ class InternalToothForm(Form):
         return 0.0, self._cut.fillet_turn
 
     @property
-    def fillet_arc_radius(self) -> float:
-        """Radius of the root fillet's arc [modules]."""
-        return self._cut.round_radius
-
-    @property
     def root_range(self) -> tuple[float, float]:
         """Polar angles of the ends of the root arc left of tooth 0, equal where there is none (two floats)
         [rad].
@@ -134,25 +115,12 @@ class InternalToothForm(Form):
     def flank(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Involute flank of tooth 0.
 
-        Parameters
-        ----------
-        u : float or array
-            Unwound angle, the tangent of the pressure angle at the point [rad], within `flank_range`.
-        side : int
-            1 for the left (counter-clockwise) flank, -1 for the right [-].
+        u: unwound angle, the tangent of the pressure angle at the point [rad], within `flank_range`.
+        side: 1 for the left (counter-clockwise) flank, -1 for the right [-].
+        Returns points, normals: points [modules] and unit normals pointing out of the tooth into the space
+            [-], shape of u + (2,).
+        ValueError if u leaves the flank or side is neither 1 nor -1.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing out of the tooth into the space [-], shape of u + (2,).
-
-        Raises
-        ------
-        ValueError
-            If u leaves the flank or side is neither 1 nor -1.
-
-        Examples
-        --------
         >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
         >>> round(float(np.hypot(*ring.flank(math.tan(math.radians(20)))[0])), 12)
         36.0
@@ -166,25 +134,12 @@ class InternalToothForm(Form):
     def fillet(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Root fillet beside tooth 0, an arc.
 
-        Parameters
-        ----------
-        u : float or array
-            Angle along the arc [rad], within `fillet_range`: 0 is at the root circle.
-        side : int
-            1 for the left (counter-clockwise) side of the tooth, -1 for the right [-].
+        u: angle along the arc [rad], within `fillet_range`: 0 is at the root circle.
+        side: 1 for the left (counter-clockwise) side of the tooth, -1 for the right [-].
+        Returns points, normals: points [modules] and unit normals pointing out of the tooth into the space
+            [-], shape of u + (2,).
+        ValueError if u leaves the arc or side is neither 1 nor -1.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing out of the tooth into the space [-], shape of u + (2,).
-
-        Raises
-        ------
-        ValueError
-            If u leaves the arc or side is neither 1 nor -1.
-
-        Examples
-        --------
         >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
         >>> round(float(np.hypot(*ring.fillet(0.0)[0])), 12)
         37.25
@@ -207,23 +162,11 @@ class InternalToothForm(Form):
     def tip(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Tip arc of tooth 0.
 
-        Parameters
-        ----------
-        angle : float or array
-            Polar angle [rad], within `tip_range`.
+        angle: polar angle [rad], within `tip_range`.
+        Returns points, normals: points [modules] and unit normals pointing to the ring's centre [-], of the
+            shape of angle + (2,).
+        ValueError if the angle leaves the arc.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing to the ring's centre [-], of the shape of angle + (2,).
-
-        Raises
-        ------
-        ValueError
-            If the angle leaves the arc.
-
-        Examples
-        --------
         >>> InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38)).tip(0.0)[0].tolist()
         [35.0, 0.0]
 
@@ -235,23 +178,11 @@ class InternalToothForm(Form):
     def root(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Root arc in the space left (counter-clockwise) of tooth 0.
 
-        Parameters
-        ----------
-        angle : float or array
-            Polar angle [rad], within `root_range`.
+        angle: polar angle [rad], within `root_range`.
+        Returns points, normals: points [modules] and unit normals pointing to the ring's centre [-], of the
+            shape of angle + (2,).
+        ValueError if the angle leaves the arc.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing to the ring's centre [-], of the shape of angle + (2,).
-
-        Raises
-        ------
-        ValueError
-            If the angle leaves the arc.
-
-        Examples
-        --------
         >>> ring = InternalToothForm(72, Rack(math.radians(20), 1.0, 1.25, 0.38))
         >>> round(float(np.hypot(*ring.root(math.pi / 72)[0])), 12)
         37.25

@@ -54,23 +54,10 @@ def inv(alpha: np.ndarray | Sequence[float]) -> np.ndarray: ...
 def inv(alpha: float | np.ndarray | Sequence[float]) -> float | np.ndarray:
     """Involute function, inv(alpha) = tan(alpha) - alpha.
 
-    Parameters
-    ----------
-    alpha : float or array
-        Angle [rad], from 0 to below pi/2. A scalar gives a float, an array an array of its shape.
+    alpha: angle [rad], from 0 to below pi/2. A scalar gives a float, an array an array of its shape.
+    Returns inv(alpha) [rad], to a relative 1e-14 up to 89 degrees.
+    ValueError if an angle is negative, pi/2 or more, or not a number.
 
-    Returns
-    -------
-    float or array
-        inv(alpha) [rad], to a relative 1e-14 up to 89 degrees.
-
-    Raises
-    ------
-    ValueError
-        If an angle is negative, pi/2 or more, or not a number.
-
-    Examples
-    --------
     >>> round(inv(math.radians(20)), 7)
     0.0149044
 
@@ -101,23 +88,10 @@ def arcinv(value: np.ndarray | Sequence[float]) -> np.ndarray: ...
 def arcinv(value: float | np.ndarray | Sequence[float]) -> float | np.ndarray:
     """Inverse involute function: the angle alpha with inv(alpha) = value.
 
-    Parameters
-    ----------
-    value : float or array
-        Involute of the angle sought [rad], 0 or more. A scalar gives a float, an array an array.
+    value: involute of the angle sought [rad], 0 or more. A scalar gives a float, an array an array.
+    Returns the angle alpha [rad], from 0 to below pi/2, to a relative 1e-14.
+    ValueError if a value is negative, infinite or not a number.
 
-    Returns
-    -------
-    float or array
-        The angle alpha [rad], from 0 to below pi/2, to a relative 1e-14.
-
-    Raises
-    ------
-    ValueError
-        If a value is negative, infinite or not a number.
-
-    Examples
-    --------
     >>> round(math.degrees(arcinv(0.0149044)), 3)
     20.0
 
@@ -141,22 +115,12 @@ def unwind(base_radius: float, roll: float | np.ndarray, start: float = 0.0) -> 
     touching point stands at ``start - roll`` and its free length is ``base_radius * roll``. This
     is the left (counter-clockwise) flank of a tooth; the normal points out of the tooth.
 
-    Parameters
-    ----------
-    base_radius : float
-        Radius of the base circle [any length], more than 0.
-    roll : float or array
-        Unwound angle [rad], the tangent of the pressure angle at the point; 0 or more.
-    start : float
-        Polar angle at which the involute leaves the base circle [rad].
+    base_radius: radius of the base circle [any length], more than 0.
+    roll: unwound angle [rad], the tangent of the pressure angle at the point; 0 or more.
+    start: polar angle at which the involute leaves the base circle [rad].
+    Returns points, normals: points [the length of base_radius] and unit normals [-], each of the shape of
+        `roll` + (2,).
 
-    Returns
-    -------
-    points, normals : arrays
-        Points [the length of base_radius] and unit normals [-], each of the shape of `roll` + (2,).
-
-    Examples
-    --------
     >>> points, normals = unwind(1.0, math.pi / 2)
     >>> [round(float(c), 6) for c in points]          # string horizontal, one quarter turn long
     [1.570796, -1.0]

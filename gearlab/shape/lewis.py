@@ -43,18 +43,11 @@ if TYPE_CHECKING:
 class WeakestSection:
     """Where a tooth is bent hardest.
 
-    Parameters
-    ----------
-    height : float
-        From the section up to where the line of force crosses the middle of the tooth [modules].
-    thickness : float
-        Of the tooth in that section [modules].
-    load_height : float
-        Distance of that crossing from the gear's centre [modules].
-    radius : float
-        Distance of the point where the parabola touches from the gear's centre [modules].
-    on_fillet : bool
-        True if the parabola touches the fillet, False if it touches the flank above it [-].
+    height: from the section up to where the line of force crosses the middle of the tooth [modules].
+    thickness: of the tooth in that section [modules].
+    load_height: distance of that crossing from the gear's centre [modules].
+    radius: distance of the point where the parabola touches from the gear's centre [modules].
+    on_fillet: true if the parabola touches the fillet, False if it touches the flank above it.
     """
 
     height: float
@@ -72,26 +65,11 @@ class WeakestSection:
 def weakest_section(form: Form, load_radius: float | None = None) -> WeakestSection:
     """The section of a tooth in which the tooth force bends it hardest.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The tooth (lengths in modules) [-].
-    load_radius : float, optional
-        Radius at which the force acts on the flank [modules], from the form radius to the tip radius;
-        by default at the tip, the worst place.
+    load_radius: radius at which the force acts on the flank [modules], from the form radius to the tip
+        radius; by default at the tip, the worst place.
+    Returns lengths in modules.
+    ValueError for a ring, for a load off the flank, or for one so low that the tooth is not bent below it.
 
-    Returns
-    -------
-    WeakestSection
-        Lengths in modules.
-
-    Raises
-    ------
-    ValueError
-        For a ring, for a load off the flank, or for one so low that the tooth is not bent below it.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> tooth = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> round(weakest_section(tooth).form_factor, 3)              # the published table says 0.322

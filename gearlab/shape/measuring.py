@@ -29,27 +29,11 @@ _ROUNDING = 1e-12
 def flank_point(form: Form, radius: float, side: int = 1) -> np.ndarray:
     """Point of tooth 0's flank on a circle about the gear's centre.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-    radius : float
-        Radius of the circle [modules], from the form radius to the tip radius.
-    side : int
-        1 for the left (counter-clockwise) flank, -1 for the right [-].
+    radius: radius of the circle [modules], from the form radius to the tip radius.
+    side: 1 for the left (counter-clockwise) flank, -1 for the right [-].
+    Returns the point [modules], shape (2,).
+    ValueError if the circle misses the flank.
 
-    Returns
-    -------
-    array
-        The point [modules], shape (2,).
-
-    Raises
-    ------
-    ValueError
-        If the circle misses the flank.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3)
     >>> x, y = flank_point(form, 6.0)
@@ -81,25 +65,10 @@ def flank_point(form: Form, radius: float, side: int = 1) -> np.ndarray:
 def thickness(form: Form, radius: float) -> float:
     """Thickness of a tooth along a circle about the gear's centre.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-    radius : float
-        Radius of the circle [modules], from the form radius to the tip radius.
+    radius: radius of the circle [modules], from the form radius to the tip radius.
+    Returns length of the arc between the two flanks [modules].
+    ValueError if the circle misses the flanks.
 
-    Returns
-    -------
-    float
-        Length of the arc between the two flanks [modules].
-
-    Raises
-    ------
-    ValueError
-        If the circle misses the flanks.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3)
     >>> round(thickness(form, 6.0), 5)
@@ -115,25 +84,10 @@ def breadth(form: Form, radius: float) -> float:
     """Breadth of a tooth along any circle about the gear's centre that cuts it, on its flanks or on its
     fillets.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-    radius : float
-        Radius of the circle [modules], between root and tip circle.
+    radius: radius of the circle [modules], between root and tip circle.
+    Returns length of the arc from side to side [modules].
+    ValueError if the circle misses the tooth.
 
-    Returns
-    -------
-    float
-        Length of the arc from side to side [modules].
-
-    Raises
-    ------
-    ValueError
-        If the circle misses the tooth.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3)
     >>> abs(breadth(form, 6.0) - thickness(form, 6.0)) < 1e-12, breadth(form, 5.1) > breadth(form, 6.0)
@@ -156,25 +110,10 @@ def span(form: Form, teeth: int) -> float:
 
     The plates are set even on both sides, so that they touch at equal heights.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The tooth (lengths in modules) [-].
-    teeth : int
-        Number of teeth between the plates [-].
+    teeth: number of teeth between the plates [-].
+    Returns distance of the plates [modules].
+    ValueError if parallel plates over that many teeth touch no flank; the counts that do are named.
 
-    Returns
-    -------
-    float
-        Distance of the plates [modules].
-
-    Raises
-    ------
-    ValueError
-        If parallel plates over that many teeth touch no flank; the counts that do are named.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> round(span(ToothForm(26, Rack(math.radians(20), 1.0, 1.25, 0.38)), 3), 4)
     7.7445
@@ -205,18 +144,8 @@ def span(form: Form, teeth: int) -> float:
 def span_counts(form: Form) -> list[int]:
     """The numbers of teeth over which parallel plates touch two flanks.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The tooth, external (lengths in modules) [-].
+    Returns numbers of teeth, rising [-]; empty where there are none.
 
-    Returns
-    -------
-    list of int
-        Numbers of teeth, rising [-]; empty where there are none.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> 3 in span_counts(ToothForm(26, Rack(math.radians(20), 1.0, 1.25, 0.38)))
     True
@@ -227,27 +156,12 @@ def span_counts(form: Form) -> list[int]:
 
 
 def base_pitch(form: Form) -> float:
-    """Distance between neighbouring like flanks along their common normal.
+    """Distance between neighbouring like flanks along their common normal [modules].
 
     The normal is chosen so that its two feet lie even on the flank.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The tooth (lengths in modules) [-].
+    ValueError if the flank is too short for a common normal of two neighbours.
 
-    Returns
-    -------
-    float
-        Base pitch [modules].
-
-    Raises
-    ------
-    ValueError
-        If the flank is too short for a common normal of two neighbours.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> round(base_pitch(ToothForm(26, Rack(math.radians(20), 1.0, 1.25, 0.38))), 4)
     2.9521

@@ -25,25 +25,10 @@ _NO_ARC = 1e-9
 def lay_tooth(form: Form, tolerance: float) -> np.ndarray:
     """One pitch of outline, from the middle of one space over tooth 0 to the middle of the next.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The tooth (lengths in modules) [-].
-    tolerance : float
-        Largest distance between chord and curve [modules], 1e-9 to 0.05.
+    tolerance: largest distance between chord and curve [modules], 1e-9 to 0.05.
+    Returns points in counter-clockwise order [modules], shape (n, 2), a copy of the caller's own.
+    ValueError if the tolerance is out of range.
 
-    Returns
-    -------
-    array
-        Points in counter-clockwise order [modules], shape (n, 2), a copy of the caller's own.
-
-    Raises
-    ------
-    ValueError
-        If the tolerance is out of range.
-
-    Examples
-    --------
     >>> import math
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
@@ -58,25 +43,10 @@ def lay_tooth(form: Form, tolerance: float) -> np.ndarray:
 def lay_outline(form: Form, tolerance: float) -> np.ndarray:
     """Closed outline of the whole gear, counter-clockwise.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The tooth (lengths in modules) [-].
-    tolerance : float
-        Largest distance between chord and curve [modules], 1e-9 to 0.05.
+    tolerance: largest distance between chord and curve [modules], 1e-9 to 0.05.
+    Returns points [modules], shape (n, 2); the last is the first again.
+    ValueError if the tolerance is out of range.
 
-    Returns
-    -------
-    array
-        Points [modules], shape (n, 2); the last is the first again.
-
-    Raises
-    ------
-    ValueError
-        If the tolerance is out of range.
-
-    Examples
-    --------
     >>> import math
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))

@@ -41,35 +41,16 @@ def overlaps(
 ) -> list[np.ndarray]:
     """The pieces that lie in both gears at given angles.
 
-    Parameters
-    ----------
-    driver : ToothForm
-        The gear at the origin, external (lengths in modules) [-].
-    driven : ToothForm or InternalToothForm
-        The other gear (lengths in modules) [-].
-    distance : float
-        Centre distance [modules].
-    driver_angle, driven_angle : float
-        Angles of tooth 0 of each gear, counter-clockwise from the +x axis [rad].
-    line_angle : float
-        Direction from the driver's centre to the other one's [rad].
-    tolerance : float
-        Largest distance between chord and curve of the outlines [modules], 1e-9 to 0.05.
-    least : float
-        Pieces of no larger area are left out [modules squared]: the chords alone make such slivers.
+    driver: the gear at the origin, external (lengths in modules).
+    driven: the other gear (lengths in modules).
+    distance: centre distance [modules].
+    driver_angle, driven_angle: angles of tooth 0 of each gear, counter-clockwise from the +x axis [rad].
+    line_angle: direction from the driver's centre to the other one's [rad].
+    tolerance: largest distance between chord and curve of the outlines [modules], 1e-9 to 0.05.
+    least: pieces of no larger area are left out [modules squared]: the chords alone make such slivers.
+    Returns each a closed line without its last point, shape (n, 2) [modules].
+    ValueError if the tolerance is out of range.
 
-    Returns
-    -------
-    list of array
-        Each a closed line without its last point, shape (n, 2) [modules].
-
-    Raises
-    ------
-    ValueError
-        If the tolerance is out of range.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
     >>> one, two = ToothForm(18, rack), ToothForm(45, rack)
@@ -92,18 +73,9 @@ def overlap_area(
 ) -> float:
     """Area in which the two gears overlap at given angles.
 
-    Parameters
-    ----------
-    driver, driven, distance, driver_angle, driven_angle, line_angle
-        As for `overlaps` [modules, rad].
+    driver, driven, distance, driver_angle, driven_angle, line_angle: as for `overlaps` [modules, rad].
+    Returns area [modules squared], to 1e-4; touching without overlap gives exactly 0.
 
-    Returns
-    -------
-    float
-        Area [modules squared], to 1e-4; touching without overlap gives exactly 0.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
     >>> one, two = ToothForm(18, rack), ToothForm(45, rack)

@@ -19,34 +19,19 @@ if TYPE_CHECKING:
 
 
 def pin_centre(form: Form, pin_diameter: float) -> float:
-    """Distance from the gear's centre to that of a pin or ball that touches both flanks of a space.
+    """Distance from the gear's centre to that of a pin or ball that touches both flanks of a space [modules].
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-    pin_diameter : float
-        Diameter of the pin [modules], more than 0.
+    pin_diameter: diameter of the pin [modules], more than 0.
+    ValueError if the pin does not touch both flanks, or touches the root first; the pins that do are named.
 
-    Returns
-    -------
-    float
-        Distance [modules].
-
-    Raises
-    ------
-    ValueError
-        If the pin does not touch both flanks, or touches the root first; the pins that do are named.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
-    >>> round(math.degrees(math.acos(form.base_radius / pin_centre(form, 1.7))), 2)       # 24.135 in the source
+    >>> # 24.135 in the source
+    >>> round(math.degrees(math.acos(form.base_radius / pin_centre(form, 1.7))), 2)
     24.13
 
     Source: a metric gear technical reference, size over pins, z = 20, pin 1.7 (from memory).
-    """  # noqa: E501
+    """
     return _laid(form, pin_diameter, reached=False)
 
 
@@ -71,28 +56,13 @@ def _laid(form: Form, pin_diameter: float, reached: bool) -> float:
 def pin_range(form: Form, reached: bool = True) -> tuple[float, float]:
     """The pins that measure a gear: from the least to the largest.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-    reached : bool
-        True for pins that also stand out beyond the tips of an external gear, where jaws reach them [-].
+    reached: true for pins that also stand out beyond the tips of an external gear, where jaws reach them.
+    Returns least, most: diameters [modules] of pins that touch both flanks of a space and clear its root.
+    ValueError if there are none.
 
-    Returns
-    -------
-    least, most : floats
-        Diameters [modules] of pins that touch both flanks of a space and clear its root.
-
-    Raises
-    ------
-    ValueError
-        If there are none.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> least, most = pin_range(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
-    >>> least < 1.7245 < most          # the ideal pin in the source
+    >>> least < 1.7245 < most  # the ideal pin in the source
     True
 
     Source: a metric gear technical reference, size over pins, z = 20 (from memory).
@@ -170,25 +140,11 @@ def over_pins(form: Form, pin_diameter: float) -> float:
     """Size over two pins (external) or between them (internal), in spaces as nearly opposite as the count
     allows.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-    pin_diameter : float
-        Diameter of the pins or balls [modules].
+    pin_diameter: diameter of the pins or balls [modules].
+    Returns external: over the pins; internal: between them [modules].
+    ValueError if the pins do not touch both flanks, or those of an external gear do not stand out beyond the
+        tips.
 
-    Returns
-    -------
-    float
-        External: over the pins; internal: between them [modules].
-
-    Raises
-    ------
-    ValueError
-        If the pins do not touch both flanks, or those of an external gear do not stand out beyond the tips.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> round(over_pins(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)), 1.7), 4)
     22.2941
@@ -202,7 +158,8 @@ def over_pins(form: Form, pin_diameter: float) -> float:
         least, most = pin_range(form)
         raise ValueError(
             f"Pins of pin_diameter = {pin_diameter:g} modules lie {-out:.4f} modules below the tips of this"
-            f" {form.teeth}-tooth gear, where no jaw reaches them. Give pins between {_up(least):.4f} and {_down(most):.4f} modules."  # noqa: E501
+            f" {form.teeth}-tooth gear, where no jaw reaches them. Give pins between {_up(least):.4f} and"
+            f" {_down(most):.4f} modules."
         )
     first, opposite = radius * direction(0.0), radius * direction(form.teeth // 2 * form.pitch_angle)
     apart = math.dist(first, opposite)
@@ -212,32 +169,20 @@ def over_pins(form: Form, pin_diameter: float) -> float:
 def chord(form: Form, radius: float) -> tuple[float, float]:
     """Chordal thickness of a tooth on a circle, and the height of the tip above that chord.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-    radius : float
-        Radius of the circle [modules], within the flanks.
+    radius: radius of the circle [modules], within the flanks.
+    Returns thickness, height: straight distance of the flanks, and distance from the middle of the tip arc to
+        the chord [modules].
+    ValueError if the circle misses the flanks.
 
-    Returns
-    -------
-    thickness, height : floats
-        Straight distance of the flanks, and distance from the middle of the tip arc to the chord [modules].
-
-    Raises
-    ------
-    ValueError
-        If the circle misses the flanks.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
-    >>> thickness, height = chord(ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3), 6.0)
+    >>> thickness, height = chord(
+    ...     ToothForm(12, Rack(math.radians(20), 1.0, 1.25, 0.38), profile_shift=0.3), 6.0
+    ... )
     >>> round(thickness, 5), round(height, 5)
     (1.78256, 1.36657)
 
     Source: Elements of Metric Gear Technology, table 10-2 (17.8256 and 13.6657 mm at module 10).
-    """  # noqa: E501
+    """
     u_low, u_high = sorted(form.flank_range)
     low, high = sorted((form.form_radius, form.tip_radius))
     if not low - 1e-12 <= number("radius", radius) <= high + 1e-12:
@@ -263,24 +208,10 @@ def chord(form: Form, radius: float) -> tuple[float, float]:
 def across_tips(form: Form) -> float:
     """Reading of a caliper with flat jaws over the tips, one jaw square on a tooth.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The tooth, external (lengths in modules) [-].
-
-    Returns
-    -------
-    float
-        Distance of the jaws [modules]: the outside diameter for an even count; less for an odd one, whose
+    Returns distance of the jaws [modules]: the outside diameter for an even count; less for an odd one, whose
         second jaw rests on the nearer corners of two tip lands.
+    ValueError if the gear is internal.
 
-    Raises
-    ------
-    ValueError
-        If the gear is internal.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
     >>> across_tips(ToothForm(20, rack)), across_tips(ToothForm(19, rack)) < 21.0

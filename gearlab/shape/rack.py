@@ -22,26 +22,14 @@ _ROUNDING = 1e-12
 class Rack:
     """Basic rack of a tooth system.
 
-    Parameters
-    ----------
-    pressure_angle : float
-        Angle between the flank and the line square to the datum line [rad], 5 to 45 degrees.
-    addendum : float
-        Height of the gear's tooth above the datum line [modules], more than 0.
-    dedendum : float
-        Depth of the gear's space below the datum line [modules], more than 0.
-    tip_radius : float
-        Radius of the tool's tip round, which shapes the gear's root fillet [modules], from 0 (a
-        sharp corner) to the full round, at which the tool's tip has no flat left.
+    pressure_angle: angle between the flank and the line square to the datum line [rad], 5 to 45 degrees.
+    addendum: height of the gear's tooth above the datum line [modules], more than 0.
+    dedendum: depth of the gear's space below the datum line [modules], more than 0.
+    tip_radius: radius of the tool's tip round, which shapes the gear's root fillet [modules], from 0 (a sharp
+        corner) to the full round, at which the tool's tip has no flat left.
+    ValueError if a value is out of range, a rack tooth comes to a point, or the round is fuller than the
+        tool's tip has room for.
 
-    Raises
-    ------
-    ValueError
-        If a value is out of range, a rack tooth comes to a point, or the round is fuller than
-        the tool's tip has room for.
-
-    Examples
-    --------
     >>> rack = Rack(math.radians(20), addendum=1.0, dedendum=1.25, tip_radius=0.38)
     >>> round(rack.full_round(), 2)
     0.47
@@ -79,20 +67,10 @@ class Rack:
         self.check_round()
 
     def tool_half_tip(self, thinning: float = 0.0) -> float:
-        """Half the width of the tool's tooth on its tip line, before the corners are rounded.
+        """Half the width of the tool's tooth on its tip line, before the corners are rounded [modules].
 
-        Parameters
-        ----------
-        thinning : float
-            Amount by which the tool's teeth are widened to thin the gear's [modules].
+        thinning: amount by which the tool's teeth are widened to thin the gear's [modules].
 
-        Returns
-        -------
-        float
-            Half width [modules].
-
-        Examples
-        --------
         >>> round(Rack(math.radians(20), 1.0, 1.25, 0.38).tool_half_tip(), 4)
         0.3304
 
@@ -101,20 +79,10 @@ class Rack:
         return math.pi / 4 + number("thinning", thinning) / 2 - self.dedendum * math.tan(self.pressure_angle)
 
     def full_round(self, thinning: float = 0.0) -> float:
-        """Largest tip radius: the round that touches both flanks and the tip line.
+        """Largest tip radius: the round that touches both flanks and the tip line [modules].
 
-        Parameters
-        ----------
-        thinning : float
-            Amount by which the tool's teeth are widened to thin the gear's [modules].
+        thinning: amount by which the tool's teeth are widened to thin the gear's [modules].
 
-        Returns
-        -------
-        float
-            Radius [modules].
-
-        Examples
-        --------
         >>> round(Rack(math.radians(20), 1.0, 1.4, 0.39).full_round(), 2)
         0.39
 
@@ -125,23 +93,9 @@ class Rack:
     def check_round(self, thinning: float = 0.0) -> None:
         """Raise if the tip round does not fit on the tool.
 
-        Parameters
-        ----------
-        thinning : float
-            Amount by which the tool's teeth are widened to thin the gear's [modules].
+        thinning: amount by which the tool's teeth are widened to thin the gear's [modules].
+        ValueError if the round is negative or fuller than the full round.
 
-        Returns
-        -------
-        None
-            Nothing; the rack is good [-].
-
-        Raises
-        ------
-        ValueError
-            If the round is negative or fuller than the full round.
-
-        Examples
-        --------
         >>> Rack(math.radians(20), 1.0, 1.25, 0.38).check_round()
 
         Source: ISO 53:1998 (the fillet radius is limited by the full round).

@@ -48,22 +48,12 @@ class Contact(NamedTuple):
 class Rolling:
     """Two cut gears in mesh at a centre distance.
 
-    Parameters
-    ----------
-    driver : ToothForm
-        The gear at the origin, external (lengths in modules) [-].
-    driven : ToothForm or InternalToothForm
-        The gear on the +x axis (lengths in modules) [-].
-    centre_distance : float
-        Distance of the centres [modules].
+    driver: the gear at the origin, external (lengths in modules).
+    driven: the gear on the +x axis (lengths in modules).
+    centre_distance: distance of the centres [modules].
+    ValueError if the driver is a ring, or at this distance the tips do not reach each other or run into a
+        root.
 
-    Raises
-    ------
-    ValueError
-        If the driver is a ring, or at this distance the tips do not reach each other or run into a root.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
     >>> pair = Rolling(ToothForm(20, rack), ToothForm(50, rack), 35.0)
@@ -100,7 +90,8 @@ class Rolling:
             near, far = "the tips run into the roots", "the tips no longer reach each other"
         if not least < distance < most:
             raise ValueError(
-                f"centre_distance = {distance:.6g} modules is out of range: {near if distance <= least else far}. "  # noqa: E501
+                f"centre_distance = {distance:.6g} modules is out of range:"
+                f" {near if distance <= least else far}. "
                 f"Give a distance between {max(0.0, least):.6g} and {most:.6g} modules."
             )
 
@@ -153,25 +144,11 @@ class Rolling:
     ) -> float | np.ndarray:
         """Angle of the driven gear when it rests against the turning driver.
 
-        Parameters
-        ----------
-        driver_angle : float or array
-            Polar angle of the driver's tooth 0 [rad], any value.
-        direction : int
-            1 where the driver pushes counter-clockwise, -1 clockwise [-].
+        driver_angle: polar angle of the driver's tooth 0 [rad], any value.
+        direction: 1 where the driver pushes counter-clockwise, -1 clockwise [-].
+        Returns polar angle of one driven tooth, followed without jumps [rad].
+        ValueError if direction is neither 1 nor -1.
 
-        Returns
-        -------
-        float or array
-            Polar angle of one driven tooth, followed without jumps [rad].
-
-        Raises
-        ------
-        ValueError
-            If direction is neither 1 nor -1.
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
         >>> pair = Rolling(ToothForm(20, rack), ToothForm(40, rack), 30.0)
@@ -192,25 +169,11 @@ class Rolling:
     def contact(self, driver_angle: float, direction: int = 1) -> Contact:
         """Where the gears touch at a driver angle.
 
-        Parameters
-        ----------
-        driver_angle : float
-            Polar angle of the driver's tooth 0 [rad], any value.
-        direction : int
-            1 where the driver pushes counter-clockwise, -1 clockwise [-].
+        driver_angle: polar angle of the driver's tooth 0 [rad], any value.
+        direction: 1 where the driver pushes counter-clockwise, -1 clockwise [-].
+        Returns angles [rad], point [modules], normal, names of the curves and ratio.
+        ValueError if direction is neither 1 nor -1.
 
-        Returns
-        -------
-        Contact
-            Angles [rad], point [modules], normal [-], names of the curves [-] and ratio [-].
-
-        Raises
-        ------
-        ValueError
-            If direction is neither 1 nor -1.
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
         >>> touch = Rolling(ToothForm(20, rack), ToothForm(40, rack), 30.0).contact(0.0)
@@ -243,27 +206,20 @@ class Rolling:
     def free_window(self, driver_angle: float = 0.0) -> tuple[float, float]:
         """Angles between which the driven gear is free, the driver held.
 
-        Parameters
-        ----------
-        driver_angle : float
-            Polar angle of the driver's tooth 0 [rad], any value.
+        driver_angle: polar angle of the driver's tooth 0 [rad], any value.
+        Returns centre, width: middle of the free angles, from 0 to one driven pitch [rad], and their extent
+            [rad]; a width below 0 means that the teeth would overlap by that much.
 
-        Returns
-        -------
-        centre, width : floats
-            Middle of the free angles, from 0 to one driven pitch [rad], and their extent [rad]; a width
-            below 0 means that the teeth would overlap by that much.
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
-        >>> centre, width = Rolling(ToothForm(18, rack, thinning=0.04), ToothForm(46, rack), 32.0).free_window()
+        >>> centre, width = Rolling(
+        ...     ToothForm(18, rack, thinning=0.04), ToothForm(46, rack), 32.0
+        ... ).free_window()
         >>> round(math.degrees(centre), 3), round(width * 23.0, 9)
         (3.913, 0.04)
 
         Source: contact on either side, turned until the curves touch.
-        """  # noqa: E501
+        """
         one, two = (
             self.driven_angle(number("driver_angle", driver_angle, "rad"), direction) for direction in (1, -1)
         )
@@ -274,10 +230,7 @@ class Rolling:
     def play(self) -> float:
         """Angle through which the driven gear can turn, the driver held with a tooth on the line of centres.
 
-        Returns
-        -------
-        float
-            Angle [rad]; below 0 the teeth would overlap.
+        Returns angle [rad]; below 0 the teeth would overlap.
 
         Source: contact on either side.
         """
@@ -286,18 +239,9 @@ class Rolling:
     def backlash(self, radius: float) -> float:
         """Play of the driven gear as an arc of a circle about its centre.
 
-        Parameters
-        ----------
-        radius : float
-            Radius of that circle [modules], more than 0; usually the operating pitch radius.
+        radius: radius of that circle [modules], more than 0; usually the operating pitch radius.
+        Returns arc [modules]; below 0 the teeth would overlap.
 
-        Returns
-        -------
-        float
-            Arc [modules]; below 0 the teeth would overlap.
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
         >>> round(Rolling(ToothForm(18, rack, thinning=0.05), ToothForm(45, rack), 31.5).backlash(22.5), 9)
@@ -311,42 +255,26 @@ class Rolling:
         """The way of the contact point while one pair of teeth touches flank on flank, driver
         counter-clockwise.
 
-        Returns
-        -------
-        Path
-            Ends of the path [modules], relative angles of the driver's tooth [rad] and what bounds them [-].
-
-        Raises
-        ------
-        ValueError
-            If the flanks never touch at this distance.
+        Returns ends of the path [modules], relative angles of the driver's tooth [rad] and what bounds them.
+        ValueError if the flanks never touch at this distance.
 
         Source: `action.path_of_contact`.
         """
         return path_of_contact(self.driver, self.driven, self.centre_distance)
 
     def contact_ratio(self) -> float:
-        """Driver angle over which one pair of teeth stays flank on flank, in pitches.
+        """Driver angle over which one pair of teeth stays flank on flank, in pitches [-].
 
-        Returns
-        -------
-        float
-            Contact ratio [-].
+        ValueError if the flanks never touch at this distance.
 
-        Raises
-        ------
-        ValueError
-            If the flanks never touch at this distance.
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
-        >>> round(Rolling(ToothForm(30, rack), ToothForm(40, rack), 35.0).contact_ratio(), 3)          # 1.6836 in the source
+        >>> # 1.6836 in the source
+        >>> round(Rolling(ToothForm(30, rack), ToothForm(40, rack), 35.0).contact_ratio(), 3)
         1.684
 
         Source: gearbox course project (module 2, 30/40 teeth).
-        """  # noqa: E501
+        """
         path = self.path()
         return (path.end_turn - path.start_turn) / self.driver.pitch_angle
 
@@ -354,24 +282,11 @@ class Rolling:
         """How far contact off the flanks (a tip against a fillet, or tip against tip) would hold the teeth
         out of mesh.
 
-        Parameters
-        ----------
-        looks : int
-            Number of driver angles at which the pair is looked at [-].
-
-        Returns
-        -------
-        float
-            Arc on the driven gear's reference circle by which the teeth would overlap if the flanks drove
+        looks: number of driver angles at which the pair is looked at [-].
+        Returns arc on the driven gear's reference circle by which the teeth would overlap if the flanks drove
             evenly [modules]; 0.0 if nothing is in the way.
+        ValueError if the flanks never touch at this distance.
 
-        Raises
-        ------
-        ValueError
-            If the flanks never touch at this distance.
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> rack = Rack(math.radians(20), 1.0, 1.25, 0.38)
         >>> Rolling(ToothForm(18, rack), ToothForm(45, rack), 31.5).interference()

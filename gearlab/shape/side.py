@@ -38,13 +38,6 @@ class Spot(NamedTuple):
 class Side:
     """The left side of tooth 0 of a gear or an internal gear.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
     >>> side.evaluate(np.array([0.0, 2.0])).radius.round(6).tolist()
@@ -66,18 +59,9 @@ class Side:
     def evaluate(self, place: np.ndarray) -> Spot:
         """Points and normals at places.
 
-        Parameters
-        ----------
-        place : array
-            Places [-], 0 to 3.
+        place: places [-], 0 to 3.
+        Returns arrays of the shape of place [modules, rad].
 
-        Returns
-        -------
-        Spot
-            Arrays of the shape of place [modules, rad].
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
         >>> side.evaluate(np.array([3.0])).angle.tolist()
@@ -105,18 +89,9 @@ class Side:
     def at_radius(self, radius: np.ndarray) -> np.ndarray:
         """Places on fillet and flank that stand on circles about the gear's centre.
 
-        Parameters
-        ----------
-        radius : array
-            Radii of the circles [modules], from the root circle to the tip circle.
+        radius: radii of the circles [modules], from the root circle to the tip circle.
+        Returns places [-], 0 to 2.
 
-        Returns
-        -------
-        array
-            Places [-], 0 to 2.
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
         >>> places = np.array([0.5, 0.9, 1.3])
@@ -141,41 +116,25 @@ class Side:
     def reaches(self, radius: np.ndarray) -> np.ndarray:
         """Whether circles about the gear's centre cut this side.
 
-        Parameters
-        ----------
-        radius : array
-            Radii [modules].
+        radius: radii [modules].
+        Returns true where the circle lies between root and tip circle [-].
 
-        Returns
-        -------
-        array
-            True where the circle lies between root and tip circle [-].
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
-        >>> Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))).reaches(np.array([8.0, 10.0])).tolist()
+        >>> Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))).reaches(
+        ...     np.array([8.0, 10.0])
+        ... ).tolist()
         [False, True]
 
         Source: definition.
-        """  # noqa: E501
+        """
         return (radius >= self.low - _ROUNDING) & (radius <= self.high + _ROUNDING)
 
     def curve_at(self, place: float) -> str:
         """Name of the curve at a place; the corner at the tip counts as tip.
 
-        Parameters
-        ----------
-        place : float
-            Place [-], 0 to 3.
+        place: place [-], 0 to 3.
+        Returns "fillet", "flank" or "tip".
 
-        Returns
-        -------
-        str
-            "fillet", "flank" or "tip" [-].
-
-        Examples
-        --------
         >>> from gearlab.shape import Rack, ToothForm
         >>> side = Side(ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)))
         >>> side.curve_at(0.9), side.curve_at(1.0), side.curve_at(2.0)
@@ -207,18 +166,8 @@ class Side:
 def side_of(form: Form) -> Side:
     """The side of a form, kept for the forms looked at last.
 
-    Parameters
-    ----------
-    form : ToothForm or InternalToothForm
-        The tooth (lengths in modules) [-].
+    Returns its left side.
 
-    Returns
-    -------
-    Side
-        Its left side [-].
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> side_of(form) is side_of(form)

@@ -19,20 +19,10 @@ def rack_contact(form: Form, rack: Rack) -> float:
     The rack stands so that its pitch line rolls on the gear's reference circle, moved out by the gear's
     shift.
 
-    Parameters
-    ----------
-    form : ToothForm
-        The gear (lengths in modules) [-].
-    rack : Rack
-        The basic rack of the straight one (lengths in modules) [-].
+    form: the gear (lengths in modules).
+    rack: the basic rack of the straight one (lengths in modules).
+    Returns length [modules]; below 0 where they nowhere touch flank on flank.
 
-    Returns
-    -------
-    float
-        Length [modules]; below 0 where they nowhere touch flank on flank.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> basic = Rack(math.radians(20), 1.0, 1.25, 0.38)
     >>> round(rack_contact(ToothForm(20, basic), basic) / (math.pi * math.cos(basic.pressure_angle)), 2)
@@ -53,23 +43,12 @@ def rack_contact(form: Form, rack: Rack) -> float:
 def rack_tooth(rack: Rack, thinning: float = 0.0, tolerance: float = 1e-4) -> np.ndarray:
     """One pitch of a rack's outline, its tooth pointing along +y, the datum line on y = 0.
 
-    Parameters
-    ----------
-    rack : Rack
-        The basic rack (lengths in modules) [-].
-    thinning : float
-        What the tooth is thinner on the datum line [modules], 0 and up.
-    tolerance : float
-        Largest distance between chord and round at the root [modules], above 0.
-
-    Returns
-    -------
-    array
-        Points from the middle of one space to the middle of the next, from left to right, shape (n, 2)
+    rack: the basic rack (lengths in modules).
+    thinning: what the tooth is thinner on the datum line [modules], 0 and up.
+    tolerance: largest distance between chord and round at the root [modules], above 0.
+    Returns points from the middle of one space to the middle of the next, from left to right, shape (n, 2)
         [modules].
 
-    Examples
-    --------
     >>> from gearlab.shape import Rack
     >>> points = rack_tooth(Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> [round(float(v), 4) for v in (*points[0], *points[-1])], round(float(points[:, 1].max()), 4)

@@ -27,7 +27,6 @@ from gearlab.shape.rack import Rack
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-    from gearlab.shape.fillet import Fillet
 
 LEAST_TEETH, MOST_TEETH = 6, 500
 
@@ -36,29 +35,16 @@ LEAST_TEETH, MOST_TEETH = 6, 500
 class ToothForm(Form):
     """A gear's tooth as the rack cuts it.
 
-    Parameters
-    ----------
-    teeth : int
-        Tooth count [-], 6 to 500.
-    rack : Rack
-        Basic rack of the tooth system, lengths in modules [-].
-    profile_shift : float
-        Distance by which the rack is moved outward from the standard place [modules].
-    thinning : float
-        Amount by which the tooth is thinner at the reference circle [modules], 0 or more. The tool's
-        teeth are that much wider, alike on both sides; the depth of cut stays the same. The thickness is
-        pi/2 + 2 profile_shift tan(pressure angle) - thinning.
-    tip_shortening : float
-        Amount by which the tip circle's radius is smaller [modules], 0 or more.
+    teeth: tooth count [-], 6 to 500.
+    rack: basic rack of the tooth system, lengths in modules.
+    profile_shift: distance by which the rack is moved outward from the standard place [modules].
+    thinning: amount by which the tooth is thinner at the reference circle [modules], 0 or more. The tool's
+        teeth are that much wider, alike on both sides; the depth of cut stays the same. The thickness is pi/2
+        + 2 profile_shift tan(pressure angle) - thinning.
+    tip_shortening: amount by which the tip circle's radius is smaller [modules], 0 or more.
+    ValueError if a value is out of range, or the cut leaves no tooth: pointed below its tip circle, its
+        involute cut away, or cut off by undercut. The message says which, the limit, and a value that works.
 
-    Raises
-    ------
-    ValueError
-        If a value is out of range, or the cut leaves no tooth: pointed below its tip circle, its involute
-        cut away, or cut off by undercut. The message says which, the limit, and a value that works.
-
-    Examples
-    --------
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> form.tip_radius, form.root_radius, form.undercut
     (11.0, 8.75, False)
@@ -103,7 +89,7 @@ class ToothForm(Form):
 
     @property
     def undercut(self) -> bool:
-        """Whether the fillet cuts into the involute (bool) [-]."""
+        """Whether the fillet cuts into the involute (bool)."""
         return self._cut.limit_roll < 0.0
 
     @property
@@ -125,33 +111,15 @@ class ToothForm(Form):
         start = min(self._cut.root_angle, middle)  # a full round ends in the middle, to rounding
         return start, 2 * middle - start
 
-    @property
-    def generated_fillet(self) -> Fillet:
-        """The left root fillet as a curve of its own (Fillet, lengths in modules) [-]."""
-        return self._cut.fillet
-
     def flank(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Involute flank of tooth 0.
 
-        Parameters
-        ----------
-        u : float or array
-            Unwound angle, the tangent of the pressure angle at the point [rad], within `flank_range`.
-        side : int
-            1 for the left (counter-clockwise) flank, -1 for the right [-].
+        u: unwound angle, the tangent of the pressure angle at the point [rad], within `flank_range`.
+        side: 1 for the left (counter-clockwise) flank, -1 for the right [-].
+        Returns points, normals: points [modules] and unit normals pointing out of the tooth [-], of the shape
+            of u + (2,).
+        ValueError if u leaves the flank or side is neither 1 nor -1.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing out of the tooth [-], of the shape of u + (2,).
-
-        Raises
-        ------
-        ValueError
-            If u leaves the flank or side is neither 1 nor -1.
-
-        Examples
-        --------
         >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
         >>> points, normals = form.flank(math.tan(math.radians(20)))
         >>> round(float(np.hypot(*points)), 12)           # 20 degrees is at the reference circle
@@ -165,25 +133,12 @@ class ToothForm(Form):
     def fillet(self, u: ArrayLike, side: int = 1) -> tuple[np.ndarray, np.ndarray]:
         """Root fillet beside tooth 0.
 
-        Parameters
-        ----------
-        u : float or array
-            Tilt of the normal [rad], within `fillet_range`: 0 is at the root circle.
-        side : int
-            1 for the left (counter-clockwise) side of the tooth, -1 for the right [-].
+        u: tilt of the normal [rad], within `fillet_range`: 0 is at the root circle.
+        side: 1 for the left (counter-clockwise) side of the tooth, -1 for the right [-].
+        Returns points, normals: points [modules] and unit normals pointing out of the gear [-], of the shape
+            of u + (2,).
+        ValueError if u leaves the fillet or side is neither 1 nor -1.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing out of the gear [-], of the shape of u + (2,).
-
-        Raises
-        ------
-        ValueError
-            If u leaves the fillet or side is neither 1 nor -1.
-
-        Examples
-        --------
         >>> points, normals = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).fillet(0.0)
         >>> round(float(np.hypot(*points)), 12)
         8.75
@@ -200,23 +155,11 @@ class ToothForm(Form):
     def tip(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Tip arc of tooth 0.
 
-        Parameters
-        ----------
-        angle : float or array
-            Polar angle [rad], within `tip_range`.
+        angle: polar angle [rad], within `tip_range`.
+        Returns points, normals: points [modules] and unit normals pointing outward [-], of the shape of angle
+            + (2,).
+        ValueError if the angle leaves the arc.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing outward [-], of the shape of angle + (2,).
-
-        Raises
-        ------
-        ValueError
-            If the angle leaves the arc.
-
-        Examples
-        --------
         >>> ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38)).tip(0.0)[0].tolist()
         [11.0, 0.0]
 
@@ -228,23 +171,11 @@ class ToothForm(Form):
     def root(self, angle: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """Root arc in the space left (counter-clockwise) of tooth 0.
 
-        Parameters
-        ----------
-        angle : float or array
-            Polar angle [rad], within `root_range`.
+        angle: polar angle [rad], within `root_range`.
+        Returns points, normals: points [modules] and unit normals pointing outward [-], of the shape of angle
+            + (2,).
+        ValueError if the angle leaves the arc.
 
-        Returns
-        -------
-        points, normals : arrays
-            Points [modules] and unit normals pointing outward [-], of the shape of angle + (2,).
-
-        Raises
-        ------
-        ValueError
-            If the angle leaves the arc.
-
-        Examples
-        --------
         >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
         >>> round(float(np.hypot(*form.root(math.pi / 20)[0])), 12)
         8.75

@@ -31,27 +31,14 @@ def rest_at(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Driven angle at which a place on the driver's tooth is touched.
 
-    Parameters
-    ----------
-    driver : ToothForm
-        The gear at the origin (lengths in modules) [-].
-    driven : ToothForm or InternalToothForm
-        The other gear (lengths in modules) [-].
-    distance : float
-        Centre distance [modules].
-    turn : array
-        Relative angle of the driver's tooth [rad].
-    place : array
-        Place on its left side [-], 0 to 3; broadcast against turn.
+    driver: the gear at the origin (lengths in modules).
+    driven: the other gear (lengths in modules).
+    distance: centre distance [modules].
+    turn: relative angle of the driver's tooth [rad].
+    place: place on its left side [-], 0 to 3; broadcast against turn.
+    Returns rest, slope: driven angle [rad], infinite where the driven tooth does not reach the place, and a
+        number [-] that is below 0 where the rest falls on along the side and above 0 where it rises.
 
-    Returns
-    -------
-    rest, slope : arrays
-        Driven angle [rad], infinite where the driven tooth does not reach the place, and a number [-]
-        that is below 0 where the rest falls on along the side and above 0 where it rises.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> rest, _ = rest_at(form, form, 20.0, np.array([0.0]), np.array([2.9]))
@@ -81,25 +68,13 @@ def first_touch(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Driven angle at which one pair of teeth comes to rest, and the place on the driver's tooth.
 
-    Parameters
-    ----------
-    driver : ToothForm
-        The gear at the origin (lengths in modules) [-].
-    driven : ToothForm or InternalToothForm
-        The other gear (lengths in modules) [-].
-    distance : float
-        Centre distance [modules].
-    turn : array
-        Relative angles of the driver's tooth [rad].
+    driver: the gear at the origin (lengths in modules).
+    driven: the other gear (lengths in modules).
+    distance: centre distance [modules].
+    turn: relative angles of the driver's tooth [rad].
+    Returns rest, place: driven angle [rad], infinite where the teeth do not reach each other, and place [-],
+        of the shape of turn.
 
-    Returns
-    -------
-    rest, place : arrays
-        Driven angle [rad], infinite where the teeth do not reach each other, and place [-], of the shape of
-        turn.
-
-    Examples
-    --------
     >>> from gearlab.shape import Rack, ToothForm
     >>> form = ToothForm(20, Rack(math.radians(20), 1.0, 1.25, 0.38))
     >>> rest, place = first_touch(form, form, 20.0, np.array([0.0]))

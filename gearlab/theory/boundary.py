@@ -39,11 +39,16 @@ TOOTH_SIZE = {
 
 
 def unit_of(word: str, length_unit: str) -> str:
-    """Unit in which a quantity is given and told ("" where it has none) [-].
+    """Unit in which a quantity is given and told ("" where it has none).
 
-    >>> unit_of("pitch_diameter", "mm"), unit_of("pressure_angle", "in"), unit_of("teeth", "in"), unit_of("power", "in")
+    >>> (
+    ...     unit_of("pitch_diameter", "mm"),
+    ...     unit_of("pressure_angle", "in"),
+    ...     unit_of("teeth", "in"),
+    ...     unit_of("power", "in"),
+    ... )
     ('mm', 'deg', '', 'hp')
-    """  # noqa: E501
+    """
     dimension = QUANTITIES[word].dimension
     return "" if dimension in ("count", "number", "turns") else usual_unit(dimension, length_unit)
 
@@ -127,7 +132,7 @@ def outward_all(numbers: Mapping[str, float], length_unit: str) -> dict[str, flo
 
 
 def told(word: str, number: float, length_unit: str) -> str:
-    """A number with its usual unit, for a message [-].
+    """A number with its usual unit, for a message.
 
     >>> told("centre_distance", 78.75, "mm"), told("teeth", 18, "mm")
     ('78.75 mm', '18')
@@ -137,7 +142,7 @@ def told(word: str, number: float, length_unit: str) -> str:
 
 
 def unit_fact(word: str, length_unit: str) -> str:
-    """How the usual unit of a quantity goes over into the one that theory computes in [-].
+    """How the usual unit of a quantity goes over into the one that theory computes in.
 
     >>> unit_fact("power", "in"), unit_fact("duration", "mm"), unit_fact("diametral_pitch", "mm")
     ('1 hp = 396000 lbf·in/min', '1 min = 60 s', '1 in = 25.4 mm')
@@ -178,17 +183,11 @@ def check_plausible(entry: Quantity, number: Number, length_unit: str) -> None:
 class Taken:
     """Givens as they were taken.
 
-    Parameters
-    ----------
-    length_unit : str
-        The unit of every length of the way, "in" or "mm" [-].
-    bare : str
-        The system in which bare numbers are read: "in" or "mm"; "" where nothing settles it, "both" where two
-        things do [-].
-    values : dict
-        Numbers by word [usual units of the way]; empty for givens without values.
-    converted : tuple of str
-        How a number that was stated in another unit reads in the usual one [-].
+    length_unit: the unit of every length of the way, "in" or "mm".
+    bare: the system in which bare numbers are read: "in" or "mm"; "" where nothing settles it, "both" where
+        two things do.
+    values: numbers by word [usual units of the way]; empty for givens without values.
+    converted: how a number that was stated in another unit reads in the usual one.
     """
 
     length_unit: str
@@ -202,21 +201,11 @@ def take(
 ) -> Taken:
     """Take givens: find the length unit of the way, and every value in its usual unit.
 
-    Parameters
-    ----------
-    words : iterable of str
-        Words of the givens [-].
-    values : mapping
-        Numbers, arrays, or text with a unit, by word; may be empty.
-    asked, notation : str
-        Word asked; "inch" or "iso" [-].
-    length_unit : str or None
-        As asked for [-].
-
-    Raises
-    ------
-    ValueError
-        For text that cannot be read, and for a bare number whose unit nothing settles.
+    words: words of the givens.
+    values: numbers, arrays, or text with a unit, by word; may be empty.
+    asked, notation: word asked; "inch" or "iso".
+    length_unit: as asked for.
+    ValueError for text that cannot be read, and for a bare number whose unit nothing settles.
     """
     words = list(words)
     size = next(

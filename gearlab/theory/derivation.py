@@ -72,48 +72,29 @@ def derive(
 ) -> Derivation:
     """Find the way from what is given to what is asked, in any direction.
 
-    Parameters
-    ----------
-    asked : str
-        A quantity's word, or its symbol in the notation [-].
-    given : iterable of str, or mapping of str to float or text
-        Words or symbols; with values the numbers are worked out too. A value is text with its unit, such as
-        "2 hp", "1725 rev/min", "3 in" or "20°", or a bare number: of a diametral pitch [1/in], of a module
+    asked: a quantity's word, or its symbol in the notation.
+    given: words or symbols; with values the numbers are worked out too. A value is text with its unit, such
+        as "2 hp", "1725 rev/min", "3 in" or "20°", or a bare number: of a diametral pitch [1/in], of a module
         [mm], of an angle [deg], a speed [rpm], a time [s] and what else has one unit in ``units.USUAL``; of a
         length, force, torque, stress, power or linear speed only where the tooth size or ``length_unit``
         settles the unit [mm, N, N*m, MPa, W, m/s; in, lbf, lbf*in, psi, hp, ft/min].
-    notation : str
-        "inch" (P, N, d, C; default) or "iso" (m, z, d, a) [-].
-    tooth_system : str or ToothSystem
-        "full depth", "stub" or "fine pitch" [-]; the proportions of the tooth come from its row. By name, the
-        pressure angle chooses the row, also one put into ``value`` or one that follows from the givens; a
-        ``ToothSystem`` stays as it is.
-    kind : str, optional
-        "gear", "pair", "internal pair", "idler train", "compound train" or "workshop" [-]; found from the
-        words by default.
-    length_unit : str, optional
-        In which lengths, and all that goes with them, are told: "in" or "mm" [-]; by default that of the
+    notation: "inch" (P, N, d, C; default) or "iso" (m, z, d, a).
+    tooth_system: "full depth", "stub" or "fine pitch"; the proportions of the tooth come from its row. By
+        name, the pressure angle chooses the row, also one put into ``value`` or one that follows from the
+        givens; a ``ToothSystem`` stays as it is.
+    kind: "gear", "pair", "internal pair", "idler train", "compound train" or "workshop"; found from the words
+        by default.
+    length_unit: in which lengths, and all that goes with them, are told: "in" or "mm"; by default that of the
         tooth size, or of the units stated. Givens stated in other units, and the other tooth size, are
         converted.
-    features : iterable of str
-        What goes beyond the plain case [-], such as "set distance": the centre distance is then a number of
+    features: what goes beyond the plain case, such as "set distance": the centre distance is then a number of
         its own.
+    Returns the way, with steps, closed form and, for a mapping, numbers.
+    ValueError when something is missing (it names what), when givens contradict each other (it names which
+        and by how much, or which way the gears turn), when no formula is found within the budget of steps (it
+        names givens that help), when two answers fit, when a value is out of range, has the wrong unit or
+        none that is settled, or for an unknown name.
 
-    Returns
-    -------
-    Derivation
-        With steps, closed form and, for a mapping, numbers.
-
-    Raises
-    ------
-    ValueError
-        When something is missing (it names what), when givens contradict each other (it names which and by
-        how much, or which way the gears turn), when no formula is found within the budget of steps (it names
-        givens that help), when two answers fit, when a value is out of range, has the wrong unit or none that
-        is settled, or for an unknown name.
-
-    Examples
-    --------
     >>> derive("driven_speed", given=["driver_pitch_diameter", "centre_distance", "driver_speed"]).formula
     -d1*n1/(2*C - d1)
     >>> derive("N", given={"outside_diameter": 2.05, "P": 10}).notes
@@ -123,8 +104,10 @@ def derive(
     (73.07, 'lbf*in', 76.2)
     >>> derive("C", given=["N1", "N2"])
     Traceback (most recent call last):
-    ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter, driven_pitch_diameter, circular_pitch, addendum
-    """  # noqa: E501
+    ValueError: centre distance cannot be derived from number of teeth of the driver and number of teeth of
+    the driven gear: it also needs one of diametral_pitch, module, driver_pitch_diameter,
+    driven_pitch_diameter, circular_pitch, addendum
+    """
     check_notation(notation)
     # words need no looking up
     among = words_of(kind) if kind and not {asked, *given} <= QUANTITIES.keys() else ()
@@ -188,16 +171,11 @@ def _with_row(
 def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str) -> Derivation:
     """The way from a part's own givens to one of its numbers, with the numbers put in.
 
-    Parameters
-    ----------
-    scope : Scope
-        The relations that hold for the part.
-    givens : mapping of str to float
-        Its independent numbers by word, bare [usual units of the scope's length unit] or as text with a unit.
-    asked : str
-        Word [-].
-    notation : str
-        "inch" or "iso" [-].
+    scope: the relations that hold for the part.
+    givens: its independent numbers by word, bare [usual units of the scope's length unit] or as text with a
+        unit.
+    asked: word.
+    notation: "inch" or "iso".
     """
     words = tuple(givens)
     texts, converted = take_values(
@@ -342,23 +320,11 @@ def reach(
 
     Without those for which no formula is found within the budget.
 
-    Parameters
-    ----------
-    given : tuple of str
-        Words [-].
-    kind, length_unit, tooth_system, notation : str
-        As for :func:`derive` [-].
-    pressure_angle : float
-        Chooses the row of the tooth system [deg].
-    features : tuple of str
-        What goes beyond the plain case [-].
+    given: words.
+    kind, length_unit, tooth_system, notation: as for :func:`derive`.
+    pressure_angle: chooses the row of the tooth system [deg].
+    features: what goes beyond the plain case.
 
-    Returns
-    -------
-    dict of str to Derivation
-
-    Examples
-    --------
     >>> reach(("circular_pitch",), "gear", "mm")["module"].formula
     p/pi
     """
@@ -377,7 +343,7 @@ def reach(
 
 @lru_cache(maxsize=16)
 def words_of(kind: str) -> tuple[str, ...]:
-    """Words that occur in the theory of a kind [-], in the order they are taught.
+    """Words that occur in the theory of a kind, in the order they are taught.
 
     Its symbols mean these first.
 

@@ -79,7 +79,7 @@ def check_result(entry: Quantity, number: float, words: Iterable[str]) -> None:
 
 
 def listed(words: Iterable[str]) -> str:
-    """Words in a row: a, b and c [-]."""
+    """Words in a row: a, b and c."""
     words = list(words)
     return (
         words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else "nothing"
@@ -107,7 +107,7 @@ _LIKELY = (
 
 
 def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
-    """The sentence that says what else is needed to derive what is asked [-]."""
+    """The sentence that says what else is needed to derive what is asked."""
     what, have = QUANTITIES[asked].meaning, listed(QUANTITIES[w].meaning for w in words)
     start = (
         f"{what} cannot be derived from {have}: " if words else f"{what} cannot be derived without givens: "
@@ -127,7 +127,7 @@ def missing(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked:
 
 def gave_up(scope: Scope, known: list[sp.Symbol], words: tuple[str, ...], asked: str) -> str:
     """The sentence that says that no formula was found in the steps a search has, and which givens would help
-    [-].
+    .
     """
     start = (
         f"derive gave up on {QUANTITIES[asked].meaning} from {listed(QUANTITIES[w].meaning for w in words)}:"

@@ -268,9 +268,10 @@ class flank_start(_Numeric):
     rho, and how far it stands from the middle of the tooth c, all in modules. Without undercut it is N/2
     sin(phi) - (h + rho sin(phi))/sin(phi).
 
-    >>> round(flank_start_number(18.0, math.radians(20), math.pi / 2, 0.87, 0.38, 1.2), 6)  # 9 sin(phi) - (0.87 + 0.38 sin(phi))/sin(phi)
+    >>> # 9 sin(phi) - (0.87 + 0.38 sin(phi))/sin(phi)
+    >>> round(flank_start_number(18.0, math.radians(20), math.pi / 2, 0.87, 0.38, 1.2), 6)
     0.154471
-    """  # noqa: E501
+    """
 
     nargs = 6
 

@@ -21,20 +21,18 @@ def refusal(way: Derivation, numbers: Mapping[sp.Symbol, float]) -> Refusal | No
 
     None where all hold, or cannot be told from them.
 
-    Parameters
-    ----------
-    way : Derivation
-        Its steps name the formulas.
-    numbers : mapping of sympy.Symbol to float
-        Numbers of the givens, and of whatever else is known [theory units, rad].
+    way: its steps name the formulas.
+    numbers: numbers of the givens, and of whatever else is known [theory units, rad].
 
-    Examples
-    --------
     >>> from gearlab.theory import derive
     >>> derive("contact_ratio", {"module": 2, "driver_teeth": 8, "driven_teeth": 45, "pressure_angle": 20})
     Traceback (most recent call last):
-    ValueError: contact ratio: this formula holds while the driven tips meet the flank of the driver, outside its fillet or undercut. Here the tips of the driven gear reach past the flank of the driver, into its fillet or undercut: where they meet it, from its tangent point along the line of action, is -2.38829 mm, and would have to be at least 1.20531 mm. Ask Mesh(...), which measures it by rolling the cut teeth; or take more teeth or a larger profile shift
-    """  # noqa: E501
+    ValueError: contact ratio: this formula holds while the driven tips meet the flank of the driver, outside
+    its fillet or undercut. Here the tips of the driven gear reach past the flank of the driver, into its
+    fillet or undercut: where they meet it, from its tangent point along the line of action, is -2.38829 mm,
+    and would have to be at least 1.20531 mm. Ask Mesh(...), which measures it by rolling the cut teeth; or
+    take more teeth or a larger profile shift
+    """
     return first_broken(
         way.scope, (step.equation for step in way.steps if step.equation is not None), numbers
     )

@@ -37,10 +37,12 @@ class Told(dict[str, float]):
 
     >>> from gearlab.theory.scope import scope_for
     >>> from gearlab.theory.systems import system
-    >>> told = all_numbers(scope_for("gear", "mm", (system(),)), ("teeth", "module", "pressure_angle"))(12.0, 2.0, math.radians(20))
+    >>> told = all_numbers(scope_for("gear", "mm", (system(),)), ("teeth", "module", "pressure_angle"))(
+    ...     12.0, 2.0, math.radians(20)
+    ... )
     >>> "form_radius" in told, told.refused["form_radius"].reason("mm")
     (False, 'the gear is undercut: its number of teeth is 12, and would have to be at least 17.0967')
-    """  # noqa: E501
+    """
 
     refused: dict[str, Refusal]
     beyond: dict[str, float]
@@ -70,28 +72,20 @@ _NAMES = {
 def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
     """A function of the givens (floats, in order; angles in radians) to every number they determine.
 
-    Parameters
-    ----------
-    scope : Scope
-        The relations.
-    given : tuple of str
-        Words [-]; measured numbers among them (a form radius, say) stand in place of what theory would tell.
-
-    Returns
-    -------
-    callable
-        Takes the values [theory units, rad], gives a ``Told`` of word to value [theory units, rad]. A
+    scope: the relations.
+    given: words; measured numbers among them (a form radius, say) stand in place of what theory would tell.
+    Returns takes the values [theory units, rad], gives a ``Told`` of word to value [theory units, rad]. A
         quantity without a real value (pointed teeth, say), or whose formula does not hold for these numbers,
         is left out with all that rests on it.
 
-    Examples
-    --------
     >>> from gearlab.theory.scope import scope_for
     >>> from gearlab.theory.systems import system
-    >>> numbers = all_numbers(scope_for("gear", "in", (system(),)), ("teeth", "diametral_pitch", "pressure_angle"))
+    >>> numbers = all_numbers(
+    ...     scope_for("gear", "in", (system(),)), ("teeth", "diametral_pitch", "pressure_angle")
+    ... )
     >>> numbers(20.0, 10.0, math.radians(20))["outside_diameter"]
     2.2
-    """  # noqa: E501
+    """
     words = frozenset(given)
     with scope.lock:
         links = everything_forward(scope, [symbol(word) for word in given])

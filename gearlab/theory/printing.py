@@ -30,8 +30,6 @@ _BARE = re.compile(f"<mi>({_OPEN}.*?{_SHUT})</mi>")
 def show_number(value: float, figures: int = 6) -> str:
     """A number for reading [its own unit]: six significant figures at most, no trailing zeros.
 
-    Examples
-    --------
     >>> show_number(78.75), show_number(1 / 3), show_number(-6.0), show_number(0.00001234)
     ('78.75', '0.333333', '-6', '1.234e-05')
     """
@@ -233,7 +231,7 @@ def _in_degrees(expression: sp.Expr, form: str) -> sp.Expr:
 
 @lru_cache(maxsize=4096)
 def template(expression: sp.Expr, form: str, dots: bool) -> str:
-    """An expression typeset with placeholders [-]; form "latex", "mathml" or "text"; dots between factors."""
+    """An expression typeset with placeholders; form "latex", "mathml" or "text"; dots between factors."""
     expression = _in_degrees(expression, form)
     if expression.is_Add:
         content, rest = expression.primitive()
@@ -255,12 +253,12 @@ def template(expression: sp.Expr, form: str, dots: bool) -> str:
 
 
 def fill(text: str, put: Callable[[str], str]) -> str:
-    """Put something in for every placeholder of a template [-]."""
+    """Put something in for every placeholder of a template."""
     return _PLACE.sub(lambda found: put(found.group(1)), text)
 
 
 def fill_quantities(text: str, put: Callable[[str, bool], str], form: str) -> str:
-    """Put numbers with their units in for every placeholder of a template [-].
+    """Put numbers with their units in for every placeholder of a template.
 
     ``put`` is told whether a number needs brackets there.
 
@@ -283,12 +281,12 @@ def fill_quantities(text: str, put: Callable[[str, bool], str], form: str) -> st
 
 
 def places(text: str) -> list[str]:
-    """Words of the placeholders of a template, in order, each once [-]."""
+    """Words of the placeholders of a template, in order, each once."""
     return list(dict.fromkeys(_PLACE.findall(text)))
 
 
 def symbol_text(word: str, form: str, notation: str) -> str:
-    """The symbol of a quantity in one form [-].
+    """The symbol of a quantity in one form.
 
     >>> symbol_text("driver_pitch_diameter", "latex", "inch"), symbol_text("centre_distance", "text", "iso")
     ('d_{1}', 'a')
@@ -335,7 +333,7 @@ def _greek(symbol: str) -> str:
 
 
 def symbol_mathml(entry: Quantity, notation: str) -> str:
-    """The symbol of a quantity as MathML [-].
+    """The symbol of a quantity as MathML.
 
     >>> symbol_mathml(quantity("driver_outside_diameter"), "inch")
     '<msub><mi>d</mi><mi>o1</mi></msub>'
@@ -349,32 +347,27 @@ def symbol_mathml(entry: Quantity, notation: str) -> str:
 
 
 def number_text(text: str, form: str, angle: bool) -> str:
-    """A number already written out, dressed for a form: degree sign, brackets when negative [-]."""
+    """A number already written out, dressed for a form: degree sign, brackets when negative."""
     return quantity_text(text, form, "deg" if angle else "")
 
 
 def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result: bool = False) -> str:
-    """A number already written out, with its unit, dressed for a form [-].
+    """A number already written out, with its unit, dressed for a form.
 
-    Parameters
-    ----------
-    text : str
-        The number [unit].
-    form : str
-        "latex", "mathml", "text" or "spoken" [-].
-    unit : str
-        Name of its unit, "" for none [-].
-    bracket : bool
-        Put brackets around it where it has a unit: it stands where the unit alone would be raised or divided
-        by [-].
-    result : bool
-        It stands alone behind a sign of equality, where a negative number needs no brackets [-].
+    text: the number [unit].
+    form: "latex", "mathml", "text" or "spoken".
+    unit: name of its unit, "" for none.
+    bracket: put brackets around it where it has a unit: it stands where the unit alone would be raised or
+        divided by.
+    result: it stands alone behind a sign of equality, where a negative number needs no brackets.
 
-    Examples
-    --------
-    >>> quantity_text("10", "text", "1/in", bracket=True), quantity_text("1.9", "text", "N*m"), quantity_text("-15", "text", "rpm")
+    >>> (
+    ...     quantity_text("10", "text", "1/in", bracket=True),
+    ...     quantity_text("1.9", "text", "N*m"),
+    ...     quantity_text("-15", "text", "rpm"),
+    ... )
     ('(10/in)', '1.9 N·m', '(-15 rpm)')
-    """  # noqa: E501
+    """
     negative = text.startswith("-")
     mantissa, _, power = text.partition("e")
     if form == "spoken":

@@ -27,31 +27,18 @@ NOTATIONS = tuple(NOTATION.values())
 class Quantity:
     """One quantity of the subject.
 
-    Parameters
-    ----------
-    word : str
-        Name in code, banks and files [-].
-    meaning : str
-        What it is, as a noun phrase [-].
-    dimension : str
-        One of the dimensions of ``gearlab.theory.units`` [-].
-    inch, iso : str
-        Plain symbols in the two notations [-].
-    low, high : float
-        Range [theory units, rad]; outside it a value is refused and a root is dropped.
-    owner : str
-        "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at by
-        itself), "train", or a subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack",
-        "bevel", "planetary", "drive", "epicyclic", "key") [-].
-    whole : bool
-        True for counts, which are whole numbers [-].
-    index : str
-        Number of the gear in its pair or train [-].
-    zero : bool
-        True where zero has a meaning though the quantity cannot be negative [-].
+    word: name in code, banks and files.
+    meaning: what it is, as a noun phrase.
+    dimension: one of the dimensions of ``gearlab.theory.units``.
+    inch, iso: plain symbols in the two notations.
+    low, high: range [theory units, rad]; outside it a value is refused and a root is dropped.
+    owner: "gear" (one for each gear), "tooth" (shared by gears that mesh), "pair", "single" (a gear looked at
+        by itself), "train", or a subject of the bench ("workshop", "plate", "stack", "hub", "load", "rack",
+        "bevel", "planetary", "drive", "epicyclic", "key").
+    whole: true for counts, which are whole numbers.
+    index: number of the gear in its pair or train.
+    zero: true where zero has a meaning though the quantity cannot be negative.
 
-    Examples
-    --------
     >>> quantity("centre_distance").symbol("inch")
     'C'
     >>> quantity("driven_pitch_diameter").latex("iso")
@@ -71,18 +58,18 @@ class Quantity:
     zero: bool = False
 
     def symbol(self, notation: str = "inch") -> str:
-        """Plain symbol in a notation ("inch" or "iso"), such as ``d_o1`` [-]."""
+        """Plain symbol in a notation ("inch" or "iso"), such as ``d_o1``."""
         return (self.inch if check_notation(notation) == "inch" else self.iso) + self.index
 
     def latex(self, notation: str = "inch") -> str:
-        """The symbol in LaTeX, such as ``d_{o1}`` [-]."""
+        """The symbol in LaTeX, such as ``d_{o1}``."""
         base = self.inch if check_notation(notation) == "inch" else self.iso
         head, _, tail = base.partition("_")
         return _in_latex(head) + (f"_{{{_in_latex(tail)}{self.index}}}" if tail + self.index else "")
 
     @property
     def signed(self) -> bool:
-        """True where a negative value has a meaning (speeds, angles turned, differences) [-]."""
+        """True where a negative value has a meaning (speeds, angles turned, differences)."""
         return self.low < 0
 
 
@@ -117,7 +104,7 @@ def _in_latex(text: str) -> str:
 
 
 def check_notation(notation: str) -> str:
-    """Hand the notation back [-], or raise ValueError naming the two there are."""
+    """Hand the notation back, or raise ValueError naming the two there are."""
     if notation not in NOTATIONS:
         raise ValueError(f"notation {notation!r} is unknown: use 'inch' (P, N, d, C) or 'iso' (m, z, d, a)")
     return notation
@@ -232,7 +219,7 @@ _PLACES = {base.word: number for number, base in enumerate(GEAR + SINGLE + TOOTH
 
 
 def split_side(word: str) -> tuple[str, str]:
-    """Side and base of a word [-]; the side is empty where a word belongs to no one gear.
+    """Side and base of a word; the side is empty where a word belongs to no one gear.
 
     >>> split_side("third_teeth"), split_side("centre_distance")
     (('third', 'teeth'), ('', 'centre_distance'))
@@ -253,7 +240,7 @@ _ORDER = {side: "abcd"[number - 1] + "_" for side, (number, _) in SIDES.items()}
 
 
 def side_order(text: str) -> str:
-    """Sorting key [-].
+    """Sorting key.
 
     The driver comes before the driven gear in every list a reader sees, the first gear before the second.
 
@@ -268,27 +255,12 @@ def side_order(text: str) -> str:
 def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> Quantity:
     """Find a quantity by its word or, as a convenience, by its symbol in a notation.
 
-    Parameters
-    ----------
-    name : str
-        A word (``centre_distance``) or a symbol (``C``) [-].
-    notation : str
-        "inch" or "iso" [-].
-    among : collection of str
-        Words to look through first [-]: N1 is the driver's count in a pair, the first gear's in a train.
+    name: a word (``centre_distance``) or a symbol (``C``).
+    notation: "inch" or "iso".
+    among: words to look through first: N1 is the driver's count in a pair, the first gear's in a train.
+    Returns the entry of that name.
+    ValueError for an unknown name; near names are given.
 
-    Returns
-    -------
-    Quantity
-        The entry of that name.
-
-    Raises
-    ------
-    ValueError
-        For an unknown name; near names are given.
-
-    Examples
-    --------
     >>> quantity("C").word, quantity("a", notation="iso").word
     ('centre_distance', 'centre_distance')
     """

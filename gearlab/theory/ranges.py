@@ -34,23 +34,13 @@ class Terms(Protocol):
 class Condition:
     """One number and its limit.
 
-    Parameters
-    ----------
-    what : str
-        The number in words, as "teeth of the driver"; ``{gear}`` stands for the gear it is asked of [-].
-    number, limit : callable
-        Take a namespace ``q`` of sympy symbols by word, like a relation [one unit, angles in rad].
-    sense : str
-        ``AT_LEAST``, ``AT_MOST`` or ``EXACTLY`` [-].
-    otherwise : str
-        What is the case where it does not hold: "the driver is undercut" [-].
-    dimension : str
-        Of number and limit, for their unit in a message [-].
-    where : callable, optional
-        Gives a number; only where it is not below 0 does the condition matter.
+    what: the number in words, as "teeth of the driver"; ``{gear}`` stands for the gear it is asked of.
+    number, limit: take a namespace ``q`` of sympy symbols by word, like a relation [one unit, angles in rad].
+    sense: ``AT_LEAST``, ``AT_MOST`` or ``EXACTLY``.
+    otherwise: what is the case where it does not hold: "the driver is undercut".
+    dimension: of number and limit, for their unit in a message.
+    where: gives a number; only where it is not below 0 does the condition matter.
 
-    Examples
-    --------
     >>> ODD.conditions[0].sense
     'at most'
     """
@@ -68,19 +58,11 @@ class Condition:
 class Range:
     """Where a relation holds.
 
-    Parameters
-    ----------
-    says : str
-        As it goes on after "It holds": "without undercut" [-].
-    conditions : tuple of Condition
-        All of them must hold.
-    instead : str
-        What to do or ask where they do not [-].
-    alone : bool
-        True where only this number goes by the range: what rests on it uses it as a nominal size [-].
+    says: as it goes on after "It holds": "without undercut".
+    conditions: all of them must hold.
+    instead: what to do or ask where they do not.
+    alone: true where only this number goes by the range: what rests on it uses it as a nominal size.
 
-    Examples
-    --------
     >>> str(ODD)
     'for an odd count'
     """
@@ -140,11 +122,12 @@ class Refusal:
     limit: float
 
     def reason(self, length_unit: str) -> str:
-        """What is the case, with the number and its limit [-].
+        """What is the case, with the number and its limit.
 
         >>> from gearlab import Gear
         >>> print(Gear(12, module=2.5).refused["across_tips"].reason("mm"))
-        the count is even, and a tip stands opposite a tip: the factor of an even count is 1, and would have to be at most 0
+        the count is even, and a tip stands opposite a tip: the factor of an even count is 1, and would have
+        to be at most 0
         """
         unit = self._unit(length_unit)
         shown = [
@@ -159,7 +142,7 @@ class Refusal:
         )
 
     def sentence(self, meaning: str, length_unit: str) -> str:
-        """The whole refusal for a quantity of a meaning: range, reason, limit, and what to do instead [-]."""
+        """The whole refusal for a quantity of a meaning: range, reason, limit, and what to do instead."""
         return (
             f"{meaning}: this formula holds {self.span.says}. Here {self.reason(length_unit)}."
             f" {self.span.instead}"

@@ -65,35 +65,23 @@ HOLDS_OF = (
 class Relation:
     """One formula of the trade: ``left = right(q)``.
 
-    Parameters
-    ----------
-    left : str
-        Word of the quantity on the left [-].
-    right : callable
-        Takes a namespace ``q`` of sympy symbols by word and gives the right-hand side. Angles in
-        radians, one length unit (there the module is 1/P), times in minutes.
-    says : str
-        The formula as a sentence, for a reader [-].
-    holds : str or Range
-        Where it holds: a range of ``ranges``, whose conditions run, or a sentence as it goes on after "It
+    left: word of the quantity on the left.
+    right: takes a namespace ``q`` of sympy symbols by word and gives the right-hand side. Angles in radians,
+        one length unit (there the module is 1/P), times in minutes.
+    says: the formula as a sentence, for a reader.
+    holds: where it holds: a range of ``ranges``, whose conditions run, or a sentence as it goes on after "It
         holds" where ``needs`` and ``unless`` see to it, or where it is a convention; "always", also where
-        ``says`` tells it [-].
-    source : str
-        Publication, or 'common practice' [-].
-    of : str
-        One of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring",
+        ``says`` tells it.
+    source: publication, or 'common practice'.
+    of: one of ``HOLDS_OF``: "gear" (holds for each gear), "toothed outside" (each gear but a ring), "ring",
         "meshing" (wherever two gears mesh), "side by side" (two gears toothed outside), "pair", "external" or
         "internal" (kinds of pair), "single" (a gear alone), "driver" (each gear alone; in a pair the driver),
         "idler train", "compound train" or "train" (both), or a subject of the bench: "workshop" (cutting,
         fits and tolerances), "plate", "stack", "hub", "load", "rack", "bevel", "planetary", "drive",
-        "epicyclic", "key" [-].
-    needs, unless : tuple of str
-        Features it asks for, features that forbid it [-].
-    one_way : bool
-        True if it can only be worked out from right to left (a common factor, say) [-].
+        "epicyclic", "key".
+    needs, unless: features it asks for, features that forbid it.
+    one_way: true if it can only be worked out from right to left (a common factor, say).
 
-    Examples
-    --------
     >>> from gearlab.theory.relations import ALL
     >>> next(r for r in ALL if r.left == "pitch_diameter").says
     'Every tooth adds one module (or 1/P) to the pitch diameter.'
@@ -111,7 +99,7 @@ class Relation:
 
     @property
     def where(self) -> str:
-        """Where it holds as a sentence, empty if always [-].
+        """Where it holds as a sentence, empty if always.
 
         >>> from gearlab.theory.relations import ALL
         >>> next(r for r in ALL if r.left == "across_tips").where
@@ -128,7 +116,7 @@ class Relation:
 
     @property
     def range(self) -> str:
-        """Where it holds, as it goes on after "It holds" [-].
+        """Where it holds, as it goes on after "It holds".
 
         Empty if always, and of a nominal size, which only the cut tooth may not have.
         """

@@ -103,23 +103,15 @@ class Rendering:
 
     @property
     def unit(self) -> str:
-        """Unit of the asked quantity ("" where it has none) [-]."""
+        """Unit of the asked quantity ("" where it has none)."""
         return self._unit_of(self.asked)
 
     def lines(self, form: str = "latex", numbers: Mapping[str, float | str] | None = None) -> list[Line]:
         """The steps as lines.
 
-        Parameters
-        ----------
-        form : str
-            "latex", "mathml", "text" or "spoken" (words for a screen reader) [-].
-        numbers : mapping, optional
-            Values by word [usual units], floats or text; by default those of the derivation.
-
-        Returns
-        -------
-        list of Line
-            One for each step, and the closed form where there is more than one step.
+        form: "latex", "mathml", "text" or "spoken" (words for a screen reader).
+        numbers: values by word [usual units], floats or text; by default those of the derivation.
+        One for each step, and the closed form where there is more than one step.
         """
         numbers = self.numbers if numbers is None else numbers
         written = {
@@ -179,8 +171,9 @@ class Rendering:
 
         >>> from gearlab.theory.derivation import derive
         >>> derive("base_diameter", given=["N", "P", "pressure_angle"]).sources
-        'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO 21771:2007, Gears: cylindrical involute gears and gear pairs.'
-        """  # noqa: E501
+        'Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2; ISO
+        21771:2007, Gears: cylindrical involute gears and gear pairs.'
+        """
         return told(step.relation.source for step in self.steps if step.relation is not None)
 
     def _letters(self) -> frozenset[str]:
@@ -224,7 +217,7 @@ class Rendering:
         return (" equals " if form == "spoken" else " = ").join(parts)
 
     def markdown(self, numbers: Mapping[str, float | str] | None = None) -> str:
-        """The derivation as Markdown with LaTeX [-].
+        """The derivation as Markdown with LaTeX.
 
         >>> from gearlab.theory.derivation import derive
         >>> print(derive("d", given=["N", "P"]).markdown())
@@ -245,7 +238,7 @@ class Rendering:
         return "\n\n".join(blocks)
 
     def mathml(self, numbers: Mapping[str, float | str] | None = None) -> str:
-        """The derivation as a fragment of HTML with MathML, each formula with a spoken line [-]."""
+        """The derivation as a fragment of HTML with MathML, each formula with a spoken line."""
         items = []
         for line, spoken in zip(self.lines("mathml", numbers), self.spoken(numbers), strict=True):
             math = (
@@ -265,7 +258,7 @@ class Rendering:
         return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}{sources}"
 
     def text(self, numbers: Mapping[str, float | str] | None = None) -> str:
-        """The derivation as plain text, a line for each step, and what they rest on [-]."""
+        """The derivation as plain text, a line for each step, and what they rest on."""
         rows = [f"in one unit: {one}" for one in self._converted(numbers)]
         for line in self.lines("text", numbers):
             head = (
@@ -289,7 +282,7 @@ class Rendering:
     @cached_property
     def unit_facts(self) -> tuple[str, ...]:
         """What a reader must know of units to work the numbers of the lines out by hand, such as "1 hp =
-        396000 lbf·in/min" [-].
+        396000 lbf·in/min".
 
         A line of one set of units needs nothing: torque times ratio is a torque, whatever its unit.
         """

@@ -27,16 +27,10 @@ from .worlds import STARTS
 class Kind:
     """A kind of thing that has a theory: its gears, and which relations hold for which of them.
 
-    Parameters
-    ----------
-    sides : tuple of str
-        What the words of its gears begin with, in order; empty for one gear [-].
-    holds : dict of str to tuple of str
-        What a relation is ``of``, and the sides for which it is then written ("" for no side) [-].
-    features : frozenset of str
-        What may go beyond its plain case [-].
-    gear_words : frozenset of str, optional
-        Of the relations of a gear, only those with these words on the left [-].
+    sides: what the words of its gears begin with, in order; empty for one gear.
+    holds: what a relation is ``of``, and the sides for which it is then written ("" for no side).
+    features: what may go beyond its plain case.
+    gear_words: of the relations of a gear, only those with these words on the left.
     """
 
     sides: tuple[str, ...]
@@ -220,21 +214,12 @@ class _Namespace:
 class Scope:
     """The equations that hold for a kind of gear or pair.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``KINDS`` [-].
-    length_unit : str
-        "in" (the tooth size is written 1/P) or "mm" (written m) [-].
-    systems : tuple of ToothSystem
-        One, or two (driver, driven) for a pair.
-    features : frozenset of str
-        What goes beyond the plain case; see ``relation.FEATURES``.
-    relations : sequence of Relation
-        Defaults to all of them.
+    kind: one of ``KINDS``.
+    length_unit: "in" (the tooth size is written 1/P) or "mm" (written m).
+    systems: one, or two (driver, driven) for a pair.
+    features: what goes beyond the plain case; see ``relation.FEATURES``.
+    relations: defaults to all of them.
 
-    Examples
-    --------
     >>> from gearlab.theory.systems import system
     >>> plain = Scope("gear", "in", (system(),))
     >>> str(plain.equation("addendum").right)

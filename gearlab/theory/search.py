@@ -198,19 +198,17 @@ def find(
 ) -> list[Link] | None:
     """The cheapest way from the given symbols to the asked one, or None where they do not determine it.
 
-    Raises
-    ------
-    GaveUp
-        Where an equation would close the loop, but no formula was found.
+    GaveUp where an equation would close the loop, but no formula was found.
 
-    Examples
-    --------
     >>> from gearlab.theory.scope import scope_for, symbol
     >>> from gearlab.theory.systems import system
-    >>> plain = scope_for("gear", "in", (system(), ))
-    >>> [link.unknown.name for link in find(plain, [symbol("teeth"), symbol("diametral_pitch")], symbol("outside_diameter"))]
+    >>> plain = scope_for("gear", "in", (system(),))
+    >>> [
+    ...     link.unknown.name
+    ...     for link in find(plain, [symbol("teeth"), symbol("diametral_pitch")], symbol("outside_diameter"))
+    ... ]
     ['pitch_diameter', 'addendum', 'outside_diameter']
-    """  # noqa: E501
+    """
     forward = _spread(scope, given)
     if asked in forward.cost:
         return _links(scope, forward, [asked])

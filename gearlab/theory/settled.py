@@ -43,10 +43,7 @@ _MOST = 16  # choices of roots that are tried
 def numbers_of(way: Derivation, values: dict[sp.Symbol, float]) -> dict[sp.Symbol, float]:
     """Every number of a way [theory units, rad], of its roots those that make gears.
 
-    Raises
-    ------
-    ValueError
-        Where no choice of roots makes gears, or where two do and lead to different numbers.
+    ValueError where no choice of roots makes gears, or where two do and lead to different numbers.
     """
     chains: list[dict[sp.Symbol, float]] = []
     error: Exception | None = None
@@ -146,7 +143,7 @@ def _words(relation: Relation) -> frozenset[str]:
 
 def row_words(way: Derivation) -> frozenset[str]:
     """The proportions of the tooth system that stand in the formulas of a way, as a ``ToothSystem`` calls
-    them [-].
+    them.
     """
     used = frozenset().union(*(_words(step.relation) for step in way.steps if step.relation))
     return frozenset(OF_A_ROW[word] for word in used & (OF_A_ROW.keys() - way.scope.features))

@@ -67,8 +67,6 @@ class OutOfSteps(Exception):
 class Effort:
     """Steps that a search may still take; the same on every machine.
 
-    Examples
-    --------
     >>> effort = Effort(100)
     >>> effort.spend(60)
     >>> effort.left
@@ -131,15 +129,10 @@ def _untaught(expression: sp.Basic) -> bool:
 def evaluate(expression: sp.Expr, values: dict[sp.Symbol, float]) -> float:
     """Work out an expression in floats [its own unit]; far quicker than sympy's evalf.
 
-    Raises
-    ------
-    KeyError
-        For a symbol without a value.
-    ValueError
-        Where there is no real value (arc cosine of 1.2, root of a negative number, a division by zero).
+    KeyError for a symbol without a value.
+    ValueError where there is no real value (arc cosine of 1.2, root of a negative number, a division by
+        zero).
 
-    Examples
-    --------
     >>> x = sp.Symbol("x", positive=True)
     >>> evaluate(sp.sqrt(x) + sp.pi, {x: 4.0}) - math.pi
     2.0
@@ -189,20 +182,12 @@ def isolate(
 ) -> sp.Expr | None:
     """Rearrange ``left = right`` for a symbol; None where no closed form is found.
 
-    Parameters
-    ----------
-    left, right : sympy.Expr
-        The two sides [any one unit].
-    symbol : sympy.Symbol
-        The unknown.
-    worlds : list of dict
-        Consistent numbers for every symbol; a root that does not give the unknown's number in
-        each of them is dropped.
-    effort : Effort, optional
-        The steps of the search it is done for; without, those of one equation alone [-].
+    left, right: the two sides [any one unit].
+    symbol: the unknown.
+    worlds: consistent numbers for every symbol; a root that does not give the unknown's number in each of
+        them is dropped.
+    effort: the steps of the search it is done for; without, those of one equation alone.
 
-    Examples
-    --------
     >>> d, n, m = sp.symbols("d n m", positive=True)
     >>> isolate(d, n * m, n, [{d: 45.0, n: 18.0, m: 2.5}])
     d/m
@@ -361,8 +346,6 @@ def _fits(root: sp.Expr, symbol: sp.Symbol, worlds: list[dict[sp.Symbol, float]]
 def tidy(expression: sp.Expr) -> sp.Expr:
     """The shortest of a few exact rewritings of an expression [its own unit].
 
-    Examples
-    --------
     >>> n1, n2, p = sp.symbols("N1 N2 P", positive=True)
     >>> tidy((n1 / p + n2 / p) / 2)
     (N1 + N2)/(2*P)

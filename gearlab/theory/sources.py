@@ -33,13 +33,8 @@ _REASONED = (
 def how_sure(source: str) -> str:
     """How sure a source is, one of ``HOW_SURE``.
 
-    Parameters
-    ----------
-    source : str
-        As a relation or a table states it [-].
+    source: as a relation or a table states it.
 
-    Examples
-    --------
     >>> how_sure("ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"), how_sure("definition")
     ('in print', 'by definition or geometry')
     >>> how_sure("DIN 3960, practical limit (from memory)")
@@ -56,10 +51,8 @@ def how_sure(source: str) -> str:
 
 
 def told(sources: Iterable[str]) -> str:
-    """Sources as one line, each once, the surest first; "" for none [-].
+    """Sources as one line, each once, the surest first; "" for none.
 
-    Examples
-    --------
     >>> told(["definition", "DIN 3960 (from memory)", "ISO 53:1998", "definition"])
     'Sources: in print: ISO 53:1998. From memory: DIN 3960. By definition or geometry: definition.'
     """

@@ -143,16 +143,10 @@ _READ: dict[str, tuple[str, dict[_Powers, float], str]] = {
 class Stated:
     """A number with the unit it was stated in.
 
-    Parameters
-    ----------
-    number : float
-        As it stands in the text [``unit``].
-    unit : str
-        As it stands in the text [-].
-    size : float
-        Of the unit, among those of :data:`gearlab.theory.units.UNITS` [mm, N, min, rad, rev, K].
-    system : str
-        "mm" or "in" where the unit belongs to one system alone, else "" [-].
+    number: as it stands in the text [``unit``].
+    unit: as it stands in the text.
+    size: of the unit, among those of :data:`gearlab.theory.units.UNITS` [mm, N, min, rad, rev, K].
+    system: "mm" or "in" where the unit belongs to one system alone, else "".
     """
 
     number: float
@@ -164,22 +158,11 @@ class Stated:
 def read(text: str, meaning: str, dimension: str) -> Stated:
     """Read a number with its unit, of a given dimension.
 
-    Parameters
-    ----------
-    text : str
-        Such as "2 hp", "1 1/2 in", "1.5e3 N*mm", "20°" [-]; a decimal point, no comma.
-    meaning : str
-        What it is the size of, for the messages [-].
-    dimension : str
-        One of those of :data:`gearlab.theory.units.USUAL` [-].
+    text: such as "2 hp", "1 1/2 in", "1.5e3 N*mm", "20°"; a decimal point, no comma.
+    meaning: what it is the size of, for the messages.
+    dimension: one of those of :data:`gearlab.theory.units.USUAL`.
+    ValueError for what cannot be read, a missing or unknown unit, or a unit that measures something else.
 
-    Raises
-    ------
-    ValueError
-        For what cannot be read, a missing or unknown unit, or a unit that measures something else.
-
-    Examples
-    --------
     >>> read("14.5 N·m", "torque", "torque").size, read("1725 r/min", "speed", "speed").number
     (1000.0, 1725.0)
     >>> read("3 in", "power", "power")

@@ -17,21 +17,12 @@ from .units import MM_PER_INCH
 class ToothSystem:
     """Proportions of a tooth system, with the source of its row.
 
-    Parameters
-    ----------
-    name : str
-        "full depth", "stub" or "fine pitch" [-].
-    pressure_angle : float
-        Pressure angle [deg].
-    addendum, dedendum, tip_radius : float
-        Proportions of the basic rack [modules].
-    extra_dedendum : float
-        A length added to the dedendum whatever the pitch [in].
-    source : str
-        Where the row stands, and how sure it is [-].
+    name: "full depth", "stub" or "fine pitch".
+    pressure_angle: pressure angle [deg].
+    addendum, dedendum, tip_radius: proportions of the basic rack [modules].
+    extra_dedendum: a length added to the dedendum whatever the pitch [in].
+    source: where the row stands, and how sure it is.
 
-    Examples
-    --------
     >>> system("full depth", 20).dedendum
     1.25
     """
@@ -72,20 +63,10 @@ LOWEST_ANGLE, HIGHEST_ANGLE = 10.0, 32.0
 def full_round(pressure_angle: float, dedendum: float) -> float:
     """Tip radius of a rack whose tooth ends in one full round [modules].
 
-    Parameters
-    ----------
-    pressure_angle : float
-        Pressure angle of the rack [deg], above 0 and below 45.
-    dedendum : float
-        Height of the rack tooth below its pitch line [modules].
+    pressure_angle: pressure angle of the rack [deg], above 0 and below 45.
+    dedendum: height of the rack tooth below its pitch line [modules].
+    Returns the largest radius the rack's tip land allows [modules].
 
-    Returns
-    -------
-    float
-        The largest radius the rack's tip land allows [modules].
-
-    Examples
-    --------
     >>> round(full_round(20, 1.25), 4)
     0.4719
     """
@@ -97,27 +78,13 @@ def full_round(pressure_angle: float, dedendum: float) -> float:
 def system(name: str = _FULL, pressure_angle: float = 20.0) -> ToothSystem:
     """The row of a tooth system, by name and pressure angle.
 
-    Parameters
-    ----------
-    name : str
-        "full depth" (any pressure angle; 14.5, 20 and 25 degrees have rows of their own),
-        "stub" or "fine pitch" (20 degrees only) [-].
-    pressure_angle : float
-        Pressure angle [deg], 10 to 32.
+    name: "full depth" (any pressure angle; 14.5, 20 and 25 degrees have rows of their own), "stub" or "fine
+        pitch" (20 degrees only).
+    pressure_angle: pressure angle [deg], 10 to 32.
+    Returns for a full-depth pressure angle without a row of its own: addendum 1, dedendum 1.25 and the
+        smaller of 0.38 and the full round of that rack [modules].
+    ValueError for an unknown name, an angle outside 10 to 32 degrees, or an angle the system lacks.
 
-    Returns
-    -------
-    ToothSystem
-        For a full-depth pressure angle without a row of its own: addendum 1, dedendum 1.25 and
-        the smaller of 0.38 and the full round of that rack [modules].
-
-    Raises
-    ------
-    ValueError
-        For an unknown name, an angle outside 10 to 32 degrees, or an angle the system lacks.
-
-    Examples
-    --------
     >>> system("fine pitch").extra_dedendum
     0.002
     >>> system("stub", 14.5)

@@ -1,7 +1,7 @@
 """Units and their conversion: the only place where 25.4, 12, 60 and 1000 stand.
 
 Theory works in one length unit at a time (inches or millimetres), with minutes, radians and
-revolutions per minute. Values enter and leave it through :func:`to_theory` and :func:`from_theory`.
+revolutions per minute. Values enter and leave it through ``boundary``.
 """
 
 from __future__ import annotations
@@ -29,8 +29,6 @@ _TIMES = {"min": 1.0, "s": 1.0 / 60.0}  # in minutes
 class Unit:
     """A unit: its name, dimension and size in millimetres, minutes, radians, revolutions [-].
 
-    Examples
-    --------
     >>> UNITS["ft/min"].dimension, UNITS["1/in"].dimension
     ('linear speed', 'pitch')
     """
@@ -161,15 +159,10 @@ LENGTH_UNITS = ("in", "mm")
 
 
 def unit(name: str) -> Unit:
-    """The unit of that name [-].
+    """The unit of that name.
 
-    Raises
-    ------
-    ValueError
-        If there is none; the known ones are listed.
+    ValueError if there is none; the known ones are listed.
 
-    Examples
-    --------
     >>> unit("deg").dimension
     'angle'
     """
@@ -183,7 +176,7 @@ _WRITTEN = {"um": "\u00b5m", "1e-6/K": "10\u207b\u2076/K"}
 
 
 def written(name: str) -> str:
-    """A unit as a reader sees it [-]: N\u00b7m for N*m, \u00b5m for um; others as they are.
+    """A unit as a reader sees it: N\u00b7m for N*m, \u00b5m for um; others as they are.
 
     >>> written("N*m"), written("um"), written("mm")
     ('N\u00b7m', '\u00b5m', 'mm')
@@ -224,7 +217,7 @@ SPOKEN = {
 
 
 def theory_unit(dimension: str, length_unit: str) -> str:
-    """The unit in which theory computes a dimension [-], for a length unit "in" or "mm".
+    """The unit in which theory computes a dimension, for a length unit "in" or "mm".
 
     >>> theory_unit("pitch", "in"), theory_unit("linear speed", "mm")
     ('1/in', 'mm/min')
@@ -233,7 +226,7 @@ def theory_unit(dimension: str, length_unit: str) -> str:
 
 
 def shown_unit(dimension: str, length_unit: str) -> str:
-    """The unit that a question of a bank means where it states none [-].
+    """The unit that a question of a bank means where it states none.
 
     For everything else see :func:`usual_unit`.
 
@@ -244,13 +237,18 @@ def shown_unit(dimension: str, length_unit: str) -> str:
 
 
 def usual_unit(dimension: str, length_unit: str) -> str:
-    """The unit in which a dimension is given and told [-], for a design in "mm" or "in".
+    """The unit in which a dimension is given and told, for a design in "mm" or "in".
 
     One for each in the whole package.
 
-    >>> usual_unit("torque", "mm"), usual_unit("torque", "in"), usual_unit("linear speed", "in"), usual_unit("pitch", "mm")
+    >>> (
+    ...     usual_unit("torque", "mm"),
+    ...     usual_unit("torque", "in"),
+    ...     usual_unit("linear speed", "in"),
+    ...     usual_unit("pitch", "mm"),
+    ... )
     ('N*m', 'lbf*in', 'ft/min', '1/in')
-    """  # noqa: E501
+    """
     _lookup(_THEORY, dimension, length_unit)
     return USUAL[dimension][LENGTH_UNITS[::-1].index(length_unit)]
 
@@ -276,13 +274,8 @@ def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:
 def factor(unit_from: str, unit_to: str) -> float:
     """How many ``unit_to`` [-] make one ``unit_from`` [-].
 
-    Raises
-    ------
-    ValueError
-        If the two measure different things.
+    ValueError if the two measure different things.
 
-    Examples
-    --------
     >>> factor("in", "mm")
     25.4
     """
@@ -292,8 +285,6 @@ def factor(unit_from: str, unit_to: str) -> float:
 def convert(value: N, unit_from: str, unit_to: str) -> N:
     """Convert a value [unit_from] (float or array) into another unit of the same dimension [unit_to].
 
-    Examples
-    --------
     >>> round(convert(3.15, "in", "mm"), 9)
     80.01
     >>> round(convert(2.5, "mm", "in"), 6)
@@ -302,25 +293,3 @@ def convert(value: N, unit_from: str, unit_to: str) -> N:
     one, two = _sizes(unit_from, unit_to)
     converted: Any = value * 1.0 if one == two else value * one / two
     return converted
-
-
-def to_theory(value: N, unit_name: str, length_unit: str) -> N:
-    """A value [unit_name] as theory wants it [theory's unit for the length unit "in" or "mm"].
-
-    Examples
-    --------
-    >>> to_theory(25.4, "mm", "in"), to_theory(30, "s", "mm")
-    (1.0, 0.5)
-    """
-    return convert(value, unit_name, theory_unit(unit(unit_name).dimension, length_unit))
-
-
-def from_theory(value: N, dimension: str, unit_name: str, length_unit: str) -> N:
-    """A value of theory as a reader wants it [unit_name].
-
-    Examples
-    --------
-    >>> from_theory(1.8, "length", "mm", "in")
-    45.72
-    """
-    return convert(value, theory_unit(dimension, length_unit), unit_name)

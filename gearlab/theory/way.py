@@ -32,23 +32,13 @@ _WIDEST = 150  # terms; a longer formula is not spread out
 class Step:
     """One step of a derivation.
 
-    Parameters
-    ----------
-    quantity : str
-        Word of the quantity found [-].
-    relation : Relation or None
-        The formula it comes from; None where a letter is merely carried along.
-    expression : sympy.Expr
-        The formula rearranged for the quantity, in symbols by word (angles in radians).
-    role : str
-        "direct", "rearranged", "carried" or "closed" [-].
-    equation : Equation (a relation in a scope), optional
-        The formula as an equation of the scope [-].
-    others : tuple of sympy.Expr
-        What else solves it: numbers tell which root is meant [-].
+    quantity: word of the quantity found.
+    relation: the formula it comes from; None where a letter is merely carried along.
+    expression: the formula rearranged for the quantity, in symbols by word (angles in radians).
+    role: "direct", "rearranged", "carried" or "closed".
+    equation: the formula as an equation of the scope.
+    others: what else solves it: numbers tell which root is meant.
 
-    Examples
-    --------
     >>> from gearlab.theory import derive
     >>> derive("outside_diameter", given=["teeth", "diametral_pitch"]).steps[0].quantity
     'pitch_diameter'
@@ -63,7 +53,7 @@ class Step:
 
     @classmethod
     def of(cls, link: Link) -> Step:
-        """The step that a link of a search is [-]."""
+        """The step that a link of a search is."""
         return cls(
             link.unknown.name,
             link.equation.relation if link.equation else None,
@@ -75,7 +65,7 @@ class Step:
 
     @cached_property
     def inputs(self) -> tuple[str, ...]:
-        """Words of the quantities that go in [-]."""
+        """Words of the quantities that go in."""
         return tuple(sorted(s.name for s in self.expression.free_symbols - {FULL_TURN}))
 
 
@@ -83,32 +73,18 @@ class Step:
 class Derivation(Rendering):
     """The way from givens to what is asked; made by :func:`derive` or by ``explain`` of a part.
 
-    Parameters
-    ----------
-    asked : str
-        Word of the quantity asked [-].
-    given : tuple of str
-        Words of what was given [-].
-    steps : tuple of Step
-        In order, each resting on the givens and the steps before it.
-    scope : Scope
-        The relations it was found in.
-    notation : str
-        "inch" or "iso" [-].
-    numbers : dict
-        Values put in and worked out, by word [usual units]; empty without values.
-    notes : tuple of str
-        What a reader should be told, such as a tooth count that is not whole [-].
-    bare : str
-        The system in which bare numbers are read, "in" or "mm"; "" where nothing settles it, "both" where two
-        things do [-].
-    converted : tuple of str
-        How givens stated in another unit read in the usual one, such as "3 in = 76.2 mm" [-].
-    row : RowChoice, optional
-        Where the pressure angle chooses the row of the tooth system: how [-].
+    asked: word of the quantity asked.
+    given: words of what was given.
+    steps: in order, each resting on the givens and the steps before it.
+    scope: the relations it was found in.
+    notation: "inch" or "iso".
+    numbers: values put in and worked out, by word [usual units]; empty without values.
+    notes: what a reader should be told, such as a tooth count that is not whole.
+    bare: the system in which bare numbers are read, "in" or "mm"; "" where nothing settles it, "both" where
+        two things do.
+    converted: how givens stated in another unit read in the usual one, such as "3 in = 76.2 mm".
+    row: where the pressure angle chooses the row of the tooth system: how.
 
-    Examples
-    --------
     >>> from gearlab.theory import derive
     >>> way = derive("pitch_diameter", given={"N": 18, "P": 10})
     >>> way.result, way.unit
@@ -159,7 +135,7 @@ class Derivation(Rendering):
 
     @property
     def cancelling(self) -> frozenset[str]:
-        """Words of the letters that are carried along and cancel [-]."""
+        """Words of the letters that are carried along and cancel."""
         closed = {step.quantity for step in self.steps if step.role == "closed"}
         return frozenset(step.quantity for step in self.steps if step.role == "carried") - closed
 
@@ -175,9 +151,14 @@ class Derivation(Rendering):
         M z cos(delta), where delta was found on the way, instead of m z/sqrt(1 + z^2/z2^2).
 
         >>> from gearlab.theory import derive
-        >>> derive("driver_cone_outside_diameter", ["module", "driver_teeth", "driven_teeth"], kind="bevel pair", notation="iso").told
+        >>> derive(
+        ...     "driver_cone_outside_diameter",
+        ...     ["module", "driver_teeth", "driven_teeth"],
+        ...     kind="bevel pair",
+        ...     notation="iso",
+        ... ).told
         module*(driver_teeth + 2*cos(driver_cone_angle))
-        """  # noqa: E501
+        """
         angles = {
             step.quantity
             for step in self.steps
@@ -225,7 +206,7 @@ class Derivation(Rendering):
 
     @cached_property
     def used(self) -> tuple[str, ...]:
-        """Words of the givens that the closed form rests on [-]; a given that cancels is not among them."""
+        """Words of the givens that the closed form rests on; a given that cancels is not among them."""
         free = {s.name for s in self.tidy.free_symbols}
         return tuple(word for word in self.given if word in free)
 
@@ -233,27 +214,14 @@ class Derivation(Rendering):
     def value(self, **numbers: Given) -> Number:
         """The asked quantity for numbers of the givens.
 
-        Parameters
-        ----------
-        **numbers : float, array or text
-            By word or by symbol of the notation: bare, or as text with a unit, read as those of
+        **numbers: by word or by symbol of the notation: bare, or as text with a unit, read as those of
             :func:`derive` [usual unit of each].
+        Returns it in the usual unit of the asked quantity [``self.unit``]. Arrays give an array of their
+            broadcast shape, NaN where there is no real value, where a formula of the way does not hold
+            (``holds``), or for a negative one of a quantity that cannot be negative.
+        ValueError for a missing or unknown name, a value outside its range, of the wrong unit or without a
+            settled one, no real result, or numbers for which a formula of the way does not hold.
 
-        Returns
-        -------
-        float or array
-            In the usual unit of the asked quantity [``self.unit``]. Arrays give an
-            array of their broadcast shape, NaN where there is no real value, where a formula of the way
-            does not hold (``holds``), or for a negative one of a quantity that cannot be negative.
-
-        Raises
-        ------
-        ValueError
-            For a missing or unknown name, a value outside its range, of the wrong unit or without a settled
-            one, no real result, or numbers for which a formula of the way does not hold.
-
-        Examples
-        --------
         >>> from gearlab.theory import derive
         >>> derive("C", given=["P", "N1", "N2"]).value(P=10, N1=18, N2=45)
         3.15
@@ -361,7 +329,7 @@ class Derivation(Rendering):
 
     @cached_property
     def row_words(self) -> frozenset[str]:
-        """The proportions of the tooth system that the way has in it, as a ``ToothSystem`` calls them [-]."""
+        """The proportions of the tooth system that the way has in it, as a ``ToothSystem`` calls them."""
         return row_words(self)
 
     @cached_property
@@ -378,7 +346,7 @@ class Derivation(Rendering):
 
     @property
     def holds(self) -> tuple[str, ...]:
-        """Where the formulas of the way hold, each range once, as it goes on after "It holds" [-].
+        """Where the formulas of the way hold, each range once, as it goes on after "It holds".
 
         Empty if always.
 

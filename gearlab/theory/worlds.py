@@ -6,7 +6,7 @@ whether a letter really cancels; so they must differ in every number, and lie we
 
 # Lengths in inches, times in minutes, angles in radians. The drivers are small enough that the largest mate
 # is a number of teeth (above some count every mate will do, and the number is negative).
-_FREE = (
+STARTS: tuple[dict[str, float], ...] = (
     {
         "teeth": 21.0,
         "driver_teeth": 14.0,
@@ -285,4 +285,4 @@ _ROWS = (
     {"dedendum_factor": 1.23, "rack_tip_radius": 0.31, "extra_dedendum": 0.004},
     {"dedendum_factor": 1.17, "rack_tip_radius": 0.26, "extra_dedendum": 0.007},
 )
-STARTS = tuple(start | row for start, row in zip(_FREE, _ROWS, strict=True))
+STARTS = tuple(start | row for start, row in zip(STARTS, _ROWS, strict=True))

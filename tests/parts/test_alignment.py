@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gearlab import Gear, Mesh, derive
-from gearlab.parts.alignment import align_row
+from gearlab import Gear, Mesh, Train, derive
 from gearlab.shape.rolling import Rolling
 
 teeth = st.integers(9, 90)
@@ -100,41 +99,14 @@ def test_overlap_area_against_the_full_outlines(driver, driven, line):
 
 
 # -- rows ----------------------------------------------------------------------------------------------
-@settings(max_examples=20)
-@given(st.lists(st.tuples(st.integers(12, 60), angles), min_size=2, max_size=5), angles)
-def test_a_row_is_lined_up_mesh_by_mesh(gears, first):
-    counts, lines = [count for count, _ in gears], [line for _, line in gears[1:]]
-    found = align_row(counts, lines, first)
-    assert found[0] == first and len(found) == len(counts)
-    for k, line in enumerate(lines):
-        mesh = pair(counts[k], counts[k + 1], 0.1)
-        assert mesh.overlap_area(found[k], found[k + 1], line) == 0.0
-        assert mesh.overlap_area(found[k], found[k + 1] + 180 / counts[k + 1], line) > 0.0
 
 
 def test_two_gears_on_a_shaft_turn_together():
     # By hand: an odd wheel on a level line stands at 0 for a driver at 0; the 21 on its shaft then drives a
     # 42 at half a pitch.
-    assert align_row((18, (45, 21), 42)) == pytest.approx((0.0, 0.0, 180 / 42))
-    assert align_row((18, [45, 21], 42), first_angle=4.0) == pytest.approx(
-        (4.0, 8.0 - 1.6, (180 / 42 - 6.4 / 2) % (360 / 42))
-    )
-
-
-@pytest.mark.parametrize(
-    ("given_", "words"),
-    [
-        (((18,),), "a row of 1 shafts has no mesh"),
-        (((18, 45), (0.0, 10.0)), "needs 1: one for each mesh"),
-        (((18, 45.5),), "driven teeth = 45.5 is out of range"),
-        (((18, 45), (math.nan,)), "line_angles = nan deg"),
-        (((18, 45), None, math.inf), "first_angle"),
-        (((0, 45),), "driver teeth = 0"),
-    ],
-)
-def test_rows_that_cannot_be_lined_up(given_, words):
-    with pytest.raises(ValueError, match=words):
-        align_row(*given_)
+    train = Train.of(18, (45, 21), 42, module=2.5)
+    assert train.alignment() == pytest.approx((0.0, 0.0, 180 / 42))
+    assert train.alignment(4.0) == pytest.approx((4.0, 8.0 - 1.6, (180 / 42 - 6.4 / 2) % (360 / 42)))
 
 
 # -- where it jams, and where the flanks do not reach --------------------------------------------------

@@ -277,9 +277,6 @@ CALLS = {
     "alignment.aligned": [
         (alignment.aligned, {"driver_teeth": 18, "driven_teeth": 45, "driver_angle": 5.0, "line_angle": 10.0})
     ],
-    "alignment.align_row": [
-        (alignment.align_row, {"teeth": (18, 45, 30), "line_angles": (0.0, 10.0), "first_angle": 5.0})
-    ],
     "choosing.percent": [(choosing.percent, {"share": 0.01})],
     "choosing.pairs": [
         (
@@ -436,8 +433,6 @@ ARRAYS = {
 # name both gears of a shaft.
 MEANT = {
     ("strength.form_factor", "teeth", "infinity"),
-    ("alignment.align_row", "teeth", "a list"),
-    ("alignment.align_row", "teeth", "an array"),
     # Ways are kept by what was asked for: what cannot be a key is refused by Python itself.
     ("theory.reach", "pressure_angle", "a list"),
     ("theory.reach", "pressure_angle", "an array"),

@@ -17,7 +17,7 @@ from gearlab.parts.load import Load, through
 from gearlab.theory.boundary import check_plausible, inward, outward, take_values
 from gearlab.theory.quantities import PLAUSIBLE, QUANTITIES
 from gearlab.theory.stated import read
-from gearlab.theory.units import UNITS, USUAL, convert, theory_unit, to_theory, usual_unit
+from gearlab.theory.units import UNITS, USUAL, convert, theory_unit, usual_unit
 
 #: A quantity of each dimension, to ask for its unit.
 WORD = {
@@ -422,7 +422,10 @@ def test_implausible_sizes_are_refused_with_their_limits(asked, givens, said):
 @pytest.mark.parametrize("length_unit", ["mm", "in"])
 def test_the_limits_are_the_same_sizes_for_both_systems(length_unit):
     for dimension, (low, high, name) in PLAUSIBLE.items():
-        entry, most = QUANTITIES[WORD[dimension]], to_theory(high, name, length_unit)
+        entry, most = (
+            QUANTITIES[WORD[dimension]],
+            convert(high, name, theory_unit(UNITS[name].dimension, length_unit)),
+        )
         check_plausible(entry, 0.999 * most, length_unit)
         with pytest.raises(ValueError, match="out of range"):
             check_plausible(entry, 1.001 * most, length_unit)

@@ -11,16 +11,8 @@ from .drive import torques
 def told(design: Design) -> dict[str, float]:
     """Every number that follows from a design, by "part: word of its quantity".
 
-    Parameters
-    ----------
-    design : Design
-        [-]
-
-    Returns
-    -------
-    dict of str to float
-        Theory's words and units [mm or in, deg, rpm, N or lbf]; numbers that cannot be (of gears that do not
-        mesh, say) are left out.
+    Returns theory's words and units [mm or in, deg, rpm, N or lbf]; numbers that cannot be (of gears that do
+        not mesh, say) are left out.
     """
     found: dict[str, float] = {}
     for name, gear in design.gears.items():
@@ -66,28 +58,22 @@ def told(design: Design) -> dict[str, float]:
 
 
 def moved(before: Design, after: Design) -> dict[str, tuple[float, float]]:
-    """What moves when a design is changed: each number that follows, before and after, by "part: quantity".
+    """What moves when a design is changed, before and after [unit of the quantity], by "part: quantity".
 
     A pair's ``centre_distance`` is what its teeth call for, its ``hole_spacing`` what the holes have: when
     only the first one moves, the holes still stand where they were.
 
-    Parameters
-    ----------
-    before, after : Design
-        Of the same parts by name [-].
+    before, after: of the same parts by name.
 
-    Returns
-    -------
-    dict of str to (float, float)
-        Only what differs [unit of the quantity].
-
-    Examples
-    --------
     >>> from gearlab.parts.design import read_design
-    >>> text = "[design]\\nname='x'\\n[plate]\\nlength=200\\nheight=100\\nthickness=6\\n[[shaft]]\\nname='A'\\nx=50\\ny=50\\ndiameter=10\\n[[gear]]\\nname='g'\\nshaft='A'\\nteeth=20\\nmodule=2.5\\nface_width=10\\nbore=10\\n"
+    >>> text = (
+    ...     "[design]\\nname='x'\\n[plate]\\nlength=200\\nheight=100\\nthickness=6\\n"
+    ...     "[[shaft]]\\nname='A'\\nx=50\\ny=50\\ndiameter=10\\n"
+    ...     "[[gear]]\\nname='g'\\nshaft='A'\\nteeth=20\\nmodule=2.5\\nface_width=10\\nbore=10\\n"
+    ... )
     >>> moved(read_design(text), read_design(text.replace("teeth=20", "teeth=24")))["g: pitch_diameter"]
     (50.0, 60.0)
-    """  # noqa: E501
+    """
     one, two = told(before), told(after)
     return {
         name: (value, two[name])

@@ -5,16 +5,18 @@ Ratio, direction, rings, load, rack, mitre pair, planetary set, names.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
 from gearlab.theory import derive
+from gearlab.theory.functions import common_factor_number
+from gearlab.theory.scope import scope_for
 
-from ..design import Design
+from ..design import Design, PlanetaryTable
 from ..load import Load
 from ..mesh import Mesh
 from ..tolerances import EXPANSION, warmed
+from ..working import worked_out
 from .finding import Finding, said
 
 NEAR_RING = 1e-9
@@ -124,7 +126,7 @@ def _wanted(design: Design) -> Iterator[Finding]:
     if head.hunting:
         for pair in design.mesh:
             one, two = design.of(pair.driver).teeth, design.of(pair.driven).teeth
-            factor = math.gcd(one, two)
+            factor = round(common_factor_number(one, two))
             if factor > 1:
                 yield Finding(
                     "common-factor",
@@ -147,16 +149,11 @@ def _load(design: Design) -> Iterator[Finding]:
         torque = carried.get(one.shaft)
         if torque is None or one.allowable_stress is None or design.gears[one.name].unit != unit:
             continue
-        for kind, factor in (("running", 1.0), ("stall", None)):
-            if kind == "stall":
-                if load.stall_torque is None:
-                    continue
-                most = (
-                    load.stall_torque
-                    if load.slip_torque is None
-                    else min(load.stall_torque, load.slip_torque)
-                )
-                factor = most / load.torque
+        factors = {"running": 1.0}
+        if load.stall_torque is not None:
+            most = load.stall_torque if load.slip_torque is None else min(load.stall_torque, load.slip_torque)
+            factors["stall"] = most / load.torque
+        for kind, factor in factors.items():
             try:
                 stress = bending_stress(design, one, torque * factor)
             except ValueError:
@@ -246,9 +243,12 @@ def _rack(design: Design) -> Iterator[Finding]:
     if rack is None or design.gears[rack.pinion].unit != design.unit:
         return
     gear, unit = design.gears[rack.pinion], design.unit
-    reach = (rack.teeth - 3) * gear.circular_pitch
+    given = gear.givens | {"rack_pitch_height": rack.pitch_height, "spare_teeth": 3.0}
+    scope = scope_for("rack and pinion", unit, (gear.system,), gear.features)
+    numbers = worked_out(scope, given | {"rack_teeth": float(rack.teeth)})
+    reach, height = numbers["largest_travel"], numbers["mounting_height"]
     if reach < rack.travel - 1e-9:
-        needed = math.ceil(rack.travel / gear.circular_pitch - 1e-9) + 3
+        needed = round(worked_out(scope, given | {"travel": rack.travel})["rack_teeth"])
         yield Finding(
             "rack-too-short",
             "will not work",
@@ -259,7 +259,6 @@ def _rack(design: Design) -> Iterator[Finding]:
             f"Use {needed} teeth.",
             "Mott, section 8-11",
         )
-    height = gear.pitch_diameter / 2 + rack.pitch_height
     if abs(rack.mounting_height - height) > 0.1 * gear.scale:
         yield Finding(
             "rack-too-high" if rack.mounting_height < height else "rack-too-low",
@@ -313,17 +312,17 @@ def _mitre(design: Design) -> Iterator[Finding]:
 
 
 def _planetary(design: Design) -> Iterator[Finding]:
-    one = design.planetary
-    if one is None:
+    table = design.planetary
+    if table is None:
         return
     where = "the planetary set"
-    ring = derive("ring_teeth", {"sun_teeth": one.sun, "planet_teeth": one.planet}).result
-    if one.ring != round(ring):
+    ring = derive("ring_teeth", {"sun_teeth": table.sun, "planet_teeth": table.planet}).result
+    if table.ring != round(ring):
         yield Finding(
             "ring-does-not-fit",
             "will not work",
             where,
-            f"the ring has {one.ring} teeth.",
+            f"the ring has {table.ring} teeth.",
             f"Sun and two planets across need {round(ring)}.",
             "The planets do not fit between sun and ring.",
             f"Use a ring of {round(ring)} teeth.",
@@ -331,41 +330,22 @@ def _planetary(design: Design) -> Iterator[Finding]:
         )
         return
     left = derive(
-        "assembly_remainder", {"sun_teeth": one.sun, "ring_teeth": one.ring, "planets": one.planets}
+        "assembly_remainder", {"sun_teeth": table.sun, "ring_teeth": table.ring, "planets": table.planets}
     ).result
     if left:
         yield Finding(
             "planets-uneven",
             "will not work",
             where,
-            f"sun and ring have {one.sun + one.ring} teeth together, {round(left)} too many for {one.planets}"
-            " planets.",
+            f"sun and ring have {table.sun + table.ring} teeth together, {round(left)} too many for"
+            f" {table.planets} planets.",
             "The sum must divide by the number of planets.",
             "The last planet cannot be pushed in at an equal spacing.",
             "Change a count, or the number of planets.",
             "Mott, section 8-12",
         )
-    gap = (
-        derive(
-            "planet_gap",
-            {"planets": one.planets, "sun_teeth": one.sun, "planet_teeth": one.planet, "module": 1.0},
-            kind="planetary set",
-        ).result
-        if one.planets > 1
-        else 1.0
-    )
-    if gap <= 0:
-        yield Finding(
-            "planets-collide",
-            "will not work",
-            where,
-            f"neighbouring planets overlap by {said(-gap)} modules.",
-            "Their tips must clear.",
-            "They strike each other.",
-            "Use fewer or smaller planets.",
-            "geometry",
-        )
-    if not one.ring_bolted:
+    yield from _neighbouring_planets(table)
+    if not table.ring_bolted:
         yield Finding(
             "ring-creeps",
             "will not work",
@@ -375,6 +355,27 @@ def _planetary(design: Design) -> Iterator[Finding]:
             "The ring turns backwards and nothing is driven.",
             "Bolt the ring.",
             "balance of torques",
+        )
+
+
+def _neighbouring_planets(table: PlanetaryTable) -> Iterator[Finding]:
+    if table.planets < 2:
+        return
+    gap = derive(
+        "planet_gap",
+        {"planets": table.planets, "sun_teeth": table.sun, "planet_teeth": table.planet, "module": 1.0},
+        kind="planetary set",
+    ).result
+    if gap <= 0:
+        yield Finding(
+            "planets-collide",
+            "will not work",
+            "the planetary set",
+            f"neighbouring planets overlap by {said(-gap)} modules.",
+            "Their tips must clear.",
+            "They strike each other.",
+            "Use fewer or smaller planets.",
+            "geometry",
         )
 
 
@@ -395,17 +396,18 @@ def _names(design: Design) -> Iterator[Finding]:
             "length": design.overall_length(one.name),
         }
         wrong = [
-            word
+            (word, value, is_so[word])
             for word, value in told.items()
-            if word in is_so and (is_so[word] is None or abs(is_so[word] - value) > 1e-6)
+            if word in is_so and abs((is_so[word] or 0.0) - value) > 1e-6
         ]
         if wrong:
+            word, value, true = wrong[0]
             yield Finding(
                 "name-tells-another-part",
                 "will trouble",
                 one.name,
-                f"its name tells {wrong[0].replace('_', ' ')} {said(told[wrong[0]])}, the design"
-                f" {said(is_so[wrong[0]]) if is_so[wrong[0]] is not None else 'none'}.",
+                f"its name tells {word.replace('_', ' ')} {said(value)}, the design"
+                f" {said(true) if true is not None else 'none'}.",
                 "A name and its part must agree.",
                 "The wrong part is cut, or not found.",
                 "Change the name, or the number that was typed over.",

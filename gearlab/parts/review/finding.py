@@ -85,24 +85,14 @@ NAMES = (
 class Finding:
     """One finding.
 
-    Parameters
-    ----------
-    name : str
-        What it is called, in words with hyphens, one of ``NAMES`` [-].
-    grade : str
-        One of ``GRADES`` [-].
-    where : str
-        The part or pair it concerns [-].
-    what : str
-        What is the case, as a sentence with its number [-].
-    limit : str
-        The limit, with its number [-].
-    why : str
-        Why it matters [-].
-    change : str
-        What to change [-].
-    source : str
-        Publication, or 'common practice' [-].
+    name: what it is called, in words with hyphens, one of ``NAMES``.
+    grade: one of ``GRADES``.
+    where: the part or pair it concerns.
+    what: what is the case, as a sentence with its number.
+    limit: the limit, with its number.
+    why: why it matters.
+    change: what to change.
+    source: publication, or 'common practice'.
     """
 
     name: str
@@ -131,12 +121,12 @@ class Findings(tuple):
 
     @property
     def passes(self) -> bool:
-        """Whether nothing is worse than worth knowing [-]."""
+        """Whether nothing is worse than worth knowing."""
         return all(one.grade == GRADES[-1] for one in self)
 
     @property
     def names(self) -> tuple[str, ...]:
-        """Names of all findings, worst first [-]."""
+        """Names of all findings, worst first."""
         return tuple(one.name for one in self)
 
     def of(self, grade: str) -> Iterator[Finding]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..design import Design
+from ..design import Design, GearTable
 from ..fits import fit
 from .finding import Finding, said
 
@@ -96,7 +96,7 @@ def _plate(design: Design) -> Iterator[Finding]:
             "lower": tip - shaft.y,
             "upper": shaft.y + tip - board.height,
         }
-        side = max(over, key=over.get)
+        side = max(over, key=lambda edge: over[edge])
         if over[side] > 0 and over[side] < 2 * tip:
             yield Finding(
                 "tips-over-edge",
@@ -139,53 +139,62 @@ def _length(design: Design, shaft) -> Iterator[Finding]:
         )
 
 
-def _bore(design: Design, one) -> Iterator[Finding]:
-    shaft, unit = design.shaft_of(one.name), design.unit
-    clearance = one.bore - shaft.diameter
-    if one.fit is not None:
-        try:
-            limits = fit(one.fit, one.bore, unit)
-        except ValueError as error:
-            yield Finding(
-                "fit-unknown",
-                "will trouble",
-                one.name,
-                str(error) + ".",
-                "A fit is named by letters or by a known word.",
-                "Nobody can make what is not named.",
-                "Name a fit of the table.",
-                "ISO 286-1:2010",
-            )
-            return
-        if abs(clearance) > 1e-6:
-            yield Finding(
-                "bore-is-not-the-shaft",
-                "will not work",
-                one.name,
-                f"a fit is named, but the bore is {said(one.bore, unit)} and the shaft"
-                f" {said(shaft.diameter, unit)}.",
-                "A fit belongs to one nominal size.",
-                "The gear rattles, or does not go on.",
-                "Give bore and shaft the same nominal size.",
-                "ISO 286-1:2010",
-            )
-        elif limits.kind == "interference" and one.set_screw is not None:
-            yield Finding(
-                "press-fit-with-screw",
-                "worth knowing",
-                one.name,
-                f"{limits.name} is pressed on: the set screw has nothing to do.",
-                "A press fit holds by itself.",
-                "The screw only pushes the gear off its centre.",
-                "Leave the screw out, or choose a sliding fit.",
-                "ISO 286-1:2010",
-            )
+def _bore(design: Design, table: GearTable) -> Iterator[Finding]:
+    if table.fit is None:
+        yield from _unnamed_fit(design, table)
+    else:
+        yield from _named_fit(design, table, table.fit)
+
+
+def _named_fit(design: Design, table: GearTable, letters: str) -> Iterator[Finding]:
+    shaft, unit = design.shaft_of(table.name), design.unit
+    try:
+        limits = fit(letters, table.bore, unit)
+    except ValueError as error:
+        yield Finding(
+            "fit-unknown",
+            "will trouble",
+            table.name,
+            str(error) + ".",
+            "A fit is named by letters or by a known word.",
+            "Nobody can make what is not named.",
+            "Name a fit of the table.",
+            "ISO 286-1:2010",
+        )
         return
+    if abs(table.bore - shaft.diameter) > 1e-6:
+        yield Finding(
+            "bore-is-not-the-shaft",
+            "will not work",
+            table.name,
+            f"a fit is named, but the bore is {said(table.bore, unit)} and the shaft"
+            f" {said(shaft.diameter, unit)}.",
+            "A fit belongs to one nominal size.",
+            "The gear rattles, or does not go on.",
+            "Give bore and shaft the same nominal size.",
+            "ISO 286-1:2010",
+        )
+    elif limits.kind == "interference" and table.set_screw is not None:
+        yield Finding(
+            "press-fit-with-screw",
+            "worth knowing",
+            table.name,
+            f"{limits.name} is pressed on: the set screw has nothing to do.",
+            "A press fit holds by itself.",
+            "The screw only pushes the gear off its centre.",
+            "Leave the screw out, or choose a sliding fit.",
+            "ISO 286-1:2010",
+        )
+
+
+def _unnamed_fit(design: Design, table: GearTable) -> Iterator[Finding]:
+    shaft, unit = design.shaft_of(table.name), design.unit
+    clearance = table.bore - shaft.diameter
     if clearance < -1e-6:
         yield Finding(
             "bore-tighter-than-shaft",
             "will not work",
-            one.name,
+            table.name,
             f"its bore is {said(-clearance, unit)} smaller than the shaft.",
             "Without a named press fit the bore must not be smaller.",
             "The gear cannot be pushed on.",
@@ -195,7 +204,7 @@ def _bore(design: Design, one) -> Iterator[Finding]:
         yield Finding(
             "bore-looser-than-shaft",
             "will trouble",
-            one.name,
+            table.name,
             f"its bore is {said(clearance, unit)} wider than the shaft.",
             f"About {said(LOOSE[unit] / 4, unit)} is a running fit.",
             "The screw pushes the gear off centre, and it wobbles.",
@@ -205,8 +214,8 @@ def _bore(design: Design, one) -> Iterator[Finding]:
         yield Finding(
             "fit-not-named",
             "worth knowing",
-            one.name,
-            f"bore and shaft are both {said(one.bore, unit)}, and no fit is named.",
+            table.name,
+            f"bore and shaft are both {said(table.bore, unit)}, and no fit is named.",
             "A fit states limits for both.",
             "It depends on chance whether the gear goes on, sticks or falls off.",
             'Name a fit, such as fit = "sliding".',

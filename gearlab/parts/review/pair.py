@@ -102,6 +102,7 @@ def _distance(
         yield _too_near(one, two, where, distance, unit)
         return
     yield from _contact(mesh, where, unit, natural)
+    yield from _play(mesh, where, unit, natural)
     yield from _phase(design, mesh, where, driver, driven)
     eccentric = [design.of(name).bore_offset for name in (driver, driven)]
     # at worst both gears turn their thick side to each other: the offsets add up
@@ -160,8 +161,12 @@ def _too_near(one: Gear, two: Gear, where: str, distance: float, unit: str) -> F
     )
 
 
+def _stands_far(mesh: Mesh, natural: float) -> bool:
+    return mesh.centre_distance > natural + SLACK * mesh.driver.scale
+
+
 def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Finding]:
-    scale, ratio = mesh.driver.scale, mesh.contact_ratio
+    ratio = mesh.contact_ratio
     if mesh.interference:
         gears = mesh.driver, mesh.driven
         pinion = min(gears, key=lambda gear: gear.teeth)
@@ -176,11 +181,8 @@ def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Find
             "Shigley, section 13-7",
         )
     # at their usual distance short teeth gain nothing by standing nearer
-    nearer = (
-        f"Bring the shafts nearer, towards {said(natural, unit)}"
-        if mesh.centre_distance > natural + SLACK * scale
-        else ""
-    )
+    far = _stands_far(mesh, natural)
+    nearer = f"Bring the shafts nearer, towards {said(natural, unit)}" if far else ""
     if ratio < LEAST_CONTACT:
         yield Finding(
             "little-contact",
@@ -203,6 +205,10 @@ def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Find
             f"{nearer}." if nearer else MORE_TEETH,
             "Mott, section 8-4 (from memory)",
         )
+
+
+def _play(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Finding]:
+    scale = mesh.driver.scale
     if mesh.backlash > MOST_PLAY * scale:
         yield Finding(
             "loose-mesh",
@@ -214,7 +220,7 @@ def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Find
             (
                 f"Bring the shafts nearer: without play they stand {said(freeing_distance(mesh), unit)}"
                 " apart."
-                if nearer
+                if _stands_far(mesh, natural)
                 else (
                     "Thin the teeth less: the shafts are no further apart than the usual"
                     f" {said(natural, unit)}."

@@ -13,23 +13,10 @@ from .finding import GRADES, Finding, Findings
 def review(design: Design | str | Path) -> Findings:
     """Everything that can be wrong with a design, worst first.
 
-    Parameters
-    ----------
-    design : Design, str or Path
-        A design, the path of its file, or its text [-].
+    design: a design, the path of its file, or its text.
+    Returns empty where nothing is found; ``.passes`` tells whether nothing is worse than worth knowing.
+    ValueError for a file that cannot be read.
 
-    Returns
-    -------
-    Findings
-        Empty where nothing is found; ``.passes`` tells whether nothing is worse than worth knowing.
-
-    Raises
-    ------
-    ValueError
-        For a file that cannot be read.
-
-    Examples
-    --------
     >>> text = '''
     ... [design]
     ... name = "short shaft"

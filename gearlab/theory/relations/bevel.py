@@ -1,5 +1,7 @@
 """Formulas of two cones: straight bevel pairs, mitre pairs among them."""
 
+from collections.abc import Callable
+
 import sympy as sp
 from sympy import atan, cos, sin, tan
 
@@ -16,18 +18,15 @@ _SHARED = "straight bevel proportions with long and short addendum, as in metric
 _LONG = ("long addendum",)
 
 
-def _each(side: str, mate: str) -> tuple[Relation, ...]:
-    """What is told of either gear alike; the mate's numbers where its teeth decide."""
+def _own(side: str, word: str) -> Callable[[ranges.Terms], sp.Expr]:
+    return lambda q: getattr(q, f"{side}_{word}")
 
-    def own(word: str):
-        return lambda q: getattr(q, f"{side}_{word}")
 
-    cone, addendum, dedendum = own("cone_angle"), own("cone_addendum"), own("cone_dedendum")
-    tip, outside, diameter, apart = (
-        own("tip_cone_angle"),
-        own("cone_outside_diameter"),
-        own("pitch_diameter"),
-        own("apex_distance"),
+def _long_addendum(side: str, mate: str) -> tuple[Relation, ...]:
+    """What is told of either gear where the addenda are shared by the ratio."""
+    cone, addendum, dedendum, angle, diameter = (
+        _own(side, word)
+        for word in ("cone_angle", "cone_addendum", "cone_dedendum", "dedendum_angle", "pitch_diameter")
     )
     return (
         Relation(
@@ -48,7 +47,7 @@ def _each(side: str, mate: str) -> tuple[Relation, ...]:
         ),
         Relation(
             f"{side}_tip_cone_angle",
-            lambda q: cone(q) + getattr(q, f"{mate}_dedendum_angle"),
+            lambda q: cone(q) + _own(mate, "dedendum_angle")(q),
             "The tips run parallel to the roots of the mate, so that the clearance is the same all along.",
             _SHARED,
             of="bevel",
@@ -56,7 +55,7 @@ def _each(side: str, mate: str) -> tuple[Relation, ...]:
         ),
         Relation(
             f"{side}_root_cone_angle",
-            lambda q: cone(q) - own("dedendum_angle")(q),
+            lambda q: cone(q) - angle(q),
             "The root cone lies inside the pitch cone.",
             "geometry",
             of="bevel",
@@ -70,6 +69,23 @@ def _each(side: str, mate: str) -> tuple[Relation, ...]:
             of="bevel",
             needs=_LONG,
         ),
+    )
+
+
+def _each(side: str, mate: str) -> tuple[Relation, ...]:
+    """What is told of either gear alike; the mate's numbers where its teeth decide."""
+    cone, addendum, tip, outside, apart = (
+        _own(side, word)
+        for word in (
+            "cone_angle",
+            "cone_addendum",
+            "tip_cone_angle",
+            "cone_outside_diameter",
+            "apex_distance",
+        )
+    )
+    return (
+        *_long_addendum(side, mate),
         Relation(
             f"{side}_cone_addendum",
             lambda q: q.addendum,
