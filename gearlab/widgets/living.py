@@ -70,11 +70,10 @@ def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: flo
 
 def scene_of(thing, width: float | None = None) -> Scene:
     """The scene that shows a thing: a Scene stays itself, a Gear becomes a picture of it."""
-    chosen = {} if width is None else {"width": width}
     if isinstance(thing, Scene):
         return thing
     if hasattr(thing, "pitch_diameter"):
-        return views.gear(thing, **chosen)
+        return views.gear(thing) if width is None else views.gear(thing, width=width)
     raise ValueError(
         f"a {type(thing).__name__} cannot be shown as a living picture: give a Mesh, a Train, a Gear or a"
         " Scene"

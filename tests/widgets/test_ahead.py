@@ -147,4 +147,4 @@ def test_what_is_kept_has_a_limit(wired, monkeypatch):
         wired.change(driver_teeth=teeth)
         wired.turns()
     kept = wired.explorer.ahead._kept.values()
-    assert 1 < len(kept) and sum(state.size for state in kept) <= 100_000
+    assert len(kept) > 1 and sum(state.size for state in kept) <= 100_000

@@ -44,7 +44,8 @@ class PitchStrips(Explorer):
     def state(self, inputs: Inputs) -> State:
         first, second = self._pitches
         number, offset = inputs.pitch_number, inputs.pitch_number * (second - first)
-        upper, lower = names = tuple(numerals.pitch_name(gear) for gear in self._gears)
+        first_gear, second_gear = self._gears
+        upper, lower = names = numerals.pitch_name(first_gear), numerals.pitch_name(second_gear)
         scene = views.strips(first, second, names=names, pitch_number=number, count=COUNT)
         n, share = Cells({}, "mm"), abs(offset) / (first / 2)
         rows = [
