@@ -5,7 +5,6 @@ the way.
 """
 
 import gc
-import math
 import os
 import tempfile
 import time
@@ -14,15 +13,10 @@ import pytest
 from hypothesis import settings
 
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
-# further. A test that says how many examples it needs says it for a careful run: "steady" takes a share.
-SHARE = {"steady": 0.4, "careful": 1.0, "wide": 5.0}
-FEWEST = 8  # examples
-PROFILE = os.environ.get("HYPOTHESIS_PROFILE", "steady")
-for name, share in SHARE.items():
-    settings.register_profile(
-        name, max_examples=round(100 * share), derandomize=name != "wide", deadline=None
-    )
-settings.load_profile(PROFILE)
+# further, where a test does not say how many it needs.
+for name, examples in {"steady": 40, "wide": 500}.items():
+    settings.register_profile(name, max_examples=examples, derandomize=name != "wide", deadline=None)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 # Tests that take more than 1.5 s of processor each (all their cases together), by file: the quick part,
 # ``-m "not long"``, leaves them out, with the browser and the notebooks. ``tests/test_house.py`` looks that
@@ -166,15 +160,6 @@ def pytest_collection_modifyitems(config, items):
         name = getattr(item, "originalname", None) or item.name
         if file.startswith(LONG_FOLDERS) or name in LONG.get(file, "").split():
             item.add_marker("long")
-        test = getattr(getattr(item, "obj", None), "__func__", getattr(item, "obj", None))
-        mine = getattr(test, "_hypothesis_internal_use_settings", None)
-        if mine is not None and mine.max_examples != settings.default.max_examples:
-            if not hasattr(test, "examples_asked"):
-                test.examples_asked = mine.max_examples
-            wanted = max(FEWEST, math.ceil(test.examples_asked * SHARE[PROFILE]))
-            test._hypothesis_internal_use_settings = settings(
-                mine, max_examples=min(wanted, test.examples_asked) if PROFILE == "steady" else wanted
-            )
 
 
 def pytest_collection_finish(session):
