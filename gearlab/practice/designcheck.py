@@ -30,7 +30,7 @@ _STEPS = 60  # values tried along a field with decimals
 
 
 # -- the tables ----------------------------------------------------------------------------------------
-def check_design(question: QuestionTable, shown: list[str]) -> list[str]:  # noqa: C901
+def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
     """Problems of the tables of such a question: "field: what is expected"."""
     problems = []
     if question.answers:
@@ -39,6 +39,32 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:  # noq
         f"{name}: at least one is needed" for name in ("fields", "conditions") if not getattr(question, name)
     ]
     words = [field.word for field in question.fields]
+    problems += _check_fields(question, words, shown)
+    names = [one.id or f"condition-{number}" for number, one in enumerate(question.conditions, start=1)]
+    for name, condition in zip(names, question.conditions):
+        if names.count(name) > 1 or name in words:
+            problems.append(f"conditions.{name}: id: stands twice, or is the name of a field")
+        problems += [f"conditions.{name}: {problem}" for problem in _check_condition(condition, words, shown)]
+    problems += _check_reviewed(question, words, shown)
+    choices = {"example": question.example, "bad_example": question.bad_example}
+    choices |= {
+        f"conditions.{name}.fails_for": condition.fails_for
+        for name, condition in zip(names, question.conditions)
+        if condition.fails_for
+    }
+    for which, chosen in choices.items():
+        if set(chosen) != set(words):
+            problems.append(
+                f"{which}: gives {', '.join(chosen) or 'nothing'}; it needs one number or formula for each"
+                f" field: {', '.join(words)}"
+            )
+        for name, value in chosen.items():
+            problems += check_formulas(f"{which}.{name}", [str(value)], question.givens)
+    return problems
+
+
+def _check_fields(question: QuestionTable, words: list[str], shown: list[str]) -> list[str]:
+    problems = []
     for field in question.fields:
         place = f"fields.{field.word}"
         if words.count(field.word) > 1 or field.word in shown or field.word == "reason":
@@ -65,26 +91,6 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:  # noq
             problems += [f"{place}: {problem}" for problem in check_unit(field.unit, field.word, question)]
         if field.stop <= field.start:
             problems.append(f"{place}: from {field.start} to {field.stop} has no room; to must be above from")
-    names = [one.id or f"condition-{number}" for number, one in enumerate(question.conditions, start=1)]
-    for name, condition in zip(names, question.conditions):
-        if names.count(name) > 1 or name in words:
-            problems.append(f"conditions.{name}: id: stands twice, or is the name of a field")
-        problems += [f"conditions.{name}: {problem}" for problem in _check_condition(condition, words, shown)]
-    problems += _check_reviewed(question, words, shown)
-    choices = {"example": question.example, "bad_example": question.bad_example}
-    choices |= {
-        f"conditions.{name}.fails_for": condition.fails_for
-        for name, condition in zip(names, question.conditions)
-        if condition.fails_for
-    }
-    for which, chosen in choices.items():
-        if set(chosen) != set(words):
-            problems.append(
-                f"{which}: gives {', '.join(chosen) or 'nothing'}; it needs one number or formula for each"
-                f" field: {', '.join(words)}"
-            )
-        for name, value in chosen.items():
-            problems += check_formulas(f"{which}.{name}", [str(value)], question.givens)
     return problems
 
 
