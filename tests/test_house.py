@@ -378,7 +378,7 @@ def texts_of(file):
     """What a reader meets in a file: the strings and docstrings of code, the whole of anything else."""
     text = (ROOT / file).read_text(encoding="utf-8")
     if file.suffix != ".py":
-        return [text]
+        return [re.sub(r"`[^`]*`", " ", text)]  # names of files and options are no prose
     nodes = ast.walk(ast.parse(text))
     return [node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str)]
 

@@ -74,7 +74,12 @@ def _angles(table: QuestionTable) -> tuple[float, ...]:
     given = table.givens.get("pressure_angle")
     if given is None or given.derived:
         return ()
-    grid = Grid(given.one_of) if given.one_of is not None else Grid.steps(given.start, given.stop, given.step)
+    if given.one_of is not None:
+        grid = Grid(given.one_of)
+    elif given.start is None or given.stop is None or given.step is None:
+        return ()
+    else:
+        grid = Grid.steps(given.start, given.stop, given.step)
     return tuple(number * factor(given.unit or "deg", "deg") for number in grid.values)
 
 
@@ -195,7 +200,7 @@ class Answer:
 
     @cached_property
     def _period(self):
-        return compile_formula(self.table.modulo, self.question.shown_names)
+        return compile_formula(self.table.modulo or "0", self.question.shown_names)
 
     def period(self, shown: tuple) -> float:
         """Multiples of this [unit] may be added to a right answer; 0 where only one number is right."""
@@ -264,7 +269,7 @@ class Answer:
     def _carry(self):
         """The bank's own formula for carrying a wrong earlier answer on, with the names it takes."""
         before = [one.id for one in self.question.answers[: self.question.answers.index(self)]]
-        return compile_formula(self.table.carry, [*before, *self.question.shown_names]), before
+        return compile_formula(self.table.carry or "0", [*before, *self.question.shown_names]), before
 
     @cached_property
     def given_places(self) -> tuple[int, ...]:

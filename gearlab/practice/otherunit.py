@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from gearlab.practice.answer import Answer
 from gearlab.practice.cause import Cause
 from gearlab.practice.reading import Reading
 from gearlab.theory.quantities import QUANTITIES
@@ -80,7 +81,7 @@ def _in_unit(name: str) -> str:
     return _SPOKEN.get(name, f"in {name}")
 
 
-def dimension_cause(answer, reading: Reading, right: bool) -> Cause:
+def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
     """A unit of another dimension was typed; `right` says whether the number would be right."""
     typed = UNITS[reading.unit]
     wanted = _in_unit(answer.shown_unit)
@@ -96,11 +97,14 @@ def dimension_cause(answer, reading: Reading, right: bool) -> Cause:
     return Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
 
 
-def unit_causes(answer, reading: Reading, value: float, key: float, period: float = 0.0) -> tuple[Cause, ...]:
+def unit_causes(
+    answer: Answer, reading: Reading, value: float, key: float, period: float = 0.0
+) -> tuple[Cause, ...]:
     """The number would be right in another unit of the same dimension."""
     asked = UNITS[answer.shown_unit]
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
-        plain = abs(reading.value) if answer.table.size_only else reading.value
+        number = reading.value or 0.0
+        plain = abs(number) if answer.table.size_only else number
         if answer.accepts(plain, key, period):
             return (
                 Cause(

@@ -35,13 +35,13 @@ __all__ = ["SHARE", "Slips"]
 # four digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as
 # well), and of the whole numbers, where only whole numbers can be right.
 SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.018, 0.03, 0.012, 0.06
-_TWO_DIGITS = 0.005  # half a unit in the last place over the number; then two thirds of the share remain
+_TWO_DIGITS = 0.005  # half a unit in the last place over the number; then 5 / 9 of the share remain
 _SPAN = math.log(16.0)
 _PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
 _SAMPLES = 12
 _LIKELIER = 0.9  # ranks by which a slip is so much likelier than another that only the first is told
 _LISTED_RANK = 2.0  # up to which slips are told beside one that the bank lists
-_ALIVE = 0.6  # share of the samples for which a slip has to have a value of its own
+_ALIVE = 0.4  # share of the samples for which a slip has to have a value of its own
 
 
 def slips_of_way(way: Way) -> Iterator[Slip]:
@@ -224,7 +224,7 @@ class Slips:
             # the question's own tolerance, for a number of this size
             fair = answer.tolerance(key) * max(1.0, size / key) if key else size
             width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
-            few = SHARE_OF_FEW_DIGITS / 1.5 if fine > _TWO_DIGITS * size else SHARE_OF_FEW_DIGITS
+            few = SHARE_OF_FEW_DIGITS / 1.8 if fine > _TWO_DIGITS * size else SHARE_OF_FEW_DIGITS
             limit = min(SHARE, few * NEAREST * size / width)
         if answer.whole:
             width, limit = min(0.01, width), math.inf
@@ -351,14 +351,14 @@ class _Chooser:
             else:
                 near = 1e-6 * sample.key
             own += apart(abs(value), sample.key, sample.period) > near
-        return own >= (1 - _ALIVE) * len(self.samples)
+        return own >= _ALIVE * len(self.samples)
 
     def _is_new(self, place: int, name: str) -> bool:
         """Whether no likelier slip gives the same numbers everywhere, or the same here by one name."""
         here = tuple(sample.numbers[place] for sample in self.samples)
         there = tuple(row[place] for row in self.anywhere)
         same = here if None in there else there
-        if None not in same:
+        if same[0] is not None and None not in same:
             bucket = round(math.log(abs(same[0]) or 1e-300) * 1e5)
             near = [row for step in (-1, 0, 1) for row in self._seen.get(bucket + step, ())]
             if any(_all_agree(same, row) for row in near):
