@@ -34,7 +34,7 @@ __all__ = ["SHARE", "Slips"]
 # Share of the numbers within a factor of four of the right one that may get a cause: typed with at least
 # four digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as
 # well), and of the whole numbers, where only whole numbers can be right.
-SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.016, 0.028, 0.012, 0.06
+SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.0145, 0.028, 0.012, 0.06
 _SPAN = math.log(16.0)
 _PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
 _SAMPLES = 12
