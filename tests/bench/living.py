@@ -119,7 +119,9 @@ def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
     # a key held 30 times a second, back over new ground
     page.keyboard.press("Home")
     page.wait_for_timeout(800)
-    page.evaluate("() => { document.querySelector('.gl').steps.forget(); watch.lag = 0; watch.keys.length = 0; }")
+    page.evaluate(
+        "() => { document.querySelector('.gl').steps.forget(); watch.lag = 0; watch.keys.length = 0; }"
+    )
     start = time.monotonic()
     for i in range(45):
         page.keyboard.down("ArrowRight")
