@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
+from typing import Any
 
 from gearlab.practice import formula as formulas
 from gearlab.practice import tree as trees
@@ -56,6 +57,7 @@ class Condition:
         self.id = table.id or f"condition-{number}"
         self.label = table.title
         self.points = float(table.points)
+        self._formula = table.formula or ""  # none where a review decides
 
     def __repr__(self) -> str:
         return f"Condition({self.id!r})"
@@ -63,13 +65,13 @@ class Condition:
     @property
     def rule(self) -> str:
         """What has to hold, for the instructor's eyes."""
-        return self.table.formula
+        return self._formula
 
     # -- what is in it -----------------------------------------------------------------------------------------------------  # noqa: E501
     @cached_property
     def _trees(self) -> dict[str, tuple]:
         known = {name: name for name in (*self.design.names, *QUANTITIES)}
-        read = {"met": parse(self.table.formula, known, bank=True)}
+        read = {"met": parse(self._formula, known, bank=True)}
         if self.table.near:
             read["near"] = parse(self.table.near, known, bank=True)
         compared = _compared(read["met"].tree)
@@ -99,7 +101,7 @@ class Condition:
     @cached_property
     def noun(self) -> str:
         """What the number told is a number of."""
-        tree = self._trees["shows"][0] if "shows" in self._trees else ("",)
+        tree: tuple[Any, ...] = self._trees["shows"][0] if "shows" in self._trees else ("",)
         if tree[0] != "name":
             return "it"
         field = next((one for one in self.design.fields if one.id == tree[1]), None)
@@ -114,7 +116,7 @@ class Condition:
     @cached_property
     def shown_unit(self) -> str:
         """Unit of the number told, "" for none."""
-        tree = self._trees["shows"][0] if "shows" in self._trees else ("",)
+        tree: tuple[Any, ...] = self._trees["shows"][0] if "shows" in self._trees else ("",)
         unit = self.table.unit or (self.design.unit(tree[1]) if tree[0] == "name" else "1")
         return "" if unit == "1" else unit
 

@@ -12,11 +12,15 @@ import hmac
 import math
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
 
 from gearlab.practice.number import read_number
 from gearlab.practice.reading import number_text
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded", "set_by_hand"]
 
@@ -207,7 +211,7 @@ class Draw:
         The numbers shown, in the order of the bank.
     """
 
-    question: object = field(repr=False)
+    question: Question = field(repr=False)
     number: int
     tries: int
     texts: dict
