@@ -38,8 +38,7 @@ __all__ = ["SHARE", "Slips"]
 # Share of the numbers within a factor of four of the right one that may get a cause: typed with at least
 # four digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as
 # well), and of the whole numbers, where only whole numbers can be right.
-SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.018, 0.03, 0.012, 0.06
-_TWO_DIGITS = 0.005  # half a unit in the last place over the number; then 5 / 9 of the share remain
+SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.0145, 0.028, 0.012, 0.06
 _SPAN = math.log(16.0)
 _PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
 _SAMPLES = 12
@@ -228,8 +227,7 @@ class Slips:
             # the question's own tolerance, for a number of this size
             fair = answer.tolerance(key) * max(1.0, size / key) if key else size
             width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
-            few = SHARE_OF_FEW_DIGITS / 1.8 if fine > _TWO_DIGITS * size else SHARE_OF_FEW_DIGITS
-            limit = min(SHARE, few * NEAREST * size / width)
+            limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
         if answer.whole:
             width, limit = min(0.01, width), math.inf
         rounding = answer.rounded if answer.table.whole in ("up", "down") and value == round(value) else None

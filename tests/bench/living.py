@@ -59,6 +59,8 @@ STEPPED = {
     "hub section": "HubSection()",
     "planetary set": "SunPlanetsRing()",
 }
+# away from the ends, where a key changes nothing, and from what cannot be built
+START = "for name, value in start.settings().items(): setattr(explorer, name, value)"
 SLIDER = ".gl-controls input[type=range]"
 # times [ms] from a key to the frame after the one that drew picture and readout, and of the page's own script
 WATCH = """() => {
@@ -107,7 +109,9 @@ def pressed(page, focus: str, key: str, repeats: int, need: int) -> tuple[list[f
 
 def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
     """The step of an explorer in the same page: floor, held, asked for, and a held key."""
-    page = lab.open(["from gearlab.widgets import *\nexplorer = " + cell + "\nexplorer"])
+    page = lab.open(
+        ["from gearlab.widgets import *\nexplorer = " + cell + "\nstart = explorer.now()\nexplorer"]
+    )
     page.wait_for_selector(".gl .gl-stage svg", timeout=60_000)
     page.wait_for_timeout(4000)
     page.evaluate(WATCH)
@@ -118,8 +122,9 @@ def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
     counts = page.evaluate("() => ({ ...document.querySelector('.gl').steps.counts })")
     result["misses"] = repeats + 3 - (counts["held"] - held_before)
     # a key held 30 times a second, back over new ground
-    page.keyboard.press("Home")
+    run_below(page, START)
     page.wait_for_timeout(800)
+    page.focus(SLIDER)
     page.evaluate(
         "() => { document.querySelector('.gl').steps.forget(); watch.lag = 0; watch.keys.length = 0; }"
     )
@@ -136,9 +141,8 @@ def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
     run_below(page, "explorer.ahead.later = lambda *_: None; explorer.ahead.forget()")
     page.evaluate("() => document.querySelector('.gl').steps.forget()")
     page.focus(SLIDER)
-    for key in ("Home", "PageUp", "PageUp"):  # away from the end, where a key changes nothing
-        page.keyboard.press(key)
-        page.wait_for_timeout(500)
+    run_below(page, START)
+    page.wait_for_timeout(800)
     asked, _ = pressed(page, SLIDER, "ArrowRight", repeats, 2)
     for name, times in (("floor", floor), ("held", held), ("own", own), ("asked", asked)):
         result[name], result[name + " 95"] = statistics.median(times), statistics.quantiles(times, n=20)[-1]

@@ -283,7 +283,9 @@ def _check(cls: type[Explorer]) -> None:
         if wanted not in cls.declared:
             raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.declared)}")
     for attribute in vars(cls).values():
-        code = getattr(getattr(attribute, "fget", attribute), "__code__", None)
+        for inside in ("fget", "__func__", "func"):  # of a property, a static method, a cached property
+            attribute = getattr(attribute, inside, attribute)
+        code = getattr(attribute, "__code__", None)
         for wanted in _asked_of_inputs(code) if code else ():
             if wanted not in cls.inputs and not hasattr(Inputs, wanted):
                 raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.inputs)}")
