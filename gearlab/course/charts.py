@@ -39,7 +39,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
         f'<svg viewBox="0 0 900 {height}" width="900" role="img" aria-label="share of answers by outcome">',
         HATCHES,
     ]
-    x = left
+    x: float = left
     for state, words in STATES:
         pieces.append(_box(state, x, 6, 16, 14, words) + f'<text x="{x + 22}" y="18">{words}</text>')
         x += 140.0

@@ -1,5 +1,7 @@
 """The evidence behind every mark: one record for each answer, written as it comes."""
 
+from typing import BinaryIO
+
 from pydantic_core import to_json
 
 from gearlab.course.marks import MarkedTask
@@ -18,7 +20,7 @@ class Evidence:
         What holds for all records: the set, its edition, the version of gearlab [-].
     """
 
-    def __init__(self, file, head: dict):
+    def __init__(self, file: BinaryIO, head: dict):
         self._file = file
         self._between = b"\n"
         self._heads: dict[tuple[str, str], bytes] = {}

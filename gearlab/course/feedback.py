@@ -7,6 +7,7 @@ from gearlab.course.gradebook import points_text
 from gearlab.course.marks import MarkedTask, state
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
+from gearlab.practice import HomeworkSet
 from gearlab.theory.units import written
 
 LONGEST = 300  # characters of an answer that a page shows
@@ -35,7 +36,7 @@ class FeedbackPages:
         The set, from the edition that was handed out [-].
     """
 
-    def __init__(self, homework):
+    def __init__(self, homework: HomeworkSet):
         css = Markup(part("page.css") + part("feedback.css"))
         self._page = Frame(
             "feedback.html",

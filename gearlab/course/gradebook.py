@@ -4,6 +4,7 @@ import csv
 import re
 from functools import lru_cache
 from pathlib import Path
+from typing import TextIO
 
 from gearlab.course.files import one_line
 from gearlab.course.roster import Roster
@@ -80,7 +81,7 @@ class Gradebook:
         Opened for writing with ``newline=""`` [-].
     """
 
-    def __init__(self, file):
+    def __init__(self, file: TextIO):
         self._rows = csv.writer(file, lineterminator="\n")
         self._rows.writerow(COLUMNS)
 

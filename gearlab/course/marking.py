@@ -170,7 +170,13 @@ class _Class:
         self._problems = intake.problems
         self._owners: dict[str, str] | None = None
 
-    def mark(self, fresh: Path, results: Path, notes: tuple[str, ...], each) -> Marking:
+    def mark(
+        self,
+        fresh: Path,
+        results: Path,
+        notes: tuple[str, ...],
+        each: Callable[[Student, float | None], None] | None,
+    ) -> Marking:
         """Write everything into a fresh folder."""
         (fresh / "feedback").mkdir()
         head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}

@@ -34,7 +34,7 @@ class MarkedTask:
     points: float
 
 
-def state(verdict) -> str:
+def state(verdict: Verdict) -> str:
     """A verdict as one of the four states that pages and charts show.
 
     Parameters

@@ -11,6 +11,7 @@ from gearlab.course.gradebook import points_text
 from gearlab.course.intake import KINDS, Problem
 from gearlab.course.marks import MarkedTask, cause_words, state
 from gearlab.course.pages import page, part
+from gearlab.practice import HomeworkSet
 
 FEW_RIGHT = 0.30  # below this share right, a question deserves a look
 MANY_UNNAMED = 0.15  # above this share without a named cause, too
@@ -27,7 +28,7 @@ class Tally:
         The set [-].
     """
 
-    def __init__(self, homework):
+    def __init__(self, homework: HomeworkSet):
         self._set = homework
         self.marked = 0
         self._totals: Counter[float] = Counter()

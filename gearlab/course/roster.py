@@ -3,7 +3,7 @@
 import csv
 import io
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -50,7 +50,7 @@ class Roster:
     (2, 'Ben', False)
     """
 
-    def __init__(self, students):
+    def __init__(self, students: Iterable[Student]):
         self._students: dict[str, Student] = {}
         capitals: dict[str, str] = {}  # small spelling to id, for the ids that have capitals
         for student in students:

@@ -1,7 +1,10 @@
 """One student's sheet: the questions of a set with this student's own numbers."""
 
+from __future__ import annotations
+
 import re
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.edition import Edition
@@ -10,6 +13,9 @@ from gearlab.course.roster import Student
 from gearlab.practice import Draw, SetEntry
 from gearlab.practice.handin import EDITION, HAND_OUT
 from gearlab.practice.handin import file_name as hand_in_name
+
+if TYPE_CHECKING:
+    from gearlab.course.marks import MarkedTask
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,12 +135,12 @@ class SheetMaker:
         }
 
 
-def shown_givens(task: Task) -> dict[str, str]:
+def shown_givens(task: Task | MarkedTask) -> dict[str, str]:
     """The givens as they stand on the sheet; an expression question shows symbols, no numbers.
 
     Parameters
     ----------
-    task : Task
+    task : Task or MarkedTask
         A question drawn for a student [-].
 
     Returns

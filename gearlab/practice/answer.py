@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -33,7 +33,7 @@ WORD = re.compile(r"[a-z]\w*")
 _USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
 
 
-def derivation(table: QuestionTable, asked: str, given) -> Derivation:
+def derivation(table: QuestionTable, asked: str, given: Iterable[str]) -> Derivation:
     """Theory's way to a quantity for a question of a bank.
 
     Raises
@@ -294,7 +294,7 @@ class Answer:
             return math.copysign(float(math.floor(abs(value) + 0.5)), value)
         return abs(value) if table.size_only else value
 
-    def numbers(self, shown: tuple, earlier) -> list[float]:
+    def numbers(self, shown: tuple, earlier: Sequence[float]) -> list[float]:
         """What goes into the derivation.
 
         The shown numbers [units shown] and the earlier answers used [units asked].
@@ -302,11 +302,11 @@ class Answer:
         numbers = [shown[place] for place in self.given_places]
         return numbers + [earlier[place] for place in self.used_places] if self.used_places else numbers
 
-    def key(self, shown: tuple, earlier) -> float:
+    def key(self, shown: tuple, earlier: Sequence[float]) -> float:
         """The right answer [unit] for the shown numbers and the answers that stand before it."""
         return self.rounded(self._function(*self.numbers(shown, earlier)))
 
-    def unrounded(self, shown: tuple, earlier) -> float:
+    def unrounded(self, shown: tuple, earlier: Sequence[float]) -> float:
         """The right answer [unit] before it is made whole or brought to a preferred size."""
         return self._function(*self.numbers(shown, earlier))
 

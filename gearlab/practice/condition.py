@@ -10,18 +10,24 @@ from __future__ import annotations
 
 import math
 from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from gearlab.practice import formula as formulas
 from gearlab.practice import tree as trees
 from gearlab.practice.cause import Cause
+from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
 from gearlab.practice.field import Field
 from gearlab.practice.formula import source
 from gearlab.practice.reading import Reading, number_text
+from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import ConditionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
+
+if TYPE_CHECKING:
+    from gearlab.practice.design import Design
 
 __all__ = ["Condition", "ReviewCondition"]
 
@@ -51,11 +57,12 @@ class Condition:
 
     kind, unit, asked, several, modular, symbols = "design", "", "", False, False, ()
 
-    def __init__(self, design, table: ConditionTable, number: int):
+    def __init__(self, design: Design, table: ConditionTable, number: int):
         self.design, self.table = design, table
         self.id = table.id or f"condition-{number}"
         self.label = table.title
         self.points = float(table.points)
+        self._formula = table.formula or ""  # none where a review decides
 
     def __repr__(self) -> str:
         return f"Condition({self.id!r})"
@@ -63,13 +70,13 @@ class Condition:
     @property
     def rule(self) -> str:
         """What has to hold, for the instructor's eyes."""
-        return self.table.formula
+        return self._formula
 
     # -- what is in it -----------------------------------------------------------------------------------------------------  # noqa: E501
     @cached_property
     def _trees(self) -> dict[str, tuple]:
         known = {name: name for name in (*self.design.names, *QUANTITIES)}
-        read = {"met": parse(self.table.formula, known, bank=True)}
+        read = {"met": parse(self._formula, known, bank=True)}
         if self.table.near:
             read["near"] = parse(self.table.near, known, bank=True)
         compared = _compared(read["met"].tree)
@@ -99,7 +106,7 @@ class Condition:
     @cached_property
     def noun(self) -> str:
         """What the number told is a number of."""
-        tree = self._trees["shows"][0] if "shows" in self._trees else ("",)
+        tree: tuple[Any, ...] = self._trees["shows"][0] if "shows" in self._trees else ("",)
         if tree[0] != "name":
             return "it"
         field = next((one for one in self.design.fields if one.id == tree[1]), None)
@@ -114,7 +121,7 @@ class Condition:
     @cached_property
     def shown_unit(self) -> str:
         """Unit of the number told, "" for none."""
-        tree = self._trees["shows"][0] if "shows" in self._trees else ("",)
+        tree: tuple[Any, ...] = self._trees["shows"][0] if "shows" in self._trees else ("",)
         unit = self.table.unit or (self.design.unit(tree[1]) if tree[0] == "name" else "1")
         return "" if unit == "1" else unit
 
@@ -170,7 +177,7 @@ class Condition:
         found = self.held(numbers)
         return found is not None and bool(found[0])
 
-    def wanted(self, draw, found: tuple) -> str:
+    def wanted(self, draw: Draw, found: tuple) -> str:
         """What is wanted, in words, "" where the bank says it in its own sentence only."""
         if self.table.wanted is not None:
             return self.design.question.filled(self.table.wanted, draw)
@@ -181,7 +188,7 @@ class Condition:
             return f"{sides[0]} to {sides[1]}{unit}"
         return " and ".join(f"{_SAID[sign]} {side}{unit}" for sign, side in zip(signs, sides))
 
-    def told(self, draw, found: tuple) -> str:
+    def told(self, draw: Draw, found: tuple) -> str:
         """The number that came out and what is wanted, as a sentence, "" where there is no number to tell."""
         wanted = self.wanted(draw, found)
         if found[2] is None:
@@ -210,7 +217,7 @@ class Condition:
                 )
         return None
 
-    def verdict(self, draw, numbers: list[float], readings: dict[str, Reading]) -> Verdict:
+    def verdict(self, draw: Draw, numbers: list[float], readings: dict[str, Reading]) -> Verdict:
         """What became of the condition for the numbers that could be read."""
         unread = self.unread(readings)
         if unread is not None:
@@ -292,10 +299,14 @@ class ReviewCondition(Condition):
     def rests_on(self) -> tuple:
         """The fields it hangs on."""
         return tuple(
-            field
-            for field in self.design.fields
-            if field.id in (self.table.hangs_on or self.design.reviewed.used)
+            field for field in self.design.fields if field.id in (self.table.hangs_on or self._reviewed.used)
         )
+
+    @property
+    def _reviewed(self) -> ReviewedDesign:
+        reviewed = self.design.reviewed
+        assert reviewed is not None  # a bank with such a condition and no design does not load
+        return reviewed
 
     @cached_property
     def _elsewhere(self) -> set[str]:
@@ -304,7 +315,7 @@ class ReviewCondition(Condition):
 
     def _against(self, numbers: list[float]) -> tuple[list, list]:
         """Findings that speak against the choice, and others that are worth telling."""
-        found = self.design.reviewed.findings(numbers)
+        found = self._reviewed.findings(numbers)
         if self.table.finding:
             return [one for one in found if one.name == self.table.finding], []
         mine = [one for one in found if one.name not in self._elsewhere]
@@ -317,11 +328,11 @@ class ReviewCondition(Condition):
         against, beside = self._against(numbers)
         return not against, None, against, beside
 
-    def wanted(self, draw, found: tuple) -> str:
+    def wanted(self, draw: Draw, found: tuple) -> str:
         """What is wanted, in words."""
         return ""
 
-    def told(self, draw, found: tuple) -> str:
+    def told(self, draw: Draw, found: tuple) -> str:
         """What the review says, as sentences."""
         _, _, against, beside = found
         if against:
@@ -336,7 +347,7 @@ class ReviewCondition(Condition):
         )
         return " ".join([clear, *(f"Worth knowing: {one.where}: {one.what}" for one in beside[:_TOLD])])
 
-    def verdict(self, draw, numbers: list[float], readings: dict) -> Verdict:
+    def verdict(self, draw: Draw, numbers: list[float], readings: dict) -> Verdict:
         """What became of the condition for the numbers that could be read."""
         unread = self.unread(readings)
         if unread is not None:

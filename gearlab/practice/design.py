@@ -7,6 +7,7 @@ A condition is a formula (`gearlab.practice.condition`), or what the review of p
 from __future__ import annotations
 
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from gearlab.practice.answer import derivation
 from gearlab.practice.condition import Condition, ReviewCondition
@@ -14,10 +15,14 @@ from gearlab.practice.expression import compile_formula
 from gearlab.practice.field import Field
 from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import BankError, QuestionTable
+from gearlab.theory import Derivation
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = ["Condition", "Derived", "Design"]
 
@@ -29,6 +34,12 @@ class Derived:
     """
 
     modular = whole = False
+    question: Question
+    asked: str
+    label: str
+    unit: str
+    way: Derivation
+    inputs: dict[str, float]
 
     def __init__(self, design: Design, word: str):
         self.design, self.question, self.asked = design, design.question, word
@@ -45,7 +56,7 @@ class Derived:
         self.way = self._way()
         self.inputs = {name: design.factors[name] for name in self.way.used}
 
-    def _way(self):
+    def _way(self) -> Derivation:
         """From the fields alone where they suffice, else with the givens."""
         design = self.design
         fields = [word for word in design.of_kind if word not in design.givens]
@@ -85,7 +96,7 @@ class Design:
         The design that conditions have reviewed.
     """
 
-    def __init__(self, question):
+    def __init__(self, question: Question):
         table: QuestionTable = question.table
         self.question = question
         self.fields = tuple(Field(one, table.length_unit) for one in table.fields)

@@ -9,8 +9,10 @@ import itertools
 import random
 import re
 import tomllib
+from typing import TYPE_CHECKING
 
 from gearlab.practice.answer import derivation
+from gearlab.practice.draw import Draw
 from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
 from gearlab.practice.reading import number_text
 from gearlab.practice.reviewed import names_in, with_marks
@@ -18,6 +20,9 @@ from gearlab.practice.tables import ConditionTable, QuestionTable
 from gearlab.practice.tree import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
+
+if TYPE_CHECKING:
+    from gearlab.practice.kinds.design import DesignQuestion
 
 __all__ = ["check_design", "proven"]
 
@@ -227,7 +232,7 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
 
 
 # -- the draws -----------------------------------------------------------------------------------------
-def proven(question, raw: list) -> list[str]:
+def proven(question: DesignQuestion, raw: list[Draw]) -> list[str]:
     """Problems that draws bring to light.
 
     The example must meet every condition, the bad one must not, and each condition must be able to fail

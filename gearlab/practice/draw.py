@@ -10,13 +10,18 @@ from __future__ import annotations
 
 import hmac
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
 
 from gearlab.practice.number import read_number
 from gearlab.practice.reading import number_text
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = ["Draw", "Given", "Grid", "MOST_TRIES", "Stream", "message", "rounded", "set_by_hand"]
 
@@ -91,7 +96,7 @@ class Grid:
 
     __slots__ = ("texts", "values")
 
-    def __init__(self, decimals):
+    def __init__(self, decimals: Iterable[Decimal]):
         self.texts = tuple(_plain(one) for one in decimals)
         self.values = tuple(float(text) for text in self.texts)
 
@@ -125,7 +130,7 @@ def rounded(value: float, places: int) -> str:
     return text[1:] if text[0] == "-" and not text.strip("-0.") else text
 
 
-def set_by_hand(question, name: str, text: str) -> tuple[str, float]:
+def set_by_hand(question: Question, name: str, text: str) -> tuple[str, float]:
     """A given set by hand, as text and number [unit shown].
 
     ValueError where there is none of that name or the number does not fit.
@@ -207,7 +212,7 @@ class Draw:
         The numbers shown, in the order of the bank.
     """
 
-    question: object = field(repr=False)
+    question: Question = field(repr=False)
     number: int
     tries: int
     texts: dict

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Iterable
 
 from gearlab.practice.expression import ExpressionError, compile_formula
 from gearlab.practice.tables import QuestionTable
@@ -15,7 +16,7 @@ __all__ = ["BRACES", "check_formulas", "check_unit", "near"]
 BRACES = re.compile(r"\{([^{}]*)\}")
 
 
-def near(word: str, words) -> str:
+def near(word: str, words: Iterable[str]) -> str:
     """Words like a wrong one, as the end of a message."""
     near = difflib.get_close_matches(word, list(words), 3, 0.55)
     return f"; near: {', '.join(near)}" if near else ""
@@ -38,7 +39,7 @@ def check_unit(unit: str | None, word: str, question: QuestionTable) -> list[str
     return []
 
 
-def check_formulas(place: str, formulas: list[str], names) -> list[str]:
+def check_formulas(place: str, formulas: list[str], names: Iterable[str]) -> list[str]:
     """Formulas that cannot be read, or name what is not there."""
     problems = []
     for formula in formulas:

@@ -75,7 +75,7 @@ class Parser:
         place = 0
         while place < len(text):
             found = _TOKEN.match(text, place)
-            if not found or found.end() == place:
+            if found is None or found.lastgroup is None:
                 if not text[place:].strip():
                     break
                 raise ExpressionError(f"“{text[place:].strip()[0]}” cannot be read in an expression.")
@@ -148,9 +148,12 @@ class Parser:
                     first[start] = end
         if ways[0] != 1:
             return None
-        parts, start = [], 0
+        parts: list[tuple[str, str]] = []
+        start = 0
         while start < length:
-            parts.append(self._known(piece[start : first[start]]))
+            token = self._known(piece[start : first[start]])
+            assert token is not None  # only what is known was parted off above
+            parts.append(token)
             start = first[start]
         return parts
 

@@ -231,8 +231,8 @@ def _start(way: Derivation, inputs: dict[str, float], unknown: list[str]) -> dic
             one in values for one in step.expression.free_symbols
         ):
             values[symbol(step.quantity)] = evaluate(step.expression, values)
-    world = way.scope.worlds[0]
+    numbers = {**way.scope.worlds[0], **values}
     try:
-        return {word: float(values.get(symbol(word), world.get(symbol(word)))) for word in unknown}
-    except TypeError:
+        return {word: float(numbers[symbol(word)]) for word in unknown}
+    except (KeyError, TypeError):
         return None

@@ -150,6 +150,7 @@ def read_number(text: str, unit: str = "") -> Reading:
     if named:
         text = text[named.end() :]
     sign = _SIGN.match(text)
+    assert sign is not None  # no sign is a match too
     start = sign.end()
     if sign[1] and direction and sign[1] == "-":
         return _no(unit, "Write either a minus sign or a direction, not both.")
@@ -168,7 +169,7 @@ def read_number(text: str, unit: str = "") -> Reading:
         Reading(value * factor + 0.0, typed, unit, "", place, bool(sign[1]) or direction != 0)
         for value, place in readings
     )
-    if any(abs(one.value) > 1e30 for one in made):
+    if any(abs(one.value or 0.0) > 1e30 for one in made):
         return _no(unit, "This number is too large to be an answer here.")
     return made[0] if len(made) == 1 else replace(made[0], alternatives=made)
 

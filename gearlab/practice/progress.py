@@ -48,7 +48,7 @@ class Answers:
         Where a file that could not be read was set aside.
     """
 
-    def __init__(self, folder=None, file: str = FILE):
+    def __init__(self, folder: str | Path | None = None, file: str = FILE):
         if not file or Path(file).name != file:
             raise ValueError(f"file {file!r} must be a plain file name without a folder")
         self.folder = Path(os.environ.get(FOLDER_VARIABLE) or folder or Path.cwd())

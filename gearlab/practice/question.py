@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from gearlab.practice import solution
 from gearlab.practice.answer import Answer, Key, derivation
@@ -30,6 +30,9 @@ from gearlab.practice.tables import BankError, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
+
+if TYPE_CHECKING:
+    from gearlab.practice.design import Derived
 
 __all__ = ["Question"]
 
@@ -129,6 +132,7 @@ class Question:
             if table.one_of is not None:
                 grids[name] = Grid(table.one_of)
             elif not table.derived:
+                assert table.start is not None and table.stop is not None and table.step is not None
                 grids[name] = Grid.steps(table.start, table.stop, table.step)
         return grids
 
@@ -459,7 +463,7 @@ class Question:
     def _solution(self, draw: Draw, form: str) -> str:
         raise NotImplementedError
 
-    def worked(self, answer: Answer, form: str) -> Worked:
+    def worked(self, answer: Answer | Derived, form: str) -> Worked:
         """The solution template of an answer, typeset when first needed."""
         if (answer.id, form) not in self._templates:
             self._templates[answer.id, form] = Worked(answer, form)

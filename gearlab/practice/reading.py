@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from gearlab.practice.expression import ExpressionError, parse, spellings
+from gearlab.practice.expression import Expression, ExpressionError, parse, spellings
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
@@ -56,7 +56,7 @@ class Reading:
     signed: bool = False
     alternatives: tuple[Reading, ...] = ()
     empty: bool = False
-    expression: object = None
+    expression: Expression | None = None
     choices: tuple[int, ...] = ()
     shown: str = ""
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Container
 
 from gearlab.practice.expression import compile_formula
 
@@ -41,7 +42,7 @@ def with_marks(text: str) -> tuple[dict, list[str]]:
     return tomllib.loads(_BRACES.sub(mark, text)), formulas
 
 
-def names_in(formulas: list[str], known) -> set[str]:
+def names_in(formulas: list[str], known: Container[str]) -> set[str]:
     """Which of the known names stand in formulas."""
     return {name for formula in formulas for name in _NAME.findall(formula) if name in known}
 

@@ -16,6 +16,7 @@ import math
 import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from gearlab.practice.answer import Answer, apart
 from gearlab.practice.cause import Cause
@@ -28,6 +29,9 @@ from gearlab.practice.neighbours import neighbours, siblings
 from gearlab.practice.variation import Slip, Way
 from gearlab.practice.verdict import FURTHEST, NEAREST
 from gearlab.theory.quantities import QUANTITIES
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = ["SHARE", "Slips"]
 
@@ -83,7 +87,7 @@ class Slips:
         The others, the likeliest first, in the order of the numbers that `values` gives after the right one.
     """
 
-    def __init__(self, question, answer: Answer):
+    def __init__(self, question: Question, answer: Answer):
         self.question, self.answer = question, answer
         self._numbers = bool(question.shown_names)  # a formula in symbols has none
         self.names = question.shown_names if self._numbers else question.names

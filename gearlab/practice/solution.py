@@ -20,6 +20,7 @@ from gearlab.theory.units import factor, theory_unit, written
 
 if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
+    from gearlab.practice.design import Derived
 
 __all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "way_in_words"]
 
@@ -31,7 +32,7 @@ DIGITS = 6
 class Worked:
     """The worked solution of one answer in one form, as a template."""
 
-    def __init__(self, answer, form: str):
+    def __init__(self, answer: Answer | Derived, form: str):
         self.answer, self.form = answer, form
         question = answer.question
         way = answer.way
@@ -39,6 +40,7 @@ class Worked:
         self.steps = [step for step in way.steps if step.role in ("direct", "rearranged", "closed")]
         self.plain = all(step.role in ("direct", "rearranged") for step in way.steps)
         self.words = tuple(answer.inputs)
+        self.step_words: list[str] = []
         self._numbers = self._compile()
         self.values_of = [*self.words, *self.step_words]
         marks = (
@@ -99,7 +101,6 @@ class Worked:
             f"t_{word} = v{i}" + ("" if f == 1.0 else f" * {f!r}")
             for i, (word, f) in enumerate(self.answer.inputs.items())
         ]
-        self.step_words = []
         if self.plain:
             for step in self.steps:
                 lines.append(f"t_{step.quantity} = {source(step.expression, names)}")
@@ -185,7 +186,7 @@ def joined(parts: list[str], form: str) -> str:
     return f'<div class="worked">{"".join(parts)}</div>' if form == "html" else "\n\n".join(parts)
 
 
-def way_in_words(answer) -> str:
+def way_in_words(answer: Answer | Derived) -> str:
     """The method as sentences: what each step rests on, no numbers."""
     said = dict.fromkeys(step.relation.says for step in answer.way.steps if step.relation is not None)
     return " ".join(said)

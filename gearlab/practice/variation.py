@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import sympy as sp
 
@@ -20,6 +21,9 @@ from gearlab.theory.relation import Relation
 from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.search import everything_forward
 from gearlab.theory.systems import system
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
 
 __all__ = ["FINISHED", "USUAL_ANGLE", "Slip", "Step", "Way", "asked_beside", "shown", "slip"]
 
@@ -91,7 +95,7 @@ def slip(
 class Way:
     """The right way to an answer, and all that could be worked out beside it."""
 
-    def __init__(self, question, answer: Answer, words: Sequence[str]):
+    def __init__(self, question: Question, answer: Answer, words: Sequence[str]):
         self.question, self.answer, self.table = question, answer, question.table
         self.asked = answer.asked
         self.words = tuple(words)

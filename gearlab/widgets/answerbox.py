@@ -6,7 +6,7 @@ import secrets
 from pathlib import Path
 
 from gearlab.contents import lesson_bank
-from gearlab.practice import Question, Reading, load_bank
+from gearlab.practice import Question, Reading, Verdict, load_bank
 from gearlab.practice.progress import Answers
 
 from .box import Box, echo_of
@@ -98,7 +98,8 @@ class AnswerBox(Box):
         self.done, self.solved = bool(kept.get("done")), bool(kept.get("solved"))
         self.checked: dict[str, str] = {}
         self._read: dict[str, tuple[str, Reading]] = {}
-        self.verdicts, self.said, self.asking = {}, "", ()
+        self.verdicts: dict[str, Verdict] = {}
+        self.said, self.asking = "", ()
         self.note = "✓ your earlier answer is back" if any(self.texts.values()) else ""
         checked = kept.get("checked")
         if isinstance(checked, dict):
@@ -353,8 +354,10 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
             f"number = {number!r}: the number of a draw is a whole number from 0 to 999999; leave it out for"
             " your own last one"
         )
-    known_path = isinstance(lesson, Path) or Path(str(lesson)).suffix == ".toml"
-    bank = load_bank(Path(lesson) if known_path else lesson_bank(lesson))
+    if isinstance(lesson, Path) or Path(str(lesson)).suffix == ".toml":
+        bank = load_bank(Path(lesson))
+    else:
+        bank = load_bank(lesson_bank(lesson))
     try:
         question = bank[question_id]
     except KeyError as error:

@@ -14,6 +14,7 @@ from datetime import UTC, datetime
 from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
+from typing import Any
 
 from gearlab.practice import QUESTION_KINDS
 from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
@@ -237,23 +238,22 @@ def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet
     ...          "file": "HAND-IN_trial_00123.json", "questions": [question]})
     trial: sheet of 00123, 1 question; answers go to HAND-IN_trial_00123.json
     """
-    if isinstance(sheet, Path):
-        sheet = sheet.read_text(encoding="utf-8")
-    if isinstance(sheet, str):
-        if len(sheet) > SHEET_LIMIT:
+    content: Any = sheet.read_text(encoding="utf-8") if isinstance(sheet, Path) else sheet
+    if isinstance(content, str):
+        if len(content) > SHEET_LIMIT:
             raise ValueError(
-                f"this sheet has {len(sheet)} characters, the limit is {SHEET_LIMIT}; fetch the hand-out"
+                f"this sheet has {len(content)} characters, the limit is {SHEET_LIMIT}; fetch the hand-out"
                 " again"
             )
         try:
-            sheet = json.loads(sheet)
+            content = json.loads(content)
         except (json.JSONDecodeError, RecursionError):
             raise ValueError("this sheet is damaged (not JSON); fetch the hand-out notebook again") from None
-    fault = _fault(sheet)
+    fault = _fault(content)
     if fault:
         raise ValueError(f"this sheet is damaged ({fault}); fetch the hand-out notebook again")
     place = Path(folder) if folder is not None else Path(os.environ.get("GEARLAB_ANSWERS") or ".")
-    made = Sheet({"title": sheet["set"], "packet": "", **sheet}, place.resolve() / sheet["file"])
+    made = Sheet({"title": content["set"], "packet": "", **content}, place.resolve() / content["file"])
     _load(made)
     return made
 
