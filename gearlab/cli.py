@@ -1,5 +1,6 @@
 """The command line: `gearlab open`, `hand-out`, `mark`, `try`, `bench` and `check`."""
 
+import difflib
 import json
 import sys
 from collections.abc import Callable
@@ -309,6 +310,12 @@ def _answers(question, given: list[str]) -> dict[str, str]:
         if equals and name.strip() in ids:
             texts[name.strip()] = value.strip()
             continue
+        # "C = 78.75" is an answer too; what is nearly an id is one mistyped
+        if equals and (near := difflib.get_close_matches(name.strip(), ids, n=1, cutoff=0.75)):
+            raise ValueError(
+                f"--answer {text!r}: question {question.id!r} has no answer {name.strip()!r};"
+                f" did you mean {near[0]}?"
+            )
         free = [identity for identity in ids if identity not in texts]
         if not free:
             raise ValueError(

@@ -178,6 +178,11 @@ def test_try_prints_the_verdict_as_data(course):
     assert other["givens"] != asked["givens"]
 
 
+def test_try_refuses_an_answer_whose_name_is_mistyped(course):
+    result = run("try", "exercises/vent/bank.toml", "shafts", "--answer", "centre_distanse=78.75 mm")
+    assert result.exit_code == 2 and "did you mean centre_distance?" in " ".join(result.output.split())
+
+
 def test_try_takes_several_answers_and_asks_on_the_terminal(course):
     done = run("try", "exercises/vent", "pinion", "--answer", "1", "--answer", "base_diameter=2", "--json")
     typed = {name: answer["typed"] for name, answer in json.loads(done.output)["answers"].items()}

@@ -316,3 +316,9 @@ def test_the_explorer_shown_to_developers_works(monkeypatch):
     exec(compile(test, "test_rim", "exec"), scope)
     scope["test_a_hub_as_thick_as_the_root_circle_is_refused"]()
     assert all(isinstance(line, Line) for line in scope["RimExplorer"].declared.values())
+
+
+def test_a_mistyped_word_of_theory_in_a_readout_names_the_near_one():
+    cells = Cells({"outside_diameter": 50.0}, "mm")
+    with pytest.raises(LookupError, match="no word 'outside_diamter'; did you mean outside_diameter"):
+        cells.length("outside_diamter")

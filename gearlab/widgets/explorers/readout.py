@@ -22,11 +22,17 @@ class Cells:
         self.numbers, self.unit = numbers, unit
 
     def __getitem__(self, word: str) -> float:
-        return self.numbers[word]
+        try:
+            return self.numbers[word]
+        except KeyError:
+            near = near_word(word, self.numbers)
+            raise LookupError(
+                f"a readout has no word {word!r}{near}; give the number with it if it is your own"
+            ) from None
 
     def _cell(self, word: str, value: float | None, write, explained: bool | None, **options: Any) -> dict:
         own = value is not None
-        number = self.numbers[word] if value is None else value
+        number = self[word] if value is None else value
         return cell(
             word, number, write(number), explained=not own if explained is None else explained, **options
         )
