@@ -57,7 +57,8 @@ HOSTILE = [
     "m.__class__",
     "(" * 5000,
     "=cmd|' /C calc'!A0",
-    "\u202e12",
+    # read as the number it is: one that no slip of any draw leads to
+    "\u202e8675309",
 ]
 
 # What a student does: (sheet) -> (answers, changes of the file), points expected or None, kinds expected.
