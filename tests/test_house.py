@@ -249,7 +249,7 @@ def test_the_unit_rule_sees_what_is_missing():
     assert not list(unit_faults("it", "How long [mm].", {}, "float"))
 
 
-# -- sizes -------------------------------------------------------------------------------------------------
+# -- sizes ---------------------------------------------------------------------------------------------
 #: Files beyond the limit, each with its reason.
 LONG_FILES: dict[str, str] = {}
 #: Functions beyond the limit, each with its reason.
@@ -289,7 +289,7 @@ def test_no_function_is_too_long():
     assert LONG_FUNCTIONS.keys() <= long, "no longer too long: strike them off the list"
 
 
-# -- circles -----------------------------------------------------------------------------------------------
+# -- circles -------------------------------------------------------------------------------------------
 def files_used(file):
     """Files that a file imports, late or not; not what it imports for its types alone."""
     names = {dotted_name(path) for path in MODULES if path.name != "__init__.py"}
@@ -335,7 +335,7 @@ def test_the_rule_sees_a_circle():
     assert circle({"a": {"b"}, "b": {"c"}, "c": set(), "d": {"a", "elsewhere"}}) == []
 
 
-# -- the ruler ---------------------------------------------------------------------------------------------
+# -- the ruler -----------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     "command",
     [
@@ -350,7 +350,7 @@ def test_the_code_is_formatted_linted_and_typed(command):
     assert result.returncode == 0, result.stdout[-4000:] + result.stderr[-1000:]
 
 
-# -- words -------------------------------------------------------------------------------------------------
+# -- words ---------------------------------------------------------------------------------------------
 HANDED_OUT = "words of questions that are handed out; they change with the next version of the question"
 #: Words that stay where they are, each with its reason.
 WORDS_THAT_STAY = {
@@ -413,7 +413,7 @@ def test_the_table_of_words_contradicts_itself_nowhere():
         assert not pattern.search(better), better
 
 
-# -- what is kept ------------------------------------------------------------------------------------------
+# -- what is kept --------------------------------------------------------------------------------------
 def committed():
     listing = subprocess.run(["git", "ls-files", "-z"], capture_output=True, cwd=ROOT)
     if listing.returncode:

@@ -113,7 +113,7 @@ class BevelPair(Sized, Explained):
         angle = "" if self.shaft_angle == 90 else f", shaft_angle={self.shaft_angle:g}"
         return f"BevelPair({self.driver_teeth}, {self.driven_teeth}, {size}{angle})"
 
-    # -- what it is -------------------------------------------------------------------------------
+    # -- what it is ------------------------------------------------------------------------------------
     @property
     def mitre(self) -> bool:
         """True for equal tooth counts on shafts at a right angle."""
@@ -124,7 +124,7 @@ class BevelPair(Sized, Explained):
         """The row of the tooth system, with its source."""
         return system(self.tooth_system, self.pressure_angle)
 
-    # -- numbers ----------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @cached_property
     def _scope(self) -> Scope:
         return scope_for("bevel pair", self.unit, (self.system, self.system), frozenset(self._features))
@@ -197,7 +197,7 @@ class BevelPair(Sized, Explained):
         """Teeth of the spur gears that their teeth look like, driver and driven [-]."""
         return self._both("virtual_teeth")
 
-    # -- motion -----------------------------------------------------------------------------------
+    # -- motion ----------------------------------------------------------------------------------------
     def speed(self, driver_speed: float, side: int = 1) -> float:
         """Speed of the driven shaft, seen from one and the same end of it [rpm].
 
@@ -225,7 +225,7 @@ class BevelPair(Sized, Explained):
         )
         return -side * math.copysign(size, driver_speed) if size else 0.0
 
-    # -- forces -----------------------------------------------------------------------------------
+    # -- forces ----------------------------------------------------------------------------------------
     def forces(self, mean_force: float) -> dict[str, tuple[float, float]]:
         """What the teeth press on each shaft, along it ("thrust", away from the apex) and across it
         ("radial").

@@ -239,7 +239,7 @@ class Design(_Table):
                 f"rack: pinion {self.rack.pinion!r} is not in the file; there are {', '.join(gears)}"
             )
 
-    # -- parts ----------------------------------------------------------------------------------
+    # -- parts -----------------------------------------------------------------------------------------
     @property
     def unit(self) -> str:
         """Unit of every length, "mm" or "in"."""

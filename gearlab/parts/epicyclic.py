@@ -139,7 +139,7 @@ class EpicyclicTrain:
         carried = ", ".join(f"{planet} on {carrier}" for planet, carrier in self.carried.items())
         return f"EpicyclicTrain({', '.join(map(str, self.meshes))}; {carried}{held})"
 
-    # -- what it is made of -----------------------------------------------------------------------
+    # -- what it is made of ----------------------------------------------------------------------------
     @property
     def scale(self) -> float | None:
         """Length of one module [``length_unit``]; None for a train without tooth size."""
@@ -171,7 +171,7 @@ class EpicyclicTrain:
         """Lengths, and whether the planets go in: carrier radii, equal spacing, gaps."""
         return Room(self)
 
-    # -- motion -----------------------------------------------------------------------------------
+    # -- motion ----------------------------------------------------------------------------------------
     @property
     def degrees_of_freedom(self) -> int:
         """How many speeds can be chosen, with the held members standing still [-].
@@ -200,7 +200,7 @@ class EpicyclicTrain:
         """
         return motion.ratio(self, driver, driven)
 
-    # -- torque and power -------------------------------------------------------------------------
+    # -- torque and power ------------------------------------------------------------------------------
     @property
     def torque_unit(self) -> str:
         """Unit of every torque: "N*m" for a module, "lbf*in" for a diametral pitch."""
@@ -243,7 +243,7 @@ class EpicyclicTrain:
         )
         return flow(self, motion.speeds(self, speeds), torques, efficiency)
 
-    # -- why --------------------------------------------------------------------------------------
+    # -- why -------------------------------------------------------------------------------------------
     def explain(self, asked: str, /, notation: str | None = None, **given: float) -> Way:
         """Show where a speed comes from: subtract the carrier's, see an ordinary train, add it again.
 

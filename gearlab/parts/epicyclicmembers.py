@@ -276,7 +276,7 @@ class Members:
                 )
         return frozenset(found)
 
-    # -- equations --------------------------------------------------------------------------------
+    # -- equations -------------------------------------------------------------------------------------
     # The unknowns: the speed of each member, and of each planet that on its pin, seen from its carrier.
     def place(self, name: str) -> int:
         """Column of a shaft's unknown in the equations [-]."""

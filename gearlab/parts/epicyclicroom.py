@@ -37,7 +37,7 @@ class Room:
         self.train, self.makeup = train, train.makeup
         self.counts = counts(train.makeup, train.planets)
 
-    # -- lengths ----------------------------------------------------------------------------------
+    # -- lengths ---------------------------------------------------------------------------------------
     def _sized(self) -> float:
         """Length of one module [``length_unit``]."""
         if self.train.scale is None:
@@ -149,7 +149,7 @@ class Room:
             },
         )
 
-    # -- equal spacing ----------------------------------------------------------------------------
+    # -- equal spacing ---------------------------------------------------------------------------------
     def _set_of(self, planet: str) -> list[str]:
         """The planets on one carrier that are in mesh with each other, the given one among them."""
         found = [planet]
@@ -196,7 +196,7 @@ class Room:
     def _room_for(self, planet: str, count: int) -> float:
         return self._beside(planet, self.carrier_radius(planet), count)["planet_gap"]
 
-    # -- faults -----------------------------------------------------------------------------------
+    # -- faults ----------------------------------------------------------------------------------------
     @cached_property
     def faults(self) -> tuple[str, ...]:
         """What is in the way, with what would work; empty for a train that goes together."""

@@ -46,7 +46,7 @@ class Gear(Toothed):
         """The tooth as the rack cuts it, in modules: the independent route to every measurement."""
         return self._cut(ToothForm)
 
-    # -- numbers --------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @cached_property
     def _scope(self) -> Scope:
         return scope_for("gear", self.unit, (self.system,), self.features)

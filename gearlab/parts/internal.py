@@ -76,7 +76,7 @@ class InternalGear(Toothed):
         """The tooth of the ring, in modules: the independent route to every measurement."""
         return self._cut(InternalToothForm)
 
-    # -- numbers --------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @property
     def _scope(self) -> Scope:
         return scope_for("internal pair", self.unit, (self.system, self.system))

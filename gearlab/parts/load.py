@@ -107,7 +107,7 @@ class Load(Explained):
         """Unit of force, "N" or "lbf"."""
         return usual_unit("force", self.unit)
 
-    # -- numbers ----------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @cached_property
     def _scope(self) -> Scope:
         return scope_for("load", self.unit, (self.mesh.driver.system, self.mesh.driven.system))
@@ -189,7 +189,7 @@ class Load(Explained):
         if self.speed is None:
             raise ValueError(f"{wanted} needs the driver's speed: give Load(..., speed=...) in rpm")
 
-    # -- strength ---------------------------------------------------------------------------------
+    # -- strength --------------------------------------------------------------------------------------
     def bending(
         self,
         side: str = "driver",

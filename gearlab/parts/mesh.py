@@ -96,7 +96,7 @@ class Mesh(Explained):
         """Which way the driven gear turns: +1 with the driver (in a ring), -1 against it [-]."""
         return 1 if self.internal else -1
 
-    # -- numbers --------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @property
     def _features(self) -> frozenset[str]:
         return self.driver.features | self.driven.features

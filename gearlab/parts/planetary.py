@@ -133,7 +133,7 @@ class Planetary(Sized, Explained):
             f" held={self.held!r})"
         )
 
-    # -- its gears --------------------------------------------------------------------------------
+    # -- its gears -------------------------------------------------------------------------------------
     @property
     def _size(self) -> dict[str, Any]:
         return {
@@ -171,7 +171,7 @@ class Planetary(Sized, Explained):
             )["ring_teeth"]
         )
 
-    # -- numbers ----------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @cached_property
     def _scope(self) -> Scope:
         return scope_for(
@@ -221,7 +221,7 @@ class Planetary(Sized, Explained):
         """From the middle to the pin of a planet [``unit``]."""
         return Mesh(self.sun, self.planet).centre_distance
 
-    # -- motion -----------------------------------------------------------------------------------
+    # -- motion ----------------------------------------------------------------------------------------
     def speeds(self, **given: float) -> dict[str, float]:
         """Signed speed of every member and of the planets, seen from the bench.
 
@@ -294,7 +294,7 @@ class Planetary(Sized, Explained):
         found = worked_out(self._scope, self.givens | {"sun_torque": torque})
         return Amounts({member: found[f"{member}_torque"] for member in MEMBERS}, unit)
 
-    # -- where everything stands ------------------------------------------------------------------
+    # -- where everything stands -----------------------------------------------------------------------
     @property
     def planet_places(self) -> tuple[tuple[float, float], ...]:
         """Centres of the planets around the middle, the first to the right [``unit``]."""

@@ -95,7 +95,7 @@ class RackDrive(Explained):
             f" {self.rack!r}{'' if self.side == 'above' else ', side=' + repr(self.side)})"
         )
 
-    # -- numbers ----------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @property
     def unit(self) -> str:
         """Unit of every length, "in" or "mm"."""
@@ -161,7 +161,7 @@ class RackDrive(Explained):
             return pinion.numbers["rack_contact_ratio"]
         return max(0.0, rack_contact(pinion.tooth, self.rack.basic)) * pinion.scale / pinion.base_pitch
 
-    # -- motion -----------------------------------------------------------------------------------
+    # -- motion ----------------------------------------------------------------------------------------
     def travel(self, pinion_angle: N) -> N:
         """Travel of the rack, to the right positive [``unit``].
 
@@ -220,7 +220,7 @@ class RackDrive(Explained):
         place += pitch if place < 0 else 0.0
         return 0.0 if pitch - place < 1e-9 * pitch else place
 
-    # -- forces -----------------------------------------------------------------------------------
+    # -- forces ----------------------------------------------------------------------------------------
     def forces(self, pinion_torque: float) -> tuple[float, float]:
         """Force along the rack, and the force that pushes pinion and rack apart.
 

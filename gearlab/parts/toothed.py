@@ -87,7 +87,7 @@ class Toothed(Sized, Explained):
         ]
         return f"{type(self).__name__}({', '.join([str(self.teeth), *given])})"
 
-    # -- what it is -----------------------------------------------------------------------------
+    # -- what it is ------------------------------------------------------------------------------------
     @cached_property
     def system(self) -> ToothSystem:
         """The row of the tooth system, with its source."""
@@ -141,7 +141,7 @@ class Toothed(Sized, Explained):
         given: dict[str, Any] = naming.read(name, "ring" if cls.internal else "gear")
         return cls(**given)
 
-    # -- numbers --------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @cached_property
     def features(self) -> frozenset[str]:
         """What goes beyond a plain gear: profile shift, tooth thinning, tip shortening."""
@@ -240,7 +240,7 @@ class Toothed(Sized, Explained):
         """Tooth thickness, an arc on the pitch circle [``unit``]."""
         return self._number("tooth_thickness")
 
-    # -- shape ----------------------------------------------------------------------------------
+    # -- shape -----------------------------------------------------------------------------------------
     def outline(self, tolerance: float = 1e-4) -> np.ndarray:
         """Outline of the whole gear, cut from the basic rack; of a ring, the outline of its hole.
 

@@ -119,7 +119,7 @@ class Train(Explained):
         )
         return f"Train({self.teeth_in_words} teeth{bent}{', ring' if self.ring else ''})"
 
-    # -- what stands where ------------------------------------------------------------------------
+    # -- what stands where -----------------------------------------------------------------------------
     @property
     def teeth_in_words(self) -> str:
         """The tooth counts, shaft by shaft: a colon for a mesh, a plus for one shaft."""
@@ -195,7 +195,7 @@ class Train(Explained):
             if isinstance(self.shafts[k], Gear) and (self.ring or 0 < k < len(self.shafts) - 1)
         )
 
-    # -- motion -----------------------------------------------------------------------------------
+    # -- motion ----------------------------------------------------------------------------------------
     @cached_property
     def _turns(self) -> tuple[Fraction, ...]:
         """Turns of each shaft for one turn of the first, exactly (and in a ring of the first again)."""
@@ -266,7 +266,7 @@ class Train(Explained):
             angles.append(float(mesh.alignment(angles[-1], line)))
         return tuple(angles)
 
-    # -- forces -----------------------------------------------------------------------------------
+    # -- forces ----------------------------------------------------------------------------------------
     def torques(self, first_torque: float, mesh_efficiency: float = 1.0) -> tuple[float, ...]:
         """Torque on every shaft from that on the first.
 
@@ -299,7 +299,7 @@ class Train(Explained):
         """
         return idler_shaft.load(self, tangential_force, idler, first_direction)
 
-    # -- numbers ----------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     @cached_property
     def _scope(self) -> Scope:
         if len(self.shafts) != 3 or self.ring:

@@ -310,7 +310,7 @@ class Answer:
         """The right answer [unit] before it is made whole or brought to a preferred size."""
         return self._function(*self.numbers(shown, earlier))
 
-    # -- carrying a wrong earlier answer on ----------------------------------------------------------------
+    # -- carrying a wrong earlier answer on ------------------------------------------------------------
     @cached_property
     def _cut(self) -> tuple[Callable[..., float], tuple[int, ...]] | None:
         """The way from the shown givens with earlier answers cut into it: (function, places cut in).

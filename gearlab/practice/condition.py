@@ -72,7 +72,7 @@ class Condition:
         """What has to hold, for the instructor's eyes."""
         return self._formula
 
-    # -- what is in it -----------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- what is in it ---------------------------------------------------------------------------------
     @cached_property
     def _trees(self) -> dict[str, tuple]:
         known = {name: name for name in (*self.design.names, *QUANTITIES)}
@@ -156,7 +156,7 @@ class Condition:
         )  # noqa: S102 (our own source)
         return space["held"]
 
-    # -- numbers held against it -----------------------------------------------------------------------------------------------  # noqa: E501
+    # -- numbers held against it -----------------------------------------------------------------------
     def held(self, numbers: list[float]) -> tuple | None:
         """Met, nearly met, number told and numbers compared with.
 
@@ -188,15 +188,17 @@ class Condition:
             return f"{sides[0]} to {sides[1]}{unit}"
         return " and ".join(f"{_SAID[sign]} {side}{unit}" for sign, side in zip(signs, sides))
 
+    def _written(self, number: float) -> str:
+        """A number that came out, with the unit it is told in."""
+        unit = f" {written(self.shown_unit)}" if self.shown_unit else ""
+        return number_text(float(number), _DIGITS) + unit
+
     def told(self, draw: Draw, found: tuple) -> str:
         """The number that came out and what is wanted, as a sentence, "" where there is no number to tell."""
         wanted = self.wanted(draw, found)
         if found[2] is None:
             return f"Wanted: {wanted}." if wanted else ""
-        number = (
-            f"{self.noun[0].upper()}{self.noun[1:]} comes out as"
-            f" {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"  # noqa: E501
-        )
+        number = f"{self.noun[0].upper()}{self.noun[1:]} comes out as {self._written(found[2])}"
         return f"{number}; wanted: {wanted}." if wanted else f"{number}."
 
     def unread(self, readings: dict[str, Reading]) -> Verdict | None:
@@ -234,14 +236,7 @@ class Condition:
             )
             return Verdict("not met", False, 0.0, self.points, causes=(cause,), sentence=cause.sentence)
         told = self.told(draw, found)
-        read = (
-            ""
-            if found[2] is None
-            else (
-                f"read as {self.noun} ="
-                f" {number_text(float(found[2]), _DIGITS)}{' ' + written(self.shown_unit) if self.shown_unit else ''}"  # noqa: E501
-            )
-        )
+        read = "" if found[2] is None else f"read as {self.noun} = {self._written(found[2])}"
         if found[0]:
             return Verdict("right", True, self.points, self.points, read, sentence=f"Met. {told}".strip())
         near = bool(found[1])

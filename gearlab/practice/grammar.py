@@ -91,7 +91,7 @@ class Parser:
         self.place = 0
         self.depth = 0
 
-    # -- names ---------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- names -----------------------------------------------------------------------------------------
     def _name(self, piece: str) -> None:
         """Put the tokens of one run of letters.
 
@@ -157,7 +157,7 @@ class Parser:
             start = first[start]
         return parts
 
-    # -- grammar -------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- grammar ---------------------------------------------------------------------------------------
     def read(self) -> tuple[Node, frozenset]:
         """The tree, and the words that stand in it."""
         if not self.tokens:

@@ -35,7 +35,7 @@ def varied(expression: sp.Expr, place: str) -> Iterator[Change]:
                 yield change if top else replace(change, put=expression.xreplace({node: change.put}))
 
 
-# -- how parts are called --------------------------------------------------------------------------------
+# -- how parts are called ------------------------------------------------------------------------------
 def meaning_of(expression: sp.Expr) -> str:
     """What a part of an expression is, to be read after "the": its quantities, or its number.
 
@@ -79,7 +79,7 @@ def _is_quantity(part: sp.Expr) -> bool:
     return part.is_Symbol and part.name in QUANTITIES
 
 
-# -- sums ------------------------------------------------------------------------------------------------
+# -- sums ----------------------------------------------------------------------------------------------
 def _coefficients_left_out(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if not node.is_Add:
         return
@@ -213,7 +213,7 @@ def _product_for_sum(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
         yield Change(2.4, "mean", "took the mean for the sum", sentence, 0.25, node / 2)
 
 
-# -- products --------------------------------------------------------------------------------------------
+# -- products ------------------------------------------------------------------------------------------
 def _factor_mistaken(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     if node.is_Mul:
         factors = node.args
@@ -335,7 +335,7 @@ def _added_for_multiplied(node: sp.Expr, place: str, _top: bool) -> Iterator[Cha
         yield Change(1.6, "added", "added what has to be multiplied", sentence, 0.25, sum(node.args))
 
 
-# -- powers and roots ------------------------------------------------------------------------------------
+# -- powers and roots ----------------------------------------------------------------------------------
 def _power_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if not node.is_Pow or node.base.is_Number:
         return
@@ -367,7 +367,7 @@ def _root_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     yield Change(2.0, "half for the root", "took half for the root", sentence, 0.25, node.base / 2)
 
 
-# -- functions -------------------------------------------------------------------------------------------
+# -- functions -----------------------------------------------------------------------------------------
 def _involute_mistaken(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
     if not isinstance(node, inv):
         return

@@ -17,7 +17,7 @@ from gearlab.theory.scope import symbol
 __all__ = ["misused_givens", "steps_varied", "unconverted"]
 
 
-# -- steps -----------------------------------------------------------------------------------------------
+# -- steps ---------------------------------------------------------------------------------------------
 def steps_varied(way: Way) -> Iterator[Slip]:
     """Every single mistake in a step; the same step of both gears is done wrongly for both."""
     together: dict[tuple, list[Step]] = {}
@@ -122,7 +122,7 @@ def _functions_everywhere(way: Way) -> Iterator[Slip]:
             yield slip(2.25, name, title, sentence, 0.25, edits, steps=way.steps)
 
 
-# -- givens ----------------------------------------------------------------------------------------------
+# -- givens --------------------------------------------------------------------------------------------
 def misused_givens(way: Way) -> Iterator[Slip]:
     """One given misused in every step."""
     used = set().union(*(step.words for step in way.steps))
@@ -259,7 +259,7 @@ def _needless_angle(way: Way, used: set[str]) -> Iterator[Slip]:
             yield slip(rank, name, title, sentence, 0.25, edits, steps=way.steps)
 
 
-# -- units -----------------------------------------------------------------------------------------------
+# -- units ---------------------------------------------------------------------------------------------
 def unconverted(way: Way) -> Iterator[Slip]:
     """The numbers worked out as they stand, no unit converted; and one mistake more on the way."""
     factors = [

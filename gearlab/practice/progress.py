@@ -85,7 +85,7 @@ class Answers:
             if stored.pop(key, None) is not None:
                 self._write(stored)
 
-    # -- the file ----------------------------------------------------------------------------------------------------------------  # noqa: E501
+    # -- the file --------------------------------------------------------------------------------------
     def _read(self) -> dict:
         try:
             if self.path.stat().st_size > LARGEST:

@@ -108,9 +108,10 @@ def read_expression(text: str, symbols: Iterable) -> Reading:
 
     Examples
     --------
-    >>> read_expression("(N1+N2)/(2P)", [("N1", "driver_teeth"), ("N2", "driven_teeth"), ("P", "diametral_pitch")]).echo
+    >>> symbols = [("N1", "driver_teeth"), ("N2", "driven_teeth"), ("P", "diametral_pitch")]
+    >>> read_expression("(N1+N2)/(2P)", symbols).echo
     'read as (N1 + N2)/(2*P)'
-    """  # noqa: E501
+    """
     pairs = {}
     for one in symbols:
         if isinstance(one, str):

@@ -116,7 +116,7 @@ class Slips:
         )
         self._compile()
 
-    # -- compiling ---------------------------------------------------------------------------------------
+    # -- compiling -------------------------------------------------------------------------------------
     def _compile(self) -> None:
         draws = [self.question.draw("slips", number) for number in range(_SAMPLES)]
         slips, variables = self._with_variables()
@@ -208,7 +208,7 @@ class Slips:
             table = self._way.program.values(numbers)
             return tuple(table.get(name, math.nan) for name in self._variables)
 
-    # -- recognising -------------------------------------------------------------------------------------
+    # -- recognising -----------------------------------------------------------------------------------
     def matching(self, draw: Draw, value: float, fine: float, listed: bool) -> list[Cause]:
         """The causes that give this number [unit asked], the likeliest first.
 

@@ -183,7 +183,7 @@ class Way:
             return ()
         return tuple(Step(step.quantity, step.expression, step.relation) for step in way.steps)
 
-    # -- what comes out ----------------------------------------------------------------------------------
+    # -- what comes out --------------------------------------------------------------------------------
     @property
     def key(self) -> str:
         """The variable of the right number, in the unit asked."""
@@ -224,7 +224,7 @@ class Way:
         )
         return self.program.put(wrong.turn, names)
 
-    # -- how to speak of it ------------------------------------------------------------------------------
+    # -- how to speak of it ----------------------------------------------------------------------------
     def says(self, word: str | None = None) -> str:
         """The sentence of the relation of a step (the last one's by default)."""
         return next(

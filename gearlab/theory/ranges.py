@@ -154,7 +154,7 @@ class Refusal:
         return f" {written(name)}" if name else ""
 
 
-# -- what the ranges are made of -------------------------------------------------------------------------------------
+# -- what the ranges are made of -----------------------------------------------------------------------
 def _own(word: str) -> Callable:
     return lambda q: getattr(q, word)
 

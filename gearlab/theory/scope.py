@@ -265,7 +265,7 @@ class Scope:
             relations = ALL
         self.equations = self._build(relations)
 
-    # -- building ---------------------------------------------------------------------------------
+    # -- building --------------------------------------------------------------------------------------
     def term(self, word: str, side: str = ""):
         """The symbol, or fixed number, that a word stands for seen from one gear of the pair or train."""
         if word == "full_turn":
@@ -345,7 +345,7 @@ class Scope:
             return relation.left in (_MOTION if "two modules" in self.features else self.about.gear_words)
         return True
 
-    # -- using ------------------------------------------------------------------------------------
+    # -- using -----------------------------------------------------------------------------------------
     def equation(self, word: str) -> Equation:
         """The first equation that has a quantity on its left."""
         return next(e for e in self.equations if e.left.name == word)

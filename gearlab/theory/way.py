@@ -106,7 +106,7 @@ class Derivation(Rendering):
     # where the pressure angle chooses the row of the tooth system
     row: RowChoice | None = field(default=None, repr=False)
 
-    # -- the closed form ------------------------------------------------------------------------
+    # -- the closed form -------------------------------------------------------------------------------
     @cached_property
     def _form(self) -> sp.Expr:
         # The size of the tooth, carried and cancelling, may be any: one keeps the algebra short.
@@ -210,7 +210,7 @@ class Derivation(Rendering):
         free = {s.name for s in self.tidy.free_symbols}
         return tuple(word for word in self.given if word in free)
 
-    # -- numbers --------------------------------------------------------------------------------
+    # -- numbers ---------------------------------------------------------------------------------------
     def value(self, **numbers: Given) -> Number:
         """The asked quantity for numbers of the givens.
 
