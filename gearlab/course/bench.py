@@ -14,7 +14,7 @@ from gearlab.drawing import sheets
 from gearlab.drawing.cutting import gear_cut, plate_cut
 from gearlab.drawing.views.bench import paper_gear, plate_sheet, stack_sheet
 from gearlab.parts.design import Design, read_design
-from gearlab.parts.review import Findings, review
+from gearlab.parts.review import Ledger, review
 from gearlab.writing import write_whole
 
 CARE = (
@@ -29,7 +29,7 @@ class BenchSheets:
     """What was written: the files, and what the review found."""
 
     files: tuple[Path, ...]
-    findings: Findings
+    findings: Ledger
 
 
 def bench_sheets(
@@ -88,7 +88,7 @@ def bench_sheets(
             raise ValueError(f"gear {name!r}: {error}") from None
     scenes = [plate_sheet(design.board, design.holes)]
     scenes += [_named(paper_gear(gear, bore=design.of(name).bore), name) for name, gear in gears.items()]
-    scenes += [stack_sheet(design, shaft) for shaft in design.shaft]
+    scenes += [stack_sheet(design, shaft) for shaft in design.standing]
     for paper in sheets.PAPERS:
         made[f"sheets_{paper}.pdf"] = sheets.pdf(scenes, paper)
     for file, cut in zip(named, cuts):
@@ -145,17 +145,17 @@ def parts_table(design: Design) -> str:
     put(
         design.board.name,
         1,
-        f"{design.plate.length:g} x {design.plate.height:g} x {design.plate.thickness:g} {unit}",
-        design.plate.material,
+        f"{design.on_plate.length:g} x {design.on_plate.height:g} x {design.on_plate.thickness:g} {unit}",
+        design.on_plate.material,
     )
     for shaft in design.shaft:
-        rod = design.rod(shaft)
+        rod = design.rods.get(shaft.name)
         put(
             rod.name if rod else f"shaft {shaft.name}",
             1,
             f"diameter {shaft.diameter:g} {unit}"
             + (f", length {shaft.length:g} {unit}" if shaft.length else ""),
-            f"{shaft.name} at ({shaft.x:g}, {shaft.y:g}) {unit}",
+            shaft.name + (f" at ({shaft.place[0]:g}, {shaft.place[1]:g}) {unit}" if shaft.placed else ""),
         )
     for one in design.gear:
         gear = design.gears[one.name]

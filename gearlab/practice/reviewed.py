@@ -75,27 +75,24 @@ class ReviewedDesign:
 
     def findings(self, numbers: list[float]):
         """What the review finds for numbers of all names."""
-        from gearlab.parts.review import Finding, Findings, review
+        from gearlab.parts.review import Finding, Ledger, review
 
         key = tuple(numbers[place] for place in self._places)
         if key not in self._kept:
             try:
                 found = review(self.design(numbers))
             except (ArithmeticError, ValueError) as error:
-                found = Findings(
-                    [
-                        Finding(
-                            "gear-cannot-be",
-                            "will not work",
-                            "the design",
-                            " ".join(str(error).split()) + ".",
-                            "Each number must be one that a part can have.",
-                            "There is no such part.",
-                            "Change the number.",
-                            "the design's own limits",
-                        )
-                    ]
+                impossible = Finding(
+                    "gear-cannot-be",
+                    "will not work",
+                    "the design",
+                    " ".join(str(error).split()) + ".",
+                    "Each number must be one that a part can have.",
+                    "There is no such part.",
+                    "Change the number.",
+                    "the design's own limits",
                 )
+                found = Ledger([(None, impossible)])
             if len(self._kept) >= _KEPT:
                 self._kept.pop(next(iter(self._kept)))
             self._kept[key] = found

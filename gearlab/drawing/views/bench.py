@@ -174,7 +174,7 @@ def stack_sheet(design, shaft) -> Scene:
     """
     pieces = [
         ("collar", shaft.behind, 1.8 * shaft.diameter, "collar"),
-        ("plate", design.plate.thickness, 4 * shaft.diameter, "plate"),
+        ("plate", design.on_plate.thickness, 4 * shaft.diameter, "plate"),
     ]
     for one in design.gear:
         if one.shaft == shaft.name:

@@ -1,7 +1,21 @@
-"""The review of a design: everything that can be wrong with it, worst first."""
+"""The review of a design: a ledger of every check, with what holds, what fails and what could not be made."""
 
-from .changes import moved
-from .finding import GRADES, NAMES, Finding, Findings
-from .reviewing import review
+from .changes import Moved, moved
+from .finding import GRADES, Edit, Finding, Held, Unmade
+from .ledger import Check, Ledger
+from .reviewing import CHECKS, NAMES, review
 
-__all__ = ["GRADES", "NAMES", "Finding", "Findings", "moved", "review"]
+__all__ = [
+    "CHECKS",
+    "GRADES",
+    "NAMES",
+    "Check",
+    "Edit",
+    "Finding",
+    "Held",
+    "Ledger",
+    "Moved",
+    "Unmade",
+    "moved",
+    "review",
+]

@@ -1,6 +1,6 @@
 """What can be wrong with the drive as a whole.
 
-Ratio, direction, rings, load, rack, mitre pair, planetary set, names.
+Ratio, direction, rings, load, names.
 """
 
 from __future__ import annotations
@@ -8,18 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from gearlab.theory import derive
 from gearlab.theory.functions import common_factor_number
-from gearlab.theory.scope import scope_for
 
-from ..design import Design, PlanetaryTable
+from ..design import Design
 from ..load import Load
 from ..mesh import Mesh
 from ..tolerances import EXPANSION, warmed
-from ..working import worked_out
 from .finding import Finding, said
-
-NEAR_RING = 1e-9
+from .ledger import Check
 
 
 def findings(design: Design) -> Iterator[Finding]:
@@ -28,35 +24,7 @@ def findings(design: Design) -> Iterator[Finding]:
     yield from _wanted(design)
     yield from _load(design)
     yield from _warm(design)
-    yield from _rack(design)
-    yield from _mitre(design)
-    yield from _planetary(design)
     yield from _names(design)
-
-
-def turns(design: Design) -> dict[str, float]:
-    """Turns of every shaft for one turn of the first mesh's driver, signed.
-
-    Counter-clockwise is positive [-].
-    """
-    if not design.mesh:
-        return {}
-    found = {design.of(design.mesh[0].driver).shaft: 1.0}
-    for _ in design.shaft:
-        for pair in design.mesh:
-            one, two = design.of(pair.driver), design.of(pair.driven)
-            if one.shaft in found and two.shaft not in found:
-                found[two.shaft] = -found[one.shaft] * one.teeth / two.teeth
-            elif two.shaft in found and one.shaft not in found:
-                found[one.shaft] = -found[two.shaft] * two.teeth / one.teeth
-    return found
-
-
-def torques(design: Design) -> dict[str, float]:
-    """Size of the torque on every shaft, without losses [N m, or lbf in]; empty where no load is stated."""
-    if design.load is None:
-        return {}
-    return {shaft: design.load.torque / abs(turn) for shaft, turn in turns(design).items() if turn}
 
 
 def _ring(design: Design) -> Iterator[Finding]:
@@ -92,7 +60,7 @@ def _ring(design: Design) -> Iterator[Finding]:
 
 
 def _wanted(design: Design) -> Iterator[Finding]:
-    head, found = design.design, turns(design)
+    head, found = design.design, design.turns
     if not found or not design.mesh:
         return
     last = found.get(design.of(design.mesh[-1].driven).shaft)
@@ -144,7 +112,7 @@ def _load(design: Design) -> Iterator[Finding]:
     load, unit = design.load, design.unit
     if load is None:
         return
-    carried = torques(design)
+    carried = design.torques
     for one in design.gear:
         torque = carried.get(one.shaft)
         if torque is None or one.allowable_stress is None or design.gears[one.name].unit != unit:
@@ -213,7 +181,7 @@ def bending_stress(design: Design, one, torque: float) -> float:
 
 
 def _warm(design: Design) -> Iterator[Finding]:
-    load, material = design.load, design.plate.material
+    load, material = design.load, design.plate.material if design.plate else ""
     if load is None or load.warming is None or material not in EXPANSION:
         return
     for pair in design.mesh:
@@ -236,147 +204,6 @@ def _warm(design: Design) -> Iterator[Finding]:
                 f"Give {said(-play, design.unit)} more play.",
                 "thermal expansion from memory of handbook tables",
             )
-
-
-def _rack(design: Design) -> Iterator[Finding]:
-    rack = design.rack
-    if rack is None or design.gears[rack.pinion].unit != design.unit:
-        return
-    gear, unit = design.gears[rack.pinion], design.unit
-    given = gear.givens | {"rack_pitch_height": rack.pitch_height, "spare_teeth": 3.0}
-    scope = scope_for("rack and pinion", unit, (gear.system,), gear.features)
-    numbers = worked_out(scope, given | {"rack_teeth": float(rack.teeth)})
-    reach, height = numbers["largest_travel"], numbers["mounting_height"]
-    if reach < rack.travel - 1e-9:
-        needed = round(worked_out(scope, given | {"travel": rack.travel})["rack_teeth"])
-        yield Finding(
-            "rack-too-short",
-            "will not work",
-            "the rack",
-            f"{rack.teeth} teeth travel up to {said(reach, unit)} with three in mesh.",
-            f"Wanted: {said(rack.travel, unit)}.",
-            "The rack stops early, or leaves the pinion.",
-            f"Use {needed} teeth.",
-            "Mott, section 8-11",
-        )
-    if abs(rack.mounting_height - height) > 0.1 * gear.scale:
-        yield Finding(
-            "rack-too-high" if rack.mounting_height < height else "rack-too-low",
-            "will not work",
-            "the rack",
-            f"the pinion's centre stands {said(rack.mounting_height, unit)} above the rack's back.",
-            f"Pitch radius and pitch-line height make {said(height, unit)}.",
-            "The teeth jam." if rack.mounting_height < height else "The teeth hardly reach each other.",
-            f"Mount it at {said(height, unit)}.",
-            "Mott, section 8-11",
-        )
-    if not rack.stops:
-        yield Finding(
-            "rack-without-stops",
-            "will trouble",
-            "the rack",
-            "no end stops are stated.",
-            "Stops inside the toothed length, at both ends.",
-            "The rack runs out of the pinion, and the vent falls.",
-            "Add two stops.",
-            "common practice; local code",
-        )
-
-
-def _mitre(design: Design) -> Iterator[Finding]:
-    mitre = design.mitre
-    if mitre is None:
-        return
-    if mitre.teeth[0] != mitre.teeth[1]:
-        yield Finding(
-            "mitre-unequal",
-            "will not work",
-            "the mitre pair",
-            f"it has {mitre.teeth[0]} and {mitre.teeth[1]} teeth.",
-            "Both of a mitre pair have the same count.",
-            "The cones do not share an apex: the teeth grind.",
-            "Buy and mount them as a pair.",
-            "Mott, section 8-9",
-        )
-    if not mitre.thrust_collars:
-        yield Finding(
-            "mitre-pushed-off",
-            "will trouble",
-            "the mitre pair",
-            "no collars take the thrust.",
-            "Bevel gears push each other along their shafts.",
-            "The gears walk out of mesh.",
-            "Put a collar behind each.",
-            "Mott, section 9-14 (from memory)",
-        )
-
-
-def _planetary(design: Design) -> Iterator[Finding]:
-    table = design.planetary
-    if table is None:
-        return
-    where = "the planetary set"
-    ring = derive("ring_teeth", {"sun_teeth": table.sun, "planet_teeth": table.planet}).result
-    if table.ring != round(ring):
-        yield Finding(
-            "ring-does-not-fit",
-            "will not work",
-            where,
-            f"the ring has {table.ring} teeth.",
-            f"Sun and two planets across need {round(ring)}.",
-            "The planets do not fit between sun and ring.",
-            f"Use a ring of {round(ring)} teeth.",
-            "Mott, section 8-12",
-        )
-        return
-    left = derive(
-        "assembly_remainder", {"sun_teeth": table.sun, "ring_teeth": table.ring, "planets": table.planets}
-    ).result
-    if left:
-        yield Finding(
-            "planets-uneven",
-            "will not work",
-            where,
-            f"sun and ring have {table.sun + table.ring} teeth together, {round(left)} too many for"
-            f" {table.planets} planets.",
-            "The sum must divide by the number of planets.",
-            "The last planet cannot be pushed in at an equal spacing.",
-            "Change a count, or the number of planets.",
-            "Mott, section 8-12",
-        )
-    yield from _neighbouring_planets(table)
-    if not table.ring_bolted:
-        yield Finding(
-            "ring-creeps",
-            "will not work",
-            where,
-            "nothing holds the ring.",
-            "The ring must take the difference of the torques.",
-            "The ring turns backwards and nothing is driven.",
-            "Bolt the ring.",
-            "balance of torques",
-        )
-
-
-def _neighbouring_planets(table: PlanetaryTable) -> Iterator[Finding]:
-    if table.planets < 2:
-        return
-    gap = derive(
-        "planet_gap",
-        {"planets": table.planets, "sun_teeth": table.sun, "planet_teeth": table.planet, "module": 1.0},
-        kind="planetary set",
-    ).result
-    if gap <= 0:
-        yield Finding(
-            "planets-collide",
-            "will not work",
-            "the planetary set",
-            f"neighbouring planets overlap by {said(-gap)} modules.",
-            "Their tips must clear.",
-            "They strike each other.",
-            "Use fewer or smaller planets.",
-            "geometry",
-        )
 
 
 def _names(design: Design) -> Iterator[Finding]:
@@ -412,3 +239,23 @@ def _names(design: Design) -> Iterator[Finding]:
                 "The wrong part is cut, or not found.",
                 "Change the name, or the number that was typed over.",
             )
+
+
+CHECKS = (
+    Check(
+        "drive",
+        "Does the drive as a whole do what is wanted?",
+        (
+            "odd-ring-locks",
+            "ratio-missed",
+            "wrong-direction",
+            "common-factor",
+            "teeth-overloaded",
+            "teeth-break-at-stall",
+            "load-falls-back",
+            "plate-jams-the-mesh",
+            "name-tells-another-part",
+        ),
+        findings,
+    ),
+)

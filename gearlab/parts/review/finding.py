@@ -1,89 +1,22 @@
-"""What a review finds: one thing that is wrong or worth knowing, with its number and what to do."""
+"""What a check of a design comes to: it holds, it fails, or it could not be made."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
-from html import escape
+from typing import Any
 
 #: From worst to mildest.
 GRADES = ("will not work", "will trouble", "worth knowing")
 
-#: Names of everything a review can find.
-NAMES = (
-    "undercut",
-    "teeth-do-not-match",
-    "tips-do-not-reach",
-    "tight-spot",
-    "shafts-too-near",
-    "interference",
-    "little-contact",
-    "loose-mesh",
-    "no-play",
-    "keys-do-not-line-up",
-    "units-look-mixed",
-    "hole-breaks-edge",
-    "hole-near-edge",
-    "tips-over-edge",
-    "shaft-too-short",
-    "shaft-too-long",
-    "fit-unknown",
-    "bore-is-not-the-shaft",
-    "press-fit-with-screw",
-    "bore-tighter-than-shaft",
-    "bore-looser-than-shaft",
-    "fit-not-named",
-    "faces-miss",
-    "faces-partly-miss",
-    "hub-thinner-than-bore",
-    "hub-fills-spaces",
-    "hub-near-root",
-    "thin-wall",
-    "keyway-breaks-through",
-    "thin-over-keyway",
-    "bore-reaches-spaces",
-    "thin-rim",
-    "screw-unknown",
-    "hole-short-of-shaft",
-    "hole-into-far-wall",
-    "chuck-hits-teeth",
-    "screw-stands-out",
-    "screw-too-short",
-    "no-thread-runout",
-    "no-fastening",
-    "slips-on-shaft",
-    "odd-ring-locks",
-    "ratio-missed",
-    "wrong-direction",
-    "common-factor",
-    "load-falls-back",
-    "plate-jams-the-mesh",
-    "rack-too-short",
-    "rack-too-high",
-    "rack-too-low",
-    "rack-without-stops",
-    "mitre-unequal",
-    "mitre-pushed-off",
-    "ring-does-not-fit",
-    "planets-uneven",
-    "planets-collide",
-    "ring-creeps",
-    "name-tells-another-part",
-    "teeth-overloaded",
-    "teeth-break-at-stall",
-    "gear-cannot-be",
-    "holes-meet",
-    "gears-collide",
-    "gear-strikes-shaft",
-    "idler-takes-both-meshes",
-    "screw-without-hub",
-    "hub-too-short-for-screw",
-)
+#: Changes to a design as ``Design.with_`` takes them: by table, name of the member, field.
+Edit = Mapping[str, Any]
 
 
 @dataclass(frozen=True)
 class Finding:
-    """One finding.
+    """A check that fails: what is the case, its limit, why it matters, what to change.
 
     name: what it is called, in words with hyphens, one of ``NAMES``.
     grade: one of ``GRADES``.
@@ -93,6 +26,9 @@ class Finding:
     why: why it matters.
     change: what to change.
     source: publication, or 'common practice'.
+    edits: the change as edits of the design, one of which is to be chosen; each is proved by a test to take
+        the finding away and to bring none that is as bad. Empty where a person has to decide:
+    decision: what has to be decided, where no edit can say it.
     """
 
     name: str
@@ -103,69 +39,134 @@ class Finding:
     why: str
     change: str
     source: str = "common practice"
+    edits: tuple[Edit, ...] = ()
+    decision: str = ""
 
     def __post_init__(self):
         if self.grade not in GRADES:
             raise ValueError(f"grade {self.grade!r} is unknown: use one of {', '.join(GRADES)}")
-        if self.name not in NAMES:
-            raise ValueError(f"finding {self.name!r} is not in the list of names in finding.py: add it there")
+
+    def __hash__(self) -> int:
+        return hash((self.name, self.where, self.what))
 
     def __str__(self) -> str:
         return (
             f"{self.grade}: {self.where}: {self.what} {self.limit} {self.why} {self.change} ({self.source})"
         )
 
+    @property
+    def bad(self) -> bool:
+        """Whether it is worse than worth knowing."""
+        return self.grade != GRADES[-1]
 
-class Findings(tuple):
-    """Findings, worst first; prints and shows as a list. It is empty for a design without fault."""
+
+@dataclass(frozen=True)
+class Held:
+    """A check that holds: of which part, what was looked at, its number and limit.
+
+    number, limit: [unit], left out where the check is no comparison of numbers; least: whether the limit is
+    the least that is allowed, and not the most.
+    """
+
+    where: str
+    what: str
+    number: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    least: bool = True
 
     @property
-    def passes(self) -> bool:
-        """Whether nothing is worse than worth knowing."""
-        return all(one.grade == GRADES[-1] for one in self)
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Names of all findings, worst first."""
-        return tuple(one.name for one in self)
-
-    def of(self, grade: str) -> Iterator[Finding]:
-        """The findings of one grade."""
-        return (one for one in self if one.grade == grade)
+    def margin(self) -> float | None:
+        """How far the number is from its limit, as a share of the limit [-]; None without both."""
+        if self.number is None or self.limit is None or self.limit == 0:
+            return None
+        return (self.number - self.limit) / abs(self.limit) * (1 if self.least else -1)
 
     def __str__(self) -> str:
-        if not self:
-            return (
-                "Nothing found: the design passes. (A review of numbers for teaching, no release of a"
-                " machine.)"
-            )
-        return "\n".join(
-            f"[{one.grade}] {one.where}: {one.what}\n    limit: {one.limit}\n    why: {one.why}\n    change:"
-            f" {one.change}  ({one.source})"
-            for one in self
-        )
+        if self.number is None:
+            return f"{self.where}: {self.what}."
+        text = f"{self.where}: {self.what} {said(self.number, self.unit)}"
+        if self.limit is not None:
+            number, limit = both(self.number, self.limit, self.unit)
+            text = f"{self.where}: {self.what} {number}, {'at least' if self.least else 'at most'} {limit}"
+        if self.margin is not None:
+            text += f", {100 * self.margin:.0f} % to spare"
+        return text + "."
 
-    def _repr_html_(self) -> str:
-        if not self:
-            return (
-                "<p>Nothing found: the design passes. <em>A review of numbers for teaching, no release of a"
-                " machine.</em></p>"
-            )
-        items = "".join(
-            f"<li><strong>{escape(one.grade)}</strong>, {escape(one.where)}: {escape(one.what)}<br>Limit:"
-            f" {escape(one.limit)} {escape(one.why)}<br>Change: {escape(one.change)}"
-            f" <small>({escape(one.source)})</small></li>"
-            for one in self
-        )
-        return f"<ol>{items}</ol>"
+
+@dataclass(frozen=True)
+class Unmade:
+    """A check that could not be made: of which part, what is missing, how to give it.
+
+    decisive: whether the design claims something that hangs on it, so that it cannot pass without.
+    """
+
+    where: str
+    what: str
+    why: str
+    give: str
+    decisive: bool = False
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.what}: not checked, because {self.why}; {self.give}."
+
+
+Outcome = Finding | Held | Unmade
 
 
 def said(value: float, unit: str = "") -> str:
-    """A number for a sentence, with its unit.
+    """A number for a sentence, as a workshop writes it, with its unit.
 
-    >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633)
-    ('78.75 mm', '0.25 in', '1.63')
+    >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633), said(17114.21, "psi")
+    ('78.75 mm', '0.25 in', '1.63', '17,100 psi')
     """
+    if unit in ("psi", "MPa") and abs(value) >= 100:
+        value = float(f"{value:.3g}")
+    text = _plain(value, {"mm": 3, "in": 4}.get(unit, 2))
+    return f"{text} {unit}".rstrip()
+
+
+def both(value: float, limit: float, unit: str = "") -> tuple[str, str]:
+    """A number and its limit, with as many digits as it takes to tell them apart.
+
+    >>> both(1.86938, 1.86942, "in"), both(3.0, 5.0, "mm")
+    (('1.86938 in', '1.86942 in'), ('3 mm', '5 mm'))
+    """
+    texts = said(value, unit), said(limit, unit)
     places = {"mm": 3, "in": 4}.get(unit, 2)
-    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
-    return f"{'0' if text in ('-0', '') else text} {unit}".rstrip()
+    while texts[0] == texts[1] and value != limit and places < 12:
+        places += 1
+        texts = f"{_plain(value, places)} {unit}".rstrip(), f"{_plain(limit, places)} {unit}".rstrip()
+    return texts
+
+
+def _plain(value: float, places: int) -> str:
+    text = f"{value:,.{places}f}" if abs(value) >= 10_000 else f"{value:.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "") else text
+
+
+#: Steps in which a workshop chooses sizes, and in which it sets out places.
+SIZES, PLACES = {"mm": 0.5, "in": 1 / 16}, {"mm": 0.01, "in": 0.001}
+
+
+def up(value: float, unit: str, steps: Mapping[str, float] = SIZES) -> float:
+    """A size that a workshop would write, not below the value [unit].
+
+    >>> up(33.21, "mm"), up(1.3, "in"), up(78.7512, "mm", PLACES)
+    (33.5, 1.3125, 78.76)
+    """
+    return _stepped(math.ceil(value / steps[unit] - 1e-9), steps[unit])
+
+
+def down(value: float, unit: str, steps: Mapping[str, float] = SIZES) -> float:
+    """A size that a workshop would write, not above the value [unit].
+
+    >>> down(33.21, "mm"), down(1.3, "in")
+    (33.0, 1.25)
+    """
+    return _stepped(math.floor(value / steps[unit] + 1e-9), steps[unit])
+
+
+def _stepped(count: int, step: float) -> float:
+    return round(count * step, 6)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ..design import Design, GearTable
 from ..fastening import SetScrew, set_screw
 from .finding import Finding, said
+from .ledger import Check
 
 # material under a tooth, in whole depths: below, a thin-rim check is due (Mott, section 9-9, from memory)
 LEAST_RIM = 1.2
@@ -285,13 +286,11 @@ def _long_and_short(design: Design, table: GearTable, length: float, screw: SetS
 
 
 def _slip(design: Design) -> Iterator[Finding]:
-    from .drive import torques
-
     unit = design.unit
     for table in design.gear:
         shaft = design.shaft_of(table.name)
         held_by_form = table.keyway_depth > 0 or table.flat > 0
-        torque = torques(design).get(table.shaft)
+        torque = design.torques.get(table.shaft)
         if (
             table.set_screw is None
             and not held_by_form
@@ -327,3 +326,33 @@ def _slip(design: Design) -> Iterator[Finding]:
                 "File a flat on the shaft, or use a key.",
                 "Shigley, table 7-4 (from memory); an estimate for teaching",
             )
+
+
+CHECKS = (
+    Check(
+        "hubs",
+        "Is every hub sound, and does it hold its gear?",
+        (
+            "hub-thinner-than-bore",
+            "hub-fills-spaces",
+            "hub-near-root",
+            "thin-wall",
+            "keyway-breaks-through",
+            "thin-over-keyway",
+            "bore-reaches-spaces",
+            "thin-rim",
+            "screw-unknown",
+            "screw-without-hub",
+            "hub-too-short-for-screw",
+            "hole-short-of-shaft",
+            "hole-into-far-wall",
+            "chuck-hits-teeth",
+            "screw-stands-out",
+            "screw-too-short",
+            "no-thread-runout",
+            "no-fastening",
+            "slips-on-shaft",
+        ),
+        findings,
+    ),
+)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ..design import Design, GearTable
 from ..fits import fit
 from .finding import Finding, said
+from .ledger import Check
 
 TOO_LONG = {"mm": 12.0, "in": 0.5}  # bare shaft beyond what is needed
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh
@@ -30,7 +31,7 @@ def _units(design: Design) -> Iterator[Finding]:
         gear.outside_diameter if gear.unit == design.unit else 0.0 for gear in design.gears.values()
     )
     alien = [name for name, gear in design.gears.items() if gear.unit != design.unit]
-    size = max(design.plate.length, design.plate.height)
+    size = max(design.on_plate.length, design.on_plate.height)
     if largest and (size < largest / 5 or size > 60 * largest):
         yield Finding(
             "units-look-mixed",
@@ -89,12 +90,12 @@ def _plate(design: Design) -> Iterator[Finding]:
         gear, shaft = design.gears[one.name], design.shaft_of(one.name)
         if gear.unit != unit:
             continue
-        tip = gear.outside_diameter / 2
+        tip, (x, y) = gear.outside_diameter / 2, shaft.place
         over = {
-            "left": tip - shaft.x,
-            "right": shaft.x + tip - board.length,
-            "lower": tip - shaft.y,
-            "upper": shaft.y + tip - board.height,
+            "left": tip - x,
+            "right": x + tip - board.length,
+            "lower": tip - y,
+            "upper": y + tip - board.height,
         }
         side = max(over, key=lambda edge: over[edge])
         if over[side] > 0 and over[side] < 2 * tip:
@@ -110,12 +111,14 @@ def _plate(design: Design) -> Iterator[Finding]:
 
 
 def _length(design: Design, shaft) -> Iterator[Finding]:
-    rod, unit = design.rod(shaft), design.unit
+    rod, unit = design.rods.get(shaft.name), design.unit
     gears = [one for one in design.gear if one.shaft == shaft.name]
     if rod is None or not gears:
         return
     reach = max(design.foot(one.name) + design.overall_length(one.name) for one in gears)
-    needed = rod.needed(behind=shaft.behind, plate=design.plate.thickness, gap=0.0, gear=reach, end=shaft.end)
+    needed = rod.needed(
+        behind=shaft.behind, plate=design.on_plate.thickness, gap=0.0, gear=reach, end=shaft.end
+    )
     spare = rod.length - needed
     if spare < -1e-6:
         yield Finding(
@@ -254,3 +257,28 @@ def _faces(design: Design, driver: str, driven: str) -> Iterator[Finding]:
             "The load sits on the ends of the teeth.",
             f"Use {needed}.",
         )
+
+
+CHECKS = (
+    Check(
+        "plate and shafts",
+        "Does everything stand where it should, and fit?",
+        (
+            "units-look-mixed",
+            "hole-breaks-edge",
+            "hole-near-edge",
+            "tips-over-edge",
+            "shaft-too-short",
+            "shaft-too-long",
+            "fit-unknown",
+            "bore-is-not-the-shaft",
+            "press-fit-with-screw",
+            "bore-tighter-than-shaft",
+            "bore-looser-than-shaft",
+            "fit-not-named",
+            "faces-miss",
+            "faces-partly-miss",
+        ),
+        findings,
+    ),
+)

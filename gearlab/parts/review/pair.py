@@ -10,6 +10,7 @@ from ..gear import Gear
 from ..mesh import Mesh
 from ..rolled import freeing_distance
 from .finding import Finding, said
+from .ledger import Check
 
 LEAST_CONTACT, WANTED_CONTACT = 1.0, 1.2  # Mott, section 8-4: at least 1.2 (from memory)
 MOST_PLAY = 0.12  # backlash that a teaching kit has at most [modules]
@@ -262,3 +263,24 @@ def _phase(design: Design, mesh: Mesh, where: str, driver: str, driven: str) -> 
             " leave one gear on a set screw.",
             "geometry of the tooth counts",
         )
+
+
+CHECKS = (
+    Check(
+        "teeth and meshes",
+        "Do the gears mesh, with play and contact enough?",
+        (
+            "undercut",
+            "teeth-do-not-match",
+            "tips-do-not-reach",
+            "tight-spot",
+            "shafts-too-near",
+            "interference",
+            "little-contact",
+            "loose-mesh",
+            "no-play",
+            "keys-do-not-line-up",
+        ),
+        findings,
+    ),
+)

@@ -1,20 +1,34 @@
-"""``review(design)``: every subject's findings, worst first."""
+"""``review(design)``: every check of the table, made of a design."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
 
-from ..design import Design, read_design
-from . import drive, hub, mounting, pair, room
-from .finding import GRADES, Finding, Findings
+from ..design import Design, GearTable, read_design
+from . import bevel, drive, hub, mounting, pair, planetary, rack, room
+from .finding import Finding
+from .ledger import Check, Ledger
+
+#: Every check of a design, in the order in which they are told.
+CHECKS: tuple[Check, ...] = tuple(
+    check
+    for subject in (pair, mounting, hub, room, drive, rack, bevel, planetary)
+    for check in subject.CHECKS
+)
+#: Names of everything that a review can find.
+NAMES: tuple[str, ...] = tuple(
+    dict.fromkeys(["gear-cannot-be", *(name for check in CHECKS for name in check.finds)])
+)
 
 
-def review(design: Design | str | Path) -> Findings:
-    """Everything that can be wrong with a design, worst first.
+def review(design: Design | str | Path) -> Ledger:
+    """The ledger of a design: its findings, worst first; beside them what holds and what could not be
+    checked.
 
     design: a design, the path of its file, or its text.
-    Returns empty where nothing is found; ``.passes`` tells whether nothing is worse than worth knowing.
+    Returns empty where nothing is found; ``.passes`` tells whether nothing fails and nothing that the design
+        claims is unchecked, ``.holds`` and ``.unmade`` the rest.
     ValueError for a file that cannot be read.
 
     >>> text = '''
@@ -49,14 +63,15 @@ def review(design: Design | str | Path) -> Findings:
     """
     if not isinstance(design, Design):
         design = read_design(design)
-    alien = [finding for one in design.gear for finding in _cannot_be(design, one)]
+    alien = [finding for table in design.gear for finding in _cannot_be(design, table)]
     if alien:
-        return Findings(alien)  # what has no shape cannot be looked at any further
-    found = [one for subject in (pair, mounting, hub, room, drive) for one in subject.findings(design)]
-    return Findings(sorted(dict.fromkeys(found), key=lambda one: GRADES.index(one.grade)))
+        return Ledger(
+            (None, finding) for finding in alien
+        )  # what has no shape cannot be looked at any further
+    return Ledger((check, outcome) for check in CHECKS for outcome in check.made(design))
 
 
-def _cannot_be(design: Design, one) -> Iterator[Finding]:
+def _cannot_be(design: Design, one: GearTable) -> Iterator[Finding]:
     try:
         design.cut(one)
     except ValueError as error:

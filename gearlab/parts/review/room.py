@@ -12,8 +12,8 @@ from ..design import Design
 from ..load import Load
 from ..mesh import Mesh
 from ..train import Train
-from .drive import torques
 from .finding import Finding, said
+from .ledger import Check
 
 SAME = 1e-6  # shafts nearer than this share an axis
 
@@ -96,7 +96,7 @@ def _shafts(design: Design) -> Iterator[Finding]:
         mine = [gear.name for gear in design.gear if gear.shaft == shaft.name]
         top = max((end for name in mine for _, _, end, _ in bodies(design, name)), default=0.0)
         if shaft.length is not None:
-            top = shaft.length - shaft.behind - design.plate.thickness
+            top = shaft.length - shaft.behind - design.on_plate.thickness
         for gear in design.gear:
             if gear.shaft == shaft.name or not mine:
                 continue
@@ -119,7 +119,7 @@ def _shafts(design: Design) -> Iterator[Finding]:
 
 def _idlers(design: Design) -> Iterator[Finding]:
     """An idler's shaft takes the push of both meshes, whatever torque it hands on."""
-    carried, unit = torques(design), design.unit
+    carried, unit = design.torques, design.unit
     for one in design.gear:
         before = [pair.driver for pair in design.mesh if pair.driven == one.name]
         after = [pair.driven for pair in design.mesh if pair.driver == one.name]
@@ -149,3 +149,18 @@ def _idlers(design: Design) -> Iterator[Finding]:
                 "Give it a stout shaft and a short lever, or a second bearing.",
                 "statics; an estimate for teaching",
             )
+
+
+CHECKS = (
+    Check(
+        "room",
+        "Has everything on the plate room?",
+        (
+            "holes-meet",
+            "gears-collide",
+            "gear-strikes-shaft",
+            "idler-takes-both-meshes",
+        ),
+        findings,
+    ),
+)

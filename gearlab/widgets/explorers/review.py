@@ -10,7 +10,7 @@ from ...contents import content_folder
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
 from ...parts.design import Design, design_of
-from ...parts.review import Findings, review
+from ...parts.review import Ledger, review
 from ...theory.derivation import Derivation
 from .controls import Measure, Whole
 from .explorer import Explorer, State
@@ -39,7 +39,7 @@ class Reviewed(NamedTuple):
     """A design and what the review finds in it."""
 
     design: Design
-    findings: Findings
+    findings: Ledger
 
 
 class ReviewChecklist(Explorer):
@@ -102,7 +102,7 @@ class ReviewChecklist(Explorer):
         return self.shown.thing.design
 
     @property
-    def findings(self) -> Findings:
+    def findings(self) -> Ledger:
         """What the review finds now."""
         return self.shown.thing.findings
 
@@ -127,8 +127,8 @@ class ReviewChecklist(Explorer):
         scene = views.mounted(
             design.gears[PINION],
             design.gears[WHEEL],
-            ((crank.x, crank.y), (vent.x, vent.y)),
-            size=(design.plate.length, design.plate.height),
+            (crank.place, vent.place),
+            size=(design.on_plate.length, design.on_plate.height),
             bore=design.of(PINION).bore,
             hubs=(inputs.hub_diameter, design.of(WHEEL).hub_diameter or 0.0),
             room=LONGEST_PLATE,
@@ -146,7 +146,7 @@ class ReviewChecklist(Explorer):
             return Mesh(pinion, design.gears[WHEEL]).explain(word)
         return (pinion if word == "root_diameter" else design.hubs[PINION]).explain(word)
 
-    def _remarks(self, findings: Findings, changed: tuple[str, ...]) -> list[dict]:
+    def _remarks(self, findings: Ledger, changed: tuple[str, ...]) -> list[dict]:
         told = [
             remark(
                 GRADE[finding.grade],
@@ -210,8 +210,8 @@ class _Checks(Cells):
     def place(self, inputs: Inputs) -> dict:
         """Whether they have room on plate and shaft."""
         design = self.design
-        plate, shaft = design.plate, design.shaft_of(WHEEL)
-        edge = plate.length - shaft.x - self.wheel.outside_diameter / 2
+        plate, shaft = design.on_plate, design.shaft_of(WHEEL)
+        edge = plate.length - shaft.place[0] - self.wheel.outside_diameter / 2
         below, above = (design.face_height(name) for name in (PINION, WHEEL))
         needed = shaft.behind + plate.thickness + inputs.washers + design.overall_length(WHEEL) + shaft.end
         rows = [

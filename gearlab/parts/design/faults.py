@@ -8,6 +8,7 @@ from __future__ import annotations
 import difflib
 import re
 import typing
+from collections.abc import Mapping
 from pathlib import Path
 from types import NoneType
 from typing import Any
@@ -32,6 +33,18 @@ _UNITS = {
     "ratio": ("", ""),
     "ratio_within": ("", ""),
 }
+
+
+def missing(data: Any, needed: list[str]) -> list[ErrorDetails]:
+    """Faults for tables that a design needs and does not have, beside those that pydantic found."""
+    given = data if isinstance(data, Mapping) else {}
+    return [
+        ErrorDetails(type="missing", loc=(name,), msg="", input=data) for name in needed if name not in given
+    ] + [
+        ErrorDetails(type="too_short", loc=(name,), msg="", input=given[name])
+        for name in needed
+        if name in given and given[name] in ([], ())
+    ]
 
 
 def faults(model: type[BaseModel], data: Any, errors: list[ErrorDetails]) -> list[str]:
@@ -80,7 +93,7 @@ def _sentence(model: type[BaseModel], data: Any, error: ErrorDetails, inch: bool
         return (
             f"{where}{_heading(model, name) if len(place) == 1 else _spoken(name)} is missing: give {wanted}"
         )
-    if len(place) == 1 and kind == "list_type":
+    if len(place) == 1 and kind in ("list_type", "tuple_type"):
         return f"{name} is not a list of tables: write [[{name}]], with two brackets, above each {name}"
     if len(place) == 1 and kind == "too_short":
         return f"there is no {name}: give {wanted}"
@@ -100,6 +113,8 @@ def _where(data: Any, place: tuple) -> str:
     words: list[str] = []
     for part in place:
         try:
+            if isinstance(part, int) and isinstance(here, dict):
+                continue  # one table where several could stand
             here = here[part]
         except (KeyError, IndexError, TypeError):
             here = None
@@ -165,8 +180,12 @@ def _types(annotation: Any) -> list:
 
 
 def _heading(model: type[BaseModel], name: str | int) -> str:
-    field = model.model_fields[str(name)]
-    return f"[[{name}]]" if typing.get_origin(field.annotation) is list else f"[{name}]"
+    return f"[[{name}]]" if _several(model.model_fields[str(name)]) else f"[{name}]"
+
+
+def _several(field: FieldInfo) -> bool:
+    """Whether a design has several of these tables."""
+    return typing.get_origin(field.annotation) is tuple and _model(field) is not None
 
 
 def _near(model: type[BaseModel], place: tuple) -> str:
@@ -186,7 +205,7 @@ def _wanted(model: type[BaseModel], place: tuple, inch: bool) -> str:
     table, kinds = _model(field), _types(field.annotation)
     if table is not None:
         needed = [word for word, one in table.model_fields.items() if one.is_required()]
-        several = typing.get_origin(field.annotation) is list
+        several = _several(field)
         return (
             f"{f'a [[{name}]] table for each {name}' if several else f'a [{name}] table'} with"
             f" {', '.join(needed) or 'its fields'}"

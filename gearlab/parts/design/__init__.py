@@ -1,0 +1,33 @@
+"""A design: a drive from its first shaft to its last member, on a plate or without one."""
+
+from .design import Design, design_of, read_design
+from .drive import Link
+from .tables import (
+    BevelTable,
+    GearTable,
+    Head,
+    LoadTable,
+    MeasuredTable,
+    MeshTable,
+    PlanetaryTable,
+    PlateTable,
+    RackTable,
+    ShaftTable,
+)
+
+__all__ = [
+    "BevelTable",
+    "Design",
+    "GearTable",
+    "Head",
+    "Link",
+    "LoadTable",
+    "MeasuredTable",
+    "MeshTable",
+    "PlanetaryTable",
+    "PlateTable",
+    "RackTable",
+    "ShaftTable",
+    "design_of",
+    "read_design",
+]
