@@ -352,7 +352,7 @@ class Design(Table):
         torque = self.torques.get(self.of(pair.driver).shaft)
         if torque is None:
             raise ValueError(
-                f"the load of {pair.name} is not stated; add [load] with torque, the torque on the first shaft"
+                f"the load of {pair.name} is not stated; add [load] with torque, that on the first shaft"
             )
         return Load(
             Mesh(self.toothed[pair.driver], self.toothed[pair.driven]), torque, efficiency=pair.efficiency
