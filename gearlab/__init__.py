@@ -12,6 +12,7 @@ from gearlab.theory import derive
 
 _LATER = {
     "BevelPair": "gearlab.parts.bevel",
+    "Design": "gearlab.parts.design",
     "Hub": "gearlab.parts.hub",
     "InternalGear": "gearlab.parts.internal",
     "Load": "gearlab.parts.load",
@@ -22,11 +23,13 @@ _LATER = {
     "RackDrive": "gearlab.parts.rackdrive",
     "Shaft": "gearlab.parts.shaft",
     "Train": "gearlab.parts.train",
+    "read_design": "gearlab.parts.design",
     "review": "gearlab.parts.review",
 }
 __version__ = "0.1.0"
 __all__ = [
     "BevelPair",
+    "Design",
     "EpicyclicTrain",
     "Gear",
     "Hub",
@@ -40,6 +43,7 @@ __all__ = [
     "Shaft",
     "Train",
     "derive",
+    "read_design",
     "review",
 ]
 

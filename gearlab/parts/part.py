@@ -1,0 +1,534 @@
+"""One record a part: what drawing, cut file, parts table, stack and collision all follow from."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations
+
+from .bevel import BevelPair
+from .design import Design, GearTable, MeshTable, RackTable, ShaftTable
+from .fastening import key, set_screw
+from .fits import fit
+from .gear import Gear
+from .internal import InternalGear
+from .rack import Rack
+
+USUAL_COLLAR = 1.8  # outside diameter of a collar, in diameters of its shaft
+#: How far the spacing of two holes may be off where the play is not named [unit].
+SPACING_WITHIN = {"mm": 0.05, "in": 0.002}
+
+
+@dataclass(frozen=True)
+class Limits:
+    """A size with its limits [unit]; the limits are None where no fit or tolerance names them."""
+
+    nominal: float
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True)
+class Keyway:
+    """A keyway: its width, its depth from the bore (or the shaft's surface), its length [unit].
+
+    on: "tooth" or "space", whichever it stands under; None where that is left open.
+    """
+
+    width: float
+    depth: float
+    length: float
+    on: str | None = None
+
+
+@dataclass(frozen=True)
+class ScrewHole:
+    """A threaded hole through the wall of a hub: size, tap drill, place along the axis, depth [unit].
+
+    place: from the lower end of the part; length: of the screw, None where it is left open.
+    """
+
+    size: str
+    diameter: float
+    tap_drill: float
+    place: float
+    depth: float
+    count: int = 1
+    length: float | None = None
+
+
+@dataclass(frozen=True)
+class Flat:
+    """A flat on a shaft: from where to where above its lower end, how deep [unit]."""
+
+    low: float
+    high: float
+    depth: float
+
+
+@dataclass(frozen=True)
+class Body:
+    """What a piece takes up around an axis: what it is, from where to where, out to which radius [unit]."""
+
+    what: str
+    low: float
+    high: float
+    radius: float
+
+
+@dataclass(frozen=True)
+class GearPart:
+    """A gear or a ring, as it is made: teeth, bore, keyway, hub, screw hole, material.
+
+    foot: height of its lower end above the plate, None for one that stands on no plate; hub_side: "plate" or
+    "away". All lengths [unit].
+    """
+
+    name: str
+    toothed: Gear | InternalGear
+    face_width: float | None
+    bore: Limits | None = None
+    fit: str | None = None
+    hub_diameter: float | None = None
+    hub_projection: float = 0.0
+    hub_side: str = "plate"
+    rim_diameter: float | None = None
+    keyway: Keyway | None = None
+    screw: ScrewHole | None = None
+    flat_depth: float = 0.0
+    material: str = ""
+    quantity: int = 1
+    shaft: str | None = None
+    foot: float | None = None
+
+    kind = "gear"
+
+    @property
+    def unit(self) -> str:
+        """Unit of its lengths."""
+        return self.toothed.unit
+
+    @property
+    def overall_length(self) -> float:
+        """Face and hub together [unit]."""
+        return (self.face_width or 0.0) + self.hub_projection
+
+    @property
+    def bodies(self) -> tuple[Body, ...]:
+        """Face and hub along its axis, from its lower end up [unit]."""
+        face, hub = self.face_width or 0.0, self.hub_projection
+        toothed = self.toothed
+        largest = toothed.root_diameter if isinstance(toothed, InternalGear) else toothed.outside_diameter
+        radius = (self.rim_diameter or largest) / 2
+        if not hub or self.hub_diameter is None:
+            return (Body("face", 0.0, face, radius),)
+        if self.hub_side == "plate":
+            return Body("hub", 0.0, hub, self.hub_diameter / 2), Body("face", hub, hub + face, radius)
+        return Body("face", 0.0, face, radius), Body("hub", face, face + hub, self.hub_diameter / 2)
+
+
+@dataclass(frozen=True)
+class RackPart:
+    """A rack, as it is made."""
+
+    name: str
+    rack: Rack
+    face_width: float | None = None
+    material: str = ""
+    quantity: int = 1
+
+    kind = "rack"
+
+    @property
+    def unit(self) -> str:
+        """Unit of its lengths."""
+        return self.rack.unit
+
+
+@dataclass(frozen=True)
+class BevelPart:
+    """One gear of a bevel pair: side 0 is the driver, 1 the driven one."""
+
+    name: str
+    pair: BevelPair
+    side: int
+    face_width: float | None = None
+    material: str = ""
+    quantity: int = 1
+    shaft: str | None = None
+
+    kind = "bevel gear"
+
+    @property
+    def unit(self) -> str:
+        """Unit of its lengths."""
+        return self.pair.unit
+
+
+@dataclass(frozen=True)
+class ShaftPart:
+    """A shaft, as it is made: diameter with its limits, length, flats, keyways [unit].
+
+    behind: how much of it lies behind the plate; place: of its hole, None for one off the plate.
+    """
+
+    name: str
+    diameter: Limits
+    length: float | None
+    unit: str
+    behind: float = 0.0
+    flats: tuple[Flat, ...] = ()
+    keyways: tuple[Keyway, ...] = ()
+    material: str = ""
+    quantity: int = 1
+    place: tuple[float, float] | None = None
+
+    kind = "shaft"
+
+
+@dataclass(frozen=True)
+class PlateHole:
+    """A hole of the plate: whose shaft runs in it, where, how wide; stated is false where the file does not
+    say.
+
+    edge: distance of its centre from the nearest edge [unit].
+    """
+
+    name: str
+    x: float
+    y: float
+    diameter: float
+    stated: bool
+    edge: float
+
+
+@dataclass(frozen=True)
+class Spacing:
+    """How far two holes stand apart, and how far that may be off [unit]."""
+
+    holes: tuple[str, str]
+    distance: float
+    within: float
+    mesh: str
+
+
+@dataclass(frozen=True)
+class PlatePart:
+    """The plate, as it is made: size, holes, spacings [unit]."""
+
+    name: str
+    length: float
+    height: float
+    thickness: float
+    unit: str
+    holes: tuple[PlateHole, ...] = ()
+    spacings: tuple[Spacing, ...] = ()
+    material: str = ""
+    quantity: int = 1
+
+    kind = "plate"
+
+
+@dataclass(frozen=True)
+class BoughtPart:
+    """A piece that is bought or cut off: key, set screw, collar, washers [unit].
+
+    kind: which of them; size: as it is ordered; where: what it belongs to.
+    """
+
+    name: str
+    kind: str
+    size: str
+    where: str
+    unit: str
+    quantity: int = 1
+    material: str = ""
+
+
+Part = GearPart | RackPart | BevelPart | ShaftPart | PlatePart | BoughtPart
+
+
+def gear_part(design: Design, table: GearTable) -> GearPart:
+    """The record of a gear of a design; ValueError where the gear cannot be."""
+    return GearPart(
+        table.name,
+        design.toothed[table.name],
+        table.face_width,
+        _limits(table.bore, table.fit, design.unit, "hole"),
+        fit=table.fit,
+        hub_diameter=table.hub_diameter,
+        hub_projection=table.hub_projection,
+        hub_side=table.hub_side,
+        rim_diameter=table.rim_diameter,
+        keyway=_keyway(design, table),
+        screw=_screw_hole(design, table),
+        flat_depth=table.flat,
+        material=table.material,
+        shaft=table.shaft,
+        foot=design.foot(table.name) if design.shaft_of(table.name).placed else None,
+    )
+
+
+def _limits(size: float, name: str | None, unit: str, which: str) -> Limits:
+    if name is None:
+        return Limits(size)
+    try:
+        limits = fit(name, size, unit)
+    except ValueError:
+        return Limits(size)  # the review says that the fit is unknown
+    upper, lower = (
+        (limits.hole_upper, limits.hole_lower)
+        if which == "hole"
+        else (limits.shaft_upper, limits.shaft_lower)
+    )
+    return Limits(size, size + lower, size + upper)
+
+
+def _keyway(design: Design, table: GearTable) -> Keyway | None:
+    if not table.keyway_depth:
+        return None
+    length = table.key_length or design.overall_length(table.name)
+    width = table.keyway_width
+    if width is None:
+        try:
+            width = key(design.shaft_of(table.name).diameter, design.unit).width
+        except ValueError:
+            width = design.shaft_of(table.name).diameter / 4  # common practice for a shaft off the table
+    return Keyway(width, table.keyway_depth, length, table.keyway_on)
+
+
+def _screw_hole(design: Design, table: GearTable) -> ScrewHole | None:
+    if table.set_screw is None or table.hub_diameter is None or not table.hub_projection:
+        return None
+    try:
+        screw = set_screw(table.set_screw)
+    except ValueError:
+        return None  # the review says that the size is unknown
+    scale = 1.0 if screw.unit == design.unit else 25.4 if design.unit == "mm" else 1 / 25.4
+    half = table.hub_projection / 2
+    wall = (table.hub_diameter - table.bore) / 2
+    return ScrewHole(
+        table.set_screw,
+        screw.diameter * scale,
+        screw.tap_drill * scale,
+        half if table.hub_side == "plate" else table.face_width + half,
+        table.drill_depth or wall,
+        table.screws,
+        table.screw_length,
+    )
+
+
+def shaft_part(design: Design, shaft: ShaftTable) -> ShaftPart:
+    """The record of a shaft of a design."""
+    gears = design.on(shaft.name)
+    up = shaft.behind + (design.plate.thickness if design.plate is not None and shaft.placed else 0.0)
+    flats, keyways = [], []
+    for gear in gears:
+        low = up + design.foot(gear.name)
+        if gear.flat:
+            flats.append(Flat(low, low + design.overall_length(gear.name), gear.flat))
+        keyway = _keyway(design, gear)
+        if keyway is not None:
+            try:
+                depth = key(shaft.diameter, design.unit).shaft_depth
+            except ValueError:
+                depth = gear.keyway_depth
+            keyways.append(Keyway(keyway.width, depth, keyway.length))
+    fits = {gear.fit for gear in gears if gear.fit}
+    return ShaftPart(
+        shaft.name,
+        _limits(shaft.diameter, fits.pop() if len(fits) == 1 else None, design.unit, "shaft"),
+        shaft.length,
+        design.unit,
+        behind=shaft.behind,
+        flats=tuple(flats),
+        keyways=tuple(keyways),
+        material=shaft.material,
+        place=shaft.place if shaft.placed else None,
+    )
+
+
+def plate_part(design: Design) -> PlatePart:
+    """The record of the plate of a design; ValueError for a design without one."""
+    plate, board = design.on_plate, design.board
+    holes = tuple(
+        PlateHole(hole.name, hole.x, hole.y, hole.diameter, shaft.hole is not None, board.edge_distance(hole))
+        for hole, shaft in zip(design.holes, design.standing)
+    )
+    return PlatePart(
+        board.name,
+        plate.length,
+        plate.height,
+        plate.thickness,
+        design.unit,
+        holes,
+        tuple(_spacings(design)),
+        plate.material,
+    )
+
+
+def _spacings(design: Design) -> Iterator[Spacing]:
+    """The spacings that matter: those of two gears in mesh."""
+    for first, second in combinations(design.standing, 2):
+        pair = next(
+            (
+                pair
+                for pair in design.mesh
+                if {design.of(pair.driver).shaft, design.of(pair.driven).shaft} == {first.name, second.name}
+            ),
+            None,
+        )
+        if pair is not None:
+            apart = math.dist(first.place, second.place)
+            yield Spacing((first.name, second.name), apart, _within(design, pair), pair.name)
+
+
+def _within(design: Design, pair: MeshTable) -> float:
+    """How far a spacing may be off [unit]: half of what the wanted play leaves to it."""
+    if pair.least_backlash is None or pair.most_backlash is None:
+        return SPACING_WITHIN[design.unit]
+    angle = math.radians(design.of(pair.driver).pressure_angle)
+    room = (pair.most_backlash - pair.least_backlash) / 2 / (2 * math.tan(angle))
+    return min(SPACING_WITHIN[design.unit], max(room / 2, 0.0)) or SPACING_WITHIN[design.unit]
+
+
+def rack_part(design: Design, table: RackTable) -> RackPart:
+    """The record of a rack of a design; ValueError where the rack cannot be."""
+    width = table.face_width
+    if width is None and table.pinion is not None:
+        width = design.of(table.pinion).face_width
+    return RackPart(table.name, design.rack_of(table), width, table.material)
+
+
+@dataclass(frozen=True)
+class PartsList:
+    """Every part of a design, and what could not be made a part of, with the reason."""
+
+    parts: tuple[Part, ...]
+    left_out: tuple[tuple[str, str], ...] = ()
+
+    @cached_property
+    def gears(self) -> tuple[GearPart, ...]:
+        """The gears and rings."""
+        return tuple(part for part in self.parts if isinstance(part, GearPart))
+
+    def of(self, name: str) -> Part:
+        """A part by its name; ValueError where there is none."""
+        for part in self.parts:
+            if part.name == name:
+                return part
+        raise ValueError(
+            f"there is no part {name!r}; there are {', '.join(part.name for part in self.parts)}"
+        )
+
+
+def parts_of(design: Design) -> PartsList:
+    """Every part of a design: plate, shafts, gears, racks, bevel gears, gears of sets, what is bought.
+
+    >>> from gearlab.parts.design import Design
+    >>> design = Design(
+    ...     design={"name": "one gear"},
+    ...     plate={"length": 100, "height": 80, "thickness": 6},
+    ...     shaft=[{"name": "A", "x": 50, "y": 40, "diameter": 10, "length": 40, "behind": 8}],
+    ...     gear=[{"name": "wheel", "shaft": "A", "teeth": 24, "module": 2.5, "face_width": 12, "bore": 10}],
+    ... )
+    >>> [(part.kind, part.name) for part in parts_of(design).parts]
+    [('plate', 'plate_100x80x6'), ('shaft', 'A'), ('gear', 'wheel'), ('collar', 'collar on A')]
+    """
+    parts: list[Part] = []
+    left_out: list[tuple[str, str]] = []
+    if design.plate is not None:
+        parts.append(plate_part(design))
+    parts += [shaft_part(design, shaft) for shaft in design.shaft]
+    parts += [gear_part(design, table) for table in design.gear]
+    for rack in design.rack:
+        try:
+            parts.append(rack_part(design, rack))
+        except ValueError as error:
+            left_out.append((rack.name, str(error)))
+    for table in design.bevels:
+        try:
+            pair = design.bevel_of(table)
+        except ValueError as error:
+            left_out.append((table.name, str(error)))
+            continue
+        for side, (word, shaft) in enumerate((("driver", table.driver), ("driven", table.driven))):
+            parts.append(
+                BevelPart(f"{table.name} {word}", pair, side, table.face_width, table.material, shaft=shaft)
+            )
+    for planetary in design.planetary:
+        try:
+            parts += _of_set(design, planetary)
+        except ValueError as error:
+            left_out.append((planetary.name, str(error)))
+    parts += _bought(design)
+    return PartsList(tuple(parts), tuple(left_out))
+
+
+def _of_set(design: Design, table) -> list[GearPart]:
+    """The gears of a planetary set; of a stepped one the second planets as well."""
+    if not table.size:
+        raise ValueError(
+            f"planetary {table.name!r}: the size of its teeth is missing; give module [mm] or diametral_pitch"
+            " [1/in]"
+        )
+
+    def made(word: str, toothed: Gear | InternalGear, quantity: int = 1) -> GearPart:
+        return GearPart(
+            f"{table.name} {word}",
+            toothed,
+            table.face_width,
+            material=table.material,
+            quantity=quantity,
+            shaft=table.shafts.get(word),
+        )
+
+    angle = {"pressure_angle": table.pressure_angle, "face_width": table.face_width}
+    parts = [
+        made("sun", Gear(table.sun, **table.size, **angle)),
+        made("planet", Gear(table.planet, **table.size, **angle), table.planets),
+    ]
+    if table.second_planet is not None:
+        parts.append(made("second planet", Gear(table.second_planet, **table.size, **angle), table.planets))
+    return [*parts, made("ring", InternalGear(table.ring, **table.size, **angle))]
+
+
+def _bought(design: Design) -> Iterator[BoughtPart]:
+    """What is bought or cut off: keys, set screws, washers, collars."""
+    unit = design.unit
+    for table in design.gear:
+        where = f"in the hub of {table.name}" if table.hub_diameter else f"in {table.name}"
+        keyway = _keyway(design, table)
+        if keyway is not None:
+            try:
+                height = key(design.shaft_of(table.name).diameter, unit).height
+            except ValueError:
+                height = keyway.width
+            size = f"{keyway.width:g} x {height:g} x {keyway.length:g} {unit}"
+            yield BoughtPart(f"key of {table.name}", "key", size, where, unit)
+        if table.set_screw:
+            length = f" x {table.screw_length:g} {unit}" if table.screw_length else ""
+            yield BoughtPart(
+                f"set screw of {table.name}",
+                "set screw",
+                f"{table.set_screw}{length}",
+                where,
+                unit,
+                table.screws,
+            )
+        if table.gap:
+            size = f"bore {design.shaft_of(table.name).diameter:g}, {table.gap:g} {unit} thick in all"
+            yield BoughtPart(f"washers under {table.name}", "washers", size, f"under {table.name}", unit)
+    for shaft in design.standing:
+        if shaft.behind:
+            size = f"bore {shaft.diameter:g}, {shaft.behind:g} {unit} wide"
+            yield BoughtPart(
+                f"collar on {shaft.name}", "collar", size, f"behind the plate, on {shaft.name}", unit
+            )
+    for bevel in design.bevels:
+        if bevel.thrust_collars:
+            yield BoughtPart(
+                f"thrust collars of {bevel.name}", "collar", "as the shafts", f"behind {bevel.name}", unit, 2
+            )
