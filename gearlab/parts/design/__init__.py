@@ -1,7 +1,8 @@
 """A design: a drive from its first shaft to its last member, on a plate or without one."""
 
-from .design import Design, design_of, read_design
+from .design import Design
 from .drive import Link
+from .reading import design_of, read_design
 from .tables import (
     BevelTable,
     GearTable,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
@@ -25,9 +24,9 @@ from ..rack import Rack
 from ..rackdrive import RackDrive
 from ..shaft import Shaft, face_height
 from . import drive
-from .faults import faults, line_of, missing, text_of
+from .agreeing import agree
+from .faults import faults, missing
 from .tables import (
-    MEASURED,
     BevelTable,
     GearTable,
     Head,
@@ -101,90 +100,7 @@ class Design(Table):
         return hash((self.design, self.shaft, self.gear, self.mesh))
 
     def model_post_init(self, _context: Any) -> None:
-        for kind, names in self._names.items():
-            twice = {name for name in names if names.count(name) > 1}
-            if twice:
-                raise ValueError(
-                    f"{kind}: the name {sorted(twice)[0]!r} stands twice; give each {kind} a name of its own"
-                )
-        for gear in self.gear:
-            self._check_gear(gear)
-        for pair in self.mesh:
-            self._known("mesh", "gear", pair.driver, pair.driven)
-            if self.of(pair.driver).shaft == self.of(pair.driven).shaft:
-                shared = f"on one shaft, {self.of(pair.driver).shaft!r}"
-                raise ValueError(
-                    f"mesh: driver {pair.driver!r} and driven {pair.driven!r} are"
-                    f" {'one gear' if pair.driver == pair.driven else shared};"
-                    " name two gears on two shafts"
-                )
-        for rack in self.rack:
-            self._known("rack", "gear", *([rack.pinion] if rack.pinion is not None else []), as_="pinion")
-        for bevel in self.bevels:
-            self._known(f"bevel {bevel.name!r}", "shaft", *filter(None, (bevel.driver, bevel.driven)))
-        for planetary in self.planetary:
-            self._known(f"planetary {planetary.name!r}", "shaft", *planetary.shafts.values())
-        if self.load is not None and self.load.shaft is not None:
-            self._known("load", "shaft", self.load.shaft)
-        for reading in self.measured:
-            self._check_reading(reading)
-
-    @property
-    def _names(self) -> dict[str, list[str]]:
-        return {
-            "shaft": [table.name for table in self.shaft],
-            "gear": [table.name for table in self.gear],
-            "rack": [table.name for table in self.rack],
-            "bevel": [table.name for table in self.bevels],
-            "planetary": [table.name for table in self.planetary],
-            "mesh": [table.name for table in self.mesh],
-            "measured": [table.name for table in self.measured],
-        }
-
-    def _known(self, where: str, kind: str, *names: str, as_: str = "") -> None:
-        known = self._names[kind]
-        for name in names:
-            if name not in known:
-                raise ValueError(
-                    f"{where}: {as_ or kind} {name!r} is not in the file; there are"
-                    f" {', '.join(known) or 'none'}"
-                )
-
-    def _check_gear(self, gear: GearTable) -> None:
-        self._known(f"gear {gear.name!r}", "shaft", gear.shaft)
-        where, shaft = f"gear {gear.name!r}", self.shaft_of(gear.name)
-        if not shaft.placed:
-            raise ValueError(
-                f"shaft {shaft.name!r}: {'x' if shaft.x is None else 'y'} is missing: give a number in"
-                f" {self.unit}, because it carries {where}"
-            )
-        if not gear.size:
-            raise ValueError(
-                f"{where}: the size of its teeth is missing; give module [mm] or diametral_pitch [1/in]"
-            )
-        if gear.module is not None and gear.diametral_pitch is not None:
-            raise ValueError(
-                f"{where}: module = {gear.module:g} mm and diametral_pitch = {gear.diametral_pitch:g} 1/in"
-                " are both given; leave out one of them"
-            )
-        if gear.hub_diameter is None and gear.hub_projection:
-            raise ValueError(
-                f"{where}: hub_projection = {gear.hub_projection:g} {self.unit} without hub_diameter; give"
-                " both, or neither"
-            )
-        if gear.screw_length is not None and gear.set_screw is None:
-            raise ValueError(
-                f'{where}: screw_length without set_screw; name the screw, such as set_screw = "M5"'
-            )
-
-    def _check_reading(self, reading: MeasuredTable) -> None:
-        kind = MEASURED[reading.quantity]
-        known = ["plate"] if kind == "plate" else self._names[kind]
-        if reading.part not in known:
-            raise ValueError(
-                f"measured: {reading.quantity} is that of a {kind}, and {reading.part!r} is none of the file;"
-                f" there are {', '.join(known) or 'none'}"
-            )
+        agree(self)
 
     # -- another design --------------------------------------------------------------------------------
     @cached_property
@@ -201,7 +117,7 @@ class Design(Table):
             new member. A new ``name`` is followed by everything that refers to it.
         ValueError for an unknown table, or for a design that does not fit any more.
         """
-        after = design_of(changed(self.tables, edits))
+        after = Design(**changed(self.tables, edits))
         if self._text is not None:
             after._text = changed_text(self._text, edits)
         return after
@@ -515,56 +431,6 @@ class Design(Table):
             ),
             None,
         )
-
-
-def read_design(source: str | Path) -> Design:
-    """A design from a TOML file, or from its text.
-
-    source: a path, or text that holds a line break.
-    ValueError for a file that cannot be read or does not fit; each fault is named with its field and what is
-        expected.
-
-    >>> read_design(
-    ...     "[design]\\nname = 'x'\\n[plate]\\nlength = 100\\nheight = -5\\nthickness = 6\\n"
-    ...     "[[shaft]]\\nname = 'A'\\nx = 1\\ny = 1\\ndiameter = 3\\n"
-    ... )
-    Traceback (most recent call last):
-    ValueError: the design does not fit:
-      plate: height = -5 mm cannot be used: give a number above 0 and below 1000000 mm
-      [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """
-    text = source if isinstance(source, str) and "\n" in source else text_of(source)
-    text = text.removeprefix("\ufeff")  # some editors put a mark there
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise ValueError(f"the design is no TOML: {error}{line_of(text, str(error))}") from None
-    design = design_of(data)
-    design._text = text
-    return design
-
-
-def design_of(data: Mapping[str, Any]) -> Design:
-    """A design from its tables, as a TOML file holds them.
-
-    data: the tables, by name [unit of the design].
-    ValueError for tables that do not fit; each fault is named with its field and what is expected.
-
-    >>> design_of(
-    ...     {
-    ...         "design": {"name": "x"},
-    ...         "plate": {"length": 100, "height": 60, "thickness": 0},
-    ...         "shaft": [{"name": "A", "x": 1, "y": 1, "diameter": 3}],
-    ...     }
-    ... )
-    Traceback (most recent call last):
-    ValueError: the design does not fit:
-      plate: thickness = 0 mm cannot be used: give a number above 0 and below 1000000 mm
-      [[gear]] is missing: give a [[gear]] table for each gear with name, shaft, teeth, face_width, bore
-    """
-    if not isinstance(data, Mapping):
-        raise ValueError(f"a design is made of tables by name, not of {data!r}")
-    return Design(**data)
 
 
 def _needed(data: Mapping[str, Any]) -> list[str]:

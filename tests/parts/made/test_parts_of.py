@@ -7,10 +7,9 @@ import pytest
 
 from gearlab import Design
 from gearlab.parts.design import read_design
-from gearlab.parts.part import BoughtPart, GearPart, parts_of
-from gearlab.parts.toothdata import tooth_data, wanted_backlash
+from gearlab.parts.made import BoughtPart, GearPart, parts_of, tooth_data, wanted_backlash
 
-KIT = read_design(Path(__file__).parents[2] / "notebooks" / "vent_drive.toml")
+KIT = read_design(Path(__file__).parents[3] / "notebooks" / "vent_drive.toml")
 PINION, WHEEL = "pinion_18T_m2p5_bore10_L27", "wheel_45T_m2p5_bore10_L25"
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from .design import Design, MeshTable
-from .gear import Gear
-from .internal import InternalGear
-from .mesh import Mesh
-from .recommended import recommended_backlash
+from ..design import Design, MeshTable
+from ..gear import Gear
+from ..internal import InternalGear
+from ..mesh import Mesh
+from ..recommended import recommended_backlash
 
 #: Of a module: how much more play than the least one is allowed where a design does not say [modules].
 MORE_PLAY = 0.04
@@ -138,6 +138,6 @@ def _thinner(gear: Gear | InternalGear, by: float) -> Gear | InternalGear:
 
 
 def _pin(gear: Gear | InternalGear) -> str:
-    from .gauging import USUAL_PIN
+    from ..gauging import USUAL_PIN
 
     return f"{USUAL_PIN * gear.scale:.{2 if gear.unit == 'mm' else 4}f} {gear.unit}"
