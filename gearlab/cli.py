@@ -400,15 +400,37 @@ def bench(
         float,
         typer.Option(help="What each flank of a printed part is drawn back, in the unit of the design."),
     ] = 0.0,
+    anyway: Annotated[
+        bool, typer.Option("--anyway", help="Write the files of a design that does not pass its review, too.")
+    ] = False,
+    against: Annotated[
+        Path | None, typer.Option(metavar="OLD.toml", help="An earlier file: tell what moved since.")
+    ] = None,
 ) -> None:
     """Review a design and write its bench sheets: true-size PDF, SVG and DXF, a table of parts."""
     from gearlab.course.bench import CARE, bench_sheets
+    from gearlab.parts.design import read_design
+    from gearlab.parts.review import moved
 
-    made = bench_sheets(design, to, cut_width=cut_width, clearance=clearance)
+    drawn = read_design(design)
+    before = read_design(against) if against is not None else None
+    with screen.status("") as status:
+        made = bench_sheets(
+            drawn,
+            to,
+            cut_width=cut_width,
+            clearance=clearance,
+            anyway=anyway,
+            tell=lambda what: status.update(escape(what)),
+        )
     for path in made.files:
         screen.print(escape(str(path)), soft_wrap=True)
     screen.print()
+    if before is not None:
+        screen.print(escape(f"Moved since {against}:\n{moved(before, drawn)}\n"), soft_wrap=True)
     screen.print(escape(str(made.findings)), soft_wrap=True)
+    if not made.findings.passes and not anyway:
+        screen.print("The review comes first: sheets and files are written when it passes, or with --anyway.")
     screen.print(escape(CARE), soft_wrap=True)
     if not made.findings.passes:
         raise typer.Exit(1)

@@ -1,20 +1,38 @@
-"""Bench sheets of a design: true-size pages to print, files to cut, a list of parts, and the review."""
+"""Bench sheets of a design: drawings to work from, files to cut, a list of parts, and the review."""
 
 from __future__ import annotations
 
 import csv
 import io
 import re
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from gearlab.course.files import RESERVED
 from gearlab.course.gradebook import harmless
 from gearlab.drawing import sheets
-from gearlab.drawing.cutting import gear_cut, plate_cut
-from gearlab.drawing.views.bench import paper_gear, plate_sheet, stack_sheet
+from gearlab.drawing.cutting import CutFile, gear_cut, plate_cut
+from gearlab.drawing.scene import Scene
+from gearlab.drawing.views.drive import drive
+from gearlab.drawing.workshop import gear_drawing, plate_drawing, shaft_drawing
 from gearlab.parts.design import Design, read_design
+from gearlab.parts.made import (
+    BevelPart,
+    BoughtPart,
+    GearPart,
+    Part,
+    PartsList,
+    PlatePart,
+    RackPart,
+    ShaftPart,
+    data_of,
+    parts_of,
+    tooth_data,
+)
 from gearlab.parts.review import Ledger, review
+from gearlab.theory.units import convert
 from gearlab.writing import write_whole
 
 CARE = (
@@ -22,90 +40,125 @@ CARE = (
     " pinch: turn by hand, power off and locked, guards in place. Local rules and licensed practice come"
     " first. Numbers here are for teaching, no release of a machine."
 )
+SHORT_CARE = "Gears pinch: turn by hand, power off, guards in place; local rules come first."
 
 
 @dataclass(frozen=True)
 class BenchSheets:
-    """What was written: the files, and what the review found."""
+    """What was written: the files, and what the review came to."""
 
     files: tuple[Path, ...]
     findings: Ledger
 
 
 def bench_sheets(
-    source: Design | str | Path, folder: Path, *, cut_width: float = 0.0, clearance: float = 0.0
+    source: Design | str | Path,
+    folder: Path,
+    *,
+    cut_width: float = 0.0,
+    clearance: float = 0.0,
+    anyway: bool = False,
+    tell: Callable[[str], Any] = lambda what: None,
 ) -> BenchSheets:
-    """Write the bench sheets of a design.
+    """Write the bench sheets of a design: drawings for A4 and Letter, cut files, the parts table, the review.
 
-    Parameters
-    ----------
-    source : Design, str or Path
-        The design, or its TOML file [-].
-    folder : Path
-        Where the files go; made if missing, files of the same names are replaced [-].
-    cut_width : float
-        Width that the beam takes away [unit of the design].
-    clearance : float
-        What each flank of a printed part is drawn back [unit of the design].
-
-    Returns
-    -------
-    BenchSheets
-        ``sheets_A4.pdf`` and ``sheets_Letter.pdf`` (gears, plate, side views, in true size), one SVG and one
-        DXF for each gear and the plate, ``parts.csv`` and ``review.txt``.
-
-    Raises
-    ------
-    ValueError
-        For a design that cannot be read, that has a hole through an edge or a bore that leaves no gear (such
-        parts cannot be drawn), or for a folder that cannot be written; nothing is written then.
+    source: the design, or its TOML file.
+    folder: where the files go; made if missing, files of the same names are replaced.
+    cut_width: width that the beam takes away [unit of the design].
+    clearance: what each flank of a printed part is drawn back [unit of the design].
+    anyway: whether the files of a design that does not pass its review are wanted; else it gets its review
+        alone.
+    tell: called with what is being made, for a line of progress.
+    ValueError for a design that cannot be read, that has a hole through an edge or a bore that leaves no gear
+        (such parts cannot be drawn), or for a folder that cannot be written; nothing is written then.
 
     Source: ISO 216 and ANSI/ASME Y14.1 for the papers; a kerf of half a width on either side of the path is
     common practice.
     """
     design = source if isinstance(source, Design) else read_design(source)
-    found = review(design)
+    tell("review")
+    findings = review(design)
     # all of it is made before any of it is written: a folder holds the whole set, or what it held
-    made: dict[str, str | bytes] = {}
-    gears = {one.name: design.gears[one.name] for one in design.gear}
-    plate, named = design.board, part_files([design.board.name, *gears])
-    cuts = [
-        plate_cut(
-            plate.length,
-            plate.height,
-            [(hole.x, hole.y, hole.diameter) for hole in design.holes],
-            design.unit,
-            name=plate.name,
-            cut_width=cut_width,
-        )
-    ]
-    for name, gear in gears.items():
+    content: dict[str, str | bytes] = {"review.txt": f"Review of {design.name}\n\n{findings}\n\n{CARE}\n"}
+    if findings.passes or anyway:
+        content |= _files(design, findings, cut_width, clearance, tell)
+    for name, data in content.items():
         try:
-            cuts.append(
-                gear_cut(gear, bore=design.of(name).bore, cut_width=cut_width, clearance=clearance, name=name)
-            )
-        except ValueError as error:
-            raise ValueError(f"gear {name!r}: {error}") from None
-    scenes = [plate_sheet(design.board, design.holes)]
-    scenes += [_named(paper_gear(gear, bore=design.of(name).bore), name) for name, gear in gears.items()]
-    scenes += [stack_sheet(design, shaft) for shaft in design.standing]
-    for paper in sheets.PAPERS:
-        made[f"sheets_{paper}.pdf"] = sheets.pdf(scenes, paper)
-    for file, cut in zip(named, cuts):
-        made |= {f"{file}.svg": cut.svg(), f"{file}.dxf": cut.dxf()}
-    made |= {
-        "parts.csv": parts_table(design),
-        "review.txt": f"Review of {design.design.name}\n\n{found}\n\n{CARE}\n",
-    }
-    for name, content in made.items():
-        try:
-            write_whole(folder / name, content)
+            write_whole(folder / name, data)
         except OSError as error:
             raise ValueError(
                 f"{folder / name} cannot be written: {error.strerror or error}; give a folder that you may"
                 " write to"
             ) from None
-    return BenchSheets(tuple(folder / name for name in made), found)
+    return BenchSheets(tuple(folder / name for name in content), findings)
+
+
+def _files(
+    design: Design, findings: Ledger, cut_width: float, clearance: float, tell: Callable[[str], Any]
+) -> dict[str, str | bytes]:
+    """The files beside the review, by name."""
+    parts = parts_of(design)
+    cut = [part for part in parts.parts if isinstance(part, (GearPart, PlatePart))]
+    names = part_files([part.name for part in cut])
+    content: dict[str, str | bytes] = {}
+    for file, part in zip(names, cut):
+        tell(f"cut file of {part.name}")
+        try:
+            path = cut_file(part, cut_width, clearance)
+        except ValueError as error:
+            raise ValueError(f"{part.kind} {part.name!r}: {error}") from None
+        content |= {f"{file}.svg": path.svg(), f"{file}.dxf": path.dxf()}
+    for paper in sheets.PAPERS:
+        tell(f"sheets for {paper}")
+        content[f"sheets_{paper}.pdf"] = sheets.bound(pages(design, parts, findings, paper))
+    return content | {"parts.csv": parts_table(parts)}
+
+
+def cut_file(part: GearPart | PlatePart, cut_width: float, clearance: float) -> CutFile:
+    """The cut file of a part [unit of the part]."""
+    if isinstance(part, PlatePart):
+        holes = [(hole.x, hole.y, hole.diameter) for hole in part.holes]
+        return plate_cut(part.length, part.height, holes, part.unit, name=part.name, cut_width=cut_width)
+    bore = part.bore.nominal if part.bore is not None else None
+    return gear_cut(part.toothed, bore=bore, cut_width=cut_width, clearance=clearance, name=part.name)
+
+
+def pages(design: Design, parts: PartsList, findings: Ledger, paper: str) -> Iterator[Any]:
+    """The sheets of a design, page by page: the assembly first, then each part in true size."""
+
+    def block(part: str, quantity: int = 0, material: str = "") -> sheets.TitleBlock:
+        return sheets.TitleBlock(
+            design.name,
+            part,
+            design.unit,
+            findings.verdict,
+            material=material,
+            quantity=quantity,
+            care=SHORT_CARE,
+        )
+
+    if design.plate is not None and design.gear:
+        per_unit = convert(1.0, design.unit, "mm")
+        yield from sheets.fitted(
+            lambda scale: drive(design, scale=scale * per_unit, listed=True), paper, block("assembly")
+        )
+    for part in parts.parts:
+        for scene in drawings(design, part, paper):
+            name = f"shaft {part.name}" if isinstance(part, ShaftPart) else part.name
+            yield from sheets.pages(scene, paper, block(name, part.quantity, part.material))
+
+
+def drawings(design: Design, part: Part, paper: str = "A4") -> list[Scene]:
+    """The drawings of a part in true size; none of a piece that is bought."""
+    if isinstance(part, PlatePart):
+        return [plate_drawing(part)]
+    if isinstance(part, ShaftPart):
+        return [shaft_drawing(part)]
+    if isinstance(part, GearPart):
+        known = part.name in design.toothed
+        data = tooth_data(design, part.name) if known else data_of(part.toothed)
+        return gear_drawing(part, data, paper)
+    return []
 
 
 def part_files(names: list[str]) -> list[str]:
@@ -116,63 +169,74 @@ def part_files(names: list[str]) -> list[str]:
     >>> part_files(["wheel 45/2", "../Wheel", "wheel", "WHEEL", "sheets_A4"])
     ['wheel 45_2', '_Wheel', 'wheel', 'WHEEL-2', 'sheets_A4']
     """
-    found: list[str] = []
+    files: list[str] = []
     for name in names:
         plain = re.sub(r"[^\w ()+-]", "_", re.sub(r"[.][.]+", "", name)).strip()[:60].rstrip() or "part"
         plain += "_" if RESERVED.fullmatch(plain) else ""
-        taken, file, number = {one.casefold() for one in found}, plain, 2
+        taken, file, number = {file.casefold() for file in files}, plain, 2
         while file.casefold() in taken:
             file, number = f"{plain}-{number}", number + 1
-        found.append(file)
-    return found
+        files.append(file)
+    return files
 
 
-def _named(scene, name: str):
-    return replace(scene, title=name)
-
-
-def parts_table(design: Design) -> str:
-    """The parts of a design as CSV: what, how many, its sizes, where it goes [unit of the design]."""
+def parts_table(parts: PartsList) -> str:
+    """The parts of a design as CSV: everything that is needed to make or to order each piece, with units."""
     text = io.StringIO()
     rows = csv.writer(text, lineterminator="\n")
-
-    def put(*cells) -> None:
-        # names come from a file that somebody wrote
-        rows.writerow([harmless(str(one)) for one in cells])
-
-    put("part", "count", "size", "where")
-    unit = design.unit
-    put(
-        design.board.name,
-        1,
-        f"{design.on_plate.length:g} x {design.on_plate.height:g} x {design.on_plate.thickness:g} {unit}",
-        design.on_plate.material,
-    )
-    for shaft in design.shaft:
-        rod = design.rods.get(shaft.name)
-        put(
-            rod.name if rod else f"shaft {shaft.name}",
-            1,
-            f"diameter {shaft.diameter:g} {unit}"
-            + (f", length {shaft.length:g} {unit}" if shaft.length else ""),
-            shaft.name + (f" at ({shaft.place[0]:g}, {shaft.place[1]:g}) {unit}" if shaft.placed else ""),
-        )
-    for one in design.gear:
-        gear = design.gears[one.name]
-        put(
-            one.name,
-            1,
-            f"{gear.teeth} teeth, pitch diameter {gear.pitch_diameter:.4g} {unit}, face {one.face_width:g},"
-            f" {design.overall_length(one.name):g} over all, bore {one.bore:g} {unit}",
-            f"on {one.shaft}, gap {one.gap:g} {unit}",
-        )
-        if one.set_screw:
-            put(
-                f"set screw {one.set_screw}" + (f" x {one.screw_length:g}" if one.screw_length else ""),
-                1,
-                "",
-                f"in the hub of {one.name}",
-            )
-        if one.gap:
-            put("washers", 1, f"{one.gap:g} {unit} in all", f"under {one.name}")
+    rows.writerow(["part", "kind", "count", "unit", "size", "material", "where"])
+    for part in parts.parts:
+        size, where = _told(part)
+        row = (part.name, part.kind, part.quantity, part.unit, size, part.material, where)
+        rows.writerow([harmless(str(cell)) for cell in row])  # names come from a file that somebody wrote
+    for name, why in parts.left_out:
+        rows.writerow([harmless(cell) for cell in (name, "not made", "0", "", "", "", why)])
     return text.getvalue()
+
+
+def _told(part: Part) -> tuple[str, str]:
+    """Size of a part and where it goes, in words [unit of the part]."""
+    if isinstance(part, BoughtPart):
+        return part.size, part.where
+    if isinstance(part, PlatePart):
+        holes = ", ".join(f"{hole.name} diameter {hole.diameter:g}" for hole in part.holes)
+        return f"{part.length:g} x {part.height:g} x {part.thickness:g}; holes: {holes or 'none'}", ""
+    if isinstance(part, ShaftPart):
+        flats = "".join(f"; flat {f.depth:g} deep from {f.low:g} to {f.high:g}" for f in part.flats)
+        keys = "".join(f"; keyway {k.width:g} x {k.depth:g}, {k.length:g} long" for k in part.keyways)
+        length = f"length {part.length:g}" if part.length is not None else "length not stated"
+        at = f"at ({part.place[0]:g}, {part.place[1]:g})" if part.place is not None else "not on the plate"
+        return f"diameter {part.diameter.nominal:g}, {length}{flats}{keys}", at
+    if isinstance(part, RackPart):
+        face = f", face {part.face_width:g}" if part.face_width is not None else ""
+        rack = part.rack
+        return f"{rack.teeth} teeth, toothed length {rack.toothed_length:.4g}, height of the pitch line" \
+            f" {rack.pitch_height:g}{face}", ""  # fmt: skip
+    if isinstance(part, BevelPart):
+        pair, side = part.pair, part.side
+        teeth = (pair.driver_teeth, pair.driven_teeth)[side]
+        return (
+            f"{teeth} teeth, outside diameter {pair.outside_diameters[side]:.4g}, cone angle"
+            f" {pair.cone_angles[side]:.4g} deg",
+            f"on {part.shaft}" if part.shaft else "",
+        )
+    return _told_gear(part)
+
+
+def _told_gear(part: GearPart) -> tuple[str, str]:
+    gear, bore = part.toothed, part.bore
+    size = f"m {gear.module:g}" if gear.module is not None else f"P {gear.diametral_pitch:g}"
+    words = [f"{gear.teeth} teeth {size}", f"pitch diameter {gear.pitch_diameter:.5g}"]
+    if part.face_width is not None:
+        words += [f"face {part.face_width:g}", f"{part.overall_length:g} over all"]
+    if bore is not None:
+        words.append(f"bore {bore.nominal:g}" + (f" ({part.fit})" if part.fit else ""))
+    if part.hub_diameter is not None:
+        words.append(f"hub {part.hub_diameter:g} x {part.hub_projection:g}")
+    if part.keyway is not None:
+        words.append(f"keyway {part.keyway.width:g} x {part.keyway.depth:g}")
+    if part.screw is not None:
+        words.append(
+            f"hole for {part.screw.size}, drill {part.screw.tap_drill:.3g}, {part.screw.depth:g} deep"
+        )
+    return ", ".join(words), f"on {part.shaft}" if part.shaft else ""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import math
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from ..theory.units import convert
@@ -21,8 +21,26 @@ PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN = 11.0  # what printers leave white [mm]
 FOOT = 17.0  # room for the check lines and words below the picture [mm]
 OVERLAP = 10.0  # shared by neighbouring tiles [mm]
+SCALES = (2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 50.0, 100.0)  # how many times smaller a page may be drawn
 _LETTERS = 52  # of a name that stand beside the check lines
 _DOTS = convert(96, "1/in", "1/mm")  # points of a picture to one millimetre in true size
+
+
+@dataclass(frozen=True)
+class TitleBlock:
+    """What stands in the corner of a page: of which design, which part, and what its review said.
+
+    scale: such as "1 : 1"; quantity: how many of the part are made, 0 for a page that is no part.
+    """
+
+    design: str
+    part: str
+    unit: str
+    verdict: str
+    scale: str = "1 : 1"
+    material: str = ""
+    quantity: int = 1
+    care: str = ""
 
 
 @dataclass(frozen=True)
@@ -99,7 +117,7 @@ def tiles(scene: Scene, paper_name: str = "A4") -> tuple[tuple[float, float], li
     return page, found
 
 
-def pages(scene: Scene, paper_name: str = "A4") -> list:
+def pages(scene: Scene, paper_name: str = "A4", block: TitleBlock | None = None) -> list:
     """A scene in true size on as many pages as it takes, as matplotlib Figures.
 
     Parameters
@@ -108,6 +126,8 @@ def pages(scene: Scene, paper_name: str = "A4") -> list:
         What to draw [its unit].
     paper_name : str
         "A4" or "Letter".
+    block : TitleBlock, optional
+        What stands in the corner; left out, the title of the scene.
 
     Returns
     -------
@@ -133,7 +153,32 @@ def pages(scene: Scene, paper_name: str = "A4") -> list:
         width=convert(x1 - x0, scene.unit, "mm") * _DOTS + scene.margin[1] + scene.margin[3],
         focus=None,
     )
-    return [_page(true_size, size, tile) for tile in parts]
+    return [_page(true_size, size, tile, block) for tile in parts]
+
+
+def fitted(
+    picture: Callable[[float], Scene], paper_name: str = "A4", block: TitleBlock | None = None
+) -> list:
+    """A picture on one page, in true size or in the largest usual scale below that it has room in.
+
+    The scale stands in its block; a page that is not in true size has no check lines to measure by.
+
+    picture: makes the scene for a scale [points of the picture per mm].
+    """
+    for factor in (1.0, *SCALES):
+        scene = picture(_DOTS / factor)
+        for size in (paper(paper_name), paper(paper_name)[::-1]):
+            room = size[0] - 2 * MARGIN, size[1] - 2 * MARGIN - FOOT
+            x0, y0, x1, y1 = (convert(value, scene.unit, "mm") for value in scene.bounds)
+            pads = [sum(scene.margin[side::2]) * factor / _DOTS for side in (1, 0)]
+            if (x1 - x0 + pads[0]) / factor <= room[0] and (y1 - y0 + pads[1]) / factor <= room[1]:
+                width, height = factor * room[0], factor * room[1]
+                tile = Tile((x0 + x1 - width) / 2, (y0 + y1 - height) / 2, width, height, 0, 0, 1, 1)
+                across = (x1 - x0) * _DOTS / factor + scene.margin[1] + scene.margin[3]
+                shown = replace(scene, width=across, focus=None)
+                named = block and replace(block, scale=f"1 : {factor:g}")
+                return [_page(shown, size, tile, named, factor)]
+    raise ValueError(f"{scene.title!r} is too large for a page even at 1 : {SCALES[-1]:g}")
 
 
 def pdf(scenes: Iterable[Scene], paper_name: str = "A4") -> bytes:
@@ -151,6 +196,11 @@ def pdf(scenes: Iterable[Scene], paper_name: str = "A4") -> bytes:
     bytes
         The file.
     """
+    return bound(figure for scene in scenes for figure in pages(scene, paper_name))
+
+
+def bound(figures: Iterable) -> bytes:
+    """Pages bound to one PDF file; the same pages give the same bytes."""
     from matplotlib import rc_context
     from matplotlib.backends.backend_pdf import PdfPages
 
@@ -162,20 +212,27 @@ def pdf(scenes: Iterable[Scene], paper_name: str = "A4") -> bytes:
             buffer, metadata={"CreationDate": None, "Producer": "gearlab", "Creator": "gearlab"}
         ) as file,
     ):
-        for scene in scenes:
-            for figure in pages(scene, paper_name):
-                file.savefig(figure)
+        for figure in figures:
+            file.savefig(figure)
     return buffer.getvalue()
 
 
-def _page(scene: Scene, size: tuple[float, float], tile: Tile):
+def _page(
+    scene: Scene, size: tuple[float, float], tile: Tile, block: TitleBlock | None = None, factor: float = 1.0
+):
+    """One page; ``factor`` is how many times smaller than true size it is drawn."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     width, height = size
     figure = Figure(figsize=(convert(width, "mm", "in"), convert(height, "mm", "in")), facecolor="white")
     FigureCanvasAgg(figure)
-    window = (MARGIN / width, (MARGIN + FOOT) / height, tile.width / width, tile.height / height)
+    window = (
+        MARGIN / width,
+        (MARGIN + FOOT) / height,
+        tile.width / factor / width,
+        tile.height / factor / height,
+    )
     ax = draw(scene, figure.add_axes(window))
     ax.set_xlim(*(convert(value, "mm", scene.unit) for value in (tile.left, tile.left + tile.width)))
     ax.set_ylim(*(convert(value, "mm", scene.unit) for value in (tile.bottom, tile.bottom + tile.height)))
@@ -187,24 +244,53 @@ def _page(scene: Scene, size: tuple[float, float], tile: Tile):
     foot.set_ylim(0, height)
     foot.set_axis_off()
     foot.patch.set_alpha(0)
-    _check_line(foot, MARGIN + 3, MARGIN + 3, 100.0, "100 mm")
-    _check_line(foot, MARGIN + 3, MARGIN + 10, convert(4.0, "in", "mm"), "4 in")
-    # a name may be long: it is broken rather than run off the page
-    words = "\n".join(textwrap.wrap(scene.title, _LETTERS)) or "gearlab"
-    if tile.columns * tile.rows > 1:
-        words += f"\ntile {tile.name} of {tile.columns} x {tile.rows}: lay the crosses on each other"
-        _registration(foot, tile)
-    words += "\nprint at 100 %, not fitted to the page; measure a check line"
-    foot.text(
-        MARGIN + 3 + convert(4.0, "in", "mm") + 5,
-        MARGIN + 7,
-        words,
-        fontsize=6.5,
-        va="center",
-        linespacing=1.35,
-        parse_math=False,
+    if factor == 1:
+        _check_line(foot, MARGIN + 3, MARGIN + 3, 100.0, "100 mm")
+        _check_line(foot, MARGIN + 3, MARGIN + 10, convert(4.0, "in", "mm"), "4 in")
+    words = (
+        "print at 100 %, not fitted to the page; measure a check line" if factor == 1 else "not in true size"
     )
+    if tile.columns * tile.rows > 1:
+        words = f"tile {tile.name} of {tile.columns} x {tile.rows}: lay the crosses on each other\n{words}"
+        _registration(foot, tile)
+    left = MARGIN + 3 + convert(4.0, "in", "mm") + 5
+    if block is not None:
+        _title_block(foot, block, words, left, width - MARGIN)
+        return figure
+    # a name may be long: it is broken rather than run off the page
+    words = "\n".join([*textwrap.wrap(scene.title, _LETTERS)] or ["gearlab"]) + f"\n{words}"
+    foot.text(left, MARGIN + 7, words, fontsize=6.5, va="center", linespacing=1.35, parse_math=False)
     return figure
+
+
+def _title_block(ax, block: TitleBlock, words: str, left: float, right: float) -> None:
+    """The block in the corner: the review's verdict over the part, its design, scale, material and number."""
+    from matplotlib.patches import Rectangle
+
+    low, high = MARGIN - 4, MARGIN + FOOT - 1
+    ax.add_patch(Rectangle((left, low), right - left, high - low, fill=False, linewidth=0.7))
+    letters = int((right - left) / 1.18)
+    count = f", {block.quantity} of it" if block.quantity else ""
+    rows = [
+        *textwrap.wrap(f"{block.part}{count}", letters)[:2],
+        f"{block.design}; unit {block.unit}; scale {block.scale}"
+        + (f"; material {block.material}" if block.material else ""),
+        f"review: {block.verdict}",
+        *words.split("\n"),
+        *([block.care] if block.care else []),
+    ]
+    rows = [line for row in rows for line in textwrap.wrap(row, letters)[:2]][:8]
+    step = (high - low - 1.5) / 8
+    for number, row in enumerate(rows):
+        ax.text(
+            left + 1.2,
+            high - 0.9 - number * step,
+            row,
+            fontsize=5.6,
+            va="top",
+            weight="bold" if number == 0 else "normal",
+            parse_math=False,
+        )
 
 
 def _check_line(ax, x: float, y: float, length: float, words: str) -> None:

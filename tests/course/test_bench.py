@@ -14,9 +14,11 @@ from typer.testing import CliRunner
 
 from gearlab.cli import app
 from gearlab.course.bench import bench_sheets, parts_table
+from gearlab.drawing import sheets
 from gearlab.drawing.shapes import Dimension
-from gearlab.drawing.views.bench import plate_sheet
+from gearlab.drawing.workshop import plate_drawing
 from gearlab.parts.design import read_design
+from gearlab.parts.made import parts_of, plate_part
 
 KIT = Path(__file__).parents[2] / "notebooks" / "vent_drive.toml"
 
@@ -60,14 +62,17 @@ def test_the_cut_files_measured_back(made):
 
 def test_no_spreadsheet_runs_a_name():
     text = KIT.read_text(encoding="utf-8").replace('material = "acrylic"', 'material = "=1+1"')
-    assert "'=1+1" in parts_table(read_design(text)) and ",=1+1" not in parts_table(read_design(text))
+    table = parts_table(parts_of(read_design(text)))
+    assert "'=1+1" in table and ",=1+1" not in table
 
 
 def test_the_parts_table(made):
-    rows = list(csv.DictReader(io.StringIO(parts_table(read_design(KIT)))))
-    assert {"plate_220x160x6", "shaft_d10_L50", "shaft_d10_L45", "set screw M5 x 8"} <= {
-        row["part"] for row in rows
-    }
+    """Everything that has to be made or ordered, with its size: two of nearly everything (by hand)."""
+    rows = list(csv.DictReader(io.StringIO(parts_table(parts_of(read_design(KIT))))))
+    kinds = [row["kind"] for row in rows]
+    assert kinds.count("gear") == kinds.count("shaft") == kinds.count("collar") == kinds.count("washers") == 2
+    sizes = {row["size"] for row in rows if row["kind"] == "set screw"}
+    assert sizes == {"M5 x 8 mm", "M5 x 10 mm"} and all(row["unit"] == "mm" and row["size"] for row in rows)
 
 
 def test_the_same_design_gives_the_same_bytes(made, tmp_path):
@@ -85,13 +90,23 @@ def test_the_command_writes_reviews_and_warns(tmp_path):
     )
 
 
-def test_a_failing_design_is_written_all_the_same_and_says_so(tmp_path):
-    bad = tmp_path / "bad.toml"
+def test_a_failing_design_gets_its_review_first_and_its_files_when_asked_for(tmp_path):
+    bad, folder = tmp_path / "bad.toml", tmp_path / "sheets"
     bad.write_text(KIT.read_text(encoding="utf-8").replace("length = 45", "length = 30"), encoding="utf-8")
-    run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(tmp_path / "sheets")])
-    assert (
-        run.exit_code == 1 and "will not work" in run.output and (tmp_path / "sheets" / "parts.csv").is_file()
-    )
+    run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(folder)])
+    assert run.exit_code == 1 and "will not work" in run.output and "--anyway" in run.output
+    assert [path.name for path in folder.iterdir()] == ["review.txt"]
+    run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(folder), "--anyway"])
+    assert run.exit_code == 1 and (folder / "parts.csv").is_file()
+
+
+def test_what_moved_since_an_earlier_file(tmp_path):
+    """A plate 20 mm longer moves no number of the drive; a wheel of 50 teeth is 125 mm across (by hand)."""
+    old = tmp_path / "old.toml"
+    old.write_text(KIT.read_text(encoding="utf-8").replace("teeth = 45", "teeth = 50"), encoding="utf-8")
+    run = CliRunner().invoke(app, ["bench", str(KIT), "--to", str(tmp_path / "x"), "--against", str(old)])
+    assert run.exit_code == 0 and "pitch diameter: 125 to 112.5" in run.output
+    assert "went: [will not work]" in run.output  # its holes stood too near
 
 
 def test_a_file_that_does_not_fit_is_an_error_in_words(tmp_path):
@@ -118,7 +133,7 @@ def test_a_part_has_one_name_on_all_its_sheets(made):
 def test_a_gear_of_any_name_stays_in_its_folder(tmp_path, pinion, wheel):
     text = KIT.read_text(encoding="utf-8").replace("pinion_18T_m2p5_bore10_L27", pinion)
     text = text.replace("wheel_45T_m2p5_bore10_L25", wheel)
-    done = bench_sheets(read_design(text), tmp_path / "in" / "sheets")
+    done = bench_sheets(read_design(text), tmp_path / "in" / "sheets", anyway=True)
     assert (
         all(
             path.resolve().parent == (tmp_path / "in" / "sheets").resolve() and path.is_file()
@@ -140,7 +155,8 @@ def test_a_gear_of_any_name_stays_in_its_folder(tmp_path, pinion, wheel):
 )
 def test_what_cannot_be_drawn_writes_nothing(tmp_path, old, new, says):
     with pytest.raises(ValueError, match=says):
-        bench_sheets(read_design(KIT.read_text(encoding="utf-8").replace(old, new, 1)), tmp_path / "sheets")
+        text = KIT.read_text(encoding="utf-8").replace(old, new, 1)
+        bench_sheets(read_design(text), tmp_path / "sheets", anyway=True)
     assert not list(tmp_path.iterdir())
 
 
@@ -151,14 +167,19 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path):
     assert (tmp_path / "taken").read_text(encoding="utf-8") == "a file"
 
 
-def test_the_plate_sheet_says_the_places_that_stand_in_the_file():
+def test_the_plate_s_drawing_says_the_places_that_stand_in_the_file():
     """75.125 mm is not 75.12.
 
     A dimension is never rounded to another hole. Equal places are dimensioned once.
     """
-    text = KIT.read_text(encoding="utf-8").replace("y = 80", "y = 75.125")
-    design = read_design(text)
-    dimensions = [
-        shape.text for shape in plate_sheet(design.board, design.holes).shapes if isinstance(shape, Dimension)
-    ]
-    assert dimensions == ["53.75", "132.5", "75.125"]
+    design = read_design(KIT.read_text(encoding="utf-8").replace("y = 80", "y = 75.125"))
+    scene = plate_drawing(plate_part(design))
+    dimensions = [shape.text for shape in scene.shapes if isinstance(shape, Dimension)]
+    assert dimensions == ["220", "53.75", "132.5", "75.125", "160", "78.75 \u00b1 0.03"]
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_plate_of_220_by_160_fits_its_one_page_when_turned(paper):
+    (page,) = sheets.pages(plate_drawing(plate_part(read_design(KIT))), paper)
+    width, height = page.get_size_inches()
+    assert width > height

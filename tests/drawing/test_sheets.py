@@ -11,8 +11,9 @@ from gearlab.drawing import sheets
 from gearlab.drawing.axes import draw
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.shapes import Circle, Label, Line
-from gearlab.drawing.views.bench import paper_gear
 from gearlab.drawing.views.stack import stack
+from gearlab.drawing.workshop import gear_drawing
+from gearlab.parts.made import GearPart, Limits, ToothData
 
 POINTS_PER_INCH = 72  # user space of PDF: ISO 32000-1:2008, 8.3.2.3
 BAR = Scene(
@@ -54,21 +55,27 @@ def test_a_scene_in_inches_has_its_true_size_too():
     )
 
 
+def drawn(teeth, bore=10.0):
+    """The first page of a gear's drawing: of a large one its face alone."""
+    part = GearPart("gear", Gear(teeth, module=2.5), 12.0, Limits(bore))
+    return gear_drawing(part, ToothData((), (), ""))[0]
+
+
 # ISO 216; ANSI/ASME Y14.1
 @pytest.mark.parametrize(("paper", "size"), [("A4", (210 / 25.4, 297 / 25.4)), ("Letter", (8.5, 11.0))])
 def test_pages_have_the_size_of_the_paper(paper, size):
-    (page,) = sheets.pages(paper_gear(Gear(18, module=2.5), bore=10.0), paper)
+    (page,) = sheets.pages(drawn(18), paper)
     assert sorted(page.get_size_inches()) == pytest.approx(sorted(size), abs=1e-9)
 
 
 def test_the_same_scenes_give_the_same_bytes():
-    scenes = [paper_gear(Gear(18, module=2.5), bore=10.0), BAR]
+    scenes = [drawn(18), BAR]
     assert sheets.pdf(scenes) == sheets.pdf(scenes)
 
 
 @pytest.mark.parametrize("teeth", [18, 45, 96, 150])
 def test_tiles_cover_the_gear_and_share_their_overlap(teeth):
-    scene = paper_gear(Gear(teeth, module=2.5), bore=10.0)
+    scene = drawn(teeth)
     page, parts = sheets.tiles(scene)
     x0, y0, x1, y1 = scene.bounds
     assert min(t.left for t in parts) < x0 and max(t.left + t.width for t in parts) > x1
@@ -89,7 +96,7 @@ def test_an_unknown_paper_is_refused():
 
 def test_a_bore_that_leaves_no_gear_is_refused():
     with pytest.raises(ValueError, match="bore 40 mm is out of range"):
-        paper_gear(Gear(18, module=2.5), bore=40.0)
+        drawn(18, bore=40.0)
 
 
 def test_words_do_not_run_on_beyond_their_tile():

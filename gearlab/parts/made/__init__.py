@@ -18,7 +18,7 @@ from .part import (
     Spacing,
 )
 from .parts_of import gear_part, parts_of, plate_part, rack_part, shaft_part
-from .toothdata import Measure, ToothData, tooth_data, wanted_backlash
+from .toothdata import Measure, ToothData, data_of, tooth_data, wanted_backlash
 
 __all__ = [
     "BevelPart",
@@ -38,6 +38,7 @@ __all__ = [
     "ShaftPart",
     "Spacing",
     "ToothData",
+    "data_of",
     "gear_part",
     "parts_of",
     "plate_part",

@@ -31,6 +31,7 @@ from .part import (
 
 #: How far the spacing of two holes may be off where the play is not named [unit].
 SPACING_WITHIN = {"mm": 0.05, "in": 0.002}
+SPACING_STEP = {"mm": 0.01, "in": 0.001}  # in which it is set out [unit]
 
 
 def gear_part(design: Design, table: GearTable) -> GearPart:
@@ -173,8 +174,9 @@ def _within(design: Design, pair: MeshTable) -> float:
     if pair.least_backlash is None or pair.most_backlash is None:
         return SPACING_WITHIN[design.unit]
     angle = math.radians(design.of(pair.driver).pressure_angle)
-    room = (pair.most_backlash - pair.least_backlash) / 2 / (2 * math.tan(angle))
-    return min(SPACING_WITHIN[design.unit], max(room / 2, 0.0)) or SPACING_WITHIN[design.unit]
+    room = (pair.most_backlash - pair.least_backlash) / 2 / (2 * math.tan(angle)) / 2
+    step = SPACING_STEP[design.unit]
+    return min(SPACING_WITHIN[design.unit], max(step, math.floor(room / step) * step))
 
 
 def rack_part(design: Design, table: RackTable) -> RackPart:

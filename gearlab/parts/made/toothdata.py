@@ -65,34 +65,49 @@ def tooth_data(design: Design, name: str) -> ToothData:
     """
     gear = design.toothed[name]
     pair = next((pair for pair in design.mesh if name in (pair.driver, pair.driven)), None)
-    change = _thickness_change(design, pair) if pair is not None else None
+    if pair is None:
+        return data_of(gear)
+    least, most = wanted_backlash(design, pair)
+    places = 3 if gear.unit == "mm" else 4
+    rows = (
+        ("backlash wanted", f"{least:.{places}f} to {most:.{places}f} {gear.unit}"),
+        ("mate", pair.driven if name == pair.driver else pair.driver),
+    )
+    return data_of(gear, rows, _thickness_change(design, pair))
+
+
+def data_of(
+    gear: Gear | InternalGear,
+    more: tuple[tuple[str, str], ...] = (),
+    change: tuple[float, float] | None = None,
+) -> ToothData:
+    """The tooth data of a gear by itself; more rows, and by how much its teeth may be thinner and thicker."""
     measures = tuple(_measures(gear, change))
-    unit, size = gear.unit, ("module", f"{gear.module:g} mm")
-    if gear.diametral_pitch is not None:
+    unit = gear.unit
+    if gear.module is not None:
+        size = ("module", f"{gear.module:g} mm")
+    else:
         size = ("diametral pitch", f"{gear.diametral_pitch:g} to the inch")
     places = 3 if unit == "mm" else 4
-    rows = [
+    if isinstance(gear, InternalGear):
+        word, diameter = "inside diameter", gear.inside_diameter
+    else:
+        word, diameter = "outside diameter", gear.outside_diameter
+    rows = (
         ("teeth", f"{gear.teeth}{', internal' if gear.internal else ''}"),
         size,
         ("pressure angle", f"{gear.pressure_angle:g} deg"),
         ("tooth system", gear.tooth_system),
         ("profile shift", f"{gear.profile_shift:g} modules"),
         ("pitch diameter", f"{gear.pitch_diameter:.{places}f} {unit}"),
-        (
-            "inside diameter" if isinstance(gear, InternalGear) else "outside diameter",
-            f"{gear.inside_diameter if isinstance(gear, InternalGear) else gear.outside_diameter:.{places}f}"
-            f" {unit}",
-        ),
+        (word, f"{diameter:.{places}f} {unit}"),
         ("root diameter", f"{gear.root_diameter:.{places}f} {unit}"),
         ("whole depth", f"{gear.whole_depth:.{places}f} {unit}"),
         ("tooth thickness", f"{gear.tooth_thickness:.{places}f} {unit} on the pitch circle"),
-    ]
-    if pair is not None:
-        least, most = wanted_backlash(design, pair)
-        rows.append(("backlash wanted", f"{least:.{places}f} to {most:.{places}f} {unit}"))
-        rows.append(("mate", pair.driven if name == pair.driver else pair.driver))
+        *more,
+    )
     take = measures[0].how if measures else "its diameter: no span or pins reach its flanks"
-    return ToothData(tuple(rows), measures, take)
+    return ToothData(rows, measures, take)
 
 
 def _drawn_backlash(design: Design, pair: MeshTable) -> float | None:

@@ -1,0 +1,347 @@
+"""A whole design: its gears on the plate, turning true, and from the side every piece on its shaft."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from ...parts.alignment import aligned
+from ...parts.design import Design, ShaftTable
+from ...parts.made import gear_part
+from .. import numerals
+from ..motion import Turn
+from ..scene import Scene
+from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth
+from .body import SLOPE, above_root, hatch, rim, tooth_outline
+
+NAMES = 118.0  # room for the names of the pieces of a shaft [points of the picture]
+LINE = 15.0  # between two names [points of the picture]
+BETWEEN = 30.0  # between plate and side view, and between two shafts [points of the picture]
+WIDEST = 0.5  # of the length of the plate: what radii may take up from the side; beyond, gears are cut short
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece on a shaft, from the side: its words, lower and upper end above the plate, radius, its look."""
+
+    words: str
+    low: float
+    high: float
+    radius: float
+    role: str
+
+
+def drive(
+    design: Design,
+    *,
+    width: float = 980.0,
+    scale: float | None = None,
+    marked: str = "",
+    listed: bool = False,
+) -> Scene:
+    """The drive from the gear side and from the side of its shafts.
+
+    scale: points of the picture per unit; left out, so that it has the width. marked: a gear to stand out.
+    listed: whether the gears are named by their letters below the side view.
+    ValueError for a design without gears on a plate, or with a gear that cannot be.
+    """
+    if design.plate is None or not design.gear:
+        raise ValueError(
+            f"the design {design.name!r} has no gears on a plate: add [plate], [[shaft]] and [[gear]]"
+        )
+    length = design.on_plate.length
+    shafts = [shaft for shaft in design.standing if design.on(shaft.name)]
+    columns = [_pieces(design, shaft) for shaft in shafts]
+    radii = [max(piece.radius for piece in pieces) for pieces in columns]
+    cap = max(radii) if sum(radii) < WIDEST * length else WIDEST * length / len(radii)
+    radii = [min(cap, radius) for radius in radii]
+    low, high = _extent(design)
+    across = high[0] - low[0] + 2 * sum(radii)
+    if scale is None:
+        scale = max(0.2, (width - 40 - len(shafts) * (NAMES + BETWEEN)) / across)
+    shapes = _front(design, scale, marked)
+    x = start = high[0] + BETWEEN / scale
+    base = (low[1] + high[1]) / 2 - _middle(columns)
+    for shaft, pieces, radius in zip(shafts, columns, radii):
+        shapes += _side(design, shaft, pieces, (x + radius, base), radius, scale)
+        x += 2 * radius + (NAMES + BETWEEN) / scale
+    lowest = low[1] - 44 / scale
+    if listed:
+        rows = list(_listed(design))
+        foot = base + min(piece.low for pieces in columns for piece in pieces) - 60 / scale
+        foot = min(foot, lowest + len(rows) * LINE / scale)
+        for number, row in enumerate(rows):
+            shapes.append(Label((start, foot - number * LINE / scale), row, align="start", size="small"))
+        lowest = min(lowest, foot - len(rows) * LINE / scale)
+        x = max(x, start + max(map(len, rows)) * 7.2 / scale + BETWEEN / scale)
+    bounds: Box = (low[0], lowest, x - BETWEEN / scale, high[1])
+    return Scene(
+        tuple(shapes),
+        _sentence(design),
+        design.unit,
+        title=design.name,
+        margin=(20.0, 20.0, 14.0, 20.0),
+        width=(x - BETWEEN / scale - low[0]) * scale + 40,
+        bounds=bounds,
+    )
+
+
+def _extent(design: Design) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Corners of what plate and gears take up, seen along the shafts."""
+    left, down, right, up = 0.0, 0.0, design.on_plate.length, design.on_plate.height
+    for table in design.gear:
+        (x, y), radius = design.shaft_of(table.name).place, _reach(design, table.name)
+        left, down = min(left, x - radius), min(down, y - radius)
+        right, up = max(right, x + radius), max(up, y + radius)
+    return (left, down), (right, up)
+
+
+def _reach(design: Design, name: str) -> float:
+    return max(body.radius for body in gear_part(design, design.of(name)).bodies)
+
+
+def angles(design: Design) -> dict[str, float]:
+    """Where tooth 0 of every gear stands while the first one's stands at +x, teeth in spaces [deg]."""
+    found: dict[str, float] = {}
+    for _ in design.mesh:
+        for pair in design.mesh:
+            for first, second in ((pair.driver, pair.driven), (pair.driven, pair.driver)):
+                one, other = design.of(first), design.of(second)
+                if second in found or (first not in found and found) or one.internal:
+                    continue
+                start = found.setdefault(first, 0.0)
+                line = design.line_angle(first, second)
+                found[second] = aligned(one.teeth, other.teeth, start, line, other.internal)
+    return found
+
+
+def letters(design: Design) -> dict[str, str]:
+    """A letter for each gear, A for the first driver, in the order of the file."""
+    names = [table.name for table in design.gear]
+    if design.mesh:
+        names.sort(key=lambda name: name != design.mesh[0].driver)
+    return {name: chr(ord("A") + number % 26) for number, name in enumerate(names)}
+
+
+def role_of(design: Design, name: str) -> str:
+    """How a gear looks: the first driver, the last driven gear, or one between."""
+    if design.mesh and name == design.mesh[0].driver:
+        return "driver"
+    if design.mesh and name == design.mesh[-1].driven:
+        return "driven"
+    return "gear"
+
+
+def _front(design: Design, scale: float, marked: str) -> list[Shape]:
+    length, height, unit = design.on_plate.length, design.on_plate.height, design.unit
+    plate = np.array([[0, 0], [length, 0], [length, height], [0, height]])
+    shapes: list[Shape] = [Outline(plate, "gear", "gear")]
+    stands, named = angles(design), letters(design)
+    order = sorted((table.name for table in design.gear), key=design.face_height)
+    for name in order:
+        shapes += _gear(design, name, stands.get(name, 0.0), scale, name == marked)
+    for shaft in design.standing:
+        shapes += [Circle(shaft.place, shaft.diameter / 2, "hole"), Dot(shaft.place, "centre")]
+    for name in order:
+        role, place = role_of(design, name), design.shaft_of(name).place
+        off = 16.0 * sum(
+            design.of(other).shaft == design.of(name).shaft for other in order[: order.index(name)]
+        )
+        shapes.append(Label(place, named[name], (off, 18.0), size="letter", role="letter", of=role))
+    for name in order:
+        turn = design.turns.get(design.of(name).shaft, 0.0)
+        if turn and name == _outermost(design, name):
+            shapes.append(_arrow(design, name, turn, scale))
+    places = 2 if unit == "mm" else 4
+    for pair in design.mesh:
+        first, second = (design.shaft_of(name).place for name in (pair.driver, pair.driven))
+        shapes.append(Line(first, second, "line of centres"))
+    low = _extent(design)[0][1]
+    size = f"plate {numerals.plain(length, places)} x {numerals.plain(height, places)} {unit}"
+    shapes.append(Dimension((0.0, low), (length, low), size, -24 / scale))
+    return shapes
+
+
+def _outermost(design: Design, name: str) -> str:
+    """The largest gear on the same shaft: one arrow a shaft is enough."""
+    mates = design.on(design.of(name).shaft)
+    return max(mates, key=lambda table: table.teeth / (table.diametral_pitch or 1 / (table.module or 1))).name
+
+
+def _gear(design: Design, name: str, angle: float, scale: float, marked: bool) -> list[Shape]:
+    gear, role = design.toothed[name], role_of(design, name)
+    place, shaft = design.shaft_of(name).place, design.of(name).shaft
+    motion = Turn(
+        place,
+        design.turns.get(shaft, 0.0),
+        f"{name}, {gear.teeth} teeth",
+        360 / gear.teeth,
+        _reach(design, name),
+    )
+    shapes: list[Shape] = []
+    if gear.internal:
+        shapes.append(Circle(place, _reach(design, name), "outline", role))
+    shapes.append(
+        Teeth(
+            tooth_outline(gear),
+            gear.teeth,
+            place,
+            angle,
+            "outline" if gear.internal else role,
+            role if gear.internal else "",
+            motion,
+        )
+    )
+    if not gear.internal:
+        strokes = hatch(place, *rim(gear), SLOPE[role], 8.0 / scale)
+        if len(strokes):
+            shapes.append(Strokes(strokes, "hatch", role, motion=motion))
+        turn = math.radians(angle)
+        cos, sin = math.cos(turn), math.sin(turn)
+        tooth = above_root(tooth_outline(gear), gear.root_diameter / 2)
+        shapes.append(
+            Outline(
+                tooth @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(place),
+                "marked tooth",
+                role,
+                motion=motion,
+            )
+        )
+    shapes.append(Circle(place, gear.pitch_diameter / 2, "pitch circle", role))
+    if marked:
+        shapes.append(Circle(place, _reach(design, name) + 4 / scale, "clash"))
+    return shapes
+
+
+def _arrow(design: Design, name: str, turn: float, scale: float) -> Shape:
+    role, place = role_of(design, name), design.shaft_of(name).place
+    gear, way = design.toothed[name], math.copysign(1.0, turn)
+    radius = gear.pitch_diameter / 2 - 3.4 * gear.scale
+    if radius * scale < 34:
+        radius = _reach(design, name) + 9 / scale
+    return Arc(place, radius, 90 - way * 50, 90 + way * 50, "turning arrow", role, head=True)
+
+
+def _pieces(design: Design, shaft: ShaftTable) -> list[Piece]:
+    """What stands on a shaft, from behind the plate to its end."""
+    unit, named = design.unit, letters(design)
+    thick, places = design.on_plate.thickness, 3 if unit == "mm" else 4
+
+    def say(low: float, high: float) -> str:
+        return numerals.plain(high - low, places)
+
+    pieces = []
+    if shaft.behind:
+        words = f"collar {say(0, shaft.behind)}"
+        pieces.append(Piece(words, -thick - shaft.behind, -thick, 0.9 * shaft.diameter, "gear"))
+    pieces.append(Piece(f"plate {say(0, thick)}", -thick, 0.0, 1.6 * shaft.diameter, "gear"))
+    for table in design.on(shaft.name):
+        part, foot = gear_part(design, table), design.foot(table.name)
+        if table.gap:
+            words = f"washers {say(0, table.gap)}"
+            pieces.append(Piece(words, foot - table.gap, foot, 0.8 * shaft.diameter, "gear"))
+        for body in part.bodies:
+            words = f"{body.what} of {named[table.name]} {say(body.low, body.high)}"
+            role = role_of(design, table.name)
+            pieces.append(Piece(words, foot + body.low, foot + body.high, body.radius, role))
+    return pieces
+
+
+def _middle(columns: Sequence[Sequence[Piece]]) -> float:
+    ends = [end for pieces in columns for piece in pieces for end in (piece.low, piece.high)]
+    return (min(ends) + max(ends)) / 2
+
+
+def _side(
+    design: Design,
+    shaft: ShaftTable,
+    pieces: Sequence[Piece],
+    at: tuple[float, float],
+    cap: float,
+    scale: float,
+) -> list[Shape]:
+    """A shaft upright with its pieces, their names beside it in their order: no line crosses another."""
+    x, base = at
+    top = max(piece.high for piece in pieces)
+    low = pieces[0].low
+    length = shaft.length if shaft.length is not None else top - low + shaft.end
+    half = shaft.diameter / 2
+    rod = np.array(
+        [
+            [x - half, base + low],
+            [x + half, base + low],
+            [x + half, base + low + length],
+            [x - half, base + low + length],
+        ]
+    )
+    shapes: list[Shape] = []
+    for piece in pieces:
+        radius = min(piece.radius, cap)
+        y0, y1 = base + piece.low, base + piece.high
+        box = np.array([[x - radius, y0], [x + radius, y0], [x + radius, y1], [x - radius, y1]])
+        shapes.append(Outline(box, piece.role, piece.role))
+    shapes.append(Outline(rod, "hidden outline", "gear"))
+    middles = [base + (piece.low + piece.high) / 2 for piece in pieces]
+    stands = spread(middles, LINE / scale)
+    column = x + cap + 16 / scale
+    for piece, middle, stand in zip(pieces, middles, stands):
+        edge = x + min(piece.radius, cap)
+        shapes += [
+            Line((edge, middle), (x + cap + 3 / scale, middle), "construction"),
+            Line((x + cap + 3 / scale, middle), (column - 3 / scale, stand), "construction"),
+            Label((column, stand), piece.words, align="start", size="small"),
+        ]
+    places = 3 if design.unit == "mm" else 4
+    words = (
+        f"{shaft.name}\n{numerals.plain(length, places)}"
+        if shaft.length is not None
+        else f"{shaft.name}\nlength open"
+    )
+    shapes.append(Label((x, base + low), words, (0.0, -20.0), size="small"))
+    return shapes
+
+
+@lru_cache(maxsize=64)
+def _spread(wanted: tuple[float, ...], step: float) -> tuple[float, ...]:
+    places = list(wanted)
+    for _ in range(len(places)):
+        for i in range(1, len(places)):
+            over = step - (places[i] - places[i - 1])
+            if over > 1e-12:
+                places[i - 1] -= over / 2
+                places[i] += over / 2
+    for i in range(1, len(places)):
+        places[i] = max(places[i], places[i - 1] + step)
+    return tuple(places)
+
+
+def spread(wanted: Sequence[float], step: float) -> list[float]:
+    """Places as near as can be to the wanted ones, in order and at least a step apart.
+
+    >>> spread([0.0, 0.1, 5.0], 1.0)
+    [-0.45, 0.55, 5.0]
+    """
+    return [round(place, 9) for place in _spread(tuple(wanted), step)]
+
+
+def _listed(design: Design) -> Iterator[str]:
+    """What each letter stands for."""
+    named = letters(design)
+    for table in design.gear:
+        yield f"{named[table.name]}, {table.name}: {table.teeth} teeth on {table.shaft}"
+
+
+def _sentence(design: Design) -> str:
+    gears = "; ".join(_listed(design))
+    ratio = design.ratio
+    turned = (
+        f" The last shaft, {design.last_shaft}, turns once for {numerals.plain(ratio, 4)} turns of"
+        f" {design.first_shaft}, {'with' if design.turns[design.last_shaft or ''] > 0 else 'against'} it."
+        if ratio
+        else ""
+    )
+    return f"{design.name}, seen along its shafts and from their side: {gears}.{turned}"

@@ -1,0 +1,263 @@
+"""The drawing of a gear for the workshop: face, section, dimensions, and the block of tooth data."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ...parts import Gear, InternalGear
+from ...parts.made import GearPart, Limits, ToothData
+from .. import numerals
+from ..scene import Scene
+from ..shapes import Box, Circle, Dimension, Dot, Label, Line, Outline, Shape
+from ..sheets import tiles
+from .section import SPACING, cut_open, paper
+
+GAP = 18.0  # between face and section [mm on paper]
+ROW = 4.9  # height of a row of the tooth data [mm on paper]
+WORDS = 57.0  # width of the words of a row [mm on paper]
+VALUES = 50.0  # width of its values [mm on paper]
+
+
+def gear_drawing(part: GearPart, data: ToothData, paper_name: str = "A4") -> list[Scene]:
+    """A gear as it is made, in true size when put on a sheet: its face, its section, its tooth data.
+
+    On one page where that has room; else the face on pages of its own, section and data on another.
+
+    ValueError for a bore that leaves no gear.
+
+    >>> from gearlab.parts import Gear
+    >>> from gearlab.parts.made import Limits
+    >>> wheel = GearPart("wheel", Gear(24, module=2.5, face_width=12), 12.0, Limits(10.0))
+    >>> print(gear_drawing(wheel, ToothData((), (), ""))[0].text)
+    wheel: 24 teeth, module 2.5, face width 12 mm, 12 mm over all, bore 10 mm.
+    """
+    gear, unit, bore = part.toothed, part.unit, part.bore
+    if bore is not None and isinstance(gear, Gear) and bore.nominal >= gear.root_diameter:
+        raise ValueError(
+            f"gear {part.name!r}: bore {bore.nominal:g} {unit} is out of range: give more than 0 and less"
+            f" than the root diameter {gear.root_diameter:.4g} {unit}"
+        )
+    whole = _page(part, data, face=True)
+    if len(tiles(whole, paper_name)[1]) == 1:
+        return [whole]
+    mm, radius = paper(unit), _radius(part)
+    bounds: Box = (-radius - 2 * mm, -radius - 9 * mm, radius + 2 * mm, radius + 2 * mm)
+    shapes = tuple(_face(part, radius, mm))
+    face = Scene(shapes, _sentence(part), unit, title=f"{part.name}, face", bounds=bounds)
+    return [face, _page(part, data, face=False)]
+
+
+def _radius(part: GearPart) -> float:
+    gear = part.toothed
+    if isinstance(gear, Gear):
+        return gear.outside_diameter / 2
+    return max(body.radius for body in part.bodies)
+
+
+def _page(part: GearPart, data: ToothData, face: bool) -> Scene:
+    """Section and tooth data, beside the face or without it."""
+    unit, mm, radius = part.unit, paper(part.unit), _radius(part)
+    edge = -radius if face else 0.0
+    left = radius + GAP * mm if face else 16 * mm
+    tall = max([body.radius for body in part.bodies] + [radius if face else 0.0])
+    low = -tall - 17 * mm
+    shapes = [*(_face(part, radius, mm) if face else ()), *_section(part, left, mm)]
+    shapes += _table(data, (edge, low), unit, mm)
+    rows = len(data.rows) + len(data.measures)
+    bounds: Box = (
+        edge - 2 * mm,
+        low - (rows * ROW + 3) * mm,
+        max(left + part.overall_length + 24 * mm, edge + (WORDS + VALUES) * mm),
+        tall + (12 if part.screw is not None else 3) * mm,
+    )
+    return Scene(tuple(shapes), _sentence(part), unit, title=part.name, bounds=bounds)
+
+
+def _sentence(part: GearPart) -> str:
+    unit, bore = part.unit, part.bore
+    words = [f"{part.toothed.teeth} teeth", numerals.pitch_name(part.toothed)]
+    if part.face_width is not None:
+        words.append(f"face width {part.face_width:g} {unit}")
+        words.append(f"{part.overall_length:g} {unit} over all")
+    if bore is not None:
+        words.append(f"bore {_size(bore, unit)}")
+    if part.hub_diameter is not None:
+        words.append(f"hub {part.hub_diameter:g} {unit}")
+    if part.screw is not None:
+        words.append(f"{part.screw.count} set screw {part.screw.size}")
+    if part.keyway is not None:
+        words.append(f"keyway {part.keyway.width:g} wide and {part.keyway.depth:g} {unit} deep")
+    return f"{part.name}: {', '.join(words)}."
+
+
+def _size(size: Limits, unit: str) -> str:
+    places = 3 if unit == "mm" else 4
+    text = f"{numerals.plain(size.nominal, places)} {unit}"
+    if size.low is None or size.high is None:
+        return text
+    return f"{numerals.plain(size.low, places)} to {numerals.plain(size.high, places)} {unit}"
+
+
+def _face(part: GearPart, radius: float, mm: float) -> list[Shape]:
+    """The face: outline, pitch circle, bore with its keyway, hub behind it, tooth 0 marked."""
+    gear, unit = part.toothed, part.unit
+    shapes: list[Shape] = []
+    if isinstance(gear, InternalGear):
+        shapes.append(Circle((0.0, 0.0), radius, "outline", "gear"))
+    shapes += [
+        Outline(gear.outline()[:-1], "outline", "gear"),
+        Circle((0.0, 0.0), gear.pitch_diameter / 2, "pitch circle", "gear"),
+    ]
+    if not isinstance(gear, InternalGear):
+        shapes.append(Line((radius - 1.9 * gear.scale, 0.0), (radius - 0.6 * gear.scale, 0.0), "mark"))
+    if part.hub_diameter is not None:
+        shapes.append(Circle((0.0, 0.0), part.hub_diameter / 2, "hidden outline", "gear"))
+    if part.bore is not None and not isinstance(gear, InternalGear):
+        shapes.append(Outline(bore_outline(part), "hole"))
+    reach = 3 * mm
+    shapes += [
+        Line((-reach, 0.0), (reach, 0.0), "construction"),
+        Line((0.0, -reach), (0.0, reach), "construction"),
+        Dot((0.0, 0.0), "centre"),
+    ]
+    across = 2 * radius
+    shapes.append(
+        Dimension(
+            (-across / 2, 0.0),
+            (across / 2, 0.0),
+            f"\u2300 {numerals.plain(across, 3 if unit == 'mm' else 4)}",
+            -(radius + 7 * mm),
+        )
+    )
+    return shapes
+
+
+def bore_outline(part: GearPart) -> np.ndarray:
+    """The bore with its keyway as one closed outline, (n, 2); the keyway stands up [unit]."""
+    if part.bore is None:
+        raise ValueError(f"{part.name!r} has no bore")
+    radius, turns = part.bore.nominal / 2, np.linspace(0, 2 * np.pi, 181)[:-1]
+    if part.keyway is None:
+        return radius * np.column_stack([np.cos(turns), np.sin(turns)])
+    half = min(part.keyway.width / 2, 0.95 * radius)
+    edge = math.asin(half / radius)
+    arc = np.linspace(math.pi / 2 + edge, math.pi / 2 - edge + 2 * math.pi, 161)
+    top = radius + part.keyway.depth
+    return np.vstack([radius * np.column_stack([np.cos(arc), np.sin(arc)]), [[half, top], [-half, top]]])
+
+
+def _section(part: GearPart, left: float, mm: float) -> list[Shape]:
+    """The section along the axis, from the lower end on the left, with its dimensions."""
+    gear, unit, places = part.toothed, part.unit, 3 if part.unit == "mm" else 4
+    if part.face_width is None:
+        return []
+    shapes: list[Shape] = []
+    inner = part.bore.nominal / 2 if part.bore is not None else 0.0
+    top = inner + (part.keyway.depth if part.keyway is not None else 0.0)
+    for body in part.bodies:
+        x0, x1 = left + body.low, left + body.high
+        if isinstance(gear, InternalGear):
+            ends = gear.root_diameter / 2, body.radius
+            teeth = gear.inside_diameter / 2, gear.root_diameter / 2
+        else:
+            solid = gear.root_diameter / 2 if body.what == "face" else body.radius
+            ends, teeth = (inner, solid), (solid, body.radius)
+        for way in (1, -1):
+            near = top if way > 0 and not isinstance(gear, InternalGear) else ends[0]
+            box = (x0, *sorted((way * near, way * ends[1])), x1)
+            shapes += cut_open((box[0], box[1], box[3], box[2]), SPACING * mm)
+            if body.what == "face":  # teeth are not hatched: the cut goes beside them (ISO 2203)
+                low, high = sorted((way * teeth[0], way * teeth[1]))
+                shapes.append(
+                    Outline(np.array([[x0, low], [x1, low], [x1, high], [x0, high]]), "outline", "gear")
+                )
+                pitch = way * gear.pitch_diameter / 2
+                shapes.append(Line((x0 - 2 * mm, pitch), (x1 + 2 * mm, pitch), "pitch circle", "gear"))
+    end = left + part.overall_length
+    shapes.append(Line((left - 4 * mm, 0.0), (end + 4 * mm, 0.0), "line of centres"))
+    shapes += _screw(part, left, mm)
+    widest = max(body.radius for body in part.bodies)
+    for row, (low, high) in enumerate(_lengths(part)):
+        text = numerals.plain(high - low, places)
+        shapes.append(Dimension((left + low, -widest), (left + high, -widest), text, -(7 + 7 * row) * mm))
+    if part.bore is not None and not isinstance(gear, InternalGear):
+        shapes += [
+            Dimension((end, -inner), (end, inner), "", -6 * mm),
+            Label((end + 8 * mm, 0.0), _diameter(part.bore, unit), align="start", role="dimension"),
+        ]
+    if part.hub_diameter is not None:
+        hub = next(body for body in part.bodies if body.what == "hub")
+        side = left if hub.low == 0 else end
+        shapes.append(
+            Dimension(
+                (side, -hub.radius),
+                (side, hub.radius),
+                f"\u2300 {numerals.plain(part.hub_diameter, places)}",
+                (9 if hub.low == 0 else -16) * mm,
+                text_at=-1,
+            )
+        )
+    return shapes
+
+
+def _lengths(part: GearPart) -> list[tuple[float, float]]:
+    bodies = [(body.low, body.high) for body in part.bodies]
+    return bodies if len(bodies) == 1 else [bodies[0], (0.0, part.overall_length)]
+
+
+def _diameter(size: Limits, unit: str) -> str:
+    places = 3 if unit == "mm" else 4
+    text = f"\u2300 {numerals.plain(size.nominal, places)}"
+    if size.low is None or size.high is None:
+        return text
+    up, down = (numerals.plain(limit - size.nominal, places) for limit in (size.high, size.low))
+    return f"{text}\n{'+' if not up.startswith(numerals.MINUS) else ''}{up}\n{down}"
+
+
+def _screw(part: GearPart, left: float, mm: float) -> list[Shape]:
+    """The hole of the set screw through the upper wall of the hub, and what to drill and tap."""
+    screw = part.screw
+    if screw is None or part.hub_diameter is None or part.bore is None:
+        return []
+    top, x, half = part.hub_diameter / 2, left + screw.place, screw.diameter / 2
+    bottom = max(top - screw.depth, -part.bore.nominal / 2)
+    drill = screw.tap_drill / 2
+    edge = np.array([[x - half, top], [x - half, bottom], [x + half, bottom], [x + half, top]])
+    places = 2 if part.unit == "mm" else 4
+    count = f"{screw.count} x " if screw.count > 1 else ""
+    words = (
+        f"{count}{screw.size}, drill {numerals.plain(screw.tap_drill, places)},"
+        f" {numerals.plain(screw.depth, places)} deep"
+    )
+    above = max(body.radius for body in part.bodies) + 8 * mm
+    return [
+        Outline(edge, "hole"),
+        Line((x - drill, top), (x - drill, bottom), "construction"),
+        Line((x + drill, top), (x + drill, bottom), "construction"),
+        Line((x, top + 3 * mm), (x, bottom - 2 * mm), "line of centres"),
+        Line((x, top + 3 * mm), (x, above - 2 * mm), "construction"),
+        Label((x - 8 * mm, above), words, align="start", size="small"),
+    ]
+
+
+def _table(data: ToothData, corner: tuple[float, float], unit: str, mm: float) -> list[Shape]:
+    """The rows of the tooth data, then the measures with their limits; the one to take is marked."""
+    shapes: list[Shape] = []
+    x, y = corner
+    rows = list(data.rows)
+    places = 3 if unit == "mm" else 4
+    for measure in data.measures:
+        text = f"{measure.nominal:.{places}f} {unit}"
+        if measure.low is not None and measure.high is not None:
+            text = f"{measure.low:.{places}f} to {measure.high:.{places}f} {unit}"
+        rows.append((measure.how + (" (take this)" if measure.how == data.take else ""), text))
+    for number, (word, value) in enumerate(rows):
+        at = y - (number + 1) * ROW * mm
+        shapes += [
+            Label((x, at), word, align="start", size="small"),
+            Label((x + WORDS * mm, at), value, align="start", size="small"),
+            Line((x, at - 2.2 * mm), (x + (WORDS + VALUES) * mm, at - 2.2 * mm), "construction"),
+        ]
+    return shapes
