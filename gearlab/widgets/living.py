@@ -122,6 +122,8 @@ class Living(anywidget.AnyWidget):
     answer = traitlets.Dict().tag(sync=True)  # of the change, and of the state, that were answered last
     asked = traitlets.Unicode().tag(sync=True)
     explanation = traitlets.Dict().tag(sync=True)
+    designed = traitlets.Bool(False).tag(sync=True)  # shows a part of a design, which can take its numbers
+    used = traitlets.Unicode().tag(sync=True)  # what they moved in it when it took them last
 
     ahead: Ahead | None = None  # where states are pure, the likely next ones are worked out
     _guard: threading.RLock
@@ -179,8 +181,13 @@ class Living(anywidget.AnyWidget):
 
     def _hear(self, _widget: Any, content: dict[str, Any], _buffers: Any) -> None:
         with self._guard:
-            if self.ahead:
+            if content.get("kind") == "use":
+                self._use()
+            elif self.ahead:
                 self.ahead.message(content)
+
+    def _use(self) -> None:
+        """The button of the page: the design takes the numbers that are shown."""
 
     def value(self, word: str) -> float:
         """The number that the readout shows for a quantity, by its word [its unit in the readout]."""

@@ -47,6 +47,9 @@ if TYPE_CHECKING:
 MEMBERS = ("gear", "rack", "bevel", "mitre", "planetary")  # tables of which a design has at least one
 
 
+_NONE = object()  # no value at all
+
+
 class Design(Table):
     """A design: the drive from its first shaft to its last member. It never changes; ``with_`` makes another.
 
@@ -94,7 +97,7 @@ class Design(Table):
         return (value,) if isinstance(value, Mapping) else value
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Design) and self.tables == other.tables
+        return isinstance(other, Design) and self.model_dump() == other.model_dump()
 
     def __hash__(self) -> int:
         return hash((self.design, self.shaft, self.gear, self.mesh))
@@ -117,10 +120,30 @@ class Design(Table):
             new member. A new ``name`` is followed by everything that refers to it.
         ValueError for an unknown table, or for a design that does not fit any more.
         """
+        edits = {kind: self._news(kind, edit) for kind, edit in edits.items()}
         after = Design(**changed(self.tables, edits))
         if self._text is not None:
             after._text = changed_text(self._text, edits)
         return after
+
+    def _news(self, kind: str, edit: Any) -> Any:
+        """An edit without the fields that have these values already: a file gets no line that says nothing."""
+        present = getattr(self, kind, None)
+        if isinstance(present, Table) and isinstance(edit, Mapping):
+            return {word: value for word, value in edit.items() if getattr(present, word, _NONE) != value}
+        if isinstance(present, tuple) and isinstance(edit, Mapping):
+            members = {table.name: table for table in present}
+            return {
+                name: {
+                    word: value
+                    for word, value in fields.items()
+                    if getattr(members.get(name), word, _NONE) != value
+                }
+                if isinstance(fields, Mapping)
+                else fields
+                for name, fields in edit.items()
+            }
+        return edit
 
     @property
     def toml(self) -> str:

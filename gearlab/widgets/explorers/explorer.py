@@ -19,6 +19,7 @@ from typing import Any, ClassVar
 
 from ...drawing.scene import Scene
 from ...drawing.svg import living_svg
+from ...parts.design import Design
 from ...theory.derivation import Derivation, explain
 from ...theory.quantities import NOTATION, QUANTITIES
 from ...theory.scope import Scope
@@ -27,6 +28,7 @@ from ..living import Living
 from . import manual
 from .controls import Line, ToothSize, sizes
 from .inputs import Inputs, near_word
+from .part import Part, used
 from .readout import cells_of, stop
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
@@ -59,6 +61,7 @@ class Explorer(Living):
         tuple[str, ...]
     ] = ()  # of the readout that theory does not know; "error of *" for several
     panelled: ClassVar[tuple[str, ...]] = ()  # the controls in the order of the panel, if it is not theirs
+    part_of_design: ClassVar[Part | None] = None  # what it takes from a design, and gives back
     declared: ClassVar[dict[str, Line]] = {}
     inputs: ClassVar[tuple[str, ...]] = ()
     first: Inputs  # as it was made
@@ -66,6 +69,8 @@ class Explorer(Living):
 
     shown: State = None  # type: ignore[assignment]  # the state on the screen
     ahead: Ahead
+    part = ""  # the member of the design that is shown
+    _design: Design | None = None
     settling = 0  # the thread that brings the controls to where a state has them
     _settled = Inputs()  # the inputs that were answered last
 
@@ -76,12 +81,13 @@ class Explorer(Living):
         controls = [name for name, line in cls.declared.items() if not line.fixed]
         cls.inputs = (*controls, *(("driver_speed",) if cls.speed else ()))
         _check(cls)
-        cls.__signature__ = manual.signature(cls.declared, cls.positional, cls.speed, cls.plays)
+        designed = cls.part_of_design is not None
+        cls.__signature__ = manual.signature(cls.declared, cls.positional, cls.speed, cls.plays, designed)
         cls.__doc__ = manual.help_of(cls.__doc__ or "", cls.__signature__, cls.declared)
 
     def __init__(self, *places: Any, **named: Any):
         self._guard = threading.RLock()
-        given = manual.bound(type(self), places, named)
+        given = self._taken(manual.bound(type(self), places, named))
         self._stand_at(Inputs(**{name: line.default_value for name, line in self.declared.items()}))
         playing, speed = given.pop("playing", self.plays), given.pop("driver_speed", self.speed)
         self.length_unit = "mm"
@@ -98,11 +104,49 @@ class Explorer(Living):
         self.first = inputs
         state = self.state(inputs)
         first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
+        first["designed"] = self._design is not None
         super().__init__(state.scene, driver_speed=self.driver_speed, **first)
         self.shown = state
         self.ahead = Ahead(self)
         self.observe(self._changed, names=list(self.inputs))
         self.observe(self._explain, names=["asked"])
+
+    def _taken(self, given: dict[str, Any]) -> dict[str, Any]:
+        """The arguments, with those that a design gives; what is given beside it stands."""
+        design, name = given.pop("design", None), given.pop("part", None)
+        if design is None:
+            if name is not None:
+                raise ValueError(f"part = {name!r} is that of a design: give design=..., too")
+            return given
+        assert self.part_of_design is not None  # only then there is such an argument
+        self.part = self.part_of_design.named(design, name)
+        self._design = design
+        return {**self.part_of_design.take(design, self.part), **given}
+
+    @property
+    def design(self) -> Design:
+        """The design as it was given, or with the numbers that were used in it last (``use``)."""
+        if self._design is None:
+            raise ValueError(f"{type(self).__name__} was made without a design: give design=...")
+        return self._design
+
+    def use(self) -> Design:
+        """Put the numbers that are shown into the design, and return it; as the button of the page does.
+
+        ValueError where the design cannot take them; it stays as it was.
+        """
+        before = self.design
+        assert self.part_of_design is not None
+        edits = self.part_of_design.give(self.shown.inputs, before, self.part)
+        self._design = before.with_(**edits)
+        self.used = used(before, self._design)
+        return self._design
+
+    def _use(self) -> None:
+        try:
+            self.use()
+        except ValueError as error:
+            self.used = f"Your design cannot take these numbers: {error}"
 
     def _set(self, given: dict[str, Any], fixed: bool) -> None:
         # the size of the teeth first: limits of others may follow from it

@@ -15,13 +15,20 @@ TURNING = {
     "driver_speed": ("float", "Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm]."),
     "playing": ("bool", "Whether it starts turning by itself."),
 }
+#: Arguments of every explorer that shows a part of a design.
+DESIGNED = {
+    "design": ("Design", "A design of which it shows a part; its numbers are those of that part."),
+    "part": ("str", "The name of the part, the first of its kind if left out."),
+}
 RAISES = """Raises
 ------
 ValueError
     If a value is outside its limits; the message names them."""
 
 
-def signature(lines: Mapping[str, Line], positional: int, speed: float, plays: bool) -> inspect.Signature:
+def signature(
+    lines: Mapping[str, Line], positional: int, speed: float, plays: bool, designed: bool = False
+) -> inspect.Signature:
     """The arguments of an explorer."""
     arguments: list[inspect.Parameter] = []
     for name, line in lines.items():
@@ -33,6 +40,7 @@ def signature(lines: Mapping[str, Line], positional: int, speed: float, plays: b
     turning = {"driver_speed": speed, "playing": plays} if speed else {}
     only = inspect.Parameter.KEYWORD_ONLY
     arguments += [inspect.Parameter(name, only, default=value) for name, value in turning.items()]
+    arguments += [inspect.Parameter(name, only, default=None) for name in (DESIGNED if designed else ())]
     return inspect.Signature(arguments)
 
 
@@ -55,8 +63,8 @@ def help_of(own: str, arguments: inspect.Signature, lines: Mapping[str, Line]) -
     }
     rows = []
     for name, argument in arguments.parameters.items():
-        if name in TURNING:
-            kind, words = TURNING[name]
+        if name in TURNING | DESIGNED:
+            kind, words = (TURNING | DESIGNED)[name]
         else:
             kind, words = by_argument[name].kind, by_argument[name].told()
         left_out = ", optional" if argument.default is None else f", default {argument.default!r}"

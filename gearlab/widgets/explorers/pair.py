@@ -9,10 +9,12 @@ from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
+from ...parts.design import Design
 from ...theory.units import MM_PER_INCH
 from .controls import Choice, Length, Open, Scale, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .part import Part, at_distance, mesh_named
 from .readout import Cells, group, note, row, speed_cell, stop, warning
 
 TEETH = (6, 160)
@@ -81,6 +83,8 @@ class PairExplorer(Explorer):
     )
     contact = Switch(False, "Show where the teeth touch", argument=False)
 
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     def prepare(self):
         self.size_by = self.length_unit
 
@@ -121,6 +125,39 @@ class PairExplorer(Explorer):
 
     def _named(self) -> str:
         return f"{self.driver_teeth} and {self.driven_teeth} teeth, {numerals.pitch_name(self.mesh.driver)}"
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A mesh of a design as the arguments of the explorer."""
+    pair = mesh_named(design, name)
+    driver, driven = design.of(pair.driver), design.of(pair.driven)
+    reference = Mesh(design.toothed[pair.driver], design.toothed[pair.driven]).reference_centre_distance
+    return {
+        "driver_teeth": driver.teeth,
+        "driven_teeth": driven.teeth,
+        **driver.size,
+        "pressure_angle": driver.pressure_angle,
+        "tooth_system": driver.tooth_system,
+        "centre_distance_error": round(design.distance(pair.driver, pair.driven) - reference, 9),
+    }
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The edits that bring a mesh to the numbers shown: both gears, and the driven shaft at its distance."""
+    pair = mesh_named(design, name)
+    if inputs.size_by != design.unit:
+        raise ValueError(
+            f"it is in {design.unit}, the explorer in {inputs.size_by}; set the size of the teeth by it"
+        )
+    size = (
+        {"module": inputs.module} if inputs.size_by == "mm" else {"diametral_pitch": inputs.diametral_pitch}
+    )
+    kind = {**size, "pressure_angle": inputs.pressure_angle, "tooth_system": inputs.tooth_system}
+    teeth = {pair.driver: inputs.driver_teeth, pair.driven: inputs.driven_teeth}
+    edits: dict[str, Any] = {"gear": {gear: {"teeth": count, **kind} for gear, count in teeth.items()}}
+    scale = next(iter(size.values())) if inputs.size_by == "mm" else 1 / next(iter(size.values()))
+    distance = (inputs.driver_teeth + inputs.driven_teeth) * scale / 2 + inputs.centre_distance_error
+    return edits | {"shaft": at_distance(design, name, distance)}
 
 
 def _pair(mesh: Mesh) -> dict:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import copy
-import tomllib
 from typing import Any, NamedTuple
 
 from ...contents import content_folder
 from ...drawing import numerals, views
 from ...parts import Gear, Mesh
-from ...parts.design import Design, design_of
+from ...parts.design import Design, design_of, read_design
 from ...parts.review import Ledger, review
 from ...theory.derivation import Derivation
 from .controls import Measure, Whole
@@ -257,10 +256,8 @@ def _meshing(pinion: Gear, wheel: Gear, spacing: float) -> Mesh | None:
 
 def _kit() -> dict:
     """The vent drive's tables, with plain names for its gears: here their numbers change."""
-    data = tomllib.loads((content_folder("notebooks") / "vent_drive.toml").read_text(encoding="utf-8"))
-    names = dict(zip((gear["name"] for gear in data["gear"]), (PINION, WHEEL)))
-    for gear in data["gear"]:
-        gear["name"] = names[gear["name"]]
-    data["mesh"] = [{side: names[name] for side, name in pair.items()} for pair in data["mesh"]]
+    kit = read_design(content_folder("notebooks") / "vent_drive.toml")
+    names = zip((gear.name for gear in kit.gear), (PINION, WHEEL))
+    data = copy.deepcopy(kit.with_(gear={old: {"name": new} for old, new in names}).tables)
     data["design"]["ratio_within"] = RATIO_WITHIN
     return data

@@ -6,7 +6,8 @@
 //
 // The model's traits: picture, text, angle, playing, driver_speed, controls, readout, warnings, asked, explanation,
 // heading, counts, wide, turn (the number of the change made here last) and answer (of the change that Python answered
-// last); and one trait for each control, by its name.
+// last), designed and used (whether a design can take the numbers, and what that moved); and one trait for each control, by
+// its name.
 //
 // The module is made of plain files, joined by living.py in this order: geometry.js (pure functions), dressing.js (a
 // picture made ready), picture.js (the gears), panels.js (play bar, controls, readout), ahead.js (states that are held),
@@ -72,7 +73,12 @@ function render({ model, el }) {
   const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => picture.zoom(yes));
   const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); picture.resize(); });
 
-  root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, near, big)), controls.panel,
+  // a design takes the numbers that are shown; what that moved in it is told beside the button
+  const use = make("button", { type: "button", class: "gl-button", text: "Use in my design", title: "Put these numbers into the design", onclick: () => { steps.flush(); model.send({ kind: "use" }); } });
+  const used = make("p", { class: "gl-used", role: "status" });
+  const tell = () => { use.hidden = !model.get("designed"); write(used, model.get("used") || ""); used.hidden = !model.get("used"); };
+
+  root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, use, near, big)), controls.panel, used,
     make("div", { class: "gl-main" }, make("div", { class: "gl-left" }, silent, stage, bar.bar, warnings, caption), readout.panel), status);
   el.append(root);
 
@@ -111,6 +117,8 @@ function render({ model, el }) {
     if (some("readout")) readout.build();
   }
   hear("explanation", readout.explain);
+  hear("designed used", tell);
+  tell();
   hear("angle playing", picture.fromPython);
   hear("driver_speed", () => { bar.speed(); picture.run(); });
   hearControls();
