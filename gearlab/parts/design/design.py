@@ -127,7 +127,7 @@ class Design(Table):
         return after
 
     def _news(self, kind: str, edit: Any) -> Any:
-        """An edit without the fields that have these values already: a file gets no line that says nothing."""
+        """An edit without the fields that have these values already: a file gets no idle lines."""
         present = getattr(self, kind, None)
         if isinstance(present, Table) and isinstance(edit, Mapping):
             return {word: value for word, value in edit.items() if getattr(present, word, _NONE) != value}
