@@ -12,13 +12,11 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from gearlab.practice import formula as formulas
-from gearlab.practice import tree as trees
 from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
 from gearlab.practice.field import Field
-from gearlab.practice.formula import source
+from gearlab.practice.formula import ENVIRONMENT, as_source, source
 from gearlab.practice.reading import Reading, number_text
 from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import ConditionTable
@@ -142,14 +140,12 @@ class Condition:
             places[word] = len(places)
         parts = self._trees
         results = [
-            trees.as_source(parts[name][0], places) if name in parts else "None"
+            as_source(parts[name][0], places) if name in parts else "None"
             for name in ("met", "near", "shows")
         ]
-        results += [
-            trees.as_source(tree, places) for name, (tree, _) in parts.items() if name.startswith("side")
-        ]
+        results += [as_source(tree, places) for name, (tree, _) in parts.items() if name.startswith("side")]
         body = "\n    ".join([*lines, f"return ({', '.join(results)})"])
-        space = {**trees.ENVIRONMENT, **formulas.ENVIRONMENT}
+        space = dict(ENVIRONMENT)
         exec(
             f"def held({', '.join(f'v{place}' for place in range(len(self.design.names)))}):\n    {body}\n",
             space,
