@@ -12,12 +12,13 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from gearlab.digits import number_text
 from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
 from gearlab.practice.field import Field
 from gearlab.practice.formula import ENVIRONMENT, as_source, source
-from gearlab.practice.reading import Reading, number_text
+from gearlab.practice.reading import Reading
 from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import ConditionTable
 from gearlab.practice.verdict import Verdict

@@ -15,8 +15,8 @@ from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
-from gearlab.practice.number import read_number
-from gearlab.practice.reading import number_text
+from gearlab.digits import number_text
+from gearlab.practice.reading import read_number
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from gearlab.practice.expression import ExpressionError, compile_formula
 from gearlab.practice.tables import QuestionTable
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS, shown_unit
+from gearlab.theory.units import UNITS, alike, shown_unit
 
 __all__ = ["BRACES", "check_formulas", "check_unit", "near"]
 
@@ -29,8 +29,7 @@ def check_unit(unit: str | None, word: str, question: QuestionTable) -> list[str
     dimension = QUANTITIES[word].dimension
     if unit not in UNITS:
         return [f"unit: {unit!r} is not known{near(unit, UNITS)}"]
-    counting = {"count", "number", "turns"}
-    if UNITS[unit].dimension != dimension and not {UNITS[unit].dimension, dimension} <= counting:
+    if not alike(UNITS[unit].dimension, dimension):
         usual = shown_unit(dimension, question.length_unit)
         return [
             f"unit: {unit!r} measures a {UNITS[unit].dimension}, but {word} is a {dimension} (for example"

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
 
+from ...digits import placed_text
+
 #: From worst to mildest.
 GRADES = ("will not work", "will trouble", "worth knowing")
 
@@ -167,5 +169,4 @@ def said(value: float, unit: str = "") -> str:
     ('78.75 mm', '0.25 in', '1.63')
     """
     places = {"mm": 3, "in": 4}.get(unit, 2)
-    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
-    return f"{'0' if text in ('-0', '') else text} {unit}".rstrip()
+    return f"{placed_text(value, places)} {unit}".rstrip()

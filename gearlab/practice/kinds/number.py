@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property
 
+from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key, apart
 from gearlab.practice.answercheck import check_answers, check_modulo
 from gearlab.practice.carrycheck import check_carry
@@ -12,9 +13,8 @@ from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
-from gearlab.practice.number import read_number
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, number_text
+from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
 from gearlab.practice.tables import AnswerTable, QuestionTable
 from gearlab.practice.verdict import Verdict
