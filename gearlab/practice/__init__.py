@@ -1,9 +1,18 @@
 """What is asked: numbers and expressions read, questions drawn, answers judged and kept."""
 
 from gearlab.digits import number_text
-from gearlab.practice.bank import Bank, BankError, HomeworkSet, SetEntry, is_set, load_bank, load_set
+from gearlab.practice.bank import (
+    Bank,
+    BankError,
+    HomeworkSet,
+    SetEntry,
+    check_bank,
+    check_set,
+    is_set,
+    load_bank,
+    load_set,
+)
 from gearlab.practice.cause import Cause
-from gearlab.practice.checking import check_bank, check_set
 from gearlab.practice.draw import Draw, Given
 from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question

@@ -16,17 +16,15 @@ from gearlab.digits import number_text
 from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
-from gearlab.practice.field import Field
 from gearlab.practice.formula import ENVIRONMENT, as_source, source
 from gearlab.practice.reading import Reading
-from gearlab.practice.reviewed import ReviewedDesign
 from gearlab.practice.tables import ConditionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
 if TYPE_CHECKING:
-    from gearlab.practice.design import Design
+    from gearlab.practice.design import Design, Field, ReviewedDesign
 
 __all__ = ["Condition", "ReviewCondition"]
 

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import derivation
+from gearlab.practice.design import names_in, with_marks
 from gearlab.practice.draw import Draw
-from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
 from gearlab.practice.formula import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
-from gearlab.practice.reviewed import names_in, with_marks
-from gearlab.practice.tables import ConditionTable, QuestionTable
+from gearlab.practice.tables import BRACES, ConditionTable, QuestionTable, check_formulas, check_unit
+from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
 

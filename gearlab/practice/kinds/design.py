@@ -8,10 +8,9 @@ from html import escape
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import Key
-from gearlab.practice.design import Design
+from gearlab.practice.design import Design, Field
 from gearlab.practice.designcheck import check_design, proven
 from gearlab.practice.draw import PRACTICE_KEY, Draw, Stream, message
-from gearlab.practice.field import Field
 from gearlab.practice.kinds.number import number_boxes
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, cut, read_number, read_within

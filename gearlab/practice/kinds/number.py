@@ -7,7 +7,6 @@ from functools import cached_property
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key, apart
-from gearlab.practice.answercheck import check_answers, check_modulo
 from gearlab.practice.carrycheck import check_carry
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
@@ -16,7 +15,7 @@ from gearlab.practice.keycheck import check_key, check_slips
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
-from gearlab.practice.tables import AnswerTable, QuestionTable
+from gearlab.practice.tables import AnswerTable, QuestionTable, check_answers, check_modulo
 from gearlab.practice.verdict import Verdict
 
 __all__ = ["NumberQuestion", "number_boxes"]
