@@ -381,12 +381,12 @@ class Question:
         """What was typed for an answer, in one line."""
         return texts.get(answer_id) or ""
 
-    def in_words(self, draw: Draw, text: str) -> str:
-        """A typed text as it is told to the student."""
+    def in_words(self, draw: Draw, text: str, reading: Reading) -> str:
+        """A typed text, and what was read of it, as it is told to the student."""
         return text
 
-    def times_key(self, draw: Draw, answer_id: str, text: str) -> float | None:
-        """How many times the right number a typed one is; None where that says nothing."""
+    def times_key(self, draw: Draw, answer_id: str, reading: Reading) -> float | None:
+        """How many times the right number a number read is; None where that says nothing."""
         return None
 
     # -- on a page --

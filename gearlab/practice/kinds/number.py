@@ -121,15 +121,13 @@ class NumberQuestion(Question):
             for answer, value in zip(self.answers, draw.keys)
         }
 
-    def times_key(self, draw: Draw, answer_id: str, text: str) -> float | None:
+    def times_key(self, draw: Draw, answer_id: str, reading: Reading) -> float | None:
         answer = self.answer(answer_id)
-        key, reading = draw.keys[self.answers.index(answer)], self.read(answer_id, text)
+        key = draw.keys[self.answers.index(answer)]
         foreign_unit = reading.unit and reading.unit != answer.unit
-        return (
-            None
-            if reading.value is None or not key or answer.modular or foreign_unit
-            else reading.value / key
-        )
+        if reading.value is None or not key or answer.modular or foreign_unit:
+            return None
+        return reading.value / key
 
     # -- on a page --
     def _solution(self, draw: Draw, form: str) -> str:
