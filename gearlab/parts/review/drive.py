@@ -15,6 +15,7 @@ from gearlab.theory.scope import scope_for
 from ..design import Design, PlanetaryTable
 from ..load import Load
 from ..mesh import Mesh
+from ..naming import read_mounted
 from ..tolerances import EXPANSION, warmed
 from ..working import worked_out
 from .finding import Finding, said
@@ -380,11 +381,9 @@ def _neighbouring_planets(table: PlanetaryTable) -> Iterator[Finding]:
 
 
 def _names(design: Design) -> Iterator[Finding]:
-    from ..partname import read
-
     for one in design.gear:
         try:
-            told = read(one.name)
+            told = read_mounted(one.name)
         except ValueError:
             continue
         gear = design.gears[one.name]
