@@ -42,15 +42,7 @@ _SAID = {
 
 
 class Condition:
-    """One condition: what it is called, what it is worth, and whether numbers meet it.
-
-    Attributes
-    ----------
-    id, label : str
-        Name and short title.
-    points : float
-        What it is worth [-].
-    """
+    """One condition: its name and title, its points [-], and whether numbers meet it."""
 
     kind, unit, asked, several, modular, symbols = "design", "", "", False, False, ()
 

@@ -32,17 +32,9 @@ __all__ = ["Condition", "Derived", "Design", "Field", "ReviewedDesign", "names_i
 
 
 class Field:
-    """One number a student chooses.
+    """One number a student chooses, from `low` to `high` [unit].
 
-    Attributes
-    ----------
-    id, label, unit, asked, kind : str
-        Word, label beside the field, unit ("" for none), quantity word ("" for a name of the bank's own),
-        "number".
-    low, high : float
-        Range of what may be typed [unit].
-    whole : bool
-        Whether only whole numbers may be typed.
+    `asked` is its quantity word, "" for a name of the bank's own; `unit` is "" for none.
     """
 
     kind, several, symbols = "number", False, ()
@@ -84,8 +76,6 @@ def with_marks(text: str) -> tuple[dict, list[str]]:
     """A design's tables with a mark in the place of each ``{...}``, and what stands in the braces, by the
     number of the mark.
 
-    Examples
-    --------
     >>> data, formulas = with_marks("[plate]\\nlength = {plate_length}\\nheight = 160\\n")
     >>> formulas, data["plate"]["height"]
     (['plate_length'], 160)
@@ -107,12 +97,8 @@ def names_in(formulas: list[str], known: Container[str]) -> set[str]:
 class ReviewedDesign:
     """The design of a question, with numbers put in and reviewed.
 
-    Attributes
-    ----------
-    names : tuple of str
-        What a formula in braces may name: fields, then the givens shown.
-    used : set of str
-        The names it hangs on.
+    A formula in braces may name what `names` lists: fields, then the givens shown; the review hangs on those
+    in `used`.
     """
 
     def __init__(self, text: str, names: tuple[str, ...]):
@@ -227,16 +213,8 @@ class _Plain:
 class Design:
     """The fields, conditions and examples of one question.
 
-    Attributes
-    ----------
-    fields : tuple of Field
-        What is chosen.
-    conditions : tuple of Condition
-        What the chosen numbers have to meet.
-    names : tuple of str
-        What a condition's formulas may name besides quantities of theory: fields, then the givens shown.
-    reviewed : ReviewedDesign or None
-        The design that conditions have reviewed.
+    A condition's formulas may name, besides quantities of theory, what `names` lists: fields, then the givens
+    shown. `reviewed` is the design that conditions have reviewed, if any.
     """
 
     def __init__(self, question: Question):

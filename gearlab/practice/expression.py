@@ -41,17 +41,7 @@ __all__ = ["Expression", "ExpressionError", "Parser", "compile_formula", "parse"
 
 @dataclass(frozen=True)
 class Expression:
-    """A parsed expression.
-
-    Attributes
-    ----------
-    tree : tuple
-        The nodes.
-    words : frozenset of str
-        Every name that stands in it, as a word.
-    symbols : tuple of (str, str)
-        Word and symbol of the quantities that may stand in it.
-    """
+    """A parsed expression: its nodes, the words in it, and word and symbol of what may stand in it."""
 
     tree: Node
     words: frozenset
@@ -82,25 +72,11 @@ class Expression:
 
 
 def parse(text: str, names: Mapping[str, str], *, bank: bool = False) -> Expression:
-    """Read an expression.
+    """Read an expression of at most 200 characters, nested at most 20 deep; `names` as of `spellings`.
 
-    Parameters
-    ----------
-    text : str
-        At most 200 characters, nested at most 20 deep [-].
-    names : mapping
-        Every spelling that may stand in it, to its word (see `spellings`).
-    bank : bool
-        Whether lcm, mod, floor, ceil, nearest, min, max and comparisons are understood as well: for question
-        banks [-].
+    A question bank may use lcm, mod, floor, ceil, nearest, min, max and comparisons too. ExpressionError with
+    a sentence for the student.
 
-    Raises
-    ------
-    ExpressionError
-        With a sentence for the student.
-
-    Examples
-    --------
     >>> names = spellings({"driver_teeth": "N1", "driven_teeth": "N2", "diametral_pitch": "P"})
     >>> parse("(N1+N_2)/(2P)", names).value({"driver_teeth": 18, "driven_teeth": 45, "diametral_pitch": 10})
     3.15

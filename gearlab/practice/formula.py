@@ -354,12 +354,7 @@ _FULL_TURN = repr(2 * math.pi)
 def source(expression: sp.Expr, names: Mapping[str, str]) -> str:
     """Python source of an expression; `names` gives the variable for each quantity word.
 
-    Raises
-    ------
-    KeyError
-        For a word without a variable.
-    ValueError
-        For a sympy function that has no float twin.
+    KeyError for a word without a variable, ValueError for a sympy function that has no float twin.
     """
     if expression.is_Symbol:
         return (

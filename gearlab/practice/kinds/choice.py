@@ -21,15 +21,7 @@ _TICK = {True: "Tick all that fit", False: "Choose one"}
 
 
 class ChoiceAnswer:
-    """The one thing a choice asks for.
-
-    Attributes
-    ----------
-    id, label, points
-        As of an `Answer`.
-    several : bool
-        Whether more than one option may be ticked.
-    """
+    """The one thing a choice asks for; of `several` options more than one may be ticked."""
 
     id, label, unit, asked, dimension, kind = CHOICE, "your choice", "", "", "", "choice"
     table, symbols, whole, signed, modular = None, (), False, False, False

@@ -23,13 +23,7 @@ __all__ = ["DesignQuestion"]
 
 
 class DesignQuestion(Question):
-    """A question whose answers are conditions on freely chosen numbers.
-
-    Attributes
-    ----------
-    design : Design
-        Fields, conditions and examples.
-    """
+    """A question whose answers are conditions on freely chosen numbers, all held in its `design`."""
 
     kind, judges_fields = "design", False
     own_fields = ("fields", "conditions", "design", "example", "bad_example")
