@@ -2,7 +2,7 @@
 
 The same small language serves the question banks (formulas of wrong answers, conditions on a draw).  Nothing
 typed is ever handed to Python or to sympy's own parser: the text becomes a tree of a few node kinds, and the
-tree is evaluated with floats, or turned into a sympy expression to be shown.
+tree is evaluated with floats, or written out to be shown.
 
 Angles are degrees.  The argument of sin, cos, tan and inv is taken in degrees unless ``rad(...)`` or ``pi``
 stands in it.
@@ -29,7 +29,6 @@ from gearlab.practice.formula import (
     Node,
     as_mathml,
     as_source,
-    as_sympy,
     as_text,
     in_radians,
     words_in,
@@ -56,10 +55,6 @@ class Expression:
         except (ArithmeticError, ValueError):
             return None
         return value if isinstance(value, (int, float)) and math.isfinite(value) else None
-
-    def sympy(self, symbols: Mapping[str, str]):
-        """As a sympy expression over plain symbols; `symbols` gives the symbol to show for each word."""
-        return as_sympy(self.tree, symbols)
 
     def text(self) -> str:
         """The expression as it was read, in plain text with every * and parenthesis written."""

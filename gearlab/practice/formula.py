@@ -33,7 +33,6 @@ __all__ = [
     "Program",
     "as_mathml",
     "as_source",
-    "as_sympy",
     "as_text",
     "compile_outputs",
     "compile_steps",
@@ -183,49 +182,6 @@ def worked_out(tree: Node, numbers: Mapping[str, float]):
         "==": abs(left - right) <= 1e-9,
         "!=": abs(left - right) > 1e-9,
     }[kind]
-
-
-def as_sympy(tree: Node, symbols: Mapping[str, str]):
-    """As a sympy expression; `symbols` gives the plain symbol of each word."""
-    kind = tree[0]
-    if kind == "number":
-        return sp.Rational(tree[2].rstrip(".") if "." in tree[2] else tree[2])
-    if kind == "pi":
-        return sp.pi
-    if kind == "name":
-        return sp.Symbol(symbols.get(tree[1], tree[1]), positive=True)
-    parts = [as_sympy(part, symbols) for part in _parts(tree)]
-    if kind == "negative":
-        return -parts[0]
-    if kind == "call":
-        functions = {
-            "sqrt": sp.sqrt,
-            "abs": sp.Abs,
-            "sin": sp.sin,
-            "cos": sp.cos,
-            "tan": sp.tan,
-            "rad": lambda a: a * sp.pi / 180,
-            "deg": lambda a: a * 180 / sp.pi,
-            "inv": lambda a: sp.tan(a) - a,
-            "gcd": sp.Function("gcd"),
-        }
-        if tree[1] not in functions:
-            raise ExpressionError(f"{tree[1]} has no typeset form")
-        return functions[tree[1]](*parts)
-    left, right = parts
-    return (
-        left + right
-        if kind == "+"
-        else (
-            left - right
-            if kind == "-"
-            else left * right
-            if kind == "*"
-            else left / right
-            if kind == "/"
-            else left**right
-        )
-    )
 
 
 _RANK = {"+": 1, "-": 1, "negative": 1, "*": 2, "/": 2, "^": 3}
