@@ -28,7 +28,7 @@ from gearlab.theory.units import factor, shown_unit, theory_unit
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["Condition", "Derived", "Design", "Field", "ReviewedDesign", "names_in", "with_marks"]
+__all__ = ["Condition", "Derived", "Design", "Field", "NAME", "ReviewedDesign", "names_in", "with_marks"]
 
 
 class Field:
@@ -66,7 +66,7 @@ class Field:
 
 _BRACES = re.compile(r"\{([^{}\n]*)\}")
 _MARK = "\ue000"  # a private character: nothing else in a bank uses it
-_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 # reviews kept: of the same numbers one is asked for by each condition, and by many students for the bank's
 # own choice
 _KEPT = 256
@@ -91,7 +91,7 @@ def with_marks(text: str) -> tuple[dict, list[str]]:
 
 def names_in(formulas: list[str], known: Container[str]) -> set[str]:
     """Which of the known names stand in formulas."""
-    return {name for formula in formulas for name in _NAME.findall(formula) if name in known}
+    return {name for formula in formulas for name in NAME.findall(formula) if name in known}
 
 
 class ReviewedDesign:

@@ -16,6 +16,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
+from gearlab.practice.handin import letter
 from gearlab.practice.reading import read_number
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
@@ -204,7 +205,7 @@ class Draw:
         """Letters and texts of a choice question, in this draw's order."""
         options = self.question.table.options
         return tuple(
-            (chr(97 + place), self.question.filled(options[one].text, self))
+            (letter(place), self.question.filled(options[one].text, self))
             for place, one in enumerate(self.order)
         )
 

@@ -81,7 +81,7 @@ def check_key(question: Question, answer: Answer, place: int, drawn: list[Draw])
 
 def numbers_shown(draw: Draw) -> str:
     """A draw in words."""
-    return ", ".join(f"{given.name} = {given.shown}" for given in draw.givens)
+    return ", ".join(f"{given.name} = {given.shown}" for given in draw.givens) or "every draw"
 
 
 def check_slips(question: Question, answer: Answer, drawn: list[Draw]) -> list[tuple[str, str]]:

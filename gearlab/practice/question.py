@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
@@ -26,7 +25,7 @@ from gearlab.practice.formula import compile_outputs
 from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
-from gearlab.practice.tables import BankError, QuestionTable
+from gearlab.practice.tables import BRACES, BankError, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
@@ -36,7 +35,6 @@ if TYPE_CHECKING:
 
 __all__ = ["Question"]
 
-_BRACES = re.compile(r"\{([^{}]*)\}")
 TEST_POINTS = 10  # at which an expression is compared with the key
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
 
@@ -293,7 +291,7 @@ class Question:
 
     def filled(self, text: str, draw: Draw) -> str:
         """A text of the bank with this draw's numbers put in."""
-        return _BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
+        return BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
 
     # -- judging --
     def read(self, answer_id: str, text: str) -> Reading:

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 
 from gearlab.digits import number_text
 from gearlab.practice.expression import Expression, ExpressionError, parse, spellings
+from gearlab.practice.handin import letter
 from gearlab.practice.units import BY_SPELLING
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS, alike, written
@@ -128,10 +129,10 @@ def read_choice(text: str, count: int) -> Reading:
             else -1
         )
         if not 0 <= place < count:
-            return Reading(None, problem=f"Choose one of a to {chr(96 + count)}.")
+            return Reading(None, problem=f"Choose one of a to {letter(count - 1)}.")
         chosen.add(place)
     choices = tuple(sorted(chosen))
-    return Reading(None, choices=choices, shown=", ".join(chr(97 + place) for place in choices))
+    return Reading(None, choices=choices, shown=", ".join(map(letter, choices)))
 
 
 _DIRECTIONS = {
