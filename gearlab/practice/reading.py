@@ -135,6 +135,7 @@ def read_choice(text: str, count: int) -> Reading:
     return Reading(None, choices=choices, shown=", ".join(map(letter, choices)))
 
 
+# -- a number ----------------------------------------------------------------------------------------
 _DIRECTIONS = {
     "cw": -1,
     "clockwise": -1,
@@ -421,7 +422,7 @@ def _why_no_number(text: str) -> str:
     return "No number was found; write one, for example 12.5."
 
 
-# -- a number within a range ---
+# -- a number within a range -------------------------------------------------------------------------
 def in_unit(reading: Reading, unit: str) -> float | None:
     """A number that was read, in the unit asked [unit]; None where the unit typed measures something else."""
     if reading.value is None or not reading.unit or reading.unit == unit:
