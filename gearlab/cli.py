@@ -16,6 +16,7 @@ from rich.table import Table
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
+    from gearlab.practice.reading import Reading
     from gearlab.practice.verdict import Verdict
 
 app = typer.Typer(
@@ -242,22 +243,24 @@ def try_question(
         }
     else:
         texts = _answers(chosen, answer)
-    verdicts = chosen.judge(draw, texts)
+    read = chosen.readings(texts)
+    verdicts = chosen.judge(draw, texts, read=read)
     if as_json:
         sys.stdout.write(
-            json.dumps(_as_data(chosen, draw, texts, verdicts), indent=1, ensure_ascii=False) + "\n"
+            json.dumps(_as_data(chosen, draw, texts, read, verdicts), indent=1, ensure_ascii=False) + "\n"
         )
         return
     if answer is not None:
         _show_question(chosen, draw)
-    _show_verdicts(chosen, texts, verdicts)
+    _show_verdicts(chosen, read, verdicts)
 
 
-def _show_verdicts(question: "Question", texts: dict[str, str], verdicts: "dict[str, Verdict]") -> None:
+def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "dict[str, Verdict]") -> None:
     """Each verdict in a frame of its own; before them, how the choices of a design were read."""
     if not question.judges_fields:
-        readings = [(field.label, field.read(texts.get(field.id, ""))) for field in question.fields]
-        lines = [f"{label}: {reading.echo or reading.problem}" for label, reading in readings]
+        lines = [
+            f"{field.label}: {read[field.id].echo or read[field.id].problem}" for field in question.fields
+        ]
         screen.print(Panel(escape("\n".join(lines)), title="your choice", title_align="left"))
     for answer in question.answers:
         verdict = verdicts[answer.id]
@@ -338,7 +341,7 @@ def _show_question(question, draw) -> None:
     )
 
 
-def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
+def _as_data(question, draw, texts: dict[str, str], read: "dict[str, Reading]", verdicts: dict) -> dict:
     answers = {}
     keys = question.keys(draw)
     for one in question.answers:
@@ -356,12 +359,11 @@ def _as_data(question, draw, texts: dict[str, str], verdicts: dict) -> dict:
         }
     givens = {one.name: {"text": one.text, "value": one.value, "unit": one.unit} for one in draw.givens}
     if not question.judges_fields:
-        readings = question.readings(texts)
         choice = {
             one.id: {
                 "typed": texts.get(one.id, ""),
-                "read": readings[one.id].echo.removeprefix("read as "),
-                "value": one.number(readings[one.id]),
+                "read": read[one.id].echo.removeprefix("read as "),
+                "value": one.number(read[one.id]),
                 "unit": one.unit,
             }
             for one in question.fields

@@ -166,7 +166,7 @@ def _chosen(task: MarkedTask) -> str:
     rows = []
     for field in task.entry.question.fields:
         text = _typed(task, field.id)
-        reading = field.read(text)
+        reading = task.read[field.id]
         read = (
             safe(reading.echo.removeprefix("read as "))
             if reading.ok
@@ -185,4 +185,4 @@ def _typed(task: MarkedTask, identity: str) -> str:
     text = one_line(task.texts.get(identity, ""))
     if len(text) > LONGEST:
         text = text[:LONGEST] + " ..."
-    return task.entry.question.in_words(task.draw, text)
+    return task.entry.question.in_words(task.draw, text, task.read[identity])

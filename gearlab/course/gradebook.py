@@ -8,6 +8,7 @@ from typing import TextIO
 
 from gearlab.course.files import one_line
 from gearlab.course.roster import Roster
+from gearlab.digits import placed_text
 from gearlab.writing import write_whole
 
 COLUMNS = ("id", "name", "points", "out of", "comment")
@@ -67,9 +68,7 @@ def points_text(points: float | None) -> str:
     >>> points_text(7.5), points_text(8.0), points_text(None)
     ('7.5', '8', '')
     """
-    if points is None:
-        return ""
-    return f"{points:.2f}".rstrip("0").rstrip(".")
+    return "" if points is None else placed_text(points, 2)
 
 
 class Gradebook:

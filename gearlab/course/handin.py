@@ -11,6 +11,7 @@ from gearlab.practice.handin import (
     QUESTIONS_LIMIT,
     RETURNED_NAME,
 )
+from gearlab.schema import spot, told
 
 NAME = RETURNED_NAME  # of a hand-in as it comes back
 Short = Annotated[str, StringConstraints(max_length=64)]
@@ -19,24 +20,10 @@ Typed = Annotated[str, StringConstraints(max_length=LONGEST_TYPED)]
 
 
 class HandIn(BaseModel):
-    """The answers of one student to one set, as they were typed.
+    """The answers of one student to one set, as they were typed: question id to answer id to text.
 
-    What else the file says (attempts, verdicts, scores) is not read: it never changes a mark.
-
-    Parameters
-    ----------
-    set : str
-        Name of the set [-].
-    student : str
-        Id of the student [-].
-    packet : str
-        Code of the sheet [-].
-    saved : int
-        How often the file was saved [-].
-    givens : dict
-        Question id to the givens as they stood on the sheet; compared, never used [-].
-    answers : dict
-        Question id to answer id to the text typed [-].
+    The givens as they stood on the sheet are compared, never used. What else the file says (attempts,
+    verdicts, scores) is not read: it never changes a mark.
     """
 
     model_config = ConfigDict(extra="ignore", frozen=True, cache_strings="keys")
@@ -54,33 +41,14 @@ class HandIn(BaseModel):
     ]
 
     def answered(self) -> int:
-        """How many answers are not empty.
-
-        Returns
-        -------
-        int
-            The count [-].
-        """
+        """How many answers are not empty."""
         return sum(1 for texts in self.answers.values() for text in texts.values() if text and text.strip())
 
 
 def read_hand_in(content: bytes) -> HandIn:
-    """Read the content of a hand-in file.
+    """Read the content of a hand-in file, at most ``FILE_LIMIT`` bytes of JSON.
 
-    Parameters
-    ----------
-    content : bytes
-        At most ``FILE_LIMIT`` bytes of JSON [-].
-
-    Returns
-    -------
-    HandIn
-        The hand-in [-].
-
-    Raises
-    ------
-    ValueError
-        If it is not one; the message says why, in words for the instructor.
+    ValueError if it is none; the message says why, in words for the instructor.
     """
     if len(content) > FILE_LIMIT:
         raise ValueError(f"the file is larger than {FILE_LIMIT // 1000} kB; a hand-in is much smaller")
@@ -94,9 +62,9 @@ def read_hand_in(content: bytes) -> HandIn:
         if "EOF" in first["msg"]:
             raise ValueError("the file stops in the middle (it was cut off while saving or sending)")
         raise ValueError("the file is not JSON text as the workbook saves it")
-    where = " > ".join(str(step) for step in first["loc"])[:120]
     if first["loc"] and first["loc"][0] in ("gearlab", "edition"):
         raise ValueError("the file is not a hand-in of this workbook")
     raise ValueError(
-        f"the field {where or '(whole file)'} is not as the workbook saves it ({first['msg'].lower()})"
+        f"the field {spot(first['loc'], ' > ')[:120] or '(whole file)'} is not as the workbook saves it"
+        f" ({told(first, HandIn)})"
     )

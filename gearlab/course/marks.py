@@ -4,32 +4,20 @@ from dataclasses import dataclass
 
 from gearlab.course.handin import HandIn
 from gearlab.course.sheet import SheetMaker, shown_givens
-from gearlab.practice import Draw, Question, SetEntry, Verdict
+from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
 
+Judged = tuple[dict[str, Reading], dict[str, Verdict]]
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
 
 
 @dataclass(slots=True)
 class MarkedTask:
-    """One question of one student, marked.
-
-    Parameters
-    ----------
-    entry : gearlab.practice.SetEntry
-        The question and what it is worth in this set [-].
-    draw : gearlab.practice.Draw
-        The student's numbers [-].
-    texts : dict
-        Answer id to the text typed [-].
-    verdicts : dict
-        Answer id to its verdict [-].
-    points : float
-        Points earned [-].
-    """
+    """One question of one student, marked: texts, what was read of them and verdicts, each by its id."""
 
     entry: SetEntry
     draw: Draw
     texts: dict[str, str]
+    read: dict[str, Reading]
     verdicts: dict[str, Verdict]
     points: float
 
@@ -65,7 +53,7 @@ class Marker:
 
     def __init__(self, maker: SheetMaker):
         self._maker = maker
-        self._expressions: dict[tuple, dict] = {}
+        self._expressions: dict[tuple, Judged] = {}
 
     def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
         """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
@@ -88,20 +76,25 @@ class Marker:
             typed = hand_in.answers.get(question.id, {})
             texts = {identity: text or "" for identity, text in typed.items()}
             texts = question.as_typed(texts)
-            verdicts = (
-                self._of_all(question, draw, texts) if question.same_for_all else question.judge(draw, texts)
-            )
+            judge = self._of_all if question.same_for_all else self._of_one
+            read, verdicts = judge(question, draw, texts)
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
-            marked.append(MarkedTask(task.entry, draw, texts, verdicts, points))
+            marked.append(MarkedTask(task.entry, draw, texts, read, verdicts, points))
         return marked
 
-    def _of_all(self, question: Question, draw: Draw, texts: dict[str, str]) -> dict[str, Verdict]:
-        """Verdicts on expressions. They hang on no student's numbers, and a class types the same few."""
+    @staticmethod
+    def _of_one(question: Question, draw: Draw, texts: dict[str, str]) -> Judged:
+        """What is read of one student's texts, and the verdicts on it."""
+        read = question.readings(texts)
+        return read, question.judge(draw, texts, read=read)
+
+    def _of_all(self, question: Question, draw: Draw, texts: dict[str, str]) -> Judged:
+        """The same of expressions. They hang on no student's numbers, and a class types the same few."""
         same = (question.id, *(texts.get(answer.id, "") for answer in question.answers))
         if same not in self._expressions:
             if len(self._expressions) >= EXPRESSIONS_KEPT:
                 self._expressions.clear()
-            self._expressions[same] = question.judge(draw, texts)
+            self._expressions[same] = self._of_one(question, draw, texts)
         return self._expressions[same]
 
     @staticmethod

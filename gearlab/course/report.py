@@ -227,7 +227,7 @@ def off_by(task: MarkedTask, identity: str) -> str:
     question = task.entry.question
     if task.verdicts[identity].kind != "not recognised":
         return ""
-    times = question.times_key(task.draw, identity, task.texts[identity])
+    times = question.times_key(task.draw, identity, task.read[identity])
     return "" if times is None else f"{times:.3g}"
 
 

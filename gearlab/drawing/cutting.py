@@ -14,6 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from gearlab.digits import placed_text
+
 from . import numerals
 
 #: Layers in the order in which a cutter takes them: what falls out first, then the part itself; marks are not
@@ -286,8 +288,7 @@ def _moved(points: np.ndarray, by: float, tolerance: float) -> np.ndarray:
 
 
 def _number(value: float) -> str:
-    text = f"{value:.5f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return placed_text(value, 5)
 
 
 def _svg(cut: CutFile) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from gearlab.digits import placed_text
 from gearlab.parts.explained import Sized
 
 MINUS = "\u2212"
@@ -46,8 +47,7 @@ def plain(value: float, places: int = 6) -> str:
     >>> plain(2.5), plain(10.0), plain(16.933333333, 3)
     ('2.5', '10', '16.933')
     """
-    text = number(value, places)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return placed_text(value, places).replace("-", MINUS)
 
 
 def speed(value: float, direction: bool = True) -> str:

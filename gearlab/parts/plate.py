@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from html import escape
@@ -12,6 +11,7 @@ from itertools import combinations
 from gearlab.theory import system
 from gearlab.theory.scope import scope_for
 
+from . import naming
 from .checks import within
 from .mesh import Mesh
 from .train import Train
@@ -90,13 +90,8 @@ class Plate:
     @property
     def name(self) -> str:
         """A name that tells its size, such as ``plate_220x160x6``; an inch plate ends in ``in``."""
-        return (
-            "plate_"
-            + "x".join(
-                f"{size:.10g}".replace(".", "p") for size in (self.length, self.height, self.thickness)
-            )
-            + ("in" if self.unit == "in" else "")
-        )
+        sizes = "x".join(map(naming.digits, (self.length, self.height, self.thickness)))
+        return f"plate_{sizes}{'in' if self.unit == 'in' else ''}"
 
     @classmethod
     def from_name(cls, name: str) -> Plate:
@@ -107,13 +102,10 @@ class Plate:
         >>> Plate.from_name("plate_8p75x6p25x0p3125in")
         Plate(length=8.75, height=6.25, thickness=0.3125, unit='in', material='', holes=())
         """
-        found = re.fullmatch(r"plate_(\d+(?:p\d+)?)x(\d+(?:p\d+)?)x(\d+(?:p\d+)?)(in)?", name)
-        if not found:
-            raise ValueError(
-                f"name {name!r} cannot be read: write it like plate_220x160x6, or plate_8p75x6p25x0p3125in"
-                " for inches (p is the decimal point)"
-            )
-        length, height, thickness = (float(found[k].replace("p", ".")) for k in (1, 2, 3))
+        numbers = "x".join([naming.NUMBER] * 3)
+        like = "plate_220x160x6, or plate_8p75x6p25x0p3125in for inches"
+        found = naming.matched(f"plate_{numbers}(in)?", name, like)
+        length, height, thickness = (naming.number(found[place]) for place in (1, 2, 3))
         return cls(length, height, thickness, found[4] or "mm")
 
     def _to_edges(self, hole: Hole) -> tuple[float, float, float, float]:

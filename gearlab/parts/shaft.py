@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 
 from gearlab.theory import system
 from gearlab.theory.scope import scope_for
 
+from . import naming
 from .checks import within
 from .working import worked_out
 
@@ -45,7 +45,7 @@ class Shaft:
     @property
     def name(self) -> str:
         """A name that tells its size; an inch shaft ends in ``in``."""
-        return f"shaft_d{_digits(self.diameter)}_L{_digits(self.length)}" + (
+        return f"shaft_d{naming.digits(self.diameter)}_L{naming.digits(self.length)}" + (
             "in" if self.unit == "in" else ""
         )
 
@@ -58,13 +58,9 @@ class Shaft:
         >>> Shaft.from_name("shaft_d0p375_L1p5in")
         Shaft(diameter=0.375, length=1.5, unit='in')
         """
-        found = re.fullmatch(r"shaft_d(\d+(?:p\d+)?)_L(\d+(?:p\d+)?)(in)?", name)
-        if not found:
-            raise ValueError(
-                f"name {name!r} cannot be read: write it like shaft_d10_L50, or shaft_d0p375_L1p5in for"
-                " inches (p is the decimal point)"
-            )
-        return cls(float(found[1].replace("p", ".")), float(found[2].replace("p", ".")), found[3] or "mm")
+        pattern = f"shaft_d{naming.NUMBER}_L{naming.NUMBER}(in)?"
+        found = naming.matched(pattern, name, "shaft_d10_L50, or shaft_d0p375_L1p5in for inches")
+        return cls(naming.number(found[1]), naming.number(found[2]), found[3] or "mm")
 
     def needed(self, *, behind: float, plate: float, gap: float, gear: float, end: float = 0.0) -> float:
         """Length that the pieces along the shaft take [unit].
@@ -129,7 +125,3 @@ def face_height(
         {"axial_gap": gap, "overall_length": overall_length, "face_width": face_width},
     )
     return found["face_height" if hub_side == "plate" else "outward_face_height"]
-
-
-def _digits(value: float) -> str:
-    return f"{value:.10g}".replace(".", "p")

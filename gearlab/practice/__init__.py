@@ -1,13 +1,22 @@
 """What is asked: numbers and expressions read, questions drawn, answers judged and kept."""
 
-from gearlab.practice.bank import Bank, BankError, HomeworkSet, SetEntry, is_set, load_bank, load_set
+from gearlab.digits import number_text
+from gearlab.practice.bank import (
+    Bank,
+    BankError,
+    HomeworkSet,
+    SetEntry,
+    check_bank,
+    check_set,
+    is_set,
+    load_bank,
+    load_set,
+)
 from gearlab.practice.cause import Cause
-from gearlab.practice.checking import check_bank, check_set
 from gearlab.practice.draw import Draw, Given
 from gearlab.practice.kinds import QUESTION_KINDS
-from gearlab.practice.number import read_number
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, number_text, read_expression
+from gearlab.practice.reading import Reading, read_expression, read_number
 from gearlab.practice.verdict import KINDS, Verdict
 
 __all__ = [

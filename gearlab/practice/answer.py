@@ -36,10 +36,7 @@ _USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
 def derivation(table: QuestionTable, asked: str, given: Iterable[str]) -> Derivation:
     """Theory's way to a quantity for a question of a bank.
 
-    Raises
-    ------
-    ValueError
-        Where the givens do not determine it; the message says what is missing.
+    ValueError where the givens do not determine it; the message says what is missing.
     """
 
     def way(tooth_system) -> Derivation:
@@ -112,16 +109,9 @@ def apart(one: float, other: float, period: float = 0.0) -> float:
 class Key:
     """A right answer, for the instructor's eyes.
 
-    Attributes
-    ----------
-    value : float or None
-        The number [unit]; None for expressions and choices.
-    text : str
-        The formula of an expression question, the letters of a choice, the number as text otherwise.
-    unit : str
-        Unit asked.
-    tolerance : float
-        How far a right answer may be off [unit].
+    value: the number [unit asked]; None for expressions and choices.
+    text: the formula of an expression question, the letters of a choice, the number as text otherwise.
+    tolerance: how far a right answer may be off [unit asked].
     """
 
     value: float | None
@@ -133,21 +123,11 @@ class Key:
 class Answer:
     """One thing a question asks for.
 
-    Attributes
-    ----------
-    id, label, unit, asked, kind : str
-        Name, label beside the field, unit asked ("" for none), quantity word ("" for a choice), kind of
-        question.
-    points : float
-        What it is worth [-].
-    modular : bool
-        Whether numbers that differ by a whole multiple of a period are the same answer.
-    whole : bool
-        Whether only a whole number can be right.
-    several : bool
-        Whether more than one option may be ticked.
-    symbols : tuple of (str, str, str)
-        Symbol, word and meaning of what may stand in an expression.
+    asked, unit: its quantity word and its unit, "" for none.
+    modular: whether numbers that differ by a whole multiple of a period are the same answer.
+    whole: whether only a whole number can be right.
+    several: whether more than one option may be ticked.
+    symbols: symbol, word and meaning of what may stand in an expression.
     """
 
     kind, several, may_be_whole = "", False, True

@@ -2,8 +2,8 @@
 
 A bank holds questions; the numbers asked for are not written in it (theory derives them).  A set names
 questions of banks and gives them points.  Loading checks the form of the file, every quantity word and every
-formula; deriving the answers is left to the question itself (`gearlab.practice.checking.check_bank` does all
-of it).
+formula; deriving the answers is left to the question itself (`check_bank` does all of it, as an instructor
+would: every draw, every key by a second way, every listed slip).
 """
 
 from __future__ import annotations
@@ -15,14 +15,24 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
-from gearlab.practice.kinds.table import QUESTION_KINDS
+from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question
-from gearlab.practice.schema import BankFile, SetFile, check, fields_near, near
-from gearlab.practice.tables import BankError, QuestionTable
+from gearlab.practice.tables import BankError, BankFile, QuestionTable, SetFile, check
+from gearlab.schema import near, spot, told
 
-__all__ = ["Bank", "BankError", "HomeworkSet", "SetEntry", "is_set", "load_bank", "load_set"]
+__all__ = [
+    "Bank",
+    "BankError",
+    "HomeworkSet",
+    "SetEntry",
+    "check_bank",
+    "check_set",
+    "is_set",
+    "load_bank",
+    "load_set",
+]
 
 LARGEST_FILE = 2_000_000  # bytes
 
@@ -111,17 +121,9 @@ class HomeworkSet:
 
 # -- loading -------------------------------------------------------------------------------------------
 def load_bank(path: str | Path) -> Bank:
-    """Read a question bank.
+    """Read a question bank: a ``bank.toml``, or the folder it lies in.
 
-    Parameters
-    ----------
-    path : str or path
-        A ``bank.toml``, or the folder it lies in [-].
-
-    Raises
-    ------
-    BankError
-        Listing every problem found: file, question, field, what is expected.
+    BankError lists every problem found: file, question, field, what is expected.
     """
     path = Path(path)
     path = path / "bank.toml" if path.is_dir() else path
@@ -130,7 +132,7 @@ def load_bank(path: str | Path) -> Bank:
     try:
         head = BankFile.model_validate(data)
     except ValidationError as error:
-        problems += _problems(path, data, error.errors())
+        problems += _problems(path, data, BankFile, error.errors())
     questions = data.get("question")
     tables = [
         _question(path, data, place, problems)
@@ -158,20 +160,21 @@ def load_bank(path: str | Path) -> Bank:
 
 def _question(path: Path, data: dict, place: int, problems: list[str]) -> QuestionTable:
     """The tables of one question, read by its kind; what is wrong with them goes to the problems."""
-    question = data["question"][place]
+    question, where = data["question"][place], _where(path, data, place)
     kind = question.get("kind", "number") if isinstance(question, dict) else "number"
     if kind not in QUESTION_KINDS:
         problems.append(
-            f"{_where(path, data, place)}: kind: {kind!r} is not a kind of question"
+            f"{where}: kind: {kind!r} is not a kind of question"
             f"{near(str(kind), QUESTION_KINDS)}; use one of {', '.join(QUESTION_KINDS)}"
         )
         return QuestionTable.model_construct()
+    table = QUESTION_KINDS[kind].Table
     try:
-        return QUESTION_KINDS[kind].Table.model_validate(question)
+        return table.model_validate(question)
     except ValidationError as error:
-        problems += _problems(
-            path, data, [{**one, "loc": ("question", place, *one["loc"])} for one in error.errors()]
-        )
+        problems += [
+            f"{where}: {spot(fault['loc']) or 'file'}: {told(fault, table)}" for fault in error.errors()
+        ]
         return QuestionTable.model_construct()
 
 
@@ -197,17 +200,14 @@ def is_set(path: str | Path) -> bool:
 def load_set(path: str | Path) -> HomeworkSet:
     """Read a homework set and the banks it names (paths relative to the set file).
 
-    Raises
-    ------
-    BankError
-        As for `load_bank`; also for a question that is not in its bank, or stands in the set twice.
+    BankError as for `load_bank`; also for a question that is not in its bank, or stands in the set twice.
     """
     path = Path(path)
     data = _toml(path)
     try:
         table = SetFile.model_validate(data)
     except ValidationError as error:
-        raise BankError(_problems(path, data, error.errors())) from None
+        raise BankError(_problems(path, data, SetFile, error.errors())) from None
     problems: list[str] = []
     entries: list[SetEntry] = []
     banks: dict[Path, Bank | None] = {}
@@ -252,24 +252,49 @@ def _toml(path: Path) -> dict:
         raise BankError([f"{path}: is not valid TOML: {error}"]) from None
 
 
-def _problems(path: Path, data: dict, errors: Sequence[Mapping[str, Any]]) -> list[str]:
-    """pydantic's findings as one line each, with the question's id in place of its number."""
+def _problems(
+    path: Path, data: dict, model: type[BaseModel], errors: Sequence[Mapping[str, Any]]
+) -> list[str]:
+    """What does not fit in a file, one line each, with a question's id in place of its number."""
     lines = []
-    for one in errors:
-        place = list(one["loc"])
-        where = str(path)
-        if len(place) > 1 and place[0] == "question" and isinstance(place[1], int):
-            where = _where(path, data, place[1])
-            place = place[2:]
-        spot = ".".join(
-            str(part + 1) if isinstance(part, int) else part for part in place if part != "function-after"
-        )
-        message = one["msg"][0].lower() + one["msg"][1:]
-        if one["type"] == "extra_forbidden":
-            message = f"is not a field known here{near(str(place[-1]), fields_near(place))}"
-        elif one["type"] == "missing":
-            message = "is missing"
-        elif "input" in one and isinstance(one["input"], (str, int, float, Decimal, bool)):
-            message += f" (it is {one['input']!r})"
-        lines.append(f"{where}: {spot or 'file'}: {message}")
+    for error in errors:
+        place, where = tuple(error["loc"]), str(path)
+        if len(place) > 1 and place[0] == "question":
+            where, place = _where(path, data, place[1]), place[2:]
+        lines.append(f"{where}: {spot(place) or 'file'}: {told(error, model)}")
     return lines
+
+
+# -- checking ------------------------------------------------------------------------------------------
+def check_bank(path: str | Path, draws: int = 200) -> list[str]:
+    """Problems of a bank with so many draws of each question, one line each; none where all is well.
+
+    Checked are the form of the file; that theory derives every answer; that fair numbers can be drawn; that
+    each key solves the relations it comes from (by Newton's method, without the closed form); that each
+    listed slip applies, is recognised and is worth less than the right answer; and that right answers, as
+    typed by a student, are judged right.  Of a question with many right answers, that the example meets every
+    condition for every draw, that the bad one does not, and that each condition can fail alone.
+    """
+    try:
+        bank = load_bank(path)
+    except BankError as error:
+        return error.problems
+    return [problem for question in bank for problem in _told(bank.path, question, draws)]
+
+
+def check_set(path: str | Path, draws: int = 200) -> list[str]:
+    """Problems of a homework set: of its form and its banks, and of its questions as by `check_bank`."""
+    try:
+        homework = load_set(path)
+    except BankError as error:
+        return error.problems
+    return [
+        problem for entry in homework.entries for problem in _told(entry.bank_path, entry.question, draws)
+    ]
+
+
+def _told(path: Path, question: Question, draws: int) -> list[str]:
+    try:
+        return [f"{path}: question {question.id!r}: {problem}" for problem in question.check(draws)]
+    except BankError as error:
+        return error.problems

@@ -12,22 +12,19 @@ import math
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from gearlab.practice import formula as formulas
-from gearlab.practice import tree as trees
+from gearlab.digits import number_text
 from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
-from gearlab.practice.field import Field
-from gearlab.practice.formula import source
-from gearlab.practice.reading import Reading, number_text
-from gearlab.practice.reviewed import ReviewedDesign
+from gearlab.practice.formula import ENVIRONMENT, as_source, source
+from gearlab.practice.reading import Reading
 from gearlab.practice.tables import ConditionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
 if TYPE_CHECKING:
-    from gearlab.practice.design import Design
+    from gearlab.practice.design import Design, Field, ReviewedDesign
 
 __all__ = ["Condition", "ReviewCondition"]
 
@@ -45,15 +42,7 @@ _SAID = {
 
 
 class Condition:
-    """One condition: what it is called, what it is worth, and whether numbers meet it.
-
-    Attributes
-    ----------
-    id, label : str
-        Name and short title.
-    points : float
-        What it is worth [-].
-    """
+    """One condition: its name and title, its points [-], and whether numbers meet it."""
 
     kind, unit, asked, several, modular, symbols = "design", "", "", False, False, ()
 
@@ -142,14 +131,12 @@ class Condition:
             places[word] = len(places)
         parts = self._trees
         results = [
-            trees.as_source(parts[name][0], places) if name in parts else "None"
+            as_source(parts[name][0], places) if name in parts else "None"
             for name in ("met", "near", "shows")
         ]
-        results += [
-            trees.as_source(tree, places) for name, (tree, _) in parts.items() if name.startswith("side")
-        ]
+        results += [as_source(tree, places) for name, (tree, _) in parts.items() if name.startswith("side")]
         body = "\n    ".join([*lines, f"return ({', '.join(results)})"])
-        space = {**trees.ENVIRONMENT, **formulas.ENVIRONMENT}
+        space = dict(ENVIRONMENT)
         exec(
             f"def held({', '.join(f'v{place}' for place in range(len(self.design.names)))}):\n    {body}\n",
             space,

@@ -1,20 +1,24 @@
 """Questions with many right answers: the student chooses numbers, and conditions say whether they will do.
 
-A condition is a formula (`gearlab.practice.condition`), or what the review of parts finds in a whole design
-(`gearlab.practice.reviewed`).
+A condition (`gearlab.practice.condition`) is a formula, or what the review of parts finds in a whole design.
+The design stands in the bank as TOML with ``{...}`` in the place of numbers: a field, a given, or a formula
+over both. It is read once, with marks in those places; what a student typed is a number by the time it takes
+the place of a mark, and is never part of a text that is read.
 """
 
 from __future__ import annotations
 
+import re
+import tomllib
+from collections.abc import Container
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from gearlab.practice.answer import derivation
 from gearlab.practice.condition import Condition, ReviewCondition
 from gearlab.practice.expression import compile_formula
-from gearlab.practice.field import Field
-from gearlab.practice.reviewed import ReviewedDesign
-from gearlab.practice.tables import BankError, QuestionTable
+from gearlab.practice.reading import Reading, in_unit, read_within
+from gearlab.practice.tables import BankError, FieldTable, QuestionTable
 from gearlab.theory import Derivation
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS, scope_for, symbol
@@ -24,7 +28,129 @@ from gearlab.theory.units import factor, shown_unit, theory_unit
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["Condition", "Derived", "Design"]
+__all__ = ["Condition", "Derived", "Design", "Field", "NAME", "ReviewedDesign", "names_in", "with_marks"]
+
+
+class Field:
+    """One number a student chooses, from `low` to `high` [unit].
+
+    `asked` is its quantity word, "" for a name of the bank's own; `unit` is "" for none.
+    """
+
+    kind, several, symbols = "number", False, ()
+
+    def __init__(self, table: FieldTable, length_unit: str):
+        quantity = None if table.local else QUANTITIES[table.word]
+        self.id = table.word
+        self.asked = "" if quantity is None else table.word
+        self.label = table.label or (quantity.meaning if quantity else table.word.replace("_", " "))
+        self.shown_unit = table.unit or (shown_unit(quantity.dimension, length_unit) if quantity else "1")
+        self.unit = "" if self.shown_unit == "1" else self.shown_unit
+        self.low, self.high = float(table.start), float(table.stop)
+        self.whole = bool(quantity and quantity.whole)
+        self.factor = (
+            factor(self.shown_unit, theory_unit(quantity.dimension, length_unit)) if quantity else 1.0
+        )
+
+    def __repr__(self) -> str:
+        return f"Field({self.id!r})"
+
+    def read(self, text: str) -> Reading:
+        """What is understood of a typed text, within the field's range."""
+        return read_within(text, self.shown_unit, self.low, self.high, self.whole)
+
+    def number(self, reading: Reading) -> float | None:
+        """A number that was read [unit of the field]."""
+        return None if reading.value is None else in_unit(reading, self.shown_unit)
+
+
+_BRACES = re.compile(r"\{([^{}\n]*)\}")
+_MARK = "\ue000"  # a private character: nothing else in a bank uses it
+NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+# reviews kept: of the same numbers one is asked for by each condition, and by many students for the bank's
+# own choice
+_KEPT = 256
+
+
+def with_marks(text: str) -> tuple[dict, list[str]]:
+    """A design's tables with a mark in the place of each ``{...}``, and what stands in the braces, by the
+    number of the mark.
+
+    >>> data, formulas = with_marks("[plate]\\nlength = {plate_length}\\nheight = 160\\n")
+    >>> formulas, data["plate"]["height"]
+    (['plate_length'], 160)
+    """
+    formulas: list[str] = []
+
+    def mark(found) -> str:
+        formulas.append(found[1].strip())
+        return f'"{_MARK}{len(formulas) - 1}"'
+
+    return tomllib.loads(_BRACES.sub(mark, text)), formulas
+
+
+def names_in(formulas: list[str], known: Container[str]) -> set[str]:
+    """Which of the known names stand in formulas."""
+    return {name for formula in formulas for name in NAME.findall(formula) if name in known}
+
+
+class ReviewedDesign:
+    """The design of a question, with numbers put in and reviewed.
+
+    A formula in braces may name what `names` lists: fields, then the givens shown; the review hangs on those
+    in `used`.
+    """
+
+    def __init__(self, text: str, names: tuple[str, ...]):
+        self.names = names
+        self._data, formulas = with_marks(text)
+        self._functions = [compile_formula(formula, names) for formula in formulas]
+        self.used = names_in(formulas, names)
+        self._places = [names.index(name) for name in names if name in self.used]
+        self._kept: dict[tuple, object] = {}
+
+    def design(self, numbers: list[float]):
+        """The design for numbers of all names; raises ValueError where it does not fit."""
+        from gearlab.parts.design import design_of  # parts are needed by such questions only
+
+        values = [function(*numbers) for function in self._functions]
+        return design_of(_filled(self._data, values))
+
+    def findings(self, numbers: list[float]):
+        """What the review finds for numbers of all names."""
+        from gearlab.parts.review import Finding, Ledger, review
+
+        key = tuple(numbers[place] for place in self._places)
+        if key not in self._kept:
+            try:
+                found = review(self.design(numbers))
+            except (ArithmeticError, ValueError) as error:
+                impossible = Finding(
+                    "gear-cannot-be",
+                    "will not work",
+                    "the design",
+                    " ".join(str(error).split()) + ".",
+                    "Each number must be one that a part can have.",
+                    "There is no such part.",
+                    "Change the number.",
+                    "the design's own limits",
+                )
+                found = Ledger([(None, impossible)])
+            if len(self._kept) >= _KEPT:
+                self._kept.pop(next(iter(self._kept)))
+            self._kept[key] = found
+        return self._kept[key]
+
+
+def _filled(part, values: list[float]):
+    """A copy of tables with numbers in the place of marks."""
+    if isinstance(part, dict):
+        return {name: _filled(one, values) for name, one in part.items()}
+    if isinstance(part, list):
+        return [_filled(one, values) for one in part]
+    if isinstance(part, str) and part.startswith(_MARK):
+        return values[int(part[1:])]
+    return part
 
 
 class Derived:
@@ -84,16 +210,8 @@ class _Plain:
 class Design:
     """The fields, conditions and examples of one question.
 
-    Attributes
-    ----------
-    fields : tuple of Field
-        What is chosen.
-    conditions : tuple of Condition
-        What the chosen numbers have to meet.
-    names : tuple of str
-        What a condition's formulas may name besides quantities of theory: fields, then the givens shown.
-    reviewed : ReviewedDesign or None
-        The design that conditions have reviewed.
+    A condition's formulas may name, besides quantities of theory, what `names` lists: fields, then the givens
+    shown. `reviewed` is the design that conditions have reviewed, if any.
     """
 
     def __init__(self, question: Question):

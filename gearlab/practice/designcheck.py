@@ -9,15 +9,17 @@ import itertools
 import random
 import re
 import tomllib
+from collections.abc import Container
 from typing import TYPE_CHECKING
 
+from gearlab.digits import number_text
 from gearlab.practice.answer import derivation
+from gearlab.practice.design import NAME, names_in, with_marks
 from gearlab.practice.draw import Draw
-from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
-from gearlab.practice.reading import number_text
-from gearlab.practice.reviewed import names_in, with_marks
-from gearlab.practice.tables import ConditionTable, QuestionTable
-from gearlab.practice.tree import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
+from gearlab.practice.formula import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
+from gearlab.practice.keycheck import numbers_shown
+from gearlab.practice.tables import BRACES, ConditionTable, QuestionTable, check_formulas, check_unit
+from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
 
@@ -26,7 +28,6 @@ if TYPE_CHECKING:
 
 __all__ = ["check_design", "proven"]
 
-_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _FUNCTIONS = {*ANGLE_FUNCTIONS, *BANK_FUNCTIONS, *PLAIN_FUNCTIONS, *LOGIC, "pi"}
 _LOOKED_AT = 12  # draws at which a condition is sought that fails alone
 _CHANGES = 400  # random choices tried at each of them
@@ -107,11 +108,7 @@ def _check_condition(condition: ConditionTable, words: list[str], shown: list[st
     for place, text in (("formula", condition.formula), ("near", condition.near), ("shows", condition.shows)):
         if text is None:
             continue
-        unknown = [
-            name
-            for name in dict.fromkeys(_NAME.findall(text))
-            if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)
-        ]
+        unknown = _unknown(text, known)
         if unknown:
             problems += [
                 f"{place}: {name!r} is no field, no shown given and no quantity of"
@@ -120,7 +117,7 @@ def _check_condition(condition: ConditionTable, words: list[str], shown: list[st
             ]
             continue
         problems += check_formulas(
-            place, [text], list(dict.fromkeys(name for name in _NAME.findall(text) if name in known))
+            place, [text], list(dict.fromkeys(name for name in NAME.findall(text) if name in known))
         )
     if not any(sign in condition.formula for sign in ("<", ">", "==", "!=")):
         problems.append(
@@ -132,6 +129,15 @@ def _check_condition(condition: ConditionTable, words: list[str], shown: list[st
         if condition.shows is None or condition.shows in known:
             problems.append("unit: belongs to a formula in shows only; a single quantity has its own")
     return problems + _check_texts(condition, shown)
+
+
+def _unknown(formula: str, known: Container[str]) -> list[str]:
+    """Names in a formula that stand for nothing, each once."""
+    return [
+        name
+        for name in dict.fromkeys(NAME.findall(formula))
+        if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)
+    ]
 
 
 def _check_how(condition: ConditionTable) -> list[str]:
@@ -205,11 +211,7 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
     known = [*words, *shown]
     problems = []
     for formula in formulas:
-        unknown = [
-            name
-            for name in dict.fromkeys(_NAME.findall(formula))
-            if name not in known and name not in _FUNCTIONS and not re.fullmatch(r"[eE][0-9]*", name)
-        ]
+        unknown = _unknown(formula, known)
         problems += [
             f"design: {{{formula}}}: {name!r} is no field and no shown given{near(name, known)}"
             for name in unknown
@@ -225,7 +227,7 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
             word
             for word in words
             if word not in names_in(formulas, words)
-            and not any(one.formula and word in _NAME.findall(one.formula) for one in question.conditions)
+            and not any(one.formula and word in NAME.findall(one.formula) for one in question.conditions)
         ]
         problems += [f"fields.{word}: stands neither in the design nor in a formula" for word in idle]
     return problems
@@ -255,12 +257,12 @@ def proven(question: DesignQuestion, raw: list[Draw]) -> list[str]:
         values = tuple(draw.values.values())
         failed = [one.id for one in design.conditions if not one.met([*design.example(values), *draw.shown])]
         if failed:
-            problems.append(f"example: does not meet {', '.join(failed)} for {_numbers(draw)}")
+            problems.append(f"example: does not meet {', '.join(failed)} for {numbers_shown(draw)}")
             break
     for draw in raw:
         values = tuple(draw.values.values())
         if all(one.met([*design.example(values, "bad_example"), *draw.shown]) for one in design.conditions):
-            problems.append(f"bad_example: meets every condition for {_numbers(draw)}")
+            problems.append(f"bad_example: meets every condition for {numbers_shown(draw)}")
             break
     if problems:
         return problems
@@ -315,10 +317,6 @@ def _hangs_on_others(design, condition, draw) -> list[str]:
     return []
 
 
-def _numbers(draw) -> str:
-    return ", ".join(f"{given.name} = {given.shown}" for given in draw.givens) or "every draw"
-
-
 def _typed(question, raw: list) -> list[str]:
     """The examples as a student types them."""
     for draw in raw:
@@ -338,8 +336,8 @@ def _typed(question, raw: list) -> list[str]:
             ]
         if not any(verdict.kind in ("not met", "close") for verdict in question.judge(draw, bad).values()):
             return [
-                f"bad_example: typed as {bad} no condition is judged 'not met' for {_numbers(draw)}; is it"
-                " within the range of the fields?"
+                f"bad_example: typed as {bad} no condition is judged 'not met' for {numbers_shown(draw)};"
+                " is it within the range of the fields?"
             ]
     return []
 

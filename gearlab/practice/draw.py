@@ -15,8 +15,9 @@ from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
-from gearlab.practice.number import read_number
-from gearlab.practice.reading import number_text
+from gearlab.digits import number_text
+from gearlab.practice.handin import letter
+from gearlab.practice.reading import read_number
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 
@@ -41,17 +42,8 @@ def message(*parts: str | int) -> bytes:
 
 
 class Stream:
-    """Whole numbers without bias from HMAC-SHA256.
+    """Whole numbers without bias from HMAC-SHA256 of a key and what the numbers depend on (see `message`).
 
-    Parameters
-    ----------
-    key : bytes
-        The course key, or a fixed one for practice [-].
-    message : bytes
-        What the numbers depend on; see `message` [-].
-
-    Examples
-    --------
     >>> Stream(b"key", message("a", 1)).below(10) == Stream(b"key", message("a", 1)).below(10)
     True
     """
@@ -163,17 +155,7 @@ def set_by_hand(question: Question, name: str, text: str) -> tuple[str, float]:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A given as a student sees it.
-
-    Attributes
-    ----------
-    name, label, symbol : str
-        Quantity word, meaning, symbol.
-    text, unit : str
-        The number exactly as shown, and its unit ("" for none).
-    value : float
-        The number [unit].
-    """
+    """A given as a student sees it: the number as text exactly as shown, and its unit, "" for none."""
 
     name: str
     label: str
@@ -192,24 +174,11 @@ class Given:
 class Draw:
     """The numbers of one question for one student.
 
-    Attributes
-    ----------
-    question : Question
-        What they were drawn for.
-    number : int
-        The draw number asked for [-].
-    tries : int
-        How many draws it took until the numbers were fair [-].
-    texts : dict of str
-        Every drawn given (hidden ones too) as text, by name.
-    values : dict of float
-        The same as numbers, in the units shown.
-    keys : tuple of float
-        The right answers in the units asked, in the order of the answers.  Instructor's eyes only.
-    order : tuple of int
-        Order of the options of a choice question.
-    shown : tuple of float
-        The numbers shown, in the order of the bank.
+    tries: how many draws it took until the numbers were fair [-].
+    texts, values: every drawn given (hidden ones too) by name, as text and as a number [unit shown].
+    keys: the right answers [units asked], in the order of the answers. Instructor's eyes only.
+    order: of the options of a choice question.
+    shown: the numbers shown, in the order of the bank.
     """
 
     question: Question = field(repr=False)
@@ -236,7 +205,7 @@ class Draw:
         """Letters and texts of a choice question, in this draw's order."""
         options = self.question.table.options
         return tuple(
-            (chr(97 + place), self.question.filled(options[one].text, self))
+            (letter(place), self.question.filled(options[one].text, self))
             for place, one in enumerate(self.order)
         )
 

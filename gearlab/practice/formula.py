@@ -1,7 +1,11 @@
-"""Theory's expressions as plain functions of floats: written out as source once, then only float arithmetic.
+"""Formulas as trees and as plain functions of floats.
 
-An expression here is a sympy expression over symbols that are quantity words, in theory's units (angles in
-radians).
+A typed expression and a formula of a bank is a tree: its value, its source, and how it is written. A node is
+("number", float, text), ("name", word), ("pi",), ("call", function, (nodes)), ("negative", node),
+("not", node) or (operator, left, right) with + - * / ^, a comparison, "and" or "or".
+
+A formula of theory is a sympy expression over symbols that are quantity words, in theory's units (angles in
+radians). Both are written out as source once; then there is only float arithmetic.
 """
 
 from __future__ import annotations
@@ -9,14 +13,270 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from html import escape
 from typing import cast
 
 import sympy as sp
 
-from gearlab.theory.functions import FLOAT_TWINS
+from gearlab.theory.functions import FLOAT_TWINS, arcinv_number
 
-__all__ = ["Program", "compile_outputs", "compile_steps", "source"]
+__all__ = [
+    "ANGLE_FUNCTIONS",
+    "BANK_FUNCTIONS",
+    "COMPARISONS",
+    "ENVIRONMENT",
+    "ExpressionError",
+    "GREEK",
+    "LOGIC",
+    "Node",
+    "PLAIN_FUNCTIONS",
+    "Program",
+    "as_mathml",
+    "as_source",
+    "as_text",
+    "compile_outputs",
+    "compile_steps",
+    "in_radians",
+    "source",
+    "words_in",
+    "worked_out",
+]
 
+Node = tuple
+
+
+class ExpressionError(ValueError):
+    """A text that is not an expression here; the message says what to write instead."""
+
+
+GREEK = {
+    "φ": "phi",
+    "ϕ": "phi",
+    "α": "alpha",
+    "ω": "omega",
+    "θ": "theta",
+    "ϑ": "theta",
+    "ρ": "rho",
+    "ε": "epsilon",
+    "ϵ": "epsilon",
+    "τ": "tau",
+    "Δ": "Delta",
+    "∆": "Delta",
+    "η": "eta",
+    "δ": "delta",
+    "β": "beta",
+    "γ": "gamma",
+    "μ": "mu",
+    "µ": "mu",
+    "σ": "sigma",
+    "Σ": "Sigma",
+    "ψ": "psi",
+    "ξ": "xi",
+    "ζ": "zeta",
+}
+
+
+def _inv(angle: float) -> float:
+    return math.tan(angle) - angle
+
+
+def _whole(value: float) -> int:
+    nearest = round(value)
+    if abs(value - nearest) > 1e-6 * max(1.0, abs(value)):
+        raise ValueError("whole numbers only")
+    return nearest
+
+
+PLAIN_FUNCTIONS: dict[str, tuple[int, Callable]] = {
+    "sqrt": (1, math.sqrt),
+    "abs": (1, abs),
+    "rad": (1, math.radians),
+    "deg": (1, math.degrees),
+    "gcd": (2, lambda a, b: float(math.gcd(_whole(a), _whole(b)))),
+}
+ANGLE_FUNCTIONS: dict[str, Callable] = {"sin": math.sin, "cos": math.cos, "tan": math.tan, "inv": _inv}
+BANK_FUNCTIONS: dict[str, tuple[int, Callable]] = {
+    "lcm": (2, lambda a, b: float(math.lcm(_whole(a), _whole(b)))),
+    "mod": (2, lambda a, b: a % b),
+    "floor": (1, lambda a: float(math.floor(a + 1e-9))),
+    "ceil": (1, lambda a: float(math.ceil(a - 1e-9))),
+    "down": (1, lambda a: float(math.floor(a + 1e-9))),
+    "up": (1, lambda a: float(math.ceil(a - 1e-9))),
+    "acos": (1, lambda a: math.degrees(math.acos(a))),
+    "arcinv": (1, lambda a: math.degrees(arcinv_number(a))),
+    "sin_rad": (1, math.sin),
+    "cos_rad": (1, math.cos),
+    "tan_rad": (1, math.tan),
+    "nearest": (1, lambda a: float(math.floor(a + 0.5))),
+    "min": (2, min),
+    "max": (2, max),
+}
+COMPARISONS = {"<", ">", "<=", ">=", "==", "!="}
+LOGIC = {"and", "or", "not"}
+
+
+def _parts(tree: Node) -> tuple:
+    if tree[0] == "call":
+        return tree[2]
+    return tree[1:] if tree[0] not in ("number", "name", "pi") else ()
+
+
+def words_in(tree: Node) -> bool:
+    """Whether any name stands in it."""
+    return tree[0] == "name" or any(words_in(part) for part in _parts(tree))
+
+
+def in_radians(tree: Node) -> bool:
+    """Whether an angle written like this is in radians.
+
+    Rad(...) or pi stands in it, and no acos(...) or arcinv(...), which give degrees, round it.
+    """
+    if tree[0] == "call" and tree[1] in ("acos", "arcinv"):
+        return False
+    return (
+        tree[0] == "pi"
+        or (tree[0] == "call" and tree[1] == "rad")
+        or any(in_radians(part) for part in _parts(tree))
+    )
+
+
+def worked_out(tree: Node, numbers: Mapping[str, float]):
+    """Its value; ArithmeticError or ValueError where it has none."""
+    kind = tree[0]
+    if kind == "number":
+        return tree[1]
+    if kind == "name":
+        return float(numbers[tree[1]])
+    if kind == "pi":
+        return math.pi
+    if kind == "negative":
+        return -worked_out(tree[1], numbers)
+    if kind == "not":
+        return not worked_out(tree[1], numbers)
+    if kind == "call":
+        arguments = [worked_out(part, numbers) for part in tree[2]]
+        if tree[1] in ANGLE_FUNCTIONS:
+            return ANGLE_FUNCTIONS[tree[1]](*arguments)
+        return (PLAIN_FUNCTIONS.get(tree[1]) or BANK_FUNCTIONS[tree[1]])[1](*arguments)
+    left, right = worked_out(tree[1], numbers), worked_out(tree[2], numbers)
+    if kind == "+":
+        return left + right
+    if kind == "-":
+        return left - right
+    if kind == "*":
+        return left * right
+    if kind == "/":
+        return left / right
+    if kind == "^":
+        power = left**right
+        if isinstance(power, complex):
+            raise ValueError("no real value")
+        return power
+    if kind in LOGIC:
+        return (left and right) if kind == "and" else (left or right)
+    return {
+        "<": left < right,
+        ">": left > right,
+        "<=": left <= right + 1e-9,
+        ">=": left >= right - 1e-9,
+        "==": abs(left - right) <= 1e-9,
+        "!=": abs(left - right) > 1e-9,
+    }[kind]
+
+
+_RANK = {"+": 1, "-": 1, "negative": 1, "*": 2, "/": 2, "^": 3}
+
+
+def as_text(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
+    """As plain text, with every sign written; `above` is the rank of the operator around it."""
+    kind = tree[0]
+    if kind == "number":
+        return tree[2]
+    if kind == "pi":
+        return "π"
+    if kind == "name":
+        return symbols.get(tree[1], tree[1])
+    if kind == "call":
+        if tree[1] == "rad" and above == -1:  # degrees are understood
+            return as_text(tree[2][0], symbols)
+        inner = -1 if tree[1] in ANGLE_FUNCTIONS else 0
+        return f"{tree[1]}({', '.join(as_text(part, symbols, inner) for part in tree[2])})"
+    rank = _RANK[kind]
+    if kind == "negative":
+        text = "-" + as_text(tree[1], symbols, 2)
+    else:
+        sign = f" {kind} " if rank == 1 else kind
+        text = (
+            as_text(tree[1], symbols, rank + (kind == "^"))
+            + sign
+            + as_text(tree[2], symbols, rank + (kind in "-/^"))
+        )
+    return f"({text})" if rank < above else text
+
+
+def as_mathml(tree: Node, symbols: Mapping[str, str], above: int = 0) -> str:
+    """As presentation MathML, nothing worked out."""
+    kind = tree[0]
+    if kind == "number":
+        return f"<mn>{escape(tree[2])}</mn>"
+    if kind == "pi":
+        return "<mi>π</mi>"
+    if kind == "name":
+        head, _, tail = symbols.get(tree[1], tree[1]).partition("_")
+        if not tail and head[-1:].isdigit() and head.rstrip("0123456789"):
+            tail = head[len(head.rstrip("0123456789")) :]
+            head = head[: -len(tail)]
+        head = next((letter for letter, name in GREEK.items() if name == head), head)
+        return (
+            f"<msub><mi>{escape(head)}</mi><mi>{escape(tail)}</mi></msub>"
+            if tail
+            else f"<mi>{escape(head)}</mi>"
+        )
+    if kind == "call":
+        if tree[1] == "rad" and above == -1:
+            return as_mathml(tree[2][0], symbols)
+        if tree[1] == "sqrt":
+            return f"<msqrt>{as_mathml(tree[2][0], symbols)}</msqrt>"
+        inner = -1 if tree[1] in ANGLE_FUNCTIONS else 0
+        parts = "<mo>,</mo>".join(as_mathml(part, symbols, inner) for part in tree[2])
+        return f"<mrow><mi>{escape(tree[1])}</mi><mo>(</mo>{parts}<mo>)</mo></mrow>"
+    rank = _RANK[kind]
+    if kind == "/":
+        return f"<mfrac>{as_mathml(tree[1], symbols)}{as_mathml(tree[2], symbols)}</mfrac>"
+    if kind == "^":
+        return f"<msup>{as_mathml(tree[1], symbols, 4)}{as_mathml(tree[2], symbols)}</msup>"
+    if kind == "negative":
+        text = f"<mrow><mo>−</mo>{as_mathml(tree[1], symbols, 2)}</mrow>"
+    else:
+        sign = {"*": "⋅", "-": "−"}.get(kind, kind)
+        left, right = as_mathml(tree[1], symbols, rank), as_mathml(tree[2], symbols, rank + (kind == "-"))
+        text = f"<mrow>{left}<mo>{sign}</mo>{right}</mrow>"
+    return f"<mrow><mo>(</mo>{text}<mo>)</mo></mrow>" if rank < above else text
+
+
+def as_source(tree: Node, places: Mapping[str, int]) -> str:
+    """As Python source over the variables v0, v1, ... and the functions of `ENVIRONMENT`."""
+    kind = tree[0]
+    if kind == "number":
+        return repr(tree[1])
+    if kind == "pi":
+        return repr(math.pi)
+    if kind == "name":
+        return f"v{places[tree[1]]}"
+    parts = [as_source(part, places) for part in _parts(tree)]
+    if kind in ("negative", "not"):
+        return f"({'-' if kind == 'negative' else 'not '}{parts[0]})"
+    if kind == "call":
+        return f"f_{tree[1]}({', '.join(parts)})"
+    operator = "**" if kind == "^" else kind
+    if kind in ("<=", ">="):
+        return f"({parts[0]} {kind} {parts[1]} {'+' if kind == '<=' else '-'} 1e-9)"
+    if kind in ("==", "!="):
+        return f"(abs({parts[0]} - {parts[1]}) {'<=' if kind == '==' else '>'} 1e-9)"
+    return f"({parts[0]} {operator} {parts[1]})"
+
+
+# -- formulas of theory -----------------------------------------------------------------------------
 _FUNCTIONS = {
     "sin": "sin",
     "cos": "cos",
@@ -31,8 +291,11 @@ _FUNCTIONS = {
     "Min": "min",
     **{name: name for name in FLOAT_TWINS},
 }
+#: What the sources may call: functions of trees as f_name, those of theory by their own names.
 ENVIRONMENT: dict[str, object] = {
     "__builtins__": {},
+    **{f"f_{name}": function for name, (_, function) in {**PLAIN_FUNCTIONS, **BANK_FUNCTIONS}.items()},
+    **{f"f_{name}": function for name, function in ANGLE_FUNCTIONS.items()},
     "abs": abs,
     "max": max,
     "min": min,
@@ -47,12 +310,7 @@ _FULL_TURN = repr(2 * math.pi)
 def source(expression: sp.Expr, names: Mapping[str, str]) -> str:
     """Python source of an expression; `names` gives the variable for each quantity word.
 
-    Raises
-    ------
-    KeyError
-        For a word without a variable.
-    ValueError
-        For a sympy function that has no float twin.
+    KeyError for a word without a variable, ValueError for a sympy function that has no float twin.
     """
     if expression.is_Symbol:
         return (

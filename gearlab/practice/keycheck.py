@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, apart
 from gearlab.practice.draw import Draw
 from gearlab.practice.formula import compile_steps, source
-from gearlab.practice.reading import number_text
 from gearlab.theory.derivation import Derivation
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import FULL_TURN, symbol
@@ -81,7 +81,7 @@ def check_key(question: Question, answer: Answer, place: int, drawn: list[Draw])
 
 def numbers_shown(draw: Draw) -> str:
     """A draw in words."""
-    return ", ".join(f"{given.name} = {given.shown}" for given in draw.givens)
+    return ", ".join(f"{given.name} = {given.shown}" for given in draw.givens) or "every draw"
 
 
 def check_slips(question: Question, answer: Answer, drawn: list[Draw]) -> list[tuple[str, str]]:
@@ -124,19 +124,10 @@ def check_slips(question: Question, answer: Answer, drawn: list[Draw]) -> list[t
 
 
 def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | None:
-    """The asked quantity by Newton's method on the relations as they are written, none of them rearranged.
+    """The asked quantity [theory's unit] by Newton's method on the relations as they are written.
 
-    Parameters
-    ----------
-    way : Derivation
-        Names the relations that come in; its rearranged steps and its closed form give the start only.
-    inputs : dict of float
-        Numbers of the givens, by word [theory units, angles in rad].
-
-    Returns
-    -------
-    float or None
-        The quantity [theory's unit]; None where the method does not settle.
+    None of them is rearranged: the way's steps and closed form give the start only, from the numbers of the
+    givens [theory units, angles in rad]. None where the method does not settle.
     """
     steps = [step for step in way.steps if step.relation is not None]
     unknown = list(

@@ -30,22 +30,10 @@ _PATIENCE = 5.0  # seconds to wait for another writer
 
 
 class Answers:
-    """The answers of one folder.
+    """The answers of one folder, by default the working folder, which is the notebook's.
 
-    Parameters
-    ----------
-    folder : str or path, optional
-        Where the file lies; by default the working folder, which is the notebook's.  The environment variable
-        GEARLAB_ANSWERS, where set, goes before both [-].
-    file : str
-        Name of the file [-].
-
-    Attributes
-    ----------
-    path : Path
-        The file.
-    damaged : Path or None
-        Where a file that could not be read was set aside.
+    The environment variable GEARLAB_ANSWERS, where set, goes before both. `damaged` is where a file that
+    could not be read was set aside.
     """
 
     def __init__(self, folder: str | Path | None = None, file: str = FILE):

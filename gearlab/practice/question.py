@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
@@ -26,7 +25,7 @@ from gearlab.practice.formula import compile_outputs
 from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
-from gearlab.practice.tables import BankError, QuestionTable
+from gearlab.practice.tables import BRACES, BankError, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
@@ -36,7 +35,6 @@ if TYPE_CHECKING:
 
 __all__ = ["Question"]
 
-_BRACES = re.compile(r"\{([^{}]*)\}")
 TEST_POINTS = 10  # at which an expression is compared with the key
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
 
@@ -49,16 +47,9 @@ class Question:
     (`judge_read`), the right answers (`keys`), the worked `solution` and `method`, what `gearlab check`
     proves (`check_draws`), and its form on a page (`form`, `sheet`, `sheet_form`, `read_on_sheet`).
 
-    Attributes
-    ----------
-    id, version, title, level, minutes, hints, notation, length_unit, blueprint
-        As in the bank (minutes [min]).
-    answers : tuple of Answer
-        What gets a verdict; a choice has one answer, "choice", a design its conditions.
-    fields : tuple of Answer or Field
-        What is typed: the answers themselves, but for a design.
-    points : float
-        Points of all answers together [-].
+    answers: what gets a verdict; a choice has one answer, "choice", a design its conditions.
+    fields: what is typed: the answers themselves, but for a design.
+    points: of all answers together [-].
     """
 
     kind: ClassVar[str]  # its word in a bank
@@ -172,22 +163,13 @@ class Question:
         set: str = "",
         student: str = "",
     ) -> Draw:
-        """Draw numbers.
+        """Draw numbers; another number gives new ones.
 
-        Parameters
-        ----------
-        seed : str
-            For practice: any text; without a key anybody draws the same numbers from it [-].
-        number : int
-            Draw number; another number gives new numbers [-].
-        key, set, student : bytes, str, str
-            For hand-outs: the course key, the name of the set, the student's id [-].
+        Without a key anybody draws the same numbers for practice from a seed, any text. For a hand-out the
+        course key, the name of the set and the student's id go in.
 
-        Raises
-        ------
-        ValueError
-            If none of 6000 draws meets the conditions with every listed wrong answer three tolerances off the
-            right one, and no given of the same unit equal to it.
+        ValueError if none of 6000 draws meets the conditions with every listed wrong answer three tolerances
+        off the right one, and no given of the same unit equal to it.
         """
         if key is None:
             key, about = (
@@ -213,18 +195,8 @@ class Question:
     def draw_with(self, givens: dict[str, str], seed: str | None = None) -> Draw:
         """Numbers of which some are set by hand, off the grid too; the others are drawn for practice.
 
-        Parameters
-        ----------
-        givens : dict of str
-            Given's name to its number as text, in the unit it is shown in.
-        seed : str
-            For the others: any text [-].
-
-        Raises
-        ------
-        ValueError
-            If the question has no such given to set, its value is not a number within the quantity's range,
-            or the numbers break the question's conditions.
+        `givens` are texts in the units shown, by name. ValueError if there is no such given to set, its value
+        is not a number within the quantity's range, or the numbers break the question's conditions.
         """
         fixed = {name: set_by_hand(self, name, text) for name, text in givens.items()}
         about = message("practice", self.id, self.version, str(seed or ""), 0)
@@ -319,7 +291,7 @@ class Question:
 
     def filled(self, text: str, draw: Draw) -> str:
         """A text of the bank with this draw's numbers put in."""
-        return _BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
+        return BRACES.sub(lambda found: draw.texts[found[1]], text) if "{" in text else text
 
     # -- judging --
     def read(self, answer_id: str, text: str) -> Reading:
@@ -338,26 +310,12 @@ class Question:
         readings: dict[str, int] | None = None,
         read: dict[str, Reading] | None = None,
     ) -> dict[str, Verdict]:
-        """Judge typed answers.
+        """A verdict on every answer of the question, by its id, for typed texts by field.
 
-        Parameters
-        ----------
-        draw : Draw
-            The numbers the student had.
-        texts : dict of str
-            What was typed, by answer id; missing ones count as not answered, others are ignored.
-        listed_slips : bool
-            Whether the bank's own wrong answers are recognised too.
-        readings : dict of int, optional
-            Which reading of an ambiguous comma was meant, by answer id: 0 decimal (the default), 1 thousands.
-        read : dict of Reading, optional
-            What was understood of these texts, where they were read before (`readings`): they are not read
-            again.
-
-        Returns
-        -------
-        dict of Verdict
-            By answer id, every answer of the question.
+        Missing texts count as not answered, others are ignored. Where the texts were read before (`readings`)
+        they are not read again: `read` has what was understood. `listed_slips` says whether the bank's own
+        wrong answers are recognised too; `readings` which reading of an ambiguous comma was meant, 0 decimal
+        (the default) or 1 thousands.
         """
         return self.judge_read(
             draw, self.readings(texts) if read is None else read, listed_slips, readings or {}
@@ -381,12 +339,12 @@ class Question:
         """What was typed for an answer, in one line."""
         return texts.get(answer_id) or ""
 
-    def in_words(self, draw: Draw, text: str) -> str:
-        """A typed text as it is told to the student."""
+    def in_words(self, draw: Draw, text: str, reading: Reading) -> str:
+        """A typed text, and what was read of it, as it is told to the student."""
         return text
 
-    def times_key(self, draw: Draw, answer_id: str, text: str) -> float | None:
-        """How many times the right number a typed one is; None where that says nothing."""
+    def times_key(self, draw: Draw, answer_id: str, reading: Reading) -> float | None:
+        """How many times the right number a number read is; None where that says nothing."""
         return None
 
     # -- on a page --

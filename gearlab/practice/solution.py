@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from html import escape
 from typing import TYPE_CHECKING
 
+from gearlab.digits import number_text
 from gearlab.practice.formula import compile_steps, source
-from gearlab.practice.reading import number_text
 from gearlab.theory.boundary import unit_of
 from gearlab.theory.printing import quantity_text
 from gearlab.theory.quantities import QUANTITIES

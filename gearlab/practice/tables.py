@@ -1,17 +1,30 @@
-"""The tables of a question bank and of a homework set.
+"""The tables of a question bank and of a homework set, and what has to fit together in a question.
 
-What fields there are, of which type, in which range.
+The tables say what fields there are, of which type, in which range; `check` looks at what they cannot: words
+that theory does not know, givens without values, formulas that name what is not shown.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from gearlab.practice.expression import ExpressionError, compile_formula
+from gearlab.schema import near
+from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.scope import KINDS
+from gearlab.theory.units import UNITS, alike, shown_unit
+
+if TYPE_CHECKING:
+    from gearlab.practice.question import Question
+
 __all__ = [
     "AnswerTable",
+    "BRACES",
     "BankError",
     "BankFile",
     "ConditionTable",
@@ -22,6 +35,11 @@ __all__ = [
     "SetFile",
     "SlipTable",
     "ToleranceTable",
+    "check",
+    "check_answers",
+    "check_formulas",
+    "check_modulo",
+    "check_unit",
 ]
 
 Name = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
@@ -180,3 +198,218 @@ class _SetQuestion(_Table):
 class SetFile(_Table):
     set: _SetHead
     question: list[_SetQuestion] = Field(min_length=1)
+
+
+# -- what has to fit together ------------------------------------------------------------------------
+BRACES = re.compile(r"\{([^{}]*)\}")
+
+
+def check_unit(unit: str | None, word: str, question: QuestionTable) -> list[str]:
+    """Whether a unit is known and measures a quantity."""
+    if unit is None:
+        return []
+    dimension = QUANTITIES[word].dimension
+    if unit not in UNITS:
+        return [f"unit: {unit!r} is not known{near(unit, UNITS)}"]
+    if not alike(UNITS[unit].dimension, dimension):
+        usual = shown_unit(dimension, question.length_unit)
+        return [
+            f"unit: {unit!r} measures a {UNITS[unit].dimension}, but {word} is a {dimension} (for example"
+            f" {usual!r})"
+        ]
+    return []
+
+
+def check_formulas(place: str, formulas: list[str], names: Iterable[str]) -> list[str]:
+    """Formulas that cannot be read, or name what is not there."""
+    problems = []
+    for formula in formulas:
+        try:
+            compile_formula(formula, names)
+        except ExpressionError as error:
+            problems.append(f"{place}: {formula!r}: {error}")
+    return problems
+
+
+MOST_STEPS = 100_000  # values one given may take
+
+
+def check(question: QuestionTable, kind: type[Question], owners: Mapping[str, type[Question]]) -> list[str]:
+    """Problems of one question beyond the types of its fields: "field: what is expected".
+
+    `owners` names the kind that a field belongs to, of the fields that only one kind has.
+    """
+    problems = _check_subject(question)
+    if problems:
+        return problems
+    shown = [name for name, given in question.givens.items() if not given.hidden]
+    for name, given in question.givens.items():
+        problems += [f"givens.{name}: {problem}" for problem in _check_given(name, given, question)]
+    problems += _check_braces(question, kind, shown)
+    problems += check_formulas("where", question.where, question.givens)
+    problems += [
+        f"{name}: only {owner.has_own}, this one is of kind {kind.kind!r}"
+        for name, owner in owners.items()
+        if owner is not kind and getattr(question, name, None)
+    ]
+    return problems + kind.faults(question, shown)
+
+
+def _check_braces(question: QuestionTable, kind: type[Question], shown: list[str]) -> list[str]:
+    """Givens named in the texts."""
+    texts = {"prompt": question.prompt}
+    texts |= {f"options.{number}.text": option.text for number, option in enumerate(question.options, 1)}
+    problems = []
+    for place, text in texts.items():
+        for name in BRACES.findall(text):
+            if name not in shown:
+                problems.append(f"{place}: {{{name}}} is not a shown given{near(name, shown)}")
+            elif not kind.shows_numbers:
+                problems.append(
+                    f"{place}: an expression question shows no numbers; write the symbol in place of"
+                    f" {{{name}}}"
+                )
+    return problems
+
+
+def _check_subject(question: QuestionTable) -> list[str]:
+    if question.of not in KINDS:
+        return [
+            f"of: {question.of!r} is not a kind of theory{near(question.of, KINDS)}; use one of"
+            f" {', '.join(KINDS)}"
+        ]
+    possible = sorted(KINDS[question.of].features)
+    return [
+        f"features: {feature!r} is not a feature of the theory of {question.of!r}{near(feature, possible)};"
+        f" possible: {', '.join(possible) or 'none'}"
+        for feature in question.features
+        if feature not in possible
+    ]
+
+
+def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[str]:
+    ways = [
+        given.one_of is not None,
+        given.derived,
+        given.start is not None or given.stop is not None or given.step is not None,
+    ]
+    if sum(ways) != 1:
+        return ["give either one_of = [...], or from, to and step, or derived = true"]
+    problems = _check_values(given)
+    if given.local:
+        if name in QUANTITIES:
+            problems.append(f"local = true, but {name!r} is a quantity of theory; choose another name")
+        if given.derived:
+            problems.append("a local given cannot be derived")
+    elif name not in QUANTITIES:
+        problems.append(f"is not a quantity of theory{near(name, QUANTITIES)} (or mark it local = true)")
+    else:
+        problems += check_unit(given.unit, name, question)
+    if given.derived:
+        earlier = list(question.givens)[: list(question.givens).index(name)]
+        if given.places is None:
+            problems.append("places: a derived given needs the number of decimals shown")
+        if given.plus is not None and given.plus not in earlier:
+            problems.append(
+                f"plus: {given.plus!r} is not a given that stands before{near(given.plus, earlier)}"
+            )
+    elif given.places is not None or given.plus is not None:
+        problems.append("places and plus belong to derived givens only")
+    return problems
+
+
+def _check_values(given: GivenTable) -> list[str]:
+    """Problems of the list or the grid that a given is drawn from."""
+    if given.derived:
+        return []
+    if given.one_of is not None:
+        return [] if 1 <= len(given.one_of) <= MOST_STEPS else ["one_of: needs at least one value"]
+    start, stop, step = given.start, given.stop, given.step
+    if start is None or stop is None or step is None:
+        return ["from, to and step are all needed"]
+    if step <= 0 or stop < start:
+        return [
+            f"from {start} to {stop} in steps of {step} has no values; step must be positive and to not below"
+            " from"
+        ]
+    if (stop - start) / step > MOST_STEPS:
+        return [f"more than {MOST_STEPS} values; make the step larger"]
+    if (stop - start) % step:
+        last = start + (stop - start) // step * step
+        return [
+            f"from {start} no whole number of steps of {step} leads to {stop}; the last value before it is"
+            f" {last}"
+        ]
+    return []
+
+
+# -- answers: for the kinds that ask for numbers or expressions --------------------------------------
+# Of one answer: its problems that only this kind of question has, and the names its slips may use.
+OfKind = Callable[[AnswerTable, QuestionTable, list[str]], tuple[list[str], list[str]]]
+
+
+def check_answers(question: QuestionTable, shown: list[str], of_kind: OfKind) -> list[str]:
+    """Problems of every answer: "answers.name: field: what is expected"."""
+    problems = [] if question.answers else ["answers: at least one is needed"]
+    before: list[str] = []
+    for number, answer in enumerate(question.answers, start=1):
+        name = answer.id or answer.asked
+        if name in before or name in ("choice", "reason"):
+            problems.append(
+                f"answers.{number}: id: {name!r} stands twice or is reserved; give this answer an id of"
+                " its own"
+            )
+        problems += [
+            f"answers.{name}: {problem}"
+            for problem in _check_answer(answer, question, shown, before, of_kind)
+        ]
+        before.append(name)
+    return problems
+
+
+def _check_answer(
+    answer: AnswerTable, question: QuestionTable, shown: list[str], before: list[str], of_kind: OfKind
+) -> list[str]:
+    if answer.asked not in QUANTITIES:
+        return [f"asked: {answer.asked!r} is not a quantity of theory{near(answer.asked, QUANTITIES)}"]
+    problems = check_unit(answer.unit, answer.asked, question)
+    usable = [name for name in shown if not question.givens[name].local]
+    problems += [
+        f"given: {name!r} is not a shown given of this question{near(name, usable)}"
+        for name in answer.given or ()
+        if name not in usable
+    ]
+    problems += [
+        f"uses: {name!r} is not an answer that stands before this one{near(name, before)}"
+        for name in answer.uses
+        if name not in before
+    ]
+    if answer.carry is not None:
+        problems += check_formulas("carry", [answer.carry], [*before, *shown])
+    special, allowed = of_kind(answer, question, shown)
+    problems += special
+    if answer.whole and answer.preferred:
+        problems.append("whole and preferred exclude each other")
+    names = [slip.name for slip in answer.slips]
+    for slip in answer.slips:
+        if names.count(slip.name) > 1:
+            problems.append(f"slips.{slip.name}: name stands twice")
+        problems += check_formulas(f"slips.{slip.name}.formula", [slip.formula], allowed)
+        problems += check_formulas(f"slips.{slip.name}.where", slip.where, allowed)
+    return problems
+
+
+def check_modulo(answer: AnswerTable, modulo: str, shown: list[str]) -> list[str]:
+    """Problems of an answer that is right a whole number of periods away too."""
+    problems = check_formulas("modulo", [modulo], shown)
+    problems += [
+        f"modulo: does not go with {name}"
+        for name in ("whole", "preferred", "size_only")
+        if getattr(answer, name)
+    ]
+    if answer.tolerance is None or answer.tolerance.relative or not answer.tolerance.absolute:
+        problems.append(
+            "modulo: needs tolerance = { absolute = ... } and no relative one: numbers a whole period apart"
+            " are the same answer"
+        )
+    return problems

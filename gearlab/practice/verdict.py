@@ -32,24 +32,12 @@ NEAREST, FURTHEST = 0.0005, 0.002
 class Verdict:
     """What happened to one answer.
 
-    Attributes
-    ----------
-    kind : str
-        One of `KINDS`.
-    right : bool
-        Whether it earned all points.
-    points, out_of : float
-        Points earned and possible [-].
-    read : str
-        Echo of what was understood, "" if nothing.
-    note : str
-        What else to tell: a unit converted, a comma that could be read two ways.
-    causes : tuple of Cause
-        Every recognised cause.
-    sentence : str
-        All there is to show, in one paragraph of plain text; never the right number.
-    carried : bool
-        Right with the student's own wrong earlier number.
+    kind: one of `KINDS`.
+    points, out_of: earned and possible [-]; `right` where it earned all.
+    read: echo of what was understood, "" if nothing.
+    note: what else to tell: a unit converted, a comma that could be read two ways.
+    sentence: all there is to show, in one paragraph of plain text; never the right number.
+    carried: right with the student's own wrong earlier number.
     """
 
     kind: str

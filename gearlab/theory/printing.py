@@ -17,6 +17,7 @@ from sympy.printing.latex import LatexPrinter
 from sympy.printing.mathml import MathMLPresentationPrinter
 from sympy.printing.str import StrPrinter
 
+from ..digits import number_text
 from .quantities import Quantity, quantity, side_order
 from .scope import FULL_TURN
 from .units import SPOKEN, written
@@ -33,13 +34,7 @@ def show_number(value: float, figures: int = 6) -> str:
     >>> show_number(78.75), show_number(1 / 3), show_number(-6.0), show_number(0.00001234)
     ('78.75', '0.333333', '-6', '1.234e-05')
     """
-    value = float(value) + 0.0
-    if value == int(value) and abs(value) < 1e7:
-        return str(int(value))
-    text = f"{value:.{figures}g}"
-    if "e" in text and 1e-4 <= abs(value) < 1e9:
-        text = f"{value:.0f}" if abs(value) >= 1 else f"{value:.{figures + 4}f}".rstrip("0")
-    return text
+    return number_text(float(value), figures, 1e-4, 1e9)
 
 
 def _decimal(coefficient: sp.Rational) -> str | None:
@@ -344,11 +339,6 @@ def symbol_mathml(entry: Quantity, notation: str) -> str:
         return f"<mi>{escape(head)}</mi>"
     tag = "mn" if tail.isdigit() else "mi"
     return f"<msub><mi>{escape(head)}</mi><{tag}>{escape(tail)}</{tag}></msub>"
-
-
-def number_text(text: str, form: str, angle: bool) -> str:
-    """A number already written out, dressed for a form: degree sign, brackets when negative."""
-    return quantity_text(text, form, "deg" if angle else "")
 
 
 def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result: bool = False) -> str:

@@ -152,7 +152,6 @@ USUAL: dict[str, tuple[str, str]] = {
     "temperature": ("K", "K"),
     "expansion": ("1/K", "1/K"),
 }
-# Dimensions that count without a unit may stand for one another.
 _COUNTING = {"count", "number", "turns"}
 
 LENGTH_UNITS = ("in", "mm")
@@ -190,7 +189,9 @@ SPOKEN = {
     "in": "inches",
     "cm": "centimetres",
     "m": "metres",
+    "ft": "feet",
     "deg": "degrees",
+    "rad": "radians",
     "rpm": "turns per minute",
     "rad/s": "radians per second",
     "m/s": "metres per second",
@@ -202,6 +203,7 @@ SPOKEN = {
     "min": "minutes",
     "%": "per cent",
     "N": "newtons",
+    "kN": "kilonewtons",
     "lbf": "pounds of force",
     "N*m": "newton metres",
     "N*mm": "newton millimetres",
@@ -261,9 +263,14 @@ def _lookup(table: dict[str, str], dimension: str, length_unit: str) -> str:
     return table[dimension].format(length_unit, *_WITH_LENGTH[length_unit])
 
 
+def alike(dimension: str, other: str) -> bool:
+    """Whether two dimensions are the same, or both count without a unit and may stand for one another."""
+    return dimension == other or {dimension, other} <= _COUNTING
+
+
 def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:
     one, two = unit(unit_from), unit(unit_to)
-    if one.dimension != two.dimension and not (one.dimension in _COUNTING and two.dimension in _COUNTING):
+    if not alike(one.dimension, two.dimension):
         raise ValueError(
             f"cannot convert {unit_from} ({one.dimension}) into {unit_to} ({two.dimension}): "
             "they measure different things"

@@ -16,7 +16,7 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
-from gearlab.practice import QUESTION_KINDS
+from gearlab.practice import QUESTION_KINDS, Reading
 from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
 from gearlab.writing import write_json
 
@@ -43,6 +43,7 @@ class Sheet:
     saved: int = 0
     _lock: threading.RLock = field(default_factory=threading.RLock, repr=False)
     _boxes: weakref.WeakSet = field(default_factory=weakref.WeakSet, repr=False)
+    _read: dict[tuple[str, str], tuple[str, Reading | None]] = field(default_factory=dict, repr=False)
 
     def __repr__(self) -> str:
         return (
@@ -102,6 +103,13 @@ class Sheet:
         for box in list(self._boxes):
             box.refresh()
 
+    def reading(self, question: dict, answer: dict, text: str) -> Reading | None:
+        """What is understood of a text, read once for the echo and the list of what is missing."""
+        place = question["id"], answer["id"]
+        if place not in self._read or self._read[place][0] != text:
+            self._read[place] = text, QUESTION_KINDS[question["kind"]].read_on_sheet(answer, text)
+        return self._read[place][1]
+
     def missing(self) -> list[str]:
         """What is still empty or cannot be read, a sentence each [-]."""
         lines = []
@@ -113,7 +121,7 @@ class Sheet:
                 if not text.strip():
                     lines.append(f"{label}: still empty")
                     continue
-                reading = kind.read_on_sheet(answer, text)
+                reading = self.reading(question, answer, text)
                 if reading is not None and not reading.ok:
                     lines.append(f"{label}: cannot be read ({reading.problem})")
                 elif reading is not None and reading.alternatives:
@@ -156,13 +164,12 @@ class HandInBox(Box):
         return fields
 
     def _state(self) -> dict:
-        kind = QUESTION_KINDS[self.question["kind"]]
         return {
             "echoes": {
                 answer["id"]: echo_of(reading, text)
                 for answer in self.question["answers"]
                 if (text := self.texts.get(answer["id"], ""))
-                and (reading := kind.read_on_sheet(answer, text)) is not None
+                and (reading := self.sheet.reading(self.question, answer, text)) is not None
             }
         }
 

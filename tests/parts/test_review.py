@@ -11,8 +11,7 @@ import pytest
 
 from gearlab import Gear, Mesh
 from gearlab.parts.design import Design, read_design
-from gearlab.parts.partname import read as read_name
-from gearlab.parts.partname import write as write_name
+from gearlab.parts.naming import read_mounted, write_mounted
 from gearlab.parts.review import GRADES, moved, review
 
 KIT = (Path(__file__).parents[2] / "notebooks" / "vent_drive.toml").read_text(encoding="utf-8")
@@ -533,10 +532,10 @@ def test_a_gear_that_cannot_be_is_one_finding():
 
 
 def test_part_names_are_read_back():
-    assert write_name("wheel", 45, module=2.5, bore=10, length=25) == WHEEL
-    assert read_name(PINION) == {"teeth": 18, "module": 2.5, "bore": 10, "length": 27}
+    assert write_mounted("wheel", 45, module=2.5, bore=10, length=25) == WHEEL
+    assert read_mounted(PINION) == {"teeth": 18, "module": 2.5, "bore": 10, "length": 27}
     with pytest.raises(ValueError, match="write it like"):
-        read_name("wheel-45")
+        read_mounted("wheel-45")
 
 
 @pytest.mark.parametrize(
@@ -711,7 +710,8 @@ def test_short_teeth_at_their_usual_distance_are_not_told_to_stand_nearer():
 )
 def test_a_name_is_read_back_whatever_the_size(sizes):
     assert (
-        read_name(write_name("wheel", 45, module=0.00001, **sizes)) == {"teeth": 45, "module": 1e-5} | sizes
+        read_mounted(write_mounted("wheel", 45, module=0.00001, **sizes))
+        == {"teeth": 45, "module": 1e-5} | sizes
     )
 
 
@@ -727,7 +727,7 @@ def test_a_name_is_read_back_whatever_the_size(sizes):
 )
 def test_no_name_is_written_that_cannot_be_read(teeth, sizes, says):
     with pytest.raises(ValueError, match=says):
-        write_name("wheel", teeth, **sizes)
+        write_mounted("wheel", teeth, **sizes)
 
 
 @pytest.mark.parametrize("name", ["gear_18T_m2p5_a14p5_a20", "gear_\u0661\u0668T_m2", None, 5])
@@ -735,4 +735,4 @@ def test_a_name_that_says_two_things_or_is_no_name_is_refused(name):
     with pytest.raises(ValueError, match="twice: leave one of them|cannot be read: write it like"):
         Gear.from_name(name)
     with pytest.raises(ValueError, match="cannot be read: write it like"):
-        read_name(name)
+        read_mounted(name)

@@ -224,6 +224,10 @@ def test_sets(bank_file, tmp_path):
             "once only",
         ),
         ('bank = "03_vent/bank.toml"\nid = "spacing"\npoints = 0', "greater than 0"),
+        (
+            'bank = "03_vent/bank.toml"\nid = "spacing"\npoint = 2',
+            "'spacing': point: is not a field known here; near: points$",
+        ),
     ):
         path.write_text(head + "[[question]]\n" + question)
         with pytest.raises(BankError, match=says):

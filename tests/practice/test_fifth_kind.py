@@ -11,7 +11,7 @@ import pytest
 from gearlab.course.sheet import SheetMaker, Task
 from gearlab.practice import BankError, Question, Reading, SetEntry, Verdict, check_bank, load_bank
 from gearlab.practice.answer import Key
-from gearlab.practice.kinds.table import QUESTION_KINDS
+from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.progress import Answers
 from gearlab.practice.tables import QuestionTable
 from gearlab.practice.verdict import Cause

@@ -2,7 +2,10 @@
 
 import pytest
 
-from gearlab.practice import load_bank
+from gearlab.course.feedback import _answers
+from gearlab.course.marks import MarkedTask, Marker
+from gearlab.course.report import off_by
+from gearlab.practice import SetEntry, design, load_bank
 from gearlab.practice.kinds import choice, expression, number
 from gearlab.practice.progress import Answers
 from gearlab.widgets.answerbox import AnswerBox
@@ -12,7 +15,12 @@ from gearlab.widgets.answerbox import AnswerBox
 def counted(monkeypatch):
     """Texts that went through a reader, in order."""
     texts = []
-    for file, name in ((number, "read_number"), (expression, "read_expression"), (choice, "read_choice")):
+    for file, name in (
+        (number, "read_number"),
+        (expression, "read_expression"),
+        (choice, "read_choice"),
+        (design, "read_within"),
+    ):
         reader = getattr(file, name)
 
         def count(text, *more, reader=reader):
@@ -59,3 +67,18 @@ def test_judging_reads_each_text_once(counted):
     counted.clear()
     assert question.judge(draw, {}, read=read).keys() == read.keys()
     assert counted == []
+
+
+@pytest.mark.parametrize(
+    "kind, text", [("number", "12.5"), ("expression", "1 + 2"), ("choice", "b"), ("design", "20")]
+)
+def test_marking_and_the_feedback_page_read_each_text_once(kind, text, counted):
+    question = of_kind(kind)
+    draw, texts = question.draw("marked"), {field.id: text for field in question.fields}
+    read, verdicts = Marker._of_one(question, draw, texts)
+    entry = SetEntry(question, question.points, question.path)
+    task = MarkedTask(entry, draw, texts, read, verdicts, 0.0)
+    page = _answers(task, {answer.id: answer.label for answer in question.answers})
+    assert (dict(draw.options)[text] if kind == "choice" else text) in page
+    assert len([off_by(task, answer.id) for answer in question.answers]) == len(verdicts)
+    assert counted == [text] * len(question.fields)

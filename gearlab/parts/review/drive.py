@@ -13,6 +13,7 @@ from gearlab.theory.functions import common_factor_number
 from ..design import Design
 from ..load import Load
 from ..mesh import Mesh
+from ..naming import read_mounted
 from ..tolerances import EXPANSION, warmed
 from .finding import Finding, said
 from .ledger import Check
@@ -207,11 +208,9 @@ def _warm(design: Design) -> Iterator[Finding]:
 
 
 def _names(design: Design) -> Iterator[Finding]:
-    from ..partname import read
-
     for one in design.gear:
         try:
-            told = read(one.name)
+            told = read_mounted(one.name)
         except ValueError:
             continue
         gear = design.gears[one.name]

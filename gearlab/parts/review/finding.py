@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ...digits import placed_text
+
 #: From worst to mildest.
 GRADES = ("will not work", "will trouble", "worth knowing")
 
@@ -141,9 +143,9 @@ def both(value: float, limit: float, unit: str = "") -> tuple[str, str]:
 
 
 def _plain(value: float, places: int) -> str:
-    text = f"{value:,.{places}f}" if abs(value) >= 10_000 else f"{value:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text in ("-0", "") else text
+    text = placed_text(value, places)
+    whole, point, part = text.partition(".")
+    return f"{int(whole):,}{point}{part}" if abs(value) >= 10_000 else text
 
 
 #: Steps in which a workshop chooses sizes, and in which it sets out places.

@@ -1,5 +1,15 @@
-"""The kinds of question: one file each, one line in the table each."""
+"""The kinds of question by their word in a bank: a further kind is a file and a line here."""
 
-from gearlab.practice.kinds.table import QUESTION_KINDS
+from gearlab.practice.kinds.choice import ChoiceQuestion
+from gearlab.practice.kinds.design import DesignQuestion
+from gearlab.practice.kinds.expression import ExpressionQuestion
+from gearlab.practice.kinds.number import NumberQuestion
 
 __all__ = ["QUESTION_KINDS"]
+
+QUESTION_KINDS = {
+    "number": NumberQuestion,
+    "expression": ExpressionQuestion,
+    "choice": ChoiceQuestion,
+    "design": DesignQuestion,
+}

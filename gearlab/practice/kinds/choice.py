@@ -21,15 +21,7 @@ _TICK = {True: "Tick all that fit", False: "Choose one"}
 
 
 class ChoiceAnswer:
-    """The one thing a choice asks for.
-
-    Attributes
-    ----------
-    id, label, points
-        As of an `Answer`.
-    several : bool
-        Whether more than one option may be ticked.
-    """
+    """The one thing a choice asks for; of `several` options more than one may be ticked."""
 
     id, label, unit, asked, dimension, kind = CHOICE, "your choice", "", "", "", "choice"
     table, symbols, whole, signed, modular = None, (), False, False, False
@@ -120,10 +112,9 @@ class ChoiceQuestion(Question):
         count = len(self.table.options)
         return {name: letters(text, count) if name == CHOICE else text for name, text in texts.items()}
 
-    def in_words(self, draw: Draw, text: str) -> str:
+    def in_words(self, draw: Draw, text: str, reading: Reading) -> str:
         """The words of the options chosen."""
-        words = dict(draw.options)
-        return "; ".join(words[name] for name in text.replace(" ", "").split(",") if name in words) or text
+        return "; ".join(draw.options[place][1] for place in reading.choices) or text
 
     def _solution(self, draw: Draw, form: str) -> str:
         rows = []

@@ -6,15 +6,14 @@ from collections.abc import Mapping
 from functools import cached_property
 from html import escape
 
+from gearlab.digits import number_text
 from gearlab.practice.answer import Key
-from gearlab.practice.design import Design
+from gearlab.practice.design import Design, Field
 from gearlab.practice.designcheck import check_design, proven
 from gearlab.practice.draw import PRACTICE_KEY, Draw, Stream, message
-from gearlab.practice.field import Field, read_within
 from gearlab.practice.kinds.number import number_boxes
-from gearlab.practice.number import read_number
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, cut, number_text
+from gearlab.practice.reading import Reading, cut, read_number, read_within
 from gearlab.practice.solution import DIGITS, joined, way_in_words
 from gearlab.practice.tables import QuestionTable
 from gearlab.practice.verdict import Verdict
@@ -24,13 +23,7 @@ __all__ = ["DesignQuestion"]
 
 
 class DesignQuestion(Question):
-    """A question whose answers are conditions on freely chosen numbers.
-
-    Attributes
-    ----------
-    design : Design
-        Fields, conditions and examples.
-    """
+    """A question whose answers are conditions on freely chosen numbers, all held in its `design`."""
 
     kind, judges_fields = "design", False
     own_fields = ("fields", "conditions", "design", "example", "bad_example")

@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property
 
+from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key, apart
-from gearlab.practice.answercheck import check_answers, check_modulo
 from gearlab.practice.carrycheck import check_carry
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
-from gearlab.practice.number import read_number
 from gearlab.practice.question import Question
-from gearlab.practice.reading import Reading, number_text
+from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
-from gearlab.practice.tables import AnswerTable, QuestionTable
+from gearlab.practice.tables import AnswerTable, QuestionTable, check_answers, check_modulo
 from gearlab.practice.verdict import Verdict
 
 __all__ = ["NumberQuestion", "number_boxes"]
@@ -122,15 +121,13 @@ class NumberQuestion(Question):
             for answer, value in zip(self.answers, draw.keys)
         }
 
-    def times_key(self, draw: Draw, answer_id: str, text: str) -> float | None:
+    def times_key(self, draw: Draw, answer_id: str, reading: Reading) -> float | None:
         answer = self.answer(answer_id)
-        key, reading = draw.keys[self.answers.index(answer)], self.read(answer_id, text)
+        key = draw.keys[self.answers.index(answer)]
         foreign_unit = reading.unit and reading.unit != answer.unit
-        return (
-            None
-            if reading.value is None or not key or answer.modular or foreign_unit
-            else reading.value / key
-        )
+        if reading.value is None or not key or answer.modular or foreign_unit:
+            return None
+        return reading.value / key
 
     # -- on a page --
     def _solution(self, draw: Draw, form: str) -> str:

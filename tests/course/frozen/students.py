@@ -4,8 +4,8 @@ import json
 from functools import cache
 
 from gearlab.practice import number_text
-from gearlab.practice import tree as trees
 from gearlab.practice.expression import parse, spellings
+from gearlab.practice.formula import as_text
 from gearlab.theory.units import UNITS
 
 HOSTILE = [
@@ -142,7 +142,7 @@ def _formulas(question, answer) -> tuple[str, ...]:
     found = [str(answer.way.formula)]
     for slip in answer.table.slips:
         try:
-            found.append(trees.as_text(parse(slip.formula, words, bank=True).tree, symbols))
+            found.append(as_text(parse(slip.formula, words, bank=True).tree, symbols))
         except (ValueError, KeyError):
             continue
     return tuple(found)

@@ -4,7 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gearlab.practice.number import SPELLINGS, number_text, read_number
+from gearlab.digits import number_text
+from gearlab.practice.reading import read_number
+from gearlab.practice.units import SPELLINGS
 from gearlab.theory.units import UNITS
 
 # What the grammar promises, typed by hand: text, unit asked, value, unit typed.

@@ -1,0 +1,206 @@
+"""Units as students write them and are told of them, and the right number in a unit that was not asked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from gearlab.practice.cause import Cause
+from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import SPOKEN, UNITS
+
+if TYPE_CHECKING:
+    from gearlab.practice.answer import Answer
+    from gearlab.practice.reading import Reading
+
+__all__ = ["BY_SPELLING", "SPELLINGS", "dimension_cause", "unit_causes"]
+
+
+def _products(forces: str, arms: str) -> str:
+    """Force times arm in either order, with nothing, a point or a hyphen between ("*" and spaces are taken
+    out before).
+    """
+    return " ".join(
+        mark.join(pair)
+        for force in forces.split()
+        for arm in arms.split()
+        for pair in ((force, arm), (arm, force))
+        for mark in ("", ".", "-")
+    )
+
+
+# Every unit by its own name, with the spellings students use, parted by spaces.  Compared without regard to
+# case and spaces.
+SPELLINGS: dict[str, tuple[str, ...]] = {
+    unit: tuple(words.split())
+    for unit, words in {
+        "in": 'in inch inches "',
+        "mm": "mm millimetre millimetres millimeter millimeters",
+        "cm": "cm centimetre centimetres centimeter centimeters",
+        "m": "m metre metres meter meters",
+        "ft": "ft foot feet",
+        "1/in": '1/in /in in^-1 1/inch /inch perinch perin teethperinch teeth/in teeth/inch 1/" /"',
+        "1/mm": "1/mm /mm mm^-1 permm teeth/mm",
+        "deg": "deg degs degree degrees °",
+        "rad": "rad rads radian radians",
+        "rpm": "rpm rev/min revs/min r/min 1/min /min min^-1 turns/min turn/min r.p.m revperminute "
+        "revpermin revolutionsperminute turnsperminute perminute",
+        "rev/s": "rev/s revs/s r/s rps rev/sec turns/s revpersecond turnspersecond revolutionspersecond",
+        "rad/s": "rad/s rad/sec radians/s radianspersecond radpersecond rads^-1 1/s /s s^-1",
+        "rad/min": "rad/min radians/min radiansperminute",
+        "deg/s": "deg/s °/s degrees/s degreespersecond deg/sec",
+        "m/s": "m/s m/sec ms^-1 metrespersecond meterspersecond",
+        "mm/s": "mm/s mm/sec mms^-1 millimetrespersecond millimeterspersecond",
+        "ft/min": "ft/min fpm feet/min feetperminute ftpermin ft/minute feet/minute",
+        "in/min": 'in/min ipm inches/min inchesperminute "/min',
+        "in/s": 'in/s ips inches/s inchespersecond in/sec "/s',
+        "m/min": "m/min metresperminute metersperminute",
+        "mm/min": "mm/min millimetresperminute millimetersperminute",
+        "1/min": "1/min /min min^-1 perminute teeth/min teethperminute",
+        "Hz": "hz hertz 1/s /s s^-1 persecond teeth/s teethpersecond teeth/sec 1/sec /sec",
+        "s": "s sec secs second seconds",
+        "min": "min mins minute minutes",
+        "um": "um µm μm micron microns micrometre micrometres micrometer micrometers",
+        "N": "n newton newtons",
+        "kN": "kn kilonewton kilonewtons",
+        "lbf": "lbf lb lbs pound pounds poundforce pounds-force pound-force lb-f lb.f",
+        "N*m": "nm n.m n-m newtonmetre newtonmetres newtonmeter newtonmeters newton-metre newton-metres "
+        "newton-meter newton-meters",
+        "N*mm": "nmm n.mm n-mm newtonmillimetre newtonmillimetres newtonmillimeter newtonmillimeters",
+        "lbf*in": _products("lbf lb lbs", "in") + " " + _products("pound pounds", "inch inches"),
+        "lbf*ft": _products("lbf lb lbs", "ft") + " " + _products("pound pounds", "foot feet"),
+        "Pa": "pa n/m^2 n/m2 pascal pascals",
+        "kPa": "kpa kilopascal kilopascals",
+        "MPa": "mpa n/mm^2 n/mm2 megapascal megapascals",
+        "psi": "psi lbf/in^2 lb/in^2 lbf/in2 lb/in2",
+        "W": "w watt watts nm/s j/s",
+        "kW": "kw kilowatt kilowatts",
+        "N*mm/min": "nmm/min",
+        "lbf*in/min": "lbfin/min",
+        "hp": "hp horsepower",
+        "K": "k kelvin kelvins degc °c",
+        "1e-6/K": "1e-6/k 10^-6/k e-6/k ppm/k ppm/°c um/m/k um/(mk) um/mk µm/m/k µm/(mk) µm/mk μm/m/k "
+        "μm/(mk) μm/mk",
+        "1/K": "1/k /k k^-1 perkelvin 1/°c /°c",
+        "teeth": "teeth tooth t",
+        "1": "spaces space times",
+        "pitches": "pitches pitch",
+        "turns": "turns turn rev revs revolution revolutions",
+        "%": "% percent pct",
+    }.items()
+}
+
+BY_SPELLING: dict[str, list[str]] = {}
+for _unit, _spellings in SPELLINGS.items():
+    for _spelling in _spellings:
+        BY_SPELLING.setdefault(_spelling, []).append(_unit)
+
+
+UNIT_CREDIT = 0.75  # the right number with a wrong unit typed
+OTHER_UNIT_CREDIT = 0.5  # the right number in a unit nobody asked for, none typed
+
+# Units in which the right number is worth recognising although another was asked.
+_OTHERS = {
+    "length": ("in", "mm", "cm", "m", "ft", "um"),
+    "pitch": ("1/in", "1/mm"),
+    "angle": ("deg", "rad"),
+    "speed": ("rpm", "rev/s"),
+    "angular speed": ("rad/s", "rad/min", "deg/s"),
+    "linear speed": ("m/s", "mm/s", "m/min", "mm/min", "ft/min", "in/min", "in/s"),
+    "frequency": ("Hz", "1/min"),
+    "time": ("s", "min"),
+    "number": ("1", "%"),
+    "force": ("N", "kN", "lbf"),
+    "torque": ("N*m", "N*mm", "lbf*in", "lbf*ft"),
+}
+_A = {
+    "length": "a length",
+    "pitch": "a pitch in teeth per length",
+    "angle": "an angle",
+    "speed": "a speed of turning",
+    "angular speed": "an angular speed",
+    "linear speed": "a linear speed",
+    "frequency": "a frequency",
+    "time": "a time",
+    "count": "a count",
+    "number": "a plain number",
+    "turns": "a number of turns",
+    "force": "a force",
+    "torque": "a torque",
+    "temperature": "a difference of temperature",
+    "stress": "a stress",
+    "power": "a power",
+    "expansion": "a coefficient of expansion",
+}
+# As a question asks for them, where that is not as they are read out.
+_ASKED = {
+    "1": "as a plain number",
+    "1/in": "in teeth per inch",
+    "1/mm": "in teeth per millimetre",
+    "%": "in percent",
+    "lbf": "in pounds-force",
+    "lbf*in": "in pound-force inches",
+    "lbf*ft": "in pound-force feet",
+}
+# Known by their signs: written so in a sentence too.
+_BY_SIGN = {"rpm", "rad/s", "m/s", "mm/s", "ft/min", "Hz", "MPa", "psi", "W", "hp", "1/K"}
+
+
+def _in_unit(name: str) -> str:
+    return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, name)}"
+
+
+def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
+    """A unit of another dimension was typed; `right` says whether the number would be right."""
+    typed = UNITS[reading.unit]
+    wanted = _in_unit(answer.shown_unit)
+    sentence = (
+        f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the"
+        f" {QUANTITIES[answer.asked].meaning} is {_A[answer.dimension]}, {wanted}."
+        if right
+        else (
+            f"{reading.unit} measures {_A[typed.dimension]}, but the {QUANTITIES[answer.asked].meaning} is"
+            f" {_A[answer.dimension]}, {wanted}."
+        )
+    )
+    return Cause("dimension", "a unit of another kind", sentence, UNIT_CREDIT if right else 0.0, "wrong unit")
+
+
+def unit_causes(
+    answer: Answer, reading: Reading, value: float, key: float, period: float = 0.0
+) -> tuple[Cause, ...]:
+    """The number would be right in another unit of the same dimension."""
+    asked = UNITS[answer.shown_unit]
+    if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
+        number = reading.value or 0.0
+        plain = abs(number) if answer.table.size_only else number
+        if answer.accepts(plain, key, period):
+            return (
+                Cause(
+                    "unit name",
+                    "right number, wrong unit typed",
+                    f"The number is right {_in_unit(answer.shown_unit)}, but the unit typed behind it is"
+                    f" “{reading.unit}”.",
+                    UNIT_CREDIT,
+                    "wrong unit",
+                ),
+            )
+        return ()
+    for name in _OTHERS.get(answer.dimension, ()):
+        unit = UNITS[name]
+        if unit.dimension == asked.dimension and name != answer.shown_unit:
+            scale = unit.size / asked.size
+            if 0.9999 < scale < 1.0001:
+                continue
+            if answer.accepts(value * scale, key) or (answer.signed and answer.accepts(-value * scale, key)):
+                shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
+                return (
+                    Cause(
+                        f"in {name}",
+                        f"answer {shown}",
+                        f"Your number is the {QUANTITIES[answer.asked].meaning} {shown}; the question asks"
+                        f" for it {wanted}.",
+                        UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT,
+                        "wrong unit",
+                    ),
+                )
+    return ()

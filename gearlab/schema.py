@@ -1,0 +1,73 @@
+"""What does not fit in the tables of a file, in words: pydantic's findings told one way in the whole package.
+
+This module stands below all the others and imports none of them.
+"""
+
+from __future__ import annotations
+
+import difflib
+import typing
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel
+
+__all__ = ["fields_at", "near", "spot", "table_at", "told"]
+
+Place = Sequence[str | int]
+
+
+def near(word: str, words: Iterable[str]) -> str:
+    """Words like a wrong one, as the end of a message.
+
+    >>> near("hieght", ["height", "width"]), near("depth", ["x"])
+    ('; near: height', '')
+    """
+    like = difflib.get_close_matches(word, list(words), 3, 0.55)
+    return f"; near: {', '.join(like)}" if like else ""
+
+
+def spot(place: Place, between: str = ".") -> str:
+    """A place in a file as it is written, lists counted from 1.
+
+    >>> spot(("answers", 0, "unit"))
+    'answers.1.unit'
+    """
+    parts = (part for part in place if part != "function-after")
+    return between.join(str(part + 1) if isinstance(part, int) else part for part in parts)
+
+
+def table_at(model: type[BaseModel], place: Place) -> type[BaseModel]:
+    """The table that stands at a place of a file; of a list or a dictionary of tables, the table itself."""
+    for part in place:
+        fields = {field.alias or name: field for name, field in model.model_fields.items()}
+        if part in fields:
+            model = next(iter(_tables(fields[str(part)].annotation)), model)
+    return model
+
+
+def fields_at(model: type[BaseModel], place: Place) -> list[str]:
+    """Names of the fields of the table at a place, as they are written in the file."""
+    return [field.alias or name for name, field in table_at(model, place).model_fields.items()]
+
+
+def _tables(annotation: Any) -> list[type[BaseModel]]:
+    """Tables that stand anywhere in a type."""
+    if hasattr(annotation, "model_fields"):
+        return [annotation]
+    return [table for part in typing.get_args(annotation) for table in _tables(part)]
+
+
+def told(error: Mapping[str, Any], model: type[BaseModel]) -> str:
+    """What is wrong at the place of a finding, in words; `model` is the table that its place begins in."""
+    place = error["loc"]
+    if error["type"] == "extra_forbidden":
+        return f"is not a field known here{near(str(place[-1]), fields_at(model, place[:-1]))}"
+    if error["type"] == "missing":
+        return "is missing"
+    message = error["msg"][0].lower() + error["msg"][1:]
+    if isinstance(error.get("input"), (str, int, float, Decimal, bool)):
+        message += f" (it is {error['input']!r})"
+    return message
