@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from gearlab.practice.answer import derivation
 from gearlab.practice.draw import Draw
-from gearlab.practice.findings import BRACES, check_formulas, check_unit, near
+from gearlab.practice.findings import BRACES, check_formulas, check_unit, near, unknown_unit
 from gearlab.practice.reading import number_text
 from gearlab.practice.reviewed import names_in, with_marks
 from gearlab.practice.tables import ConditionTable, QuestionTable
@@ -82,11 +82,8 @@ def _check_fields(question: QuestionTable, words: list[str], shown: list[str]) -
                 f"{place}: local = true, but {field.word!r} is a quantity of theory; choose another name"
             )
         elif field.local:
-            problems += (
-                [f"{place}: unit: {field.unit!r} is not known{near(field.unit, UNITS)}"]
-                if field.unit and field.unit not in UNITS
-                else []
-            )
+            if field.unit and field.unit not in UNITS:
+                problems.append(f"{place}: {unknown_unit(field.unit)}")
         elif field.word not in QUANTITIES:
             problems.append(
                 f"{place}: word: is not a quantity of theory{near(field.word, QUANTITIES)} (or mark it local"
@@ -128,7 +125,7 @@ def _check_condition(condition: ConditionTable, words: list[str], shown: list[st
         )
     if condition.unit is not None:
         if condition.unit not in UNITS:
-            problems.append(f"unit: {condition.unit!r} is not known{near(condition.unit, UNITS)}")
+            problems.append(unknown_unit(condition.unit))
         if condition.shows is None or condition.shows in known:
             problems.append("unit: belongs to a formula in shows only; a single quantity has its own")
     return problems + _check_texts(condition, shown)

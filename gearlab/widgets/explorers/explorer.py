@@ -27,7 +27,7 @@ from ..living import Living
 from . import manual
 from .controls import Line, ToothSize, sizes
 from .inputs import Inputs, near_word
-from .readout import cells_of, stop
+from .readout import cells_of, check_readout, shape_of, stop
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
 
@@ -104,6 +104,16 @@ class Explorer(Living):
         self.observe(self._changed, names=list(self.inputs))
         self.observe(self._explain, names=["asked"])
 
+    def __setattr__(self, name: str, value: Any) -> None:
+        # a control is set by its name: one that does not exist would change nothing and say nothing
+        if self.shown is not None and not name.startswith("_") and not hasattr(self, name):
+            known = (*self.declared, "driver_speed", "playing", "angle", "asked")
+            raise AttributeError(
+                f"{type(self).__name__} has no control {name!r}{near_word(name, known)}"
+                f" (it has: {', '.join(self.inputs)})"
+            )
+        super().__setattr__(name, value)
+
     def _set(self, given: dict[str, Any], fixed: bool) -> None:
         # the size of the teeth first: limits of others may follow from it
         for name, line in sorted(self.declared.items(), key=lambda item: not isinstance(item[1], ToothSize)):
@@ -164,9 +174,11 @@ class Explorer(Living):
 
     def drawn(self, state: State) -> dict[str, Any]:
         """The traits that the page draws of a state, as plain data."""
-        return {"picture": living_svg(state.scene), "text": state.scene.text} | self._beside(state)
+        beside = self._beside(state)
+        return {"picture": living_svg(state.scene), "text": state.scene.text} | beside
 
     def _beside(self, state: State) -> dict[str, Any]:
+        _check_state(type(self), state)
         _check_words(type(self), state.readout)
         return {
             "heading": state.heading,
@@ -277,6 +289,13 @@ def _check(cls: type[Explorer]) -> None:
         raise TypeError(f"{name} has no state: give it state(self, inputs), which returns a State")
     if not any(not line.fixed for line in cls.declared.values()):
         raise TypeError(f"{name} has no control: declare one, such as teeth = Whole(18, 6, 120, 'Teeth')")
+    for several in ("words", "panelled"):
+        names = getattr(cls, several)
+        if isinstance(names, str) or not all(isinstance(each, str) for each in names):
+            raise TypeError(
+                f"{several} of {name} is {names!r}: write a tuple of names, for one of them with a comma:"
+                f" {several} = ({names if isinstance(names, str) else 'rim_room'!r},)"
+            )
     for hidden in cls.declared.keys() & vars(Explorer).keys():
         raise TypeError(f"{name} cannot have a line called {hidden!r}: every explorer has that already")
     for wanted in cls.panelled:
@@ -303,6 +322,16 @@ def _asked_of_inputs(code: CodeType) -> list[str]:
         if isinstance(inner, CodeType):
             names += _asked_of_inputs(inner)
     return names
+
+
+def _check_state(cls: type[Explorer], state: Any) -> None:
+    """Refuse what is no state, and a readout or remarks that the page could not read."""
+    name = cls.__name__
+    if not isinstance(state, State):
+        raise TypeError(f"state of {name} gives {shape_of(state)}: return State(inputs, scene, heading, ...)")
+    if not isinstance(state.scene, Scene):
+        raise TypeError(f"the scene of {name} is {shape_of(state.scene)}: give what a view returns, a Scene")
+    check_readout(name, state.readout, state.remarks)
 
 
 def _check_words(cls: type[Explorer], readout: list[dict]) -> None:
