@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
+from ...parts.bevel import BevelPair
 from .. import numerals
 from ..motion import Round, Turn
 from ..scene import Scene
@@ -67,7 +69,7 @@ def cones(
     turn = math.radians(side * shaft_angle)
     along = (1.0, 0.0), (math.cos(turn), math.sin(turn))
     teeth, angles = (driver_teeth, driven_teeth), (driver_angle, driven_angle)
-    speeds = (1.0, -driver_teeth / driven_teeth) if rolls else (0.0, 0.0)
+    speeds = (1.0, _pair(driver_teeth, driven_teeth, shaft_angle).speed(1.0)) if rolls else (0.0, 0.0)
     driver, driven = parts = [
         _Cone(count, module, angle, way, speed, role)
         for count, angle, way, speed, role in zip(teeth, angles, along, speeds, ("driver", "driven"))
@@ -111,12 +113,20 @@ def rolling(
     >>> rolling(20, 30, 33.7, 56.3, 90.0), rolling(20, 30, 45.0, 45.0, 90.0)
     (True, False)
     """
-    sigma = math.radians(shaft_angle)
-    right = math.degrees(math.atan2(math.sin(sigma), driven_teeth / driver_teeth + math.cos(sigma)))
+    try:
+        right = _pair(driver_teeth, driven_teeth, shaft_angle).cone_angles[0]
+    except ValueError:  # the larger cone would be flat or hollow
+        return False
     return (
         abs(driver_angle - right) <= NEAR_ANGLE + 1e-9
         and abs(driver_angle + driven_angle - shaft_angle) <= NEAR_ANGLE + 1e-9
     )
+
+
+@lru_cache(maxsize=64)
+def _pair(driver_teeth: int, driven_teeth: int, shaft_angle: float) -> BevelPair:
+    """The bevel gears of these counts, of any size."""
+    return BevelPair(driver_teeth, driven_teeth, module=1.0, shaft_angle=shaft_angle)
 
 
 class _Cone:

@@ -71,7 +71,7 @@ def mounted(
     tips = driver.outside_diameter / 2, driven.outside_diameter / 2
     apart = distance >= sum(tips) - 1e-9
     jammed = not apart and _jammed(driver, driven, distance)
-    speed = 0.0 if apart else -driver.teeth / driven.teeth
+    speed = 0.0 if apart or jammed else Mesh(driver, driven).speed(1.0)
     gears = (
         OnCentre(driver, "driver", first),
         OnCentre(driven, "driven", second, aligned(driver.teeth, driven.teeth, 0.0, angle), speed),

@@ -212,8 +212,7 @@ def _about_the_teeth(mesh: Mesh) -> Iterator[dict]:
 
 def _about_the_counts(mesh: Mesh) -> dict:
     driver, driven = mesh.driver.teeth, mesh.driven.teeth
-    common = math.gcd(driver, driven)
-    turns = driven // common
+    common, turns = (int(mesh.numbers[word]) for word in ("common_factor", "driver_turns_to_repeat"))
     if common > 1:
         return note(
             f"{driver} and {driven} have the common factor {common}: the same two teeth meet again after"
