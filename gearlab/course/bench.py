@@ -37,28 +37,14 @@ def bench_sheets(
 ) -> BenchSheets:
     """Write the bench sheets of a design.
 
-    Parameters
-    ----------
-    source : Design, str or Path
-        The design, or its TOML file [-].
-    folder : Path
-        Where the files go; made if missing, files of the same names are replaced [-].
-    cut_width : float
-        Width that the beam takes away [unit of the design].
-    clearance : float
-        What each flank of a printed part is drawn back [unit of the design].
-
-    Returns
-    -------
-    BenchSheets
-        ``sheets_A4.pdf`` and ``sheets_Letter.pdf`` (gears, plate, side views, in true size), one SVG and one
-        DXF for each gear and the plate, ``parts.csv`` and ``review.txt``.
-
-    Raises
-    ------
-    ValueError
-        For a design that cannot be read, that has a hole through an edge or a bore that leaves no gear (such
-        parts cannot be drawn), or for a folder that cannot be written; nothing is written then.
+    source: the design, or its TOML file.
+    folder: where the files go; made if missing, files of the same names are replaced.
+    cut_width: width that the beam takes away [unit of the design].
+    clearance: what each flank of a printed part is drawn back [unit of the design].
+    Returns ``sheets_A4.pdf`` and ``sheets_Letter.pdf`` (gears, plate, side views, in true size), one SVG and
+        one DXF for each gear and the plate, ``parts.csv`` and ``review.txt``.
+    ValueError for a design that cannot be read, that has a hole through an edge or a bore that leaves no
+        gear (such parts cannot be drawn), or for a folder that cannot be written; nothing is written then.
 
     Source: ISO 216 and ANSI/ASME Y14.1 for the papers; a kerf of half a width on either side of the path is
     common practice.

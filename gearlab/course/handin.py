@@ -23,20 +23,9 @@ class HandIn(BaseModel):
 
     What else the file says (attempts, verdicts, scores) is not read: it never changes a mark.
 
-    Parameters
-    ----------
-    set : str
-        Name of the set [-].
-    student : str
-        Id of the student [-].
-    packet : str
-        Code of the sheet [-].
-    saved : int
-        How often the file was saved [-].
-    givens : dict
-        Question id to the givens as they stood on the sheet; compared, never used [-].
-    answers : dict
-        Question id to answer id to the text typed [-].
+    saved: how often the file was saved [-].
+    givens: question id to the givens as they stood on the sheet; compared, never used.
+    answers: question id to answer id to the text typed.
     """
 
     model_config = ConfigDict(extra="ignore", frozen=True, cache_strings="keys")
@@ -54,33 +43,15 @@ class HandIn(BaseModel):
     ]
 
     def answered(self) -> int:
-        """How many answers are not empty.
-
-        Returns
-        -------
-        int
-            The count [-].
-        """
+        """How many answers are not empty."""
         return sum(1 for texts in self.answers.values() for text in texts.values() if text and text.strip())
 
 
 def read_hand_in(content: bytes) -> HandIn:
     """Read the content of a hand-in file.
 
-    Parameters
-    ----------
-    content : bytes
-        At most ``FILE_LIMIT`` bytes of JSON [-].
-
-    Returns
-    -------
-    HandIn
-        The hand-in [-].
-
-    Raises
-    ------
-    ValueError
-        If it is not one; the message says why, in words for the instructor.
+    content: at most ``FILE_LIMIT`` bytes of JSON.
+    ValueError if it is not one; the message says why, in words for the instructor.
     """
     if len(content) > FILE_LIMIT:
         raise ValueError(f"the file is larger than {FILE_LIMIT // 1000} kB; a hand-in is much smaller")

@@ -36,32 +36,16 @@ def cones(
     The driver's axis lies level, its wide end to the right. If both cones touch all along and their large
     circles meet, they roll on each other; else they stand still.
 
-    Parameters
-    ----------
-    driver_teeth, driven_teeth : int
-        Numbers of teeth [-].
-    module : float
-        At the large end [mm or in].
-    driver_angle, driven_angle : float
-        Angle between axis and pitch cone, 5 to 85 [deg].
-    shaft_angle : float
-        Between the axes [deg].
-    side : int
-        1 if the driven gear stands above the driver's axis, -1 below [-].
-    unit : str
-        "mm" or "in".
-    turning : float
-        Which way the driver turns, seen from its wide end, +1 counter-clockwise or -1 clockwise [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    driver_teeth, driven_teeth: numbers of teeth [-].
+    module: at the large end [mm or in].
+    driver_angle, driven_angle: angle between axis and pitch cone, 5 to 85 [deg].
+    shaft_angle: between the axes [deg].
+    side: 1 if the driven gear stands above the driver's axis, -1 below [-].
+    unit: "mm" or "in".
+    turning: which way the driver turns, seen from its wide end, +1 counter-clockwise or -1 clockwise [-].
+    width: of the picture [points].
+    Lengths in the unit given [in or mm]; the axes cross at (0, 0).
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit given [in or mm]; the axes cross at (0, 0).
-
-    Examples
-    --------
     >>> cones(20, 30, 2.5, 33.7, 56.3).text[-56:]
     'touch all along and roll on each other, apexes together.'
     """

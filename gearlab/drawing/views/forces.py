@@ -22,26 +22,12 @@ def forces(
     The tooth stands upright; the driver pushes it to the right. The force leans from the common tangent by
     the pressure angle, towards the gear's centre.
 
-    Parameters
-    ----------
-    gear : Gear
-        The gear that is pushed.
-    normal : float
-        Size of the force along the line of action, above 0 [unit].
-    along, apart : float
-        The two parts, drawn end to end: along the pitch circle, and towards the centre [unit].
-    unit : str
-        "N" or "lbf".
-    width : float
-        Width the picture is made for [points of the picture].
+    normal: size of the force along the line of action, above 0 [unit].
+    along, apart: the two parts, drawn end to end: along the pitch circle, and towards the centre [unit].
+    unit: "N" or "lbf".
+    width: of the picture [points].
+    Arrows to one scale of force; lengths of the tooth in true proportions [gear.unit].
 
-    Returns
-    -------
-    Scene
-        Arrows to one scale of force; lengths of the tooth in true proportions [gear.unit].
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> print(forces(Gear(18, module=2.5), 91.5, 86.0, 31.3).text)
     A tooth is pushed with 91.5 N along the line of action, 20° from the common tangent; 86 N along

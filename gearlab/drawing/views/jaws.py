@@ -24,12 +24,10 @@ NEAR = 0.012  # how far from touching still counts as touching [modules]; 0.03 m
 class Rest:
     """Where the jaws come to rest on a gear.
 
-    Parameters
-    ----------
-    opening : distance of the jaws [gear.unit]
-    radius : how far from the gear's centre jaws or pins touch the teeth [gear.unit]
-    places : the points they touch, right side first [gear.unit]
-    on : "flanks", "tip corners" or "tips"
+    opening: distance of the jaws [gear.unit].
+    radius: how far from the gear's centre jaws or pins touch the teeth [gear.unit].
+    places: the points they touch, right side first [gear.unit].
+    on: "flanks", "tip corners" or "tips".
     """
 
     opening: float
@@ -41,22 +39,11 @@ class Rest:
 def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -> Rest:
     """Where a caliper comes to rest when it is closed.
 
-    Parameters
-    ----------
-    way : str
-        "span" over several teeth, "tips" over the whole gear, "pins" over two pins in opposite spaces.
-    teeth : int
-        Teeth between the jaws of a span [-].
-    pin_diameter : float, optional
-        Of the pins; 1.728 modules if left out [gear.unit].
+    way: "span" over several teeth, "tips" over the whole gear, "pins" over two pins in opposite spaces.
+    teeth: teeth between the jaws of a span [-].
+    pin_diameter: of the pins; 1.728 modules if left out [gear.unit].
+    ValueError if the jaws or pins find no place.
 
-    Raises
-    ------
-    ValueError
-        If the jaws or pins find no place.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> found = rest(Gear(19, module=2.5), "span", teeth=3)
     >>> round(found.opening, 3), round(found.radius, 2), found.on
@@ -100,7 +87,7 @@ def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = N
 def span_limits(gear: Gear) -> tuple[int, int]:
     """Fewest and most teeth the jaws may be set over.
 
-    Those that touch flanks, and one more that does not [-].
+    Those that touch flanks, and one more that does not.
 
     >>> from gearlab.parts import Gear
     >>> span_limits(Gear(19, module=2.5))
@@ -133,31 +120,14 @@ def jaws(
 ) -> Scene:
     """A gear between the jaws of a caliper.
 
-    Parameters
-    ----------
-    opening : float
-        Distance of the jaws, above 0 [gear.unit, in or mm].
-    way, teeth, pin_diameter
-        As for ``rest`` [-, -, gear.unit].
-    control : str
-        Name of the number that carrying a jaw changes.
-    room : float, optional
-        Widest opening that the picture has room for; then its scale stays the same [gear.unit].
-    width : float
-        Width the picture is made for [points of the picture].
+    opening: distance of the jaws, above 0 [gear.unit, in or mm].
+    way, teeth, pin_diameter: as for ``rest`` [-, -, gear.unit].
+    control: name of the number that carrying a jaw changes.
+    room: widest opening that the picture has room for; then its scale stays the same [gear.unit].
+    width: of the picture [points].
+    Lengths in the unit of the gear [in or mm].
+    ValueError if the opening is not above 0 or the jaws find no place.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gear [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the opening is not above 0 or the jaws find no place.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> print(jaws(Gear(19, module=2.5), 19.12).text)
     A caliper over 3 teeth of a gear with 19 teeth, module 2.5: opening 19.12 mm; the jaws touch the
@@ -211,14 +181,12 @@ def jaws(
 class _Caliper:
     """How a caliper stands about a gear.
 
-    Parameters
-    ----------
-    way : "span", "tips" or "pins"
-    start : where the gear's tooth 0 stands [deg]
-    right, left, low, beam : faces of the jaws, their lower end and their beam [gear.unit]
-    per : how far a jaw moves for each bit of opening [-]
-    blade : width of a jaw [gear.unit]
-    pin, drop : diameter of the pins, and how their centres stand above the gear's [gear.unit]
+    way: "span", "tips" or "pins".
+    start: where the gear's tooth 0 stands [deg].
+    right, left, low, beam: faces of the jaws, their lower end and their beam [gear.unit].
+    per: how far a jaw moves for each bit of opening [-].
+    blade: width of a jaw [gear.unit].
+    pin, drop: diameter of the pins, and how their centres stand above the gear's [gear.unit].
     """
 
     way: str

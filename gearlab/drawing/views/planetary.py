@@ -32,24 +32,11 @@ def planetary(
 
     A set that does not go together stands still, and the planets that find tooth against tooth are marked.
 
-    Parameters
-    ----------
-    made : Planetary
-        The set, with one member held.
-    input_speed : float, optional
-        Signed speed of the input for the arrows and the sentence, counter-clockwise positive [rpm].
-    turning : float
-        Which way the input turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    input_speed: signed speed of the input for the arrows and the sentence, counter-clockwise positive [rpm].
+    turning: which way the input turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
+    width: of the picture [points].
+    Lengths in the unit of the set [in or mm]; its axis is at (0, 0).
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the set [in or mm]; its axis is at (0, 0).
-
-    Examples
-    --------
     >>> from gearlab.parts import Planetary
     >>> planetary(Planetary(24, 18, module=2.5)).text[-88:]
     'ng held: the sun turns 3.5 times for each turn of the carrier, which turns the same way.'

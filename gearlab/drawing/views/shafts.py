@@ -27,30 +27,15 @@ def shafts(
 ) -> Scene:
     """Left the gears seen along the shafts, right the shafts seen from the side, both at one height.
 
-    Parameters
-    ----------
-    train : Train
-        Three shafts, two gears on the middle one, its line of centres straight up and back down
+    train: three shafts, two gears on the middle one, its line of centres straight up and back down
         (``line_angles=(90, 270)``).
-    first_speed : float, optional
-        Signed speed of the first shaft for the arrows and the sentence, counter-clockwise positive [rpm].
-    turning : float
-        Which way the first gear turns where no speed is given [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    first_speed: signed speed of the first shaft for the arrows and the sentence, counter-clockwise positive
+        [rpm].
+    turning: which way the first gear turns where no speed is given [-].
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
+    ValueError if the train has not this form.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the train has not this form.
-
-    Examples
-    --------
     >>> from gearlab.parts import Train
     >>> shafts(Train.of(18, (45, 21), 42, module=2.5, line_angles=(90, 270))).text[-63:]
     'centre distances 78.75 mm and 78.75 mm: out is in line with in.'

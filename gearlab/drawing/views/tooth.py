@@ -32,25 +32,11 @@ CIRCLES = (
 def tooth(gear: Gear, *, named: bool = True, width: float = 720.0) -> Scene:
     """Three teeth, enlarged, with their circles, depths and thickness.
 
-    Parameters
-    ----------
-    named : bool
-        True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``.
-    width : float
-        Width the picture is made for [points of the picture].
+    named: True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``.
+    width: of the picture [points].
+    Lengths in the unit of the gear [in or mm], the middle tooth upright.
+    ValueError if the gear is so small that the section would be wider than its root circle.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gear [in or mm], the middle tooth upright.
-
-    Raises
-    ------
-    ValueError
-        If the gear is so small that the section would be wider than its root circle.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> "whole depth 5.625 mm" in tooth(Gear(18, module=2.5)).text
     True
