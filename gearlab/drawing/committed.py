@@ -38,5 +38,5 @@ def write(folder: Path) -> list[Path]:
 
 
 if __name__ == "__main__":
-    for made in write(content_folder("notebooks")):
-        print(made)
+    for path in write(content_folder("notebooks")):
+        print(path)

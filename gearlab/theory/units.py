@@ -262,13 +262,15 @@ def _lookup(table: dict[str, str], dimension: str, length_unit: str) -> str:
 
 
 def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:
-    one, two = unit(unit_from), unit(unit_to)
-    if one.dimension != two.dimension and not (one.dimension in _COUNTING and two.dimension in _COUNTING):
+    source, target = unit(unit_from), unit(unit_to)
+    if source.dimension != target.dimension and not (
+        source.dimension in _COUNTING and target.dimension in _COUNTING
+    ):
         raise ValueError(
-            f"cannot convert {unit_from} ({one.dimension}) into {unit_to} ({two.dimension}): "
+            f"cannot convert {unit_from} ({source.dimension}) into {unit_to} ({target.dimension}): "
             "they measure different things"
         )
-    return one.size, two.size
+    return source.size, target.size
 
 
 def factor(unit_from: str, unit_to: str) -> float:
@@ -290,6 +292,6 @@ def convert(value: N, unit_from: str, unit_to: str) -> N:
     >>> round(convert(2.5, "mm", "in"), 6)
     0.098425
     """
-    one, two = _sizes(unit_from, unit_to)
-    converted: Any = value * 1.0 if one == two else value * one / two
+    size_from, size_to = _sizes(unit_from, unit_to)
+    converted: Any = value * 1.0 if size_from == size_to else value * size_from / size_to
     return converted

@@ -60,11 +60,11 @@ def forces(
     shapes.append(
         Line(tuple(start - 3.2 * size * action), tuple(start + 6.6 * size * action), "line of action")
     )
-    made = first + second
+    both = first + second
     for end, begin, role, words, offset in (
         (start + force, start, "driver", f"force {numerals.plain(normal, places)} {unit}", (-10, -28)),
         (start + first, start, "driven", f"along {numerals.plain(along, places)} {unit}", (0, 16)),
-        (start + made, start + first, "gear", f"apart {numerals.plain(apart, places)} {unit}", (56, 0)),
+        (start + both, start + first, "gear", f"apart {numerals.plain(apart, places)} {unit}", (56, 0)),
     ):
         if np.hypot(*(end - begin)) < 1e-6 * size:
             continue
@@ -72,7 +72,7 @@ def forces(
         middle = (begin + end) / 2 if role != "driver" else begin + 0.55 * (end - begin)
         shapes.append(Label(tuple(middle), words, offset, size="small", role="letter", of=role))
     shapes.append(Dot(tuple(start), "pitch point"))
-    fits = np.hypot(*(made - force)) <= 0.02 * normal * per
+    fits = np.hypot(*(both - force)) <= 0.02 * normal * per
     does = "make it up" if fits else "do not make it up"
     text = (
         f"A tooth is pushed with {numerals.plain(normal, places)} {unit} along the line of action,"

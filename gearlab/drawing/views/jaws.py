@@ -135,8 +135,8 @@ def jaws(
     """
     if not (math.isfinite(opening) and opening > 0):
         raise ValueError(f"opening is {opening:g} {gear.unit}; it must be above 0 {gear.unit}")
-    found = rest(gear, way, teeth=teeth, pin_diameter=pin_diameter)
-    caliper = _caliper(gear, opening, way, teeth, pin_diameter, found)
+    resting = rest(gear, way, teeth=teeth, pin_diameter=pin_diameter)
+    caliper = _caliper(gear, opening, way, teeth, pin_diameter, resting)
     outside, top = gear.outside_diameter / 2, caliper.beam + 0.9 * gear.scale
     reach = _reach(gear, caliper, max(room or opening, opening))
     scale = (width - SIDES) / (2 * reach)
@@ -145,7 +145,7 @@ def jaws(
     if way == "span":
         shapes.append(seen.circle("base circle"))
     if way == "pins":
-        apart = (found.opening - caliper.pin) / 2
+        apart = (resting.opening - caliper.pin) / 2
         shapes += [Circle((side * apart, caliper.drop), caliper.pin / 2, "gauge") for side in (1.0, -1.0)]
     shapes += _jaws(gear, caliper, control)
     pieces = cut_into(gear, way, caliper.start, caliper.right, caliper.left, caliper.low, teeth)
@@ -154,8 +154,8 @@ def jaws(
     if way == "span":
         tangent = gear.base_diameter / 2
         shapes.append(Line((-opening / 2, tangent), (opening / 2, tangent), "line of action"))
-    if abs(opening - found.opening) <= NEAR * gear.scale:
-        shapes += [Dot(place, "contact point") for place in found.places]
+    if abs(opening - resting.opening) <= NEAR * gear.scale:
+        shapes += [Dot(place, "contact point") for place in resting.places]
     size = numerals.length(opening, gear.unit)
     shapes.append(Dimension((caliper.left, top), (caliper.right, top), f"opening {size}", 26 / scale))
     shapes += named(gear, 0.6)
@@ -163,11 +163,11 @@ def jaws(
     if way == "tips" and gear.teeth % 2:
         shapes += _scribed(gear, scale)
         floor -= 48 / scale
-    x, y = found.places[0]
+    x, y = resting.places[0]
     return Scene(
         tuple(shapes),
         f"A caliper {_where(way, teeth)} of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}:"
-        f" opening {size}; {said(gear, found, opening, way)}.",
+        f" opening {size}; {in_words(gear, resting, opening, way)}.",
         gear.unit,
         title=f"{gear.teeth} teeth in the jaws",
         margin=(26.0, 12.0, 10.0, 12.0),
@@ -202,13 +202,13 @@ class _Caliper:
 
 
 def _caliper(
-    gear: Gear, opening: float, way: str, teeth: int, pin_diameter: float | None, found: Rest
+    gear: Gear, opening: float, way: str, teeth: int, pin_diameter: float | None, resting: Rest
 ) -> _Caliper:
     """The caliper at an opening: how the gear is turned in it, and where its jaws stand."""
     size, outside, pitch, half = gear.scale, gear.outside_diameter / 2, 360 / gear.teeth, opening / 2
     beam, wide = outside + 1.6 * size, 2.6 * size
     if way == "span":
-        start, foot = 90.0 - (teeth - 1) * pitch / 2, _blade_foot(gear, found)
+        start, foot = 90.0 - (teeth - 1) * pitch / 2, _blade_foot(gear, resting)
         return _Caliper(way, start, half, -half, foot, beam, 0.5, 1.8 * size)
     if way == "tips":
         low = -outside * math.sin(math.pi / gear.teeth) - 0.8 * size
@@ -252,22 +252,22 @@ def _beam(gear: Gear, caliper: _Caliper) -> Outline:
     return Outline(np.array([(left, low), (right, low), (right, high), (left, high), (left, low)]), "gauge")
 
 
-def said(gear: Gear, found: Rest, opening: float, way: str) -> str:
+def in_words(gear: Gear, resting: Rest, opening: float, way: str) -> str:
     """What the jaws do at an opening, in words [gear.unit]."""
     unit = gear.unit
     what = {"span": "jaws", "tips": "jaws", "pins": "pins"}[way]
-    off = opening - found.opening
+    off = opening - resting.opening
     if off > NEAR * gear.scale:
         return f"there is air between the jaws and the {'pins' if way == 'pins' else 'teeth'}"
     if off < -NEAR * gear.scale:
         return f"the jaws would cut into the {'pins' if way == 'pins' else 'teeth'}"
-    where = f"at radius {numerals.length(found.radius, unit)}"
-    if found.on == "flanks":
+    where = f"at radius {numerals.length(resting.radius, unit)}"
+    if resting.on == "flanks":
         return (
             f"the {what} touch the flanks {where} (pitch radius"
             f" {numerals.length(gear.pitch_diameter / 2, unit)})"
         )
-    return f"the jaws rest on the {found.on}, {where}"
+    return f"the jaws rest on the {resting.on}, {where}"
 
 
 def cut_into(
@@ -322,9 +322,9 @@ def _pin_distance(gear: Gear, pin: float) -> float:
     return (gear.over_pins(pin) - pin) / 2 / (math.cos(math.pi / 2 / gear.teeth) if gear.teeth % 2 else 1.0)
 
 
-def _blade_foot(gear: Gear, found: Rest) -> float:
+def _blade_foot(gear: Gear, resting: Rest) -> float:
     """How low the measuring blades reach into the spaces [gear.unit]."""
-    x, y = found.places[0]
+    x, y = resting.places[0]
     floor = math.sqrt(max((gear.root_diameter / 2) ** 2 - x**2, 0.0))
     return max(y - 1.1 * gear.scale, floor + 0.25 * gear.scale)
 

@@ -130,7 +130,7 @@ def _block(low: float, high: float, y: float, half: float, role: str, of: str = 
 
 def sentence(train: Train, first_speed: float | None) -> str:
     """What the two views show, with the numbers."""
-    one, two, three, four = (placed.gear.teeth for placed in train.gears)
+    n1, n2, n3, n4 = (placed.gear.teeth for placed in train.gears)
     first, second = (numerals.length(distance, train.unit) for distance in train.centre_distances)
     ratios = [numerals.plain(ratio, 4) for ratio in (*train.stage_ratios, train.ratio)]
     speeds = (
@@ -150,7 +150,7 @@ def sentence(train: Train, first_speed: float | None) -> str:
     )
     return (
         "A train of two stages seen along its shafts and from the side,"
-        f" {numerals.pitch_name(train.gears[0].gear)}: gear 1 with {one} teeth drives gear 2 with {two}; on"
-        f" its shaft gear 3 with {three} drives gear 4 with {four}; stage {ratios[0]} \u00d7 stage"
+        f" {numerals.pitch_name(train.gears[0].gear)}: gear 1 with {n1} teeth drives gear 2 with {n2}; on"
+        f" its shaft gear 3 with {n3} drives gear 4 with {n4}; stage {ratios[0]} \u00d7 stage"
         f" {ratios[1]} = {ratios[2]}{speeds}; centre distances {first} and {second}: out is {where}."
     )

@@ -133,10 +133,10 @@ def _thickness(gear: Gear, named: bool) -> list[Shape]:
 
 def _section(gear: Gear, left: float, right: float) -> np.ndarray:
     """The teeth between two upright cuts, tooth 0 upright, with a straight lower edge below the root."""
-    one = tooth_outline(gear)[:-1]
+    outline = tooth_outline(gear)[:-1]
     turns = [math.radians(90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)]
     points = np.vstack(
-        [one @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns]
+        [outline @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns]
     )
     inside = (points[:, 0] > left) & (points[:, 0] < right)
     kept = points[inside]

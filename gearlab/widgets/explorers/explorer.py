@@ -337,8 +337,8 @@ def _check_state(cls: type[Explorer], state: Any) -> None:
 def _check_words(cls: type[Explorer], readout: list[dict]) -> None:
     """Refuse a word of a readout that neither theory nor the explorer knows."""
     several = tuple(word[:-1] for word in cls.words if word.endswith("*"))
-    for one in cells_of(readout):
-        word = one["word"]
+    for cell in cells_of(readout):
+        word = cell["word"]
         if not (
             word in QUANTITIES
             or word in cls.words

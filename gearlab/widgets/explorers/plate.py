@@ -132,8 +132,8 @@ def _judged(left: dict[str, float], unit: str) -> dict:
         return warning(
             f"the tips stand over the edge ({' and '.join(over)}): they meet the bench, the guard or a hand."
         )
-    one, other = numerals.length(left["left"], unit), numerals.length(left["right"], unit)
+    on_left, on_right = numerals.length(left["left"], unit), numerals.length(left["right"], unit)
     if abs(left["left"] - left["right"]) <= 2 * NEAR[unit]:
-        return good(f"left and right margins are equal: {one} and {other}.")
+        return good(f"left and right margins are equal: {on_left} and {on_right}.")
     side = "left" if left["left"] > left["right"] else "right"
-    return note(f"the margins differ: {one} left, {other} right. Move the gears to the {side}.")
+    return note(f"the margins differ: {on_left} left, {on_right} right. Move the gears to the {side}.")

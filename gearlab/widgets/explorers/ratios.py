@@ -27,7 +27,7 @@ OWN = "own"
 @lru_cache(maxsize=64)
 def _listed(ratio: float, distance: float, scale: float) -> tuple[PairChoice, ...]:
     low, high = LISTED
-    found = pairs(
+    candidates = pairs(
         ratio,
         low=low,
         high=high,
@@ -37,7 +37,7 @@ def _listed(ratio: float, distance: float, scale: float) -> tuple[PairChoice, ..
         distance_within=scale,
         count=9,
     )
-    return tuple(found)
+    return tuple(candidates)
 
 
 def _percent(share: float) -> str:

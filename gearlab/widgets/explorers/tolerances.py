@@ -81,8 +81,8 @@ class ToleranceSliders(Explorer):
         mesh, unit, givens = self.mesh, self.length_unit, self._givens(inputs)
         angle = mesh.driver.pressure_angle
         scene = views.limits(inputs.design_backlash, inputs.hole_error, pressure_angle=angle, unit=unit)
-        found = {word: self._worked_out(word, inputs).result for word in FOUND}
-        n = Cells(found, unit)
+        numbers = {word: self._worked_out(word, inputs).result for word in FOUND}
+        n = Cells(numbers, unit)
         spacing = [
             row(
                 "pitch circles touch at",
@@ -95,7 +95,7 @@ class ToleranceSliders(Explorer):
         ]
         likely = math.sqrt(2) * 2 * inputs.hole_error * math.tan(math.radians(angle))
         play = [
-            row("least, at worst", n.length("least_backlash", alarm=found["least_backlash"] <= 0)),
+            row("least, at worst", n.length("least_backlash", alarm=numbers["least_backlash"] <= 0)),
             row("greatest, at worst", n.length("greatest_backlash")),
             row(
                 "likely within", n.said("likely_variation", likely, f"\u00b1 {numerals.length(likely, unit)}")
