@@ -333,28 +333,13 @@ def _blade(
     x: float, side: float, low: float, shoulder: float, top: float, blade: float, size: float, *, thin: bool
 ) -> np.ndarray:
     """One jaw, closed: its face upright at x; a blade for spans is thin where it stands between teeth."""
-    if not thin:
-        return np.array(
-            [
-                (x, low),
-                (x, top),
-                (x + side * blade, top),
-                (x + side * blade, low + 0.8 * size),
-                (x + side * 0.8 * size, low),
-                (x, low),
-            ]
-        )
-    return np.array(
-        [
-            (x, low),
-            (x, top),
-            (x + side * blade, top),
-            (x + side * blade, shoulder + 0.6 * size),
-            (x + side * 0.75 * size, shoulder),
-            (x + side * 0.3 * size, low),
-            (x, low),
-        ]
+    heel = (
+        ((blade, shoulder + 0.6 * size), (0.75 * size, shoulder), (0.3 * size, low))
+        if thin
+        else ((blade, low + 0.8 * size), (0.8 * size, low))
     )
+    outer = [(x + side * out, up) for out, up in ((blade, top), *heel)]
+    return np.array([(x, low), (x, top), *outer, (x, low)])
 
 
 def _scribed(gear: Gear, scale: float) -> list[Shape]:

@@ -13,12 +13,14 @@ import threading
 import time
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import lru_cache
 from html import escape
 from types import CodeType
 from typing import Any, ClassVar
 
 from ...drawing.scene import Scene
 from ...drawing.svg import living_svg
+from ...parts import Gear, Mesh
 from ...theory.derivation import Derivation, explain
 from ...theory.quantities import NOTATION, QUANTITIES
 from ...theory.scope import Scope
@@ -30,6 +32,12 @@ from .inputs import Inputs, near_word
 from .readout import cells_of, check_readout, shape_of, stop
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
+
+
+@lru_cache(maxsize=128)
+def cut(teeth: int, **shape: Any) -> Gear:
+    """A gear, worked out once: the one that did not change keeps its numbers and its teeth."""
+    return Gear(teeth, **shape)
 
 
 @dataclass
@@ -165,6 +173,19 @@ class Explorer(Living):
         """The size of the teeth: the module, or one over the diametral pitch [mm or in]."""
         ((name, size),) = self.size_of(inputs).items()
         return size if name == "module" else 1 / size
+
+    def pair_of(self, inputs: Inputs, apart: float = 0.0, **shape: Any) -> Mesh:
+        """Its driver and its driven gear in mesh.
+
+        apart: how much further apart than where the pitch circles touch [in or mm].
+        shape: what both gears are beside counts and size, such as ``pressure_angle``.
+        """
+        driver, driven = (
+            cut(getattr(inputs if name in self.inputs else self, name), **self.size_of(inputs), **shape)
+            for name in ("driver_teeth", "driven_teeth")
+        )
+        mesh = Mesh(driver, driven)
+        return Mesh(driver, driven, mesh.reference_centre_distance + apart) if apart else mesh
 
     def panel(self, inputs: Inputs) -> list[dict]:
         """The controls as the page shows them."""

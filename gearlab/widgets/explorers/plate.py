@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ...drawing import numerals, views
 from ...drawing.views.plate import margins
-from ...parts import Gear, Mesh
 from ...parts.working import worked_out
 from ...theory.derivation import Derivation
 from ...theory.scope import scope_for
@@ -74,15 +73,14 @@ class PlateLayout(Explorer):
     )
 
     def prepare(self):
-        size = self.size_of(self.now())
-        self.mesh = Mesh(Gear(self.driver_teeth, **size), Gear(self.driven_teeth, **size))
+        self.mesh = self.pair_of(self.now())
         self.size = self.plate_length, self.plate_height
         systems = (self.mesh.driver.system, self.mesh.driven.system)
         self._scope = scope_for("plate", self.length_unit, systems)
         self._gears = {
             "driver_teeth": float(self.driver_teeth),
             "driven_teeth": float(self.driven_teeth),
-            **size,
+            **self.size_of(self.now()),
         }
 
     @property

@@ -6,7 +6,6 @@ import math
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts import Gear, Mesh
 from ...theory import derive
 from ...theory.derivation import Derivation
 from ...theory.quantities import NOTATION
@@ -59,8 +58,7 @@ class ToleranceSliders(Explorer):
     )
 
     def prepare(self):
-        size = self.size_of(self.now())
-        self.mesh = Mesh(Gear(self.driver_teeth, **size), Gear(self.driven_teeth, **size))
+        self.mesh = self.pair_of(self.now())
 
     def _givens(self, inputs: Inputs) -> dict[str, float]:
         angle = self.mesh.driver.pressure_angle

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts import Gear, Mesh
+from ...parts import Mesh
 from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
@@ -48,10 +48,8 @@ class TurnCounter(Explorer):
         return self.mesh.speed(self.driver_turns)
 
     def state(self, inputs: Inputs) -> State:
-        driver, driven = (
-            Gear(teeth, **self.size_of(inputs)) for teeth in (inputs.driver_teeth, inputs.driven_teeth)
-        )
-        mesh, speed = Mesh(driver, driven), inputs.driver_speed
+        mesh, speed = self.pair_of(inputs), inputs.driver_speed
+        driver, driven = mesh.driver, mesh.driven
         n = Cells(mesh.numbers, mesh.unit)
         rows = [
             row(
