@@ -3,6 +3,7 @@
 This module stands below all the others and imports none of them.
 """
 
+import difflib
 from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parent
@@ -72,8 +73,13 @@ def lesson_bank(lesson: str) -> Path:
     exercises = content_folder("exercises")
     lessons = sorted(bank.parent.name for bank in exercises.glob("*/bank.toml"))
     if lesson not in lessons:
+        number = lesson.zfill(2) if lesson.isdigit() else lesson
+        near = [name for name in lessons if name.startswith(f"{number}_") or name[3:] == lesson]
+        near = near or difflib.get_close_matches(lesson, lessons, 1)
         raise ValueError(
-            f"lesson {lesson!r}: no question bank of that name; there are {', '.join(lessons) or 'none'}"
+            f"lesson {lesson!r}: no question bank of that name"
+            + (f"; did you mean {near[0]}?" if near else "")
+            + f" (there are {', '.join(lessons) or 'none'})"
         )
     return exercises / lesson / "bank.toml"
 

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 import time
@@ -405,6 +406,26 @@ def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
                 process.wait(timeout=20)
             except subprocess.TimeoutExpired:
                 process.kill()
+
+
+@pytest.mark.parametrize(
+    "name, near",
+    [
+        ("04", "04_ratio_speed_direction"),
+        ("4", "04_ratio_speed_direction"),
+        ("contact", "07_contact"),
+        ("07_contcat", "07_contact"),
+    ],
+)
+def test_try_names_the_near_lesson(name, near):
+    result = run("try", name, "shafts")
+    assert result.exit_code == 2 and f"did you mean {near}?" in result.output
+
+
+def test_python_runs_the_package_as_the_command():
+    command = [sys.executable, "-m", "gearlab", "--version"]
+    shown = subprocess.run(command, capture_output=True, text=True, check=True).stdout
+    assert re.fullmatch(r"gearlab \d+\.\d+\S*\n", shown)
 
 
 def test_try_takes_a_choice_of_several_numbers():

@@ -15,7 +15,14 @@ from gearlab.vocabulary import PHRASES, TERMS
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "gearlab"
 # A line may use what stands below it; neighbours on a line never use each other.
-FLOORS = ({"cli"}, {"widgets", "course"}, {"drawing", "practice"}, {"parts"}, {"theory", "shape"})
+FLOORS = (
+    {"__main__"},
+    {"cli"},
+    {"widgets", "course"},
+    {"drawing", "practice"},
+    {"parts"},
+    {"theory", "shape"},
+)
 # Find lessons and exercises, write numbers, files and faults, hold the words. Used by anything, use nothing.
 CELLAR = {"contents", "digits", "schema", "writing", "vocabulary"}
 LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(

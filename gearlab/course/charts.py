@@ -23,15 +23,7 @@ def _box(state: str, x: float, y: float, width: float, height: float, words: str
 def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
     """One bar for each answer of the set, parted by how it came out.
 
-    Parameters
-    ----------
-    rows : list of tuple of str and dict
-        Label, and the count for each of ``"right"``, ``"partly"``, ``"wrong"``, ``"empty"`` [-].
-
-    Returns
-    -------
-    markupsafe.Markup
-        The chart [-].
+    rows: label, and the count for each of ``"right"``, ``"partly"``, ``"wrong"``, ``"empty"``.
     """
     left, width, step, top = 300, 560, 30, 34
     height = top + step * len(rows) + 26
@@ -65,17 +57,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
 def points_spread(counts: list[int], out_of: float) -> Markup:
     """How many students reached how many points.
 
-    Parameters
-    ----------
-    counts : list of int
-        Students in each tenth of the points, lowest first; the last one includes the full points [-].
-    out_of : float
-        Points that can be reached [-].
-
-    Returns
-    -------
-    markupsafe.Markup
-        The chart [-].
+    counts: students in each tenth of the points, lowest first; the last one includes the full points.
     """
     left, width, top, high = 40, 800, 20, 150
     step, most = width / len(counts), max(*counts, 1)

@@ -16,12 +16,7 @@ LETTERS = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 class CourseKey:
     """The key of one course and the file it lies in.
 
-    Parameters
-    ----------
-    path : pathlib.Path
-        The key file [-].
-    secret : bytes
-        The key itself, 32 bytes [-].
+    secret: the key itself, 32 bytes.
     """
 
     def __init__(self, path: Path, secret: bytes):
@@ -34,19 +29,8 @@ class CourseKey:
     def packet_code(self, set_name: str, edition: str, student: str) -> str:
         """The code that ties a sheet to its student, its set and the frozen edition.
 
-        Parameters
-        ----------
-        set_name : str
-            Name of the set [-].
-        edition : str
-            Digest of the frozen copy [-].
-        student : str
-            Id of the student [-].
-
-        Returns
-        -------
-        str
-            Twelve letters and digits in three groups, without look-alikes [-].
+        edition: digest of the frozen copy.
+        Returns twelve letters and digits in three groups, without look-alikes.
         """
         message = "\x1f".join(("packet", set_name, edition, student)).encode("utf-8")
         number = int.from_bytes(hmac.digest(self.secret, message, "sha256")[:16], "big")
@@ -59,15 +43,7 @@ class CourseKey:
     def frozen_path(self, set_name: str) -> Path:
         """Where the frozen copy of a set lies: beside the key.
 
-        Parameters
-        ----------
-        set_name : str
-            Name of the set [-].
-
-        Returns
-        -------
-        pathlib.Path
-            The file, there or not [-].
+        Returns the file, there or not.
         """
         return self.path.with_name(f"{self.path.name}.{set_name}.frozen.json")
 
@@ -75,20 +51,8 @@ class CourseKey:
 def read_key(path: Path) -> CourseKey:
     """Read a course key from its file.
 
-    Parameters
-    ----------
-    path : pathlib.Path
-        The key file [-].
-
-    Returns
-    -------
-    CourseKey
-        The key [-].
-
-    Raises
-    ------
-    ValueError
-        If there is no such file, it is no key, others may read it, or it lies in a folder that is handed out.
+    ValueError if there is no such file, it is no key, others may read it, or it lies in a folder that is
+        handed out.
     """
     path = Path(path)
     _check_place(path)
@@ -118,20 +82,8 @@ def read_key(path: Path) -> CourseKey:
 def make_key(path: Path) -> CourseKey:
     """Make a new course key, readable by its owner only.
 
-    Parameters
-    ----------
-    path : pathlib.Path
-        The key file; it must not be there yet [-].
-
-    Returns
-    -------
-    CourseKey
-        The new key [-].
-
-    Raises
-    ------
-    ValueError
-        If the file is there already, or would lie in a folder that is handed out.
+    path: the key file; it must not be there yet.
+    ValueError if the file is there already, or would lie in a folder that is handed out.
     """
     path = Path(path)
     _check_place(path)
@@ -151,22 +103,7 @@ def make_key(path: Path) -> CourseKey:
 def refuse_inside(path: Path, folder: Path) -> None:
     """Refuse a private file that lies in a folder about to be handed out.
 
-    Parameters
-    ----------
-    path : pathlib.Path
-        The private file [-].
-    folder : pathlib.Path
-        The folder [-].
-
-    Returns
-    -------
-    None
-        Nothing, if the file lies elsewhere [-].
-
-    Raises
-    ------
-    ValueError
-        If the file lies in the folder or below it.
+    ValueError if the file lies in the folder or below it.
     """
     if Path(path).resolve().is_relative_to(Path(folder).resolve()):
         raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")

@@ -30,16 +30,9 @@ class _Frozen(BaseModel):
 class Edition:
     """A set with all its banks, as text.
 
-    Parameters
-    ----------
-    set_name : str
-        Name of the set [-].
-    set_file : str
-        Path of the set's file among the files [-].
-    files : dict
-        Path to text: the set and every bank it needs [-].
-    library : str
-        Version of gearlab it was frozen with [-].
+    set_file: path of the set's file among the files.
+    files: path to text: the set and every bank it needs.
+    library: version of gearlab it was frozen with.
     """
 
     set_name: str
@@ -49,17 +42,14 @@ class Edition:
 
     @property
     def digest(self) -> str:
-        """A digest of the set and its banks, the same on every system [-]."""
+        """A digest of the set and its banks, the same on every system."""
         content = json.dumps([self.set_file, self.files], sort_keys=True, ensure_ascii=True)
         return hashlib.sha256(content.encode("ascii")).hexdigest()
 
     def load(self):
         """The set, with its questions.
 
-        Returns
-        -------
-        gearlab.practice.HomeworkSet
-            Loaded from this edition, whatever became of the files since [-].
+        Returns the set as this edition has it, whatever became of the files since.
         """
         with tempfile.TemporaryDirectory(prefix="gearlab-edition-") as folder:
             for name, text in self.files.items():
@@ -69,15 +59,7 @@ class Edition:
     def write(self, path: Path) -> None:
         """Freeze this edition in a file of the owner's.
 
-        Parameters
-        ----------
-        path : pathlib.Path
-            The file, beside the key [-].
-
-        Returns
-        -------
-        None
-            Nothing [-].
+        path: the file, beside the key.
         """
         content = _Frozen(
             gearlab="frozen set",
@@ -93,20 +75,7 @@ class Edition:
 def edition_of(set_path: Path) -> Edition:
     """The edition of a set as its files stand now.
 
-    Parameters
-    ----------
-    set_path : pathlib.Path
-        The set's file [-].
-
-    Returns
-    -------
-    Edition
-        The set and its banks [-].
-
-    Raises
-    ------
-    ValueError
-        If the set or one of its banks is not in order.
+    ValueError if the set or one of its banks is not in order.
     """
     homework = load_set(set_path)
     paths = [Path(path).resolve() for path in homework.files()]
@@ -120,22 +89,8 @@ def edition_of(set_path: Path) -> Edition:
 def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
     """The edition of a set that was handed out with a key.
 
-    Parameters
-    ----------
-    key : CourseKey
-        The key of the course [-].
-    set_name : str
-        Name of the set [-].
-
-    Returns
-    -------
-    Edition or None
-        The frozen edition; None if the set was never handed out with this key [-].
-
-    Raises
-    ------
-    ValueError
-        If the frozen copy is damaged.
+    Returns the frozen edition; None if the set was never handed out with this key.
+    ValueError if the frozen copy is damaged.
     """
     path = key.frozen_path(set_name)
     if not path.is_file():

@@ -12,12 +12,8 @@ from gearlab.practice import Draw, Question
 class Evidence:
     """Writes the records of a marking into one JSON file.
 
-    Parameters
-    ----------
-    file : binary file
-        Opened for writing [-].
-    head : dict
-        What holds for all records: the set, its edition, the version of gearlab [-].
+    file: opened for writing.
+    head: what holds for all records: the set, its edition, the version of gearlab.
     """
 
     def __init__(self, file: BinaryIO, head: dict):
@@ -27,20 +23,7 @@ class Evidence:
         file.write(to_json(head)[:-1] + b',"records":[')
 
     def add(self, student: str, marked: list[MarkedTask]) -> None:
-        """Write the records of one student.
-
-        Parameters
-        ----------
-        student : str
-            Id of the student [-].
-        marked : list of MarkedTask
-            The questions, marked [-].
-
-        Returns
-        -------
-        None
-            Nothing [-].
-        """
+        """Write the records of one student."""
         who = to_json(student)
         lines = []
         for task in marked:
@@ -96,17 +79,7 @@ class Evidence:
     def close(self, students: int, points: float) -> None:
         """Write the totals, which the records add up to.
 
-        Parameters
-        ----------
-        students : int
-            How many hand-ins were marked [-].
-        points : float
-            The points of all of them together [-].
-
-        Returns
-        -------
-        None
-            Nothing [-].
+        students: how many hand-ins were marked [-].
         """
         self._file.write(
             b'\n],"totals":' + to_json({"students": students, "points": round(points, 6)}) + b"}\n"

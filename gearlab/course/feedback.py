@@ -30,10 +30,7 @@ WORDS = {
 class FeedbackPages:
     """Writes the feedback pages of a set.
 
-    Parameters
-    ----------
-    homework : gearlab.practice.HomeworkSet
-        The set, from the edition that was handed out [-].
+    homework: the set, from the edition that was handed out.
     """
 
     def __init__(self, homework: HomeworkSet):
@@ -66,21 +63,7 @@ class FeedbackPages:
     def page(self, student: Student, packet: str, marked: list[MarkedTask], notes: list[str]) -> str:
         """The page of one student.
 
-        Parameters
-        ----------
-        student : Student
-            The student [-].
-        packet : str
-            Code of the sheet [-].
-        marked : list of MarkedTask
-            The questions, marked, in the order of the set [-].
-        notes : list of str
-            Remarks about the file that was handed in [-].
-
-        Returns
-        -------
-        str
-            The page, self-contained HTML [-].
+        notes: remarks about the file that was handed in.
         """
         overview, questions, total = [], [], 0.0
         for number, (task, frame, heads) in enumerate(zip(marked, self._questions, self._heads), start=1):

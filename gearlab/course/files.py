@@ -13,17 +13,8 @@ RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])", re.IGNORECASE)
 def write_new(path: str, data: bytes) -> None:
     """Write a file into a folder that is not in its place yet: the short way, for thousands of them.
 
-    Parameters
-    ----------
-    path : str
-        The file; none of that name is there [-].
-    data : bytes
-        What stands in it [-].
-
-    Returns
-    -------
-    None
-        Nothing [-].
+    path: the file; none of that name is there.
+    data: what stands in it.
     """
     handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o644)
     try:
@@ -39,18 +30,6 @@ def file_name(identity: str) -> str:
     Letters, digits, ``-`` and ``_`` stay; any other character becomes ``~`` and its code point, and a
     name that a disk keeps for itself gets a ``~`` at its end.
 
-    Parameters
-    ----------
-    identity : str
-        The id, as in the roster [-].
-
-    Returns
-    -------
-    str
-        The name part [-].
-
-    Examples
-    --------
     >>> file_name("00123"), file_name("a/b"), file_name("con")
     ('00123', 'a~2f~b', 'con~')
     """
@@ -65,18 +44,6 @@ _MARKUP = re.compile("[&<>\"']").search
 def safe(text: str) -> str:
     """Text as it may stand in HTML, also inside quotes.
 
-    Parameters
-    ----------
-    text : str
-        Any text [-].
-
-    Returns
-    -------
-    str
-        The text, escaped [-].
-
-    Examples
-    --------
     >>> safe("a < b"), safe("78.75 mm")
     ('a &lt; b', '78.75 mm')
     """
@@ -87,18 +54,9 @@ def safe(text: str) -> str:
 def one_line(text: str) -> str:
     """Text as it may stand in a list or a table: one line, no control characters.
 
-    Parameters
-    ----------
-    text : str
-        Any text, also a student's [-].
+    text: any text, also a student's.
+    Returns the text with each control or format character shown as its code.
 
-    Returns
-    -------
-    str
-        The text with each control or format character shown as its code [-].
-
-    Examples
-    --------
     >>> one_line("a\\nb")
     'a\\\\u000ab'
     """

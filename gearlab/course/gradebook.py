@@ -18,18 +18,8 @@ COMMENT_LENGTH = 500
 def harmless(text: str) -> str:
     """A text cell that no spreadsheet runs as a formula.
 
-    Parameters
-    ----------
-    text : str
-        Any text [-].
+    Returns one line; an apostrophe stands before a leading ``=``, ``+``, ``-``, ``@``, tab or return.
 
-    Returns
-    -------
-    str
-        One line; an apostrophe stands before a leading ``=``, ``+``, ``-``, ``@``, tab or return [-].
-
-    Examples
-    --------
     >>> harmless("=1+1"), harmless("Ada")
     ("'=1+1", 'Ada')
     """
@@ -53,18 +43,9 @@ def harmless(text: str) -> str:
 def points_text(points: float | None) -> str:
     """Points as a gradebook holds them: a decimal point, at most two places, nothing for none.
 
-    Parameters
-    ----------
-    points : float or None
-        The points; None where nothing is to be marked [-].
+    points: the points; None where nothing is to be marked.
+    Returns the number as text, or empty.
 
-    Returns
-    -------
-    str
-        The number as text, or empty [-].
-
-    Examples
-    --------
     >>> points_text(7.5), points_text(8.0), points_text(None)
     ('7.5', '8', '')
     """
@@ -74,10 +55,7 @@ def points_text(points: float | None) -> str:
 class Gradebook:
     """A plain gradebook, written row by row.
 
-    Parameters
-    ----------
-    file : text file
-        Opened for writing with ``newline=""`` [-].
+    file: opened for writing with ``newline=""``.
     """
 
     def __init__(self, file: TextIO):
@@ -87,23 +65,8 @@ class Gradebook:
     def add(self, identity: str, name: str, points: float | None, out_of: float, comment: str) -> None:
         """Write the row of one student.
 
-        Parameters
-        ----------
-        identity : str
-            Id of the student [-].
-        name : str
-            Name of the student [-].
-        points : float or None
-            Points reached; None leaves the cell blank [-].
-        out_of : float
-            Points that can be reached [-].
-        comment : str
-            One line about it [-].
-
-        Returns
-        -------
-        None
-            Nothing [-].
+        points: points reached; None leaves the cell blank.
+        comment: one line about it.
         """
         comment = harmless(comment)[:COMMENT_LENGTH]
         self._rows.writerow(
@@ -118,15 +81,8 @@ _CELL = r'("(?:[^"]|"")*"|[^{part}\r\n"]*)({part}|\r\n|\n|\r|\Z)'
 class Template:
     """An instructor's own gradebook file, as it was downloaded: every character of it is kept.
 
-    Parameters
-    ----------
-    path : pathlib.Path
-        The CSV file; its first line names the columns [-].
-
-    Raises
-    ------
-    ValueError
-        If it is not such a file.
+    path: the CSV file; its first line names the columns.
+    ValueError if it is not such a file.
     """
 
     def __init__(self, path: Path):
@@ -180,24 +136,11 @@ class Template:
     ) -> tuple[bytes, list[str], list[str]]:
         """The file with the points filled in, nothing else changed.
 
-        Parameters
-        ----------
-        points : dict
-            Id to points, for those who have any; the others' cells are left as they are [-].
-        roster : Roster
-            The class list; a line is found by its id or its address [-].
-        column : str
-            Name of the points column; it is added at the end if missing [-].
-
-        Returns
-        -------
-        tuple of bytes, list of str, list of str
-            The file; the changes in words; what did not fit in words [-].
-
-        Raises
-        ------
-        ValueError
-            If the student column or the points column cannot be told for sure.
+        points: id to points, for those who have any; the others' cells are left as they are.
+        roster: the class list; a line is found by its id or its address.
+        column: name of the points column; it is added at the end if missing.
+        Returns the file; the changes in words; what did not fit in words.
+        ValueError if the student column or the points column cannot be told for sure.
         """
         keys = {student.id.casefold(): student.id for student in roster}
         keys |= {student.email.casefold(): student.id for student in roster if student.email}
@@ -297,28 +240,12 @@ def fill_template(
 ) -> tuple[list[str], list[str]]:
     """Fill the points into a copy of the instructor's own gradebook file.
 
-    Parameters
-    ----------
-    template : pathlib.Path
-        The file as downloaded; it is not touched [-].
-    target : pathlib.Path
-        The filled copy [-].
-    points : dict
-        Id to points [-].
-    roster : Roster
-        The class list [-].
-    column : str
-        Name of the points column [-].
-
-    Returns
-    -------
-    tuple of list of str
-        The changes, and what did not fit, in words [-].
-
-    Raises
-    ------
-    ValueError
-        If the file is not clear enough to be filled; nothing is written then.
+    template: the file as downloaded; it is not touched.
+    target: the filled copy.
+    points: id to points.
+    column: name of the points column.
+    Returns the changes, and what did not fit, in words.
+    ValueError if the file is not clear enough to be filled; nothing is written then.
     """
     content, changes, unmatched = Template(template).fill(points, roster, column)
     write_whole(target, content)

@@ -25,16 +25,9 @@ from gearlab.writing import write_whole
 class HandOut:
     """What was handed out.
 
-    Parameters
-    ----------
-    folder : pathlib.Path
-        The folder [-].
-    students : int
-        How many students have a notebook and a sheet there [-].
-    written : int
-        How many of the files are new [-].
-    frozen : pathlib.Path
-        The frozen copy of the set, beside the key [-].
+    students: how many students have a notebook and a sheet there [-].
+    written: how many of the files are new [-].
+    frozen: the frozen copy of the set, beside the key.
     """
 
     folder: Path
@@ -49,28 +42,9 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
     The same set, roster and key give the same files, byte for byte; a student who came late gets theirs
     by handing out again with the longer roster.
 
-    Parameters
-    ----------
-    set_path : pathlib.Path
-        The set's file [-].
-    roster : Roster
-        The class list [-].
-    key : CourseKey
-        The key of the course [-].
-    folder : pathlib.Path
-        Where the files go: ``notebooks``, ``sheets`` and ``all_sheets.html`` in it [-].
-    again : bool
-        Use the edition that was frozen before, whatever became of the set since [-].
-
-    Returns
-    -------
-    HandOut
-        What was written [-].
-
-    Raises
-    ------
-    ValueError
-        If the set cannot be handed out, or other files stand in the way; nothing is written then.
+    folder: where the files go: ``notebooks``, ``sheets`` and ``all_sheets.html`` in it.
+    again: use the edition that was frozen before, whatever became of the set since.
+    ValueError if the set cannot be handed out, or other files stand in the way; nothing is written then.
     """
     folder = Path(folder)
     refuse_inside(key.path, folder)
@@ -168,19 +142,8 @@ def _is_of(folder: Path, edition: Edition) -> bool:
 def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
     """A student's notebook: the questions with their numbers, and boxes that save what is typed.
 
-    Parameters
-    ----------
-    sheet : dict
-        The sheet's data [-].
-    tasks : list of Task
-        The questions with their numbers [-].
-    minutes : int
-        Time the set takes [min].
-
-    Returns
-    -------
-    str
-        The notebook file, JSON without outputs [-].
+    minutes: time the set takes [min].
+    Returns the notebook file, JSON without outputs.
     """
     data = json.dumps(sheet, ensure_ascii=True).replace("'", "\\u0027")
     total = points_words(sum(task.entry.points for task in tasks))

@@ -28,16 +28,10 @@ SKIPPED = re.compile(r"(^|/)(\.(?!\.?/)|__MACOSX/|__pycache__/|Thumbs\.db$|deskt
 class Problem:
     """Something the instructor should look at.
 
-    Parameters
-    ----------
-    kind : str
-        One of ``KINDS`` [-].
-    student : str
-        Id of the student concerned, or empty [-].
-    file : str
-        The file concerned, or empty [-].
-    reason : str
-        What happened and what was done about it [-].
+    kind: one of ``KINDS``.
+    student: id of the student concerned, or empty.
+    file: the file concerned, or empty.
+    reason: what happened and what was done about it.
     """
 
     kind: str
@@ -66,36 +60,22 @@ _STEP, _FILE = "\0", "\0\0"
 class Item:
     """One file that came in: its path below the folder, or inside zips.
 
-    Parameters
-    ----------
-    steps : tuple of str
-        The path; each zip on the way starts a new step [-].
+    steps: the path; each zip on the way starts a new step.
     """
 
     steps: tuple[str, ...]
 
     @property
     def shown(self) -> str:
-        """The path as it may be shown [-]."""
+        """The path as it may be shown."""
         return one_line(" > ".join(self.steps))[:300]
 
 
 class Intake:
     """All files that came in for one set, sorted by student.
 
-    Parameters
-    ----------
-    place : pathlib.Path
-        A folder or a zip file [-].
-    set_name : str
-        Name of the set [-].
-    roster : Roster
-        The class list [-].
-
-    Raises
-    ------
-    ValueError
-        If the place is neither a folder nor a zip file.
+    place: a folder or a zip file.
+    ValueError if the place is neither a folder nor a zip file.
     """
 
     def __init__(self, place: Path, set_name: str, roster: Roster):
@@ -126,15 +106,7 @@ class Intake:
     def items(self, student: str) -> list[Item]:
         """The hand-in files of one student.
 
-        Parameters
-        ----------
-        student : str
-            Id of the student [-].
-
-        Returns
-        -------
-        list of Item
-            In the order of their names; empty if none came [-].
+        Returns them in the order of their names; empty if none came.
         """
         found = self._items.get(student)
         return [Item(tuple(path.split(_STEP))) for path in found.split(_FILE)] if found else []
@@ -149,37 +121,15 @@ class Intake:
     def notebook(self, student: str) -> Item | None:
         """A notebook of a student, if one came.
 
-        Parameters
-        ----------
-        student : str
-            Id of the student [-].
-
-        Returns
-        -------
-        Item or None
-            The notebook; it is never opened [-].
+        Returns the notebook; it is never opened.
         """
         return self._notebooks.get(student)
 
     def read(self, item: Item, limit: int = FILE_LIMIT) -> bytes:
         """The content of a file, at most one byte more than the limit.
 
-        Parameters
-        ----------
-        item : Item
-            The file [-].
-        limit : int
-            Most bytes that are wanted [byte].
-
-        Returns
-        -------
-        bytes
-            The content [-].
-
-        Raises
-        ------
-        ValueError
-            If it cannot be read; the message says why, in words for the instructor.
+        limit: most bytes that are wanted [byte].
+        ValueError if it cannot be read; the message says why, in words for the instructor.
         """
         *zips, name = item.steps
         try:

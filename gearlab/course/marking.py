@@ -32,24 +32,11 @@ WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "fee
 class Marking:
     """What came of marking a class.
 
-    Parameters
-    ----------
-    folder : pathlib.Path
-        Where the results are [-].
-    title : str
-        Title of the set [-].
-    students : int
-        Students in the class list [-].
-    marked : int
-        Hand-ins that were marked [-].
-    points : float
-        Points of all of them together [-].
-    out_of : float
-        Points one student can reach [-].
-    problems : tuple of Problem
-        What the instructor should look at [-].
-    notes : tuple of str
-        Remarks about the whole marking [-].
+    folder: where the results are.
+    students: students in the class list [-].
+    marked: hand-ins that were marked [-].
+    out_of: points one student can reach [-].
+    notes: remarks about the whole marking.
     """
 
     folder: Path
@@ -76,30 +63,12 @@ def mark(
     the same files, byte for byte. Results of an earlier marking in the same folder are replaced when the
     new ones are complete.
 
-    Parameters
-    ----------
-    place : pathlib.Path
-        Folder or zip of what was handed in [-].
-    set_path : pathlib.Path
-        The set's file; only its name counts [-].
-    roster : Roster
-        The class list [-].
-    key : CourseKey
-        The key it was handed out with [-].
-    results : pathlib.Path
-        Folder for the results, made if missing [-].
-    each : callable or None
-        Told each student and their points (None: nothing to mark), in the order of the class list [-].
-
-    Returns
-    -------
-    Marking
-        Counts and problems [-].
-
-    Raises
-    ------
-    ValueError
-        If the set was never handed out with this key, or a folder does not fit.
+    place: folder or zip of what was handed in.
+    set_path: the set's file; only its name counts.
+    key: the key it was handed out with.
+    results: folder for the results, made if missing.
+    each: told each student and their points (None: nothing to mark), in the order of the class list.
+    ValueError if the set was never handed out with this key, or a folder does not fit.
     """
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):

@@ -25,15 +25,7 @@ class MarkedTask:
 def state(verdict: Verdict) -> str:
     """A verdict as one of the four states that pages and charts show.
 
-    Parameters
-    ----------
-    verdict : gearlab.practice.Verdict
-        The verdict [-].
-
-    Returns
-    -------
-    str
-        ``"right"``, ``"partly"``, ``"wrong"`` or ``"empty"`` [-].
+    Returns ``"right"``, ``"partly"``, ``"wrong"`` or ``"empty"``.
     """
     if verdict.right:
         return "right"
@@ -45,10 +37,7 @@ def state(verdict: Verdict) -> str:
 class Marker:
     """Marks the hand-ins of one edition of a set.
 
-    Parameters
-    ----------
-    maker : SheetMaker
-        Draws each student's numbers again [-].
+    maker: draws each student's numbers again.
     """
 
     def __init__(self, maker: SheetMaker):
@@ -58,17 +47,7 @@ class Marker:
     def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
         """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
 
-        Parameters
-        ----------
-        student : str
-            Id of the student [-].
-        hand_in : HandIn
-            What was handed in [-].
-
-        Returns
-        -------
-        list of MarkedTask
-            In the order of the set [-].
+        They come in the order of the set.
         """
         marked = []
         for task in self._maker.tasks(student):
@@ -101,17 +80,7 @@ class Marker:
     def changed_givens(hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
         """Which givens in a file differ from those of the student's sheet.
 
-        Parameters
-        ----------
-        hand_in : HandIn
-            What was handed in [-].
-        marked : list of MarkedTask
-            The questions with the redrawn numbers [-].
-
-        Returns
-        -------
-        list of str
-            Each as question and given; empty if the file is as it was handed out [-].
+        Each as question and given; empty if the file is as it was handed out.
         """
         changed = []
         for task in marked:
@@ -131,18 +100,6 @@ def cause_words(task: MarkedTask, identity: str) -> str:
     """Every recognised cause of an answer in one line, "" if there is none.
 
     Several findings of a design hold all at once.
-
-    Parameters
-    ----------
-    task : MarkedTask
-        A question of a student, marked [-].
-    identity : str
-        The answer's id [-].
-
-    Returns
-    -------
-    str
-        Titles of the causes [-].
     """
     titles = [cause.title for cause in task.verdicts[identity].causes]
     if not task.entry.question.judges_fields and len(titles) > 1:

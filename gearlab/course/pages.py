@@ -15,18 +15,6 @@ from gearlab.theory.units import written
 def points_words(points: float) -> str:
     """Points with their word.
 
-    Parameters
-    ----------
-    points : float
-        The points [-].
-
-    Returns
-    -------
-    str
-        Number and word [-].
-
-    Examples
-    --------
     >>> points_words(1.0), points_words(2.5)
     ('1 point', '2.5 points')
     """
@@ -36,18 +24,8 @@ def points_words(points: float) -> str:
 def css_string(text: str) -> Markup:
     """Text as a string of a style sheet: nothing in it can end the string or the style.
 
-    Parameters
-    ----------
-    text : str
-        Any text [-].
+    Returns the string with its quotes.
 
-    Returns
-    -------
-    markupsafe.Markup
-        The string with its quotes [-].
-
-    Examples
-    --------
     >>> print(css_string('a"</style>'))
     "a\\22 \\3c \\2f style\\3e "
     """
@@ -57,17 +35,8 @@ def css_string(text: str) -> Markup:
 def symbol(word: str, notation: str) -> Markup:
     """The symbol of a quantity, typeset.
 
-    Parameters
-    ----------
-    word : str
-        The quantity's word [-].
-    notation : str
-        ``"inch"`` or ``"iso"`` [-].
-
-    Returns
-    -------
-    markupsafe.Markup
-        MathML [-].
+    word: the quantity's word.
+    notation: ``"inch"`` or ``"iso"``.
     """
     return Markup(f"<math>{symbol_mathml(QUANTITIES[word], notation)}</math>")
 
@@ -75,15 +44,7 @@ def symbol(word: str, notation: str) -> Markup:
 def part(name: str) -> str:
     """The text of a file among the templates.
 
-    Parameters
-    ----------
-    name : str
-        File name, such as ``"sheet.css"`` [-].
-
-    Returns
-    -------
-    str
-        Its text [-].
+    name: file name, such as ``"sheet.css"``.
     """
     return (files("gearlab.course") / "templates" / name).read_text(encoding="utf-8")
 
@@ -109,17 +70,7 @@ def _environment() -> jinja2.Environment:
 def page(template: str, **fields) -> str:
     """A page from its template.
 
-    Parameters
-    ----------
-    template : str
-        File name of the template [-].
-    **fields
-        What is put in; text is escaped [-].
-
-    Returns
-    -------
-    str
-        The page, self-contained HTML [-].
+    **fields: what is put in; text is escaped.
     """
     return _environment().get_template(template).render(**fields)
 
@@ -127,17 +78,9 @@ def page(template: str, **fields) -> str:
 class Frame:
     """A page whose fixed text is made once and whose slots are filled very often.
 
-    Parameters
-    ----------
-    template : str
-        File name of the template [-].
-    slots : tuple of str
-        Names left open [-].
-    **fields
-        What is put in once [-].
+    slots: names left open.
+    **fields: what is put in once.
 
-    Examples
-    --------
     >>> frame = Frame("feedback_question.html", ("points", "prompt", "answers", "open", "solution"), number=1,
     ...               question={"title": "Spacing & more"}, out_of="2")
     >>> empty = dict.fromkeys(("prompt", "answers", "open", "solution"), "")
@@ -155,15 +98,7 @@ class Frame:
     def fill(self, values: dict[str, str]) -> str:
         """The page with its slots filled.
 
-        Parameters
-        ----------
-        values : dict
-            Slot to HTML, escaped already [-].
-
-        Returns
-        -------
-        str
-            The page [-].
+        values: slot to HTML, escaped already.
         """
         pieces = self._pieces.copy()
         pieces[1::2] = [values[slot] for slot in pieces[1::2]]

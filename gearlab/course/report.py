@@ -20,13 +20,7 @@ CLUSTERS_KEPT = 500
 
 
 class Tally:
-    """Counts over a class. It holds counts only, so its size does not grow with the class.
-
-    Parameters
-    ----------
-    homework : gearlab.practice.HomeworkSet
-        The set [-].
-    """
+    """Counts over a class. It holds counts only, so its size does not grow with the class."""
 
     def __init__(self, homework: HomeworkSet):
         self._set = homework
@@ -45,20 +39,7 @@ class Tally:
                 )
 
     def add(self, marked: list[MarkedTask], total: float) -> None:
-        """Count one student's marks.
-
-        Parameters
-        ----------
-        marked : list of MarkedTask
-            The questions, marked [-].
-        total : float
-            The points reached [-].
-
-        Returns
-        -------
-        None
-            Nothing [-].
-        """
+        """Count one student's marks."""
         self.marked += 1
         self._totals[round(total, 2)] += 1
         for task in marked:
@@ -78,23 +59,10 @@ class Tally:
     ) -> str:
         """The report.
 
-        Parameters
-        ----------
-        students : int
-            How many are in the class list [-].
-        edition : str
-            Digest of the edition that was marked [-].
-        problems : list of Problem
-            What the instructor should look at [-].
-        names : dict
-            Id to name, for the students among the problems [-].
-        notes : list of str
-            Remarks at the top [-].
-
-        Returns
-        -------
-        str
-            The page, self-contained HTML [-].
+        students: how many are in the class list [-].
+        edition: digest of the edition that was marked.
+        names: id to name, for the students among the problems.
+        notes: remarks at the top.
         """
         questions = [
             {
@@ -212,17 +180,7 @@ class Tally:
 def off_by(task: MarkedTask, identity: str) -> str:
     """By what factor an unrecognised number is off, to three figures.
 
-    Parameters
-    ----------
-    task : MarkedTask
-        A question, marked [-].
-    identity : str
-        Id of the answer [-].
-
-    Returns
-    -------
-    str
-        The factor; empty where there is none [-].
+    Returns the factor; empty where there is none.
     """
     question = task.entry.question
     if task.verdicts[identity].kind != "not recognised":

@@ -15,14 +15,9 @@ NAME_LENGTH = 200
 class Student:
     """One student of the course.
 
-    Parameters
-    ----------
-    id : str
-        The institution's id, as text with its leading zeros [-].
-    name : str
-        The name as it stands in the class list; may be empty [-].
-    email : str
-        The address, or empty [-].
+    id: the institution's id, as text with its leading zeros.
+    name: the name as it stands in the class list; may be empty.
+    email: the address, or empty.
     """
 
     id: str
@@ -33,18 +28,9 @@ class Student:
 class Roster:
     """The students of a course, in the order of the class list.
 
-    Parameters
-    ----------
-    students : iterable of Student
-        The students; two with the same id are refused [-].
+    students: the students; two with the same id are refused.
+    ValueError if an id is empty, too long, or there twice.
 
-    Raises
-    ------
-    ValueError
-        If an id is empty, too long, or there twice.
-
-    Examples
-    --------
     >>> roster = Roster([Student("007", "Ada"), Student("012", "Ben")])
     >>> len(roster), roster.find("012").name, "12" in roster
     (2, 'Ben', False)
@@ -78,20 +64,7 @@ class Roster:
     def find(self, identity: str) -> Student:
         """The student with this id.
 
-        Parameters
-        ----------
-        identity : str
-            The id [-].
-
-        Returns
-        -------
-        Student
-            The student [-].
-
-        Raises
-        ------
-        ValueError
-            If nobody in the class list has this id.
+        ValueError if nobody in the class list has this id.
         """
         try:
             return self._students[identity]
@@ -118,20 +91,8 @@ def read_roster(path: Path) -> Roster:
     alone. UTF-8 with or without a byte order mark; columns parted by comma, semicolon or tab. Ids are
     text: leading zeros stay.
 
-    Parameters
-    ----------
-    path : pathlib.Path
-        The file [-].
-
-    Returns
-    -------
-    Roster
-        The students in the order of the file [-].
-
-    Raises
-    ------
-    ValueError
-        If the file is not such a list; the message names the line and what to do.
+    Returns the students in the order of the file.
+    ValueError if the file is not such a list; the message names the line and what to do.
     """
     try:
         text = Path(path).read_bytes().decode("utf-8-sig")

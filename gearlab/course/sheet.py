@@ -22,12 +22,7 @@ if TYPE_CHECKING:
 class Task:
     """One question of a sheet, drawn for one student.
 
-    Parameters
-    ----------
-    entry : gearlab.practice.SetEntry
-        The question and what it is worth in this set [-].
-    draw : gearlab.practice.Draw
-        The numbers of this student [-].
+    entry: the question and what it is worth in this set.
     """
 
     entry: SetEntry
@@ -37,12 +32,7 @@ class Task:
 class SheetMaker:
     """Draws the sheets of one edition of a set.
 
-    Parameters
-    ----------
-    edition : Edition
-        The edition that is handed out [-].
-    key : CourseKey
-        The key of the course [-].
+    edition: the edition that is handed out.
     """
 
     def __init__(self, edition: Edition, key: CourseKey):
@@ -51,37 +41,14 @@ class SheetMaker:
         self._key = key
 
     def packet(self, student: str) -> str:
-        """The code of a student's sheet.
-
-        Parameters
-        ----------
-        student : str
-            Id of the student [-].
-
-        Returns
-        -------
-        str
-            The code [-].
-        """
+        """The code of a student's sheet."""
         return self._key.packet_code(self.set.name, self.digest, student)
 
     def tasks(self, student: str) -> list[Task]:
         """The questions with a student's numbers: the same whenever they are drawn.
 
-        Parameters
-        ----------
-        student : str
-            Id of the student [-].
-
-        Returns
-        -------
-        list of Task
-            In the order of the set [-].
-
-        Raises
-        ------
-        ValueError
-            If a question has no fair numbers for this student.
+        They come in the order of the set.
+        ValueError if a question has no fair numbers for this student.
         """
         secret, name = self._key.secret, self.set.name
         try:
@@ -97,17 +64,7 @@ class SheetMaker:
     def sheet(self, student: Student, tasks: list[Task]) -> dict:
         """What the student's notebook knows: questions and numbers, no key, no tolerance, no slips.
 
-        Parameters
-        ----------
-        student : Student
-            The student [-].
-        tasks : list of Task
-            Their questions [-].
-
-        Returns
-        -------
-        dict
-            Plain data, ready for JSON [-].
+        Returns plain data, ready for JSON.
         """
         return {
             "gearlab": HAND_OUT,
@@ -136,16 +93,5 @@ class SheetMaker:
 
 
 def shown_givens(task: Task | MarkedTask) -> dict[str, str]:
-    """The givens as they stand on the sheet; an expression question shows symbols, no numbers.
-
-    Parameters
-    ----------
-    task : Task or MarkedTask
-        A question drawn for a student [-].
-
-    Returns
-    -------
-    dict
-        Name to text [-].
-    """
+    """The givens as they stand on the sheet; an expression question shows symbols, no numbers."""
     return {name: task.draw.texts[name] for name in task.entry.question.shown_names}

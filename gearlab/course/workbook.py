@@ -22,14 +22,8 @@ SETTINGS = Path(__file__).resolve().parent / "lab_settings"
 class Workbook:
     """A reader's folder of lessons after it was brought up to date.
 
-    Parameters
-    ----------
-    folder : pathlib.Path
-        The folder [-].
-    copied : tuple of str
-        Lessons copied for the first time [-].
-    beside : tuple of str
-        Newer editions put beside the reader's own files [-].
+    copied: lessons copied for the first time.
+    beside: newer editions put beside the reader's own files.
     """
 
     folder: Path
@@ -39,20 +33,8 @@ class Workbook:
     def lesson(self, wanted: str) -> Path:
         """The reader's file of one lesson.
 
-        Parameters
-        ----------
-        wanted : str
-            Its number (``"3"``, ``"03"``) or the beginning of its name [-].
-
-        Returns
-        -------
-        pathlib.Path
-            The file [-].
-
-        Raises
-        ------
-        ValueError
-            If no lesson, or more than one, fits.
+        wanted: its number (``"3"``, ``"03"``) or the beginning of its name.
+        ValueError if no lesson, or more than one, fits.
         """
         names = [path.stem for path in _lessons()]
         plain = wanted.removesuffix(".ipynb")
@@ -85,22 +67,9 @@ def bring_up_to_date(folder: Path = DEFAULT_FOLDER, today: datetime.date | None 
     A lesson that has a newer edition than the one copied last is put beside the reader's file, with the
     date in its name.
 
-    Parameters
-    ----------
-    folder : pathlib.Path
-        The reader's folder, made if missing; ``~`` is the home folder [-].
-    today : datetime.date or None
-        The date put into the name of a newer edition; default: today [-].
-
-    Returns
-    -------
-    Workbook
-        The folder and what was done [-].
-
-    Raises
-    ------
-    ValueError
-        If the folder cannot be written, or is the project's own folder of lessons.
+    folder: the reader's folder, made if missing; ``~`` is the home folder.
+    today: the date put into the name of a newer edition; default: today.
+    ValueError if the folder cannot be written, or is the project's own folder of lessons.
     """
     folder = Path(folder).expanduser().resolve()
     source = content_folder("notebooks").resolve()
@@ -167,19 +136,9 @@ def _free_name(folder: Path, lesson: Path, today: datetime.date, content: bytes)
 def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = True) -> list[str]:
     """The command that opens JupyterLab on the reader's copy.
 
-    Parameters
-    ----------
-    workbook : Workbook
-        The reader's folder [-].
-    lesson : str or None
-        The lesson to open; default: the first [-].
-    browser : bool
-        Whether JupyterLab opens a browser window [-].
-
-    Returns
-    -------
-    list of str
-        Program and arguments [-].
+    lesson: the lesson to open; default: the first.
+    browser: whether JupyterLab opens a browser window.
+    Returns program and arguments.
     """
     lessons = _lessons()
     page = (
@@ -209,15 +168,7 @@ def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = T
 def open_lab(command: list[str]) -> int:
     """Run JupyterLab until the reader stops it.
 
-    Parameters
-    ----------
-    command : list of str
-        What ``lab_command`` gives [-].
-
-    Returns
-    -------
-    int
-        Its exit code [-].
+    command: what ``lab_command`` gives.
     """
     sys.stdout.flush()
     if os.name == "posix":

@@ -22,25 +22,11 @@ POINT = 0.75  # points of type to one point of the picture (1/96 in to 1/72 in)
 def draw(scene: Scene, ax=None, theme: str = "light"):
     """Draw a scene in true proportions.
 
-    Parameters
-    ----------
-    ax : matplotlib Axes, optional
-        Left out, a new figure of the scene's own size is made (no pyplot, no window).
-    theme : str
-        "light" or "dark".
+    ax: left out, a new figure of the scene's own size is made (no pyplot, no window).
+    theme: "light" or "dark".
+    Returns the axes: equal scales, lengths in ``scene.unit`` [in or mm], no frame.
+    ValueError if the theme is not known.
 
-    Returns
-    -------
-    matplotlib Axes
-        With equal scales, lengths in ``scene.unit`` [in or mm], no frame.
-
-    Raises
-    ------
-    ValueError
-        If the theme is not known.
-
-    Examples
-    --------
     >>> from gearlab.drawing.scene import Scene
     >>> from gearlab.drawing.shapes import Circle
     >>> ax = draw(Scene((Circle((0, 0), 5.0, "hole"),), "A hole of 10 mm.", margin=(0, 0, 0, 0)))
@@ -72,17 +58,8 @@ def draw(scene: Scene, ax=None, theme: str = "light"):
 def png(scene: Scene, theme: str = "light", scale: float = 2.0) -> bytes:
     """A scene as a PNG picture.
 
-    Parameters
-    ----------
-    theme : str
-        "light" or "dark".
-    scale : float
-        Pixels to a point of the picture [-].
-
-    Returns
-    -------
-    bytes
-        The file.
+    theme: "light" or "dark".
+    scale: pixels to a point of the picture [-].
     """
     import io
 

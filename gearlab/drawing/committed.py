@@ -28,15 +28,7 @@ PICTURES = {"vent_drive.svg": vent_drive}
 def write(folder: Path) -> list[Path]:
     """Make every committed picture in a folder; files appear whole or not at all.
 
-    Parameters
-    ----------
-    folder : pathlib.Path
-        Usually the folder of the lessons.
-
-    Returns
-    -------
-    list of pathlib.Path
-        What was written.
+    folder: usually the folder of the lessons.
     """
     written = []
     for name, make in PICTURES.items():
@@ -46,5 +38,5 @@ def write(folder: Path) -> list[Path]:
 
 
 if __name__ == "__main__":
-    for made in write(content_folder("notebooks")):
-        print(made)
+    for path in write(content_folder("notebooks")):
+        print(path)

@@ -15,15 +15,13 @@ Point = tuple[float, float]
 class Turn:
     """Turns about a point: by ``speed`` times the driver's angle.
 
-    Parameters
-    ----------
-    about : (x, y) of the axis [unit of the scene]
-    speed : turning relative to the driver [-]; negative is the opposite direction
-    name : what is turned, as a screen reader says it; empty if it is no handle of its own
-    pitch : angle from one tooth to the next [deg]
-    radius : how far out it reaches, for the focus ring [unit of the scene]
-    around : axis about which its own axis is carried, if it is (a planet on its carrier) [unit of the scene]
-    orbit : turning of what carries it, relative to the driver; ``speed`` then is seen from the carrier [-]
+    about: (x, y) of the axis [unit of the scene].
+    speed: turning relative to the driver [-]; negative is the opposite direction.
+    name: what is turned, as a screen reader says it; empty if it is no handle of its own.
+    pitch: angle from one tooth to the next [deg].
+    radius: how far out it reaches, for the focus ring [unit of the scene].
+    around: axis about which its own axis is carried, if it is (a planet on its carrier) [unit of the scene].
+    orbit: turning of what carries it, relative to the driver; ``speed`` then is seen from the carrier [-].
     """
 
     about: Point
@@ -42,14 +40,12 @@ class Round:
 
     The axis lies in the picture; positive turning is counter-clockwise seen from the cone's wide end.
 
-    Parameters
-    ----------
-    about : (x, y) of a point of the axis [unit of the scene]
-    direction : the way along the axis, a unit vector, towards the wide end [-]
-    speed : turning relative to the driver [-]
-    angle : where its middle stands round the axis; 0 to 180 is the side that is seen [deg]
-    half : half its width round the axis [deg]
-    near, far : its two ends: distance from ``about`` along the axis, and radius there [unit of the scene]
+    about: (x, y) of a point of the axis [unit of the scene].
+    direction: the way along the axis, a unit vector, towards the wide end [-].
+    speed: turning relative to the driver [-].
+    angle: where its middle stands round the axis; 0 to 180 is the side that is seen [deg].
+    half: half its width round the axis [deg].
+    near, far: its two ends: distance from ``about`` along the axis, and radius there [unit of the scene].
     """
 
     about: Point
@@ -105,13 +101,11 @@ class Slide:
 class Carry:
     """Is carried along a straight line by the reader's hand: it changes the control of that name.
 
-    Parameters
-    ----------
-    control : name of the control whose number is the place along the line
-    direction : the way in which the number grows, a unit vector [-]
-    name : what is carried, as a screen reader says it
-    centre, radius : where the focus ring is drawn [unit of the scene]
-    per : length along the line for one unit of the number [unit of the scene]
+    control: name of the control whose number is the place along the line.
+    direction: the way in which the number grows, a unit vector [-].
+    name: what is carried, as a screen reader says it.
+    centre, radius: where the focus ring is drawn [unit of the scene].
+    per: length along the line for one unit of the number [unit of the scene].
     """
 
     control: str
@@ -143,12 +137,10 @@ class Swing:
 class Press:
     """Is pressed by the reader: each press gives the control of that name the next of its values.
 
-    Parameters
-    ----------
-    control : name of the control
-    name : what is pressed and how it stands now, as a screen reader says it
-    centre, radius : the round place that answers to a click, and its focus ring [unit of the scene]
-    values : whole numbers, gone through in this order and then from the start [-]
+    control: name of the control.
+    name: what is pressed and how it stands now, as a screen reader says it.
+    centre, radius: the round place that answers to a click, and its focus ring [unit of the scene].
+    values: whole numbers, gone through in this order and then from the start [-].
     """
 
     control: str

@@ -16,16 +16,13 @@ UNFRAMED: Box = (0.0, 0.0, 0.0, 0.0)  # bounds that are still to be taken from t
 class Scene:
     """Shapes in drawing order (the later lie above), with one sentence that says what they show.
 
-    Parameters
-    ----------
-    shapes : the shapes
-    text : the sentence of alternative text, with the numbers
-    unit : "mm" or "in"
-    title : a few words for a heading or a file name
-    margin : room for type around the shapes: top, right, bottom, left [points of the picture]
-    focus : (x, y, width): the part a close-up shows [unit of the scene], or None
-    width : the width the picture is made for [points of the picture]
-    limits : least and largest angle of the driver [deg]; a living picture turns back there
+    text: the sentence of alternative text, with the numbers.
+    unit: "mm" or "in".
+    title: a few words for a heading or a file name.
+    margin: room for type around the shapes: top, right, bottom, left [points of the picture].
+    focus: (x, y, width): the part a close-up shows [unit of the scene], or None.
+    width: the width the picture is made for [points of the picture].
+    limits: least and largest angle of the driver [deg]; a living picture turns back there.
     """
 
     shapes: tuple[Shape, ...]

@@ -158,15 +158,13 @@ class Dot:
 class Label:
     """Words beside a point.
 
-    Parameters
-    ----------
-    at : the point [unit of the scene]
-    text : the words; a line break begins a new line
-    offset : how far the words stand from the point, right and up [points of the picture]
-    align : which end of the words stands there: start, middle or end
-    size : small, normal, large or letter
-    role, of : how it looks; ``of`` gives it that gear's colour
-    room : width that the words may take [unit of the scene]; they are left out where it is too small
+    at: the point [unit of the scene].
+    text: the words; a line break begins a new line.
+    offset: how far the words stand from the point, right and up [points of the picture].
+    align: which end of the words stands there: start, middle or end.
+    size: small, normal, large or letter.
+    role, of: how it looks; ``of`` gives it that gear's colour.
+    room: width that the words may take [unit of the scene]; they are left out where it is too small.
     """
 
     at: Point

@@ -32,25 +32,11 @@ LEADING = 1.2  # from line to line of words, in heights of type
 def svg(scene: Scene, theme: str = "light", width: float | None = None) -> str:
     """A scene as a complete SVG picture, crisp at any size.
 
-    Parameters
-    ----------
-    theme : str
-        "light" or "dark".
-    width : float, optional
-        Width of the picture [points of the picture]; the scene's own if left out.
+    theme: "light" or "dark".
+    width: width of the picture [points of the picture]; the scene's own if left out.
+    Returns SVG text whose title is the scene's sentence, lengths in ``scene.unit`` [in or mm].
+    ValueError if the theme is not known.
 
-    Returns
-    -------
-    str
-        SVG text whose title is the scene's sentence, lengths in ``scene.unit`` [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the theme is not known.
-
-    Examples
-    --------
     >>> from gearlab.drawing.scene import Scene
     >>> from gearlab.drawing.shapes import Circle
     >>> svg(Scene((Circle((0, 0), 5.0, "hole"),), "A hole of 10 mm."))[:48]

@@ -101,7 +101,7 @@ def check_motion(train: Train) -> None:
     """Refuse a ring in which the first shaft would have to turn in two ways at once."""
     count, again = len(train.shafts), Fraction(1)
     for mesh in train.meshes:
-        again = -again * mesh.driver.teeth / mesh.driven.teeth
+        again *= mesh.turns
     if count % 2:
         words = _COUNTS.get(count, str(count))
         raise ValueError(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, overload
@@ -278,6 +279,11 @@ class Mesh(Explained):
         """True if either gear is undercut."""
         return self.driver.undercut or self.driven.undercut
 
+    @property
+    def turns(self) -> Fraction:
+        """Signed turns of the driven gear for one of the driver, exactly [-]."""
+        return Fraction(self.direction * self.driver.teeth, self.driven.teeth)
+
     def speed(self, driver_rpm: N) -> N:
         """Speed of the driven gear, signed: counter-clockwise is positive.
 
@@ -289,7 +295,7 @@ class Mesh(Explained):
         """
         speeds = finite("driver_rpm", driver_rpm, "rpm")
         rpm: Any = speeds if np.ndim(driver_rpm) else float(speeds)
-        return self.direction * rpm * self.driver.teeth / self.driven.teeth
+        return self.direction * rpm / self.ratio
 
     @overload
     def alignment(self, driver_angle: float = 0.0, line_angle: float = 0.0) -> float: ...

@@ -383,5 +383,5 @@ def _play_in_ring(mesh: Mesh, diameter: float) -> dict[str, float]:
     return {
         "backlash": play * diameter / 2,
         "driven_play_angle": math.degrees(play),
-        "driver_play_angle": math.degrees(play) * mesh.driven.teeth / mesh.driver.teeth,
+        "driver_play_angle": math.degrees(play) * mesh.ratio,
     }

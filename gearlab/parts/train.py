@@ -201,7 +201,7 @@ class Train(Explained):
         """Turns of each shaft for one turn of the first, exactly (and in a ring of the first again)."""
         turns = [Fraction(1)]
         for mesh in self.meshes:
-            turns.append(-turns[-1] * mesh.driver.teeth / mesh.driven.teeth)
+            turns.append(turns[-1] * mesh.turns)
         return tuple(turns)
 
     @property

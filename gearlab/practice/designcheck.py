@@ -18,7 +18,14 @@ from gearlab.practice.design import NAME, names_in, with_marks
 from gearlab.practice.draw import Draw
 from gearlab.practice.formula import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
 from gearlab.practice.keycheck import numbers_shown
-from gearlab.practice.tables import BRACES, ConditionTable, QuestionTable, check_formulas, check_unit
+from gearlab.practice.tables import (
+    BRACES,
+    ConditionTable,
+    QuestionTable,
+    check_formulas,
+    check_unit,
+    unknown_unit,
+)
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS
@@ -83,11 +90,8 @@ def _check_fields(question: QuestionTable, words: list[str], shown: list[str]) -
                 f"{place}: local = true, but {field.word!r} is a quantity of theory; choose another name"
             )
         elif field.local:
-            problems += (
-                [f"{place}: unit: {field.unit!r} is not known{near(field.unit, UNITS)}"]
-                if field.unit and field.unit not in UNITS
-                else []
-            )
+            if field.unit and field.unit not in UNITS:
+                problems.append(f"{place}: {unknown_unit(field.unit)}")
         elif field.word not in QUANTITIES:
             problems.append(
                 f"{place}: word: is not a quantity of theory{near(field.word, QUANTITIES)} (or mark it local"
@@ -125,7 +129,7 @@ def _check_condition(condition: ConditionTable, words: list[str], shown: list[st
         )
     if condition.unit is not None:
         if condition.unit not in UNITS:
-            problems.append(f"unit: {condition.unit!r} is not known{near(condition.unit, UNITS)}")
+            problems.append(unknown_unit(condition.unit))
         if condition.shows is None or condition.shows in known:
             problems.append("unit: belongs to a formula in shows only; a single quantity has its own")
     return problems + _check_texts(condition, shown)

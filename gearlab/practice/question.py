@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 __all__ = ["Question"]
 
 TEST_POINTS = 10  # at which an expression is compared with the key
+_HINTS = 3
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
 
 
@@ -398,6 +399,10 @@ class Question:
         drawn = [self.draw("check", number) for number in range(draws)]
         tries = sum(draw.tries for draw in drawn) / draws
         problems = []
+        if len(self.hints) != _HINTS:
+            problems.append(
+                f"hints: there are {len(self.hints)}; write {_HINTS} that rise, from a question to the way"
+            )
         if tries > _MANY_TRIES:
             problems.append(
                 f"where: on average {tries:.0f} draws are needed for fair numbers; make the ranges fit the"

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from gearlab.practice.expression import ExpressionError, compile_formula
+from gearlab.practice.units import BY_SPELLING
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS
@@ -204,13 +205,21 @@ class SetFile(_Table):
 BRACES = re.compile(r"\{([^{}]*)\}")
 
 
+def unknown_unit(unit: str) -> str:
+    """That a unit is not known, and which it may be: as students spell it, or near by its letters."""
+    spelled = BY_SPELLING.get(unit.casefold().replace(" ", "").replace("*", ""), [])
+    return f"unit: {unit!r} is not known" + (
+        f"; a bank writes it {' or '.join(map(repr, spelled))}" if spelled else near(unit, UNITS)
+    )
+
+
 def check_unit(unit: str | None, word: str, question: QuestionTable) -> list[str]:
     """Whether a unit is known and measures a quantity."""
     if unit is None:
         return []
     dimension = QUANTITIES[word].dimension
     if unit not in UNITS:
-        return [f"unit: {unit!r} is not known{near(unit, UNITS)}"]
+        return [unknown_unit(unit)]
     if not alike(UNITS[unit].dimension, dimension):
         usual = shown_unit(dimension, question.length_unit)
         return [

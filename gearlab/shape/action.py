@@ -63,18 +63,18 @@ def path_of_contact(driver: Form, driven: Form, distance: float) -> Path:
         (("driven", 2.0, "driven tip"), ("driver", 1.0, "driver form circle")),
         (("driver", 2.0, "driver tip"), ("driven", 1.0, "driven form circle")),
     ):
-        found = [
+        meetings = [
             (*meeting, name)
             for gear, place, name in tries
             if (meeting := _common_normal(driver, driven, distance, gear, place)) is not None
         ]
-        if not found:
+        if not meetings:
             raise ValueError(
                 f"At centre_distance = {distance:.6g} modules the flanks of the two gears never touch: only"
                 " tips or fillets would. Bring the gears to their usual distance, or take teeth with a"
                 " longer flank."
             )
-        ends.append(found[0])
+        ends.append(meetings[0])
     (start, turn_1, rest_1, by_1), (end, turn_2, rest_2, by_2) = ends
     return Path(start, end, turn_1, turn_2, rest_1, rest_2, by_1, by_2)
 
@@ -104,10 +104,17 @@ def _common_normal(
         radius = min(max(math.hypot(x, y), mate_radii[0]), mate_radii[1])
         met = [float(value[0]) for value in mate.evaluate(mate.at_radius(np.array([radius])))]
         psi = math.atan2(y, x)
-        one, two = (spot, met) if gear == "driver" else (met, spot)
+        on_driver, on_driven = (spot, met) if gear == "driver" else (met, spot)
         at, to = (angle, psi) if gear == "driver" else (psi, angle)
-        error = at + one[2] - one[1] - to - sense * (two[2] - two[1]) - (0.0 if sense > 0 else math.pi)
-        return math.remainder(error, 2.0 * math.pi), at, one, sense * to - two[1]
+        error = (
+            at
+            + on_driver[2]
+            - on_driver[1]
+            - to
+            - sense * (on_driven[2] - on_driven[1])
+            - (0.0 if sense > 0 else math.pi)
+        )
+        return math.remainder(error, 2.0 * math.pi), at, on_driver, sense * to - on_driven[1]
 
     def angle_for(radius: float) -> float:
         sign = sense if gear == "driver" else 1.0
@@ -126,8 +133,12 @@ def _common_normal(
         first, last = state(low)[0], state(high)[0]
         if abs(first) < 1.5 and abs(last) < 1.5 and (first <= 0.0) != (last <= 0.0):
             angle = find_zero(lambda a: state(a)[0], low, high)
-            _, at, one, rest = state(angle)
-            if math.cos(at + one[2] - one[1]) <= 0.0:
+            _, at, on_driver, rest = state(angle)
+            if math.cos(at + on_driver[2] - on_driver[1]) <= 0.0:
                 continue  # in a ring the base circles have a second common tangent, on which no drive lies
-            return one[0] * np.array((sense * math.cos(at), sense * math.sin(at))), at - one[1], rest
+            return (
+                on_driver[0] * np.array((sense * math.cos(at), sense * math.sin(at))),
+                at - on_driver[1],
+                rest,
+            )
     return None

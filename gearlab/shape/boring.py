@@ -77,9 +77,9 @@ def bore_ring(
         "tip_shortening": tip_shortening,
     }
     remedies = [
-        found
+        sentence
         for name in ("profile_shift", "tip_shortening", "thinning")
-        if (found := remedy(given, name, works))
+        if (sentence := remedy(given, name, works))
     ]
     remedies += [
         f"teeth must be at least {count}"

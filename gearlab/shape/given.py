@@ -64,12 +64,12 @@ def as_numbers(value: Any) -> np.ndarray | None:
     Source: definition.
     """
     try:
-        found = np.asarray(value)
-        if found.dtype.kind == "O" and all(is_number(one) for one in found.flat):
-            found = found.astype(float)
+        array = np.asarray(value)
+        if array.dtype.kind == "O" and all(is_number(item) for item in array.flat):
+            array = array.astype(float)
     except (TypeError, ValueError, OverflowError):
         return None
-    return found.astype(float) if found.dtype.kind in "iuf" else None
+    return array.astype(float) if array.dtype.kind in "iuf" else None
 
 
 def number(name: str, value: float, unit: str = "modules", above: float = -math.inf) -> float:
@@ -110,16 +110,16 @@ def numbers(name: str, value: ArrayLike, unit: str = "rad") -> np.ndarray:
 
     Source: definition.
     """
-    found = as_numbers(value)
-    if found is None:
+    array = as_numbers(value)
+    if array is None:
         raise ValueError(f"{name} = {value!r} {unit} is not a number. Give finite numbers.")
-    sound = np.abs(found) <= LARGEST
+    sound = np.abs(array) <= LARGEST
     if not sound.all():
         raise ValueError(
-            f"{name} = {found[~sound].flat[0]} {unit} is out of range. Give finite numbers, at most"
+            f"{name} = {array[~sound].flat[0]} {unit} is out of range. Give finite numbers, at most"
             f" {LARGEST:g}."
         )
-    return found
+    return array
 
 
 def external(name: str, form: Form) -> Form:

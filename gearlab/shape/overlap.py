@@ -59,8 +59,8 @@ def overlaps(
 
     Source: intersection of polygons.
     """
-    found = _common(driver, driven, distance, driver_angle, driven_angle, line_angle, tolerance, least)
-    return [np.asarray(piece.exterior.coords)[:-1] for piece in found]
+    pieces = _common(driver, driven, distance, driver_angle, driven_angle, line_angle, tolerance, least)
+    return [np.asarray(piece.exterior.coords)[:-1] for piece in pieces]
 
 
 def overlap_area(
@@ -119,9 +119,9 @@ def _common(
     # Seen from the driver's centre, and from the driven one's, the teeth reach each other in these
     # directions.
     meet, back = (line_angle + math.pi,) * 2 if driven.internal else (line_angle, line_angle + math.pi)
-    one = _body(driver, driver_angle, meet, reach[0], np.zeros(2), tolerance)
-    two = _body(driven, driven_angle, back, reach[1], distance * direction(line_angle), tolerance)
-    both = one.intersection(two)
+    driver_body = _body(driver, driver_angle, meet, reach[0], np.zeros(2), tolerance)
+    driven_body = _body(driven, driven_angle, back, reach[1], distance * direction(line_angle), tolerance)
+    both = driver_body.intersection(driven_body)
     return [
         piece
         for piece in getattr(both, "geoms", [both])
@@ -129,21 +129,23 @@ def _common(
     ]
 
 
-def _reaches(one: float, two: float, distance: float, internal: bool) -> tuple[float, float] | None:
+def _reaches(
+    driver_tip: float, driven_tip: float, distance: float, internal: bool
+) -> tuple[float, float] | None:
     """Half the angles within which the tips of either gear are inside the other's reach [rad].
 
     None if they are nowhere.
     """
-    if (one + distance <= two) if internal else (one + two <= distance):
+    if (driver_tip + distance <= driven_tip) if internal else (driver_tip + driven_tip <= distance):
         return None
     if distance == 0.0:
         return math.pi, math.pi
-    sides = ((one, two), (two, one))
+    sides = ((driver_tip, driven_tip), (driven_tip, driver_tip))
     cosines = [(own**2 + distance**2 - other**2) / (2.0 * distance * own) for own, other in sides]
     if internal:
         cosines[0] = -cosines[0]
-    one, two = (math.acos(min(1.0, max(-1.0, cosine))) for cosine in cosines)
-    return one, two
+    driver_angle, driven_angle = (math.acos(min(1.0, max(-1.0, cosine))) for cosine in cosines)
+    return driver_angle, driven_angle
 
 
 def _body(

@@ -68,24 +68,26 @@ class Rolling:
     centre_distance: float
 
     def __post_init__(self) -> None:
-        one, two, distance = (
+        driver, driven, distance = (
             external("driver", self.driver),
             self.driven,
             number("centre_distance", self.centre_distance),
         )
-        if not hasattr(two, "internal"):
-            raise ValueError(f"driven = {two!r} is no tooth form. Give a ToothForm or an InternalToothForm.")
+        if not hasattr(driven, "internal"):
+            raise ValueError(
+                f"driven = {driven!r} is no tooth form. Give a ToothForm or an InternalToothForm."
+            )
         object.__setattr__(self, "centre_distance", distance)
-        if two.internal:
+        if driven.internal:
             least, most = (
-                two.tip_radius - one.tip_radius,
-                min(two.root_radius - one.tip_radius, two.tip_radius - one.root_radius),
+                driven.tip_radius - driver.tip_radius,
+                min(driven.root_radius - driver.tip_radius, driven.tip_radius - driver.root_radius),
             )
             near, far = "the tips no longer reach each other", "the tips run into the roots"
         else:
             least, most = (
-                max(one.tip_radius + two.root_radius, one.root_radius + two.tip_radius),
-                one.tip_radius + two.tip_radius,
+                max(driver.tip_radius + driven.root_radius, driver.root_radius + driven.tip_radius),
+                driver.tip_radius + driven.tip_radius,
             )
             near, far = "the tips run into the roots", "the tips no longer reach each other"
         if not least < distance < most:
@@ -109,9 +111,15 @@ class Rolling:
 
     def _reach(self) -> float:
         """Largest relative angle at which a tip of the driver is within reach of the driven teeth."""
-        one, two, distance = self.driver.tip_radius, self.driven.tip_radius, self.centre_distance
+        driver_tip, driven_tip, distance = (
+            self.driver.tip_radius,
+            self.driven.tip_radius,
+            self.centre_distance,
+        )
         cosine = (
-            self._sense * (one * one + distance * distance - two * two) / (2.0 * distance * one)
+            self._sense
+            * (driver_tip * driver_tip + distance * distance - driven_tip * driven_tip)
+            / (2.0 * distance * driver_tip)
             if distance
             else -1.0
         )
@@ -220,12 +228,12 @@ class Rolling:
 
         Source: contact on either side, turned until the curves touch.
         """
-        one, two = (
+        forward, backward = (
             self.driven_angle(number("driver_angle", driver_angle, "rad"), direction) for direction in (1, -1)
         )
         pitch = self.driven.pitch_angle
-        centre = math.fmod((one + two) / 2, pitch) % pitch
-        return (0.0 if pitch - centre < 1e-12 else centre), self._sense * (one - two)
+        centre = math.fmod((forward + backward) / 2, pitch) % pitch
+        return (0.0 if pitch - centre < 1e-12 else centre), self._sense * (forward - backward)
 
     def play(self) -> float:
         """Angle through which the driven gear can turn, the driver held with a tooth on the line of centres.

@@ -103,9 +103,9 @@ def first_touch(
         turning = np.where(rises.any(axis=1), np.argmax(rises, axis=1), len(_FAN) - 1)
         every = np.arange(len(row))
         low, high = fan[every, np.maximum(turning - 1, 0)], fan[every, np.maximum(turning, 1)]
-        found = np.argmin(look, axis=1)
-        lower = look[every, found] < best
-        best, where = np.where(lower, look[every, found], best), np.where(lower, fan[every, found], where)
+        least = np.argmin(look, axis=1)
+        lower = look[every, least] < best
+        best, where = np.where(lower, look[every, least], best), np.where(lower, fan[every, least], where)
     middle = np.stack((low, (low + high) / 2, high), axis=-1) if len(row) else np.empty((0, 3))
     last, _ = rest_at(driver, driven, distance, flat[row][:, None], middle)
     # At the bottom rests agree to rounding: the place comes from the normals, which tell it more closely.

@@ -56,15 +56,15 @@ def unit_of(word: str, length_unit: str) -> str:
 @lru_cache(maxsize=4)
 def _sizes(length_unit: str) -> dict[str, tuple[float, float]]:
     """Size of the usual unit and of theory's, by word, where they differ."""
-    found = {}
+    differing = {}
     for word, entry in QUANTITIES.items():
         sizes = (
             UNITS[usual_unit(entry.dimension, length_unit)].size,
             UNITS[theory_unit(entry.dimension, length_unit)].size,
         )
         if sizes[0] != sizes[1]:
-            found[word] = sizes
-    return found
+            differing[word] = sizes
+    return differing
 
 
 # No length, force, speed or stress of a machine is larger, in any unit; its cube is still a number.
@@ -148,12 +148,12 @@ def unit_fact(word: str, length_unit: str) -> str:
     ('1 hp = 396000 lbf·in/min', '1 min = 60 s', '1 in = 25.4 mm')
     """
     dimension = QUANTITIES[word].dimension
-    one, two = usual_unit(dimension, length_unit), theory_unit(dimension, length_unit)
+    usual, inside = usual_unit(dimension, length_unit), theory_unit(dimension, length_unit)
     if dimension == "pitch":
-        one, two = one[2:], two[2:]
-    if factor(one, two) < 1:
-        one, two = two, one
-    return f"1 {written(one)} = {_spelt(factor(one, two), two)}"
+        usual, inside = usual[2:], inside[2:]
+    if factor(usual, inside) < 1:
+        usual, inside = inside, usual
+    return f"1 {written(usual)} = {_spelt(factor(usual, inside), inside)}"
 
 
 def check_plausible(entry: Quantity, number: Number, length_unit: str) -> None:
@@ -225,8 +225,8 @@ def take(
         if size and length_unit and size != length_unit
         else length_unit or size or TOOTH_SIZE.get(asked, "")
     )
-    found, converted = take_values(values, unit_here, bare)
-    return Taken(unit_here, bare, found, converted)
+    numbers, converted = take_values(values, unit_here, bare)
+    return Taken(unit_here, bare, numbers, converted)
 
 
 def _system_of(values: Mapping[str, Given]) -> str:
@@ -250,7 +250,7 @@ def _system_of(values: Mapping[str, Given]) -> str:
 
 def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tuple[dict, tuple[str, ...]]:
     """Values by word [usual units of the length unit], and how those stated in another unit read in it."""
-    found: dict[str, Number] = {}
+    numbers: dict[str, Number] = {}
     converted = []
     for word, value in values.items():
         entry = QUANTITIES[word]
@@ -261,14 +261,14 @@ def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tup
             number = stated.number if stated.size == size else stated.number * stated.size / size
             if number != stated.number:
                 converted.append(f"{_spelt(stated.number, stated.unit)} = {_spelt(number, mine)}")
-            found[word] = number
+            numbers[word] = number
             continue
         check_number(word, value)
-        found[word] = value
+        numbers[word] = value
         if word in TOOTH_SIZE and entry.dimension == "length" and length_unit == "in":
-            found[word] = _numbers(value) * factor("mm", "in")
+            numbers[word] = _numbers(value) * factor("mm", "in")
             converted.append(
-                f"{_spelt(float(value), 'mm')} = {_spelt(float(found[word]), 'in')}"
+                f"{_spelt(float(value), 'mm')} = {_spelt(float(numbers[word]), 'in')}"
                 if np.ndim(value) == 0
                 else f"a {entry.meaning} is given in mm, and 1 in = 25.4 mm"
             )
@@ -278,7 +278,7 @@ def take_values(values: Mapping[str, Given], length_unit: str, bare: str) -> tup
             and bare != length_unit
         ):
             raise ValueError(_unsettled(entry, value, bare))
-    return found, tuple(converted)
+    return numbers, tuple(converted)
 
 
 def _numbers(value: Number) -> Number:

@@ -164,7 +164,9 @@ def _with_row(
     """
     rows = _rows(kind, row)
     if row is ANY_ROW:
-        given |= OF_A_ROW.keys() & {one.name for one in scope_for(kind, length_unit, rows, features).symbols}
+        given |= OF_A_ROW.keys() & {
+            letter.name for letter in scope_for(kind, length_unit, rows, features).symbols
+        }
     return _derivation(asked, given, notation, rows, kind, length_unit, features)
 
 
@@ -222,14 +224,18 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         )
     check_turning(way.scope.kind, values)
     if way._row_matters:
-        made = at_row(
+        at_its_row = at_row(
             way,
             {
                 symbol(word): float(inward(word, number, way.scope.length_unit))
                 for word, number in values.items()
             },
         )
-        way = made if made is way else _copy(made, row=way.row, bare=way.bare, converted=way.converted)
+        way = (
+            at_its_row
+            if at_its_row is way
+            else _copy(at_its_row, row=way.row, bare=way.bare, converted=way.converted)
+        )
     contradictions(way.scope, values)
     way.check_holds({word: inward(word, number, way.scope.length_unit) for word, number in values.items()})
     try:
@@ -301,7 +307,9 @@ def _derivation(
             raise ValueError(missing(scope, known, words, asked))
         steps = tuple(map(Step.of, links))
         way = Derivation(asked, words, steps, scope, notation)
-        if {one.name for one in way.tidy.free_symbols} & way.cancelling:  # worked out once, under the lock
+        if {
+            letter.name for letter in way.tidy.free_symbols
+        } & way.cancelling:  # worked out once, under the lock
             raise ValueError(gave_up(scope, known, words, asked))
         return way
 
@@ -334,10 +342,10 @@ def reach(
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
         return {
-            one.name: Derivation(
-                one.name, tuple(given), tuple(map(Step.of, links)), scope, notation, bare=length_unit
+            unknown.name: Derivation(
+                unknown.name, tuple(given), tuple(map(Step.of, links)), scope, notation, bare=length_unit
             )
-            for one, links in ways.items()
+            for unknown, links in ways.items()
         }
 
 
@@ -357,7 +365,7 @@ def words_of(kind: str) -> tuple[str, ...]:
         scope_for(kind, "mm", _rows(kind, row), frozenset(features))
         for features in ((), *((feature,) for feature in sorted(KINDS[kind].features)))
     ]
-    return tuple(sorted({one.name for scope in scopes for one in scope.symbols}, key=place))
+    return tuple(sorted({letter.name for scope in scopes for letter in scope.symbols}, key=place))
 
 
 def _rows(kind: str, row: ToothSystem) -> tuple[ToothSystem, ...]:

@@ -183,11 +183,11 @@ def contradictions(scope: Scope, values: Mapping[str, float]) -> None:
     }
     with scope.lock:
         for word in values:
-            others = [one for one in numbers if one.name != word]
+            others = [letter for letter in numbers if letter.name != word]
             links = search.forward(scope, others, symbol(word))
             if links is None:
                 continue
-            known = {one: numbers[one] for one in others} | {FULL_TURN: 2 * pi}
+            known = {letter: numbers[letter] for letter in others} | {FULL_TURN: 2 * pi}
             try:
                 for link in links:
                     known[link.unknown] = evaluate(link.expression, known)
@@ -252,9 +252,9 @@ def check_turning(kind: str, values: Mapping[str, Number]) -> None:
             )
 
 
-def _why(kind: str, one: str, two: str) -> str:
+def _why(kind: str, first: str, second: str) -> str:
     """How two gears turn against each other, as a sentence."""
-    if one == two:
+    if first == second:
         return "speed, turns and angle of one gear go the same way"
     if kind == "internal pair":
         return "a gear and the ring around it turn the same way"
@@ -266,7 +266,7 @@ def _why(kind: str, one: str, two: str) -> str:
         "driver": 0,
         "driven": 1,
     }
-    between = abs(meshes[one] - meshes[two])
+    between = abs(meshes[first] - meshes[second])
     return (
         "two gears on one shaft turn the same way",
         "two external gears turn opposite ways",

@@ -109,9 +109,9 @@ class common_factor(_Numeric):
         return True
 
     @classmethod
-    def eval(cls, one: sp.Expr, two: sp.Expr) -> sp.Expr | None:
-        whole = one.is_Integer and two.is_Integer
-        return sp.Integer(math.gcd(int(one), int(two))) if whole else None
+    def eval(cls, first: sp.Expr, second: sp.Expr) -> sp.Expr | None:
+        whole = first.is_Integer and second.is_Integer
+        return sp.Integer(math.gcd(int(first), int(second))) if whole else None
 
     def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
         return rf"\gcd\left({', '.join(printer._print(a) for a in self.args)}\right)"
@@ -181,8 +181,8 @@ class remainder(_Numeric):
         return True
 
     def _latex(self, printer: LatexPrinter, exp: str | None = None) -> str:
-        one, two = (printer._print(a) for a in self.args)
-        return rf"\left({one}\right) \bmod {two}"
+        first, second = (printer._print(a) for a in self.args)
+        return rf"\left({first}\right) \bmod {second}"
 
 
 class next_multiple(_Numeric):
@@ -335,10 +335,10 @@ def arcinv_number(y: float) -> float:
     return x
 
 
-def common_factor_number(one: float, two: float) -> float:
+def common_factor_number(first: float, second: float) -> float:
     """Greatest common factor [-] of two counts; 1 if they are not whole."""
-    first, second = whole_number(one), whole_number(two)
-    return 1.0 if first is None or second is None else float(math.gcd(first, second))
+    counts = whole_number(first), whole_number(second)
+    return 1.0 if counts[0] is None or counts[1] is None else float(math.gcd(counts[0], counts[1]))
 
 
 def odd_factor_number(n: float) -> float:
@@ -347,10 +347,10 @@ def odd_factor_number(n: float) -> float:
     return math.nan if whole is None else 1.0 if whole % 2 == 0 else math.cos(math.pi / (2 * whole))
 
 
-def common_multiple_number(one: float, two: float) -> float:
+def common_multiple_number(first: float, second: float) -> float:
     """Least common multiple [-] of two counts; their product if they are not whole."""
-    first, second = whole_number(one), whole_number(two)
-    return float(one * two) if first is None or second is None else float(math.lcm(first, second))
+    counts = whole_number(first), whole_number(second)
+    return first * second if counts[0] is None or counts[1] is None else float(math.lcm(counts[0], counts[1]))
 
 
 def even_factor_number(n: float) -> float:
@@ -373,14 +373,14 @@ def next_multiple_number(number: float, step: float) -> float:
     return math.ceil(number / step - 1e-9) * step
 
 
-def smaller_number(one: float, two: float) -> float:
+def smaller_number(first: float, second: float) -> float:
     """The smaller of two numbers [their unit]."""
-    return min(one, two)
+    return min(first, second)
 
 
 def best_ratio_error_number(ratio: float) -> float:
     """Smallest relative error [-] of a ratio by 18 to 30 driver teeth and 18 to 72 driven teeth."""
-    return min(abs(min(72, max(18, round(ratio * one))) / one / ratio - 1) for one in range(18, 31))
+    return min(abs(min(72, max(18, round(ratio * teeth))) / teeth / ratio - 1) for teeth in range(18, 31))
 
 
 def opened_angle_number(start: float, share: float) -> float:

@@ -42,7 +42,7 @@ def first_broken(
     scope: Scope, equations: Iterable[Equation], numbers: Mapping[sp.Symbol, float]
 ) -> Refusal | None:
     """The first bound of some equations that numbers break, as for :func:`refusal`."""
-    given = frozenset(one.name for one in numbers)
+    given = frozenset(letter.name for letter in numbers)
     bounds = [
         (equation, bound)
         for equation in equations
@@ -52,7 +52,7 @@ def first_broken(
     if not bounds:
         return None
     known = dict(numbers)
-    needed = {one for _, bound in bounds for one in bound.symbols} - known.keys()
+    needed = {letter for _, bound in bounds for letter in bound.symbols} - known.keys()
     _follow(scope, known, needed)
     for equation, bound in bounds:
         try:
@@ -72,7 +72,7 @@ def _follow(scope: Scope, known: dict[sp.Symbol, float], needed: set[sp.Symbol])
         return
     with scope.lock:
         links = search.forward_to(
-            scope, [one for one in known if one in scope.symbols], needed & scope.symbols
+            scope, [letter for letter in known if letter in scope.symbols], needed & scope.symbols
         )
     for link in links:
         if link.unknown in known:

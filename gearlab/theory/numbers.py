@@ -134,8 +134,8 @@ def all_numbers(scope: Scope, given: tuple[str, ...]) -> Callable[..., Told]:
     compiled, resting = space["numbers"], _resting(links)
 
     def numbers(*values: float) -> Told:
-        found, refused = compiled(*values)
-        told = Told(found)
+        worked, refused = compiled(*values)
+        told = Told(worked)
         told.refused, told.beyond = {}, {}
         for word, why in refused.items():
             for other in (word, *(() if why.span.alone else resting[word])):
@@ -157,7 +157,7 @@ def follow(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> 
         for equation in scope.equations
         if equation.left.name in words and equation.left.name not in known
     ]
-    found: dict[str, float] = {}
+    followed: dict[str, float] = {}
     while ready := [equation for equation in equations if equation.right.free_symbols <= values.keys()]:
         for equation in ready:
             equations.remove(equation)
@@ -169,8 +169,8 @@ def follow(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> 
                 equation.left not in values
                 and first_broken(scope, [equation], values | {equation.left: number}) is None
             ):
-                values[equation.left] = found[equation.left.name] = number
-    return found
+                values[equation.left] = followed[equation.left.name] = number
+    return followed
 
 
 def _code(expression: sp.Expr) -> str:

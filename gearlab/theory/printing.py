@@ -160,9 +160,9 @@ class _MathML(_Teaching, MathMLPresentationPrinter):
     def _worded(self, words: Sequence[str], arguments: Sequence[sp.Expr]):
         row = self.dom.createElement("mrow")
         for number, text in enumerate(words):
-            said = self.dom.createElement("mtext")
-            said.appendChild(self.dom.createTextNode(text))
-            row.appendChild(said)
+            mtext = self.dom.createElement("mtext")
+            mtext.appendChild(self.dom.createTextNode(text))
+            row.appendChild(mtext)
             if number + 1 < len(words):
                 row.appendChild(self._print(arguments[number]))
         return row
@@ -241,7 +241,7 @@ def template(expression: sp.Expr, form: str, dots: bool) -> str:
         printer = _MathML({"mul_symbol": "dot"} if dots else {})
         # sympy writes some signs as HTML entities, which XML does not know.
         return _BARE.sub(
-            r"\1", _ENTITY.sub(lambda found: unescape(found.group()), printer._print(expression).toxml())
+            r"\1", _ENTITY.sub(lambda entity: unescape(entity.group()), printer._print(expression).toxml())
         )
     text = _Text().doprint(expression).replace("**", "^")
     return text.replace("*", "·")
@@ -249,7 +249,7 @@ def template(expression: sp.Expr, form: str, dots: bool) -> str:
 
 def fill(text: str, put: Callable[[str], str]) -> str:
     """Put something in for every placeholder of a template."""
-    return _PLACE.sub(lambda found: put(found.group(1)), text)
+    return _PLACE.sub(lambda match: put(match.group(1)), text)
 
 
 def fill_quantities(text: str, put: Callable[[str, bool], str], form: str) -> str:
@@ -261,9 +261,9 @@ def fill_quantities(text: str, put: Callable[[str, bool], str], form: str) -> st
     10/in needs them beside a sign of product too.
     """
 
-    def dressed(found: re.Match) -> str:
-        before, behind = text[max(0, found.start() - 6) : found.start()], text[found.end() : found.end() + 1]
-        inner = put(found.group(1), behind == "^" or before.endswith(("/", "<msup>")))
+    def dressed(match: re.Match) -> str:
+        before, behind = text[max(0, match.start() - 6) : match.start()], text[match.end() : match.end() + 1]
+        inner = put(match.group(1), behind == "^" or before.endswith(("/", "<msup>")))
         crowded = (
             form == "text"
             and "/" in inner
@@ -361,10 +361,10 @@ def quantity_text(text: str, form: str, unit: str, bracket: bool = False, result
     negative = text.startswith("-")
     mantissa, _, power = text.partition("e")
     if form == "spoken":
-        said = ("minus " if negative else "") + (
+        spoken = ("minus " if negative else "") + (
             f"{mantissa.lstrip('-')} times 10 to the power {int(power)}" if power else text.lstrip("-")
         )
-        return f"{said} {SPOKEN.get(unit, written(unit))}".strip()
+        return f"{spoken} {SPOKEN.get(unit, written(unit))}".strip()
     if form == "latex":
         dressed = rf"{mantissa} \cdot 10^{{{int(power)}}}" if power else text
         if unit == "deg":

@@ -111,7 +111,7 @@ def check_notation(notation: str) -> str:
 
 
 def _table(owner: str, rows: str) -> list[Quantity]:
-    found = []
+    entries = []
     for row in rows.strip().splitlines():
         cells = [cell.strip() for cell in row.split("|")]
         word, meaning, dimension, inch, iso = cells[:5]
@@ -120,12 +120,12 @@ def _table(owner: str, rows: str) -> list[Quantity]:
         if stated:
             low, high = (float(part) for part in cells[5].split(".."))
         zero = stated or dimension not in ("length", "pitch", "count")
-        found.append(
+        entries.append(
             Quantity(
                 word, meaning, dimension, inch, iso or inch, low, high, owner, dimension == "count", zero=zero
             )
         )
-    return found
+    return entries
 
 
 _RANGE = {

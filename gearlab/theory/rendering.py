@@ -182,8 +182,8 @@ class Rendering:
     def _typeset(self, expression: sp.Expr, form: str, written: Mapping[str, str], dots: bool = False) -> str:
         pattern = template(expression, "text" if form == "spoken" else form, dots)
         if form == "spoken":
-            for sign, said in _SAID:
-                pattern = pattern.replace(sign, said)
+            for sign, spoken in _SAID:
+                pattern = pattern.replace(sign, spoken)
 
         def put(word: str, bracket: bool) -> str:
             if word not in written:
@@ -227,7 +227,7 @@ class Rendering:
         <BLANKLINE>
         *Sources: in print: R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2.*
         """
-        blocks = [f"In one unit: {one}." for one in self._converted(numbers)]
+        blocks = [f"In one unit: {fact}." for fact in self._converted(numbers)]
         for line in self.lines("latex", numbers):
             blocks.append(f"**{_head(line.quantity)}.** {line.sentence}\n\n$${line.math}$$")
         blocks += [f"*Units: {facts}.*" for facts in self._facts(numbers)]
@@ -253,13 +253,13 @@ class Rendering:
             )
         facts = "".join(f"<p class='note'>Units: {escape(facts)}.</p>" for facts in self._facts(numbers))
         notes = facts + "".join(f"<p class='note'>Note: {escape(note)}.</p>" for note in self.notes)
-        first = "".join(f"<p>In one unit: {escape(one)}.</p>" for one in self._converted(numbers))
+        first = "".join(f"<p>In one unit: {escape(fact)}.</p>" for fact in self._converted(numbers))
         sources = f"<p class='source'>{escape(self.sources)}</p>" if self.sources else ""
         return f"{first}<ol class='derivation'>{''.join(items)}</ol>{notes}{sources}"
 
     def text(self, numbers: Mapping[str, float | str] | None = None) -> str:
         """The derivation as plain text, a line for each step, and what they rest on."""
-        rows = [f"in one unit: {one}" for one in self._converted(numbers)]
+        rows = [f"in one unit: {fact}" for fact in self._converted(numbers)]
         for line in self.lines("text", numbers):
             head = (
                 "in one formula" if line.sentence == "In one formula:" else QUANTITIES[line.quantity].meaning
@@ -287,17 +287,21 @@ class Rendering:
         A line of one set of units needs nothing: torque times ratio is a torque, whatever its unit.
         """
         world, unit = self.scope.worlds[0], self.scope.length_unit
-        found: dict[str, None] = {}
+        facts: dict[str, None] = {}
         lines = [(step.quantity, step.expression) for step in self.steps if step.role != "carried"]
         for word, expression in (*lines, (self.asked, self.tidy)):
-            words = [one.name for one in expression.free_symbols - {FULL_TURN}]
+            words = [letter.name for letter in expression.free_symbols - {FULL_TURN}]
             told = {
-                one: outward(one, 1.0, unit) for one in (word, *words) if QUANTITIES[one].dimension != "angle"
+                name: outward(name, 1.0, unit)
+                for name in (word, *words)
+                if QUANTITIES[name].dimension != "angle"
             }
             if all(size == 1.0 for size in told.values()):
                 continue
             try:
-                plain = {one: world[one] * told.get(one.name, 1.0) for one in expression.free_symbols}
+                plain = {
+                    letter: world[letter] * told.get(letter.name, 1.0) for letter in expression.free_symbols
+                }
                 same = math.isclose(
                     evaluate(expression, plain),
                     evaluate(expression, world) * told.get(word, 1.0),
@@ -306,10 +310,10 @@ class Rendering:
             except (KeyError, ValueError):
                 same = False
             if not same:
-                found |= dict.fromkeys(
-                    unit_fact(one, unit) for one in (word, *words) if told.get(one, 1.0) != 1.0
+                facts |= dict.fromkeys(
+                    unit_fact(name, unit) for name in (word, *words) if told.get(name, 1.0) != 1.0
                 )
-        return tuple(found)
+        return tuple(facts)
 
     def _facts(self, numbers: Mapping[str, float | str] | None) -> tuple[str, ...]:
         return (", ".join(self.unit_facts),) if (self.numbers or numbers) and self.unit_facts else ()

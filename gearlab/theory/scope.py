@@ -192,8 +192,8 @@ class Equation:
 
     @cached_property
     def symbols(self) -> tuple[sp.Symbol, ...]:
-        found = (self.right.free_symbols | {self.left}) - {FULL_TURN}
-        return tuple(sorted(found, key=lambda s: s.name))
+        letters = (self.right.free_symbols | {self.left}) - {FULL_TURN}
+        return tuple(sorted(letters, key=lambda s: s.name))
 
     @cached_property
     def key(self) -> str:
@@ -312,7 +312,7 @@ class Scope:
         return None if attribute is None or word in self.features else _exact(getattr(row, attribute))
 
     def _build(self, relations: Iterable[Relation]) -> tuple[Equation, ...]:
-        found: dict[str, dict[Equation, None]] = {}
+        built: dict[str, dict[Equation, None]] = {}
         for relation in relations:
             for side in self.about.holds.get(relation.of, ()) if self._holds(relation) else ():
                 if relation.left == "module":
@@ -324,14 +324,14 @@ class Scope:
                     )
                 # Nothing is said where a quantity is the zero of the plain case, or stands for itself.
                 if left not in right.free_symbols and right != 0 and self._fixed(relation.left, side) is None:
-                    found.setdefault(left.name, {}).setdefault(Equation(left, right, relation, side))
+                    built.setdefault(left.name, {}).setdefault(Equation(left, right, relation, side))
         # The order of Equation.key; writing out a right-hand side is slow, so only those are written that
         # share a left-hand side.
         return tuple(
             equation
-            for name in sorted(found)
+            for name in sorted(built)
             for equation in (
-                sorted(found[name], key=lambda e: e.key) if len(found[name]) > 1 else found[name]
+                sorted(built[name], key=lambda e: e.key) if len(built[name]) > 1 else built[name]
             )
         )
 
@@ -366,14 +366,14 @@ class Scope:
         span, sides = equation.relation.holds, self.about.sides
         if not isinstance(span, Range) or (span.alone and sides):
             return ()  # a pair uses a nominal size as it is
-        q, made = _Namespace(self, equation.side), []
+        q, bounds = _Namespace(self, equation.side), []
         gear = f"the {SIDES[equation.side][1][4:]}" if equation.side else "the gear"
         for condition in span.conditions:
             number, limit, where = (
                 self._with_forms(sp.sympify(side(q)) if side else sp.Integer(0), given)
                 for side in (condition.number, condition.limit, condition.where)
             )
-            made.append(
+            bounds.append(
                 Bound(
                     condition,
                     condition.what,
@@ -383,31 +383,31 @@ class Scope:
                     where,
                 )
             )
-        return tuple(made)
+        return tuple(bounds)
 
     def _with_forms(self, expression: sp.Expr, given: frozenset[str]) -> sp.Expr:
         put = {}
-        for one in expression.free_symbols:
-            side, base = split_side(one.name)
+        for letter in expression.free_symbols:
+            side, base = split_side(letter.name)
             if (
                 base == "form_radius"
-                and one.name not in given
+                and letter.name not in given
                 and not (side == "driven" and "internal" in self.about.holds)
             ):
-                put[one] = cut_form_radius(_Namespace(self, side))
+                put[letter] = cut_form_radius(_Namespace(self, side))
         return expression.subs(put) if put else expression
 
     @cached_property
     def _places(self) -> dict[sp.Symbol, tuple[int, ...]]:
         places: dict[sp.Symbol, list[int]] = {}
         for number, equation in enumerate(self.equations):
-            for one in equation.symbols:
-                places.setdefault(one, []).append(number)
-        return {one: tuple(numbers) for one, numbers in places.items()}
+            for letter in equation.symbols:
+                places.setdefault(letter, []).append(number)
+        return {letter: tuple(numbers) for letter, numbers in places.items()}
 
-    def standing_in(self, one: sp.Symbol) -> tuple[int, ...]:
+    def standing_in(self, letter: sp.Symbol) -> tuple[int, ...]:
         """Numbers of the equations in which a symbol stands."""
-        return self._places.get(one, ())
+        return self._places.get(letter, ())
 
     @cached_property
     def symbols(self) -> frozenset[sp.Symbol]:
@@ -423,12 +423,12 @@ class Scope:
         scale = 1.0 if self.length_unit == "in" else 25.4
         values: dict[sp.Symbol, float] = {FULL_TURN: 2 * pi}
         defined = {e.left for e in self.equations}
-        for one in self.symbols:
-            number = start.get(one.name, start.get(split_side(one.name)[1]))
-            if number is None or (one in defined and one.name not in ("module", "diametral_pitch")):
+        for letter in self.symbols:
+            number = start.get(letter.name, start.get(split_side(letter.name)[1]))
+            if number is None or (letter in defined and letter.name not in ("module", "diametral_pitch")):
                 continue
-            dimension = QUANTITIES[one.name].dimension
-            values[one] = (
+            dimension = QUANTITIES[letter.name].dimension
+            values[letter] = (
                 number * scale
                 if dimension == "length"
                 else number / scale
@@ -442,15 +442,15 @@ class Scope:
             ready = [e for e in remaining if all(s in values for s in e.right.free_symbols)]
             if not ready:
                 break
-            for one in ready:
-                values.setdefault(one.left, evaluate(one.right, values))
-                remaining.remove(one)
+            for equation in ready:
+                values.setdefault(equation.left, evaluate(equation.right, values))
+                remaining.remove(equation)
         return values
 
     def isolated(self, equation: Equation, unknown: sp.Symbol) -> sp.Expr | None:
         """An equation rearranged for one of its symbols; None where that cannot be done."""
-        found = self.roots(equation, unknown)
-        return found[0] if found else None
+        roots = self.roots(equation, unknown)
+        return roots[0] if roots else None
 
     def roots(self, equation: Equation, unknown: sp.Symbol) -> tuple[sp.Expr, ...]:
         """The same, with what else solves the equation after it."""

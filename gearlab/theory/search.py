@@ -71,16 +71,16 @@ class _Reached:
     def add(self, start: dict[sp.Symbol, float]) -> _Reached:
         """Make more symbols known, each at a price; follow each equation with one unknown left."""
         scope, cost, left = self.scope, self.cost, self._unknown_left
-        queue = [(price, -1, _name_order(one), one) for one, price in start.items()]
+        queue = [(price, -1, _name_order(letter), letter) for letter, price in start.items()]
         heapq.heapify(queue)
         while queue:
-            price, number, _, one = heapq.heappop(queue)
-            if one in cost:
+            price, number, _, letter = heapq.heappop(queue)
+            if letter in cost:
                 continue
-            cost[one] = price
+            cost[letter] = price
             if number >= 0:
-                self.by[one] = scope.equations[number]
-            for other in scope.standing_in(one):
+                self.by[letter] = scope.equations[number]
+            for other in scope.standing_in(letter):
                 left[other] -= 1
                 if left[other] == 1:
                     equation = scope.equations[other]
@@ -90,7 +90,7 @@ class _Reached:
                         heapq.heappush(queue, (total, other, _name_order(target), target))
         return self
 
-    def with_carried(self, one: sp.Symbol, price: float) -> _Reached:
+    def with_carried(self, letter: sp.Symbol, price: float) -> _Reached:
         """A copy in which one more symbol is known."""
         copy = object.__new__(_Reached)
         copy.scope, copy.cost, copy.by, copy._unknown_left = (
@@ -99,12 +99,12 @@ class _Reached:
             dict(self.by),
             list(self._unknown_left),
         )
-        return copy.add({one: price})
+        return copy.add({letter: price})
 
 
 @lru_cache(maxsize=4096)
-def _name_order(one: sp.Symbol) -> str:
-    return side_order(one.name)
+def _name_order(letter: sp.Symbol) -> str:
+    return side_order(letter.name)
 
 
 def _spread(scope: Scope, given: Iterable[sp.Symbol]) -> _Reached:
@@ -115,12 +115,12 @@ def _order(reached: _Reached, targets: list[sp.Symbol]) -> list[sp.Symbol]:
     """The unknowns that the targets rest on, each after what it needs."""
     done: list[sp.Symbol] = []
 
-    def visit(one: sp.Symbol) -> None:
-        if one in reached.by and one not in done:
-            for need in sorted(reached.by[one].symbols, key=lambda s: place(s.name)):
-                if need != one:
+    def visit(letter: sp.Symbol) -> None:
+        if letter in reached.by and letter not in done:
+            for need in sorted(reached.by[letter].symbols, key=lambda s: place(s.name)):
+                if need != letter:
                     visit(need)
-            done.append(one)
+            done.append(letter)
 
     for target in targets:
         visit(target)
@@ -129,22 +129,28 @@ def _order(reached: _Reached, targets: list[sp.Symbol]) -> list[sp.Symbol]:
 
 def _links(scope: Scope, reached: _Reached, targets: list[sp.Symbol]) -> list[Link]:
     links = []
-    for one in _order(reached, targets):
-        equation = reached.by[one]
-        expression, *others = scope.roots(equation, one)
+    for letter in _order(reached, targets):
+        equation = reached.by[letter]
+        expression, *others = scope.roots(equation, letter)
         links.append(
-            Link(one, equation, expression, "direct" if equation.left == one else "rearranged", tuple(others))
+            Link(
+                letter,
+                equation,
+                expression,
+                "direct" if equation.left == letter else "rearranged",
+                tuple(others),
+            )
         )
     return links
 
 
 def _resting_on(reached: _Reached, carried: sp.Symbol) -> set[sp.Symbol]:
     """The carried unknown, and all that was reached through it."""
-    found = {carried}
-    for one, equation in reached.by.items():  # in the order in which they became known
-        if any(need in found for need in equation.symbols if need != one):
-            found.add(one)
-    return found
+    resting = {carried}
+    for letter, equation in reached.by.items():  # in the order in which they became known
+        if any(need in resting for need in equation.symbols if need != letter):
+            resting.add(letter)
+    return resting
 
 
 def _numbers(
@@ -159,20 +165,20 @@ def _numbers(
     Without those that have none (a count is no longer whole, say).
     """
     world = scope.worlds[0]
-    values = {one: world[one] for one in given}
+    values = {letter: world[letter] for letter in given}
     values[carried] = world[carried] * _NUDGE
-    values |= {one: world[one] for one in world if one.name == "full_turn"}
-    for one in _order(reached, list(targets)):
-        if one not in values:
+    values |= {letter: world[letter] for letter in world if letter.name == "full_turn"}
+    for letter in _order(reached, list(targets)):
+        if letter not in values:
             try:
-                values[one] = evaluate(scope.isolated(reached.by[one], one), values)
+                values[letter] = evaluate(scope.isolated(reached.by[letter], letter), values)
             except (ValueError, OverflowError, KeyError):
                 continue
     return values
 
 
-def _differs(one: float, two: float) -> bool:
-    return not abs(one - two) <= 1e-9 * max(1e-6, abs(one), abs(two))
+def _differs(number: float, other: float) -> bool:
+    return not abs(number - other) <= 1e-9 * max(1e-6, abs(number), abs(other))
 
 
 def forward(scope: Scope, given: Iterable[sp.Symbol], asked: sp.Symbol) -> list[Link] | None:
@@ -184,7 +190,9 @@ def forward(scope: Scope, given: Iterable[sp.Symbol], asked: sp.Symbol) -> list[
 def forward_to(scope: Scope, given: Iterable[sp.Symbol], targets: Iterable[sp.Symbol]) -> list[Link]:
     """The ways from the given symbols to those of the targets that equations with one unknown lead to."""
     reached = _spread(scope, given)
-    return _links(scope, reached, sorted((one for one in targets if one in reached.by), key=_name_order))
+    return _links(
+        scope, reached, sorted((target for target in targets if target in reached.by), key=_name_order)
+    )
 
 
 def everything_forward(scope: Scope, given: Iterable[sp.Symbol]) -> list[Link]:
@@ -246,19 +254,19 @@ def _with_second_letter(
 def _follow(scope: Scope, links: list[Link], given: list[sp.Symbol], nudged: sp.Symbol) -> float:
     """What the links make of what is asked, with one letter nudged off its true value."""
     world = scope.worlds[0]
-    values = {one: world[one] for one in world if one in given or one.name == "full_turn"} | {
+    values = {letter: world[letter] for letter in world if letter in given or letter.name == "full_turn"} | {
         nudged: world[nudged] * _NUDGE
     }
-    found = {link.unknown: link for link in links if link.role == "closed"}
+    closed = {link.unknown: link for link in links if link.role == "closed"}
     values |= {
         link.unknown: world[link.unknown]
         for link in links
-        if link.role == "carried" and link.unknown not in found
+        if link.role == "carried" and link.unknown not in closed
     }
     try:
         for link in [
-            *found.values(),
-            *(link for link in links if link.role in ("direct", "rearranged") and link.unknown not in found),
+            *closed.values(),
+            *(link for link in links if link.role in ("direct", "rearranged") and link.unknown not in closed),
         ]:
             values[link.unknown] = evaluate(link.expression, values)
     except (ValueError, OverflowError, KeyError):
@@ -341,8 +349,8 @@ def _close(
     if not left.has(carried):
         effort.spend(8 * size(right))
         right = tidy(right)
-    found = roots(left, right, carried, scope.worlds, effort)
-    if not found:
+    solutions = roots(left, right, carried, scope.worlds, effort)
+    if not solutions:
         return None
     after = (
         [link for link in _links(scope, reached, [asked]) if link.unknown not in known]
@@ -353,7 +361,7 @@ def _close(
     return [
         Link(carried, None, carried, "carried"),
         *before,
-        Link(carried, closing, tidy(found[0]), "closed", found[1:]),
+        Link(carried, closing, tidy(solutions[0]), "closed", solutions[1:]),
         *needed,
     ]
 
@@ -366,33 +374,35 @@ def _needed_after(before: list[Link], asked: sp.Symbol, after: list[Link]) -> li
 def reach(scope: Scope, given: list[sp.Symbol]) -> dict[sp.Symbol, list[Link]]:
     """The way to every quantity that the given symbols determine."""
     forward = _spread(scope, given)
-    found = {one: _links(scope, forward, [one]) for one in forward.cost if one in forward.by}
+    ways = {letter: _links(scope, forward, [letter]) for letter in forward.cost if letter in forward.by}
     within_reach: set[sp.Symbol] = set()
     for carried in scope.symbols - set(forward.cost):
         reached = forward.with_carried(carried, _CARRY_COST)
-        fresh = [one for one in reached.cost if one not in forward.cost]
+        fresh = [letter for letter in reached.cost if letter not in forward.cost]
         nudged = _numbers(scope, reached, given, carried, fresh)
         if any(_closes(scope, reached, nudged, equation) for equation in scope.equations):
             within_reach.update(fresh)
         else:
             within_reach.update(
-                one
-                for one in fresh
-                if one != carried and one in nudged and not _differs(nudged[one], scope.worlds[0][one])
+                letter
+                for letter in fresh
+                if letter != carried
+                and letter in nudged
+                and not _differs(nudged[letter], scope.worlds[0][letter])
             )
     left = 4 * STEPS  # for all of them together
-    for one in sorted(within_reach - set(found), key=_name_order):
+    for letter in sorted(within_reach - set(ways), key=_name_order):
         effort = Effort(min(left, STEPS // 4))
         start = effort.left
         try:
-            links = find(scope, given, one, effort)
+            links = find(scope, given, letter, effort)
         except GaveUp:
             continue
         finally:
             left -= start - max(effort.left, 0)
         if links is not None:
-            found[one] = links
-    return found
+            ways[letter] = links
+    return ways
 
 
 def _closes(scope: Scope, reached: _Reached, nudged: dict[sp.Symbol, float], equation: Equation) -> bool:

@@ -55,10 +55,10 @@ def numbers_of(way: Derivation, values: dict[sp.Symbol, float]) -> dict[sp.Symbo
     if error and not chains:
         raise error
     asked = symbol(way.asked)
-    found = sorted({float(f"{chain[asked]:.9g}") for chain in chains if asked in chain})
-    if len(found) > 1:
+    answers = sorted({float(f"{chain[asked]:.9g}") for chain in chains if asked in chain})
+    if len(answers) > 1:
         entry = QUANTITIES[way.asked]
-        told = [f"{outward(way.asked, number, way.scope.length_unit):.6g}" for number in found]
+        told = [f"{outward(way.asked, number, way.scope.length_unit):.6g}" for number in answers]
         raise NoSuchGears(
             f"{entry.meaning} has more than one answer for these givens, as an equation of the way has two"
             f" roots: {listed(told)}; give one more quantity, or another one in place of one of them, to tell"
@@ -90,11 +90,11 @@ def _chain(
                     f" such gears exist; check {listed(way.given)}"
                 )
     for step in way.steps:
-        if step.others and step.equation and all(one in known for one in step.equation.symbols):
+        if step.others and step.equation and all(letter in known for letter in step.equation.symbols):
             left, right = known[step.equation.left], evaluate(step.equation.right, known)
             if abs(left - right) > 1e-6 * max(abs(left), abs(right)):  # squaring has made a root that is none
                 raise NoSuchGears(f"no such gears exist; check {listed(way.given)}")
-    return {one: number for one, number in known.items() if one.name not in letters}
+    return {letter: number for letter, number in known.items() if letter.name not in letters}
 
 
 def _allowed(word: str, number: float) -> bool:
@@ -166,16 +166,20 @@ def at_row(way: Derivation, values: Mapping[sp.Symbol, float]) -> Derivation:
     angle = values.get(symbol("pressure_angle"))
     if angle is not None:
         return _with_row(way, system(_choice(way).name, degrees(angle)))
-    found = _followed(way, values)
-    if found is None:
+    worked_angle = _followed(way, values)
+    if worked_angle is None:
         return way
     row = next(
-        (row for row in ROWS if row.name == _choice(way).name and abs(row.pressure_angle - found) < _NEAR),
+        (
+            row
+            for row in ROWS
+            if row.name == _choice(way).name and abs(row.pressure_angle - worked_angle) < _NEAR
+        ),
         None,
-    ) or system(_choice(way).name, found)
+    ) or system(_choice(way).name, worked_angle)
     other = _with_row(way, row)
-    again = _followed(other, values) if other is not way else found
-    if again is None or abs(again - found) > _NEAR:
+    again = _followed(other, values) if other is not way else worked_angle
+    if again is None or abs(again - worked_angle) > _NEAR:
         raise NoSuchGears(
             f"the pressure angle that follows from {listed(way.given)} hangs on the row of the tooth system,"
             " and the row on the angle: give the pressure angle"

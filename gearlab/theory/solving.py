@@ -192,8 +192,8 @@ def isolate(
     >>> isolate(d, n * m, n, [{d: 45.0, n: 18.0, m: 2.5}])
     d/m
     """
-    found = roots(left, right, symbol, worlds, effort)
-    return found[0] if found else None
+    solutions = roots(left, right, symbol, worlds, effort)
+    return solutions[0] if solutions else None
 
 
 def roots(
@@ -213,15 +213,18 @@ def roots(
     """
     if left == symbol and not right.has(symbol):
         return (right,)
-    for one, other in ((left, right), (right, left)):
-        if occurrences(one, symbol) == 1 and not other.has(symbol):
-            found = _peel(one, other, symbol)
-            return (taught(found),) if found is not None and _fits(found, symbol, worlds) else ()
-    found = _roots(left - right, symbol, effort or Effort())
-    fitting = next((place for place, root in enumerate(found) if _fits(root, symbol, worlds)), None)
+    for side, other in ((left, right), (right, left)):
+        if occurrences(side, symbol) == 1 and not other.has(symbol):
+            bare = _peel(side, other, symbol)
+            return (taught(bare),) if bare is not None and _fits(bare, symbol, worlds) else ()
+    solutions = _roots(left - right, symbol, effort or Effort())
+    fitting = next((place for place, root in enumerate(solutions) if _fits(root, symbol, worlds)), None)
     if fitting is None:
         return ()
-    return (taught(found[fitting]), *(taught(root) for place, root in enumerate(found) if place != fitting))
+    return (
+        taught(solutions[fitting]),
+        *(taught(root) for place, root in enumerate(solutions) if place != fitting),
+    )
 
 
 def _peel(side: sp.Expr, other: sp.Expr, symbol: sp.Symbol) -> sp.Expr | None:
@@ -275,7 +278,8 @@ def _roots(residual: sp.Expr, symbol: sp.Symbol, effort: Effort) -> list[sp.Expr
         wide = terms(b) ** 2 + terms(a) * terms(c)
         effort.spend(8 * wide)
         root = _unsigned(sp.sqrt(sp.factor(b**2 - 4 * a * c) if wide <= _WIDEST else b**2 - 4 * a * c))
-        return [one for one in ((-b + root) / (2 * a), (-b - root) / (2 * a)) if size(one) <= _LONGEST_ROOT]
+        solutions = (-b + root) / (2 * a), (-b - root) / (2 * a)
+        return [solution for solution in solutions if size(solution) <= _LONGEST_ROOT]
     return []
 
 

@@ -56,7 +56,7 @@ def told(sources: Iterable[str]) -> str:
     >>> told(["definition", "DIN 3960 (from memory)", "ISO 53:1998", "definition"])
     'Sources: in print: ISO 53:1998. From memory: DIN 3960. By definition or geometry: definition.'
     """
-    found: dict[str, dict[str, None]] = {sure: {} for sure in HOW_SURE}
+    grouped: dict[str, dict[str, None]] = {sure: {} for sure in HOW_SURE}
     for source in (part for several in sources for part in _NEXT.split(several)):
         sure = how_sure(source)
         plain = (
@@ -64,11 +64,11 @@ def told(sources: Iterable[str]) -> str:
             if sure != "common practice"
             else source
         )
-        found[sure][" ".join(plain.split())] = None
+        grouped[sure][" ".join(plain.split())] = None
     # One that another one begins with is told by that one.
     told_of = {
         sure: [name for name in names if not any(other.startswith(f"{name}; ") for other in names)]
-        for sure, names in found.items()
+        for sure, names in grouped.items()
     }
     groups = [
         f"{sure}: {'; '.join(names)}" if names != [sure] else sure for sure, names in told_of.items() if names
@@ -76,5 +76,7 @@ def told(sources: Iterable[str]) -> str:
     return (
         ""
         if not groups
-        else "Sources: " + ". ".join([groups[0], *(one[0].upper() + one[1:] for one in groups[1:])]) + "."
+        else "Sources: "
+        + ". ".join([groups[0], *(group[0].upper() + group[1:] for group in groups[1:])])
+        + "."
     )

@@ -190,7 +190,7 @@ def read(text: str, meaning: str, dimension: str) -> Stated:
             f"{meaning} {text!r}: unit {unknown.args[0]!r} is unknown; give it in {units}"
         ) from None
     if powers not in ways:
-        others = [name for name, found, _ in _READ.values() if powers in found]
+        others = [name for name, measured, _ in _READ.values() if powers in measured]
         raise ValueError(
             f"{meaning} {text!r} is {others[0] if others else 'no quantity known here'}, not {what}: give it"
             f" in {units}"
@@ -247,15 +247,15 @@ _NUMBER = re.compile(
 def _number(text: str, meaning: str, dimension: str) -> tuple[float, str]:
     plain = re.sub(
         "[\u207b\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+",
-        lambda found: "^" + found.group().translate(_RAISED),
+        lambda match: "^" + match.group().translate(_RAISED),
         text.translate(_LIKE),
     ).strip()
-    found = _NUMBER.match(plain)
-    if found is None:
+    match = _NUMBER.match(plain)
+    if match is None:
         raise ValueError(
             f"{meaning} {text!r} does not begin with a number: give something like {_example(dimension)!r}"
         )
-    rest = plain[found.end() :].strip()
+    rest = plain[match.end() :].strip()
     if (
         rest[:1] in (",", ".", "'")
         or rest[:1].isdigit()
@@ -265,7 +265,7 @@ def _number(text: str, meaning: str, dimension: str) -> tuple[float, str]:
             f"{meaning} {text!r} cannot be read: write one number with a decimal point and nothing between"
             f" its digits, as in {_example(dimension)!r}"
         )
-    sign, whole, over, under, decimal, power, ten = found.groups()
+    sign, whole, over, under, decimal, power, ten = match.groups()
     if under is not None and int(under) == 0:
         raise ValueError(
             f"{meaning} {text!r} divides by nothing: give something like {_example(dimension)!r}"
@@ -292,11 +292,11 @@ def _unit(text: str) -> tuple[float, _Powers, str]:
     if text[-1] in "/*(-":
         raise KeyError(text)
     while place < len(text):
-        found = _TOKEN.match(text, place)
-        if found is None:
+        match = _TOKEN.match(text, place)
+        if match is None:
             raise KeyError(text)
-        place = found.end()
-        mark = found["mark"]
+        place = match.end()
+        mark = match["mark"]
         if mark == "/":
             sign = -1  # what stands behind a stroke is below it: m/s/s, um/m/K
         elif mark == "(":
@@ -305,12 +305,12 @@ def _unit(text: str) -> tuple[float, _Powers, str]:
             inside -= 1
             if inside < 0:
                 raise KeyError(text)
-        elif found["ten"]:
+        elif match["ten"]:
             size *= 1e-6
-        elif found["name"]:
-            one, of, system = _known(found["name"])
-            power = sign * int(found["power"] or 1)
-            size *= one**power
+        elif match["name"]:
+            unit_size, of, system = _known(match["name"])
+            power = sign * int(match["power"] or 1)
+            size *= unit_size**power
             powers = [total + power * part for total, part in zip(powers, of)]
             systems |= {system} - {""}
     if inside:

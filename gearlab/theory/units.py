@@ -269,13 +269,13 @@ def alike(dimension: str, other: str) -> bool:
 
 
 def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:
-    one, two = unit(unit_from), unit(unit_to)
-    if not alike(one.dimension, two.dimension):
+    source, target = unit(unit_from), unit(unit_to)
+    if not alike(source.dimension, target.dimension):
         raise ValueError(
-            f"cannot convert {unit_from} ({one.dimension}) into {unit_to} ({two.dimension}): "
+            f"cannot convert {unit_from} ({source.dimension}) into {unit_to} ({target.dimension}): "
             "they measure different things"
         )
-    return one.size, two.size
+    return source.size, target.size
 
 
 def factor(unit_from: str, unit_to: str) -> float:
@@ -297,6 +297,6 @@ def convert(value: N, unit_from: str, unit_to: str) -> N:
     >>> round(convert(2.5, "mm", "in"), 6)
     0.098425
     """
-    one, two = _sizes(unit_from, unit_to)
-    converted: Any = value * 1.0 if one == two else value * one / two
+    size_from, size_to = _sizes(unit_from, unit_to)
+    converted: Any = value * 1.0 if size_from == size_to else value * size_from / size_to
     return converted

@@ -113,14 +113,14 @@ class Derivation(Rendering):
         known: dict[sp.Symbol, sp.Expr] = {
             symbol(word): sp.Integer(1) for word in self.cancelling & {"diametral_pitch", "module"}
         }
-        found: dict[sp.Symbol, sp.Expr] = {}
+        closed: dict[sp.Symbol, sp.Expr] = {}
         for step in self.steps:
             if step.role == "closed":
-                found[symbol(step.quantity)] = step.expression
+                closed[symbol(step.quantity)] = step.expression
             elif step.role != "carried":
                 known[symbol(step.quantity)] = put_in(step.expression, known)
         asked = symbol(self.asked)
-        return found[asked] if asked in found else put_in(known.get(asked, asked), found)
+        return closed[asked] if asked in closed else put_in(known.get(asked, asked), closed)
 
     @cached_property
     def raw(self) -> sp.Expr:
@@ -194,10 +194,10 @@ class Derivation(Rendering):
         """Closed form over plain symbols of the notation; angles in degrees, going in and coming out."""
         expression = self.tidy.subs(FULL_TURN, 2 * sp.pi)
         put = {}
-        for one in expression.free_symbols:
-            entry = QUANTITIES[one.name]
+        for letter in expression.free_symbols:
+            entry = QUANTITIES[letter.name]
             plain = sp.Symbol(entry.symbol(self.notation))
-            put[one] = plain * sp.pi / 180 if entry.dimension == "angle" else plain
+            put[letter] = plain * sp.pi / 180 if entry.dimension == "angle" else plain
         expression = taught(expression.xreplace(put))
         if QUANTITIES[self.asked].dimension != "angle":
             return expression
@@ -231,21 +231,21 @@ class Derivation(Rendering):
         return self._value(self._named(numbers))
 
     def _named(self, numbers: Mapping) -> dict[str, Given]:
-        found = {}
+        named = {}
         for name, number in numbers.items():
             word = quantity(name, self.notation).word
             if word not in self.given:
                 raise ValueError(
                     f"{name!r} is not one of the givens of this derivation: {', '.join(self.given)}"
                 )
-            found[word] = number
-        missing = [word for word in self.used if word not in found]
+            named[word] = number
+        missing = [word for word in self.used if word not in named]
         if missing:
             raise ValueError(
                 f"no value for {listed(missing)}: give every quantity that {QUANTITIES[self.asked].meaning}"
                 " rests on"
             )
-        return found
+        return named
 
     def _value(self, numbers: Mapping[str, Given]):
         unit = self.scope.length_unit
@@ -429,12 +429,12 @@ class Derivation(Rendering):
         return self._shown(values, numbers)
 
     def _shown(self, values: Mapping[sp.Symbol, float], given: Mapping[str, float]) -> dict[str, float]:
-        found = {
-            one.name: _rounded(outward(one.name, number, self.scope.length_unit))
-            for one, number in values.items()
-            if one != FULL_TURN
+        shown = {
+            letter.name: _rounded(outward(letter.name, number, self.scope.length_unit))
+            for letter, number in values.items()
+            if letter != FULL_TURN
         }
-        return found | {word: float(number) for word, number in given.items()}
+        return shown | {word: float(number) for word, number in given.items()}
 
 
 def _rounded(number: float) -> float:

@@ -260,9 +260,9 @@ def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet
     if fault:
         raise ValueError(f"this sheet is damaged ({fault}); fetch the hand-out notebook again")
     place = Path(folder) if folder is not None else Path(os.environ.get("GEARLAB_ANSWERS") or ".")
-    made = Sheet({"title": content["set"], "packet": "", **content}, place.resolve() / content["file"])
-    _load(made)
-    return made
+    opened = Sheet({"title": content["set"], "packet": "", **content}, place.resolve() / content["file"])
+    _load(opened)
+    return opened
 
 
 def _fault(sheet) -> str:

@@ -18,7 +18,7 @@ lesson = "03"
 id = "shafts"
 title = "Where the shafts go"
 prompt = "The crank's pinion has {driver_teeth} teeth, the wheel on the vent shaft {driven_teeth}, module {module} mm. How far apart are the two shafts?"
-hints = ["Which circles touch?"]
+hints = ["Which circles touch?", "Half of each, added.", "C = m (N1 + N2) / 2"]
 [question.givens]
 driver_teeth = { from = 18, to = 30, step = 1 }
 driven_teeth = { from = 40, to = 64, step = 1 }
@@ -40,6 +40,7 @@ credit = 0.25
 id = "pinion"
 of = "gear"
 title = "Three circles of the pinion"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "A pinion has {teeth} teeth of module {module} mm, full depth, pressure angle {pressure_angle} degrees."
 [question.givens]
 teeth = { from = 18, to = 36, step = 1 }
@@ -67,6 +68,7 @@ tolerance = { relative = 0.001 }
 id = "pitch"
 of = "gear"
 title = "Along the pitch circle"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "Module {module} mm: how far is it from one tooth to the next along the pitch circle?"
 [question.givens]
 module = { from = 2, to = 8, step = 0.25 }
@@ -80,6 +82,7 @@ tolerance = { relative = 0.001 }
 id = "inch-shafts"
 length_unit = "in"
 title = "The inch twin"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "The twin drive is cut in inches: {driver_teeth} and {driven_teeth} teeth, diametral pitch {diametral_pitch}. How far apart are its shafts?"
 [question.givens]
 driver_teeth = { from = 18, to = 30, step = 1 }
@@ -100,6 +103,7 @@ credit = 0.5
 [[question]]
 id = "speed"
 title = "How fast the vent shaft turns"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "The motor turns the {driver_teeth}-tooth pinion at {driver_speed} rpm counter-clockwise. At what speed does the {driven_teeth}-tooth wheel turn? Counter-clockwise is positive."
 [question.givens]
 driver_teeth = { from = 18, to = 30, step = 1 }
@@ -124,6 +128,7 @@ id = "formula"
 kind = "expression"
 notation = "iso"
 title = "Write it down"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "Write the distance of the shafts with z1, z2 and m."
 [question.givens]
 driver_teeth = { from = 18, to = 30, step = 1 }
@@ -138,6 +143,7 @@ symbols = ["driver_teeth", "driven_teeth", "module"]
 id = "direction"
 kind = "choice"
 title = "Which way"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "The crank of the pinion is turned clockwise. How does the wheel turn?"
 [[question.options]]
 text = "Counter-clockwise"

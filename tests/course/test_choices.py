@@ -25,6 +25,7 @@ MARKS = """
 id = "marks"
 of = "pair"
 title = "The mark of the wheel"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "Counts {driver_teeth} and {driven_teeth}; the driver's mark stands at {driver_mark_angle} degrees, the line of centres at {line_angle}."
 where = ["mod(driver_mark_angle * driver_teeth, 180) > 8 and mod(driver_mark_angle * driver_teeth, 180) < 172"]  # else the mirror image is right too
 [question.givens]

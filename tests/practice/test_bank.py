@@ -68,6 +68,10 @@ WRONG = [
         ("one_of = [1.5, 2, 2.5, 3] }", 'one_of = [2], unit = "milimetre" }'),
         ["givens.module: unit", "not known"],
     ),
+    (
+        ("one_of = [1.5, 2, 2.5, 3] }", 'one_of = [2], unit = "rev/min" }'),
+        ["givens.module: unit", "'rev/min' is not known; a bank writes it 'rpm'"],
+    ),
     (('unit = "mm"\ntol', 'unit = "rpm"\ntol'), ["answers.centre_distance: unit"]),
     (
         ("of module {module} mm", "of module {modul} mm"),

@@ -19,6 +19,7 @@ def test_a_good_bank_has_no_problems(bank_file):
 
 SLIP = 'formula = "module * (driver_teeth + driven_teeth)"'
 PLANTED = [
+    ([('hints = ["a", "b", "c"]', 'hints = ["a"]')], "hints: there are 1; write 3"),
     ([("to = 30, step = 1", "to = 30, step = 5")], "no whole number of steps"),
     ([(SLIP, 'formula = "module * sqrt(driver_teeth - driven_teeth)"')], "none of 6000 draws is fair"),
     ([("credit = 0.5", 'credit = 0.5\nwhere = ["module > 5"]')], "the slip never applies"),

@@ -212,6 +212,7 @@ id = "q"
 kind = "design"
 length_unit = "in"
 title = "T"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "Give counts and a diametral pitch for shafts {wanted} mm apart."
 example = { driver_teeth = 18, driven_teeth = 45, diametral_pitch = 10 }
 bad_example = { driver_teeth = 18, driven_teeth = 45, diametral_pitch = 12 }

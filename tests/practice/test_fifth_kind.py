@@ -27,6 +27,7 @@ lesson = "05"
 id = "which-way"
 kind = "word"
 title = "Which way?"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "The crank gear turns clockwise. Which way does gear {number} of the row turn?"
 right = { odd = "clockwise", even = "counter-clockwise" }
 [question.givens]

@@ -19,6 +19,7 @@ id = "q"
 of = "idler train"
 length_unit = "mm"
 title = "T"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "P"
 [question.givens]
 first_teeth = { one_of = [18, 19] }
@@ -49,6 +50,7 @@ of = "pair"
 features = ["set distance"]
 length_unit = "mm"
 title = "T"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "P"
 [question.givens]
 driver_teeth = { one_of = [18, 19] }
@@ -128,6 +130,7 @@ id = "q"
 of = "pair"
 length_unit = "mm"
 title = "T"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "P"
 [question.givens]
 driver_teeth = { one_of = [18, 20] }

@@ -21,6 +21,7 @@ kind = "design"
 of = "pair"
 length_unit = "mm"
 title = "A drive"
+hints = ["What is asked?", "What is given?", "Put one into the other."]
 prompt = "Choose; the ratio shall be {wanted_ratio} within 4 %."
 example = { driven_teeth = 45, hole_spacing = 78.75, shaft_length = 45, screw_length = 10 }
 bad_example = { driven_teeth = 45, hole_spacing = 80, shaft_length = 40, screw_length = 12 }

@@ -322,3 +322,51 @@ def test_a_mistyped_word_of_theory_in_a_readout_names_the_near_one():
     cells = Cells({"outside_diameter": 50.0}, "mm")
     with pytest.raises(LookupError, match="no word 'outside_diamter'; did you mean outside_diameter"):
         cells.length("outside_diamter")
+
+
+def test_a_mistyped_control_of_an_explorer_is_refused_with_the_near_word():
+    explorer = PairExplorer(18, 45)
+    with pytest.raises(AttributeError, match="no control 'drivr_teeth'; did you mean driver_teeth?"):
+        explorer.drivr_teeth = 3
+    explorer.driver_teeth = 19
+    assert explorer.shown.inputs.driver_teeth == 19
+
+
+@pytest.mark.parametrize("attribute", ["words", "panelled"])
+def test_a_string_in_place_of_a_tuple_is_refused_when_the_class_is_made(attribute):
+    with pytest.raises(TypeError, match=rf"{attribute} of Stringy is 'teeth': write a tuple.*\('teeth',\)"):
+        type(
+            "Stringy",
+            (Explorer,),
+            {"teeth": Whole(18, 6, 120, "Teeth"), "state": lambda self, inputs: None, attribute: ("teeth")},
+        )
+
+
+GROUP = [group("", [row("", Cells({}, "mm").plain("teeth", 1.0))])]
+
+
+@pytest.mark.parametrize(
+    "given, says",
+    [
+        (lambda i: None, "state of Odd gives None: return State"),
+        (lambda i: State(i, None, "", GROUP), "the scene of Odd is None"),
+        (lambda i: State(i, SCENE, "", GROUP[0]["rows"]), "holds a row where group"),
+        (lambda i: State(i, SCENE, "", GROUP[0]["rows"][0]["cells"]), "holds a cell where group"),
+        (lambda i: State(i, SCENE, "", GROUP[0]), "is a group where a list belongs"),
+        (lambda i: State(i, SCENE, "", [group("", ["teeth"])]), r"holds 'teeth' where row\("),
+        (lambda i: State(i, SCENE, "", GROUP, ["It turns."]), "remarks of Odd hold 'It turns.'"),
+    ],
+)
+def test_what_is_no_state_is_refused_by_what_is_expected(given, says):
+    class Odd(Explorer):
+        teeth = Whole(18, 6, 120, "Teeth")
+
+        def state(self, inputs):
+            return given(inputs)
+
+    with pytest.raises(TypeError, match=says):
+        Odd()
+    good = SpacingExplorer()
+    good.state = given
+    with pytest.raises(TypeError, match=says.replace("Odd", "SpacingExplorer")):
+        good.ahead.worked_out(good.now())

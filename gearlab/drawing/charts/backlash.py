@@ -31,30 +31,15 @@ def backlash(
     The side where the teeth would overlap is hatched, the range of the wanted backlash is a band between two
     lines, and a heavy broken line stands where the contact ratio has fallen to 1.
 
-    Parameters
-    ----------
-    driver, driven : Gear
-        The gears, fit to mesh.
-    wanted : pair of float, optional
-        Least and greatest wanted backlash, above 0; left out, 0.04 to 0.10 modules [unit of the gears, in or
-        mm].
-    marked : tuple of float
-        Further centre distances to mark, such as that of a plate [in or mm].
-    theme : str
-        "light" or "dark".
+    driver, driven: the gears, fit to mesh.
+    wanted: least and greatest wanted backlash, above 0; left out, 0.04 to 0.10 modules [unit of the gears,
+        in or mm].
+    marked: further centre distances to mark, such as that of a plate [in or mm].
+    theme: "light" or "dark".
+    Returns a matplotlib figure, its two axes with lengths in the unit of the gears; ``text`` says what it
+        shows.
+    ValueError if the wanted range is not two rising numbers above 0, or the gears cannot mesh.
 
-    Returns
-    -------
-    Chart
-        A matplotlib figure, its two axes with lengths in the unit of the gears; ``text`` says what it shows.
-
-    Raises
-    ------
-    ValueError
-        If the wanted range is not two rising numbers above 0, or the gears cannot mesh.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> chart = backlash(Gear(18, module=2.5), Gear(45, module=2.5), wanted=(0.10, 0.25))
     >>> print(chart.text[:92])

@@ -22,27 +22,12 @@ def candidates(choices: Iterable[Choice], *, wanted_ratio: float, theme: str = "
     A bargain is a candidate that no other one beats in both size and error. Full discs are hunting pairs, or
     trains both of whose stages are; hollow squares have a common factor.
 
-    Parameters
-    ----------
-    choices : sequence of PairChoice or TrainChoice
-        The candidates, all for one wanted ratio; at least one.
-    wanted_ratio : float
-        The ratio they are candidates for, above 0 [-].
-    theme : str
-        "light" or "dark".
+    choices: the candidates, all for one wanted ratio; at least one.
+    wanted_ratio: the ratio they are candidates for, above 0 [-].
+    theme: "light" or "dark".
+    Returns a matplotlib figure, axes in teeth and per cent; ``text`` says what it shows.
+    ValueError if there is no candidate, or one whose error does not belong to the wanted ratio.
 
-    Returns
-    -------
-    Chart
-        A matplotlib figure, axes in teeth and per cent; ``text`` says what it shows.
-
-    Raises
-    ------
-    ValueError
-        If there is no candidate, or one whose error does not belong to the wanted ratio.
-
-    Examples
-    --------
     >>> from gearlab.parts.choosing import pairs
     >>> candidates(pairs(2.4), wanted_ratio=2.4).text[:72]
     '10 candidates for a ratio of 2.4, 61 to 102 teeth in all: nearest is 20:'

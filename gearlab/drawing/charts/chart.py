@@ -19,22 +19,10 @@ from .. import style
 class Chart(Figure):
     """A figure with a sentence of alternative text; it needs no pyplot and no magic to be seen.
 
-    Parameters
-    ----------
-    text : str
-        The sentence, with the numbers.
-    size : pair of float
-        Width and height [points of the picture].
-    theme : str
-        "light" or "dark".
+    size: width and height [points of the picture].
+    theme: "light" or "dark".
+    ValueError if the theme is not known or there is no sentence.
 
-    Raises
-    ------
-    ValueError
-        If the theme is not known or there is no sentence.
-
-    Examples
-    --------
     >>> Chart("A line that falls from 2 to 1.", size=(300.0, 200.0))
     Chart('A line that falls from 2 to 1.')
     """

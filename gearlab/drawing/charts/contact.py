@@ -32,29 +32,13 @@ def contact_ratio(
     its mate, into a fillet or undercut, the formula would promise more than the teeth give: there the ratio
     is measured on the cut teeth and the line is thin.
 
-    Parameters
-    ----------
-    driven_teeth : int, optional
-        Tooth count of the driven gear, 10 to 160; None for two equal gears [-].
-    pressure_angles : sequence of float
-        One to three pressure angles of full-depth teeth [deg].
-    driver_teeth : pair of int
-        Least and greatest tooth count of the driver, 10 to 160 [-].
-    theme : str
-        "light" or "dark".
+    driven_teeth: tooth count of the driven gear, 10 to 160; None for two equal gears [-].
+    pressure_angles: one to three pressure angles of full-depth teeth [deg].
+    driver_teeth: least and greatest tooth count of the driver, 10 to 160 [-].
+    theme: "light" or "dark".
+    Returns a matplotlib figure with one pair of axes; ``text`` says what it shows.
+    ValueError if a count is out of range or there are more than three pressure angles.
 
-    Returns
-    -------
-    Chart
-        A matplotlib figure with one pair of axes; ``text`` says what it shows.
-
-    Raises
-    ------
-    ValueError
-        If a count is out of range or there are more than three pressure angles.
-
-    Examples
-    --------
     >>> chart = contact_ratio(45)
     >>> chart.text[-62:]
     'at 18 teeth: 1.38 at 14.5 deg, 1.63 at 20 deg, 1.46 at 25 deg.'
@@ -139,27 +123,13 @@ def specific_sliding(mesh: Mesh, theme: str = "light") -> Chart:
     Below 0 the flank is the slower of the two and is dragged along; there it wears most. At the pitch point
     nothing slides. The ground is shaded where two pairs of teeth touch.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair, without interference.
-    theme : str
-        "light" or "dark".
+    mesh: the pair, without interference.
+    theme: "light" or "dark".
+    Returns a matplotlib figure with one pair of axes, the place in the unit of the gears; ``text`` says what
+        it shows.
+    ValueError if a tip reaches past the tangent point on its mate's base circle: there the sliding grows
+        without limit.
 
-    Returns
-    -------
-    Chart
-        A matplotlib figure with one pair of axes, the place in the unit of the gears; ``text`` says what it
-        shows.
-
-    Raises
-    ------
-    ValueError
-        If a tip reaches past the tangent point on its mate's base circle: there the sliding grows without
-        limit.
-
-    Examples
-    --------
     >>> chart = specific_sliding(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)))
     >>> chart.text[:62]
     'Specific sliding along 12.05 mm of contact: driver from −6.95 '
@@ -238,19 +208,11 @@ def _end(
 def sliding_at(mesh: Mesh, places) -> tuple[np.ndarray, np.ndarray]:
     """Specific sliding of driver and driven at places along the path of contact.
 
-    Parameters
-    ----------
-    places : float or array
-        Distance from the pitch point along the line of action, in the direction of contact [unit of the
+    places: distance from the pitch point along the line of action, in the direction of contact [unit of the
         gears].
+    Returns for driver and driven: sliding speed over the flank's own rolling speed; negative where the flank
+        is the slower one [-].
 
-    Returns
-    -------
-    driver, driven : arrays
-        Sliding speed over the flank's own rolling speed; negative where the flank is the slower one [-].
-
-    Examples
-    --------
     >>> driver, driven = sliding_at(Mesh(Gear(20, module=2), Gear(20, module=2)), 0.0)
     >>> float(driver), float(driven)
     (0.0, 0.0)

@@ -14,15 +14,13 @@ from ..shapes import Dot, Line
 class Action:
     """The line of action, measured from the pitch point along it, in the direction in which contact runs.
 
-    Parameters
-    ----------
-    pitch_point : x of the pitch point; the driver stands at the origin [unit of the gears]
-    along : unit vector of the line [-]
-    low, high : where contact begins and ends [unit]
-    to_first, to_second : from the pitch point to the tangent points on the base circles [unit]
-    start : where the driving flank of the driver's tooth 0 touches while the driver's angle is 0 [unit]
-    period : the base pitch, from one contact to the next [unit]
-    per_degree : how far contact runs for a degree of the driver [unit]
+    pitch_point: x of the pitch point; the driver stands at the origin [unit of the gears].
+    along: unit vector of the line [-].
+    low, high: where contact begins and ends [unit].
+    to_first, to_second: from the pitch point to the tangent points on the base circles [unit].
+    start: where the driving flank of the driver's tooth 0 touches while the driver's angle is 0 [unit].
+    period: the base pitch, from one contact to the next [unit].
+    per_degree: how far contact runs for a degree of the driver [unit].
     """
 
     pitch_point: float
@@ -61,18 +59,9 @@ class Action:
 def action(mesh: Mesh, turning: float = 1.0) -> Action:
     """The line of action of a pair.
 
-    Parameters
-    ----------
-    turning : float
-        Its sign is the direction of the driver, positive for counter-clockwise [-].
+    turning: its sign is the direction of the driver, positive for counter-clockwise [-].
+    Lengths in the unit of the gears [in or mm].
 
-    Returns
-    -------
-    Action
-        Lengths in the unit of the gears [in or mm].
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> line = action(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)))
     >>> round(line.to_first + line.to_second, 2), round(line.high - line.low, 2)

@@ -36,27 +36,14 @@ def aligned(
 
     Below, a scale of one pitch with the free window.
 
-    Parameters
-    ----------
-    driver_angle, driven_angle : float
-        Where the marked teeth stand, counter-clockwise from +x [deg].
-    line_angle : float
-        Direction from the driver's shaft to the driven gear's, counter-clockwise from +x [deg].
-    window : pair of float, optional
-        Middle and width of the angles of the driven gear at which nothing overlaps [deg]; no scale if left
-        out.
-    controls : pair of str, optional
-        Names of the numbers that turning the driver and the driven gear by hand changes.
-    width : float
-        Width the picture is made for [points of the picture].
+    driver_angle, driven_angle: where the marked teeth stand, counter-clockwise from +x [deg].
+    line_angle: direction from the driver's shaft to the driven gear's, counter-clockwise from +x [deg].
+    window: middle and width of the angles of the driven gear at which nothing overlaps [deg]; no scale if
+        left out.
+    controls: names of the numbers that turning the driver and the driven gear by hand changes.
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm]; the scale of angles below is not to be measured.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm]; the scale of angles below is not to be measured.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> aligned(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 0.0, 0.0).text[-37:]
     'the teeth overlap nowhere, 0.000 mm².'

@@ -28,28 +28,14 @@ def arrows(
 ) -> Scene:
     """Gears that touch, with an arrow on each that is pressed round: counter-clockwise, clockwise.
 
-    Parameters
-    ----------
-    gears : sequence of Seen
-        The gears and where they stand; see ``row_of`` and ``triangle_of``.
-    touching : sequence of (int, int)
-        Which gears mesh, by number [-].
-    given : sequence of int
-        Arrow of each gear [-]: 1 counter-clockwise, -1 clockwise, 0 none yet.
-    still : bool
-        True while the gears do not turn.
-    wrong : sequence of (int, int)
-        Meshes to mark, by the numbers of their gears [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    gears: the gears and where they stand; see ``row_of`` and ``triangle_of``.
+    touching: which gears mesh, by number.
+    given: arrow of each gear [-]: 1 counter-clockwise, -1 clockwise, 0 none yet.
+    still: True while the gears do not turn.
+    wrong: meshes to mark, by the numbers of their gears.
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Examples
-    --------
     >>> from gearlab.parts import Train
     >>> gears = row_of(Train.of(18, 24, 45, module=2.5))
     >>> print(arrows(gears, [(1, 2), (2, 3)], (1, -1, 0)).text)

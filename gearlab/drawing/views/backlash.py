@@ -28,22 +28,11 @@ def backlash(mesh: Mesh, *, control: str | None = None, width: float = 720.0) ->
     The driver A stands on the left and pushes counter-clockwise. Its lower flank crosses the line of centres
     at the pitch point, so the gap can be seen and measured there, along the operating pitch circles.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair, at its centre distance; teeth that would overlap are drawn overlapping.
-    control : str, optional
-        Name of the number that carrying the driven gear changes.
-    width : float
-        Width the picture is made for [points of the picture].
+    mesh: the pair, at its centre distance; teeth that would overlap are drawn overlapping.
+    control: name of the number that carrying the driven gear changes.
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> backlash(Mesh(Gear(18, module=2.5), Gear(45, module=2.5), 80.0)).having("dimension")[0].text
     'backlash 0.977 mm'

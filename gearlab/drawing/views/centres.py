@@ -20,13 +20,10 @@ BELOW = 34.0  # from the lowest tip to the first dimension line [points of the p
 class OnCentre:
     """A gear where it stands in a picture.
 
-    Parameters
-    ----------
-    gear : the gear
-    role : "driver", "driven" or "gear"
-    centre : where its shaft stands [unit of the gear]
-    angle : where its tooth 0 stands, counter-clockwise from +x [deg]
-    speed : how it turns for one turn of the driver, negative against it [-]
+    role: "driver", "driven" or "gear".
+    centre: where its shaft stands [unit of the gear].
+    angle: where its tooth 0 stands, counter-clockwise from +x [deg].
+    speed: how it turns for one turn of the driver, negative against it [-].
     """
 
     gear: Gear | InternalGear
@@ -109,10 +106,7 @@ Couple = tuple[OnCentre, OnCentre]
 def at_distance(driver: Gear, driven: Gear, distance: float) -> Couple:
     """Two gears at any distance, a space of the driven gear facing the driver's tooth [unit of the gears].
 
-    Raises
-    ------
-    ValueError
-        If the units differ.
+    ValueError if the units differ.
     """
     check_units(driver, driven)
     return OnCentre(driver, "driver"), OnCentre(

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
+from ...parts.bevel import BevelPair
 from .. import numerals
 from ..motion import Round, Turn
 from ..scene import Scene
@@ -34,32 +36,16 @@ def cones(
     The driver's axis lies level, its wide end to the right. If both cones touch all along and their large
     circles meet, they roll on each other; else they stand still.
 
-    Parameters
-    ----------
-    driver_teeth, driven_teeth : int
-        Numbers of teeth [-].
-    module : float
-        At the large end [mm or in].
-    driver_angle, driven_angle : float
-        Angle between axis and pitch cone, 5 to 85 [deg].
-    shaft_angle : float
-        Between the axes [deg].
-    side : int
-        1 if the driven gear stands above the driver's axis, -1 below [-].
-    unit : str
-        "mm" or "in".
-    turning : float
-        Which way the driver turns, seen from its wide end, +1 counter-clockwise or -1 clockwise [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    driver_teeth, driven_teeth: numbers of teeth [-].
+    module: at the large end [mm or in].
+    driver_angle, driven_angle: angle between axis and pitch cone, 5 to 85 [deg].
+    shaft_angle: between the axes [deg].
+    side: 1 if the driven gear stands above the driver's axis, -1 below [-].
+    unit: "mm" or "in".
+    turning: which way the driver turns, seen from its wide end, +1 counter-clockwise or -1 clockwise [-].
+    width: of the picture [points].
+    Lengths in the unit given [in or mm]; the axes cross at (0, 0).
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit given [in or mm]; the axes cross at (0, 0).
-
-    Examples
-    --------
     >>> cones(20, 30, 2.5, 33.7, 56.3).text[-56:]
     'touch all along and roll on each other, apexes together.'
     """
@@ -67,7 +53,7 @@ def cones(
     turn = math.radians(side * shaft_angle)
     along = (1.0, 0.0), (math.cos(turn), math.sin(turn))
     teeth, angles = (driver_teeth, driven_teeth), (driver_angle, driven_angle)
-    speeds = (1.0, -driver_teeth / driven_teeth) if rolls else (0.0, 0.0)
+    speeds = (1.0, _pair(driver_teeth, driven_teeth, shaft_angle).speed(1.0)) if rolls else (0.0, 0.0)
     driver, driven = parts = [
         _Cone(count, module, angle, way, speed, role)
         for count, angle, way, speed, role in zip(teeth, angles, along, speeds, ("driver", "driven"))
@@ -111,12 +97,20 @@ def rolling(
     >>> rolling(20, 30, 33.7, 56.3, 90.0), rolling(20, 30, 45.0, 45.0, 90.0)
     (True, False)
     """
-    sigma = math.radians(shaft_angle)
-    right = math.degrees(math.atan2(math.sin(sigma), driven_teeth / driver_teeth + math.cos(sigma)))
+    try:
+        right = _pair(driver_teeth, driven_teeth, shaft_angle).cone_angles[0]
+    except ValueError:  # the larger cone would be flat or hollow
+        return False
     return (
         abs(driver_angle - right) <= NEAR_ANGLE + 1e-9
         and abs(driver_angle + driven_angle - shaft_angle) <= NEAR_ANGLE + 1e-9
     )
+
+
+@lru_cache(maxsize=64)
+def _pair(driver_teeth: int, driven_teeth: int, shaft_angle: float) -> BevelPair:
+    """The bevel gears of these counts, of any size."""
+    return BevelPair(driver_teeth, driven_teeth, module=1.0, shaft_angle=shaft_angle)
 
 
 class _Cone:

@@ -29,31 +29,14 @@ def contact(
 ) -> Scene:
     """A pair's teeth where they touch, with the path of contact, over a strip that is one base pitch long.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair; its contact ratio is from 1 to 2.
-    shade : float, optional
-        Share of the strip that is shaded, from its left end, 0 to 100 [%]; left out, there is no shade.
-    shown : bool
-        Whether the lines are drawn that tell how long each pair touches.
-    control : str
-        Name of the number that carrying the edge of the shade changes.
-    width : float
-        Width the picture is made for [points of the picture].
+    mesh: the pair; its contact ratio is from 1 to 2.
+    shade: share of the strip that is shaded, from its left end, 0 to 100 [%]; left out, there is no shade.
+    shown: whether the lines are drawn that tell how long each pair touches.
+    control: name of the number that carrying the edge of the shade changes.
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm]; the strip is drawn enlarged.
+    ValueError if the contact ratio is outside 1 to 2 or the share outside 0 to 100.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm]; the strip is drawn enlarged.
-
-    Raises
-    ------
-    ValueError
-        If the contact ratio is outside 1 to 2 or the share outside 0 to 100.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> contact(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 40.0).text[-69:]
     'contact ratio 1.63. Of one base pitch 40 % are shaded from its start.'

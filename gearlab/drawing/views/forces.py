@@ -22,26 +22,12 @@ def forces(
     The tooth stands upright; the driver pushes it to the right. The force leans from the common tangent by
     the pressure angle, towards the gear's centre.
 
-    Parameters
-    ----------
-    gear : Gear
-        The gear that is pushed.
-    normal : float
-        Size of the force along the line of action, above 0 [unit].
-    along, apart : float
-        The two parts, drawn end to end: along the pitch circle, and towards the centre [unit].
-    unit : str
-        "N" or "lbf".
-    width : float
-        Width the picture is made for [points of the picture].
+    normal: size of the force along the line of action, above 0 [unit].
+    along, apart: the two parts, drawn end to end: along the pitch circle, and towards the centre [unit].
+    unit: "N" or "lbf".
+    width: of the picture [points].
+    Arrows to one scale of force; lengths of the tooth in true proportions [gear.unit].
 
-    Returns
-    -------
-    Scene
-        Arrows to one scale of force; lengths of the tooth in true proportions [gear.unit].
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> print(forces(Gear(18, module=2.5), 91.5, 86.0, 31.3).text)
     A tooth is pushed with 91.5 N along the line of action, 20° from the common tangent; 86 N along
@@ -74,11 +60,11 @@ def forces(
     shapes.append(
         Line(tuple(start - 3.2 * size * action), tuple(start + 6.6 * size * action), "line of action")
     )
-    made = first + second
+    both = first + second
     for end, begin, role, words, offset in (
         (start + force, start, "driver", f"force {numerals.plain(normal, places)} {unit}", (-10, -28)),
         (start + first, start, "driven", f"along {numerals.plain(along, places)} {unit}", (0, 16)),
-        (start + made, start + first, "gear", f"apart {numerals.plain(apart, places)} {unit}", (56, 0)),
+        (start + both, start + first, "gear", f"apart {numerals.plain(apart, places)} {unit}", (56, 0)),
     ):
         if np.hypot(*(end - begin)) < 1e-6 * size:
             continue
@@ -86,7 +72,7 @@ def forces(
         middle = (begin + end) / 2 if role != "driver" else begin + 0.55 * (end - begin)
         shapes.append(Label(tuple(middle), words, offset, size="small", role="letter", of=role))
     shapes.append(Dot(tuple(start), "pitch point"))
-    fits = np.hypot(*(made - force)) <= 0.02 * normal * per
+    fits = np.hypot(*(both - force)) <= 0.02 * normal * per
     does = "make it up" if fits else "do not make it up"
     text = (
         f"A tooth is pushed with {numerals.plain(normal, places)} {unit} along the line of action,"

@@ -23,29 +23,13 @@ def gear(
 ) -> Scene:
     """A gear with its pitch circle and its diameters; tooth 0 is marked and stands on the right.
 
-    Parameters
-    ----------
-    circles : sequence of str
-        Which of "pitch circle", "base circle", "outside circle", "root circle" to draw.
-    dimensions : sequence of str
-        Which of "pitch diameter", "base diameter", "outside diameter", "root diameter" to write.
-    frame : float, optional
-        Width that the picture has room for [gear.unit, in or mm]; left out, the gear fills it.
-    width : float
-        Width the picture is made for [points of the picture].
+    circles: which of "pitch circle", "base circle", "outside circle", "root circle" to draw.
+    dimensions: which of "pitch diameter", "base diameter", "outside diameter", "root diameter" to write.
+    frame: width that the picture has room for [gear.unit, in or mm]; left out, the gear fills it.
+    width: of the picture [points].
+    Lengths in the unit of the gear [in or mm]; the gear turns with the driver's angle.
+    ValueError if a circle or diameter is not known.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gear [in or mm]; the gear turns with the driver's angle.
-
-    Raises
-    ------
-    ValueError
-        If a circle or diameter is not known.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> print(gear(Gear(46, module=2.5)).text)
     A spur gear with 46 teeth, module 2.5: pitch diameter 115.00 mm, outside diameter 120.00 mm,

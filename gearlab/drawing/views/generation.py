@@ -25,22 +25,11 @@ STEPS = 11  # traces of the cutter in one space
 def generation(gear: Gear, *, traces: bool = False, width: float = 720.0) -> Scene:
     """A pinion as the rack cutter leaves it, with the cutter in it; both move as in the machine.
 
-    Parameters
-    ----------
-    gear : Gear
-        The pinion; its profile shift is how far the cutter stands further out.
-    traces : bool
-        Whether places of the cutter are drawn that it has passed through, seen from the pinion.
-    width : float
-        Width the picture is made for [points of the picture].
+    gear: the pinion; its profile shift is how far the cutter stands further out.
+    traces: whether places of the cutter are drawn that it has passed through, seen from the pinion.
+    width: of the picture [points].
+    Lengths in the unit of the gear [in or mm]; the pinion's centre lies below the pitch point at (0, 0).
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gear [in or mm]; the pinion's centre lies below the pitch point at (0, 0).
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> generation(Gear(12, module=2.5)).text[-49:]
     'point by 0.298 modules, so the tooth is undercut.'

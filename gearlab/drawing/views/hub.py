@@ -27,35 +27,18 @@ def hub(
 ) -> Scene:
     """A hub from its end, cut through the set screw; beside it the depths that are right.
 
-    Parameters
-    ----------
-    hub_diameter, bore_diameter : float
-        Hub and bore [unit].
-    drill_depth : float
-        Depth of the hole from the hub's surface, full diameter [unit].
-    screw_length : float
-        Length of the set screw; it is drawn resting on the shaft, or on the bottom of a hole that does not
-        reach it [unit].
-    screw_diameter : float
-        Thread diameter [unit].
-    flat_depth : float
-        Depth of the flat on the shaft [unit].
-    window : pair of float, optional
-        Least and greatest depth that are right, shown as a band [unit].
-    unit : str
-        "mm" or "in".
-    control : str
-        Name of the number that dragging the bottom of the hole changes; none if empty.
-    width : float
-        Width the picture is made for [points of the picture].
+    hub_diameter, bore_diameter: hub and bore [unit].
+    drill_depth: depth of the hole from the hub's surface, full diameter [unit].
+    screw_length: length of the set screw; it is drawn resting on the shaft, or on the bottom of a hole that
+        does not reach it [unit].
+    screw_diameter: thread diameter [unit].
+    flat_depth: depth of the flat on the shaft [unit].
+    window: least and greatest depth that are right, shown as a band [unit].
+    unit: "mm" or "in".
+    control: name of the number that dragging the bottom of the hole changes; none if empty.
+    width: of the picture [points].
+    In true proportions [unit].
 
-    Returns
-    -------
-    Scene
-        In true proportions [unit].
-
-    Examples
-    --------
     >>> print(hub(28.0, 10.0, 14.0, 8.0, flat_depth=0.5).text)
     A hub of 28 mm with a bore of 10 mm, seen from its end: the hole is 14 mm deep and opens into
     the bore; a set screw of 8 mm ends 1.5 mm below the surface.

@@ -33,28 +33,15 @@ def idler_push(
 
     Lengths of arrows follow the forces.
 
-    Parameters
-    ----------
-    train : Train
-        The row that the idler belongs to.
-    tangential_force : float
-        Tooth force along the pitch circle, the same in both meshes, above 0 [N, or the unit named].
-    idler : int
-        Number of its shaft, from 0 [-].
-    unit : str
-        Unit of the force for the labels.
-    turning : float
-        Which way the first gear turns, +1 counter-clockwise or -1 clockwise [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    train: the row that the idler belongs to.
+    tangential_force: tooth force along the pitch circle, the same in both meshes, above 0 [N, or the unit
+        named].
+    idler: number of its shaft, from 0 [-].
+    unit: unit of the force for the labels.
+    turning: which way the first gear turns, +1 counter-clockwise or -1 clockwise [-].
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Examples
-    --------
     >>> from gearlab.parts import Train
     >>> print(idler_push(Train.of(18, 24, 45, module=2.5), 86).text)
     An idler of 24 teeth by itself: along the pitch circle the driver pushes it with 86 N and the

@@ -24,12 +24,10 @@ NEAR = 0.012  # how far from touching still counts as touching [modules]; 0.03 m
 class Rest:
     """Where the jaws come to rest on a gear.
 
-    Parameters
-    ----------
-    opening : distance of the jaws [gear.unit]
-    radius : how far from the gear's centre jaws or pins touch the teeth [gear.unit]
-    places : the points they touch, right side first [gear.unit]
-    on : "flanks", "tip corners" or "tips"
+    opening: distance of the jaws [gear.unit].
+    radius: how far from the gear's centre jaws or pins touch the teeth [gear.unit].
+    places: the points they touch, right side first [gear.unit].
+    on: "flanks", "tip corners" or "tips".
     """
 
     opening: float
@@ -41,22 +39,11 @@ class Rest:
 def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = None) -> Rest:
     """Where a caliper comes to rest when it is closed.
 
-    Parameters
-    ----------
-    way : str
-        "span" over several teeth, "tips" over the whole gear, "pins" over two pins in opposite spaces.
-    teeth : int
-        Teeth between the jaws of a span [-].
-    pin_diameter : float, optional
-        Of the pins; 1.728 modules if left out [gear.unit].
+    way: "span" over several teeth, "tips" over the whole gear, "pins" over two pins in opposite spaces.
+    teeth: teeth between the jaws of a span [-].
+    pin_diameter: of the pins; 1.728 modules if left out [gear.unit].
+    ValueError if the jaws or pins find no place.
 
-    Raises
-    ------
-    ValueError
-        If the jaws or pins find no place.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> found = rest(Gear(19, module=2.5), "span", teeth=3)
     >>> round(found.opening, 3), round(found.radius, 2), found.on
@@ -100,7 +87,7 @@ def rest(gear: Gear, way: str, *, teeth: int = 3, pin_diameter: float | None = N
 def span_limits(gear: Gear) -> tuple[int, int]:
     """Fewest and most teeth the jaws may be set over.
 
-    Those that touch flanks, and one more that does not [-].
+    Those that touch flanks, and one more that does not.
 
     >>> from gearlab.parts import Gear
     >>> span_limits(Gear(19, module=2.5))
@@ -133,31 +120,14 @@ def jaws(
 ) -> Scene:
     """A gear between the jaws of a caliper.
 
-    Parameters
-    ----------
-    opening : float
-        Distance of the jaws, above 0 [gear.unit, in or mm].
-    way, teeth, pin_diameter
-        As for ``rest`` [-, -, gear.unit].
-    control : str
-        Name of the number that carrying a jaw changes.
-    room : float, optional
-        Widest opening that the picture has room for; then its scale stays the same [gear.unit].
-    width : float
-        Width the picture is made for [points of the picture].
+    opening: distance of the jaws, above 0 [gear.unit, in or mm].
+    way, teeth, pin_diameter: as for ``rest`` [-, -, gear.unit].
+    control: name of the number that carrying a jaw changes.
+    room: widest opening that the picture has room for; then its scale stays the same [gear.unit].
+    width: of the picture [points].
+    Lengths in the unit of the gear [in or mm].
+    ValueError if the opening is not above 0 or the jaws find no place.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gear [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the opening is not above 0 or the jaws find no place.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> print(jaws(Gear(19, module=2.5), 19.12).text)
     A caliper over 3 teeth of a gear with 19 teeth, module 2.5: opening 19.12 mm; the jaws touch the
@@ -165,8 +135,8 @@ def jaws(
     """
     if not (math.isfinite(opening) and opening > 0):
         raise ValueError(f"opening is {opening:g} {gear.unit}; it must be above 0 {gear.unit}")
-    found = rest(gear, way, teeth=teeth, pin_diameter=pin_diameter)
-    caliper = _caliper(gear, opening, way, teeth, pin_diameter, found)
+    resting = rest(gear, way, teeth=teeth, pin_diameter=pin_diameter)
+    caliper = _caliper(gear, opening, way, teeth, pin_diameter, resting)
     outside, top = gear.outside_diameter / 2, caliper.beam + 0.9 * gear.scale
     reach = _reach(gear, caliper, max(room or opening, opening))
     scale = (width - SIDES) / (2 * reach)
@@ -175,7 +145,7 @@ def jaws(
     if way == "span":
         shapes.append(seen.circle("base circle"))
     if way == "pins":
-        apart = (found.opening - caliper.pin) / 2
+        apart = (resting.opening - caliper.pin) / 2
         shapes += [Circle((side * apart, caliper.drop), caliper.pin / 2, "gauge") for side in (1.0, -1.0)]
     shapes += _jaws(gear, caliper, control)
     pieces = cut_into(gear, way, caliper.start, caliper.right, caliper.left, caliper.low, teeth)
@@ -184,8 +154,8 @@ def jaws(
     if way == "span":
         tangent = gear.base_diameter / 2
         shapes.append(Line((-opening / 2, tangent), (opening / 2, tangent), "line of action"))
-    if abs(opening - found.opening) <= NEAR * gear.scale:
-        shapes += [Dot(place, "contact point") for place in found.places]
+    if abs(opening - resting.opening) <= NEAR * gear.scale:
+        shapes += [Dot(place, "contact point") for place in resting.places]
     size = numerals.length(opening, gear.unit)
     shapes.append(Dimension((caliper.left, top), (caliper.right, top), f"opening {size}", 26 / scale))
     shapes += named(gear, 0.6)
@@ -193,11 +163,11 @@ def jaws(
     if way == "tips" and gear.teeth % 2:
         shapes += _scribed(gear, scale)
         floor -= 48 / scale
-    x, y = found.places[0]
+    x, y = resting.places[0]
     return Scene(
         tuple(shapes),
         f"A caliper {_where(way, teeth)} of a gear with {gear.teeth} teeth, {numerals.pitch_name(gear)}:"
-        f" opening {size}; {said(gear, found, opening, way)}.",
+        f" opening {size}; {in_words(gear, resting, opening, way)}.",
         gear.unit,
         title=f"{gear.teeth} teeth in the jaws",
         margin=(26.0, 12.0, 10.0, 12.0),
@@ -211,14 +181,12 @@ def jaws(
 class _Caliper:
     """How a caliper stands about a gear.
 
-    Parameters
-    ----------
-    way : "span", "tips" or "pins"
-    start : where the gear's tooth 0 stands [deg]
-    right, left, low, beam : faces of the jaws, their lower end and their beam [gear.unit]
-    per : how far a jaw moves for each bit of opening [-]
-    blade : width of a jaw [gear.unit]
-    pin, drop : diameter of the pins, and how their centres stand above the gear's [gear.unit]
+    way: "span", "tips" or "pins".
+    start: where the gear's tooth 0 stands [deg].
+    right, left, low, beam: faces of the jaws, their lower end and their beam [gear.unit].
+    per: how far a jaw moves for each bit of opening [-].
+    blade: width of a jaw [gear.unit].
+    pin, drop: diameter of the pins, and how their centres stand above the gear's [gear.unit].
     """
 
     way: str
@@ -234,13 +202,13 @@ class _Caliper:
 
 
 def _caliper(
-    gear: Gear, opening: float, way: str, teeth: int, pin_diameter: float | None, found: Rest
+    gear: Gear, opening: float, way: str, teeth: int, pin_diameter: float | None, resting: Rest
 ) -> _Caliper:
     """The caliper at an opening: how the gear is turned in it, and where its jaws stand."""
     size, outside, pitch, half = gear.scale, gear.outside_diameter / 2, 360 / gear.teeth, opening / 2
     beam, wide = outside + 1.6 * size, 2.6 * size
     if way == "span":
-        start, foot = 90.0 - (teeth - 1) * pitch / 2, _blade_foot(gear, found)
+        start, foot = 90.0 - (teeth - 1) * pitch / 2, _blade_foot(gear, resting)
         return _Caliper(way, start, half, -half, foot, beam, 0.5, 1.8 * size)
     if way == "tips":
         low = -outside * math.sin(math.pi / gear.teeth) - 0.8 * size
@@ -284,22 +252,22 @@ def _beam(gear: Gear, caliper: _Caliper) -> Outline:
     return Outline(np.array([(left, low), (right, low), (right, high), (left, high), (left, low)]), "gauge")
 
 
-def said(gear: Gear, found: Rest, opening: float, way: str) -> str:
+def in_words(gear: Gear, resting: Rest, opening: float, way: str) -> str:
     """What the jaws do at an opening, in words [gear.unit]."""
     unit = gear.unit
     what = {"span": "jaws", "tips": "jaws", "pins": "pins"}[way]
-    off = opening - found.opening
+    off = opening - resting.opening
     if off > NEAR * gear.scale:
         return f"there is air between the jaws and the {'pins' if way == 'pins' else 'teeth'}"
     if off < -NEAR * gear.scale:
         return f"the jaws would cut into the {'pins' if way == 'pins' else 'teeth'}"
-    where = f"at radius {numerals.length(found.radius, unit)}"
-    if found.on == "flanks":
+    where = f"at radius {numerals.length(resting.radius, unit)}"
+    if resting.on == "flanks":
         return (
             f"the {what} touch the flanks {where} (pitch radius"
             f" {numerals.length(gear.pitch_diameter / 2, unit)})"
         )
-    return f"the jaws rest on the {found.on}, {where}"
+    return f"the jaws rest on the {resting.on}, {where}"
 
 
 def cut_into(
@@ -354,9 +322,9 @@ def _pin_distance(gear: Gear, pin: float) -> float:
     return (gear.over_pins(pin) - pin) / 2 / (math.cos(math.pi / 2 / gear.teeth) if gear.teeth % 2 else 1.0)
 
 
-def _blade_foot(gear: Gear, found: Rest) -> float:
+def _blade_foot(gear: Gear, resting: Rest) -> float:
     """How low the measuring blades reach into the spaces [gear.unit]."""
-    x, y = found.places[0]
+    x, y = resting.places[0]
     floor = math.sqrt(max((gear.root_diameter / 2) ** 2 - x**2, 0.0))
     return max(y - 1.1 * gear.scale, floor + 0.25 * gear.scale)
 
@@ -365,28 +333,13 @@ def _blade(
     x: float, side: float, low: float, shoulder: float, top: float, blade: float, size: float, *, thin: bool
 ) -> np.ndarray:
     """One jaw, closed: its face upright at x; a blade for spans is thin where it stands between teeth."""
-    if not thin:
-        return np.array(
-            [
-                (x, low),
-                (x, top),
-                (x + side * blade, top),
-                (x + side * blade, low + 0.8 * size),
-                (x + side * 0.8 * size, low),
-                (x, low),
-            ]
-        )
-    return np.array(
-        [
-            (x, low),
-            (x, top),
-            (x + side * blade, top),
-            (x + side * blade, shoulder + 0.6 * size),
-            (x + side * 0.75 * size, shoulder),
-            (x + side * 0.3 * size, low),
-            (x, low),
-        ]
+    heel = (
+        ((blade, shoulder + 0.6 * size), (0.75 * size, shoulder), (0.3 * size, low))
+        if thin
+        else ((blade, low + 0.8 * size), (0.8 * size, low))
     )
+    outer = [(x + side * out, up) for out, up in ((blade, top), *heel)]
+    return np.array([(x, low), (x, top), *outer, (x, low)])
 
 
 def _scribed(gear: Gear, scale: float) -> list[Shape]:

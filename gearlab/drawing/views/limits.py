@@ -40,32 +40,15 @@ def limits(
     case, both errors the same way, and one for the likely case, root sum square. What lies below zero is
     teeth that jam.
 
-    Parameters
-    ----------
-    design_backlash : float
-        Backlash with both holes where they should be, 0 to 0.4 mm or 0.016 in [unit].
-    hole_error : float
-        How far each hole may be off along the line of centres, to either side, above 0 to 0.2 mm or 0.008 in
-        [unit].
-    pressure_angle : float
-        10 to 30 [deg].
-    unit : str
-        "mm" or "in".
-    width : float
-        Width the picture is made for [points of the picture].
+    design_backlash: backlash with both holes where they should be, 0 to 0.4 mm or 0.016 in [unit].
+    hole_error: how far each hole may be off along the line of centres, to either side, above 0 to 0.2 mm or
+        0.008 in [unit].
+    pressure_angle: 10 to 30 [deg].
+    unit: "mm" or "in".
+    width: of the picture [points].
+    Lengths in the picture's own measure: 1 stands for 1 mm, or for 0.04 in.
+    ValueError if a value is outside its limits.
 
-    Returns
-    -------
-    Scene
-        Lengths in the picture's own measure: 1 stands for 1 mm, or for 0.04 in.
-
-    Raises
-    ------
-    ValueError
-        If a value is outside its limits.
-
-    Examples
-    --------
     >>> print(limits(0.146, 0.08).text)
     Hole error 0.080 mm to either side, design backlash 0.146 mm: least backlash 0.030 mm, greatest
     0.262 mm; likely 0.064 to 0.228 mm.

@@ -29,35 +29,16 @@ def mounted(
 
     They turn where their teeth reach each other without overlapping.
 
-    Parameters
-    ----------
-    driver, driven : Gear
-        The gears, of one unit.
-    holes : pair of (x, y)
-        Both holes, from the lower left corner [unit of the gears, in or mm].
-    size : (float, float)
-        Length and height of the plate [in or mm].
-    bore : float
-        Diameter of both bores [in or mm].
-    hubs : (float, float)
-        Diameters of both hubs, 0 for none [in or mm].
-    room : float, optional
-        Greatest length of plate the picture has room for; then its scale stays the same [in or mm].
-    width : float
-        Width the picture is made for [points of the picture].
+    driver, driven: the gears, of one unit.
+    holes: both holes, from the lower left corner [unit of the gears, in or mm].
+    size: length and height of the plate [in or mm].
+    bore: diameter of both bores [in or mm].
+    hubs: diameters of both hubs, 0 for none [in or mm].
+    room: greatest length of plate the picture has room for; then its scale stays the same [in or mm].
+    width: of the picture [points].
+    In true proportions [unit of the gears].
+    ValueError if the units differ.
 
-    Returns
-    -------
-    Scene
-        In true proportions [unit of the gears].
-
-    Raises
-    ------
-    ValueError
-        If the units differ.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> holes = (53.75, 80.0), (137.5, 80.0)
     >>> print(mounted(Gear(18, module=2.5), Gear(45, module=2.5), holes, size=(220.0, 160.0)).text)
@@ -71,7 +52,7 @@ def mounted(
     tips = driver.outside_diameter / 2, driven.outside_diameter / 2
     apart = distance >= sum(tips) - 1e-9
     jammed = not apart and _jammed(driver, driven, distance)
-    speed = 0.0 if apart else -driver.teeth / driven.teeth
+    speed = 0.0 if apart or jammed else Mesh(driver, driven).speed(1.0)
     gears = (
         OnCentre(driver, "driver", first),
         OnCentre(driven, "driven", second, aligned(driver.teeth, driven.teeth, 0.0, angle), speed),

@@ -28,30 +28,14 @@ def pair(
 
     The driver's flank touches the driven one where it drives; any backlash lies behind it.
 
-    Parameters
-    ----------
-    driver_speed : float, optional
-        Signed speed of the driver for the labels, counter-clockwise positive [rpm]; left out, no speeds are
-        written.
-    turning : float
-        Which way the driver turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
-    show : sequence of str
-        What to add of "pitch circles", "base circles", "line of action".
-    width : float
-        Width the picture is made for [points of the picture].
+    driver_speed: signed speed of the driver for the labels, counter-clockwise positive [rpm]; left out, no
+        speeds are written.
+    turning: which way the driver turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
+    show: what to add of "pitch circles", "base circles", "line of action".
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
+    ValueError if ``show`` has a name that is not known.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If ``show`` has a name that is not known.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> scene = pair(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)))
     >>> [circle.radius for circle in scene.having("pitch circle", Circle)]
@@ -93,22 +77,11 @@ def pair(
 def pitch_circles(mesh: Mesh, *, driver_speed: float | None = None, width: float = 720.0) -> Scene:
     """The pair as two circles that roll on each other without slip: no teeth, only the idea.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair; its operating pitch circles are drawn, which touch at any centre distance.
-    driver_speed : float, optional
-        Signed speed of the driver for the labels [rpm].
-    width : float
-        Width the picture is made for [points of the picture].
+    mesh: the pair; its operating pitch circles are drawn, which touch at any centre distance.
+    driver_speed: signed speed of the driver for the labels [rpm].
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> pitch_circles(Mesh(Gear(18, module=2.5), Gear(45, module=2.5))).having("pitch point")[0].at
     (22.5, 0.0)

@@ -24,7 +24,7 @@ RIM, ARM, PIN = 1.6, 1.15, 0.9
 
 
 def planetary(
-    made: Planetary, *, input_speed: float | None = None, turning: float = 1.0, width: float = 640.0
+    gears: Planetary, *, input_speed: float | None = None, turning: float = 1.0, width: float = 640.0
 ) -> Scene:
     """A planetary set.
 
@@ -32,80 +32,67 @@ def planetary(
 
     A set that does not go together stands still, and the planets that find tooth against tooth are marked.
 
-    Parameters
-    ----------
-    made : Planetary
-        The set, with one member held.
-    input_speed : float, optional
-        Signed speed of the input for the arrows and the sentence, counter-clockwise positive [rpm].
-    turning : float
-        Which way the input turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    input_speed: signed speed of the input for the arrows and the sentence, counter-clockwise positive [rpm].
+    turning: which way the input turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
+    width: of the picture [points].
+    Lengths in the unit of the set [in or mm]; its axis is at (0, 0).
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the set [in or mm]; its axis is at (0, 0).
-
-    Examples
-    --------
     >>> from gearlab.parts import Planetary
     >>> planetary(Planetary(24, 18, module=2.5)).text[-88:]
     'ng held: the sun turns 3.5 times for each turn of the carrier, which turns the same way.'
     """
-    if made.held is None:
+    if gears.held is None:
         raise ValueError(
-            f"{made!r} has no member held: this picture turns by one input, so hold the sun, the carrier or"
+            f"{gears!r} has no member held: this picture turns by one input, so hold the sun, the carrier or"
             " the ring"
         )
-    rim_radius = made.ring.root_diameter / 2 + RIM * made.sun.scale
+    rim_radius = gears.ring.root_diameter / 2 + RIM * gears.sun.scale
     scale = (width - 28) / (2 * rim_radius)
     speeds = dict.fromkeys(("sun", "carrier", "ring", "planet"), 0.0)
-    if made.fits:
-        speeds = made.speeds(**{input_of(made): 1.0})
-    turns = _turns(made, speeds, rim_radius)
-    angles, ring_angle = made.alignment()
-    ring = OnCentre(made.ring, "driven", angle=ring_angle)
-    sun = OnCentre(made.sun, "driver")
+    if gears.fits:
+        speeds = gears.speeds(**{input_of(gears): 1.0})
+    turns = _turns(gears, speeds, rim_radius)
+    angles, ring_angle = gears.alignment()
+    ring = OnCentre(gears.ring, "driven", angle=ring_angle)
+    sun = OnCentre(gears.sun, "driver")
     shapes: list[Shape] = [
         Circle((0.0, 0.0), rim_radius, "driven", motion=turns["ring"]),
         replace(ring.teeth("paper", turns["ring"]), of=""),
         ring.teeth("outline", turns["ring"]),
-        _mark(made, rim_radius, turns["ring"]),
+        _mark(gears, rim_radius, turns["ring"]),
     ]
-    shapes += sun.body(scale, turns["sun"], round(made.sun_teeth / 6))
-    astray = set(misfits(made))
-    for number, (place, angle) in enumerate(zip(made.planet_places, angles)):
-        planet = OnCentre(made.planet, "gear", place, angle)
+    shapes += sun.body(scale, turns["sun"], round(gears.sun_teeth / 6))
+    astray = set(misfits(gears))
+    for number, (place, angle) in enumerate(zip(gears.planet_places, angles)):
+        planet = OnCentre(gears.planet, "gear", place, angle)
         spin = Turn(place, speeds["planet"] - speeds["carrier"], around=(0.0, 0.0), orbit=speeds["carrier"])
         shapes += planet.body(scale, spin)
         if number in astray:
             shapes.append(replace(planet.teeth("clash", spin), of=""))
-    shapes += [sun.circle(), ring.circle(), *_carrier(made, turns["carrier"])]
-    if made.fits:
+    shapes += [sun.circle(), ring.circle(), *_carrier(gears, turns["carrier"])]
+    if gears.fits:
         way = math.copysign(1.0, input_speed) if input_speed else math.copysign(1.0, turning)
-        shapes += _arrows(made, speeds, way, rim_radius, scale)
-    shapes += _names(made, rim_radius, scale)
+        shapes += _arrows(gears, speeds, way, rim_radius, scale)
+    shapes += _names(gears, rim_radius, scale)
     return Scene(
         tuple(shapes),
-        sentence(made, input_speed),
-        made.unit,
+        sentence(gears, input_speed),
+        gears.unit,
         title=(
-            f"{made.sun_teeth}, {made.planets} \u00d7 {made.planet_teeth} and {made.ring_teeth} teeth,"
-            f" {numerals.pitch_name(made.sun)}, {made.held} held"
+            f"{gears.sun_teeth}, {gears.planets} \u00d7 {gears.planet_teeth} and {gears.ring_teeth} teeth,"
+            f" {numerals.pitch_name(gears.sun)}, {gears.held} held"
         ),
         margin=(32.0, 14.0, 32.0, 14.0),
         width=width,
     )
 
 
-def _turns(made: Planetary, speeds: Mapping[str, float], rim_radius: float) -> dict[str, Turn]:
+def _turns(gears: Planetary, speeds: Mapping[str, float], rim_radius: float) -> dict[str, Turn]:
     """How sun, ring and carrier turn about the axis; what stands still is no handle."""
     members = {
-        "sun": (f"Sun, {made.sun_teeth} teeth", 360 / made.sun_teeth, made.sun.outside_diameter / 2),
-        "ring": (f"Ring, {made.ring_teeth} teeth", 360 / made.ring_teeth, rim_radius),
-        "carrier": ("Carrier", 0.0, made.carrier_radius),
+        "sun": (f"Sun, {gears.sun_teeth} teeth", 360 / gears.sun_teeth, gears.sun.outside_diameter / 2),
+        "ring": (f"Ring, {gears.ring_teeth} teeth", 360 / gears.ring_teeth, rim_radius),
+        "carrier": ("Carrier", 0.0, gears.carrier_radius),
     }
     return {
         member: Turn((0.0, 0.0), speeds[member], name if speeds[member] else "", pitch, reach)
@@ -113,17 +100,17 @@ def _turns(made: Planetary, speeds: Mapping[str, float], rim_radius: float) -> d
     }
 
 
-def input_of(made: Planetary) -> str:
+def input_of(gears: Planetary) -> str:
     """The member that is driven from outside in the picture: the sun, or the ring where the sun is held."""
-    return "ring" if made.held == "sun" else "sun"
+    return "ring" if gears.held == "sun" else "sun"
 
 
-def output_of(made: Planetary) -> str:
+def output_of(gears: Planetary) -> str:
     """The third member."""
-    return next(member for member in ("carrier", "ring") if member not in (made.held, input_of(made)))
+    return next(member for member in ("carrier", "ring") if member not in (gears.held, input_of(gears)))
 
 
-def misfits(made: Planetary) -> list[int]:
+def misfits(gears: Planetary) -> list[int]:
     """Numbers of the planets, from 0, whose teeth do not meet spaces of the ring when the first one's do.
 
     >>> from gearlab.parts import Planetary
@@ -132,13 +119,13 @@ def misfits(made: Planetary) -> list[int]:
     """
     # Round the middle, sun and ring together repeat after 360/(sun + ring) degrees: a planet fits at such
     # places only.
-    total = made.sun_teeth + made.ring_teeth
-    return [k for k in range(made.planets) if (k * total) % made.planets]
+    total = gears.sun_teeth + gears.ring_teeth
+    return [k for k in range(gears.planets) if (k * total) % gears.planets]
 
 
-def _mark(made: Planetary, ring: float, motion: Turn) -> Outline:
+def _mark(gears: Planetary, ring: float, motion: Turn) -> Outline:
     """A wedge in the ring's rim, by which its turning is seen."""
-    inner, outer, half = made.ring.root_diameter / 2 + 0.25 * made.ring.scale, ring, math.radians(1.6)
+    inner, outer, half = gears.ring.root_diameter / 2 + 0.25 * gears.ring.scale, ring, math.radians(1.6)
     points = [
         (radius * math.cos(math.pi / 4 + side * half), radius * math.sin(math.pi / 4 + side * half))
         for radius, side in ((inner, 0), (outer, -1), (outer, 1))
@@ -146,16 +133,16 @@ def _mark(made: Planetary, ring: float, motion: Turn) -> Outline:
     return Outline(np.array(points), "marked tooth", "driven", motion=motion)
 
 
-def _carrier(made: Planetary, motion: Turn) -> list[Shape]:
+def _carrier(gears: Planetary, motion: Turn) -> list[Shape]:
     """Arms from the middle to the pins, and the pins."""
-    module = made.sun.scale
+    module = gears.sun.scale
     shapes: list[Shape] = []
-    half, inner = ARM * module, 0.9 * rim(made.sun)[0]
-    for k, place in enumerate(made.planet_places):
-        turn = 2 * math.pi * k / made.planets
+    half, inner = ARM * module, 0.9 * rim(gears.sun)[0]
+    for k, place in enumerate(gears.planet_places):
+        turn = 2 * math.pi * k / gears.planets
         cos, sin = math.cos(turn), math.sin(turn)
         points = np.array(
-            [(inner, -half), (made.carrier_radius, -half), (made.carrier_radius, half), (inner, half)]
+            [(inner, -half), (gears.carrier_radius, -half), (gears.carrier_radius, half), (inner, half)]
         ) @ np.array([[cos, sin], [-sin, cos]])
         shapes += [
             Outline(points, "shade", motion=motion),
@@ -167,14 +154,14 @@ def _carrier(made: Planetary, motion: Turn) -> list[Shape]:
 
 
 def _arrows(
-    made: Planetary, speeds: Mapping[str, float], way: float, ring: float, scale: float
+    gears: Planetary, speeds: Mapping[str, float], way: float, ring: float, scale: float
 ) -> list[Shape]:
     """Which way sun, carrier and ring turn; the carrier's arrow runs between two planets."""
-    axis, module = (0.0, 0.0), made.sun.scale
+    axis, module = (0.0, 0.0), gears.sun.scale
     radii = {
-        "sun": (0.72 * rim(made.sun)[0] + 0.28 * made.sun.root_diameter / 2, "driver", 270.0, 55.0),
+        "sun": (0.72 * rim(gears.sun)[0] + 0.28 * gears.sun.root_diameter / 2, "driver", 270.0, 55.0),
         "ring": (ring + 9.0 / scale, "driven", 45.0, 14.0),
-        "carrier": (made.carrier_radius, "", 180.0 / made.planets, 20.0),
+        "carrier": (gears.carrier_radius, "", 180.0 / gears.planets, 20.0),
     }
     shapes: list[Shape] = []
     for member, (radius, of, middle, reach) in radii.items():
@@ -186,18 +173,18 @@ def _arrows(
     return shapes
 
 
-def _names(made: Planetary, ring: float, scale: float) -> list[Shape]:
-    held = {member: " (held)" if member == made.held else "" for member in ("sun", "carrier", "ring")}
+def _names(gears: Planetary, ring: float, scale: float) -> list[Shape]:
+    held = {member: " (held)" if member == gears.held else "" for member in ("sun", "carrier", "ring")}
     shapes: list[Shape] = [
         Label(at, words, (0, math.copysign(8, at[1])), align, "large", role, of)
         for at, words, align, role, of in (
-            ((-ring, ring), f"ring {made.ring_teeth}{held['ring']}", "start", "driven", "driven"),
-            ((-ring, -ring), f"sun {made.sun_teeth}{held['sun']}", "start", "driver", "driver"),
-            ((ring, -ring), f"{made.planets} planets of {made.planet_teeth}", "end", "gear", "gear"),
+            ((-ring, ring), f"ring {gears.ring_teeth}{held['ring']}", "start", "driven", "driven"),
+            ((-ring, -ring), f"sun {gears.sun_teeth}{held['sun']}", "start", "driver", "driver"),
+            ((ring, -ring), f"{gears.planets} planets of {gears.planet_teeth}", "end", "gear", "gear"),
             ((ring, ring), f"carrier{held['carrier']}", "end", "shade", ""),
         )
     ]
-    if made.held == "ring":  # a clamp at both sides of what is held
+    if gears.held == "ring":  # a clamp at both sides of what is held
         shapes += [
             Line((side * ring, y * ring * 0.09), (side * (ring + 8 / scale), y * ring * 0.09), "mark")
             for side in (-1, 1)
@@ -207,25 +194,25 @@ def _names(made: Planetary, ring: float, scale: float) -> list[Shape]:
             Line((side * (ring + 8 / scale), -ring * 0.14), (side * (ring + 8 / scale), ring * 0.14), "mark")
             for side in (-1, 1)
         ]
-    if made.held == "sun":
+    if gears.held == "sun":
         shapes.append(Dot((0.0, 0.0), "mark"))
     return shapes
 
 
-def sentence(made: Planetary, input_speed: float | None) -> str:
+def sentence(gears: Planetary, input_speed: float | None) -> str:
     """What the set does, with the numbers."""
     text = (
-        f"A planetary set, {numerals.pitch_name(made.sun)}: sun with {made.sun_teeth} teeth, {made.planets}"
-        f" planet{'s' if made.planets > 1 else ''} with {made.planet_teeth} teeth, ring with"
-        f" {made.ring_teeth} teeth; {made.held} held: "
+        f"A planetary set, {numerals.pitch_name(gears.sun)}: sun with {gears.sun_teeth} teeth,"
+        f" {gears.planets} planet{'s' if gears.planets > 1 else ''} with {gears.planet_teeth} teeth,"
+        f" ring with {gears.ring_teeth} teeth; {gears.held} held: "
     )
-    if not made.fits:
+    if not gears.fits:
         return (
-            text + f"it does not go together, because {made.sun_teeth} + {made.ring_teeth} teeth leave"
-            f" {made.assembly_remainder:.0f} over when shared among {made.planets} planets."
+            text + f"it does not go together, because {gears.sun_teeth} + {gears.ring_teeth} teeth leave"
+            f" {gears.assembly_remainder:.0f} over when shared among {gears.planets} planets."
         )
-    first, last = input_of(made), output_of(made)
-    ratio = made.ratio(first, last)
+    first, last = input_of(gears), output_of(gears)
+    ratio = gears.ratio(first, last)
     same = "the same way" if ratio > 0 else "the other way"
     text += (
         f"the {first} turns {numerals.plain(abs(ratio), 4)} times for each turn of the {last}, which turns"
@@ -234,6 +221,6 @@ def sentence(made: Planetary, input_speed: float | None) -> str:
     if input_speed:
         text += "; " + ", ".join(
             f"{member} {numerals.speed(speed)}"
-            for member, speed in made.speeds(**{first: input_speed}).items()
+            for member, speed in gears.speeds(**{first: input_speed}).items()
         )
     return text + "."

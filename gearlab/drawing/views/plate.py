@@ -25,17 +25,10 @@ def margins(
 
     Below 0 they stand over [mesh.unit].
 
-    Parameters
-    ----------
-    hole : (float, float)
-        First hole, from the lower left corner [mesh.unit, in or mm].
-    line_angle : float
-        Direction from the first hole to the second, counter-clockwise from the lower edge [deg].
-    plate : (float, float)
-        Length and height of the plate [mesh.unit].
+    hole: first hole, from the lower left corner [mesh.unit, in or mm].
+    line_angle: direction from the first hole to the second, counter-clockwise from the lower edge [deg].
+    plate: length and height of the plate [mesh.unit].
 
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> margins(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), (53.75, 80.0), 0.0, (220.0, 160.0))
     {'left': 28.75, 'right': 28.75, 'bottom': 21.25, 'top': 21.25}
@@ -66,30 +59,15 @@ def plate(
 ) -> Scene:
     """The plate with both gears; holes are measured from the lower left corner.
 
-    Parameters
-    ----------
-    mesh : Mesh
-        The pair; its centre distance is that of the holes.
-    hole : (float, float)
-        The driver's hole [mesh.unit, in or mm].
-    line_angle : float
-        Direction from the driver's hole to the other, counter-clockwise from the lower edge [deg].
-    size : (float, float)
-        Length and height of the plate [mesh.unit].
-    hole_diameter : float
-        Of both holes [mesh.unit].
-    control : str
-        Name of the number that carrying the pair along changes, the driver's x; none if empty.
-    width : float
-        Width the picture is made for [points of the picture].
+    mesh: the pair; its centre distance is that of the holes.
+    hole: the driver's hole [mesh.unit, in or mm].
+    line_angle: direction from the driver's hole to the other, counter-clockwise from the lower edge [deg].
+    size: length and height of the plate [mesh.unit].
+    hole_diameter: of both holes [mesh.unit].
+    control: name of the number that carrying the pair along changes, the driver's x; none if empty.
+    width: of the picture [points].
+    In true proportions [mesh.unit].
 
-    Returns
-    -------
-    Scene
-        In true proportions [mesh.unit].
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> pair = Mesh(Gear(18, module=2.5), Gear(45, module=2.5))
     >>> print(plate(pair, (53.75, 80.0), size=(220.0, 160.0)).text)

@@ -21,24 +21,12 @@ STOP, DEEP, EDGE = 0.5, 2.6, 7.0
 def rack(drive: RackDrive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
     """A pinion on its rack, which lies in a guide; each stop meets the guide where the travel ends.
 
-    Parameters
-    ----------
-    drive : RackDrive
-        Pinion and rack; the rack stands in the middle of its travel while the pinion's angle is 0.
-    angle : float
-        Angle of the pinion that the sentence speaks of, counter-clockwise positive [deg].
-    turning : float
-        Which way the pinion's arrow points, +1 counter-clockwise or -1 clockwise [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    drive: pinion and rack; the rack stands in the middle of its travel while the pinion's angle is 0.
+    angle: angle of the pinion that the sentence speaks of, counter-clockwise positive [deg].
+    turning: which way the pinion's arrow points, +1 counter-clockwise or -1 clockwise [-].
+    width: of the picture [points].
+    Lengths in the unit of the drive [in or mm]; the pinion's centre is at (0, 0).
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the drive [in or mm]; the pinion's centre is at (0, 0).
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Rack, RackDrive
     >>> rack(RackDrive(Gear(20, module=2.5), Rack(20, module=2.5)), angle=68.8).text[-70:]
     'ion at 68.8 degrees counter-clockwise, the rack 30.02 mm to the right.'

@@ -27,30 +27,15 @@ def shafts(
 ) -> Scene:
     """Left the gears seen along the shafts, right the shafts seen from the side, both at one height.
 
-    Parameters
-    ----------
-    train : Train
-        Three shafts, two gears on the middle one, its line of centres straight up and back down
+    train: three shafts, two gears on the middle one, its line of centres straight up and back down
         (``line_angles=(90, 270)``).
-    first_speed : float, optional
-        Signed speed of the first shaft for the arrows and the sentence, counter-clockwise positive [rpm].
-    turning : float
-        Which way the first gear turns where no speed is given [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    first_speed: signed speed of the first shaft for the arrows and the sentence, counter-clockwise positive
+        [rpm].
+    turning: which way the first gear turns where no speed is given [-].
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
+    ValueError if the train has not this form.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the train has not this form.
-
-    Examples
-    --------
     >>> from gearlab.parts import Train
     >>> shafts(Train.of(18, (45, 21), 42, module=2.5, line_angles=(90, 270))).text[-63:]
     'centre distances 78.75 mm and 78.75 mm: out is in line with in.'
@@ -145,7 +130,7 @@ def _block(low: float, high: float, y: float, half: float, role: str, of: str = 
 
 def sentence(train: Train, first_speed: float | None) -> str:
     """What the two views show, with the numbers."""
-    one, two, three, four = (placed.gear.teeth for placed in train.gears)
+    n1, n2, n3, n4 = (placed.gear.teeth for placed in train.gears)
     first, second = (numerals.length(distance, train.unit) for distance in train.centre_distances)
     ratios = [numerals.plain(ratio, 4) for ratio in (*train.stage_ratios, train.ratio)]
     speeds = (
@@ -165,7 +150,7 @@ def sentence(train: Train, first_speed: float | None) -> str:
     )
     return (
         "A train of two stages seen along its shafts and from the side,"
-        f" {numerals.pitch_name(train.gears[0].gear)}: gear 1 with {one} teeth drives gear 2 with {two}; on"
-        f" its shaft gear 3 with {three} drives gear 4 with {four}; stage {ratios[0]} \u00d7 stage"
+        f" {numerals.pitch_name(train.gears[0].gear)}: gear 1 with {n1} teeth drives gear 2 with {n2}; on"
+        f" its shaft gear 3 with {n3} drives gear 4 with {n4}; stage {ratios[0]} \u00d7 stage"
         f" {ratios[1]} = {ratios[2]}{speeds}; centre distances {first} and {second}: out is {where}."
     )

@@ -21,31 +21,14 @@ def spaced(
 ) -> Scene:
     """Two gears with their reference pitch circles, their shafts some distance apart, right or wrong.
 
-    Parameters
-    ----------
-    driver, driven : Gear
-        The gears, of one unit.
-    centre_distance : float
-        Distance of the shafts, above 0 [unit of the gears, in or mm].
-    reach : pair of float, optional
-        Least and greatest distance the picture has room for [in or mm]; then its scale stays the same.
-    control : str
-        Name of the number that carrying the driven gear changes.
-    width : float
-        Width the picture is made for [points of the picture].
+    driver, driven: the gears, of one unit.
+    centre_distance: distance of the shafts, above 0 [unit of the gears, in or mm].
+    reach: least and greatest distance the picture has room for [in or mm]; then its scale stays the same.
+    control: name of the number that carrying the driven gear changes.
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
+    ValueError if the units differ or the distance is not above 0.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the units differ or the distance is not above 0.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> spaced(Gear(18, module=2.5), Gear(45, module=2.5), 78.7).text[-38:]
     'the pitch circles overlap by 0.050 mm.'

@@ -32,30 +32,16 @@ def stack(
 ) -> Scene:
     """Pieces along a shaft from left to right, the shaft drawn to its own length.
 
-    Parameters
-    ----------
-    pieces : sequence of (name, length, height, role)
-        In order along the shaft; ``height`` is the diameter, of which no more is drawn than has room, with a
-        break line; ``role`` is how it looks: "collar", "plate", "washer", "hub", "face" or "end" (bare shaft)
-        [unit].
-    shaft_length : float
-        Length of the shaft; it begins where the first piece begins [unit].
-    shaft_diameter : float
-        [unit].
-    unit : str
-        "mm" or "in".
-    width : float
-        Width the picture is made for [points of the picture].
-    room : float, optional
-        Largest diameter that is drawn; left out, 0.62 of the length [unit].
+    pieces: in order along the shaft; ``height`` is the diameter, of which no more is drawn than has room,
+        with a break line; ``role`` is how it looks: "collar", "plate", "washer", "hub", "face" or "end"
+        (bare shaft) [unit].
+    shaft_length: length of the shaft; it begins where the first piece begins [unit].
+    shaft_diameter: [unit].
+    unit: "mm" or "in".
+    width: of the picture [points].
+    room: largest diameter that is drawn; left out, 0.62 of the length [unit].
+    In true proportions along the shaft [unit].
 
-    Returns
-    -------
-    Scene
-        In true proportions along the shaft [unit].
-
-    Examples
-    --------
     >>> pieces = [("collar", 8.5, 18, "collar"), ("plate", 6, 60, "plate"), ("washer", 1.5, 16, "washer")]
     >>> pieces += [("hub", 13, 28, "hub"), ("face", 12, 50, "face"), ("end", 3, 10, "end")]
     >>> print(stack(pieces, 45.0).text)

@@ -23,33 +23,15 @@ def strips(
 ) -> Scene:
     """Two rows of teeth that start level, drawn straight, and how far they differ at one tooth.
 
-    Parameters
-    ----------
-    first_pitch, second_pitch : float
-        Circular pitches of the upper and the lower row, above 0 [unit, in or mm].
-    names : pair of str
-        What the rows are called.
-    pitch_number : int
-        Tooth at which the difference is drawn, 0 to ``count`` [-].
-    count : int
-        Number of the last tooth of a row [-].
-    unit : str
-        "mm" or "in".
-    width : float
-        Width the picture is made for [points of the picture].
+    first_pitch, second_pitch: circular pitches of the upper and the lower row, above 0 [unit, in or mm].
+    names: what the rows are called.
+    pitch_number: tooth at which the difference is drawn, 0 to ``count`` [-].
+    count: number of the last tooth of a row [-].
+    unit: "mm" or "in".
+    width: of the picture [points].
+    Lengths in ``unit`` [in or mm].
+    ValueError if a pitch is not above 0 or the rows have no such tooth.
 
-    Returns
-    -------
-    Scene
-        Lengths in ``unit`` [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If a pitch is not above 0 or the rows have no such tooth.
-
-    Examples
-    --------
     >>> strips(7.854, 7.980, names=("module 2.5", "P 10"), pitch_number=10).text[-53:]
     'at tooth 10 they are 1.260 mm apart, 0.16 of a pitch.'
     """

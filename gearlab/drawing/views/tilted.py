@@ -21,29 +21,14 @@ def tilted(
 ) -> Scene:
     """A pair with its base circles and a line through the pitch point, right or wrong.
 
-    Parameters
-    ----------
-    angle : float
-        Tilt of the line from the common tangent of the pitch circles, clockwise positive, -60 to 60 [deg].
-    contact : bool
-        Whether the points of contact are shown; they run on as the driver turns.
-    control : str
-        Name of the number that tilting the line changes.
-    width : float
-        Width the picture is made for [points of the picture].
+    angle: tilt of the line from the common tangent of the pitch circles, clockwise positive, -60 to 60
+        [deg].
+    contact: whether the points of contact are shown; they run on as the driver turns.
+    control: name of the number that tilting the line changes.
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
+    ValueError if the angle is outside its limits.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the angle is outside its limits.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> tilted(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 20.0).text[-68:]
     'it touches the base circle of A and it touches the base circle of B.'

@@ -32,25 +32,11 @@ CIRCLES = (
 def tooth(gear: Gear, *, named: bool = True, width: float = 720.0) -> Scene:
     """Three teeth, enlarged, with their circles, depths and thickness.
 
-    Parameters
-    ----------
-    named : bool
-        True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``.
-    width : float
-        Width the picture is made for [points of the picture].
+    named: True writes name and size on each arrow; False writes the numbers 1 to 5 of ``ANATOMY``.
+    width: of the picture [points].
+    Lengths in the unit of the gear [in or mm], the middle tooth upright.
+    ValueError if the gear is so small that the section would be wider than its root circle.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gear [in or mm], the middle tooth upright.
-
-    Raises
-    ------
-    ValueError
-        If the gear is so small that the section would be wider than its root circle.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> "whole depth 5.625 mm" in tooth(Gear(18, module=2.5)).text
     True
@@ -147,10 +133,10 @@ def _thickness(gear: Gear, named: bool) -> list[Shape]:
 
 def _section(gear: Gear, left: float, right: float) -> np.ndarray:
     """The teeth between two upright cuts, tooth 0 upright, with a straight lower edge below the root."""
-    one = tooth_outline(gear)[:-1]
+    outline = tooth_outline(gear)[:-1]
     turns = [math.radians(90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)]
     points = np.vstack(
-        [one @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns]
+        [outline @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns]
     )
     inside = (points[:, 0] > left) & (points[:, 0] < right)
     kept = points[inside]

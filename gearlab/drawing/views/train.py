@@ -28,10 +28,8 @@ BETWEEN = (0.0, 90.0)
 class Seen(OnCentre):
     """One gear of a train's picture.
 
-    Parameters
-    ----------
-    number : counted along the train, from 1 [-]
-    plane, shaft : counted from 0 [-]
+    number: counted along the train, from 1 [-].
+    plane, shaft: counted from 0 [-].
     """
 
     number: int = 1
@@ -74,25 +72,14 @@ def train(
 
     Gears of a nearer plane cover those behind, whose outline is then dashed.
 
-    Parameters
-    ----------
-    first_speed : float, optional
-        Signed speed of the first shaft for the labels, counter-clockwise positive [rpm]; left out, no speeds
-        are written.
-    turning : float
-        Which way the first gear turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
-    arrows : bool
-        Whether every shaft shows its way of turning.
-    width : float
-        Width the picture is made for [points of the picture].
+    first_speed: signed speed of the first shaft for the labels, counter-clockwise positive [rpm]; left out,
+        no speeds are written.
+    turning: which way the first gear turns where no speed is given, +1 counter-clockwise or -1 clockwise
+        [-].
+    arrows: whether every shaft shows its way of turning.
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Examples
-    --------
     >>> from gearlab.parts import Train
     >>> print(train(Train.of(18, 24, 45, module=2.5)).text)
     A train of three gears seen along its shafts, module 2.5: gear 1 with 18 teeth drives gear 2

@@ -27,33 +27,15 @@ def unwinding(
 ) -> Scene:
     """A string unwound from a gear's base circle by some angle, and the curve its end has drawn.
 
-    Parameters
-    ----------
-    gear : Gear
-        The gear; the curve is the right-hand flank of its tooth at the top.
-    roll_angle : float
-        Angle by which the string has unwound, 0 or more [deg].
-    tooth : bool
-        Whether the teeth are drawn as they are cut.
-    most : float
-        Largest roll angle that the picture has room for [deg].
-    control : str
-        Name of the number that carrying the string's end changes.
-    width : float
-        Width the picture is made for [points of the picture].
+    gear: the gear; the curve is the right-hand flank of its tooth at the top.
+    roll_angle: angle by which the string has unwound, 0 or more [deg].
+    tooth: whether the teeth are drawn as they are cut.
+    most: largest roll angle that the picture has room for [deg].
+    control: name of the number that carrying the string's end changes.
+    width: of the picture [points].
+    Lengths in the unit of the gear [in or mm].
+    ValueError if the roll angle is outside 0 to ``most``.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gear [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the roll angle is outside 0 to ``most``.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> unwinding(Gear(18, module=2.5), 20.0).text[-76:]
     'its end stands 22.39 mm from the centre, 0.106 mm short of the pitch circle.'

@@ -14,27 +14,12 @@ from .pair import pair
 def wished(mesh: Mesh, centre_distance: float, *, turning: float = 1.0, width: float = 720.0) -> Scene:
     """Two gears in mesh, and below their centre distance the one that is wanted.
 
-    Parameters
-    ----------
-    centre_distance : float
-        The wanted spacing, above 0 [unit of the gears, in or mm].
-    turning : float
-        Which way the driver turns, +1 counter-clockwise or -1 clockwise [-].
-    width : float
-        Width the picture is made for [points of the picture].
+    centre_distance: the wanted spacing, above 0 [unit of the gears, in or mm].
+    turning: which way the driver turns, +1 counter-clockwise or -1 clockwise [-].
+    width: of the picture [points].
+    Lengths in the unit of the gears [in or mm].
+    ValueError if the wanted spacing is not above 0.
 
-    Returns
-    -------
-    Scene
-        Lengths in the unit of the gears [in or mm].
-
-    Raises
-    ------
-    ValueError
-        If the wanted spacing is not above 0.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear, Mesh
     >>> wished(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), 80.0).text[-63:]
     'Wanted are 80.00 mm: this pair stands 1.250 mm nearer together.'

@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from ...drawing import numerals, views
 from ...drawing.views.tilted import MOST_TILT, beside, clearances
-from ...parts import Gear, Mesh
+from ...parts import Mesh
 from ...theory.derivation import Derivation
-from .controls import Given, Measure, Whole, tooth_size
+from .controls import Given, Measure, Whole, shafts_apart, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
 from .pair import TEETH
@@ -53,25 +53,10 @@ class LineOfAction(Explorer):
         home=0.0,
         about="Tilt of the line from the common tangent of the pitch circles, clockwise positive",
     )
-    opening = Measure(
-        0.0,
-        0.0,
-        0.5,
-        "Shafts further apart by",
-        unit="modules",
-        step=0.05,
-        page=0.1,
-        places=2,
-        home=0.0,
-        about="How much further apart the shafts stand than where the pitch circles touch",
-    )
+    opening = shafts_apart(0.05)
 
     def prepare(self):
-        size = self.size_of(self.now())
-        self._proper = Mesh(
-            Gear(self.driver_teeth, pressure_angle=self.pressure_angle, **size),
-            Gear(self.driven_teeth, pressure_angle=self.pressure_angle, **size),
-        )
+        self._proper = self.pair_of(self.now(), pressure_angle=self.pressure_angle)
 
     @property
     def mesh(self) -> Mesh:

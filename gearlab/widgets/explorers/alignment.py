@@ -12,7 +12,7 @@ from ...parts import Mesh
 from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
-from .pair import TEETH, cut
+from .pair import TEETH
 from .readout import Cells, good, group, note, row, task, warning
 
 NEAR = 0.3  # how far from the middle of the free window still counts as there [deg]
@@ -120,11 +120,7 @@ class AlignmentNudge(Explorer):
         return self.shown.thing.off
 
     def state(self, inputs: Inputs) -> State:
-        driver, driven = (
-            cut(teeth, 20.0, "full depth", **self.size_of(inputs), tooth_thinning=inputs.backlash / 2)
-            for teeth in (inputs.driver_teeth, inputs.driven_teeth)
-        )
-        mesh = Mesh(driver, driven)
+        mesh = self.pair_of(inputs, tooth_thinning=inputs.backlash / 2)
         middle, width = free_window(mesh, inputs.driver_angle, inputs.line_angle)
         off = math.remainder(inputs.driven_angle - middle, 360.0 / inputs.driven_teeth)
         scene = views.aligned(
@@ -137,7 +133,8 @@ class AlignmentNudge(Explorer):
         )
         area = mesh.overlap_area(inputs.driver_angle, inputs.driven_angle, inputs.line_angle)
         stands = Standing(mesh, area, middle, width, 0.0 if abs(off) < 1e-9 else off)
-        heading = f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}"
+        pitch = numerals.pitch_name(mesh.driver)
+        heading = f"{inputs.driver_teeth} and {inputs.driven_teeth} teeth, {pitch}"
         told = list(_remarks(stands, inputs.backlash, mesh.unit))
         return State(inputs, scene, heading, _readout(inputs, stands), told, stands)
 

@@ -10,7 +10,7 @@ from ...parts import Mesh
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
-from .pair import LEAST_CONTACT, TEETH, cut
+from .pair import LEAST_CONTACT, TEETH
 from .readout import Cells, good, group, note, row, stop, task, warning
 
 NEAR = 0.12  # how far from the wanted backlash still counts as met, as a share of it
@@ -64,11 +64,9 @@ class BacklashGauge(Explorer):
     )
 
     def prepare(self):
-        self.driver, self.driven = (
-            cut(teeth, 20.0, "full depth", **self.size_of(self.now()))
-            for teeth in (self.driver_teeth, self.driven_teeth)
-        )
-        self.right_distance = Mesh(self.driver, self.driven).reference_centre_distance
+        mesh = self.pair_of(self.now())
+        self.driver, self.driven = mesh.driver, mesh.driven
+        self.right_distance = mesh.reference_centre_distance
 
     @property
     def mesh(self) -> Mesh:

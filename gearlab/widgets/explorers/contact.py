@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...drawing import numerals, views
-from ...parts import Gear, Mesh
-from .controls import Choice, Measure, Switch, Whole, angles, tooth_size
+from ...parts import Mesh
+from .controls import Choice, Measure, Switch, Whole, angles, shafts_apart, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
 from .readout import Cells, good, group, note, row, stop, task, warning
@@ -30,18 +30,7 @@ class ContactStrip(Explorer):
     driven_teeth = Whole(45, 12, 160, "Teeth of the driven gear", of="driven")
     module, diametral_pitch = tooth_size()
     pressure_angle = Choice(20.0, angles(20.0, 25.0), "Pressure angle")
-    opening = Measure(
-        0.0,
-        0.0,
-        0.5,
-        "Shafts further apart by",
-        unit="modules",
-        step=0.02,
-        page=0.1,
-        places=2,
-        home=0.0,
-        about="How much further apart the shafts stand than where the pitch circles touch",
-    )
+    opening = shafts_apart(0.02)
     shade = Measure(
         0.0,
         0.0,
@@ -68,14 +57,9 @@ class ContactStrip(Explorer):
         return _two_pair_share(self.mesh)
 
     def state(self, inputs: Inputs) -> State:
-        driver, driven = (
-            Gear(teeth, pressure_angle=inputs.pressure_angle, **self.size_of(inputs))
-            for teeth in (inputs.driver_teeth, inputs.driven_teeth)
-        )
-        mesh = Mesh(driver, driven)
-        if inputs.opening:
-            opened = mesh.reference_centre_distance + inputs.opening * driver.scale
-            mesh = Mesh(driver, driven, opened)
+        apart = inputs.opening * self.scale_of(inputs)
+        mesh = self.pair_of(inputs, apart, pressure_angle=inputs.pressure_angle)
+        driver, driven = mesh.driver, mesh.driven
         n, share = Cells(mesh.numbers, mesh.unit), _two_pair_share(mesh)
         rows = [
             row("centre distance", n.length("centre_distance")),

@@ -404,6 +404,13 @@ def tooth_size(control: bool = False) -> tuple[Any, Any]:
     )
 
 
+def shafts_apart(step: float) -> Measure:
+    """How much further apart the shafts stand than where the pitch circles touch [modules]."""
+    about = "How much further apart the shafts stand than where the pitch circles touch"
+    label = "Shafts further apart by"
+    return Measure(0.0, 0.0, 0.5, label, unit="modules", step=step, page=0.1, places=2, home=0.0, about=about)
+
+
 def angles(*options: float) -> dict[float, str]:
     """Options of a choice, as angles [deg]."""
     return {angle: f"{numerals.plain(angle)}°" for angle in options}

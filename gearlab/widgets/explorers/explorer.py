@@ -13,12 +13,14 @@ import threading
 import time
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import lru_cache
 from html import escape
 from types import CodeType
 from typing import Any, ClassVar
 
 from ...drawing.scene import Scene
 from ...drawing.svg import living_svg
+from ...parts import Gear, Mesh
 from ...parts.design import Design
 from ...theory.derivation import Derivation, explain
 from ...theory.quantities import NOTATION, QUANTITIES
@@ -29,9 +31,15 @@ from . import manual
 from .controls import Line, ToothSize, sizes
 from .inputs import Inputs, near_word
 from .part import Part, used
-from .readout import cells_of, stop
+from .readout import cells_of, check_readout, shape_of, stop
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
+
+
+@lru_cache(maxsize=128)
+def cut(teeth: int, **shape: Any) -> Gear:
+    """A gear, worked out once: the one that did not change keeps its numbers and its teeth."""
+    return Gear(teeth, **shape)
 
 
 @dataclass
@@ -148,6 +156,16 @@ class Explorer(Living):
         except ValueError as error:
             self.used = f"Your design cannot take these numbers: {error}"
 
+    def __setattr__(self, name: str, value: Any) -> None:
+        # a control is set by its name: one that does not exist would change nothing and say nothing
+        if self.shown is not None and not name.startswith("_") and not hasattr(self, name):
+            known = (*self.declared, "driver_speed", "playing", "angle", "asked")
+            raise AttributeError(
+                f"{type(self).__name__} has no control {name!r}{near_word(name, known)}"
+                f" (it has: {', '.join(self.inputs)})"
+            )
+        super().__setattr__(name, value)
+
     def _set(self, given: dict[str, Any], fixed: bool) -> None:
         # the size of the teeth first: limits of others may follow from it
         for name, line in sorted(self.declared.items(), key=lambda item: not isinstance(item[1], ToothSize)):
@@ -200,6 +218,19 @@ class Explorer(Living):
         ((name, size),) = self.size_of(inputs).items()
         return size if name == "module" else 1 / size
 
+    def pair_of(self, inputs: Inputs, apart: float = 0.0, **shape: Any) -> Mesh:
+        """Its driver and its driven gear in mesh.
+
+        apart: how much further apart than where the pitch circles touch [in or mm].
+        shape: what both gears are beside counts and size, such as ``pressure_angle``.
+        """
+        driver, driven = (
+            cut(getattr(inputs if name in self.inputs else self, name), **self.size_of(inputs), **shape)
+            for name in ("driver_teeth", "driven_teeth")
+        )
+        mesh = Mesh(driver, driven)
+        return Mesh(driver, driven, mesh.reference_centre_distance + apart) if apart else mesh
+
     def panel(self, inputs: Inputs) -> list[dict]:
         """The controls as the page shows them."""
         lines = [self.declared[name] for name in self.panelled or self.declared]
@@ -208,9 +239,11 @@ class Explorer(Living):
 
     def drawn(self, state: State) -> dict[str, Any]:
         """The traits that the page draws of a state, as plain data."""
-        return {"picture": living_svg(state.scene), "text": state.scene.text} | self._beside(state)
+        beside = self._beside(state)
+        return {"picture": living_svg(state.scene), "text": state.scene.text} | beside
 
     def _beside(self, state: State) -> dict[str, Any]:
+        _check_state(type(self), state)
         _check_words(type(self), state.readout)
         return {
             "heading": state.heading,
@@ -321,6 +354,13 @@ def _check(cls: type[Explorer]) -> None:
         raise TypeError(f"{name} has no state: give it state(self, inputs), which returns a State")
     if not any(not line.fixed for line in cls.declared.values()):
         raise TypeError(f"{name} has no control: declare one, such as teeth = Whole(18, 6, 120, 'Teeth')")
+    for several in ("words", "panelled"):
+        names = getattr(cls, several)
+        if isinstance(names, str) or not all(isinstance(each, str) for each in names):
+            raise TypeError(
+                f"{several} of {name} is {names!r}: write a tuple of names, for one of them with a comma:"
+                f" {several} = ({names if isinstance(names, str) else 'rim_room'!r},)"
+            )
     for hidden in cls.declared.keys() & vars(Explorer).keys():
         raise TypeError(f"{name} cannot have a line called {hidden!r}: every explorer has that already")
     for wanted in cls.panelled:
@@ -349,11 +389,21 @@ def _asked_of_inputs(code: CodeType) -> list[str]:
     return names
 
 
+def _check_state(cls: type[Explorer], state: Any) -> None:
+    """Refuse what is no state, and a readout or remarks that the page could not read."""
+    name = cls.__name__
+    if not isinstance(state, State):
+        raise TypeError(f"state of {name} gives {shape_of(state)}: return State(inputs, scene, heading, ...)")
+    if not isinstance(state.scene, Scene):
+        raise TypeError(f"the scene of {name} is {shape_of(state.scene)}: give what a view returns, a Scene")
+    check_readout(name, state.readout, state.remarks)
+
+
 def _check_words(cls: type[Explorer], readout: list[dict]) -> None:
     """Refuse a word of a readout that neither theory nor the explorer knows."""
     several = tuple(word[:-1] for word in cls.words if word.endswith("*"))
-    for one in cells_of(readout):
-        word = one["word"]
+    for cell in cells_of(readout):
+        word = cell["word"]
         if not (
             word in QUANTITIES
             or word in cls.words

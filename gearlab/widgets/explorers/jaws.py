@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from ...drawing import numerals, views
-from ...drawing.views.jaws import NEAR, Rest, rest, said, span_limits
+from ...drawing.views.jaws import NEAR, Rest, in_words, rest, span_limits
 from ...parts import Gear
 from .controls import Choice, Length, Scale, Whole, WholeWithin, tooth_size
 from .explorer import Explorer, State
@@ -126,49 +126,49 @@ class Jaws(Explorer):
         return tables
 
     def _measured(self, inputs: Inputs) -> list[dict]:
-        found, odd = self.rest(inputs), self.gear.teeth % 2 == 1
+        resting, odd = self.rest(inputs), self.gear.teeth % 2 == 1
         n = Cells(self.gear.numbers_with(**self._measure(inputs)), self.gear.unit)
         if inputs.way == "pins":
             return [
                 row("size over the pins", n.length("over_pins")),
-                row("touching at radius", n.length("touching_radius", found.radius)),
+                row("touching at radius", n.length("touching_radius", resting.radius)),
             ]
         if inputs.way == "tips":
-            rows = [row("flat jaws over the tips", n.length("across_tips", found.opening, explained=odd))]
+            rows = [row("flat jaws over the tips", n.length("across_tips", resting.opening, explained=odd))]
             if odd:
                 rows += [
                     row("to the line of two tip middles", n.length("across_tip_middles")),
                     row("outside diameter", n.length("outside_diameter")),
                 ]
             return rows
-        if found.on != "flanks":
-            return [row("tip corner to tip corner", n.length("touching_radius", found.opening))]
+        if resting.on != "flanks":
+            return [row("tip corner to tip corner", n.length("touching_radius", resting.opening))]
         return [
             row(f"span over {inputs.span_teeth} teeth", n.length("span")),
-            row("touching at radius", n.length("touching_radius", found.radius)),
+            row("touching at radius", n.length("touching_radius", resting.radius)),
             row("one tooth more adds a base pitch", n.length("base_pitch")),
         ]
 
     def _remarks(self, inputs: Inputs) -> Iterator[dict]:
-        gear, found, first = self.gear, self.rest(inputs), self.first
+        gear, resting, first = self.gear, self.rest(inputs), self.first
         touching, tips = self._touching(inputs), inputs.way == "tips"
         yield task(TASKS[first.way].format(teeth=first.span_teeth))
-        words = said(gear, found, inputs.opening, inputs.way)
+        words = in_words(gear, resting, inputs.opening, inputs.way)
         as_asked = inputs.way == first.way and (inputs.way != "span" or inputs.span_teeth == first.span_teeth)
         if not touching:
             yield (
                 note(f"{words}: close them.")
-                if inputs.opening > found.opening
+                if inputs.opening > resting.opening
                 else stop(f"{words}: open them.")
             )
-        elif inputs.way == "span" and found.on != "flanks":
+        elif inputs.way == "span" and resting.on != "flanks":
             yield warning(f"{words}: on corners, which tell nothing of the flanks. Take fewer teeth.")
         elif as_asked:
             yield good(f"{words}; the caliper reads {numerals.length(inputs.opening, gear.unit)}.")
         else:
             yield note(f"{words}.")
         if touching and tips and gear.teeth % 2:
-            short = numerals.length(gear.outside_diameter - found.opening, gear.unit)
+            short = numerals.length(gear.outside_diameter - resting.opening, gear.unit)
             yield note(
                 f"no tooth stands opposite a tooth, so the reading is {short} less than the outside diameter."
             )

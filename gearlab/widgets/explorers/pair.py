@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts import Gear, Mesh
+from ...parts import Mesh
 from ...parts.design import Design
 from ...theory.units import MM_PER_INCH
 from .controls import Choice, Length, Open, Scale, Switch, Whole, angles, tooth_size
@@ -32,12 +31,6 @@ OF_A_TOOTH = (
     "working_depth",
     "clearance",
 )
-
-
-@lru_cache(maxsize=128)
-def cut(teeth: int, pressure_angle: float, tooth_system: str, **size: float) -> Gear:
-    """A gear, worked out once: the one that did not change keeps its numbers and its teeth."""
-    return Gear(teeth, **size, pressure_angle=pressure_angle, tooth_system=tooth_system)
 
 
 class PairExplorer(Explorer):
@@ -107,13 +100,13 @@ class PairExplorer(Explorer):
         return inputs
 
     def state(self, inputs: Inputs) -> State:
-        driver, driven = (
-            cut(teeth, inputs.pressure_angle, inputs.tooth_system, **self.size_of(inputs))
-            for teeth in (inputs.driver_teeth, inputs.driven_teeth)
+        mesh = self.pair_of(
+            inputs,
+            inputs.centre_distance_error,
+            pressure_angle=inputs.pressure_angle,
+            tooth_system=inputs.tooth_system,
         )
-        mesh, error = Mesh(driver, driven), inputs.centre_distance_error
-        if error:
-            mesh = Mesh(driver, driven, mesh.reference_centre_distance + error)
+        driver, driven = mesh.driver, mesh.driven
         show = ("pitch circles", "base circles", "line of action") if inputs.contact else ("pitch circles",)
         scene = views.pair(mesh, driver_speed=inputs.driver_speed, show=show)
         heading = f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}"
@@ -249,8 +242,7 @@ def _about_the_teeth(mesh: Mesh) -> Iterator[dict]:
 
 def _about_the_counts(mesh: Mesh) -> dict:
     driver, driven = mesh.driver.teeth, mesh.driven.teeth
-    common = math.gcd(driver, driven)
-    turns = driven // common
+    common, turns = (int(mesh.numbers[word]) for word in ("common_factor", "driver_turns_to_repeat"))
     if common > 1:
         return note(
             f"{driver} and {driven} have the common factor {common}: the same two teeth meet again after"

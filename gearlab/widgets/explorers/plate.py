@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ...drawing import numerals, views
 from ...drawing.views.plate import margins
-from ...parts import Gear, Mesh
 from ...parts.working import worked_out
 from ...theory.derivation import Derivation
 from ...theory.scope import scope_for
@@ -74,15 +73,14 @@ class PlateLayout(Explorer):
     )
 
     def prepare(self):
-        size = self.size_of(self.now())
-        self.mesh = Mesh(Gear(self.driver_teeth, **size), Gear(self.driven_teeth, **size))
+        self.mesh = self.pair_of(self.now())
         self.size = self.plate_length, self.plate_height
         systems = (self.mesh.driver.system, self.mesh.driven.system)
         self._scope = scope_for("plate", self.length_unit, systems)
         self._gears = {
             "driver_teeth": float(self.driver_teeth),
             "driven_teeth": float(self.driven_teeth),
-            **size,
+            **self.size_of(self.now()),
         }
 
     @property
@@ -132,8 +130,8 @@ def _judged(left: dict[str, float], unit: str) -> dict:
         return warning(
             f"the tips stand over the edge ({' and '.join(over)}): they meet the bench, the guard or a hand."
         )
-    one, other = numerals.length(left["left"], unit), numerals.length(left["right"], unit)
+    on_left, on_right = numerals.length(left["left"], unit), numerals.length(left["right"], unit)
     if abs(left["left"] - left["right"]) <= 2 * NEAR[unit]:
-        return good(f"left and right margins are equal: {one} and {other}.")
+        return good(f"left and right margins are equal: {on_left} and {on_right}.")
     side = "left" if left["left"] > left["right"] else "right"
-    return note(f"the margins differ: {one} left, {other} right. Move the gears to the {side}.")
+    return note(f"the margins differ: {on_left} left, {on_right} right. Move the gears to the {side}.")

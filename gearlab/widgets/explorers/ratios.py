@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts import Gear, Mesh
+from ...parts import Mesh
 from ...parts.choosing import PairChoice, pairs
 from .controls import Choice, Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
@@ -27,7 +27,7 @@ OWN = "own"
 @lru_cache(maxsize=64)
 def _listed(ratio: float, distance: float, scale: float) -> tuple[PairChoice, ...]:
     low, high = LISTED
-    found = pairs(
+    candidates = pairs(
         ratio,
         low=low,
         high=high,
@@ -37,7 +37,7 @@ def _listed(ratio: float, distance: float, scale: float) -> tuple[PairChoice, ..
         distance_within=scale,
         count=9,
     )
-    return tuple(found)
+    return tuple(candidates)
 
 
 def _percent(share: float) -> str:
@@ -165,12 +165,9 @@ class RatioFinder(Explorer):
         return inputs.but(picked=shown if shown in self.listed(inputs) else OWN)
 
     def state(self, inputs: Inputs) -> State:
-        driver, driven = (
-            Gear(teeth, **self.size_of(inputs)) for teeth in (inputs.driver_teeth, inputs.driven_teeth)
-        )
-        mesh, way = Mesh(driver, driven), 1.0 if inputs.driver_speed >= 0 else -1.0
+        mesh, way = self.pair_of(inputs), 1.0 if inputs.driver_speed >= 0 else -1.0
         scene = views.wished(mesh, inputs.wanted_distance, turning=way)
-        heading = f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}"
+        heading = f"{inputs.driver_teeth} and {inputs.driven_teeth} teeth, {numerals.pitch_name(mesh.driver)}"
         readout = [_the_pair(mesh, inputs.wanted_ratio), *self._the_list(inputs)]
         return State(inputs, scene, heading, readout, list(self._remarks(mesh, inputs)), mesh)
 

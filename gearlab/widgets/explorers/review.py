@@ -172,20 +172,20 @@ class ReviewChecklist(Explorer):
 class _Checks(Cells):
     """The numbers that the review judges; those of a finding raise an alarm."""
 
-    def __init__(self, design: Design, found: frozenset[str]):
-        self.design, self.found = design, found
+    def __init__(self, design: Design, findings: frozenset[str]):
+        self.design, self.findings = design, findings
         self.pinion, self.wheel = design.gears[PINION], design.gears[WHEEL]
         super().__init__(Mesh(self.pinion, self.wheel).numbers, "mm")
 
     def line(self, label: str, word: str, value: float, *alarms: str, explained: bool = False) -> dict:
         """A row with a length, and the findings that make it an alarm."""
-        alarm = not self.found.isdisjoint(alarms)
+        alarm = not self.findings.isdisjoint(alarms)
         return row(label, self.length(word, value, explained=explained, alarm=alarm))
 
     def teeth(self, inputs: Inputs) -> dict:
         """Whether they mesh."""
         rows = [
-            row("ratio", self.number("ratio", alarm="ratio-missed" in self.found)),
+            row("ratio", self.number("ratio", alarm="ratio-missed" in self.findings)),
             row("spacing that the teeth need", self.length("centre_distance")),
             self.line(
                 "spacing of the holes",
@@ -199,7 +199,9 @@ class _Checks(Cells):
         ]
         mesh = _meshing(self.pinion, self.wheel, inputs.hole_spacing)
         if mesh:
-            contact = self.number("contact_ratio", mesh.contact_ratio, alarm="little-contact" in self.found)
+            contact = self.number(
+                "contact_ratio", mesh.contact_ratio, alarm="little-contact" in self.findings
+            )
             rows += [
                 self.line("play", "backlash", mesh.backlash, "loose-mesh", "shafts-too-near"),
                 row("contact ratio", contact),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ...drawing import numerals, views
 from ...drawing.views.spaced import meeting
-from ...parts import Gear, Mesh
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
@@ -44,8 +43,7 @@ class SpacingExplorer(Explorer):
     )
 
     def prepare(self):
-        size = self.size_of(self.now())
-        self.mesh = Mesh(Gear(self.driver_teeth, **size), Gear(self.driven_teeth, **size))
+        self.mesh = self.pair_of(self.now())
 
     @property
     def gap(self) -> float:

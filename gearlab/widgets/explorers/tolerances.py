@@ -6,7 +6,6 @@ import math
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts import Gear, Mesh
 from ...theory import derive
 from ...theory.derivation import Derivation
 from ...theory.quantities import NOTATION
@@ -59,8 +58,7 @@ class ToleranceSliders(Explorer):
     )
 
     def prepare(self):
-        size = self.size_of(self.now())
-        self.mesh = Mesh(Gear(self.driver_teeth, **size), Gear(self.driven_teeth, **size))
+        self.mesh = self.pair_of(self.now())
 
     def _givens(self, inputs: Inputs) -> dict[str, float]:
         angle = self.mesh.driver.pressure_angle
@@ -81,8 +79,8 @@ class ToleranceSliders(Explorer):
         mesh, unit, givens = self.mesh, self.length_unit, self._givens(inputs)
         angle = mesh.driver.pressure_angle
         scene = views.limits(inputs.design_backlash, inputs.hole_error, pressure_angle=angle, unit=unit)
-        found = {word: self._worked_out(word, inputs).result for word in FOUND}
-        n = Cells(found, unit)
+        numbers = {word: self._worked_out(word, inputs).result for word in FOUND}
+        n = Cells(numbers, unit)
         spacing = [
             row(
                 "pitch circles touch at",
@@ -95,7 +93,7 @@ class ToleranceSliders(Explorer):
         ]
         likely = math.sqrt(2) * 2 * inputs.hole_error * math.tan(math.radians(angle))
         play = [
-            row("least, at worst", n.length("least_backlash", alarm=found["least_backlash"] <= 0)),
+            row("least, at worst", n.length("least_backlash", alarm=numbers["least_backlash"] <= 0)),
             row("greatest, at worst", n.length("greatest_backlash")),
             row(
                 "likely within", n.said("likely_variation", likely, f"\u00b1 {numerals.length(likely, unit)}")

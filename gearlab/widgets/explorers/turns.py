@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts import Gear, Mesh
+from ...parts import Mesh
 from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
@@ -46,13 +45,11 @@ class TurnCounter(Explorer):
     @property
     def driven_turns(self) -> float:
         """Turns of the driven gear [turns]; the other way round, so of the other sign."""
-        return -self.driver_turns * self.driver_teeth / self.driven_teeth
+        return self.mesh.speed(self.driver_turns)
 
     def state(self, inputs: Inputs) -> State:
-        driver, driven = (
-            Gear(teeth, **self.size_of(inputs)) for teeth in (inputs.driver_teeth, inputs.driven_teeth)
-        )
-        mesh, speed = Mesh(driver, driven), inputs.driver_speed
+        mesh, speed = self.pair_of(inputs), inputs.driver_speed
+        driver, driven = mesh.driver, mesh.driven
         n = Cells(mesh.numbers, mesh.unit)
         rows = [
             row(
@@ -80,14 +77,13 @@ class TurnCounter(Explorer):
 
 def _met(mesh: Mesh, turns: float) -> list[dict]:
     """A remark when both marked teeth have come together again."""
-    driver, driven = mesh.driver.teeth, mesh.driven.teeth
-    again = driven // math.gcd(driver, driven)
+    again = mesh.numbers["driver_turns_to_repeat"]
     passed = turns / again
     if turns > 0.5 and abs(passed - round(passed)) * again * 360 < NEAR:
         return [
             good(
                 f"both marked teeth meet again: driver {numerals.plain(turns, 2)} turns,"
-                f" driven {numerals.plain(turns * driver / driven, 2)} turns."
+                f" driven {numerals.plain(abs(mesh.speed(turns)), 2)} turns."
             )
         ]
     return []
