@@ -8,8 +8,10 @@ import gc
 import os
 import tempfile
 import time
+from pathlib import Path
 
 import pytest
+import warm_kernel
 from hypothesis import settings
 
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
@@ -173,17 +175,30 @@ def pytest_configure(config):
     config.addinivalue_line("markers", "long: over 1.5 s, a browser or a kernel; not in the quick part")
     # Inherited by the notebook kernels that nbval starts: a warning in a lesson fails it.
     os.environ["PYTHONWARNINGS"] = "error"
+    config.gearlab_folders = {}
     # Answers typed during a test run never lie beside the lessons, nor do an earlier run's come back.
-    if "GEARLAB_ANSWERS" not in os.environ:
-        config.gearlab_answers = tempfile.TemporaryDirectory(prefix="gearlab-answers-")
-        os.environ["GEARLAB_ANSWERS"] = config.gearlab_answers.name
+    _folder_of_the_run(config, "GEARLAB_ANSWERS")
+    kernels = _folder_of_the_run(config, "GEARLAB_WARM_KERNELS")
+    if kernels and warm_kernel.announce(Path(kernels)):
+        os.environ["JUPYTER_PATH"] = os.pathsep.join(filter(None, (kernels, os.environ.get("JUPYTER_PATH"))))
+    # the notebooks' "python3" is then the kernel of the run
+    config.option.current_env = not hasattr(os, "fork")
+
+
+def _folder_of_the_run(config, variable):
+    """A fresh folder that an environment variable names until the run is over; None where it names one."""
+    if variable in os.environ:
+        return None
+    folder = tempfile.TemporaryDirectory(prefix=variable.lower().replace("_", "-"))
+    config.gearlab_folders[variable] = folder
+    os.environ[variable] = folder.name
+    return folder.name
 
 
 def pytest_unconfigure(config):
-    folder = getattr(config, "gearlab_answers", None)
-    if folder is not None:
+    for variable, folder in getattr(config, "gearlab_folders", {}).items():
         folder.cleanup()
-        os.environ.pop("GEARLAB_ANSWERS", None)
+        os.environ.pop(variable, None)
 
 
 @pytest.fixture(scope="session")
