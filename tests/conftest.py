@@ -154,14 +154,51 @@ LONG = {
     """,
 }
 LONG_FOLDERS = ("tests/browser/", "notebooks/")
+# Files that open JupyterLab are run by one worker, which starts it once.
+IN_LAB = {
+    "tests/browser/test_answerbox_lab.py",
+    "tests/browser/test_lab.py",
+    "tests/browser/test_lesson_by_keyboard.py",
+    "tests/browser/test_mounting_page.py",
+}
 
 
 def pytest_collection_modifyitems(config, items):
     for item in items:
-        file = item.path.relative_to(config.rootpath).as_posix() if item.path else ""
+        file = _file_of(item)
         name = getattr(item, "originalname", None) or item.name
         if file.startswith(LONG_FOLDERS) or name in LONG.get(file, "").split():
             item.add_marker("long")
+        if "lab" in getattr(item, "fixturenames", ()) and file not in IN_LAB:
+            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of tests/conftest.py")
+    # what takes long begins first, so that no worker is left with it when the others have nothing to do
+    items.sort(key=lambda item: _begins(_file_of(item)))
+
+
+def _file_of(item) -> str:
+    root = item.config.rootpath
+    return item.path.relative_to(root).as_posix() if item.path.is_relative_to(root) else ""
+
+
+def _begins(file: str) -> int:
+    """The lower, the earlier."""
+    return (file in IN_LAB, file.startswith(LONG_FOLDERS), file in LONG, True).index(True)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """A file to a worker, as ``--dist=loadfile`` does it, in the order above; JupyterLab's files together."""
+    if config.getvalue("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    class Scheduling(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = super()._split_scope(nodeid)
+            return "JupyterLab" if file in IN_LAB else file
+
+    config.option.loadscopereorder = False
+    return Scheduling(config, log)
 
 
 def pytest_collection_finish(session):
