@@ -8,8 +8,10 @@ import gc
 import os
 import tempfile
 import time
+from pathlib import Path
 
 import pytest
+import warm_kernel
 from hypothesis import settings
 
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
@@ -152,14 +154,51 @@ LONG = {
     """,
 }
 LONG_FOLDERS = ("tests/browser/", "notebooks/")
+# Files that open JupyterLab are run by one worker, which starts it once.
+IN_LAB = {
+    "tests/browser/test_answerbox_lab.py",
+    "tests/browser/test_lab.py",
+    "tests/browser/test_lesson_by_keyboard.py",
+    "tests/browser/test_mounting_page.py",
+}
 
 
 def pytest_collection_modifyitems(config, items):
     for item in items:
-        file = item.path.relative_to(config.rootpath).as_posix() if item.path else ""
+        file = _file_of(item)
         name = getattr(item, "originalname", None) or item.name
         if file.startswith(LONG_FOLDERS) or name in LONG.get(file, "").split():
             item.add_marker("long")
+        if "lab" in getattr(item, "fixturenames", ()) and file not in IN_LAB:
+            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of tests/conftest.py")
+    # what takes long begins first, so that no worker is left with it when the others have nothing to do
+    items.sort(key=lambda item: _begins(_file_of(item)))
+
+
+def _file_of(item) -> str:
+    root = item.config.rootpath
+    return item.path.relative_to(root).as_posix() if item.path.is_relative_to(root) else ""
+
+
+def _begins(file: str) -> int:
+    """The lower, the earlier."""
+    return (file in IN_LAB, file.startswith(LONG_FOLDERS), file in LONG, True).index(True)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """A file to a worker, as ``--dist=loadfile`` does it, in the order above; JupyterLab's files together."""
+    if config.getvalue("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    class Scheduling(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = super()._split_scope(nodeid)
+            return "JupyterLab" if file in IN_LAB else file
+
+    config.option.loadscopereorder = False
+    return Scheduling(config, log)
 
 
 def pytest_collection_finish(session):
@@ -173,17 +212,30 @@ def pytest_configure(config):
     config.addinivalue_line("markers", "long: over 1.5 s, a browser or a kernel; not in the quick part")
     # Inherited by the notebook kernels that nbval starts: a warning in a lesson fails it.
     os.environ["PYTHONWARNINGS"] = "error"
+    config.gearlab_folders = {}
     # Answers typed during a test run never lie beside the lessons, nor do an earlier run's come back.
-    if "GEARLAB_ANSWERS" not in os.environ:
-        config.gearlab_answers = tempfile.TemporaryDirectory(prefix="gearlab-answers-")
-        os.environ["GEARLAB_ANSWERS"] = config.gearlab_answers.name
+    _folder_of_the_run(config, "GEARLAB_ANSWERS")
+    kernels = _folder_of_the_run(config, "GEARLAB_WARM_KERNELS")
+    if kernels and warm_kernel.announce(Path(kernels)):
+        os.environ["JUPYTER_PATH"] = os.pathsep.join(filter(None, (kernels, os.environ.get("JUPYTER_PATH"))))
+    # the notebooks' "python3" is then the kernel of the run
+    config.option.current_env = not hasattr(os, "fork")
+
+
+def _folder_of_the_run(config, variable):
+    """A fresh folder that an environment variable names until the run is over; None where it names one."""
+    if variable in os.environ:
+        return None
+    folder = tempfile.TemporaryDirectory(prefix=variable.lower().replace("_", "-"))
+    config.gearlab_folders[variable] = folder
+    os.environ[variable] = folder.name
+    return folder.name
 
 
 def pytest_unconfigure(config):
-    folder = getattr(config, "gearlab_answers", None)
-    if folder is not None:
+    for variable, folder in getattr(config, "gearlab_folders", {}).items():
         folder.cleanup()
-        os.environ.pop("GEARLAB_ANSWERS", None)
+        os.environ.pop(variable, None)
 
 
 @pytest.fixture(scope="session")

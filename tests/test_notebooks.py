@@ -201,7 +201,6 @@ def test_a_warning_in_a_notebook_fails(tmp_path):
             "-m",
             "pytest",
             "--nbval",
-            "--nbval-current-env",
             "-q",
             "-rA",
             "-p",

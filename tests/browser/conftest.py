@@ -3,6 +3,7 @@
 Fixtures
 --------
 chromium          the browser (session); where there is none, tests skip with the reason, and fail in CI
+tabs              a function: ``tabs(width=1000, ...) -> page``, an empty one; see ``Tabs.take``
 page_with_widget  a function: ``page_with_widget(widget, width=1000, ...) -> Shown``
 lab               a JupyterLab server of its own: ``lab.open(cells) -> page`` with the notebook run
 """
@@ -86,13 +87,21 @@ class Shown:
 
     def __init__(self, page, widget):
         self.page, self.widget = page, widget
-        self.errors: list[str] = []
         self.sent: list[dict] = []  # messages of Python that the page has not had yet
         self.heard: list[dict] = []  # messages of the page
         self.due: list = []  # what Python works out ahead when it is let
         widget.send = lambda content, buffers=None: self.sent.append(content)
         if getattr(widget, "ahead", None):
             widget.ahead.later = lambda delay, act: self.due.append(act)
+
+    @property
+    def errors(self) -> list[str]:
+        """What the page has reported so far, apart from a missing icon."""
+        return [
+            text
+            for kind, text in self.page.heard
+            if kind == "pageerror" or kind == "error" and "favicon" not in text
+        ]
 
     def state(self) -> dict:
         # what the page has drawn from its own is not sent to it
@@ -156,9 +165,90 @@ class Shown:
         self.page.clock.run_for(milliseconds)
 
 
+class Tabs:
+    """Empty pages, each used by one test after another: a new one costs a second of processor.
+
+    What a test leaves goes with its document; media, window, mouse and keys are put back. A page whose clock
+    a test has replaced is not used again.
+    """
+
+    def __init__(self, browser):
+        self.browser = browser
+        self.free: dict[float, list] = {}
+        self.taken: list[tuple] = []
+
+    def take(
+        self,
+        width: int = 1000,
+        height: int = 900,
+        *,
+        dark: bool = False,
+        reduced: bool = False,
+        scale: float = 1.0,
+    ):
+        """A page whose ``calls`` are what it may call in Python, and whose ``serve`` answers its requests.
+
+        In the page a function stands as ``gearlabPush``, ``gearlabSend`` or ``python``.
+        """
+        page = free.pop() if (free := self.free.setdefault(scale, [])) else self._new(scale)
+        self.taken.append((scale, page))
+        page.calls, page.serve, page.heard = {}, lambda url: ("", ""), []
+        page.set_viewport_size({"width": width, "height": height})
+        page.emulate_media(
+            media="screen",
+            color_scheme="dark" if dark else "light",
+            reduced_motion="reduce" if reduced else "no-preference",
+        )
+        return page
+
+    def _new(self, scale: float):
+        page = self.browser.new_context(device_scale_factor=scale).new_page()
+        page.set_default_timeout(15_000)
+        for name in ("gearlabPush", "gearlabSend", "python"):
+            page.expose_function(name, lambda given, name=name: page.calls[name](given))
+
+        def answer(route):
+            body, kind = page.serve(route.request.url)
+            route.fulfill(
+                status=200 if kind else 204, body=body, content_type=f"{kind or 'text/plain'}; charset=utf-8"
+            )
+
+        page.route(re.compile("^http://"), answer)
+        page.on("pageerror", lambda error: page.heard.append(("pageerror", str(error))))
+        page.on("console", lambda message: page.heard.append((message.type, message.text)))
+        return page
+
+    def give_back(self) -> None:
+        """Empty what was taken since."""
+        for scale, page in self.taken:
+            if page.is_closed() or not page.evaluate("() => Date.toString().includes('[native code]')"):
+                page.context.close()
+                continue
+            for key in ("Shift", "Control", "Alt", "Meta"):
+                page.keyboard.up(key)
+            page.mouse.up()
+            if page.url.startswith("http"):
+                page.evaluate("() => { localStorage.clear(); sessionStorage.clear() }")
+            page.goto("about:blank")
+            page.mouse.move(0, 0)
+            self.free[scale].append(page)
+        self.taken.clear()
+
+
+@pytest.fixture(scope="session")
+def all_tabs(chromium):
+    return Tabs(chromium)
+
+
 @pytest.fixture
-def page_with_widget(chromium):
-    contexts, all_shown = [], []
+def tabs(all_tabs):
+    yield all_tabs.take
+    all_tabs.give_back()
+
+
+@pytest.fixture
+def page_with_widget(tabs):
+    all_shown = []
 
     def show(
         widget,
@@ -170,50 +260,23 @@ def page_with_widget(chromium):
         scale: float = 1.0,
         clock: bool = True,
     ) -> Shown:
-        context = chromium.new_context(
-            viewport={"width": width, "height": height},
-            device_scale_factor=scale,
-            reduced_motion="reduce" if reduced else "no-preference",
-            color_scheme="dark" if dark else "light",
-        )
-        context.set_default_timeout(15_000)
-        contexts.append(context)
-        page = context.new_page()
+        page = tabs(width, height, dark=dark, reduced=reduced, scale=scale)
         if not clock:  # timers and frames come only when the test says so, however busy the machine is
             page.clock.install(time=0)
             page.clock.pause_at(1000)
         shown = Shown(page, widget)
         all_shown.append(shown)
-        page.on("pageerror", lambda error: shown.errors.append(str(error)))
-        page.on(
-            "console",
-            lambda message: (
-                shown.errors.append(message.text)
-                if message.type == "error" and "favicon" not in message.text
-                else None
+        files = {
+            "": (
+                PAGE.format(light=str(not dark).lower(), paper="#111111" if dark else "#ffffff"),
+                "text/html",
             ),
-        )
-        esm, css = str(widget._esm), str(widget._css)
-
-        def serve(route):
-            path = route.request.url[len(ORIGIN) :]
-            body, kind = {
-                "": (
-                    PAGE.format(light=str(not dark).lower(), paper="#111111" if dark else "#ffffff"),
-                    "text/html",
-                ),
-                "widget.js": (esm, "text/javascript"),
-                "widget.css": (css, "text/css"),
-                "model.js": (MODEL, "text/javascript"),
-            }.get(path, ("", ""))
-            if kind:
-                route.fulfill(body=body, content_type=kind + "; charset=utf-8")
-            else:
-                route.fulfill(status=204, body="")
-
-        page.route(ORIGIN + "**", serve)
-        page.expose_function("gearlabPush", shown.receive)
-        page.expose_function("gearlabSend", shown.hear)
+            "widget.js": (str(widget._esm), "text/javascript"),
+            "widget.css": (str(widget._css), "text/css"),
+            "model.js": (MODEL, "text/javascript"),
+        }
+        page.serve = lambda url: files.get(url[len(ORIGIN) :], ("", ""))
+        page.calls = {"gearlabPush": shown.receive, "gearlabSend": shown.hear}
         page.goto(ORIGIN)
         page.add_style_tag(url=ORIGIN + "widget.css")
         page.add_script_tag(url=ORIGIN + "model.js")
@@ -231,16 +294,19 @@ def page_with_widget(chromium):
 
     yield show
     errors = [error for shown in all_shown for error in shown.errors]
-    for context in contexts:
-        context.close()
     assert not errors, f"the page reported errors: {errors}"
 
 
 class Lab:
-    """A JupyterLab server in a folder of its own, ended by its own process id."""
+    """A JupyterLab server in a folder of its own, ended by its own process id.
 
-    def __init__(self, folder: Path, browser):
-        self.folder, self.browser, self.contexts = folder, browser, []
+    With ``keep`` the page of JupyterLab, whose start takes ten seconds of processor, is used again when it
+    has been closed: with another notebook and another kernel.
+    """
+
+    def __init__(self, folder: Path, browser, keep: bool = False):
+        self.folder, self.browser, self.keep, self.opened = folder, browser, keep, 0
+        self.free: dict[float, list] = {}  # closed pages, by scale
         self.root = folder / "root"
         settings = folder / "config" / "labconfig"
         settings.mkdir(parents=True)
@@ -281,7 +347,7 @@ class Lab:
         self.url = self._wait()
 
     def _wait(self) -> str:
-        deadline = time.monotonic() + 40
+        deadline = time.monotonic() + 120
         note = self.folder / "runtime" / f"jpserver-{self.process.pid}.json"
         while time.monotonic() < deadline:
             if self.process.poll() is not None:
@@ -310,7 +376,8 @@ class Lab:
         """
         import nbformat
 
-        name = f"t{len(self.contexts)}.ipynb"
+        self.opened += 1
+        name = f"t{self.opened}.ipynb"
         notebook = nbformat.v4.new_notebook(
             cells=[nbformat.v4.new_code_cell(cell) for cell in cells],
             metadata={"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}},
@@ -332,30 +399,28 @@ class Lab:
 
         The page is as from :meth:`open`.
         """
-        context = self.browser.new_context(
-            viewport={"width": width, "height": height}, device_scale_factor=scale
-        )
-        self.contexts.append(context)
-        page = context.new_page()
+        kept = bool(self.free.get(scale))
+        page = self.free[scale].pop() if kept else self._new(scale)
+        page.set_viewport_size({"width": width, "height": height})
         page.traffic, page.notebook = [], self.root / name
-        page.on(
-            "websocket",
-            lambda socket: (
-                (
-                    socket.on("framesent", lambda data: page.traffic.append(("sent", *_told(data)))),
-                    socket.on("framereceived", lambda data: page.traffic.append(("received", *_told(data)))),
-                )
-                if "/channels" in socket.url
-                else None
-            ),
-        )
-        page.goto(f"{self.url}lab/tree/{name}?reset")
+        if not kept:
+            page.goto(f"{self.url}lab/tree/{name}?reset")
+        else:
+            page.evaluate(
+                "path => { jupyterapp.commands.execute('docmanager:open', { path, factory: 'Notebook' }) }",
+                name,
+            )
         page.wait_for_function(
-            """() => { const w = window.jupyterapp?.shell.currentWidget;
-            return !!(w?.context?.isReady && w.sessionContext?.session?.kernel?.status === 'idle') }""",
-            timeout=40000,
+            """path => { const w = window.jupyterapp?.shell.currentWidget;
+            return !!(w?.context?.isReady && w.context.path === path
+              && w.sessionContext?.session?.kernel?.status === 'idle') }""",
+            arg=name,
+            timeout=40_000,
         )
-        page.evaluate("() => { jupyterapp.commands.execute('application:toggle-left-area').catch(() => {}) }")
+        page.evaluate(
+            """() => { if (!jupyterapp.shell.leftCollapsed)
+            jupyterapp.commands.execute('application:toggle-left-area').catch(() => {}) }"""
+        )
         if dark:
             page.evaluate(
                 "() => { jupyterapp.commands.execute('apputils:change-theme', { theme: 'JupyterLab Dark' }) }"
@@ -375,6 +440,22 @@ class Lab:
                 continue
         return page
 
+    def _new(self, scale: float):
+        page = self.browser.new_context(device_scale_factor=scale).new_page()
+        page.scale = scale
+        page.on(
+            "websocket",
+            lambda socket: (
+                (
+                    socket.on("framesent", lambda data: page.traffic.append(("sent", *_told(data)))),
+                    socket.on("framereceived", lambda data: page.traffic.append(("received", *_told(data)))),
+                )
+                if "/channels" in socket.url
+                else None
+            ),
+        )
+        return page
+
     def finished(self, page) -> None:
         """Wait until every code cell has run and the kernel is idle."""
         page.wait_for_function(
@@ -385,11 +466,18 @@ class Lab:
         )
 
     def close(self, page) -> None:
-        """Close a page and end its kernel."""
+        """Close a page, or its notebook, and end its kernel."""
         for session in json.loads(urllib.request.urlopen(self.url + "api/sessions").read()):
             request = urllib.request.Request(f"{self.url}api/sessions/{session['id']}", method="DELETE")
             urllib.request.urlopen(request).read()
-        page.context.close()
+        if not self.keep:
+            page.context.close()
+            return
+        page.evaluate(
+            "() => { for (const widget of [...jupyterapp.shell.widgets('main')]) widget.dispose() }"
+        )
+        page.wait_for_function("() => !jupyterapp.shell.currentWidget?.context")
+        self.free.setdefault(page.scale, []).append(page)
 
     def stop(self) -> None:
         try:
@@ -411,6 +499,6 @@ def _told(data) -> tuple[str, int]:
 
 @pytest.fixture(scope="session")
 def lab(chromium, tmp_path_factory):
-    server = Lab(tmp_path_factory.mktemp("lab"), chromium)
+    server = Lab(tmp_path_factory.mktemp("lab"), chromium, keep=True)
     yield server
     server.stop()

@@ -6,7 +6,6 @@ The front end behind a stand-in model, the real Python object behind that.
 from __future__ import annotations
 
 import json
-import re
 
 import pytest
 
@@ -43,22 +42,11 @@ window.ready = true;
 
 
 @pytest.fixture
-def show(chromium):
+def show(tabs):
     """Put a box on an empty page: show(box) returns the page."""
-    contexts = []
 
-    def put(box: Box, width: int = 900, dark: bool = False, **options):
-        context = chromium.new_context(viewport={"width": width, "height": 900}, **options)
-        contexts.append(context)
-        page = context.new_page()
-        page.set_default_timeout(8000)
-        page.route(
-            re.compile(".*"),
-            lambda route: route.fulfill(
-                body=box._esm if route.request.url.endswith(".js") else PAGE,
-                content_type="text/javascript" if route.request.url.endswith(".js") else "text/html",
-            ),
-        )
+    def put(box: Box, width: int = 900, dark: bool = False, reduced: bool = False):
+        page = tabs(width, 900, reduced=reduced)
 
         def state() -> dict:
             return json.loads(
@@ -69,7 +57,8 @@ def show(chromium):
             box.set_state(changed)
             return state()
 
-        page.expose_function("python", python)
+        page.serve = lambda url: (box._esm, "text/javascript") if url.endswith(".js") else (PAGE, "text/html")
+        page.calls = {"python": python}
         page.goto("http://gearlab.test/")
         page.wait_for_function("window.ready")
         page.evaluate("css => { document.getElementById('css').textContent = css }", box._css)
@@ -78,9 +67,7 @@ def show(chromium):
         page.evaluate("state => window.start(state)", state())
         return page
 
-    yield put
-    for context in contexts:
-        context.close()
+    return put
 
 
 @pytest.fixture
@@ -297,7 +284,7 @@ def test_text_stands_out_in_light_and_dark(show, practice, dark):
 
 
 def test_nothing_moves_for_those_who_ask(show, practice):
-    page = show(practice(), reduced_motion="reduce")
+    page = show(practice(), reduced=True)
     assert page.locator("button").first.evaluate("node => getComputedStyle(node).transitionDuration") == "0s"
 
 

@@ -52,35 +52,32 @@ def test_fits_a_narrow_window_and_needs_nothing_from_elsewhere(chromium, pages, 
 
 
 @pytest.mark.parametrize("name", ("feedback", "report"))
-def test_follows_the_readers_theme(chromium, pages, name):
+def test_follows_the_readers_theme(tabs, pages, name):
     grounds = []
     for theme in ("light", "dark"):
-        tab = chromium.new_page(color_scheme=theme)
+        tab = tabs(dark=theme == "dark")
         tab.goto(pages[name].as_uri())
         grounds.append(tab.evaluate("getComputedStyle(document.body).backgroundColor"))
-        tab.close()
     shades = [sum(int(part) for part in ground.strip("rgb()").split(",")) for ground in grounds]
     assert shades[0] > 700 and shades[1] < 120
 
 
-def test_right_answers_keep_their_solution_folded_on_screen_and_open_on_paper(chromium, pages):
-    tab = chromium.new_page()
+def test_right_answers_keep_their_solution_folded_on_screen_and_open_on_paper(tabs, pages):
+    tab = tabs(1280, 720)
     tab.goto(pages["feedback"].as_uri())
     shown = "[...document.querySelectorAll('details')].map(d => d.getBoundingClientRect().height > 80)"
     assert tab.evaluate(shown) == [True] + [False] * 6  # only the first question was wrong
     tab.emulate_media(media="print")
     assert all(tab.evaluate(shown))
-    tab.close()
 
 
 @pytest.mark.parametrize("paper", ("A4", "Letter"))
 @pytest.mark.parametrize("name", NAMES)
-def test_prints_on_both_papers(chromium, pages, name, paper):
-    tab = chromium.new_page()
+def test_prints_on_both_papers(tabs, pages, name, paper):
+    tab = tabs(1280, 720)
     tab.goto(pages[name].as_uri())
     content = tab.pdf(format=paper)
     size = {"A4": (595, 842), "Letter": (612, 792)}[paper]  # points; ISO 216 and ANSI/ASME Y14.1
     box = content.split(b"/MediaBox")[1].split(b"]")[0].strip(b" [").split()
     assert [float(part) for part in box[2:]] == pytest.approx(size, abs=1)
     assert content.count(b"/Type /Page\n") in range(1, 9)
-    tab.close()
