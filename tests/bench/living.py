@@ -67,7 +67,7 @@ WATCH = """() => {
   const root = document.querySelector('.gl'), svg = root.querySelector('.gl-stage svg'), slider = root.querySelector('SLIDER');
   const watch = window.watch = { times: [], own: [], need: 2, lag: 0, disorder: 0, keys: [] };
   let begun = 0, picture = false, readout = false, changed = false, shown = 0;
-  new MutationObserver(() => { picture = true; }).observe(svg, { attributes: true, subtree: true, childList: true });
+  new MutationObserver(() => { picture = true; }).observe(root.querySelector('.gl-stage'), { attributes: true, subtree: true, childList: true });
   new MutationObserver(() => { readout = true; }).observe(root.querySelector('.gl-readout'), { characterData: true, subtree: true, childList: true });
   window.addEventListener('keydown', () => { begun = performance.now(); picture = readout = changed = false; }, true);
   slider.addEventListener('keydown', () => { watch.own.push(performance.now() - begun); watch.keys.push([root.steps.counts.held + root.steps.counts.asked + watch.base, begun]); });
