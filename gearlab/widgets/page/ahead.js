@@ -37,7 +37,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const held = heldStates();
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
-  let untold = false, telling = 0, idle = 0, resting = 0;
+  let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true;
   const counts = { held: 0, asked: 0 };
 
   const settings = () => names.map(name => model.get(name));
@@ -50,11 +50,15 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     if (changed.length) redraw(changed, ready);
   }
 
-  /** Keep the state that is left: a step back needs no answer. */
+  const asked = () => model.get("turn")?.n || 0;
+
+  /** Keep the state that is shown: a step back to it needs no answer. */
   function keep() {
-    if (!number || !names.length || (model.get("turn")?.n || 0) > drawn) return;
+    if (!number || !names.length || next || asked() > drawn) return;
     const inputs = settings();
-    if (!held.get(key(inputs))) held.put(key(inputs), { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length });
+    if (!fresh && held.get(key(inputs))) return;
+    fresh = false;
+    held.put(key(inputs), { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length });
   }
 
   /** A control is given a value: draw the state if it is held, and tell Python, or ask it. */
@@ -63,22 +67,34 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     const before = model.get(name), left = key(settings());
     model.set(name, value);
     const state = names.includes(name) && held.get(key(settings()));
-    const n = Math.max(model.get("turn")?.n || 0, drawn) + 1;
+    const n = Math.max(asked(), drawn) + 1;
     model.set("turn", { n, name, held: state ? state.number : 0, ...(then === undefined ? {} : { then }) });
     if (!state) { counts.asked += 1; foresee(name, before, value, left); tell(); return; }
     counts.held += 1;
     drawn = n;
     number = state.number;
-    const ready = state.ready;
-    state.ready = null;
     state.inputs.forEach((input, i) => { if (model.get(names[i]) !== input) model.set(names[i], input); });
     foresee(name, before, value, left);
-    show(state.drawn, ready);
+    next = state;
+    // several keys may come between two frames: the first is drawn at once, of the others the last
+    if (!framed) {
+      step();
+      framed = win.requestAnimationFrame(() => { framed = 0; step(); soon(); });
+    }
     // after the frame, so that the picture does not wait; where no frame is drawn, soon
     untold = true;
     win.clearTimeout(telling);
     telling = win.setTimeout(tell, 100);
     win.requestAnimationFrame(() => win.setTimeout(() => { if (untold) tell(); }));
+  }
+
+  /** Draw the state that is held for the last key. */
+  function step() {
+    if (!next) return;
+    const { drawn: wanted, ready } = next;
+    next.ready = next = null;
+    fresh = false;
+    show(wanted, ready);
   }
 
   /** Until Python has said what is likely: once more the same way, and back. */
@@ -114,6 +130,9 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     if (news) {
       drawn = turn;
       number = its;
+      next = null;
+      fresh = true;
+      soon();
       show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));
     } else if (turn > drawn) model.send({ kind: "open" });        // drawn by another view, which held it
   }
@@ -123,19 +142,21 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   // pictures are made ready and laid while nothing else is to be done, the likeliest first
   function makeReady() {
     idle = 0;
-    const next = likely.map(held.get).filter(state => state && state.drawn.picture !== shown.picture).slice(0, READY);
-    for (const state of held.values()) if (state.ready && !next.includes(state)) state.ready = null;
-    const under = next.slice(0, resting ? 1 : LAID);
+    if (next || asked() > Math.max(drawn, answer().turn || 0)) return;        // an answer is to be drawn first
+    keep();
+    const wanted = likely.map(held.get).filter(state => state && state.drawn.picture !== shown.picture).slice(0, READY);
+    for (const state of held.values()) if (state.ready && !wanted.includes(state)) state.ready = null;
+    const under = wanted.slice(0, LAID).filter(state => !resting || state === held.get(likely[0]));
     lift(under.map(state => state.ready));
     let room = ROOM;
-    for (const state of next) {
+    for (const state of wanted) {
       if (!state.ready) {
         state.ready = dress(state.drawn.picture, name => state.inputs[names.indexOf(name)]);
         soon();
         return;
       }
       room -= state.ready.size;
-      if (room < 0) { state.ready = null; lift(next.map(other => other.ready)); return; }
+      if (room < 0) { state.ready = null; lift(wanted.map(other => other.ready)); return; }
       if (under.includes(state) && lay(state.ready)) { soon(); return; }
     }
   }
@@ -168,7 +189,8 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     get turn() { return drawn; },
     counts,
     stop() {
-      win.clearTimeout(telling); win.clearTimeout(resting);
+      win.clearTimeout(telling); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
+      next = null;
       model.off("msg:custom", message);
       model.off("comm_live_update", lost);
       held.clear();
