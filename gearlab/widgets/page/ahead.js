@@ -38,7 +38,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
   let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true;
-  const counts = { held: 0, asked: 0 };
+  const counts = { held: 0, laid: 0, asked: 0 };
 
   const settings = () => names.map(name => model.get(name));
   const key = values => JSON.stringify(values);
@@ -95,6 +95,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     next.ready = next = null;
     fresh = false;
     show(wanted, ready);
+    if (ready?.uncovered) counts.laid += 1;
   }
 
   /** Until Python has said what is likely: once more the same way, and back. */
@@ -182,6 +183,8 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     /** The hand is at a control: its next values may be worked out. */
     near: name => model.send({ kind: "near", name }),
     open: () => model.send({ kind: "open" }),
+    /** The picture stands again: others may lie under it. */
+    rested: () => soon(),
     forget: () => { lift(); held.clear(); },
     get bytes() { return held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
     get holds() { return held.count; },

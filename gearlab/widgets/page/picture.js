@@ -45,7 +45,12 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     if (ready.sheet || !svg || !width || moving() || held || closing || doc.hidden || !inSight || focused()) return false;
     const its = partsOf(ready.svg);
     if (withinLimits(angle, its.limits) !== angle) return false;
-    fitSheet(ready.svg, its, scaled(ready.svg), width);
+    const box = scaled(ready.svg), near = fineFor(box.u);
+    if (!fineEnough(ready.fineness, near)) {
+      ready.size = ready.length + outline(doc, toothed(ready.svg), near);
+      ready.fineness = near;
+    }
+    fitSheet(ready.svg, its, box, width);
     turnParts(its, angle);
     speakParts(its, angle);
     const under = doc.createElement("div");
@@ -74,7 +79,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     laid.delete(ready);
     ({ svg, sheet, parts, fineness } = ready);
     teeth = null;
-    ready.sheet = null;
+    Object.assign(ready, { sheet: null, uncovered: true });
     sheet.className = "gl-sheet";
     sheet.inert = false;
     sheet.removeAttribute("aria-hidden");
@@ -90,21 +95,23 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   function dress(text, value) {
     const fresh = dressed(doc, text, name => control(name)?.spec, value);
     if (!fresh) return null;
-    let size = text.length, near = 0;
+    const { length } = text;
+    let size = length, near = 0;
     if (width) {
       const { u } = scaled(fresh);
       near = fineFor(u);
       size += outline(doc, toothed(fresh), near);
     }
-    return { svg: fresh, fineness: near, size };
+    return { svg: fresh, fineness: near, length, size };
   }
 
   // Outlines as fine as the eye can use at this size (a twelfth of a pixel): a stroke costs by its points,
   // and sixty frames a second are worth more than corners that nobody can see.
   const fineFor = u => u / (12 * (win.devicePixelRatio || 1));
+  const fineEnough = (fineness, near) => fineness && near > fineness * 0.6 && near < fineness * 3;
   function outlines(u) {
     const near = fineFor(u);
-    if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
+    if (fineEnough(fineness, near)) return;
     fineness = near;
     teeth ??= toothed(svg);
     outline(doc, teeth, near);
@@ -133,6 +140,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   function resize() {
     width ||= stage.clientWidth;        // asked once: a question for a size makes the browser lay out the page at once
     if (!svg || !width) return;
+    if (laid.size) lift();
     const box = scaled(svg);
     outlines(box.u);
     fitSheet(svg, parts, box, width);
@@ -172,6 +180,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     win.clearTimeout(resting);
     const done = () => {
       spoken();
+      steps.rested();
       if (parts.handles.length) announce(parts.handles.map(({ el, at }) => `${el.dataset.name.split(",")[0]} at ${say(angle * at[2], 1)} degrees`).join("; "));
       const tidy = Math.round(angle * 1e6) / 1e6;
       if (model.get("angle") !== tidy) { model.set("angle", tidy); model.save_changes(); }
@@ -298,7 +307,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   sight.observe(stage);
   const sizes = new win.ResizeObserver(entries => {
     const now = entries.at(-1).contentRect.width;
-    if (now !== width) { width = now; lift(); resize(); }
+    if (now !== width) { width = now; resize(); }
   });
   sizes.observe(stage);
   on(doc, "visibilitychange", run);
@@ -307,7 +316,6 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   function zoom(near) {
     const from = closeUp, to = near ? 1 : 0, begun = win.performance.now();
     win.cancelAnimationFrame(closing);
-    lift();
     const go = now => {
       const t = calm.matches ? 1 : Math.min(1, (now - begun) / 350);
       closeUp = from + (to - from) * t;
