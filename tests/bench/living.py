@@ -7,8 +7,10 @@ changed pixels (taken at the frame after the one that drew them) for the explore
 the same scene drawn by matplotlib through ipywidgets' ``interact``.
 
 Then, for five explorers, a step in the same page three ways: the floor (a key that turns one path), a state
-that the page held, and one that it had to ask for; the page's own script on the key; how far a key that is
-held, 30 a second, is behind; what the page holds. ``--steps`` measures these alone.
+that the page held (once the page is at rest, so that the next picture lies painted under the one that is
+seen; ``laid`` counts how often it did), and one that it had to ask for; the page's own script on the key; how
+far a key that is held, 30 a second, is behind; what the page holds; what the kernel still works from 300 ms
+after the last key, in two seconds. ``--steps`` measures these alone.
 """
 
 from __future__ import annotations
@@ -56,18 +58,20 @@ STEPPED = {
     "pair": "PairExplorer(18, 45, playing=False)",
     "train builder": "TrainBuilder(playing=False)",
     "plate": "PlateLayout()",
-    "hub section": "HubSection()",
+    "hub section": "HubSection(hub_diameter=18)",
     "planetary set": "SunPlanetsRing()",
 }
+# the control that is stepped; of the hub section one that changes picture and readout
+TOUCHED = {"hub section": ".gl-controls input[type=range][aria-label='Hub']"}
 # away from the ends, where a key changes nothing, and from what cannot be built
 START = "for name, value in start.settings().items(): setattr(explorer, name, value)"
 SLIDER = ".gl-controls input[type=range]"
 # times [ms] from a key to the frame after the one that drew picture and readout, and of the page's own script
-WATCH = """() => {
-  const root = document.querySelector('.gl'), svg = root.querySelector('.gl-stage svg'), slider = root.querySelector('SLIDER');
+WATCH = """touched => {
+  const root = document.querySelector('.gl'), svg = root.querySelector('.gl-stage svg'), slider = document.querySelector(touched);
   const watch = window.watch = { times: [], own: [], need: 2, lag: 0, disorder: 0, keys: [] };
   let begun = 0, picture = false, readout = false, changed = false, shown = 0;
-  new MutationObserver(() => { picture = true; }).observe(svg, { attributes: true, subtree: true, childList: true });
+  new MutationObserver(() => { picture = true; }).observe(root.querySelector('.gl-stage'), { attributes: true, subtree: true, childList: true });
   new MutationObserver(() => { readout = true; }).observe(root.querySelector('.gl-readout'), { characterData: true, subtree: true, childList: true });
   window.addEventListener('keydown', () => { begun = performance.now(); picture = readout = changed = false; }, true);
   slider.addEventListener('keydown', () => { watch.own.push(performance.now() - begun); watch.keys.push([root.steps.counts.held + root.steps.counts.asked + watch.base, begun]); });
@@ -87,16 +91,27 @@ WATCH = """() => {
     requestAnimationFrame(look);
   };
   requestAnimationFrame(look);
-}""".replace("SLIDER", SLIDER)  # noqa: E501
+}"""  # noqa: E501
+# nothing is left to be made ready, or it takes too long
+READY = """() => new Promise(done => {
+  const end = performance.now() + 3000, root = document.querySelector('.gl');
+  const over = () => root.querySelectorAll('.gl-under').length > 1 || performance.now() > end;
+  const look = () => over() ? done() : setTimeout(look, 50);
+  look(); })"""
+STRETCH = 12  # keys one way, as many back: some controls end soon
 
 
-def pressed(page, focus: str, key: str, repeats: int, need: int) -> tuple[list[float], list[float]]:
+def pressed(
+    page, focus: str, repeats: int, need: int, ahead: bool = False
+) -> tuple[list[float], list[float]]:
     """Times from key to frame, and the page's own script on the key [ms]; the first three left out."""
     page.focus(focus)
     page.wait_for_timeout(500)
     page.evaluate("need => { watch.times.length = watch.own.length = 0; watch.need = need; }", need)
     for i in range(repeats + 3):
-        page.keyboard.press(key)
+        if not ahead:
+            page.evaluate("() => document.querySelector('.gl').steps.forget()")
+        page.keyboard.press("ArrowLeft" if i // STRETCH % 2 else "ArrowRight")
         page.evaluate(
             "i => new Promise(done => { const end = performance.now() + 5000;"
             " const over = () => watch.times.length > i || performance.now() > end;"
@@ -104,27 +119,37 @@ def pressed(page, focus: str, key: str, repeats: int, need: int) -> tuple[list[f
             i,
         )
         page.wait_for_timeout(400)
+        if ahead:
+            page.evaluate(READY)
+            page.wait_for_timeout(100)
     return page.evaluate("() => watch.times")[3:], page.evaluate("() => watch.own")[3:]
 
 
-def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
+def stepped(lab: Lab, name: str, cell: str, repeats: int) -> dict[str, float]:
     """The step of an explorer in the same page: floor, held, asked for, and a held key."""
     page = lab.open(
         ["from gearlab.widgets import *\nexplorer = " + cell + "\nstart = explorer.now()\nexplorer"]
     )
     page.wait_for_selector(".gl .gl-stage svg", timeout=60_000)
     page.wait_for_timeout(4000)
-    page.evaluate(WATCH)
+    slider = TOUCHED.get(name, SLIDER)
+    page.evaluate(WATCH, slider)
     result: dict[str, float] = {}
-    floor, _ = pressed(page, ".floor", "ArrowRight", repeats, 1)
-    held_before = page.evaluate("() => document.querySelector('.gl').steps.counts.held")
-    held, own = pressed(page, SLIDER, "ArrowRight", repeats, 2)
+    floor, _ = pressed(page, ".floor", repeats, 1)
+    # the first touch brings the next states; then a step is held
+    page.focus(slider)
+    page.keyboard.press("ArrowRight")
+    page.evaluate(READY)
+    before = page.evaluate("() => ({ ...document.querySelector('.gl').steps.counts })")
+    held, own = pressed(page, slider, repeats, 2, ahead=True)
     counts = page.evaluate("() => ({ ...document.querySelector('.gl').steps.counts })")
-    result["misses"] = repeats + 3 - (counts["held"] - held_before)
+    result["rest"] = after_rest(lab, page)
+    result["misses"] = repeats + 3 - (counts["held"] - before["held"])
+    result["laid"] = counts["laid"] - before["laid"]
     # a key held 30 times a second, back over new ground
     run_below(page, START)
     page.wait_for_timeout(800)
-    page.focus(SLIDER)
+    page.focus(slider)
     page.evaluate(
         "() => { document.querySelector('.gl').steps.forget(); watch.lag = 0; watch.keys.length = 0; }"
     )
@@ -140,14 +165,28 @@ def stepped(lab: Lab, cell: str, repeats: int) -> dict[str, float]:
     # the present way: nothing is worked out ahead
     run_below(page, "explorer.ahead.later = lambda *_: None; explorer.ahead.forget()")
     page.evaluate("() => document.querySelector('.gl').steps.forget()")
-    page.focus(SLIDER)
+    page.focus(slider)
     run_below(page, START)
     page.wait_for_timeout(800)
-    asked, _ = pressed(page, SLIDER, "ArrowRight", repeats, 2)
-    for name, times in (("floor", floor), ("held", held), ("own", own), ("asked", asked)):
-        result[name], result[name + " 95"] = statistics.median(times), statistics.quantiles(times, n=20)[-1]
+    asked, _ = pressed(page, slider, repeats, 2)
+    for what, times in (("floor", floor), ("held", held), ("own", own), ("asked", asked)):
+        result[what], result[what + " 95"] = statistics.median(times), statistics.quantiles(times, n=20)[-1]
     lab.close(page)
     return result
+
+
+def after_rest(lab: Lab, page) -> float:
+    """Processor time of the kernel from 300 ms after a key, in two seconds [ms]."""
+    kernels = [
+        p
+        for p in psutil.Process(lab.process.pid).children(recursive=True)
+        if "ipykernel" in " ".join(p.cmdline())
+    ]
+    page.keyboard.press("ArrowRight")
+    time.sleep(0.3)
+    before = sum(sum(p.cpu_times()[:2]) for p in kernels)
+    time.sleep(2.0)
+    return 1000 * (sum(sum(p.cpu_times()[:2]) for p in kernels) - before)
 
 
 def run_below(page, code: str) -> None:
@@ -161,13 +200,27 @@ def run_below(page, code: str) -> None:
 
 def steps_table(lab: Lab, repeats: int) -> None:
     """Print the steps of the five explorers; above is what a held state takes more than the floor."""
-    heads = ("floor", "held", "above", "95 %", "own", "asked", "95 %", "lag", "disorder", "KB", "misses")
-    print(f"\n{'a step [ms]':<16}" + "".join(f"{head:>9}" for head in heads))
+    heads = (
+        "floor",
+        "held",
+        "above",
+        "95 %",
+        "own",
+        "asked",
+        "95 %",
+        "lag",
+        "disorder",
+        "KB",
+        "misses",
+        "laid",
+        "rest",
+    )
+    print(f"\n{'a step [ms]':<16}" + "".join(f"{head:>8}" for head in heads))
     for name, cell in STEPPED.items():
-        r = stepped(lab, cell, repeats)
+        r = stepped(lab, name, cell, repeats)
         row = [r["floor"], r["held"], r["held"] - r["floor"], r["held 95"] - r["floor"], r["own"], r["asked"]]
-        row += [r["asked 95"], r["lag"], r["disorder"], r["bytes"] / 1000, r["misses"]]
-        print(f"{name:<16}" + "".join(f"{value:>9.1f}" for value in row) + f"   {r['keys/s']:.0f} keys/s")
+        row += [r["asked 95"], r["lag"], r["disorder"], r["bytes"] / 1000, r["misses"], r["laid"], r["rest"]]
+        print(f"{name:<16}" + "".join(f"{value:>8.1f}" for value in row) + f"   {r['keys/s']:.0f} keys/s")
 
 
 def latency(lab: Lab, cell: str, focus: str, ready: str, signature: str, repeats: int) -> list[float]:

@@ -3,7 +3,10 @@
 The page is a real Chromium with a stand-in model; Python works ahead only when a test lets it.
 """
 
+import io
+
 import pytest
+from PIL import Image, ImageChops
 
 from gearlab.widgets import PairExplorer, PlateLayout
 
@@ -225,3 +228,103 @@ def test_a_handle_in_the_picture_goes_by_held_steps(page_with_widget):
     assert page.evaluate("() => document.activeElement.hasAttribute('data-control')"), "the focus has stayed"
     value = page.evaluate("() => model.get('hole_x')")
     assert float(page.get_attribute(handle, "aria-valuenow")) == value == shown.widget.hole_x + 0.25
+
+
+UNDER = "document.querySelectorAll('.gl-under').length"
+LAID = f"() => {STEPS}.counts.laid"
+
+
+def test_the_next_picture_lies_painted_under_the_one_that_is_seen(page_with_widget):
+    shown = opened(page_with_widget, PairExplorer(18, 45, playing=False))
+    page = shown.page
+    page.wait_for_function(f"() => {UNDER} === 2")
+    under = page.query_selector(".gl-under svg")
+    page.keyboard.press("ArrowRight")
+    assert under.evaluate("svg => svg === document.querySelector('.gl-stage svg')"), (
+        "what covered it has gone"
+    )
+    assert page.evaluate(LAID) == 1
+    assert page.locator(".gl-stage").evaluate("stage => stage.firstChild.inert") is False
+    other = page_with_widget(PairExplorer(20, 45, playing=False)).page
+    assert page.evaluate(SEEN) | {"turn": None} == other.evaluate(SEEN) | {"turn": None}
+    page.wait_for_function("() => model.get('answer').turn === 2")
+    seen, wanted = (
+        Image.open(io.BytesIO(p.locator(".gl-stage").screenshot())).convert("RGB") for p in (page, other)
+    )
+    assert seen.size == wanted.size and ImageChops.difference(seen, wanted).getbbox() is None
+
+
+def test_nobody_meets_a_picture_that_lies_ready(page_with_widget):
+    shown = opened(page_with_widget, PairExplorer(18, 45, playing=False))
+    page = shown.page
+    page.wait_for_function(f"() => {UNDER} === 2")
+    told = page.locator(".gl-stage").aria_snapshot()
+    assert (
+        told
+        == page_with_widget(PairExplorer(19, 45, playing=False)).page.locator(".gl-stage").aria_snapshot()
+    ), "a screen reader hears of one picture"
+    page.focus(".gl-tools button >> nth=-1")
+    for _ in range(40):
+        page.keyboard.press("Tab")
+        assert not page.evaluate("() => !!document.activeElement.closest('.gl-under')")
+    box = page.locator(".gl-stage").bounding_box()
+    for across in (0.2, 0.4, 0.6, 0.8):
+        place = [box["x"] + across * box["width"], box["y"] + box["height"] / 2]
+        assert not page.evaluate("([x, y]) => !!document.elementFromPoint(x, y).closest('.gl-under')", place)
+
+
+def test_nothing_lies_under_a_picture_that_turns(page_with_widget):
+    shown = opened(page_with_widget, PairExplorer(18, 45, playing=False))
+    page = shown.page
+    page.wait_for_function(f"() => {UNDER} === 2")
+    page.click(".gl-play")
+    page.wait_for_function(f"() => {UNDER} === 0 && document.querySelector('.gl').living.frames > 3")
+    page.click(".gl-play")
+    page.wait_for_function(f"() => {UNDER} === 2")
+    # as it stands now, not as it stood when it was made ready
+    page.focus(TEETH)
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate(LAID) == 1
+    turned = page.evaluate(
+        "() => [document.querySelector('.gl').living.angle,"
+        " document.querySelector('.gl-turns').getAttribute('transform')]"
+    )
+    assert turned[0] > 0 and turned[1].startswith(f"rotate({-turned[0]:.3f}"[:12])
+
+
+def test_a_handle_with_the_focus_stays_when_a_picture_lies_ready(page_with_widget):
+    handle = "[data-control][role=slider]"
+    shown = opened(page_with_widget, PlateLayout(), "input[type=range]")
+    page = shown.page
+    page.wait_for_function(f"() => {UNDER} === 2")
+    page.evaluate(
+        "words => { window.handle = document.querySelector(words); window.handle.focus(); }",
+        handle,
+    )
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate("() => document.activeElement === window.handle && handle.isConnected")
+    assert page.evaluate(LAID) == 0 and page.evaluate(f"() => {UNDER}") == 0
+    assert float(page.get_attribute(handle, "aria-valuenow")) == page.evaluate(
+        "() => model.get(handle.dataset.control)"
+    )
+
+
+def test_keys_between_two_frames_are_drawn_once_and_the_last_is_seen(page_with_widget):
+    shown = opened(page_with_widget, PairExplorer(18, 45, playing=False))
+    page = shown.page
+    headings = page.evaluate(
+        """teeth => new Promise(done => { const seen = [], slider = document.querySelector(teeth);
+        const note = () => seen.push(document.querySelector('.gl-heading').textContent);
+        requestAnimationFrame(() => {
+          for (let i = 0; i < 4; i++) {
+            slider.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight' }));
+            note();
+          }
+          requestAnimationFrame(() => { note(); done(seen); });
+        }); })""",
+        TEETH,
+    )
+    assert headings == [f"{teeth} and 45 teeth, module 2.5" for teeth in (20, 20, 20, 20, 23)]
+    page.wait_for_function(f"() => model.get('answer').turn === {STEPS}.turn")
+    assert shown.widget.driver_teeth == 23
+    assert page.evaluate(SEEN) | {"turn": None} == fresh(page_with_widget, 23)

@@ -8,6 +8,8 @@
 const DRAWN = ["picture", "text", "heading", "readout", "warnings", "controls"];
 const ROOM = 1e6;              // characters of the states that are held; as many again for pictures made ready
 const READY = 6;               // pictures made ready
+const LAID = 2;                // of these that lie painted under the one that is seen; one while a key is held
+const HAND = 300;              // ms after a change in which the next one may come any moment
 
 /** States by their settings, the oldest out first when there is no more room. */
 export function heldStates(room = ROOM) {
@@ -30,13 +32,13 @@ export function heldStates(room = ROOM) {
   };
 }
 
-function stepsAhead({ model, win, hear, on, redraw, dress }) {
+function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const shown = Object.fromEntries(DRAWN.map(name => [name, model.get(name)]));
   const held = heldStates();
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
-  let untold = false, telling = 0, idle = 0;
-  const counts = { held: 0, asked: 0 };
+  let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true;
+  const counts = { held: 0, laid: 0, asked: 0 };
 
   const settings = () => names.map(name => model.get(name));
   const key = values => JSON.stringify(values);
@@ -48,33 +50,61 @@ function stepsAhead({ model, win, hear, on, redraw, dress }) {
     if (changed.length) redraw(changed, ready);
   }
 
-  /** Keep the state that is left: a step back needs no answer. */
+  const asked = () => model.get("turn")?.n || 0;
+
+  /** Keep the state that is shown: a step back to it needs no answer. */
   function keep() {
-    if (!number || !names.length || (model.get("turn")?.n || 0) > drawn) return;
+    if (!number || !names.length || next || asked() > drawn) return;
     const inputs = settings();
-    if (!held.get(key(inputs))) held.put(key(inputs), { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length });
+    if (!fresh && held.get(key(inputs))) return;
+    fresh = false;
+    held.put(key(inputs), { number, inputs, drawn: { ...shown }, size: JSON.stringify(shown).length });
   }
 
   /** A control is given a value: draw the state if it is held, and tell Python, or ask it. */
   function change(name, value, then) {
     keep();
+    const before = model.get(name), left = key(settings());
     model.set(name, value);
     const state = names.includes(name) && held.get(key(settings()));
-    const n = Math.max(model.get("turn")?.n || 0, drawn) + 1;
+    const n = Math.max(asked(), drawn) + 1;
     model.set("turn", { n, name, held: state ? state.number : 0, ...(then === undefined ? {} : { then }) });
-    if (!state) { counts.asked += 1; tell(); return; }
+    if (!state) { counts.asked += 1; foresee(name, before, value, left); tell(); return; }
     counts.held += 1;
     drawn = n;
     number = state.number;
-    const ready = state.ready;
-    state.ready = null;
     state.inputs.forEach((input, i) => { if (model.get(names[i]) !== input) model.set(names[i], input); });
-    show(state.drawn, ready);
+    foresee(name, before, value, left);
+    next = state;
+    // several keys may come between two frames: the first is drawn at once, of the others the last
+    if (!framed) {
+      step();
+      framed = win.requestAnimationFrame(() => { framed = 0; step(); soon(); });
+    }
     // after the frame, so that the picture does not wait; where no frame is drawn, soon
     untold = true;
     win.clearTimeout(telling);
     telling = win.setTimeout(tell, 100);
     win.requestAnimationFrame(() => win.setTimeout(() => { if (untold) tell(); }));
+  }
+
+  /** Draw the state that is held for the last key. */
+  function step() {
+    if (!next) return;
+    const { drawn: wanted, ready } = next;
+    next.ready = next = null;
+    fresh = false;
+    show(wanted, ready);
+    if (ready?.uncovered) counts.laid += 1;
+  }
+
+  /** Until Python has said what is likely: once more the same way, and back. */
+  function foresee(name, before, value, left) {
+    const at = names.indexOf(name), again = Number((2 * value - before).toFixed(6));
+    const along = typeof value === "number" ? [key(settings().map((each, i) => i === at ? again : each))] : [];
+    likely = [...new Set([...along, left, ...likely])].slice(0, 2 * READY);
+    win.clearTimeout(resting);
+    resting = win.setTimeout(() => { resting = 0; soon(); }, HAND);
   }
 
   function tell() {
@@ -101,27 +131,34 @@ function stepsAhead({ model, win, hear, on, redraw, dress }) {
     if (news) {
       drawn = turn;
       number = its;
+      next = null;
+      fresh = true;
+      soon();
       show(Object.fromEntries(DRAWN.map(name => [name, model.get(name)])));
     } else if (turn > drawn) model.send({ kind: "open" });        // drawn by another view, which held it
   }
   for (const name of DRAWN) hear(name, () => { if ((answer().turn || 0) >= drawn) show({ [name]: model.get(name) }); });
   hear("answer", answered);
 
-  // pictures are made ready while nothing else is to be done, the likeliest first
+  // pictures are made ready and laid while nothing else is to be done, the likeliest first
   function makeReady() {
     idle = 0;
-    const next = likely.map(held.get).filter(Boolean).slice(0, READY);
-    for (const state of held.values()) if (state.ready && !next.includes(state)) state.ready = null;
+    if (next || asked() > Math.max(drawn, answer().turn || 0)) return;        // an answer is to be drawn first
+    keep();
+    const wanted = likely.map(held.get).filter(state => state && state.drawn.picture !== shown.picture).slice(0, READY);
+    for (const state of held.values()) if (state.ready && !wanted.includes(state)) state.ready = null;
+    const under = wanted.slice(0, LAID).filter(state => !resting || state === held.get(likely[0]));
+    lift(under.map(state => state.ready));
     let room = ROOM;
-    for (const state of next) {
+    for (const state of wanted) {
       if (!state.ready) {
-        if (state.drawn.picture === shown.picture) continue;
         state.ready = dress(state.drawn.picture, name => state.inputs[names.indexOf(name)]);
         soon();
         return;
       }
       room -= state.ready.size;
-      if (room < 0) { state.ready = null; return; }
+      if (room < 0) { state.ready = null; lift(wanted.map(other => other.ready)); return; }
+      if (under.includes(state) && lay(state.ready)) { soon(); return; }
     }
   }
   const later = win.requestIdleCallback?.bind(win) ?? (act => win.setTimeout(act, 1));
@@ -137,7 +174,7 @@ function stepsAhead({ model, win, hear, on, redraw, dress }) {
     soon();
   };
   model.on("msg:custom", message);
-  const lost = () => { held.clear(); names = []; };        // nobody answers any more, or a kernel that knows nothing of these
+  const lost = () => { lift(); held.clear(); names = []; };        // nobody answers any more, or a kernel that knows nothing of these
   model.on("comm_live_update", lost);
 
   return {
@@ -146,14 +183,17 @@ function stepsAhead({ model, win, hear, on, redraw, dress }) {
     /** The hand is at a control: its next values may be worked out. */
     near: name => model.send({ kind: "near", name }),
     open: () => model.send({ kind: "open" }),
-    forget: () => held.clear(),
+    /** The picture stands again: others may lie under it. */
+    rested: () => soon(),
+    forget: () => { lift(); held.clear(); },
     get bytes() { return held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
     get holds() { return held.count; },
     get ready() { return [...held.values()].filter(state => state.ready).length; },
     get turn() { return drawn; },
     counts,
     stop() {
-      win.clearTimeout(telling);
+      win.clearTimeout(telling); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
+      next = null;
       model.off("msg:custom", message);
       model.off("comm_live_update", lost);
       held.clear();

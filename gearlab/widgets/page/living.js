@@ -10,7 +10,7 @@
 // its name.
 //
 // The module is made of plain files, joined by living.py in this order: geometry.js (pure functions), dressing.js (a
-// picture made ready), picture.js (the gears), panels.js (play bar, controls, readout), ahead.js (states that are held),
+// picture made ready), sheet.js (a picture at a scale and an angle), picture.js (the gears), panels.js (play bar, controls, readout), ahead.js (states that are held),
 // living.js (all of it together).
 
 function render({ model, el }) {
@@ -38,7 +38,8 @@ function render({ model, el }) {
 
   on(root, "focusout", event => { if (!root.contains(event.relatedTarget)) steps.flush(); });
   const rest = { playing: () => {} };
-  const steps = stepsAhead({ model, win, hear, on, redraw: (names, ready) => redraw(names, ready), dress: (text, value) => picture.dress(text, value) });
+  const steps = stepsAhead({ model, win, hear, redraw: (names, ready) => redraw(names, ready), dress: (text, value) => picture.dress(text, value),
+    lay: ready => picture.lay(ready), lift: but => picture.lift(but) });
   const picture = livingPicture({ model, steps, root, stage, announce, on, rest, control: name => controls.row(name), changed: () => changed() });
   const bar = playBar({ model, make, write, picture, on });
   rest.playing = bar.playing;

@@ -5,24 +5,29 @@ const REST = 350;              // ms without a key after which an angle counts a
 function livingPicture({ model, steps, root, stage, announce, on, rest, control, changed }) {
   const doc = root.ownerDocument, win = doc.defaultView;
   const calm = win.matchMedia("(prefers-reduced-motion: reduce)");
-  let svg = null, turns = [], slides = [], rounds = [], limits = null, way = 1, handles = [], teeth = null, fineness = 0;
+  let svg = null, sheet = null, parts = { turns: [], handles: [] }, way = 1, teeth = null, fineness = 0;
   let angle = model.get("angle") || 0, playing = !!model.get("playing"), inSight = true, held = null;
   let width = 0, frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
   const listeners = [];       // called with the angle after it was drawn
+  const laid = new Set();     // pictures that lie under the one that is seen
 
   function load(prepared) {
     const ready = prepared ?? dress(steps.get("picture"), name => model.get(name));
     if (!ready) return;
+    if (ready.sheet && !focused()) { uncover(ready); return; }
+    lift();
     const fresh = ready.svg;
     for (const name of ["style", "viewBox", "width", "height"]) if (svg?.hasAttribute(name)) fresh.setAttribute(name, svg.getAttribute(name));
     if (svg) morph(svg, fresh);
-    else { svg = fresh; stage.prepend(svg); }
-    turns = [...svg.querySelectorAll("[data-turn]")].map(el => ({ el, at: el.dataset.turn.split(" ").map(Number) }));
-    slides = [...svg.querySelectorAll("[data-slide]")].map(el => ({ el, at: el.dataset.slide.split(" ").map(Number) }));
-    rounds = [...svg.querySelectorAll("[data-round]")].map(el => ({ path: el.firstChild, at: el.dataset.round.split(" ").map(Number) }));
-    limits = svg.dataset.limits?.split(" ").map(Number);
-    angle = withinLimits(angle, limits);
-    handles = turns.filter(t => t.el.dataset.name);
+    else {
+      svg = fresh;
+      sheet = doc.createElement("div");
+      sheet.className = "gl-sheet";
+      sheet.append(svg);
+      stage.prepend(sheet);
+    }
+    parts = partsOf(svg);
+    angle = withinLimits(angle, parts.limits);
     teeth = null;
     fineness = ready.fineness;
     resize();
@@ -30,25 +35,83 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     spoken();
   }
 
+  // A picture that is likely to be next can lie painted under the one that is seen: to show it, the browser has only to
+  // take away what covers it. Only where nothing turns, because each frame would have to go round it.
+  const focused = () => !!sheet?.contains(doc.activeElement);
+  const stamp = () => [angle, width, closeUp, root.classList.contains("gl-big"), win.innerHeight].join(" ");
+
+  /** Lay a picture that was made ready under the one that is seen. */
+  function lay(ready) {
+    if (ready.sheet || !svg || !width || moving() || held || closing || doc.hidden || !inSight || focused()) return false;
+    const its = partsOf(ready.svg);
+    if (withinLimits(angle, its.limits) !== angle) return false;
+    const box = scaled(ready.svg), near = fineFor(box.u);
+    if (!fineEnough(ready.fineness, near)) {
+      ready.size = ready.length + outline(doc, toothed(ready.svg), near);
+      ready.fineness = near;
+    }
+    fitSheet(ready.svg, its, box, width);
+    turnParts(its, angle);
+    speakParts(its, angle);
+    const under = doc.createElement("div");
+    under.className = "gl-sheet gl-under";
+    under.inert = true;
+    under.setAttribute("aria-hidden", "true");
+    under.append(ready.svg);
+    Object.assign(ready, { sheet: under, parts: its, stamp: stamp() });
+    laid.add(ready);
+    stage.append(under);
+    return true;
+  }
+
+  /** Take away the pictures that lie ready. */
+  function lift(but) {
+    for (const ready of laid) if (!but?.includes(ready)) {
+      ready.sheet.remove();
+      ready.sheet = null;
+      laid.delete(ready);
+    }
+  }
+
+  /** Show a picture that lies ready: what covers it goes. */
+  function uncover(ready) {
+    const before = sheet;
+    laid.delete(ready);
+    ({ svg, sheet, parts, fineness } = ready);
+    teeth = null;
+    Object.assign(ready, { sheet: null, uncovered: true });
+    sheet.className = "gl-sheet";
+    sheet.inert = false;
+    sheet.removeAttribute("aria-hidden");
+    high(svg.getAttribute("height"));
+    before.remove();
+    // the one that is seen stands before those that lie under it
+    for (const other of [...laid]) if (other.sheet.compareDocumentPosition(sheet) & 4) { other.sheet.remove(); other.sheet = null; laid.delete(other); }
+    if (ready.stamp !== stamp()) { lift(); resize(); draw(); spoken(); }
+    else for (const listener of listeners) listener(angle);
+  }
+
   /** A picture made ready to be shown: dressed, its outlines as fine as they will be needed. */
   function dress(text, value) {
     const fresh = dressed(doc, text, name => control(name)?.spec, value);
     if (!fresh) return null;
-    let size = text.length, near = 0;
+    const { length } = text;
+    let size = length, near = 0;
     if (width) {
       const { u } = scaled(fresh);
       near = fineFor(u);
       size += outline(doc, toothed(fresh), near);
     }
-    return { svg: fresh, fineness: near, size };
+    return { svg: fresh, fineness: near, length, size };
   }
 
   // Outlines as fine as the eye can use at this size (a twelfth of a pixel): a stroke costs by its points,
   // and sixty frames a second are worth more than corners that nobody can see.
   const fineFor = u => u / (12 * (win.devicePixelRatio || 1));
+  const fineEnough = (fineness, near) => fineness && near > fineness * 0.6 && near < fineness * 3;
   function outlines(u) {
     const near = fineFor(u);
-    if (fineness && near > fineness * 0.6 && near < fineness * 3) return;
+    if (fineEnough(fineness, near)) return;
     fineness = near;
     teeth ??= toothed(svg);
     outline(doc, teeth, near);
@@ -77,31 +140,17 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   function resize() {
     width ||= stage.clientWidth;        // asked once: a question for a size makes the browser lay out the page at once
     if (!svg || !width) return;
-    const { u, x, y, height, type } = scaled(svg);
-    const set = (name, value) => { if (svg.getAttribute(name) !== String(value)) svg.setAttribute(name, value); };
-    set("viewBox", `${x} ${y} ${width * u} ${height * u}`);
-    set("width", width);
-    set("height", height);
-    outlines(u);
-    for (const [name, value] of [["--u", u], ["--type", type]]) if (svg.style.getPropertyValue(name) !== String(value)) svg.style.setProperty(name, value);
-    for (const el of svg.querySelectorAll("[data-fits]")) {
-      const [room, wide] = el.dataset.fits.split(" ").map(Number), sight = wide * type <= room / u ? "" : "hidden";
-      if (el.style.visibility !== sight) el.style.visibility = sight;
-    }
+    if (laid.size) lift();
+    const box = scaled(svg);
+    outlines(box.u);
+    fitSheet(svg, parts, box, width);
+    high(box.height);
   }
+  const high = height => { if (stage.style.height !== `${height}px`) stage.style.height = `${height}px`; };
 
   function draw() {
-    for (const { el, at: [cx, cy, speed, , , mx, my, orbit] } of turns) {
-      const carried = orbit === undefined ? "" : `rotate(${-(angle * orbit % 360)} ${mx} ${-my}) `;
-      el.setAttribute("transform", `${carried}rotate(${-(angle * speed % 360)} ${cx} ${-cy})`);
-    }
-    for (const { path, at } of rounds) path.setAttribute("d", stripOnCone(angle, at));
-    for (const { el, at } of slides) {
-      const s = slideOffset(angle, at);
-      if (s === null) { el.style.display = "none"; continue; }
-      el.style.display = "";
-      el.setAttribute("transform", `translate(${at[0] * s} ${-at[1] * s})`);
-    }
+    if (laid.size) lift();
+    turnParts(parts, angle);
     for (const listener of listeners) listener(angle);
   }
 
@@ -110,7 +159,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     if (!moving()) return;
     // a page that was stopped for a while goes on from where it was
     angle += way * model.get("driver_speed") * 6e-3 * Math.min(now - last, 100);
-    if (angle !== withinLimits(angle, limits)) { angle = withinLimits(angle, limits); way = -way; }     // to and fro
+    if (angle !== withinLimits(angle, parts.limits)) { angle = withinLimits(angle, parts.limits); way = -way; }     // to and fro
     last = now;
     frames += 1;
     draw();
@@ -120,25 +169,19 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   const moving = () => playing && inSight && !doc.hidden && !held && !calm.matches && model.get("driver_speed") !== 0;
 
   function run() {
-    if (moving()) { if (!frame) { last = win.performance.now(); frame = win.requestAnimationFrame(step); } }
+    if (moving()) { if (!frame) { lift(); last = win.performance.now(); frame = win.requestAnimationFrame(step); } }
     else if (frame) { win.cancelAnimationFrame(frame); frame = 0; }
   }
 
-  // what a screen reader says of each gear; only when it has come to rest
-  function spoken() {
-    for (const { el, at: [, , speed, pitch] } of handles) {
-      const own = angle * speed;
-      el.setAttribute("aria-valuenow", own.toFixed(2));
-      el.setAttribute("aria-valuetext", `${say(own, 1)} degrees` + (pitch ? `, ${say(own / pitch, 2)} teeth` : ""));
-    }
-  }
+  const spoken = () => speakParts(parts, angle);       // only when it has come to rest
 
   let resting = 0;
   function settle(now = false) {
     win.clearTimeout(resting);
     const done = () => {
       spoken();
-      if (handles.length) announce(handles.map(({ el, at }) => `${el.dataset.name.split(",")[0]} at ${say(angle * at[2], 1)} degrees`).join("; "));
+      steps.rested();
+      if (parts.handles.length) announce(parts.handles.map(({ el, at }) => `${el.dataset.name.split(",")[0]} at ${say(angle * at[2], 1)} degrees`).join("; "));
       const tidy = Math.round(angle * 1e6) / 1e6;
       if (model.get("angle") !== tidy) { model.set("angle", tidy); model.save_changes(); }
     };
@@ -146,7 +189,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   }
 
   function turnBy(degrees, speed = 1) {
-    angle = withinLimits(angle + degrees / speed, limits);
+    angle = withinLimits(angle + degrees / speed, parts.limits);
     draw();
     settle();
   }
@@ -246,7 +289,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     }
     const now = place(event), moved = ((now - held.was + 540) % 360) - 180;
     held.was = now;
-    angle = withinLimits(angle + moved / held.at[2], limits);
+    angle = withinLimits(angle + moved / held.at[2], parts.limits);
     draw();
   });
   const release = event => {
@@ -277,20 +320,20 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
       const t = calm.matches ? 1 : Math.min(1, (now - begun) / 350);
       closeUp = from + (to - from) * t;
       resize();
-      if (t < 1) closing = win.requestAnimationFrame(go);
+      closing = t < 1 ? win.requestAnimationFrame(go) : 0;
     };
     go(begun + (calm.matches ? 350 : 0));
   }
 
   return {
-    load, dress, run, play, turnBy, home, pause, zoom, resize, calm,
+    load, dress, lay, lift, run, play, turnBy, home, pause, zoom, resize, calm,
     get angle() { return angle; }, get playing() { return playing; }, get frames() { return frames; },
-    get handles() { return handles.map(({ el, at }) => ({ name: el.dataset.name, speed: at[2], pitch: at[3] })); },
+    get handles() { return parts.handles.map(({ el, at }) => ({ name: el.dataset.name, speed: at[2], pitch: at[3] })); },
     get hasFocus() { return !!svg?.dataset.focus; },
     listen: listener => listeners.push(listener),
     fromPython() {
       const asked = model.get("angle");
-      if (Math.abs(asked - angle) > 1e-6 && !held && !frame) { angle = withinLimits(asked, limits); draw(); spoken(); }
+      if (Math.abs(asked - angle) > 1e-6 && !held && !frame) { angle = withinLimits(asked, parts.limits); draw(); spoken(); }
       if (!!model.get("playing") !== playing) { playing = !!model.get("playing"); rest.playing(playing); }
       run();
     },
