@@ -39,6 +39,9 @@ __all__ = ["SHARE", "Slips"]
 # four digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as
 # well), and of the whole numbers, where only whole numbers can be right.
 SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.0145, 0.028, 0.012, 0.06
+# The same of the numbers of two digits. Few of them lie near an answer, and slips often lead to one of them
+# exactly (a given copied, twice an answer): they are counted apart.
+SHARE_OF_TWO_DIGITS = 0.1
 _SPAN = math.log(16.0)
 _PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
 _SAMPLES = 12
@@ -73,6 +76,7 @@ class _Sample:
     numbers: list[float | None]  # of the slips, in their order
     period: float
     spans: list[tuple[float, float]]
+    round_spans: list[tuple[float, float]]  # of the numbers of two digits
     whole: frozenset[int] = frozenset()
 
 
@@ -130,18 +134,20 @@ class Slips:
                 [table.get(name) for name in variables],
                 self.answer.period(draw.shown) if self.answer.modular else 0.0,
                 [],
+                [],
             )
             for table, draw in zip(tables, draws)
         ]
         anywhere = [[table.get(name) for name in variables] for table in self._at_any_numbers(inputs[0])]
         kept = _Chooser(self.answer, self._numbers, samples, anywhere).kept(slips)
-        self._variables = [key, *(variables[i] for i, _ in kept)]
+        self._variables = [key, *(variables[i] for i, *_ in kept)]
         self._function = program.function(len(inputs[0]), self._variables)
-        self.causes = tuple(slips[i].cause for i, _ in kept)
-        self._ranks = tuple(slips[i].rank for i, _ in kept)
-        self._shares = tuple(share for _, share in kept)
+        self.causes = tuple(slips[i].cause for i, *_ in kept)
+        self._ranks = tuple(slips[i].rank for i, *_ in kept)
+        self._shares = tuple(share for _, share, _ in kept)
+        self._round_shares = tuple(share for _, _, share in kept)
         self._repeats_listed = [
-            self._repeats_a_listed([sample.numbers[i] for sample in samples], draws) for i, _ in kept
+            self._repeats_a_listed([sample.numbers[i] for sample in samples], draws) for i, *_ in kept
         ]
 
     def _with_variables(self) -> tuple[list[Slip], list[str]]:
@@ -228,6 +234,9 @@ class Slips:
             fair = answer.tolerance(key) * max(1.0, size / key) if key else size
             width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
             limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
+        two_digits = bool(size) and not period and _in_two_digits(size) == size
+        if two_digits:
+            width = min(width, NEAREST * size)
         if answer.whole:
             width, limit = min(0.01, width), math.inf
         rounding = answer.rounded if answer.table.whole in ("up", "down") and value == round(value) else None
@@ -238,7 +247,9 @@ class Slips:
                 number = rounding(number)
             if abs(abs(number) - size) > width and not period:
                 continue
-            if self._shares[place] > limit or (listed and self._repeats_listed[place]):
+            if self._shares[place] > limit or (two_digits and self._round_shares[place] > SHARE_OF_TWO_DIGITS):
+                continue
+            if listed and self._repeats_listed[place]:
                 continue
             if self._ranks[place] > farthest:
                 break
@@ -320,8 +331,11 @@ class _Chooser:
         self._seen: dict[int, list[tuple]] = {}
         self._named: dict[str, list[tuple]] = {}
 
-    def kept(self, slips: list[Slip]) -> list[tuple[int, float]]:
-        """Place of every slip kept, the likeliest first, and the share of numbers named by then."""
+    def kept(self, slips: list[Slip]) -> list[tuple[int, float, float]]:
+        """Place of every slip kept, the likeliest first, and the shares of numbers named by then.
+
+        The second share is of the numbers of two digits.
+        """
         kept = []
         for place in range(len(slips)):
             if (
@@ -329,8 +343,13 @@ class _Chooser:
                 and self._is_new(place, slips[place].cause.name)
                 and (not self.numbers or self._fits(place))
             ):
-                kept.append((place, self.share if self._is_near(place) else 0.0))
+                near = self._is_near(place)
+                kept.append((place, self.share if near else 0.0, self._round_share() if near else 0.0))
         return kept
+
+    def _round_share(self) -> float:
+        """Share of the numbers of two digits that have a cause by now."""
+        return sum(_length(sample.round_spans) for sample in self.samples) / len(self.samples) / _SPAN
 
     def _is_near(self, place: int) -> bool:
         """Whether a slip stays within a factor of four: what is farther off is hardly met by chance."""
@@ -389,6 +408,7 @@ class _Chooser:
         self.share = more
         for number, sample in enumerate(self.samples):
             sample.spans = spans[number]
+            sample.round_spans = _with_round(sample, sample.numbers[place])
             if self.answer.whole:
                 sample.whole = after[number]
         return True
@@ -411,6 +431,22 @@ def _with(sample: _Sample, value: float | None) -> list[tuple[float, float]]:
         return sample.spans
     middle = math.log(abs(value) / sample.key)
     return sample.spans if abs(middle) > _SPAN / 2 else _joined(sample.spans, middle, NEAREST)
+
+
+def _in_two_digits(value: float) -> float:
+    """The number of two digits next to another."""
+    return float(f"{value:.1e}")
+
+
+def _with_round(sample: _Sample, value: float | None) -> list[tuple[float, float]]:
+    """Spans of the logarithm of (number / key) whose number of two digits has a cause, with one more."""
+    if not value or not sample.key or sample.period:
+        return sample.round_spans
+    size = _in_two_digits(abs(value))
+    middle = math.log(size / sample.key)
+    if abs(middle) > _SPAN / 2 or abs(abs(value) - size) > NEAREST * size:
+        return sample.round_spans
+    return _joined(sample.round_spans, middle, 0.5 * 10 ** (math.floor(math.log10(size)) - 1) / size)
 
 
 def _joined(spans: list[tuple[float, float]], middle: float, half: float) -> list[tuple[float, float]]:
