@@ -393,13 +393,33 @@ class Answer:
         return True
 
     def carried(self, shown: tuple, earlier: Sequence[float]) -> float:
-        """The answer that follows from the student's own earlier numbers [unit]."""
+        """The answer that follows from the student's own earlier numbers [unit].
+
+        By the bank's carry where it states one, else by the graph with those numbers cut in.
+        """
         if self.table.carry is not None:
             function, before = self._carry
             return self.rounded(function(*earlier[: len(before)], *shown))
         if self._cut is not None:
             return self.rounded(self._cut[0](shown, earlier))
         return self.key(shown, earlier)
+
+    def consistent(self, shown: tuple, earlier: Sequence[float]) -> list[float]:
+        """Every number that follows from the student's own earlier ones [unit].
+
+        Beside the bank's own carry stands the graph: who goes on by theory's formula is consistent too.
+        """
+        ways = [self.carried]
+        if self.table.carry is not None and self._cut is not None:
+            function = self._cut[0]
+            ways.append(lambda shown, earlier: self.rounded(function(shown, earlier)))
+        numbers = []
+        for way in ways:
+            try:
+                numbers.append(way(shown, earlier))
+            except (ArithmeticError, ValueError):
+                continue
+        return numbers
 
     @cached_property
     def carried_places(self) -> tuple[int, ...]:

@@ -52,6 +52,10 @@ def _check_answer(
     ]
     if answer.carry is not None:
         problems += check_formulas("carry", [answer.carry], [*before, *shown])
+    if answer.proof is not None:
+        problems += check_formulas("proof", [answer.proof], [*before, *shown])
+        if answer.carry is not None and answer.proof.split() == answer.carry.split():
+            problems.append("proof: is the carry once more, which proves nothing: write it another way")
     special, allowed = of_kind(answer, question, shown)
     problems += special
     if answer.whole and answer.preferred:

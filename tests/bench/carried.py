@@ -7,7 +7,8 @@ from theory) the earlier answer is changed as a student would change it: a few p
 half of it, a factor pi, the wrong sign, one count more, a slip that the bank lists, a given of its unit copied.
 The consistent later answer is worked out by the formula, typed with five significant digits, and has to be
 credited as carried.  Left out are cases where nothing is carried: the later answer comes out right, or as no
-number that the answer can have (a negative one where no sign is asked), or as the earlier number once more.
+number that the answer can have (a negative one where no sign is asked, a fraction of a tooth), or as the earlier
+number once more.
 """
 
 from __future__ import annotations
@@ -98,7 +99,7 @@ def cases(carry: dict, question, draws: int) -> Iterator[tuple[str, object, dict
                 later_number = follows(carry, draw, own)
                 if later_number is None or not later_number or later_number in own.values():
                     continue
-                if later_number < 0 and not later.signed:
+                if later_number < 0 and not later.signed or later.whole and later_number % 1:
                     continue
                 if later.accepts(later_number, keys[later.id], later.period(draw.shown)):
                     continue
