@@ -66,9 +66,9 @@ def _against_proof(answer: Answer, place: int, draws: list[Draw]) -> list[str]:
             if apart(proven, follows, period) > _near(proven):
                 name = names[earlier]
                 return [
-                    f"with {name} = {wrong[earlier]:.8g} in place of {right[earlier]:.8g} (draw {draw.number})"
-                    f" it comes to {follows:.8g}, but to {proven:.8g} by its proof: mend its carry, its uses or"
-                    " the proof"
+                    f"with {name} = {wrong[earlier]:.8g} in place of {right[earlier]:.8g} (draw"
+                    f" {draw.number}) it comes to {follows:.8g}, but to {proven:.8g} by its proof: mend its"
+                    " carry, its uses or the proof"
                 ]
     return [
         f"proof: has no value with any other {names[earlier]}, so nothing is proven of it"

@@ -76,8 +76,9 @@ def judge_number(
     value = typed.value
     if answer.accepts(value, key, period):
         return _full(answer, typed, RIGHT), value
-    if earlier is not None and _earned(answer, draw, value, earlier):
-        if any(answer.accepts(value, number, period) for number in answer.consistent(draw.shown, earlier)):
+    if earlier is not None:
+        follows = answer.consistent(draw.shown, earlier) if _earned(answer, draw, value, earlier) else []
+        if any(answer.accepts(value, number, period) for number in follows):
             return _full(answer, typed, _CARRIED, carried=True), value
     if not answer.table.size_only and answer.accepts(-value, key, period):
         causes = _listed(question, draw, answer, value, typed.fine) if listed else []

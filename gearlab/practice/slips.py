@@ -224,21 +224,12 @@ class Slips:
         answer = self.answer
         numbers = self.values(*self.arguments(draw))
         key, size, period = abs(numbers[0]), abs(value), answer.period(draw.shown)
-        if period:  # a number a period away is the same one, and its mirror image is told as well
-            width = min(max(fine, min(NEAREST * period, answer.absolute)), FURTHEST * period)
-            limit = math.inf
-        elif size == 0:
+        if size == 0 and not period:
             return [_NOTHING] if key and not listed else []
-        else:
-            # the question's own tolerance, for a number of this size
-            fair = answer.tolerance(key) * max(1.0, size / key) if key else size
-            width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
-            limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
-        two_digits = bool(size) and not period and _in_two_digits(size) == size
+        width, limit = self._nearness(size, key, period, fine)
+        two_digits = not period and _in_two_digits(size) == size
         if two_digits:
             width = min(width, NEAREST * size)
-        if answer.whole:
-            width, limit = min(0.01, width), math.inf
         rounding = answer.rounded if answer.table.whole in ("up", "down") and value == round(value) else None
         causes: list[Cause] = []
         farthest = _LISTED_RANK if listed else math.inf  # a chance slip beside a likelier one says nothing
@@ -247,26 +238,47 @@ class Slips:
                 number = rounding(number)
             if abs(abs(number) - size) > width and not period:
                 continue
-            if self._shares[place] > limit or (two_digits and self._round_shares[place] > SHARE_OF_TWO_DIGITS):
+            if self._shares[place] > limit or (
+                two_digits and self._round_shares[place] > SHARE_OF_TWO_DIGITS
+            ):
                 continue
             if listed and self._repeats_listed[place]:
                 continue
             if self._ranks[place] > farthest:
                 break
-            before = len(causes)
             if period:
-                if min(apart(value, number, period), apart(value, -number, period)) <= width:
-                    causes.append(self.causes[place])
-            elif value * number > 0 or (
-                answer.table.size_only and self._whatever_sign(place, number, numbers[0])
-            ):
-                causes.append(self.causes[place])
-            elif answer.signed and value * number < 0 and not self.causes[place].name.startswith("sign"):
-                cause = self.causes[place]
-                causes.append(replace(cause, sentence=f"{cause.sentence} And the sign is not right."))
-            if len(causes) > before:
+                near = min(apart(value, number, period), apart(value, -number, period)) <= width
+                cause = self.causes[place] if near else None
+            else:
+                cause = self._with_sign(place, value, number, numbers[0])
+            if cause is not None:
+                causes.append(cause)
                 farthest = min(farthest, self._ranks[place] + _LIKELIER)
         return _said_once(causes)
+
+    def _nearness(self, size: float, key: float, period: float, fine: float) -> tuple[float, float]:
+        """How near a slip's number has to come, and the share of numbers up to which slips are told."""
+        answer = self.answer
+        if period:  # a number a period away is the same one, and its mirror image is told as well
+            width = min(max(fine, min(NEAREST * period, answer.absolute)), FURTHEST * period)
+            limit = math.inf
+        else:
+            # the question's own tolerance, for a number of this size
+            fair = answer.tolerance(key) * max(1.0, size / key) if key else size
+            width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
+            limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
+        return (min(0.01, width), math.inf) if answer.whole else (width, limit)
+
+    def _with_sign(self, place: int, value: float, number: float, key: float) -> Cause | None:
+        """The cause of a number that has the size of a slip's; None where their signs do not go together."""
+        cause = self.causes[place]
+        if value * number > 0 or (self.answer.table.size_only and self._whatever_sign(place, number, key)):
+            return cause
+        if not self.answer.signed or cause.name.startswith("sign"):
+            return None
+        if value * key < 0:
+            return replace(cause, sentence=f"{cause.sentence} And the sign is not right.")
+        return cause if cause.kind == "another quantity" else None  # copied, and the sign put right
 
     def _whatever_sign(self, place: int, number: float, key: float) -> bool:
         """Whether a number may be told by its size: an exchanged sign does not turn it round as well."""

@@ -80,7 +80,7 @@ class AnswerTable(_Table):
     given: list[str] | None = None
     uses: list[str] = []
     carry: str | None = None
-    # The same from the earlier answers and the shown givens by a formula of its own, for `gearlab check` alone
+    # The answer from earlier ones and the shown givens by a formula of its own, for `gearlab check` alone
     proof: str | None = None
     whole: Literal["nearest", "down", "up"] | None = None
     preferred: Literal["module", "diametral_pitch"] | None = None

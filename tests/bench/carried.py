@@ -2,13 +2,13 @@
 
     python tests/bench/carried.py [--draws 6] [--all]
 
-For each carry of the banks (tests/practice/data/carries.toml: formulas of the question blueprints, written apart
-from theory) the earlier answer is changed as a student would change it: a few per cent or a fifth off, twice or
-half of it, a factor pi, the wrong sign, one count more, a slip that the bank lists, a given of its unit copied.
-The consistent later answer is worked out by the formula, typed with five significant digits, and has to be
-credited as carried.  Left out are cases where nothing is carried: the later answer comes out right, or as no
-number that the answer can have (a negative one where no sign is asked, a fraction of a tooth), or as the earlier
-number once more.
+For each carry of the banks (tests/practice/data/carries.toml: formulas of the question blueprints,
+written apart from theory) the earlier answer is changed as a student would change it: a few per cent or
+a fifth off, twice or half of it, a factor pi, the wrong sign, one count more, a slip that the bank
+lists, a given of its unit copied. The consistent later answer is worked out by the formula, typed with
+five significant digits, and has to be credited as carried. Left out are cases where nothing is carried:
+the later answer comes out right, or as no number that the answer can have (a negative one where no sign
+is asked, a fraction of a tooth), or as the earlier number once more.
 """
 
 from __future__ import annotations
@@ -91,7 +91,9 @@ def cases(carry: dict, question, draws: int) -> Iterator[tuple[str, object, dict
                     continue
                 own = {one: keys[one] for one in earlier} | {changed: wrong}
                 for after in earlier[earlier.index(changed) + 1 :]:  # consistent on the way too
-                    between = next((c for c in CARRIES if (c["question"], c["answer"]) == (question.id, after)), None)
+                    between = next(
+                        (c for c in CARRIES if (c["question"], c["answer"]) == (question.id, after)), None
+                    )
                     if between is not None and set(between["earlier"].values()) <= set(own):
                         told = follows(between, draw, own)
                         own[after] = own[after] if told is None else told
@@ -109,7 +111,7 @@ def cases(carry: dict, question, draws: int) -> Iterator[tuple[str, object, dict
 
 
 def credited(carries=CARRIES, draws: int = 6) -> dict[tuple[str, str, str], list[bool]]:
-    """(question, later answer, what was done to which earlier answer) -> for each draw, whether it was credited."""
+    """(question, later answer, what was done to which earlier one) -> whether it was credited, by draw."""
     found: dict[tuple[str, str, str], list[bool]] = {}
     banks: dict[str, object] = {}
     for carry in carries:
@@ -118,12 +120,16 @@ def credited(carries=CARRIES, draws: int = 6) -> dict[tuple[str, str, str], list
         question = bank[carry["question"]]
         for name, draw, texts, _ in cases(carry, question, draws):
             verdict = question.judge(draw, texts)[carry["answer"]]
-            found.setdefault((question.id, carry["answer"], name), []).append(verdict.right and verdict.carried)
+            found.setdefault((question.id, carry["answer"], name), []).append(
+                verdict.right and verdict.carried
+            )
     return found
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--draws", type=int, default=6)
     parser.add_argument("--all", action="store_true", help="list what is not always credited")
     arguments = parser.parse_args()
@@ -135,7 +141,9 @@ def main() -> None:
         by_sort.setdefault(sort.split()[0] if sort.startswith(("slip", "copied")) else sort, []).extend(hits)
     for sort, hits in by_sort.items():
         print(f"{sort:16} {len(hits):6} {sum(hits) / len(hits):8.1%}")
-    print(f"{'all':16} {len(every):6} {sum(every) / len(every):8.1%}   goal {GOAL:.0%}, {len(CARRIES)} carries")
+    print(
+        f"{'all':16} {len(every):6} {sum(every) / len(every):8.1%}   goal {GOAL:.0%}, {len(CARRIES)} carries"
+    )
     for key, hits in sorted(found.items()) if arguments.all else ():
         if not all(hits):
             print(f"  {sum(hits) / len(hits):5.0%}  {'  '.join(key)}")
