@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -229,8 +229,37 @@ class Answer:
         return factor(theory_unit(self.dimension, self.question.table.length_unit), self.shown_unit)
 
     @cached_property
+    def _graph(self) -> Derivation | None:
+        """Theory's way from the shown givens, into which earlier answers are cut; None where it has none.
+
+        It runs forwards only: nothing that the givens tell is worked back from an earlier answer.
+        """
+        known = self.question.known_names
+        if not known or self.asked in known:
+            return None
+        try:
+            return derivation(self.question.table, self.asked, known)
+        except ValueError:
+            return None
+
+    def _cut_at(self, places: Mapping[str, int]) -> tuple[list[Step], list[str]] | None:
+        """The steps of the graph with some answers cut in, and which; None where it cannot be cut."""
+        if self._graph is None or not places:
+            return None
+        steps, cut = _cut_back(self._graph.steps, self.asked, places)
+        plain = all(step.role in ("direct", "rearranged", "carried") for step in steps)
+        return (steps, cut) if plain and cut else None
+
+    @cached_property
     def way(self) -> Derivation:
-        """Theory's derivation of what is asked."""
+        """Theory's derivation of what is asked: the graph of the question, the answers used cut into it."""
+        used = {one.used_as: place for one, place in zip(self.used, self.used_places)}
+        found = self._cut_at(used)
+        if found is not None and set(found[1]) == set(used) and self._graph is not None:
+            steps = tuple(found[0])
+            needed = {part.name for step in steps for part in step.expression.free_symbols}
+            if needed <= {*self.inputs, *(step.quantity for step in steps)}:
+                return replace(self._graph, given=tuple(self.inputs), steps=steps)
         try:
             return derivation(self.question.table, self.asked, self.inputs)
         except ValueError as error:
@@ -295,26 +324,19 @@ class Answer:
     def _cut(self) -> tuple[Callable[..., float], tuple[int, ...]] | None:
         """The way from the shown givens with earlier answers cut into it: (function, places cut in).
 
-        It runs forwards only: nothing that the givens tell is worked back from an earlier answer. None where
-        no earlier answer lies on that way, or where theory does not go all of it (an answer made whole).
+        None where no earlier answer lies on that way, or where theory does not go all of it (an answer made
+        whole).
         """
         question, place = self.question, self.question.answers.index(self)
         before = {other.used_as: number for number, other in enumerate(question.answers[:place])}
-        known = question.known_names
         if self.asked in before:  # the same once more, made whole or brought to a preferred size
             place = before[self.asked]
             share = self.out_factor / question.answers[place].out_factor
             return (lambda shown, earlier: earlier[place] * share), (place,)
-        if not before or self.asked in known:
+        found = self._cut_at(before)
+        if found is None or not {other.used_as for other in self.used} <= set(found[1]):
             return None
-        try:
-            way = derivation(question.table, self.asked, known)
-        except ValueError:
-            return None
-        steps, cut = _cut_back(way.steps, self.asked, before)
-        plain = all(step.role in ("direct", "rearranged", "carried") for step in steps)
-        if not plain or not cut or not {other.used_as for other in self.used} <= set(cut):
-            return None
+        (steps, cut), known = found, question.known_names
         inputs = {word: question.factor(word) for word in known}
         names = {word: f"t{number}" for number, word in enumerate(known)}
         lines = [f"t{number} = v{number} * {factor!r}" for number, factor in enumerate(inputs.values())]
@@ -351,13 +373,33 @@ class Answer:
         return True
 
     def carried(self, shown: tuple, earlier: Sequence[float]) -> float:
-        """The answer that follows from the student's own earlier numbers [unit]."""
+        """The answer that follows from the student's own earlier numbers [unit].
+
+        By the bank's carry where it states one, else by the graph with those numbers cut in.
+        """
         if self.table.carry is not None:
             function, before = self._carry
             return self.rounded(function(*earlier[: len(before)], *shown))
         if self._cut is not None:
             return self.rounded(self._cut[0](shown, earlier))
         return self.key(shown, earlier)
+
+    def consistent(self, shown: tuple, earlier: Sequence[float]) -> list[float]:
+        """Every number that follows from the student's own earlier ones [unit].
+
+        Beside the bank's own carry stands the graph: who goes on by theory's formula is consistent too.
+        """
+        ways = [self.carried]
+        if self.table.carry is not None and self._cut is not None:
+            function = self._cut[0]
+            ways.append(lambda shown, earlier: self.rounded(function(shown, earlier)))
+        numbers = []
+        for way in ways:
+            try:
+                numbers.append(way(shown, earlier))
+            except (ArithmeticError, ValueError):
+                continue
+        return numbers
 
     @cached_property
     def carried_places(self) -> tuple[int, ...]:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from fractions import Fraction
 
 import sympy as sp
 
 from gearlab.practice.variation import FINISHED, Slip, Way, slip
+from gearlab.theory.functions import arcinv
 from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.scope import FULL_TURN, symbol
 
 __all__ = ["finished"]
 
@@ -36,34 +40,57 @@ def _factors_of_two(way: Way) -> Iterator[Slip]:
     yield slip(2.45 + rare, "four times", "four times as much", sentence, 0.25, turn=4 * FINISHED)
 
 
-def _power_of_pi(way: Way) -> int:
-    """1 where pi is a factor of the right way, -1 where it is divided by, else 0."""
-    power = way.answer.way.raw.as_coeff_Mul()[1].as_powers_dict().get(sp.pi, 0)
-    return int(sp.sign(power))
+def _power_of_pi(way: Way) -> int | None:
+    """Whether pi, in the units shown, is a factor of the right way (1), divides it (-1) or neither (0).
+
+    An angle in degrees or a speed in turns brings a pi of its own: an arc is r a pi/180. None where pi stands
+    in one part of a sum, or may stand behind an earlier answer, so that neither can be said.
+    """
+    if way.answer.used:
+        return None  # it may have come in before
+    shown = {symbol(word): symbol(word) * _pi_of(factor) for word, factor in way.factors.items()}
+    raw = sp.sympify(way.answer.way.raw).xreplace({FULL_TURN: 2 * sp.pi}).xreplace(shown)
+    # the pi of an angle under a cosine is the calculator's, and so is that of an inverse cosine; an involute
+    # function is worked out with it
+    for functions, power in (((sp.acos, sp.asin, sp.atan, arcinv), 1), ((sp.cos, sp.sin, sp.tan), 0)):
+        raw = raw.replace(
+            lambda part, f=functions: isinstance(part, f), lambda part, n=power: _calculated(part, n)
+        )
+    whole = sp.factor_terms(raw * _pi_of(way.answer.out_factor))
+    power = whole.as_coeff_Mul()[1].as_powers_dict().get(sp.pi, 0)
+    return int(sp.sign(power)) if power or not whole.has(sp.pi) else None
+
+
+def _calculated(function: sp.Expr, power: int) -> sp.Expr:
+    """What a calculator gives in one go, degrees in and out, as a letter of its own."""
+    return sp.Dummy() * sp.pi**power
+
+
+def _pi_of(size: float) -> sp.Expr:
+    """The power of pi in a factor between units: pi/180 has one, 25.4 has none."""
+    for power in (0, 1, -1):
+        rest = size / math.pi**power
+        near = Fraction(rest).limit_denominator(1000)
+        if near and abs(near - Fraction(rest)) <= Fraction(rest) / 10**12:
+            return sp.pi**power
+    return sp.Integer(1)
 
 
 def _factors_of_pi(way: Way) -> Iterator[Slip]:
-    says, power = way.says(), _power_of_pi(way)
-    much = {
-        1: (
-            "pi too many",
-            "a factor pi too much",
-            "There is a factor pi too many: along the circle or across it?",
-        ),
-        0: (
-            "pi too many",
-            "a factor pi too much",
-            "There is a factor pi too many: along the circle or across it?",
-        ),
-        -1: ("pi left out", "left out pi", "You left out pi: it has to stand below the line."),
-    }[power]
+    says, power, name = way.says(), _power_of_pi(way), QUANTITIES[way.asked].meaning
+    along = "along the circle or across it?"
+    many = "pi too many", "a factor pi too much", f"There is a factor pi too many: {along}"
+    belongs = f"Your number is the {name} divided by pi: follow pi through your working."
+    much = {-1: ("pi left out", "left out pi", "You left out pi: it has to stand below the line.")}
     little = {
-        1: ("pi missing", "a factor pi is missing", "A factor pi is missing: along the circle or across it?"),
+        None: ("divided by pi", "divided by pi", belongs),
+        1: ("pi missing", "a factor pi is missing", f"A factor pi is missing: {along}"),
         0: ("divided by pi", "divided by pi", "You divided by pi, which does not come in here."),
         -1: ("divided by pi twice", "divided by pi twice", "You divided by pi once too often."),
-    }[power]
-    for (name, title, sentence), turn in ((much, FINISHED * sp.pi), (little, FINISHED / sp.pi)):
-        yield slip(1.4 + _rare(way), name, title, f"{sentence} {says}", 0.25, turn=turn)
+    }
+    both = ((much.get(power or 0, many), FINISHED * sp.pi), (little[power], FINISHED / sp.pi))
+    for (short, title, sentence), turn in both:
+        yield slip(1.4 + _rare(way), short, title, f"{sentence} {says}", 0.25, turn=turn)
 
 
 def _turned_over(way: Way) -> Iterator[Slip]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import sympy as sp
 
-from gearlab.practice.variation import Slip, Step, Way, slip
+from gearlab.practice.variation import USUAL_ANGLE, Slip, Step, Way, slip
 from gearlab.theory import derive
 from gearlab.theory.quantities import QUANTITIES, SIDES, split_side
 from gearlab.theory.scope import symbol
@@ -49,8 +49,12 @@ def _gears_exchanged(way: Way) -> Iterator[Slip]:
 
 
 def _tips(way: Way) -> Iterator[Slip]:
+    if way.table.tooth_system != "full depth":
+        return  # two teeth's worth are two addenda of a full-depth tooth
     edits = {word: symbol(word) + 2 for word in way.inputs if word in _teeth(way)}
-    if not edits:
+    # the tips of a ring lie inside its pitch circle
+    rings = {"ring_teeth"} | ({"driven_teeth"} if way.table.of.startswith("internal") else set())
+    if not edits or rings & set(edits):
         return
     s = "s" if len(edits) > 1 else ""
     sentence = (
@@ -113,6 +117,9 @@ def _older_teeth(way: Way) -> Iterator[Slip]:
     """Proportions of the older 14.5 degree full-depth tooth."""
     if way.table.tooth_system != "full depth" or way.answer.dimension not in ("length", "pitch"):
         return
+    angles = way.question.grids.get("pressure_angle")
+    if angles is not None and set(angles.values) != {USUAL_ANGLE}:
+        return  # another tooth than the sentence names may be meant
     known = [word for word in way.given if not way.numbers or word in way.question.known_names]
     steps = way.following(known, _OLDER_ANGLE)
     if way.asked not in {step.word for step in steps}:  # not by one equation after another: theory's way

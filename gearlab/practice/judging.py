@@ -23,8 +23,9 @@ __all__ = ["NOT_ANSWERED", "RIGHT", "judge_number", "unknown", "wrong"]
 CLOSE = 3.0  # tolerances within which a wrong number is called close
 CLOSE_CREDIT = 0.75
 SIGN_CREDIT = 0.5
-# how many times too large or too small an own earlier number may be and still be carried on
-FARTHEST_CARRIED = 100.0
+# how many times too large or too small an own earlier number may be and still be carried on: a unit that was
+# not converted (25.4, 1000, a minute in an inch formula) is a mistake once, not twice
+FARTHEST_CARRIED = 2000.0
 MOST_CAUSES = 3
 
 
@@ -76,12 +77,8 @@ def judge_number(
     if answer.accepts(value, key, period):
         return _full(answer, typed, RIGHT), value
     if earlier is not None:
-        carried = _carried(answer, draw, earlier)
-        if (
-            carried is not None
-            and _earned(answer, draw, value, earlier)
-            and answer.accepts(value, carried, period)
-        ):
+        follows = answer.consistent(draw.shown, earlier) if _earned(answer, draw, value, earlier) else []
+        if any(answer.accepts(value, number, period) for number in follows):
             return _full(answer, typed, _CARRIED, carried=True), value
     if not answer.table.size_only and answer.accepts(-value, key, period):
         causes = _listed(question, draw, answer, value, typed.fine) if listed else []
@@ -212,13 +209,6 @@ def _earned(answer: Answer, draw: Draw, value: float, earlier: list[float]) -> b
         and (answer.signed or value > 0)
         and not any(value == earlier[place] for place in used)
     )
-
-
-def _carried(answer, draw, earlier: list) -> float | None:
-    try:
-        return answer.carried(draw.shown, earlier)
-    except (ArithmeticError, ValueError):
-        return None
 
 
 def _sign_cause(question, answer) -> Cause:

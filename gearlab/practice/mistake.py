@@ -28,10 +28,14 @@ class Change:
 
 def varied(expression: sp.Expr, place: str) -> Iterator[Change]:
     """Every single mistake in an expression; `place` says where ("when working out the addendum")."""
+    functions = expression.atoms(sp.cos, sp.sin, sp.tan)
+    angles = {part for function in functions for part in sp.preorder_traversal(function.args[0])}
     for node in sp.preorder_traversal(expression):
         top = node == expression
         for maker in _MAKERS:
             for change in maker(node, place, top):
+                if node in angles and change.name == "pi left out":
+                    continue  # who types 180 degrees by the count meets no pi
                 yield change if top else replace(change, put=expression.xreplace({node: change.put}))
 
 

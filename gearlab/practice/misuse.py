@@ -210,7 +210,7 @@ def _one_off(way: Way, word: str) -> Iterator[Slip]:
         elif teeth:
             sentence = f"You took the {what} as {title}."
         else:
-            sentence = f"You took the {what} as {title}: between so many marks lies one step less."
+            sentence = f"You took the {what} as {title}: are marks to be counted here, or the steps between?"
         name = f"{word} {'+' if change > 0 else '-'} 1"
         rank = 2.5 if teeth and not earlier else 2.2
         yield slip(

@@ -39,6 +39,9 @@ __all__ = ["SHARE", "Slips"]
 # four digits, and with fewer. The same where numbers count up to a period (the mirror image takes a share as
 # well), and of the whole numbers, where only whole numbers can be right.
 SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.0145, 0.028, 0.012, 0.06
+# The same of the numbers of two digits. Few of them lie near an answer, and slips often lead to one of them
+# exactly (a given copied, twice an answer): they are counted apart.
+SHARE_OF_TWO_DIGITS = 0.1
 _SPAN = math.log(16.0)
 _PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
 _SAMPLES = 12
@@ -73,6 +76,7 @@ class _Sample:
     numbers: list[float | None]  # of the slips, in their order
     period: float
     spans: list[tuple[float, float]]
+    round_spans: list[tuple[float, float]]  # of the numbers of two digits
     whole: frozenset[int] = frozenset()
 
 
@@ -130,18 +134,20 @@ class Slips:
                 [table.get(name) for name in variables],
                 self.answer.period(draw.shown) if self.answer.modular else 0.0,
                 [],
+                [],
             )
             for table, draw in zip(tables, draws)
         ]
         anywhere = [[table.get(name) for name in variables] for table in self._at_any_numbers(inputs[0])]
         kept = _Chooser(self.answer, self._numbers, samples, anywhere).kept(slips)
-        self._variables = [key, *(variables[i] for i, _ in kept)]
+        self._variables = [key, *(variables[i] for i, *_ in kept)]
         self._function = program.function(len(inputs[0]), self._variables)
-        self.causes = tuple(slips[i].cause for i, _ in kept)
-        self._ranks = tuple(slips[i].rank for i, _ in kept)
-        self._shares = tuple(share for _, share in kept)
+        self.causes = tuple(slips[i].cause for i, *_ in kept)
+        self._ranks = tuple(slips[i].rank for i, *_ in kept)
+        self._shares = tuple(share for _, share, _ in kept)
+        self._round_shares = tuple(share for _, _, share in kept)
         self._repeats_listed = [
-            self._repeats_a_listed([sample.numbers[i] for sample in samples], draws) for i, _ in kept
+            self._repeats_a_listed([sample.numbers[i] for sample in samples], draws) for i, *_ in kept
         ]
 
     def _with_variables(self) -> tuple[list[Slip], list[str]]:
@@ -218,18 +224,12 @@ class Slips:
         answer = self.answer
         numbers = self.values(*self.arguments(draw))
         key, size, period = abs(numbers[0]), abs(value), answer.period(draw.shown)
-        if period:  # a number a period away is the same one, and its mirror image is told as well
-            width = min(max(fine, min(NEAREST * period, answer.absolute)), FURTHEST * period)
-            limit = math.inf
-        elif size == 0:
+        if size == 0 and not period:
             return [_NOTHING] if key and not listed else []
-        else:
-            # the question's own tolerance, for a number of this size
-            fair = answer.tolerance(key) * max(1.0, size / key) if key else size
-            width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
-            limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
-        if answer.whole:
-            width, limit = min(0.01, width), math.inf
+        width, limit = self._nearness(size, key, period, fine)
+        two_digits = not period and _in_two_digits(size) == size
+        if two_digits:
+            width = min(width, NEAREST * size)
         rounding = answer.rounded if answer.table.whole in ("up", "down") and value == round(value) else None
         causes: list[Cause] = []
         farthest = _LISTED_RANK if listed else math.inf  # a chance slip beside a likelier one says nothing
@@ -238,24 +238,47 @@ class Slips:
                 number = rounding(number)
             if abs(abs(number) - size) > width and not period:
                 continue
-            if self._shares[place] > limit or (listed and self._repeats_listed[place]):
+            if self._shares[place] > limit or (
+                two_digits and self._round_shares[place] > SHARE_OF_TWO_DIGITS
+            ):
+                continue
+            if listed and self._repeats_listed[place]:
                 continue
             if self._ranks[place] > farthest:
                 break
-            before = len(causes)
             if period:
-                if min(apart(value, number, period), apart(value, -number, period)) <= width:
-                    causes.append(self.causes[place])
-            elif value * number > 0 or (
-                answer.table.size_only and self._whatever_sign(place, number, numbers[0])
-            ):
-                causes.append(self.causes[place])
-            elif answer.signed and value * number < 0 and not self.causes[place].name.startswith("sign"):
-                cause = self.causes[place]
-                causes.append(replace(cause, sentence=f"{cause.sentence} And the sign is not right."))
-            if len(causes) > before:
+                near = min(apart(value, number, period), apart(value, -number, period)) <= width
+                cause = self.causes[place] if near else None
+            else:
+                cause = self._with_sign(place, value, number, numbers[0])
+            if cause is not None:
+                causes.append(cause)
                 farthest = min(farthest, self._ranks[place] + _LIKELIER)
         return _said_once(causes)
+
+    def _nearness(self, size: float, key: float, period: float, fine: float) -> tuple[float, float]:
+        """How near a slip's number has to come, and the share of numbers up to which slips are told."""
+        answer = self.answer
+        if period:  # a number a period away is the same one, and its mirror image is told as well
+            width = min(max(fine, min(NEAREST * period, answer.absolute)), FURTHEST * period)
+            limit = math.inf
+        else:
+            # the question's own tolerance, for a number of this size
+            fair = answer.tolerance(key) * max(1.0, size / key) if key else size
+            width = min(max(fine, min(NEAREST * size, fair)), FURTHEST * size)
+            limit = min(SHARE, SHARE_OF_FEW_DIGITS * NEAREST * size / width)
+        return (min(0.01, width), math.inf) if answer.whole else (width, limit)
+
+    def _with_sign(self, place: int, value: float, number: float, key: float) -> Cause | None:
+        """The cause of a number that has the size of a slip's; None where their signs do not go together."""
+        cause = self.causes[place]
+        if value * number > 0 or (self.answer.table.size_only and self._whatever_sign(place, number, key)):
+            return cause
+        if not self.answer.signed or cause.name.startswith("sign"):
+            return None
+        if value * key < 0:
+            return replace(cause, sentence=f"{cause.sentence} And the sign is not right.")
+        return cause if cause.kind == "another quantity" else None  # copied, and the sign put right
 
     def _whatever_sign(self, place: int, number: float, key: float) -> bool:
         """Whether a number may be told by its size: an exchanged sign does not turn it round as well."""
@@ -320,8 +343,11 @@ class _Chooser:
         self._seen: dict[int, list[tuple]] = {}
         self._named: dict[str, list[tuple]] = {}
 
-    def kept(self, slips: list[Slip]) -> list[tuple[int, float]]:
-        """Place of every slip kept, the likeliest first, and the share of numbers named by then."""
+    def kept(self, slips: list[Slip]) -> list[tuple[int, float, float]]:
+        """Place of every slip kept, the likeliest first, and the shares of numbers named by then.
+
+        The second share is of the numbers of two digits.
+        """
         kept = []
         for place in range(len(slips)):
             if (
@@ -329,8 +355,13 @@ class _Chooser:
                 and self._is_new(place, slips[place].cause.name)
                 and (not self.numbers or self._fits(place))
             ):
-                kept.append((place, self.share if self._is_near(place) else 0.0))
+                near = self._is_near(place)
+                kept.append((place, self.share if near else 0.0, self._round_share() if near else 0.0))
         return kept
+
+    def _round_share(self) -> float:
+        """Share of the numbers of two digits that have a cause by now."""
+        return sum(_length(sample.round_spans) for sample in self.samples) / len(self.samples) / _SPAN
 
     def _is_near(self, place: int) -> bool:
         """Whether a slip stays within a factor of four: what is farther off is hardly met by chance."""
@@ -389,6 +420,7 @@ class _Chooser:
         self.share = more
         for number, sample in enumerate(self.samples):
             sample.spans = spans[number]
+            sample.round_spans = _with_round(sample, sample.numbers[place])
             if self.answer.whole:
                 sample.whole = after[number]
         return True
@@ -411,6 +443,22 @@ def _with(sample: _Sample, value: float | None) -> list[tuple[float, float]]:
         return sample.spans
     middle = math.log(abs(value) / sample.key)
     return sample.spans if abs(middle) > _SPAN / 2 else _joined(sample.spans, middle, NEAREST)
+
+
+def _in_two_digits(value: float) -> float:
+    """The number of two digits next to another."""
+    return float(f"{value:.1e}")
+
+
+def _with_round(sample: _Sample, value: float | None) -> list[tuple[float, float]]:
+    """Spans of the logarithm of (number / key) whose number of two digits has a cause, with one more."""
+    if not value or not sample.key or sample.period:
+        return sample.round_spans
+    size = _in_two_digits(abs(value))
+    middle = math.log(size / sample.key)
+    if abs(middle) > _SPAN / 2 or abs(abs(value) - size) > NEAREST * size:
+        return sample.round_spans
+    return _joined(sample.round_spans, middle, 0.5 * 10 ** (math.floor(math.log10(size)) - 1) / size)
 
 
 def _joined(spans: list[tuple[float, float]], middle: float, half: float) -> list[tuple[float, float]]:

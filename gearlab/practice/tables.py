@@ -99,6 +99,8 @@ class AnswerTable(_Table):
     given: list[str] | None = None
     uses: list[str] = []
     carry: str | None = None
+    # The answer from earlier ones and the shown givens by a formula of its own, for `gearlab check` alone
+    proof: str | None = None
     whole: Literal["nearest", "down", "up"] | None = None
     preferred: Literal["module", "diametral_pitch"] | None = None
     size_only: bool = False
@@ -395,6 +397,10 @@ def _check_answer(
     ]
     if answer.carry is not None:
         problems += check_formulas("carry", [answer.carry], [*before, *shown])
+    if answer.proof is not None:
+        problems += check_formulas("proof", [answer.proof], [*before, *shown])
+        if answer.carry is not None and answer.proof.split() == answer.carry.split():
+            problems.append("proof: is the carry once more, which proves nothing: write it another way")
     special, allowed = of_kind(answer, question, shown)
     problems += special
     if answer.whole and answer.preferred:

@@ -191,14 +191,15 @@ def unit_causes(
             scale = unit.size / asked.size
             if 0.9999 < scale < 1.0001:
                 continue
-            if answer.accepts(value * scale, key) or (answer.signed and answer.accepts(-value * scale, key)):
+            turned = answer.signed and answer.accepts(-value * scale, key)
+            if answer.accepts(value * scale, key) or turned:
                 shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
                 return (
                     Cause(
                         f"in {name}",
                         f"answer {shown}",
                         f"Your number is the {QUANTITIES[answer.asked].meaning} {shown}; the question asks"
-                        f" for it {wanted}.",
+                        f" for it {wanted}.{' And the sign is not right.' if turned else ''}",
                         UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT,
                         "wrong unit",
                     ),
