@@ -107,6 +107,7 @@ of = "pair"
 length_unit = "mm"
 title = "T"
 prompt = "P"
+hints = ["One.", "Two.", "Three."]
 [question.givens]
 driver_teeth = { one_of = [18, 19] }
 driven_teeth = { one_of = [45, 53] }
