@@ -16,23 +16,10 @@ def content_folder(name: str) -> Path:
     In a clone of the project the folders lie beside the package; an installed wheel carries them
     inside it, under ``gearlab/content``.
 
-    Parameters
-    ----------
-    name : str
-        ``"notebooks"`` or ``"exercises"`` [-].
+    name: ``"notebooks"`` or ``"exercises"``.
+    Returns an existing folder.
+    ValueError if the name is another one, or the folder is missing from the installation.
 
-    Returns
-    -------
-    pathlib.Path
-        An existing folder [-].
-
-    Raises
-    ------
-    ValueError
-        If the name is another one, or the folder is missing from the installation.
-
-    Examples
-    --------
     >>> content_folder("exercises").name
     'exercises'
     """
@@ -55,20 +42,9 @@ def content_folder(name: str) -> Path:
 def lesson_bank(lesson: str) -> Path:
     """The question bank of one lesson.
 
-    Parameters
-    ----------
-    lesson : str
-        Name of its folder in the exercises, such as ``"03_centre_distance"`` [-].
-
-    Returns
-    -------
-    pathlib.Path
-        The file ``bank.toml`` of that lesson [-].
-
-    Raises
-    ------
-    ValueError
-        If there is no such lesson; the message lists those there are.
+    lesson: name of its folder in the exercises, such as ``"03_centre_distance"``.
+    Returns the file ``bank.toml`` of that lesson.
+    ValueError if there is no such lesson; the message lists those there are.
     """
     exercises = content_folder("exercises")
     lessons = sorted(bank.parent.name for bank in exercises.glob("*/bank.toml"))
@@ -87,20 +63,9 @@ def lesson_bank(lesson: str) -> Path:
 def set_file(name: str) -> Path:
     """The file of a set that comes with the exercises.
 
-    Parameters
-    ----------
-    name : str
-        Its name, such as ``"homework-1"`` or ``"homework_1"`` [-].
-
-    Returns
-    -------
-    pathlib.Path
-        The set's file [-].
-
-    Raises
-    ------
-    ValueError
-        If there is no such set; the message lists those there are.
+    name: its name, such as ``"homework-1"`` or ``"homework_1"``.
+    Returns the set's file.
+    ValueError if there is no such set; the message lists those there are.
     """
     sets = content_folder("exercises") / "sets"
     file = sets / f"{name.removesuffix('.toml').replace('-', '_')}.toml"

@@ -13,7 +13,7 @@ import numpy as np
 from . import style
 from .motion import Round
 from .scene import Scene
-from .shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Strokes, Teeth
+from .shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Strokes, Teeth, points_turned
 from .svg import LEADING, TYPE_WIDTH, dimension_parts
 
 POINT = 0.75  # points of type to one point of the picture (1/96 in to 1/72 in)
@@ -130,8 +130,7 @@ class _Pen:
         from matplotlib.patches import Polygon
 
         long, half = 10.0 * scale * self.own, 3.4 * scale * self.own
-        cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-        shape = np.array([[0, 0], [-long, half], [-long, -half]]) @ np.array([[cos, sin], [-sin, cos]]) + tip
+        shape = points_turned(np.array([[0, 0], [-long, half], [-long, -half]]), angle) + tip
         self.ax.add_patch(
             Polygon(
                 shape,

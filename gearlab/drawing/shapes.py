@@ -230,6 +230,12 @@ def turned(point: Point, about: Point, angle: float) -> Point:
     return about[0] + cos * x - sin * y, about[1] + sin * x + cos * y
 
 
+def points_turned(points: np.ndarray, angle: float) -> np.ndarray:
+    """Points, (..., 2), turned about the origin by an angle [deg]."""
+    cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    return points @ np.array([[cos, sin], [-sin, cos]])
+
+
 def _corners(shape: Shape) -> np.ndarray:
     if isinstance(shape, (Teeth, Circle)):
         radius = shape.radius if isinstance(shape, Circle) else float(np.max(np.hypot(*shape.tooth.T)))

@@ -7,5 +7,14 @@ from .handin import hand_in, hand_in_box
 from .living import Living, living
 from .prediction import look_back, predict
 
-__all__ = ["AnswerBox", "Living", "ask", "hand_in", "hand_in_box", "living", "look_back", "predict"]
-__all__ += explorers.__all__
+__all__ = [
+    "AnswerBox",
+    "Living",
+    "ask",
+    "hand_in",
+    "hand_in_box",
+    "living",
+    "look_back",
+    "predict",
+    *explorers.__all__,
+]

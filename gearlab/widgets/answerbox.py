@@ -317,30 +317,15 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
     only whether the answer is right but what happened if it is not. Hints come one at a time, the worked
     solution after the last try or when asked for. Everything typed is kept in the notebook's folder.
 
-    Parameters
-    ----------
-    lesson : str or pathlib.Path
-        Folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question bank
-        [-].
-    question_id : str
-        Name of the question in that bank [-].
-    number : int, optional
-        Number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same
+    lesson: folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question
+        bank.
+    question_id: name of the question in that bank.
+    number: number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same
         number gives the same numbers everywhere.
+    Returns the box; the last value of a cell shows itself.
+    ValueError if there is no such lesson or question (near names are listed), or the number is not a whole
+        number of 0 or more.
 
-    Returns
-    -------
-    AnswerBox
-        The box [-]; the last value of a cell shows itself.
-
-    Raises
-    ------
-    ValueError
-        If there is no such lesson or question (near names are listed), or the number is not a whole number of
-        0 or more.
-
-    Examples
-    --------
     >>> box = ask("03_centre_distance", "spacing-metric", number=0)
     >>> box
     AnswerBox('03_centre_distance/spacing-metric')

@@ -61,10 +61,7 @@ class Sheet:
     def question(self, question_id: str) -> dict:
         """The question of that id, as it stands on the sheet [-].
 
-        Raises
-        ------
-        ValueError
-            If the sheet has none; those it has are listed.
+        ValueError if the sheet has none; those it has are listed.
         """
         for question in self.data["questions"]:
             if question["id"] == question_id:
@@ -77,10 +74,7 @@ class Sheet:
     def keep(self, question_id: str, texts: dict[str, str]) -> None:
         """Write the texts of one question to the hand-in file, whole or not at all.
 
-        Raises
-        ------
-        OSError
-            If the folder cannot be written.
+        OSError if the folder cannot be written.
         """
         with self._lock:
             self.answers[question_id] = dict(texts)
@@ -219,26 +213,12 @@ def _count(questions: list) -> str:
 def hand_in(sheet: str | dict | Path, folder: str | Path | None = None) -> Sheet:
     """The sheet of a hand-out notebook, with what was typed into it before.
 
-    Parameters
-    ----------
-    sheet : str, dict or pathlib.Path
-        The sheet as JSON text, as data, or the file it stands in [-].
-    folder : str or pathlib.Path, optional
-        Where the hand-in file lies [-]; by default the notebook's folder.
+    sheet: the sheet as JSON text, as data, or the file it stands in.
+    folder: where the hand-in file lies; by default the notebook's folder.
+    Returns the sheet; it names the hand-in file.
+    ValueError if the sheet is damaged, or a hand-in file of another sheet bears its name; the message says
+        what to do.
 
-    Returns
-    -------
-    Sheet
-        The sheet [-]; it names the hand-in file.
-
-    Raises
-    ------
-    ValueError
-        If the sheet is damaged, or a hand-in file of another sheet bears its name; the message says what to
-        do.
-
-    Examples
-    --------
     >>> question = {"id": "span", "title": "Span", "prompt": "How wide?", "kind": "number",
     ...             "answers": [{"id": "span", "label": "span", "unit": "mm"}]}
     >>> hand_in({"gearlab": "hand-out", "edition": 1, "set": "trial", "student": "00123",
@@ -339,27 +319,12 @@ def hand_in_box(sheet: Sheet, question_id: str, prompt: bool = False) -> HandInB
 
     They echo what was read and save it; the verdict comes with the marks.
 
-    Parameters
-    ----------
-    sheet : Sheet
-        What :func:`hand_in` returned [-].
-    question_id : str
-        Name of the question on the sheet [-].
-    prompt : bool
-        Whether the box repeats the question's text [-].
+    sheet: what :func:`hand_in` returned.
+    question_id: name of the question on the sheet.
+    prompt: whether the box repeats the question's text.
+    Returns the box; the last value of a cell shows itself.
+    ValueError if the sheet has no such question.
 
-    Returns
-    -------
-    HandInBox
-        The box [-]; the last value of a cell shows itself.
-
-    Raises
-    ------
-    ValueError
-        If the sheet has no such question.
-
-    Examples
-    --------
     >>> question = {"id": "span", "title": "Span", "prompt": "How wide?", "kind": "number",
     ...             "answers": [{"id": "span", "label": "span", "unit": "mm"}]}
     >>> sheet = hand_in({"gearlab": "hand-out", "edition": 1, "set": "trial", "student": "00123",

@@ -29,29 +29,12 @@ PARTS = ("geometry.js", "dressing.js", "sheet.js", "picture.js", "panels.js", "a
 def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> Living:
     """A pair, a train, a gear or a scene as a picture that turns; show it as the last line of a cell.
 
-    Parameters
-    ----------
-    thing : Mesh, Train, Gear or Scene
-        What to show.
-    playing : bool
-        Whether it starts turning by itself (never where the reader asks for reduced motion) [-].
-    driver_speed : float
-        Signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
-    width : float, optional
-        Width the picture is made for [points of the picture, 96 to the inch; -]; the view's own if left out.
+    playing: whether it starts turning by itself (never where the reader asks for reduced motion).
+    driver_speed: signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
+    width: width the picture is made for [points, 96 to the inch]; the view's own if left out.
+    Returns the widget.
+    ValueError if the thing cannot be shown or the speed is out of range.
 
-    Returns
-    -------
-    Living
-        The widget.
-
-    Raises
-    ------
-    ValueError
-        If the thing cannot be shown or the speed is out of range.
-
-    Examples
-    --------
     >>> from gearlab.parts import Gear
     >>> living(Gear(18, module=2.5), playing=False)
     Living(18 teeth)
@@ -83,18 +66,11 @@ def scene_of(thing, width: float | None = None) -> Scene:
 class Living(anywidget.AnyWidget):
     """A living picture of a scene.
 
-    Parameters
-    ----------
-    scene : what to show
-    playing, driver_speed : as for ``living``
-    remake : gives the scene for turning counter-clockwise (+1) or clockwise (-1), if that changes it
-
-    Attributes
-    ----------
-    angle : driver's angle when it last came to rest [deg]; set it to turn the picture
-    playing : whether it turns
-    driver_speed : signed speed of the driver [rpm]
-    text : the sentence that says what is shown
+    scene: what to show.
+    playing, driver_speed: as for ``living``.
+    remake: gives the scene for turning counter-clockwise (+1) or clockwise (-1), if that changes it.
+    angle: driver's angle when it last came to rest [deg]; set it to turn the picture.
+    text: the sentence that says what is shown.
     """
 
     _esm = "\n".join((PAGE / part).read_text(encoding="utf-8") for part in PARTS)

@@ -156,29 +156,13 @@ def predict(
 ) -> PredictionBox:
     """A question to answer before looking. The prediction is recorded and gets no verdict.
 
-    Parameters
-    ----------
-    key : str
-        Its name, lesson first, such as ``"03_centre_distance/holes"`` [-].
-    question : str
-        The question as the reader sees it [-].
-    options : list of str, optional
-        What to choose from, two or more [-]; without them the reader writes freely.
-    because : bool
-        Whether a line for the reason is shown [-].
+    key: its name, lesson first, such as ``"03_centre_distance/holes"``.
+    question: the question as the reader sees it.
+    options: what to choose from, two or more; without them the reader writes freely.
+    because: whether a line for the reason is shown.
+    Returns the box; the last value of a cell shows itself.
+    ValueError if the key or the question is empty, or there is only one option.
 
-    Returns
-    -------
-    PredictionBox
-        The box [-]; the last value of a cell shows itself.
-
-    Raises
-    ------
-    ValueError
-        If the key or the question is empty, or there is only one option.
-
-    Examples
-    --------
     >>> predict("06_direction/idler", "Does the third gear turn with the first?", ["yes", "no"])
     PredictionBox('predict/06_direction/idler')
     """
@@ -196,23 +180,10 @@ def predict(
 def look_back(key: str) -> LookBackBox:
     """The prediction recorded under that key, with a line for what was really seen.
 
-    Parameters
-    ----------
-    key : str
-        The name given to :func:`predict` [-].
+    key: the name given to :func:`predict`.
+    Returns the box; it fills itself when the prediction is recorded later.
+    ValueError if the key is empty.
 
-    Returns
-    -------
-    LookBackBox
-        The box [-]; it fills itself when the prediction is recorded later.
-
-    Raises
-    ------
-    ValueError
-        If the key is empty.
-
-    Examples
-    --------
     >>> look_back("06_direction/idler")
     LookBackBox('predict/06_direction/idler')
     """

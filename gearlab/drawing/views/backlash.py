@@ -11,7 +11,7 @@ from ...parts import Gear, Mesh
 from .. import numerals
 from ..motion import Motion, Point
 from ..scene import Scene
-from ..shapes import LETTERS, Dimension, Dot, Label, Line, Outline, Shape, Strokes
+from ..shapes import LETTERS, Dimension, Dot, Label, Line, Outline, Shape, Strokes, points_turned
 from .body import SLOPE, hatch, tooth_outline
 from .centres import SIDES, Couple, OnCentre, counts, in_mesh, pitch_point
 
@@ -136,8 +136,7 @@ def _flank(gear: Gear, angle: float) -> np.ndarray:
     half = tooth[: len(tooth) // 2 + 1]
     radius = np.hypot(*half.T)
     flank = half[(radius < radius.max() * (1 - 1e-7)) & (radius > gear.tooth.form_radius * gear.scale)]
-    cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-    return flank @ np.array([[cos, sin], [-sin, cos]])
+    return points_turned(flank, angle)
 
 
 def _touching(mesh: Mesh, first: float) -> list[Shape]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from ...parts import Gear, InternalGear
 from ..motion import Motion, Point
-from ..shapes import LETTERS, Arc, Dot, Label, Outline, Shape, Strokes, Teeth
+from ..shapes import LETTERS, Arc, Dot, Label, Outline, Shape, Strokes, Teeth, points_turned
 
 TOLERANCE = 4e-4  # chord error of a drawn tooth [modules]; a hundredth of a pixel on a wide screen
 SLOPE = {"driver": 45.0, "driven": -45.0, "gear": 45.0}
@@ -45,12 +45,8 @@ def body(
     if len(strokes):
         shapes.append(Strokes(strokes, "hatch", role, motion=motion))
     if marked is not None:
-        turn = math.radians(angle + marked * 360 / gear.teeth)
-        cos, sin = math.cos(turn), math.sin(turn)
-        points = above_root(tooth, gear.root_diameter / 2) @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(
-            centre
-        )
-        shapes.append(Outline(points, "marked tooth", role, motion=motion))
+        points = points_turned(above_root(tooth, gear.root_diameter / 2), angle + marked * 360 / gear.teeth)
+        shapes.append(Outline(points + np.asarray(centre), "marked tooth", role, motion=motion))
     return shapes
 
 
@@ -89,8 +85,7 @@ def hatch(centre: Point, inner: float, outer: float, slope: float, spacing: floa
             strokes += [[(-far, height), (-near, height)], [(near, height), (far, height)]]
     if not strokes:
         return np.empty((0, 2, 2))
-    cos, sin = math.cos(math.radians(slope)), math.sin(math.radians(slope))
-    return np.array(strokes) @ np.array([[cos, sin], [-sin, cos]]) + np.asarray(centre)
+    return points_turned(np.array(strokes), slope) + np.asarray(centre)
 
 
 def middle(

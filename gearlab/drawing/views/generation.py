@@ -14,7 +14,7 @@ from ...parts import Gear
 from .. import numerals
 from ..motion import Point, Slide, Turn
 from ..scene import Scene
-from ..shapes import Dimension, Dot, Label, Line, Outline, Shape, Strokes
+from ..shapes import Dimension, Dot, Label, Line, Outline, Shape, Strokes, points_turned
 from .centres import SIDES, OnCentre
 
 # half width, depth and height of the picture about the pitch point [modules]
@@ -163,15 +163,12 @@ def _traces(gear: Gear, centre: Point, turn: Turn) -> list[Shape]:
     edge = cutter(gear, 5)[1:-1] + (0.0, gear.profile_shift * module)
     reach = 1.4 * math.sqrt(2 * (1 + gear.profile_shift + 1.3) / gear.teeth)
     places = np.array(
-        [_turned(edge + (-pitch * roll, 0.0) - centre, -roll) for roll in np.linspace(-reach, reach, STEPS)]
+        [
+            points_turned(edge + (-pitch * roll, 0.0) - centre, -math.degrees(roll))
+            for roll in np.linspace(-reach, reach, STEPS)
+        ]
     )
     return [
-        Strokes(_turned(places, 2 * math.pi * space / gear.teeth) + centre, "sweep", motion=turn)
+        Strokes(points_turned(places, 360 * space / gear.teeth) + centre, "sweep", motion=turn)
         for space in range(gear.teeth)
     ]
-
-
-def _turned(points: np.ndarray, angle: float) -> np.ndarray:
-    """Points turned about the origin by an angle [rad]."""
-    cos, sin = math.cos(angle), math.sin(angle)
-    return points @ np.array([[cos, sin], [-sin, cos]])

@@ -11,7 +11,7 @@ from ...parts import Gear
 from .. import numerals
 from ..motion import Carry
 from ..scene import Scene
-from ..shapes import Circle, Dimension, Dot, Line, Outline, Shape
+from ..shapes import Circle, Dimension, Dot, Line, Outline, Shape, points_turned
 from .body import tooth_outline
 from .centres import SIDES, OnCentre
 from .gear import named
@@ -281,11 +281,10 @@ def cut_into(
     last = (teeth - 1) if way == "span" else gear.teeth - 1
     for face, side in ((right, 1.0), (left, -1.0)):
         for k in range(last + 1):
-            angle = math.radians(start + k * pitch)
-            if way == "span" and k != (0 if side > 0 else last) or side * math.cos(angle) < 0:
+            angle = start + k * pitch
+            if way == "span" and k != (0 if side > 0 else last) or side * math.cos(math.radians(angle)) < 0:
                 continue
-            cos, sin = math.cos(angle), math.sin(angle)
-            outline = tooth_outline(gear) @ np.array([[cos, sin], [-sin, cos]])
+            outline = points_turned(tooth_outline(gear), angle)
             piece = beyond(beyond(outline, side, face)[:, ::-1], 1.0, low)[:, ::-1]
             if len(piece) > 2 and np.ptp(piece[:, 0]) > 1e-3 * gear.scale:
                 pieces.append(np.vstack([piece, piece[:1]]))

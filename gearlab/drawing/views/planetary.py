@@ -15,7 +15,7 @@ from ...parts import Planetary
 from .. import numerals
 from ..motion import Turn
 from ..scene import Scene
-from ..shapes import Arc, Circle, Dot, Label, Line, Outline, Shape
+from ..shapes import Arc, Circle, Dot, Label, Line, Outline, Shape, points_turned
 from .body import rim
 from .centres import OnCentre
 
@@ -138,14 +138,12 @@ def _carrier(gears: Planetary, motion: Turn) -> list[Shape]:
     module = gears.sun.scale
     shapes: list[Shape] = []
     half, inner = ARM * module, 0.9 * rim(gears.sun)[0]
+    arm = np.array(
+        [(inner, -half), (gears.carrier_radius, -half), (gears.carrier_radius, half), (inner, half)]
+    )
     for k, place in enumerate(gears.planet_places):
-        turn = 2 * math.pi * k / gears.planets
-        cos, sin = math.cos(turn), math.sin(turn)
-        points = np.array(
-            [(inner, -half), (gears.carrier_radius, -half), (gears.carrier_radius, half), (inner, half)]
-        ) @ np.array([[cos, sin], [-sin, cos]])
         shapes += [
-            Outline(points, "shade", motion=motion),
+            Outline(points_turned(arm, 360 * k / gears.planets), "shade", motion=motion),
             Circle(place, 1.5 * half, "shade", motion=motion),
             Circle(place, PIN * module, "hole", motion=motion),
         ]

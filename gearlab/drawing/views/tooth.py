@@ -9,7 +9,7 @@ import numpy as np
 from ...parts import Gear
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Arc, Dimension, Label, Outline, Shape, turned
+from ..shapes import Arc, Dimension, Label, Outline, Shape, points_turned, turned
 from .body import tooth_outline
 
 #: What an arrow of the anatomy can show: quantity word and name, in the order of the numbers on the arrows.
@@ -134,10 +134,7 @@ def _thickness(gear: Gear, named: bool) -> list[Shape]:
 def _section(gear: Gear, left: float, right: float) -> np.ndarray:
     """The teeth between two upright cuts, tooth 0 upright, with a straight lower edge below the root."""
     outline = tooth_outline(gear)[:-1]
-    turns = [math.radians(90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)]
-    points = np.vstack(
-        [outline @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) for a in turns]
-    )
+    points = np.vstack([points_turned(outline, 90 + k * 360 / gear.teeth) for k in (-2, -1, 0, 1, 2)])
     inside = (points[:, 0] > left) & (points[:, 0] < right)
     kept = points[inside]
     order = np.flatnonzero(inside)
