@@ -98,6 +98,7 @@ READY = """() => new Promise(done => {
   const over = () => root.querySelectorAll('.gl-under').length > 1 || performance.now() > end;
   const look = () => over() ? done() : setTimeout(look, 50);
   look(); })"""
+COUNTS = "() => { const { counts, laid } = document.querySelector('.gl').steps; return { ...counts, laid }; }"
 STRETCH = 12  # keys one way, as many back: some controls end soon
 
 
@@ -140,9 +141,9 @@ def stepped(lab: Lab, name: str, cell: str, repeats: int) -> dict[str, float]:
     page.focus(slider)
     page.keyboard.press("ArrowRight")
     page.evaluate(READY)
-    before = page.evaluate("() => ({ ...document.querySelector('.gl').steps.counts })")
+    before = page.evaluate(COUNTS)
     held, own = pressed(page, slider, repeats, 2, ahead=True)
-    counts = page.evaluate("() => ({ ...document.querySelector('.gl').steps.counts })")
+    counts = page.evaluate(COUNTS)
     result["rest"] = after_rest(lab, page)
     result["misses"] = repeats + 3 - (counts["held"] - before["held"])
     result["laid"] = counts["laid"] - before["laid"]

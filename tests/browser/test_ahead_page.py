@@ -231,7 +231,7 @@ def test_a_handle_in_the_picture_goes_by_held_steps(page_with_widget):
 
 
 UNDER = "document.querySelectorAll('.gl-under').length"
-LAID = f"() => {STEPS}.counts.laid"
+LAID = f"() => {STEPS}.laid"
 
 
 def test_the_next_picture_lies_painted_under_the_one_that_is_seen(page_with_widget):

@@ -37,8 +37,8 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
   const held = heldStates();
   const answer = () => model.get("answer") || {};
   let names = [], likely = [], number = answer().number || 0, drawn = answer().turn || 0, told = answer().told || 0;
-  let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true;
-  const counts = { held: 0, laid: 0, asked: 0 };
+  let untold = false, telling = 0, idle = 0, resting = 0, framed = 0, next = null, fresh = true, laid = 0;
+  const counts = { held: 0, asked: 0 };
 
   const settings = () => names.map(name => model.get(name));
   const key = values => JSON.stringify(values);
@@ -95,7 +95,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     next.ready = next = null;
     fresh = false;
     show(wanted, ready);
-    if (ready?.uncovered) counts.laid += 1;
+    if (ready?.uncovered) laid += 1;
   }
 
   /** Until Python has said what is likely: once more the same way, and back. */
@@ -190,6 +190,7 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     get holds() { return held.count; },
     get ready() { return [...held.values()].filter(state => state.ready).length; },
     get turn() { return drawn; },
+    get laid() { return laid; },            // steps whose picture lay ready
     counts,
     stop() {
       win.clearTimeout(telling); win.clearTimeout(resting); win.cancelAnimationFrame(framed);
