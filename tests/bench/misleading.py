@@ -42,11 +42,13 @@ NEAR = 3e-3
 
 
 # Said of a step of theory's way that the closed form does not have, and true of it: a centre distance by the
-# sum of the counts, the middle of a face hub outwards, a pitch in inches and one in millimetres.
+# sum of the counts, the middle of a face hub outwards, a pitch in inches and one in millimetres,
+# the half angle of a tooth in degrees.
 OTHER_WAY = {
     ("length-of-the-row", "row_length"),
     ("overhung-moment", "moment_drop"),
     ("near-miss-pitches", "pitches_out_of_step"),
+    ("across-odd-tips", "tip_reading_shortfall"),
 }
 
 
@@ -257,9 +259,10 @@ def untrue(
             other_way = (question.id, answer.id) in OTHER_WAY
             if not other_way and not any(_near(mine, one) for one in those):
                 return f"no formula with {sort} leads there"
+    may = pi or (question.id, answer.id) in OTHER_WAY
     if (
         sentence.startswith(("A factor pi is missing", "You left out pi", "You left out the factor pi"))
-        and not pi
+        and not may
     ):
         return "no pi comes in"
     if "pi, which does not come in" in sentence and pi:

@@ -7,6 +7,7 @@ a count.
 
 import itertools
 import math
+import sys
 import tomllib
 from pathlib import Path
 
@@ -15,6 +16,9 @@ from test_slips import ALGEBRA
 
 from gearlab.contents import content_folder
 from gearlab.practice import check_bank, load_bank
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
+import carried  # noqa: E402
 
 CARRIES = tomllib.loads((Path(__file__).parent / "data" / "carries.toml").read_text(encoding="utf-8"))[
     "carry"
@@ -73,6 +77,20 @@ def test_a_wrong_earlier_answer_is_carried_on_as_the_blueprint_does(carry, banks
     assert tried >= 1
 
 
+def test_nearly_all_consistent_later_answers_are_credited():
+    found = carried.credited(draws=1)
+    hits = [hit for these in found.values() for hit in these]
+    assert len(hits) > 400 and sum(hits) / len(hits) >= carried.GOAL
+    assert {"wrong sign", "twice", "one more"} <= {name.partition(": ")[2] for _, _, name in found}
+
+
+def test_every_answer_of_the_banks_that_carries_has_a_proof():
+    for folder in sorted(content_folder("exercises").glob("[0-9]*")):
+        for question in load_bank(folder):
+            for answer in question.answers if question.kind == "number" else ():
+                assert not answer.carries or answer.table.proof, (folder.name, question.id, answer.id)
+
+
 def test_a_wrong_sign_followed_consistently_earns_the_later_points(banks):
     # n3 = -n2 N2 / N3: with the sign of the second gear wrong, the third one's comes out wrong too
     question = banks["05_idlers_and_trains"]["idler-speeds"]
@@ -129,12 +147,25 @@ LINE
         ('carry = "(driver_pitch_diameter + driven_pitch_diameter) / 2"', None),
         ('carry = "driver_pitch_diameter + driven_pitch_diameter"', "mend its carry"),
         ('carry = "module * (driver_teeth + driven_teeth) / 2 + 0 * driver_pitch_diameter"', "does not move"),
+        ('proof = "driver_pitch_diameter / 2 + driven_pitch_diameter / 2"', None),
+        # right of the right answers alone: the later answer moves otherwise than that
+        ('proof = "driver_pitch_diameter / 2 + module * driven_teeth / 2"', "by its proof: mend its carry"),
+        ('proof = "driver_pitch_diameter + driven_pitch_diameter"', "proof: comes to"),
+        (
+            'carry = "driver_pitch_diameter / 2 + module * driven_teeth / 2"\n'
+            'proof = "(driver_pitch_diameter + driven_pitch_diameter) / 2"',
+            "by its proof: mend its carry",
+        ),
     ],
 )
 def test_checking_proves_each_carry(tmp_path, line, says):
     path = tmp_path / "bank.toml"
     path.write_text(BANK.replace("LINE", line), encoding="utf-8")
-    problems = [problem for problem in check_bank(path, draws=6) if "carr" in problem or "move" in problem]
+    problems = [
+        problem
+        for problem in check_bank(path, draws=6)
+        if any(word in problem for word in ("carr", "move", "proof"))
+    ]
     assert (problems == []) if says is None else (len(problems) == 1 and says in problems[0]), problems
 
 

@@ -55,6 +55,7 @@ def test_few_random_numbers_get_a_cause(cases, lessons):
     ways, by_answer = causes.random_named(questions, draws=2, each=40)
     shares = [ways[way] for way in ("3 digits", "4 digits", "in full")]
     assert sum(shares) / 3 <= 0.02 and max(shares) <= 0.035  # three digits are few
+    assert ways["2 digits"] <= 0.085  # goal of all lessons together: 0.045; two digits are very few
     assert max(by_answer.values()) <= 0.08  # of 240 numbers for each answer: chance moves it by 0.02
     # whole numbers are few: one near the right one means something more often
     assert ways.get("whole", 0) <= 0.15
