@@ -1,11 +1,11 @@
-"""What can be wrong with a bevel or mitre pair: counts, cones, virtual teeth, face, mounting, thrust, load."""
+"""What can be wrong with a bevel or mitre pair: counts, cones, teeth, face, mounting, thrust, load."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from gearlab.shape.lewis import weakest_section
 from gearlab.theory import system
@@ -158,7 +158,7 @@ def _undercut(design: Design) -> Iterator[Outcome]:
             "Undercut teeth are thin at the foot and lack flank: the pair turns in jerks, and they break.",
             "virtual teeth (Tredgold); Mott, sections 8-6 and 8-9",
             design=design,
-            ways=lambda table=table, least=least: _more_teeth(design, table, least),
+            ways=partial(_more_teeth, design, table, least),
             otherwise="Use more teeth.",
         )
 
@@ -251,8 +251,7 @@ def _mounting(design: Design) -> Iterator[Outcome]:
                 f"give mounting, from where the axes cross to the large pitch circles: {first} and {second}",
             )
             continue
-        scale = 25.4 / pair.diametral_pitch if pair.module is None and design.unit == "mm" else None
-        module = pair.module or scale or 1 / (pair.diametral_pitch or 1.0)
+        module = pair.scale
         off = [given - right for given, right in zip(table.mounting, pair.apex_distances)]
         wrong = [size for size in off if not -_NEARER * module - 1e-9 <= size <= _FURTHER * module + 1e-9]
         if not wrong:
@@ -277,8 +276,8 @@ def _off_apex(design: Design, table: BevelTable, pair: BevelPair, off: float, mo
         "bevel-off-its-apex",
         "will not work" if near or off > 0.5 * module else "will trouble",
         _where(table),
-        f"a gear stands {said(abs(off), unit)} {'nearer to' if near else 'further from'} the crossing of the axes"
-        " than its cone.",
+        f"a gear stands {said(abs(off), unit)} {'nearer to' if near else 'further from'} the crossing of the"
+        " axes than its cone.",
         f"Up to {said((_NEARER if near else _FURTHER) * module, unit)} are taken up by play.",
         "The teeth bind at one end." if near else "The teeth touch at one end only, and rattle.",
         f"Mount them at {said(right[0], unit)} and {said(right[1], unit)}.",
@@ -324,8 +323,7 @@ def stress_at(pair: BevelPair, face: float, torque: float) -> float:
     """
     wide = replace(pair, face_width=face)
     force = wide.explain("mean_force", driver_torque=torque).result
-    scale = pair.module if pair.module is not None else 1 / (pair.diametral_pitch or math.inf)
-    middle = scale * (pair.cone_distance - face / 2) / pair.cone_distance
+    middle = pair.scale * (pair.cone_distance - face / 2) / pair.cone_distance
     weakest = min(_form(teeth, pair.pressure_angle) for teeth in pair.virtual_teeth)
     return force / (face * middle * weakest)
 
@@ -385,7 +383,7 @@ def _overloaded(
         f"The material may bear {numbers[1]}.",
         "Teeth break.",
         f"Make it of a material that may bear {said(stress[2], unit)}, or use larger teeth.",
-        "W. Lewis, 1893, with virtual teeth at the middle of the face (from memory); an estimate for teaching",
+        "W. Lewis, 1893, with virtual teeth at the middle of the face (from memory); estimate for teaching",
         (_edit(design, table, allowable_stress=stress[2]),),
     )
 

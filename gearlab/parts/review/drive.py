@@ -202,7 +202,7 @@ def _warmth(design: Design) -> Iterator[Outcome]:
 
 
 def _gears_of(design: Design, pair: MeshTable) -> float | str:
-    """The material of both gears where it is known to grow; else they are taken not to, which is the worse."""
+    """The material of both gears where it is known how it grows; else they are taken not to."""
     materials = {design.of(name).material for name in (pair.driver, pair.driven)}
     return materials.pop() if len(materials) == 1 and materials <= EXPANSION.keys() else 0.0
 

@@ -64,13 +64,20 @@ def form_of(gear: Toothed) -> float:
     """
     published = gear.tooth_system == "full depth" and gear.pressure_angle in (14.5, 20.0)
     if gear.internal:
-        if published:
-            return _published(math.inf, gear.pressure_angle)
-        return weakest_section(Gear(500, module=1.0, pressure_angle=gear.pressure_angle).tooth).form_factor
+        return rack_form(gear)
     if published and gear.profile_shift == 0 and gear.teeth >= 12:
         return _published(gear.teeth, gear.pressure_angle)
     plain = replace(gear, tooth_thinning=0.0, tip_shortening=0.0)
     return weakest_section(plain.tooth).form_factor
+
+
+@lru_cache(maxsize=64)
+def rack_form(gear: Toothed) -> float:
+    """The form factor of a rack of a gear's teeth: published, else that of a gear of 500 teeth [-]."""
+    if gear.tooth_system == "full depth" and gear.pressure_angle in (14.5, 20.0):
+        return _published(math.inf, gear.pressure_angle)
+    many = Gear(500, module=1.0, pressure_angle=gear.pressure_angle, tooth_system=gear.tooth_system)
+    return weakest_section(many.tooth).form_factor
 
 
 def _published(teeth: float, pressure_angle: float) -> float:
