@@ -175,7 +175,9 @@ def _more_teeth(design: Design, table: BevelTable, least: float) -> Iterator[Ite
             break
     yield [
         Way(
-            f"Take a pair of {first} and {second} teeth",
+            f"Take a pair of {first} and {second} teeth"
+            if first != second
+            else f"Take a pair of {first} teeth each",
             _edit(design, table, teeth=[first, second], mounting=None),
         )
         for first, second in pairs

@@ -17,7 +17,7 @@ from . import joined, load, running
 from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said
 from .ledger import Check
-from .recount import counts, recounted, told
+from .recount import counts, hunting
 
 #: The name of a toothed part tells its count; further tokens are read where it does.
 _COUNT = re.compile(r"(?<![A-Za-z0-9])(\d{1,3})[Tt](?![A-Za-z0-9])", re.ASCII)
@@ -135,13 +135,7 @@ def _hunting(design: Design) -> Iterator[Outcome]:
             continue
 
         def ways(pair=pair) -> Iterator[Iterator[Way]]:
-            tables = [design.of(name) for name in (pair.driven, pair.driver)]
-            yield (
-                Way(told(design, table.name, table.teeth + step, edit), edit)
-                for table in tables
-                for step in (1, -1)
-                for edit in recounted(design, table.name, table.teeth + step)
-            )
+            yield hunting(design, pair, min(0.02, design.design.ratio_within))
             yield iter(
                 [Way("If wear need not be even, do without a hunting pair", {"design": {"hunting": False}})]
             )

@@ -27,11 +27,29 @@ def _joined(design: Design) -> Iterator[Outcome]:
         return
     for gear in design.gear:
         shaft = turning(design, gear)
-        if shaft in design.turns:
+        meets = [pair for pair in design.mesh if gear.name in (pair.driver, pair.driven)]
+        if gear.loose and len(meets) == 1 and shaft in design.turns:
+            yield _hands_nothing(gear)
+        elif shaft in design.turns:
             yield Held(gear.name, "it is joined to the first shaft")
         else:
             yield _not_joined(design, gear, shaft)
     yield from _members_joined(design)
+
+
+def _hands_nothing(gear: GearTable) -> Finding:
+    """A gear that runs loose and has one mesh only: an idler has two."""
+    return Finding(
+        "not-joined",
+        "will trouble",
+        gear.name,
+        f"it runs loose on {gear.shaft}, and meshes with one gear only.",
+        "A gear that is loose hands its motion on by a second mesh, as an idler does.",
+        "It turns, and moves nothing.",
+        f"Fasten it on {gear.shaft}: loose = false.",
+        _ARITHMETIC,
+        ({"gear": {gear.name: {"loose": False}}},),
+    )
 
 
 def _not_joined(design: Design, gear: GearTable, shaft: str) -> Finding:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache, partial
+from itertools import islice
 from typing import Any
 
 from gearlab.theory import derive
@@ -153,7 +154,7 @@ def _counts(design: Design) -> Iterator[Outcome]:
 
 def _ringed(design: Design, table: PlanetaryTable, ring: int) -> Iterator[Iterable[Way]]:
     yield [Way(f"Use a ring of {ring} teeth", {"planetary": {table.name: {"ring": ring}}})]
-    yield from _changes(design, table)
+    yield from islice(_changes(design, table), 1, None)
 
 
 def _assembly(design: Design) -> Iterator[Outcome]:

@@ -197,7 +197,7 @@ def _height(design: Design, table: RackTable, pair: RackDrive) -> Outcome:
             "will not work" if contact < LEAST_CONTACT else "will trouble",
             (
                 numbers[0],
-                f"Pitch radius and pitch-line height make {numbers[1]}; {said(contact)} pairs are in contact.",
+                f"Pitch radius and pitch-line height make {numbers[1]}; {said(contact)} pairs touch.",
             ),
             "The teeth hardly reach each other.",
         )

@@ -1,9 +1,10 @@
-"""Edits that change the teeth of a gear: spacing and play follow, and the plate grows with it."""
+"""Edits that change the teeth of gears: spacing and play follow, and the plate grows with them."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from ..design import Design, MeshTable
 from ..mesh import Mesh
@@ -11,56 +12,62 @@ from .advice import Way, together
 from .finding import PLACES, SIZES, Edit, said, up
 
 FEWEST, MOST = 12, 400  # counts that are advised
+_DIGITS = {"mm": 4, "in": 5}
 
 
-def recounted(design: Design, gear: str, teeth: int) -> Iterator[Edit]:
-    """Edits that give a gear another count and move the shafts beyond its meshes, so that the play stays.
+def recounted(design: Design, counts: Mapping[str, int]) -> Iterator[Way]:
+    """Ways to give gears other counts and to move the shafts beyond their meshes, so that the play stays.
 
-    First on the plate as it is, then on one that grows as much; none in a closed ring.
+    First on the plate as it is, then on one that grows as much; none in a closed ring, nor of rings.
+
+    counts: teeth by the name of the gear.
     """
-    table = design.of(gear)
-    if not FEWEST <= teeth <= MOST or table.internal:
-        return
-    changed: Edit = {"gear": {gear: {"teeth": teeth}}}
-    try:
-        after = design.cut(table.model_copy(update={"teeth": teeth}))
-    except ValueError:
-        return
-    for first in (True, False):
-        edits, most = [changed], 0.0
+    after: dict[str, Any] = dict(design.toothed)
+    for name, teeth in counts.items():
+        if not FEWEST <= teeth <= MOST or after[name].internal:
+            return
+        try:
+            after[name] = design.cut(design.of(name).model_copy(update={"teeth": teeth}))
+        except ValueError:
+            return
+    changed: Edit = {"gear": {name: {"teeth": teeth} for name, teeth in counts.items()}}
+    for away in (True, False):
+        moves: dict[str, tuple[float, float]] = {}
+        most = 0.0
         for pair in design.mesh:
-            if gear not in (pair.driver, pair.driven):
+            if not {pair.driver, pair.driven} & counts.keys():
                 continue
-            mate = pair.driven if pair.driver == gear else pair.driver
             try:
-                grown = _reference(after, design.toothed[mate]) - _reference(
-                    design.toothed[gear], design.toothed[mate]
-                )
+                by = _reference(after, pair) - _reference(design.toothed, pair)
             except ValueError:
                 return
-            # the first time the mate's side moves away, the second time the gear's own side
-            fixed, moving = (gear, mate) if first else (mate, gear)
-            edit = moved_apart(design, pair, fixed, moving, grown)
-            if edit is None:
+            # the driven side moves away from the driver, or the driver's side from the driven gear
+            step = moved_apart(
+                design, pair, *((pair.driver, pair.driven) if away else (pair.driven, pair.driver)), by
+            )
+            if step is None:
                 return
-            edits.append(edit)
-            most = max(most, grown)
-        if first or len(edits) == 2:
-            edit = together(*edits)
-            yield edit
-            yield together(edit, larger_plate(design, most + design.toothed[gear].scale, edit))
+            for shaft, (across, upwards) in step.items():
+                before = moves.get(shaft, (0.0, 0.0))
+                moves[shaft] = before[0] + across, before[1] + upwards
+            most = max(most, by)
+        edit = together(changed, _moved(design, moves))
+        yield Way(_told(design, edit), edit)
+        grown = larger_plate(design, most + max(after[name].scale for name in counts), moves)
+        yield Way(_told(design, together(edit, grown)), together(edit, grown))
 
 
-def _reference(gear, mate) -> float:
-    return (
-        Mesh(gear, mate).centre_distance if not mate.internal else Mesh(gear, mate).reference_centre_distance
-    )
+def _reference(gears: Mapping[str, Any], pair: MeshTable) -> float:
+    mesh = Mesh(gears[pair.driver], gears[pair.driven])
+    return mesh.reference_centre_distance if mesh.internal else mesh.centre_distance
 
 
-def moved_apart(design: Design, pair: MeshTable, fixed: str, moving: str, by: float) -> Edit | None:
-    """An edit that moves a gear's shaft, and all beyond it, away from its mate; None in a closed ring.
+def moved_apart(
+    design: Design, pair: MeshTable, fixed: str, moving: str, by: float
+) -> dict[str, tuple[float, float]] | None:
+    """How a gear's shaft, and all beyond it, moves away from its mate [unit]; None in a closed ring.
 
-    by: how much further they stand [unit]; the spacing is rounded so that no play is lost.
+    by: how much further they stand [unit]; a step is rounded so that no play is lost.
     """
     stay, start = design.of(fixed).shaft, design.of(moving).shaft
     beyond, waiting = {start}, [start]
@@ -73,41 +80,35 @@ def moved_apart(design: Design, pair: MeshTable, fixed: str, moving: str, by: fl
                 beyond |= ends
     if stay in beyond:
         return None
-    angle, unit = math.radians(design.line_angle(fixed, moving)), design.unit
-    step = math.copysign(up(abs(by), unit, PLACES), by) if by > 0 else by
-    along = step * math.cos(angle), step * math.sin(angle)
-    digits = {"mm": 4, "in": 5}[unit]
-    return {
-        "shaft": {
-            shaft.name: {
-                "x": round(shaft.place[0] + along[0], digits),
-                "y": round(shaft.place[1] + along[1], digits),
-            }
-            for shaft in design.standing
-            if shaft.name in beyond
-        }
+    angle = math.radians(design.line_angle(fixed, moving))
+    step = up(by, design.unit, PLACES)
+    return {shaft: (step * math.cos(angle), step * math.sin(angle)) for shaft in beyond}
+
+
+def _moved(design: Design, moves: Mapping[str, tuple[float, float]], side: float = 0.0) -> Edit:
+    digits = _DIGITS[design.unit]
+    places = {
+        shaft.name: tuple(
+            round(place + step + side, digits)
+            for place, step in zip(shaft.place, moves.get(shaft.name, (0.0, 0.0)))
+        )
+        for shaft in design.standing
     }
+    changed = {
+        shaft.name: {"x": places[shaft.name][0], "y": places[shaft.name][1]}
+        for shaft in design.standing
+        if places[shaft.name] != shaft.place
+    }
+    return {"shaft": changed} if changed else {}
 
 
-def larger_plate(design: Design, by: float, edit: Edit) -> Edit:
-    """An edit, made with another one, that lets the plate grow by so much [unit] on every side."""
+def larger_plate(design: Design, by: float, moves: Mapping[str, tuple[float, float]]) -> Edit:
+    """An edit, beside moves of shafts, that lets the plate grow by so much [unit] on every side."""
     if design.plate is None or by <= 0:
         return {}
-    side, digits = up(by, design.unit, SIZES), {"mm": 4, "in": 5}[design.unit]
-    moved = edit.get("shaft", {})
-    return {
-        "plate": {
-            "length": round(design.plate.length + 2 * side, digits),
-            "height": round(design.plate.height + 2 * side, digits),
-        },
-        "shaft": {
-            shaft.name: {
-                word: round(moved.get(shaft.name, {}).get(word, getattr(shaft, word)) + side, digits)
-                for word in ("x", "y")
-            }
-            for shaft in design.standing
-        },
-    }
+    side, digits = up(by, design.unit, SIZES), _DIGITS[design.unit]
+    sizes = {word: round(getattr(design.plate, word) + 2 * side, digits) for word in ("length", "height")}
+    return {"plate": sizes, **_moved(design, moves, side)}
 
 
 def counts(design: Design, pair: MeshTable, factor: float, within: float) -> Iterator[Way]:
@@ -119,30 +120,49 @@ def counts(design: Design, pair: MeshTable, factor: float, within: float) -> Ite
     wanted = driven.teeth / driver.teeth * factor
     total = driver.teeth + driven.teeth
     near = round(total / (1 + wanted))
-    if abs((total - near) / near / wanted - 1) <= within and min(near, total - near) >= FEWEST:
-        yield Way(
-            f"Give {pair.driver} {near} and {pair.driven} {total - near} teeth; the shafts stay",
-            {"gear": {pair.driver: {"teeth": near}, pair.driven: {"teeth": total - near}}},
-        )
-    for name, count, ratio in (
-        (pair.driven, round(driver.teeth * wanted), lambda teeth: teeth / driver.teeth),
-        (pair.driver, round(driven.teeth / wanted), lambda teeth: driven.teeth / teeth),
-    ):
-        if count >= FEWEST and abs(ratio(count) / wanted - 1) <= within:
-            for edit in recounted(design, name, count):
-                yield Way(told(design, name, count, edit), edit)
+    tries = [
+        (near, total - near),
+        (driver.teeth, round(driver.teeth * wanted)),
+        (round(driven.teeth / wanted), driven.teeth),
+    ]
+    tries += [(teeth, round(teeth * wanted)) for teeth in range(18, 41)]
+    for one, two in tries:
+        if min(one, two) >= FEWEST and abs(two / one / wanted - 1) <= within:
+            yield from recounted(design, _different(design, pair, one, two))
 
 
-def told(design: Design, gear: str, teeth: int, edit: Edit) -> str:
+def hunting(design: Design, pair: MeshTable, within: float) -> Iterator[Way]:
+    """Ways to give a mesh counts that share no factor, its ratio kept within a share [-]."""
+    driver, driven = design.of(pair.driver).teeth, design.of(pair.driven).teeth
+    near = sorted(
+        (
+            (abs(one - driver) + abs(two - driven), one, two)
+            for one in range(max(FEWEST, driver - 6), driver + 9)
+            for two in range(max(FEWEST, driven - 12), driven + 16)
+            if math.gcd(one, two) == 1 and abs(two / one / (driven / driver) - 1) <= within
+        ),
+    )
+    for _, one, two in near:
+        yield from recounted(design, _different(design, pair, one, two))
+
+
+def _different(design: Design, pair: MeshTable, driver: int, driven: int) -> dict[str, int]:
+    """The counts that differ from those that the gears have."""
+    wanted = {pair.driver: driver, pair.driven: driven}
+    return {name: teeth for name, teeth in wanted.items() if design.of(name).teeth != teeth}
+
+
+def _told(design: Design, edit: Edit) -> str:
     """What such an edit does, in words."""
-    moved = "; ".join(
-        f"move shaft {name} to {said(place['x'], design.unit)}, {said(place['y'], design.unit)}"
-        for name, place in edit.get("shaft", {}).items()
-    )
-    plate = edit.get("plate")
-    grown = (
-        f"; make the plate {said(plate['length'], design.unit)} by {said(plate['height'], design.unit)}"
-        if plate
-        else ""
-    )
-    return f"Give {gear} {teeth} teeth{'; ' if moved else ''}{moved}{grown}"
+    unit, places = design.unit, edit.get("shaft", {})
+    words = [
+        "give " + " and ".join(f"{name} {fields['teeth']} teeth" for name, fields in edit["gear"].items())
+    ]
+    words += [
+        f"move shaft {name} to {said(place['x'], unit)}, {said(place['y'], unit)}"
+        for name, place in places.items()
+    ]
+    if plate := edit.get("plate"):
+        words.append(f"make the plate {said(plate['length'], unit)} by {said(plate['height'], unit)}")
+    text = "; ".join(words)
+    return text[0].upper() + text[1:]

@@ -8,7 +8,7 @@ from functools import partial
 
 from gearlab.theory.units import convert, usual_unit
 
-from ..design import Design
+from ..design import Design, MeshTable
 from ..design.drive import turning
 from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said
@@ -113,52 +113,34 @@ def _speeds(design: Design) -> Iterator[Outcome]:
             "give speed in rpm under [load]",
         )
         return
-    for where, diameter, speed in _rates(design):
-        line = _metres(design, diameter, speed)
+    for where, line in _lines(design):
         limit = CUT_SPEED if line <= MOST_SPEED * (1 + 1e-9) else MOST_SPEED
-        if line > limit * (1 + 1e-9):
-            yield _too_fast(design, where, "its pitch lines run at", line, limit, _SPEED_SOURCE)
-        else:
-            yield _slow_enough(design, where, "its pitch lines run at", line, limit)
+        yield _judged(design, where, ("its pitch lines run at", line, limit), _SPEED_SOURCE)
+    for where, speed in _rubbing(design):
+        yield _judged(design, where, ("it rubs in its hole at", speed, RUBBING_SPEED), _RUBBING_SOURCE)
+
+
+def _lines(design: Design) -> Iterator[tuple[str, float]]:
+    """Pitch-line speeds of what meshes [m/s]."""
+    for where, diameter, speed in _rates(design):
+        yield where, _metres(design, diameter, speed)
+
+
+def _rubbing(design: Design) -> Iterator[tuple[str, float]]:
+    """Speeds of shafts in their holes in the plate [m/s]."""
     for shaft in design.standing:
-        if shaft.name not in design.speeds:
-            continue
-        rubbing = _metres(design, shaft.diameter, abs(design.speeds[shaft.name]))
-        if rubbing > RUBBING_SPEED * (1 + 1e-9):
-            yield _too_fast(
-                design,
-                f"shaft {shaft.name}",
-                "it rubs in its hole at",
-                rubbing,
-                RUBBING_SPEED,
-                _RUBBING_SOURCE,
-            )
-        else:
-            where = f"shaft {shaft.name}"
-            yield _slow_enough(design, where, "it rubs in its hole at", rubbing, RUBBING_SPEED)
+        if shaft.name in design.speeds:
+            yield f"shaft {shaft.name}", _metres(design, shaft.diameter, abs(design.speeds[shaft.name]))
 
 
-def _slow_enough(design: Design, where: str, what: str, speed: float, limit: float) -> Held:
-    number, most = (
-        convert(value, "m/s", usual_unit("linear speed", design.unit)) for value in (speed, limit)
-    )
-    return Held(where, what, number, most, unit_of(design, "linear speed"), least=False)
-
-
-def _metres(design: Design, diameter: float, speed: float) -> float:
-    """Speed of a circle [m/s], from its diameter [unit] and its turns [rpm]."""
-    return math.pi * convert(diameter, design.unit, "mm") / 1000 * speed / 60
-
-
-def _too_fast(design: Design, where: str, what: str, speed: float, limit: float, source: str) -> Finding:
-    assert design.load is not None and design.load.speed is not None
-    shown, turned = unit_of(design, "linear speed"), design.load.speed
-    usual = usual_unit("linear speed", design.unit)
-    numbers = both(convert(speed, "m/s", usual), convert(limit, "m/s", usual), shown)
-    slower = [
-        math.copysign(two_digits(abs(turned) * limit / speed * share, False), turned)
-        for share in (1.0, 0.5, 0.25, 0.1, 0.05, 0.01)
-    ]
+def _judged(design: Design, where: str, speed: tuple[str, float, float], source: str) -> Outcome:
+    """A speed [m/s] held against its limit, in the usual unit."""
+    what, number, limit = speed
+    usual, shown = usual_unit("linear speed", design.unit), unit_of(design, "linear speed")
+    fast, most = (convert(value, "m/s", usual) for value in (number, limit))
+    if number <= limit * (1 + 1e-9):
+        return Held(where, what, fast, most, shown, least=False)
+    numbers = both(fast, most, shown)
     return Advised(
         "runs-too-fast",
         "will trouble" if limit == CUT_SPEED else "will not work",
@@ -168,35 +150,54 @@ def _too_fast(design: Design, where: str, what: str, speed: float, limit: float,
         "Teeth hammer, grease is thrown off, and plain holes and plastics melt.",
         source,
         design=design,
-        ways=lambda: [
-            [Way(f"Turn the first shaft at {said(rpm)} rpm", {"load": {"speed": rpm}}) for rpm in slower]
-        ],
+        ways=partial(_slower, design),
         otherwise="Turn it slower.",
     )
 
 
+def _metres(design: Design, diameter: float, speed: float) -> float:
+    """Speed of a circle [m/s], from its diameter [unit] and its turns [rpm]."""
+    return math.pi * convert(diameter, design.unit, "mm") / 1000 * speed / 60
+
+
+def _slower(design: Design) -> Iterator[Iterable[Way]]:
+    """Speeds of the first shaft at which all that turns is slow and cool enough."""
+    assert design.load is not None and design.load.speed is not None
+    turned = design.load.speed
+    shares = [CUT_SPEED / speed for *_, speed in _lines(design) if speed]
+    shares += [RUBBING_SPEED / speed for _, speed in _rubbing(design) if speed]
+    shares += [MOST_WARMING / warming for *_, warming in _warmings(design) if warming]
+    most = abs(turned) * min([1.0, *shares])
+    yield [
+        Way(f"Turn the first shaft at {said(speed)} rpm", {"load": {"speed": speed}})
+        for share in (1.0, 0.5, 0.1)
+        for speed in (math.copysign(two_digits(most * share, False), turned),)
+    ]
+
+
 def _heat(design: Design) -> Iterator[Outcome]:
     """How warm the gears of a mesh become by what is lost in it."""
-    load = design.load
-    if load is None or load.speed is None:
-        return  # that the speed is missing is told where speeds are looked at
-    for pair in design.mesh:
-        driver = turning(design, design.of(pair.driver))
-        if driver not in design.torques or driver not in design.speeds:
-            continue
-        torque = convert(design.torques[driver], usual_unit("torque", design.unit), "N*m")
-        power = torque * abs(design.speeds[driver]) * 2 * math.pi / 60
+    for pair, lost, warming in _warmings(design):
         stated = "efficiency" in pair.model_fields_set
-        lost = power * (1 - pair.efficiency if stated else USUAL_LOSS)
-        surface = sum(_surface(design, name) for name in (pair.driver, pair.driven))
-        warming = lost / (_STILL_AIR * surface)
         how = "" if stated else f", {said(100 * USUAL_LOSS)} % of the power taken as lost (common practice)"
         if warming > MOST_WARMING * (1 + 1e-9):
             yield _hot(design, pair.name, lost, warming, how)
         else:
-            yield Held(
-                pair.name, f"what is lost warms its gears{how} by", warming, MOST_WARMING, "K", least=False
-            )
+            what = f"what is lost in it{how}, warms its gears by"
+            yield Held(pair.name, what, warming, MOST_WARMING, "K", least=False)
+
+
+def _warmings(design: Design) -> Iterator[tuple[MeshTable, float, float]]:
+    """Of each mesh the power that is lost in it [W], and by how much still air lets its gears warm [K]."""
+    for pair in design.mesh:
+        driver = turning(design, design.of(pair.driver))
+        if driver not in design.torques or driver not in design.speeds:
+            continue  # that the speed is missing is told where speeds are looked at
+        torque = convert(design.torques[driver], usual_unit("torque", design.unit), "N*m")
+        power = torque * abs(design.speeds[driver]) * 2 * math.pi / 60
+        lost = power * (1 - pair.efficiency if "efficiency" in pair.model_fields_set else USUAL_LOSS)
+        surface = sum(_surface(design, name) for name in (pair.driver, pair.driven))
+        yield pair, lost, lost / (_STILL_AIR * surface)
 
 
 def _surface(design: Design, name: str) -> float:
@@ -209,12 +210,7 @@ def _surface(design: Design, name: str) -> float:
 
 
 def _hot(design: Design, where: str, lost: float, warming: float, how: str) -> Finding:
-    assert design.load is not None and design.load.speed is not None
-    turned, numbers = design.load.speed, both(warming, MOST_WARMING, "K")
-    slower = [
-        math.copysign(two_digits(abs(turned) * MOST_WARMING / warming * share, False), turned)
-        for share in (1.0, 0.8, 0.5, 0.25, 0.1)
-    ]
+    numbers = both(warming, MOST_WARMING, "K")
     return Advised(
         "runs-hot",
         "will trouble",
@@ -224,9 +220,7 @@ def _hot(design: Design, where: str, lost: float, warming: float, how: str) -> F
         "Plastic softens, grease runs out, and the play closes.",
         "free convection, about 10 W/(m2 K) (handbooks of heat, from memory)",
         design=design,
-        ways=lambda: [
-            [Way(f"Turn the first shaft at {said(rpm)} rpm", {"load": {"speed": rpm}}) for rpm in slower]
-        ],
+        ways=partial(_slower, design),
         otherwise="Turn it slower, or cool it.",
     )
 
