@@ -28,7 +28,7 @@ def _joined(design: Design) -> Iterator[Outcome]:
     for gear in design.gear:
         shaft = turning(design, gear)
         meets = [pair for pair in design.mesh if gear.name in (pair.driver, pair.driven)]
-        if gear.loose and len(meets) == 1 and shaft in design.turns:
+        if gear.loose and shaft == gear.shaft and len(meets) == 1 and shaft in design.turns:
             yield _hands_nothing(gear)
         elif shaft in design.turns:
             yield Held(gear.name, "it is joined to the first shaft")
