@@ -23,6 +23,7 @@ from ..working import worked_out
 from .advice import Advised, Way, stepped, together
 from .finding import SIZES, Finding, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
+from .rackroom import face_of
 
 _BEAM = "W. Lewis, 1893; an estimate for teaching"
 #: The highest static stress in the maker's table: what advice asks of a material at most [psi].
@@ -133,7 +134,7 @@ def _meetings(design: Design, table: GearTable) -> Iterator[tuple[str, float, fl
     for rack in design.rack:
         torque = design.torques.get(turning(design, table))
         if rack.pinion == table.name and torque is not None:
-            yield f"the {rack.name}", torque, min(table.face_width, rack.face_width or table.face_width)
+            yield f"the {rack.name}", torque, face_of(design, rack)
 
 
 def allowed(table, unit: str) -> tuple[float, str] | None:

@@ -8,10 +8,12 @@ from collections.abc import Iterable, Iterator
 from ..design import Design, RackTable
 from ..rack import Rack
 from ..rackdrive import RackDrive
+from . import rackroom
 from .advice import Advised, Way
 from .finding import PLACES, Finding, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
 from .load import allowed, beam_stress, most_torque, rack_form, two_digits, unit_of
+from .rackroom import face_of
 
 _MOTT = "Mott, section 8-11"
 SPARE = 3  # teeth that stay in mesh beyond the travel, common practice
@@ -389,8 +391,10 @@ def _strength(design: Design) -> Iterator[Outcome]:
                 f"give allowable_stress in {unit}",
             )
             continue
-        own = design.of(table.pinion or "").face_width
-        face = min(own, table.face_width or own)
+        face = face_of(design, table)
+        if face <= 0:
+            yield Unmade(_where(table), what, "its face misses its pinion", "bring them to one height first")
+            continue
         stress = beam_stress(pair.pinion, torque, face, rack_form(pair.pinion))
         most = most_torque(design.load) if design.load is not None else None
         factor = most / design.load.torque if most and design.load else 1.0
@@ -439,6 +443,7 @@ def _overloaded(
 
 
 CHECKS = (
+    *rackroom.CHECKS,
     Check(
         "rack teeth",
         "Do rack and pinion have the same teeth?",

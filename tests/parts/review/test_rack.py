@@ -154,3 +154,32 @@ def test_500_newton_metres_without_a_mesh_break_rack_and_pinion():
     drawn = with_rack().with_(mesh={MESH: None}, load={"torque": 500}, design={"ratio": None})
     assert finding("rack load", drawn, "teeth-overloaded")
     assert finding("teeth under load", drawn, "teeth-overloaded", PINION)
+
+
+# -- where it lies -------------------------------------------------------------------------------------
+def test_the_rack_lies_along_its_pinion():
+    """The pinion's 14 mm begin 1.5 + 13 mm above the plate, on its hub."""
+    assert holds("rack face", with_rack(foot=14.5, face_width=14, angle=180))
+    (higher,) = outcomes("rack face", with_rack(foot=15.5, face_width=14, angle=180))
+    assert higher.number == pytest.approx(13)
+    half = with_rack(foot=21.5, face_width=14, angle=180, allowable_stress=30)
+    assert "7 mm" in finding("rack face", half, "faces-partly-miss").what
+    (held,) = outcomes("rack load", half)
+    assert held.number == pytest.approx(4 / 0.0225 / (7 * 2.5 * 0.485), rel=1e-6)
+    mended(half, "faces-partly-miss", "the rack")
+    off = with_rack(foot=40, face_width=14, angle=180)
+    assert finding("rack face", off, "faces-miss") and unmade("rack load", off)
+    assert unmade("rack face", with_rack())
+
+
+def test_the_rack_clears_the_other_gears():
+    """Below the pinion its tips lie 20 mm under the axis, and the wheel's reach 58.75 mm down; on the far
+    side nothing is in its way.
+    """
+    below = with_rack(foot=14.5, face_width=14)
+    assert "wheel" in finding("rack's way", below, "rack-strikes").what
+    assert holds("rack's way", below.with_(rack={"rack": {"angle": 180}}))
+    after = mended(below, "rack-strikes", "the rack")
+    assert after and all("rack-strikes" not in ledger.names for ledger in after)
+    above = with_rack(foot=30, face_width=4)
+    assert holds("rack's way", above.with_(shaft={"vent": {"length": 44}}))
