@@ -7,6 +7,7 @@ from pathlib import Path
 
 from ..design import Design, GearTable, read_design
 from . import bevel, drive, hub, mounting, pair, planetary, rack, room
+from .advice import proved_by
 from .finding import Finding
 from .ledger import Check, Ledger
 
@@ -69,6 +70,9 @@ def review(design: Design | str | Path) -> Ledger:
             (None, finding) for finding in alien
         )  # what has no shape cannot be looked at any further
     return Ledger((check, outcome) for check in CHECKS for outcome in check.made(design))
+
+
+proved_by(review)
 
 
 def _cannot_be(design: Design, one: GearTable) -> Iterator[Finding]:
