@@ -148,8 +148,9 @@ def renamed(design: Design, edit: Edit) -> Edit:
             told = read(name)
         except ValueError:
             continue
-        before = _numbers(table.model_dump())
-        after = _numbers(table.model_dump() | dict(fields))
+        stated: dict[str, Any] = table.model_dump()
+        before = _numbers(stated)
+        after = _numbers({**stated, **fields})
         moved = {
             word: after[word] for word, value in told.items() if abs((before[word] or 0.0) - value) < 1e-6
         }
@@ -179,7 +180,7 @@ def together(*edits: Edit) -> Edit:
             table = joined.setdefault(kind, {})
             for name, fields in members.items():
                 if isinstance(fields, Mapping):
-                    table[name] = dict(table.get(name) or {}) | fields
+                    table[name] = {**(table.get(name) or {}), **fields}
                 else:
                     table[name] = fields
     return joined
