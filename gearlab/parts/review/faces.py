@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
 from ..design import Design, GearTable, MeshTable
 from ..gear import Gear
@@ -64,7 +65,7 @@ def _faces(design: Design) -> Iterator[Outcome]:
             if missed
             else "The load sits on the ends of the teeth.",
             design=design,
-            ways=lambda pair=pair: _levelled(design, pair),
+            ways=partial(_levelled, design, pair),
             otherwise="Turn a hub round, or use washers that bring both to one height.",
         )
 
@@ -72,8 +73,9 @@ def _faces(design: Design) -> Iterator[Outcome]:
 def _levelled(design: Design, pair: MeshTable) -> Iterator[list[Way]]:
     low, high = sorted((pair.driver, pair.driven), key=design.face_height)
     by = design.face_height(high) - design.face_height(low)
+    yield [Way(*_turned(design, name)) for name in (low, high) if design.of(name).hub_projection > 0]
     yield [*_washers(design, low, by), *_lowered(design, high, by), *_both(design, low, high, by)]
-    yield [Way(*_turned(design, name)) for name in (low, high) if design.of(name).hub_projection > 0] + [
+    yield [
         way
         for name, other in ((low, high), (high, low))
         if design.of(name).hub_projection > 0

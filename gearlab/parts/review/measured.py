@@ -174,15 +174,15 @@ def _taken_over(design: Design, reading: MeasuredTable) -> Iterator[Way]:
         edit = spaced(design, standing.pair.driver, standing.pair.driven, distance)
         yield Way(f"Draw the holes as they are, {said(distance, unit)} apart{told(design, edit)}", edit)
     elif reading.quantity in ("span", "over_pins"):
-        standing_gear = design.gears.get(part)
-        thinner = standing_gear and _thinned(standing_gear, reading)
+        gear = design.gears.get(part)
+        thinner = None if gear is None else _thinned(gear, reading)
         if thinner is not None:
             says = f"Draw the teeth as they are: tooth_thinning {said(thinner, unit)}"
             yield Way(says, {"gear": {part: {"tooth_thinning": thinner}}})
 
 
 def _thinned(gear: Gear, reading: MeasuredTable) -> float | None:
-    """The thinning at which a gear measures as it did [unit], by its change over a small one; None without."""
+    """The thinning at which a gear measures as it did [unit], from how it changes; None without."""
     thinning = gear.tooth_thinning
     for _ in range(4):
         try:

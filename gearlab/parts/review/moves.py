@@ -80,19 +80,21 @@ def housed(design: Design, edit: Edit, tips: bool = False) -> Edit:
     then = after(design, edit)
     if then.plate is None or not then.standing:
         return edit
-    grown, moved = {}, {}
+    grown: dict[str, float] = {}
+    moved: dict[str, dict[str, float]] = {}
     for axis, word in (("x", "length"), ("y", "height")):
         size = getattr(then.plate, word)
         below, above = _beyond(design, then, axis, size, tips)
         low, high = (up(part, then.unit) if part > 1e-9 else 0.0 for part in (below, above))
         if low or high:
-            grown[word] = round(size + low + high, 6)
+            grown[word] = up(size + low + max(above, 0.0), then.unit)
         if low:
             moved |= {
                 shaft.name: moved.get(shaft.name, {}) | {axis: round(getattr(shaft, axis) + low, 6)}
                 for shaft in then.standing
             }
-    return together(edit, {"shaft": moved}, {"plate": grown}) if grown else edit
+    shafts: Edit = {"shaft": moved} if moved else {}
+    return together(edit, shafts, {"plate": grown}) if grown else edit
 
 
 def _beyond(design: Design, then: Design, axis: str, size: float, tips: bool) -> tuple[float, float]:

@@ -1,4 +1,4 @@
-"""What can be wrong with two gears that are to mesh: where they stand, play, contact, tight spots, phase."""
+"""What can be wrong with two gears that are to mesh: where they stand, play, tight spots."""
 
 from __future__ import annotations
 
@@ -7,14 +7,12 @@ from collections.abc import Callable, Iterator
 
 from ..design import Design
 from ..rolled import freeing_distance
-from .advice import Advised, Way, together
+from .advice import Advised, Way
 from .finding import PLACES, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
 from .moves import spaced, told
+from .refit import driver_first, set_apart, stands_far, thinner_teeth
 from .standings import SLACK, USUAL_PLAY, Standing, standings
-
-LEAST_CONTACT, WANTED_CONTACT = 1.0, 1.2  # Mott, section 8-4: at least 1.2 (from memory)
-_MORE_TEETH = "Use more teeth, or longer ones: full depth in place of stub, a smaller pressure angle."
 
 
 def of_meshes(
@@ -46,6 +44,10 @@ def _turns(standing: Standing) -> bool:
     )
 
 
+def _by(standing: Standing) -> str:
+    return ", measured" if standing.spacing.by == "measured" else ""
+
+
 # -- where they stand --------------------------------------------------------------------------------------
 def _reach(standing: Standing) -> Iterator[Outcome]:
     distance, unit = standing.spacing.value, standing.unit
@@ -71,48 +73,9 @@ def _reach(standing: Standing) -> Iterator[Outcome]:
         "Nothing is driven.",
         "ISO 21771:2007",
         design=standing.design,
-        ways=lambda: [_set_apart(standing)],
+        ways=lambda: [set_apart(standing)],
         otherwise="Set the holes half of module times the sum of the teeth apart.",
     )
-
-
-def _by(standing: Standing) -> str:
-    return ", measured" if standing.spacing.by == "measured" else ""
-
-
-def _set_apart(standing: Standing) -> Iterator[Way]:
-    """The holes at the spacing with the wanted play; where the teeth are too thin for it, thicker ones too."""
-    distance, design = standing.wanted_distance, standing.design
-    if distance is None:
-        return
-    thinned = _thinned(standing, standing.wanted_play) if standing.teeth_too_thin else None
-    edit = spaced(design, *_driver_first(standing), distance)
-    if thinned is not None:
-        more = f", and thin the teeth less: {said(thinned, standing.unit)} each"
-        edit = together(edit, _thinning(standing, thinned))
-    else:
-        more = ""
-    yield Way(f"Set the holes {said(distance, standing.unit)} apart{more}{told(design, edit)}", edit)
-
-
-def _driver_first(standing: Standing) -> tuple[str, str]:
-    return standing.pair.driver, standing.pair.driven
-
-
-def _thinned(standing: Standing, play: float) -> float | None:
-    """How much thinner each tooth is to be for some play where the teeth call for [unit]; None if it cannot.
-
-    All play beyond that of the thinning comes from elsewhere, and stays.
-    """
-    if standing.natural is None:
-        return None
-    now = [gear.tooth_thinning for gear in standing.gears]
-    each = (sum(now) + play - standing.natural.backlash - standing.thinner.value) / 2
-    return round(each, 4 if standing.unit == "mm" else 5) if each >= 0 else None
-
-
-def _thinning(standing: Standing, each: float) -> dict:
-    return {"gear": {name: {"tooth_thinning": each} for name in standing.names}}
 
 
 def _near(standing: Standing) -> Iterator[Outcome]:
@@ -137,15 +100,32 @@ def _near(standing: Standing) -> Iterator[Outcome]:
         )
     elif standing.internal:
         yield _out_of_ring(standing)
+    elif play is None and _on_roots_anyway(standing):
+        yield Unmade(
+            standing.where,
+            "room for the teeth",
+            "the tips stand on the roots at the spacing that the teeth call for",
+            "cut teeth that leave room below the tips first",
+        )
     elif play is None and standing.spacing.value > sum(gear.base_diameter for gear in standing.gears) / 2:
         yield _into_roots(standing)
     else:
         yield _too_near(standing)
 
 
+def _on_roots_anyway(standing: Standing) -> bool:
+    """Whether there is no room below the tips however right the spacing."""
+    natural = standing.natural
+    return (
+        natural is not None
+        and "backlash" not in natural.numbers
+        and standing.spacing.value >= natural.centre_distance - SLACK * standing.scale
+    )
+
+
 def _into_roots(standing: Standing) -> Outcome:
     (one, two), unit = standing.gears, standing.unit
-    least = max(one.outside_diameter + two.root_diameter, one.root_diameter + two.outside_diameter) / 2  # type: ignore[union-attr]
+    least = max(one.outside_diameter + two.root_diameter, one.root_diameter + two.outside_diameter) / 2
     apart, needed = both(standing.spacing.value, least, unit)
     return Advised(
         "shafts-too-near",
@@ -156,7 +136,7 @@ def _into_roots(standing: Standing) -> Outcome:
         "The tips run into the roots: the gears will not go on.",
         "geometry of the tip and root circles",
         design=standing.design,
-        ways=lambda: [_set_apart(standing)],
+        ways=lambda: [set_apart(standing)],
         otherwise="Set the holes further apart, or shorten the tips.",
     )
 
@@ -174,7 +154,7 @@ def _too_near(standing: Standing) -> Outcome:
         "The teeth are thicker than the spaces: the gears will not go on, or jam.",
         "ISO 21771:2007",
         design=standing.design,
-        ways=lambda: [_set_apart(standing)],
+        ways=lambda: [set_apart(standing)],
         otherwise="Set the holes further apart.",
     )
 
@@ -191,7 +171,7 @@ def _out_of_ring(standing: Standing) -> Outcome:
         "Further out its teeth are pressed into those of the ring.",
         "geometry of the tip and root circles; rolled on the cut teeth",
         design=standing.design,
-        ways=lambda: [_set_apart(standing)],
+        ways=lambda: [set_apart(standing)],
         otherwise="Set the pinion nearer to the middle of its ring, or take fewer teeth.",
     )
 
@@ -211,28 +191,28 @@ def _play(standing: Standing) -> Iterator[Outcome]:
                 "measure the play itself, or with a finer instrument",
             )
             return
-    value, limit = both(play.value, most, unit)
     if play.value > most + slack:
+        value, limit_told = both(play.value, most, unit)
         wanted = standing.pair.most_backlash is not None
         yield Advised(
             "loose-mesh",
             "will trouble",
             standing.where,
             f"the play is {value}{_of_play(standing)}.",
-            f"At most {limit} is wanted." if wanted else f"A teaching kit has up to about {limit}.",
+            f"At most {limit_told} is wanted." if wanted else f"A teaching kit has up to about {limit_told}.",
             "The gears clatter, and what they drive rattles at every turn of the load.",
             design=standing.design,
             ways=lambda: _less_play(standing),
             otherwise="Bring the shafts nearer, or thin the teeth less.",
         )
     elif play.value < least - slack:
-        value, limit = both(play.value, least, unit)
+        value, limit_told = both(play.value, least, unit)
         yield _no_play(
             standing,
             "too-little-play",
             "will trouble",
             f"the play is {value}{_of_play(standing)}.",
-            f"At least {limit} is wanted.",
+            f"At least {limit_told} is wanted.",
         )
     elif play.value <= slack:
         about = f"About {said(USUAL_PLAY * scale, unit)} is usual."
@@ -255,172 +235,25 @@ def _no_play(standing: Standing, name: str, grade: str, what: str, limit: str) -
         limit,
         "Warm, dirty or a little off, they bind.",
         design=standing.design,
-        ways=lambda: [_set_apart(standing), _thinner(standing)],
+        ways=lambda: [set_apart(standing), thinner_teeth(standing)],
         otherwise="Thin the teeth, or set the shafts a little further apart.",
     )
 
 
 def _less_play(standing: Standing) -> Iterator[Iterator[Way]]:
     yield (
-        _thinner(standing) if standing.teeth_too_thin and not _stands_far(standing) else _set_apart(standing)
-    )
-
-
-def _thinner(standing: Standing) -> Iterator[Way]:
-    """The teeth thinned for the wanted play where they stand."""
-    play = standing.play
-    if play is None:
-        return
-    each = sum(gear.tooth_thinning for gear in standing.gears) / 2 + (standing.wanted_play - play.value) / 2
-    if each < 0:
-        return
-    step = PLACES[standing.unit]
-    while step > 0.1 * standing.wanted_play:
-        step /= 10
-    each = round(round(each / step) * step, 8)
-    words = "less" if play.value > standing.most_play else "more"
-    says = (
-        f"Thin the teeth {words}: {said(each, standing.unit)} each, the shafts stand"
-        f" {said(standing.spacing.value, standing.unit)} apart"
-    )
-    yield Way(says, _thinning(standing, each))
-
-
-def _stands_far(standing: Standing) -> bool:
-    natural = standing.natural
-    return (
-        natural is not None
-        and standing.sense * (standing.spacing.value - natural.centre_distance) > SLACK * standing.scale
+        thinner_teeth(standing)
+        if standing.teeth_too_thin and not stands_far(standing)
+        else set_apart(standing)
     )
 
 
 # -- contact -----------------------------------------------------------------------------------------------
-def _contact(standing: Standing) -> Iterator[Outcome]:
-    mesh = standing.mesh
-    assert mesh is not None
-    ratio = mesh.contact_ratio
-    if ratio >= WANTED_CONTACT:
-        by = "measured on the cut teeth" if "contact_ratio" in mesh.measured else "by formula"
-        yield Held(
-            standing.where, f"contact ratio, {by}, spacing {standing.spacing.by},", ratio, WANTED_CONTACT
-        )
-        return
-    hardly = ratio >= LEAST_CONTACT
-    value, limit = both(ratio, WANTED_CONTACT if hardly else LEAST_CONTACT)
-    yield Advised(
-        "little-contact",
-        "will trouble" if hardly else "will not work",
-        standing.where,
-        f"the contact ratio is {value}.",
-        f"It should be at least {limit}." if hardly else f"It must be above {limit}.",
-        "There is hardly anything in reserve when one pair hands over to the next: the motion stutters."
-        if hardly
-        else "One pair of teeth lets go before the next has taken hold.",
-        "Mott, section 8-4 (from memory)" if hardly else "ISO 21771:2007",
-        design=standing.design,
-        ways=lambda: _more_contact(standing),
-        otherwise=_MORE_TEETH,
-    )
-
-
-def _more_contact(standing: Standing) -> Iterator[Iterator[Way] | list[Way]]:
-    if _stands_far(standing):
-        yield _set_apart(standing)
-    yield _other_teeth(standing)
-
-
-def _other_teeth(standing: Standing) -> Iterator[Way]:
-    """Longer teeth where they are short, and then more of them, in the same ratio."""
-    names = standing.names
-    if any(gear.tooth_system == "stub" for gear in standing.gears):
-        longer = {"gear": {name: {"tooth_system": "full depth"} for name in names}}
-        yield from reset(standing, "Cut full-depth teeth on both gears", longer)
-    for factor in (1.25, 1.5, 2.0, 2.5, 3.0):
-        teeth = [gear.teeth * factor for gear in standing.gears]
-        if any(count != round(count) for count in teeth):
-            continue
-        more = {"gear": {name: {"teeth": round(count)} for name, count in zip(names, teeth)}}
-        says = f"Take {round(teeth[0])} and {round(teeth[1])} teeth"
-        for tooth_system in ("", "full depth"):
-            named = {"gear": {name: {"tooth_system": tooth_system} for name in names}} if tooth_system else {}
-            yield from reset(
-                standing, f"{says}{f', {tooth_system}' if tooth_system else ''}", together(more, named)
-            )
-
-
-def reset(standing: Standing, says: str, edit: dict) -> Iterator[Way]:
-    """Gears changed, and their holes set to what the new teeth call for."""
-    design = standing.design
-    try:
-        other = design.with_(**edit) if design._text is None else type(design)(**design.tables).with_(**edit)
-        new = next(one for one in standings(other) if one.where == standing.where)
-        distance = new.wanted_distance
-    except (ValueError, StopIteration):
-        return
-    if distance is None:
-        return
-    moved = spaced(other, standing.pair.driver, standing.pair.driven, distance)
-    whole = together(edit, moved)
-    yield Way(f"{says}, and set the holes {said(distance, standing.unit)} apart{told(design, whole)}", whole)
-
-
-def _interference(standing: Standing) -> Iterator[Outcome]:
-    mesh = standing.mesh
-    assert mesh is not None
-    if not mesh.interference:
-        yield Held(standing.where, "the tips stay on the flanks of the mate")
-        return
-    pinion = min(standing.gears, key=lambda gear: gear.teeth)
-    larger, smaller = ("ring", "pinion") if standing.internal else ("larger gear", "smaller one")
-    yield Advised(
-        "interference",
-        "will not work" if not pinion.undercut else "will trouble",
-        standing.where,
-        f"the tips of the {larger} reach below the {smaller}'s flanks.",
-        "Contact must end before the line of action touches the base circle.",
-        "The tips dig into the roots and the gears bind.",
-        "Shigley, section 13-7",
-        design=standing.design,
-        ways=lambda: _no_interference(standing),
-        otherwise="Use more teeth on the pinion, fewer on the wheel, a larger pressure angle, or profile shift.",
-    )
-
-
-def _no_interference(standing: Standing) -> Iterator[Iterator[Way]]:
-    yield shifted(standing, min(range(2), key=lambda side: standing.gears[side].teeth))
-    yield _more_teeth(standing)
-
-
-def shifted(standing: Standing, side: int) -> Iterator[Way]:
-    """The cutter moved out on one of them, by steps of 0.05 modules, and the holes set for it."""
-    if standing.internal:
-        return
-    name, gear = standing.names[side], standing.gears[side]
-    least = max(gear.numbers["least_shift"], 0.0)
-    for step in range(7):
-        shift = round(math.ceil(least / 0.05 - 1e-9) * 0.05 + 0.05 * step, 2)
-        if shift > gear.profile_shift:
-            edit = {"gear": {name: {"profile_shift": shift}}}
-            yield from reset(standing, f"Move the cutter out by {said(shift)} modules on {name}", edit)
-
-
-def _more_teeth(standing: Standing) -> Iterator[Way]:
-    """More teeth on both, in the same ratio, until the pinion's are whole."""
-    one, two = (gear.teeth for gear in standing.gears)
-    common = math.gcd(one, two)
-    for factor in range(common + 1, 4 * common + 1):
-        counts = one // common * factor, two // common * factor
-        if min(counts) <= 1.02 * min(one, two):
-            continue
-        edit = {"gear": {name: {"teeth": count} for name, count in zip(standing.names, counts)}}
-        yield from reset(standing, f"Take {counts[0]} and {counts[1]} teeth", edit)
-
-
 # -- tight spots -------------------------------------------------------------------------------------------
 def _tight_spots(standing: Standing) -> Iterator[Outcome]:
     mesh, design, unit, play = standing.mesh, standing.design, standing.unit, standing.play
     assert mesh is not None and play is not None
-    eccentric = [design.of(name).bore_offset for name in _driver_first(standing)]
+    eccentric = [design.of(name).bore_offset for name in driver_first(standing)]
     # at worst both gears turn their thick side to each other: the offsets add up
     slope = 2 * math.tan(math.radians(mesh.operating_pressure_angle))
     swing = 2 * slope * sum(eccentric)
@@ -441,7 +274,7 @@ def _tight_spots(standing: Standing) -> Iterator[Outcome]:
     yield Advised(
         "tight-spot",
         "will trouble",
-        standing.where if two else _driver_first(standing)[worse],
+        standing.where if two else driver_first(standing)[worse],
         f"{off}, so the play swings by {said(swing, unit)}{' at worst' if two else ' in one turn'}.",
         f"The play is {limit}; half the swing, {half}, must be less.",
         "The teeth jam where both come nearest." if two else "At one place of every turn the teeth jam.",
@@ -453,7 +286,7 @@ def _tight_spots(standing: Standing) -> Iterator[Outcome]:
 
 
 def _true_bores(standing: Standing, eccentric: list[float]) -> Iterator[Way]:
-    names = [name for name, off in zip(_driver_first(standing), eccentric) if off > 0]
+    names = [name for name, off in zip(driver_first(standing), eccentric) if off > 0]
     edit = {"gear": {name: {"bore_offset": 0.0} for name in names}}
     yield Way(f"Bore {' and '.join(names)} true", edit)
 
@@ -462,76 +295,12 @@ def _play_for_swing(standing: Standing, swing: float) -> Iterator[Way]:
     distance = standing.with_play(swing / 2 + 0.25 * USUAL_PLAY * standing.scale)
     if distance is not None:
         distance = up(distance, standing.unit, PLACES)
-        edit = spaced(standing.design, *_driver_first(standing), distance)
+        edit = spaced(standing.design, *driver_first(standing), distance)
         more = told(standing.design, edit)
         yield Way(f"Set the holes {said(distance, standing.unit)} apart{more}", edit)
 
 
 # -- phase of the keys -------------------------------------------------------------------------------------
-def _phase(standing: Standing) -> Iterator[Outcome]:
-    design, mesh = standing.design, standing.mesh
-    assert mesh is not None
-    driver, driven = _driver_first(standing)
-    tables = design.of(driver), design.of(driven)
-    if not any(table.keyway_depth > 0 or table.keyway_on for table in tables):
-        return  # gears on screws are turned as they have to be
-    unsaid = [table.name for table in tables if table.keyway_depth > 0 and table.keyway_on is None]
-    if unsaid and all(table.keyway_depth > 0 or table.keyway_on for table in tables):
-        yield Unmade(
-            standing.where,
-            "how the keys line up",
-            f"the file does not say over what the keyway of {' and '.join(unsaid)} is cut",
-            'give keyway_on = "tooth" or "space"',
-        )
-        return
-    if any(table.keyway_on is None for table in tables):
-        yield Held(standing.where, "one of the two is held without a key, and turned as it has to be")
-        return
-    # tooth 0 stands over the keyway, or half a pitch beside it
-    angles = [
-        design.shaft_of(table.name).key_angle + (0.0 if table.keyway_on == "tooth" else 180.0 / table.teeth)
-        for table in tables
-    ]
-    if standing.names[0] != driver:  # the ring drives: its pinion is lined up with it
-        angles.reverse()
-    wanted = mesh.alignment(angles[0], design.line_angle(*standing.names))
-    pitch = 360.0 / mesh.driven.teeth
-    off, free = math.remainder(angles[1] - wanted, pitch), mesh.free_window() / 2
-    if abs(off) <= free + 1e-6:
-        yield Held(
-            standing.where,
-            "with both keys in place the teeth stand off by",
-            abs(off),
-            free,
-            "deg",
-            least=False,
-        )
-        return
-    value, limit = both(abs(off), free, "deg")
-    space = "space" if tables[1].keyway_on == "tooth" else "tooth"
-    turned = (design.shaft_of(standing.names[1]).key_angle - off) % 360
-    yield Advised(
-        "keys-do-not-line-up",
-        "will not work",
-        standing.where,
-        f"with both keys in place the teeth stand {value} off.",
-        f"They are free within {limit}.",
-        "Tooth meets tooth: the second gear cannot be pushed on.",
-        "geometry of the tooth counts",
-        design=design,
-        ways=lambda: [
-            [Way(f"Cut the keyway of {driven} over a {space}", {"gear": {driven: {"keyway_on": space}}})],
-            [
-                Way(
-                    f"Put the keyway of shaft {design.of(standing.names[1]).shaft} at {said(round(turned, 3))} deg",
-                    {"shaft": {design.of(standing.names[1]).shaft: {"key_angle": round(turned, 4)}}},
-                )
-            ],
-        ],
-        otherwise=f"Cut the keyway of {driven} elsewhere, or leave one gear on a set screw.",
-    )
-
-
 CHECKS = (
     Check(
         "reach",
@@ -552,27 +321,9 @@ CHECKS = (
         of_meshes("play", _play),
     ),
     Check(
-        "contact",
-        "Does a pair of teeth take hold before the last lets go?",
-        ("little-contact",),
-        of_meshes("contact", _contact),
-    ),
-    Check(
-        "interference",
-        "Do the tips stay on the flanks?",
-        ("interference",),
-        of_meshes("interference", _interference),
-    ),
-    Check(
         "tight spots",
         "Do bores off centre leave play all round?",
         ("tight-spot",),
         of_meshes("tight spots", _tight_spots),
-    ),
-    Check(
-        "phase of keys",
-        "Do the teeth line up with the keys in place?",
-        ("keys-do-not-line-up",),
-        of_meshes("how the keys line up", _phase),
     ),
 )

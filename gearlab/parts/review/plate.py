@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from itertools import combinations
 from typing import Any
 
@@ -41,7 +42,7 @@ def _units(design: Design) -> Iterator[Outcome]:
             "A file has one unit.",
             "A module and a diametral pitch never mesh, and sizes are off by 25.4.",
             design=design,
-            ways=lambda table=table: [_own_unit(design, table)],
+            ways=partial(_ways_to_own_unit, design, table),
             otherwise="Give the gear's size in the unit of the file.",
         )
 
@@ -52,6 +53,10 @@ def _size(table: GearTable) -> str:
         if table.module is not None
         else f"a diametral pitch of {said(table.diametral_pitch or 0.0)} to the inch"
     )
+
+
+def _ways_to_own_unit(design: Design, table: GearTable) -> list[Iterator[Way]]:
+    return [_own_unit(design, table)]
 
 
 def _own_unit(design: Design, table: GearTable) -> Iterator[Way]:
@@ -215,7 +220,7 @@ def _between(design: Design) -> Iterator[Outcome]:
             else f"Half a diameter, {limit}, should be left.",
             "Neither shaft is held." if meet else "The plate breaks out between them.",
             design=design,
-            ways=lambda names=(one.name, two.name): _where_meshes_want(design, names),
+            ways=partial(_where_meshes_want, design, (one.name, two.name)),
             otherwise="Look at the coordinates: one of them is wrong.",
         )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ..design import Design, GearTable, read_design
-from . import bevel, drive, faces, hub, measured, mounting, pair, planetary, plate, rack, room, teeth
+from . import bevel, contact, drive, faces, hub, measured, mounting, pair, planetary, plate, rack, room, teeth
 from .advice import proved_by
 from .finding import Finding
 from .ledger import Check, Ledger
@@ -14,7 +14,21 @@ from .ledger import Check, Ledger
 #: Every check of a design, in the order in which they are told.
 CHECKS: tuple[Check, ...] = tuple(
     check
-    for subject in (teeth, pair, faces, plate, mounting, hub, room, drive, rack, bevel, planetary, measured)
+    for subject in (
+        teeth,
+        pair,
+        contact,
+        faces,
+        plate,
+        mounting,
+        hub,
+        room,
+        drive,
+        rack,
+        bevel,
+        planetary,
+        measured,
+    )
     for check in subject.CHECKS
 )
 #: Names of everything that a review can find.

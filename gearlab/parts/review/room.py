@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 from itertools import combinations
 from typing import NamedTuple
 
@@ -24,7 +25,7 @@ CLEAR = {"mm": 0.5, "in": 0.02}  # what advice leaves between parts that turn [u
 
 
 class Body(NamedTuple):
-    """What a gear takes up: its kind, lower and upper height above the plate, outer and inner radius [unit]."""
+    """What a gear takes up: its kind, lower and upper height above the plate, radii [unit]."""
 
     kind: str
     low: float
@@ -64,7 +65,7 @@ def bodies(design: Design, name: str) -> list[Body]:
 
 
 def across(first: Body, second: Body, apart: float) -> float:
-    """How far two bodies overlap across their axes, which stand so far apart [unit]; below 0 they are clear."""
+    """How far two bodies overlap across their axes, so far apart [unit]; below 0 they are clear."""
     reaches = [first.radius + second.radius - apart]
     reaches += [
         apart + other.radius - ring.inner
@@ -213,11 +214,12 @@ def _hubs_of_mates(design: Design) -> Iterator[Outcome]:
             "will not work",
             pair.name,
             f"their hubs stand at one height and overlap by {said(overlap, design.unit)}.",
-            f"Both radii together must stay below the {said(room + CLEAR[design.unit], design.unit)} between the shafts.",
+            f"Both radii must stay below the {said(room + CLEAR[design.unit], design.unit)} between the"
+            " shafts.",
             "The gears cannot be brought into mesh.",
             "geometry",
             design=design,
-            ways=lambda pair=pair, room=room: _smaller_hubs(design, pair.driver, pair.driven, room),
+            ways=partial(_smaller_hubs, design, pair.driver, pair.driven, room),
             otherwise="Make the hubs smaller, or turn one of them round.",
         )
 
@@ -232,7 +234,7 @@ def _smaller_hubs(design: Design, one: str, two: str, room: float) -> Iterator[l
 
 # -- shafts ------------------------------------------------------------------------------------------------
 def _top(design: Design, shaft: ShaftTable) -> float | None:
-    """How high a shaft reaches above the plate [unit]: by its length, or as far as its gears; None unknown."""
+    """How high a shaft reaches above the plate [unit], at least as far as its gears; None if unknown."""
     if shaft.length is not None:
         return shaft.length - shaft.behind - design.on_plate.thickness
     return max(
@@ -382,11 +384,12 @@ def _on_plate(design: Design) -> Iterator[Outcome]:
             "will trouble",
             lowest.name,
             f"its {end} {lies}.",
-            f"A washer or collar of {said(WASHER[unit], unit)} or so keeps it off; {said(LEAST_GAP[unit], unit)} at least.",
+            f"A washer or collar of {said(WASHER[unit], unit)} or so keeps it off;"
+            f" {said(LEAST_GAP[unit], unit)} at least.",
             "It rubs on the plate, grinds dust into the teeth and turns hard.",
             design=design,
-            ways=lambda lowest=lowest: _washers(design, lowest),
-            otherwise="Put a washer under it, and one of the same thickness under every gear that meshes with it.",
+            ways=partial(_washers, design, lowest),
+            otherwise="Put a washer under it, and one as thick under every gear that meshes with it.",
         )
 
 

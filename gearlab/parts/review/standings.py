@@ -8,13 +8,12 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import cached_property, lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from gearlab.theory.units import convert
 
 from ..design import Design, MeasuredTable, MeshTable
 from ..gear import Gear
-from ..internal import InternalGear
 from ..mesh import Mesh
 from ..standing import check_match
 from .finding import PLACES
@@ -46,7 +45,7 @@ class Standing:
         if design.of(pair.driver).internal and not design.of(pair.driven).internal:
             names.reverse()
         self.names = tuple(names)
-        self.gears: tuple[Gear, Gear | InternalGear] = tuple(design.toothed[name] for name in names)  # type: ignore[assignment]
+        self.gears: tuple[Gear, Any] = tuple(design.toothed[name] for name in names)  # type: ignore[assignment]
 
     @property
     def scale(self) -> float:
@@ -115,6 +114,18 @@ class Standing:
         except ValueError:
             return None
 
+    @cached_property
+    def natural_play(self) -> float:
+        """The play at the spacing that the teeth call for [unit], also where tips would stand on roots; NaN
+        without.
+        """
+        if self.natural is None:
+            return math.nan
+        told = self.natural.told
+        if "backlash" in self.natural.numbers:
+            return self.natural.backlash
+        return told.beyond.get("backlash", math.nan)
+
     @property
     def sense(self) -> int:
         """Which way play grows: +1 with the spacing, -1 against it, in a ring."""
@@ -182,7 +193,7 @@ class Standing:
         if self.natural is None:
             return None
         slack = SLACK * self.scale
-        play = self.natural.backlash + self.thinner.value
+        play = self.natural_play + self.thinner.value
         if max(self.least_play, slack) <= play + slack and play > slack:
             return self._written(self.natural.centre_distance)  # too much of it is a matter of the teeth
         distance = self.with_play(self.wanted_play)
@@ -214,7 +225,7 @@ class Standing:
         """Whether there is more play than wanted even where the teeth call for."""
         return (
             self.natural is not None
-            and self.natural.backlash + self.thinner.value > self.most_play + SLACK * self.scale
+            and self.natural_play + self.thinner.value > self.most_play + SLACK * self.scale
         )
 
 

@@ -1,9 +1,10 @@
-"""What can be wrong with the teeth: cut away at the foot, pointed, of two kinds, without room at the bottom."""
+"""What can be wrong with teeth: cut away at the foot, pointed, of two kinds, without room at the bottom."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from gearlab.shape.measuring import thickness
@@ -13,7 +14,8 @@ from ..internal import InternalGear
 from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said
 from .ledger import Check
-from .pair import of_meshes, reset, shifted
+from .pair import of_meshes
+from .refit import reset, shifted
 from .standings import Standing, standings
 
 #: What the cutter may take of the flank, measured on the cut tooth, without harm [modules]: at 20 degrees,
@@ -39,22 +41,23 @@ def _whole(design: Design) -> Iterator[Outcome]:
             "worth knowing" if harmless else "will trouble",
             table.name,
             f"{gear.teeth} teeth at {said(gear.pressure_angle)} deg are undercut: the cutter takes"
-            f" {_fine(lost * scale)} {gear.unit} of the flank, measured on the cut tooth.",
-            f"From {least} teeth on they are whole; up to {_fine(HARMLESS_LOSS * scale)} {gear.unit} is no harm.",
+            f" {_fine(lost * scale, gear.unit)} of the flank, measured on the cut tooth.",
+            f"From {least} teeth on they are whole; {_fine(HARMLESS_LOSS * scale, gear.unit)} is no harm.",
             "It is too little to matter."
             if harmless
             else "An undercut tooth is thin at its foot and lacks part of its flank: it breaks sooner and"
             " contact is shorter.",
             "rack generation; Mott, section 8-6",
             design=design,
-            ways=lambda table=table: _not_undercut(design, table.name),
+            ways=partial(_not_undercut, design, table.name),
             otherwise=f"Use {least} teeth or more, or move the cutter out by"
             f" {said(gear.numbers['least_shift'])} modules.",
         )
 
 
-def _fine(value: float) -> str:
-    return f"{value:.2g}"
+def _fine(value: float, unit: str) -> str:
+    least = {"mm": 1e-3, "in": 1e-4}[unit]
+    return f"less than {said(least, unit)}" if value < least else said(value, unit)
 
 
 def _not_undercut(design: Design, name: str) -> Iterator[Iterator[Way]]:
@@ -89,6 +92,12 @@ def _teeth_for(standing: Standing, name: str) -> Iterator[Way]:
 def _pointed(design: Design) -> Iterator[Outcome]:
     for table in design.gear:
         gear = design.toothed[table.name]
+        if gear.unit != design.unit:
+            give = "give its size in the unit of the file"
+            yield Unmade(
+                table.name, "width of its tips", "its thinning is in another unit than its size", give
+            )
+            continue
         form, scale = gear.tooth, gear.scale
         land = thickness(form, form.tip_radius) * scale
         if land >= LEAST_LAND * scale - _HAIR * scale:
@@ -104,7 +113,7 @@ def _pointed(design: Design) -> Iterator[Outcome]:
             "Such a tip chips, wears and cuts fingers.",
             "common practice; Niemann & Winter (from memory)",
             design=design,
-            ways=lambda table=table: _blunter(design, table),
+            ways=partial(_blunter, design, table),
             otherwise="Move the cutter out less, or shorten the tips.",
         )
 
