@@ -143,8 +143,15 @@ def _differs(design: Design, reading: MeasuredTable, value: float, where: str, w
         f" {said(abs(reading.value - value), unit)}.",
         "The part is another than the drawing says; what depends on it is judged by the measured one.",
         design=design,
-        ways=lambda: [_taken_over(design, reading)],
+        ways=lambda: [_taken_over(design, reading), [_made_again(reading)]],
         otherwise="Measure once more; then make the part again, or draw it as it is.",
+    )
+
+
+def _made_again(reading: MeasuredTable) -> Way:
+    words = reading.quantity.replace("_", " ")
+    return Way(
+        f"Make it again as it is drawn, and measure its {words} again", {"measured": {reading.name: None}}
     )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from typing import Any
 
 from ..design import Design
 from ..design.written import changed
@@ -43,24 +44,34 @@ def spaced(design: Design, driver: str, driven: str, distance: float) -> Edit:
     """Two gears set to a spacing [unit], with what hangs on the driven one, and the plate as large as that
     takes.
     """
-    unit, now = design.unit, design.distance(driver, driven)
+    now = design.distance(driver, driven)
     angle = math.radians(design.line_angle(driver, driven)) if now > 0 else 0.0
     (x, y), (left, low) = design.shaft_of(driver).place, design.shaft_of(driven).place
     step = (
         x + distance * math.cos(angle) - left,
         y + distance * math.sin(angle) - low,
     )
-    moving = driven_along(design, driver, driven)
-    return housed(
-        design,
-        {
-            "shaft": {
-                shaft.name: _placed(unit, shaft.place, step)
-                for shaft in design.standing
-                if shaft.name in moving
-            }
-        },
+    return housed(design, {"shaft": _stepped(design, driven_along(design, driver, driven), step)})
+
+
+def swung(design: Design, driver: str, driven: str, turn: float) -> Edit:
+    """A driven gear, with what hangs on it, swung around its driver by an angle [deg], at the same spacing."""
+    (x, y), (left, low) = design.shaft_of(driver).place, design.shaft_of(driven).place
+    cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    step = (
+        x + cos * (left - x) - sin * (low - y) - left,
+        y + sin * (left - x) + cos * (low - y) - low,
     )
+    return housed(design, {"shaft": _stepped(design, driven_along(design, driver, driven), step)})
+
+
+def _stepped(design: Design, shafts: Iterable[str], step: tuple[float, float]) -> dict[str, Any]:
+    moved = {
+        shaft.name: _placed(design.unit, shaft.place, step)
+        for shaft in design.standing
+        if shaft.name in shafts
+    }
+    return {name: fields for name, fields in moved.items() if fields}
 
 
 def _placed(unit: str, place: tuple[float, float], step: tuple[float, float]) -> dict[str, float]:

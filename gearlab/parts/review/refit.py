@@ -10,6 +10,9 @@ from .finding import PLACES, Edit, said
 from .moves import spaced, told
 from .standings import SLACK, Standing, standings
 
+#: Readings that are void once holes or teeth are made anew.
+_OF_HOLES, _OF_TEETH = ("hole_spacing", "spacing_over_pins", "backlash"), ("span", "over_pins", "backlash")
+
 
 def driver_first(standing: Standing) -> tuple[str, str]:
     return standing.pair.driver, standing.pair.driven
@@ -27,7 +30,20 @@ def set_apart(standing: Standing) -> Iterator[Way]:
         edit = together(edit, _thinning(standing, thinned))
     else:
         more = ""
-    yield Way(f"Set the holes {said(distance, standing.unit)} apart{more}{told(design, edit)}", edit)
+    readings, words = again(standing, *_OF_HOLES, *(_OF_TEETH if thinned is not None else ()))
+    says = f"Set the holes {said(distance, standing.unit)} apart{more}{told(design, edit)}{words}"
+    yield Way(says, together(edit, readings))
+
+
+def again(standing: Standing, *quantities: str) -> tuple[Edit, str]:
+    """What is made again is measured again: the readings of it taken out, and that in words."""
+    parts = {standing.where, *standing.names}
+    gone = {
+        reading.name: None
+        for reading in standing.design.measured
+        if reading.part in parts and reading.quantity in quantities
+    }
+    return ({"measured": gone}, ", and measure again") if gone else ({}, "")
 
 
 def _thinned(standing: Standing, play: float) -> float | None:
@@ -63,7 +79,8 @@ def thinner_teeth(standing: Standing) -> Iterator[Way]:
         f"Thin the teeth {words}: {said(each, standing.unit)} each, the shafts stand"
         f" {said(standing.spacing.value, standing.unit)} apart"
     )
-    yield Way(says, _thinning(standing, each))
+    readings, words = again(standing, *_OF_TEETH)
+    yield Way(f"{says}{words}", together(_thinning(standing, each), readings))
 
 
 def stands_far(standing: Standing) -> bool:
@@ -86,8 +103,11 @@ def reset(standing: Standing, says: str, edit: Edit) -> Iterator[Way]:
     if distance is None:
         return
     moved = spaced(other, standing.pair.driver, standing.pair.driven, distance)
-    whole = together(edit, moved)
-    yield Way(f"{says}, and set the holes {said(distance, standing.unit)} apart{told(design, whole)}", whole)
+    readings, words = again(standing, *_OF_HOLES, *_OF_TEETH, "outside_diameter")
+    whole = together(edit, moved, readings)
+    yield Way(
+        f"{says}, and set the holes {said(distance, standing.unit)} apart{told(design, whole)}{words}", whole
+    )
 
 
 def longer_or_more_teeth(standing: Standing) -> Iterator[Way]:

@@ -13,9 +13,11 @@ from typing import NamedTuple
 
 from ..design import Design, GearTable, ShaftTable
 from .advice import Advised, Way
-from .finding import PLACES, Finding, Held, Outcome, Unmade, down, said, up
+from .finding import Finding, Held, Outcome, Unmade, down, said, up
 from .ledger import Check
-from .moves import places_told, raised, ring_rim, spaced, told
+from .moves import driven_along, places_told, raised, ring_rim, swung, told
+from .refit import longer_or_more_teeth, set_apart
+from .standings import standings
 
 SAME = 1e-6  # shafts nearer than this share an axis [unit]
 #: What must be left between a turning gear and the plate, of a washer or a collar (common practice) [unit].
@@ -158,8 +160,8 @@ def _beside(design: Design, one: str, two: str) -> Outcome:
     )
 
 
-def _out_of_the_way(design: Design, one: str, two: str) -> Iterator[list[Way]]:
-    """Each raised above the other, with the gears that mesh with it."""
+def _out_of_the_way(design: Design, one: str, two: str) -> Iterator[Iterator[Way] | list[Way]]:
+    """Each raised above the other, with the gears that mesh with it; else swung round another gear."""
     for gear, other in ((one, two), (two, one)):
         ways = []
         for mates in _companies(design, gear, other):
@@ -172,6 +174,24 @@ def _out_of_the_way(design: Design, one: str, two: str) -> Iterator[list[Way]]:
                 Way(f"Raise {names} by {said(by, design.unit)} with washers{told(design, edit)}", edit)
             )
         yield ways
+    yield from _swings(design, design.of(one).shaft, design.of(two).shaft)
+
+
+def _swings(design: Design, one: str, two: str) -> Iterator[Iterator[Way]]:
+    """Each mesh that lies between two shafts, its driven gear swung round its driver."""
+    for pair in reversed(design.mesh):
+        if len({one, two} & set(driven_along(design, pair.driver, pair.driven))) == 1:
+            yield _swung(design, pair.driver, pair.driven)
+
+
+def _swung(design: Design, driver: str, driven: str) -> Iterator[Way]:
+    shaft = design.of(driven).shaft
+    for turn in (30, -30, 60, -60, 90, -90, 45, -45, 15, -15, 120, -120):
+        edit = swung(design, driver, driven, turn)
+        where = places_told(design, edit, [name for name in edit["shaft"] if name == shaft])
+        others = " and what hangs on it with it" if len(edit["shaft"]) > 1 else ""
+        says = f"Set shaft {where}{others}; its spacing to {design.of(driver).shaft} stays"
+        yield Way(f"{says}{told(design, edit)}", edit)
 
 
 def _companies(design: Design, gear: str, other: str) -> Iterator[tuple[str, ...]]:
@@ -224,7 +244,8 @@ def _hubs_of_mates(design: Design) -> Iterator[Outcome]:
         )
 
 
-def _smaller_hubs(design: Design, one: str, two: str, room: float) -> Iterator[list[Way]]:
+def _smaller_hubs(design: Design, one: str, two: str, room: float) -> Iterator[Iterator[Way] | list[Way]]:
+    yield from (set_apart(standing) for standing in standings(design) if {one, two} == set(standing.names))
     for gear, other in ((one, two), (two, one)):
         width = down(2 * room - (design.of(other).hub_diameter or 0.0), design.unit)
         if width > design.of(gear).bore:
@@ -287,47 +308,18 @@ def _strikes_shaft(
 
 def _clear_of_shaft(
     design: Design, table: GearTable, shaft: ShaftTable, body: Body, overlap: float
-) -> Iterator[list[Way]]:
+) -> Iterator[Iterator[Way] | list[Way]]:
     unit = design.unit
     if shaft.length is not None:
         length = down(body.low - CLEAR[unit] + design.on_plate.thickness + shaft.behind, unit)
         if length > 0:
             says = f"Shorten shaft {shaft.name} to {said(length, unit)}"
             yield [Way(says, {"shaft": {shaft.name: {"length": length}}})]
-    ways = []
-    for pair in design.mesh:  # further from the shaft by larger gears would change the ratio: a longer line
-        shafts = {design.of(pair.driver).shaft, design.of(pair.driven).shaft}
-        if shafts == {table.shaft, shaft.name}:
-            continue
-        for turn in (15, -15, 30, -30, 45, -45, 60, -60, 90, -90):
-            if shaft.name in shafts and table.shaft not in shafts:
-                ways.append(_swung(design, pair.driver, pair.driven, turn))
-    yield [way for way in ways if way is not None]
-
-
-def _swung(design: Design, driver: str, driven: str, turn: float) -> Way | None:
-    """A driven gear and what hangs on it, swung around its driver by an angle [deg]."""
-    (x, y), (x2, y2) = design.shaft_of(driver).place, design.shaft_of(driven).place
-    cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-    place = x + cos * (x2 - x) - sin * (y2 - y), y + sin * (x2 - x) + cos * (y2 - y)
-    places = round(-math.log10(PLACES[design.unit])) + 1
-    put = {"x": round(place[0], places), "y": round(place[1], places)}
-    from_there = design.shaft_of(driven).name
-    turned = Design(
-        **(
-            design.tables
-            | {
-                "shaft": [
-                    table | (put if table["name"] == from_there else {}) for table in design.tables["shaft"]
-                ]
-            }
-        )
-    )
-    edit = spaced(turned, driver, driven, round(design.distance(driver, driven), places + 2))
-    fields = put | edit.get("shaft", {}).get(from_there, {})
-    edit = dict(edit) | {"shaft": {**edit.get("shaft", {}), from_there: fields}}
-    where = places_told(design, edit, [from_there])
-    return Way(f"Set shaft {where}: the spacing stays{told(design, edit)}", edit)
+    for standing in standings(design):
+        if {design.of(name).shaft for name in standing.names} == {table.shaft, shaft.name}:
+            yield set_apart(standing)
+            yield longer_or_more_teeth(standing)
+    yield from _swings(design, table.shaft, shaft.name)
 
 
 def _in_one_place(design: Design) -> Iterator[Outcome]:

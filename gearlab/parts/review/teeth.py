@@ -15,7 +15,7 @@ from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said
 from .ledger import Check
 from .pair import of_meshes
-from .refit import reset, shifted
+from .refit import again, reset, shifted
 from .standings import Standing, standings
 
 #: What the cutter may take of the flank, measured on the cut tooth, without harm [modules]: at 20 degrees,
@@ -265,6 +265,9 @@ def _tip(standing: Standing, side: int) -> float:
 
 
 def _one_system(standing: Standing) -> Iterator[list[Way]]:
+    readings, words = again(standing, "outside_diameter")
+    if readings:
+        yield [Way(f"Turn the blanks to the size that is drawn{words}", readings)]
     systems = [gear.tooth_system for gear in standing.gears]
     for kind in dict.fromkeys(("full depth", *systems)):
         names = [name for name, system in zip(standing.names, systems) if system != kind]
