@@ -13,6 +13,8 @@ from .refit import driver_first, longer_or_more_teeth, more_teeth, set_apart, sh
 from .standings import Standing
 
 LEAST_CONTACT, WANTED_CONTACT = 1.0, 1.2  # Mott, section 8-4: at least 1.2 (from memory)
+#: How far tips on fillets may push the teeth of a ring out of mesh [modules]: less than the usual play.
+OFF_FLANKS = 0.02
 _MORE_TEETH = "Use more teeth, or longer ones: full depth in place of stub, a smaller pressure angle."
 
 
@@ -53,7 +55,13 @@ def _more_contact(standing: Standing) -> Iterator[Iterator[Way] | list[Way]]:
 def _interference(standing: Standing) -> Iterator[Outcome]:
     mesh = standing.mesh
     assert mesh is not None
-    if not mesh.interference:
+    if standing.internal:
+        depth, least = mesh.rolling.interference() * standing.scale, OFF_FLANKS * standing.scale
+        if depth <= least:
+            what = "what tips on the ring's fillets push the teeth out of mesh, rolled on the cut teeth,"
+            yield Held(standing.where, what, depth, least, standing.unit, least=False)
+            return
+    elif not mesh.interference:
         yield Held(standing.where, "the tips stay on the flanks of the mate")
         return
     pinion = min(standing.gears, key=lambda gear: gear.teeth)

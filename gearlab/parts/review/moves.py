@@ -55,7 +55,7 @@ def spaced(design: Design, driver: str, driven: str, distance: float) -> Edit:
 
 
 def swung(design: Design, driver: str, driven: str, turn: float) -> Edit:
-    """A driven gear, with what hangs on it, swung around its driver by an angle [deg], at the same spacing."""
+    """A driven gear, with what hangs on it, swung around its driver by an angle [deg]; no spacing changes."""
     (x, y), (left, low) = design.shaft_of(driver).place, design.shaft_of(driven).place
     cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     step = (

@@ -81,9 +81,8 @@ def _reach(standing: Standing) -> Iterator[Outcome]:
 def _near(standing: Standing) -> Iterator[Outcome]:
     """Whether the teeth find room: a pair that does not reach is said already."""
     play, slack = standing.play, SLACK * standing.scale
-    if not standing.internal and standing.spacing.value >= sum(
-        gear.tooth.tip_radius * standing.scale for gear in standing.gears
-    ):
+    one, two = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
+    if standing.sense * standing.spacing.value >= standing.sense * (two + standing.sense * one):
         yield Held(standing.where, "the teeth are clear of each other")
         return
     if play is not None and play.value >= -slack:

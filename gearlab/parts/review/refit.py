@@ -116,7 +116,7 @@ def longer_or_more_teeth(standing: Standing) -> Iterator[Way]:
     if any(gear.tooth_system == "stub" for gear in standing.gears):
         longer = {"gear": {name: {"tooth_system": "full depth"} for name in names}}
         yield from reset(standing, "Cut full-depth teeth on both gears", longer)
-    for factor in (1.25, 1.5, 2.0, 2.5, 3.0):
+    for factor in (1.25, 1.5, 2.0, 2.5, 3.0) if not standing.internal else ():  # rolling takes long
         teeth = [gear.teeth * factor for gear in standing.gears]
         if any(count != round(count) for count in teeth):
             continue
@@ -145,7 +145,7 @@ def shifted(standing: Standing, side: int) -> Iterator[Way]:
 def more_teeth(standing: Standing) -> Iterator[Way]:
     """More teeth on both, in the same ratio, until the pinion's are whole."""
     one, two = (gear.teeth for gear in standing.gears)
-    common = math.gcd(one, two)
+    common = math.gcd(one, two) if not standing.internal else 0
     for factor in range(common + 1, 4 * common + 1):
         counts = one // common * factor, two // common * factor
         if min(counts) <= 1.02 * min(one, two):
