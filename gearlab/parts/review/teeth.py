@@ -99,7 +99,9 @@ def _pointed(design: Design) -> Iterator[Outcome]:
             )
             continue
         form, scale = gear.tooth, gear.scale
-        land = thickness(form, form.tip_radius) * scale
+        land = gear.numbers.get("tip_thickness")
+        if land is None:  # theory does not tell of such teeth: the cut ones do
+            land = thickness(form, form.tip_radius) * scale
         if land >= LEAST_LAND * scale - _HAIR * scale:
             yield Held(table.name, "width of a tooth at its tip", land, LEAST_LAND * scale, gear.unit)
             continue
