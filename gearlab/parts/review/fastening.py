@@ -47,8 +47,8 @@ LEAST_D = 0.05  # of the shaft's diameter, for a flat that fits into a bore of i
 #: How far a keyway may be from the standard's, as a share of its depth and width.
 KEYWAY_DEPTH, KEYWAY_WIDTH = (0.7, 1.5), (0.7, 1.5)
 #: Keys of plain cold-drawn steel, yield 352 MPa (51,000 psi), a third of it in bearing and half of that in
-#: shear: Mott, section 11-4 (from memory) [MPa].
-KEY_SHEAR, KEY_BEARING = 58.6, 117.2
+#: shear: Mott, section 11-4 (from memory) [MPa, psi].
+KEY_SHEAR, KEY_BEARING = {"mm": 58.0, "in": 8500.0}, {"mm": 117.0, "in": 17000.0}
 #: What a stall may take of the three-fold safety against yield that these allow.
 AT_STALL = 2.0
 _ESTIMATE = "an estimate for teaching"
@@ -455,9 +455,7 @@ def keys_bear(design: Design) -> Iterator[Outcome]:
         if torque is None:
             yield _no_load(design, table.name, "the strength of its key")
             continue
-        assumed = {"in shear": KEY_SHEAR, "in bearing": KEY_BEARING}
-        if design.unit == "in":
-            assumed = {kind: convert(stress, "MPa", "psi") for kind, stress in assumed.items()}
+        assumed = {"in shear": KEY_SHEAR[design.unit], "in bearing": KEY_BEARING[design.unit]}
         stated = {"in shear": table.allowable_shear, "in bearing": table.allowable_bearing}
         factors = [("", 1.0, 1.0)] + ([(" at stall", peak(design) or 0.0, AT_STALL)] if peak(design) else [])
         worst = max(

@@ -13,6 +13,7 @@ from .making import LEAST_HUB, LEAST_ROOM, RULE_HUB, hub_edit, hub_widths, same_
 # material under a tooth, in whole depths: below, a thin-rim check is due (Mott, section 9-9, from memory)
 LEAST_RIM = 1.2
 LEAST_OVER_KEYWAY = 0.2  # wall above a keyway, in bores: a hub of 1.8 bores keeps it with any standard key
+TIP_CLEARANCE = 0.25  # between tips and the mate's root circle [modules]; nearer than that they graze
 END_PLAY = {"mm": 1.5, "in": 0.06}  # how far gears may wander along their shafts; common practice
 
 
@@ -171,7 +172,8 @@ def _beside_mate(design: Design, table: GearTable, width: float) -> tuple[str, f
             continue
         mate = design.of(pair.driven if pair.driver == table.name else pair.driver)
         reach = design.toothed[mate.name].outside_diameter / 2 + width / 2
-        if mate.internal or reach <= design.distance(table.name, mate.name):
+        graze = TIP_CLEARANCE * design.toothed[mate.name].scale
+        if mate.internal or reach <= design.distance(table.name, mate.name) - graze:
             continue
         height, half = design.face_height(mate.name), mate.face_width / 2
         apart = max(hub[0] - (height + half), height - half - hub[1])

@@ -9,8 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from gearlab.theory.units import convert
-
 from ..design import Design, ShaftTable
 from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said
@@ -19,8 +17,8 @@ from .making import diameters, level, needed_length, peak, same_unit, thicker, t
 
 TOO_LONG = {"mm": 12.0, "in": 0.5}  # bare shaft beyond what is needed
 #: Shear that plain shafting steel is allowed, 8000 psi, and a quarter less with a keyway: the old shafting
-#: code (from memory) [MPa].
-SHEAR, SHARE_WITH_KEYWAY = 55.0, 0.75
+#: code (from memory) [MPa, psi].
+SHEAR, SHARE_WITH_KEYWAY = {"mm": 55.0, "in": 8000.0}, 0.75
 SMALL_FLAT = 0.1  # of the diameter: so deep a flat lies under its hub, which stiffens the shaft there
 #: At a stall nothing turns and nothing tires: up to the yield in shear, half of that in tension, of which the
 #: code allows 0.3 when running (from memory).
@@ -196,7 +194,7 @@ def _weakened(design: Design, shaft: ShaftTable) -> tuple[float, float, str]:
     allowed, words_ = shaft.allowable_shear, "as stated"
     if allowed is None:
         allowed, words_ = (
-            SHEAR if design.unit == "mm" else convert(SHEAR, "MPa", "psi"),
+            SHEAR[design.unit],
             "taken for plain steel",
         )
     flat = max((table.flat for table in gears), default=0.0)
