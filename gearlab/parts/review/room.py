@@ -36,18 +36,6 @@ class Body(NamedTuple):
     inner: float = 0.0
 
 
-class Strike(NamedTuple):
-    """Where two parts are at one place: piece of the one and of the other, overlap along the axis and across
-    it [unit].
-    """
-
-    other: str
-    piece: str
-    into: str
-    along: float
-    across: float
-
-
 def bodies(design: Design, name: str) -> list[Body]:
     """What a gear takes up: "face", or "rim" of a ring, and "hub"."""
     table, middle = design.of(name), design.face_height(name)
@@ -80,34 +68,6 @@ def across(first: Body, second: Body, apart: float) -> float:
 def along(first: Body, second: Body) -> float:
     """How far two bodies overlap along their axes [unit]; below 0 they are clear."""
     return min(first.high, second.high) - max(first.low, second.low)
-
-
-def struck(design: Design, gear: str, other: str | None = None) -> list[Strike]:
-    """What the hub of a gear strikes of the gears that mesh with it, the deepest first.
-
-    A hub as wide as the teeth of its gear is no harm where the mate's face ends beside it.
-
-    other: one mate alone.
-    Returns empty for a gear without hub, or with one that nothing reaches.
-    """
-    mates = [
-        pair.driven if pair.driver == gear else pair.driver
-        for pair in design.mesh
-        if gear in (pair.driver, pair.driven)
-    ]
-    hub = next((body for body in bodies(design, gear) if body.kind == "hub"), None)
-    if hub is None:
-        return []
-    strikes = [
-        Strike(mate, "hub", body.kind, along(hub, body), across(hub, body, design.distance(gear, mate)))
-        for mate in mates
-        if other in (None, mate) and design.toothed[mate].unit == design.unit
-        for body in bodies(design, mate)
-    ]
-    return sorted(
-        (strike for strike in strikes if strike.along > SAME and strike.across > SAME),
-        key=lambda strike: -strike.across,
-    )
 
 
 def _one_unit(design: Design) -> bool:
