@@ -195,9 +195,10 @@ class Standing:
         slack = SLACK * self.scale
         play = self.natural_play + self.thinner.value
         if max(self.least_play, slack) <= play + slack and play > slack:
-            return self._written(self.natural.centre_distance)  # too much of it is a matter of the teeth
+            # too much of it is a matter of the teeth
+            return self._written(self.natural.centre_distance, min(play, self.wanted_play))
         distance = self.with_play(self.wanted_play)
-        return None if distance is None else self._written(distance)
+        return None if distance is None else self._written(distance, self.wanted_play)
 
     def with_play(self, play: float) -> float | None:
         """The spacing at which they have some play [unit]; None where there is none."""
@@ -212,13 +213,14 @@ class Standing:
             distance += (play - mesh.backlash - self.thinner.value) / slope
         return distance
 
-    def _written(self, distance: float) -> float:
-        """As a workshop writes it; with more places where rounding would take a tenth of the usual play."""
-        step = PLACES[self.unit]
-        while step > 0.1 * USUAL_PLAY * self.scale:
+    def _written(self, distance: float, play: float) -> float:
+        """As a workshop writes it [unit]; with more places where rounding would take a quarter of what lies
+        between its play [unit] and the limits.
+        """
+        step, room = PLACES[self.unit], 0.25 * min(play - self.least_play, self.most_play - play)
+        while step * math.tan(math.radians(self.gears[0].pressure_angle)) > room > 0:
             step /= 10
-        near = round(round(distance / step) * step, 8)
-        return near
+        return round(round(distance / step) * step, 8)
 
     @property
     def teeth_too_thin(self) -> bool:
