@@ -4,19 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 from ..design import Design, GearTable, read_design
-from . import bevel, drive, hub, mounting, pair, planetary, rack, room
+from . import (
+    bevel,
+    contact,
+    drive,
+    faces,
+    fastening,
+    fits,
+    hub,
+    measured,
+    pair,
+    planetary,
+    plate,
+    rack,
+    room,
+    screws,
+    shafts,
+    teeth,
+)
 from .advice import proved_by
 from .finding import Finding
 from .ledger import Check, Ledger
 
-#: Every check of a design, in the order in which they are told.
-CHECKS: tuple[Check, ...] = tuple(
-    check
-    for subject in (pair, mounting, hub, room, drive, rack, bevel, planetary)
-    for check in subject.CHECKS
+#: The subjects, in the order in which they are told.
+_SUBJECTS: tuple[Any, ...] = (
+    *(teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, room),
+    *(drive, rack, bevel, planetary, measured),
 )
+#: Every check of a design.
+CHECKS: tuple[Check, ...] = tuple(check for subject in _SUBJECTS for check in subject.CHECKS)
 #: Names of everything that a review can find.
 NAMES: tuple[str, ...] = tuple(
     dict.fromkeys(["gear-cannot-be", *(name for check in CHECKS for name in check.finds)])

@@ -35,6 +35,11 @@ def _toothed(name: str, shaft: str, teeth: int, gap: float = 2.0, **more) -> dic
         "bore": 8,
         "fit": "sliding",
         "allowable_stress": 20,
+        "hub_diameter": 16,
+        "hub_projection": 12,
+        "set_screw": "M4",
+        "drill_depth": 8,
+        "flat": 0.5,
         **more,
     }
 
@@ -47,7 +52,7 @@ def layout(
         design={"name": "layout", **head},
         plate={"length": 400, "height": 300, "thickness": 6},
         shaft=[
-            {"name": "abcdef"[k], "x": x, "y": y, "diameter": 8, "length": 50}
+            {"name": "abcdef"[k], "x": x, "y": y, "diameter": 8, "length": 50, "behind": 8, "end": 3}
             for k, (x, y) in enumerate(places)
         ],
         gear=gears,
