@@ -135,7 +135,7 @@ def _keyed(standing: Standing) -> Outcome:
 
 
 def _other_keyways(standing: Standing, off: float) -> Iterator[list[Way]]:
-    """The driven gear's keyway over the other place, or the shaft's turned by what the teeth are off [deg]."""
+    """The driven gear's keyway elsewhere, or the shaft's turned by what the teeth are off [deg]."""
     design, driven = standing.design, standing.pair.driven
     space = "space" if design.of(driven).keyway_on == "tooth" else "tooth"
     yield [Way(f"Cut the keyway of {driven} over a {space}", {"gear": {driven: {"keyway_on": space}}})]
