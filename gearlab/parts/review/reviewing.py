@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ..design import Design, GearTable, read_design
-from . import bevel, drive, fastening, fits, hub, mounting, pair, planetary, rack, room, screws, shafts
+from . import bevel, drive, fastening, fits, hub, keys, mounting, pair, planetary, rack, room, screws, shafts
 from .advice import proved_by
 from .finding import Finding
 from .ledger import Check, Ledger
@@ -14,7 +14,21 @@ from .ledger import Check, Ledger
 #: Every check of a design, in the order in which they are told.
 CHECKS: tuple[Check, ...] = tuple(
     check
-    for subject in (pair, mounting, shafts, fits, hub, screws, fastening, room, drive, rack, bevel, planetary)
+    for subject in (
+        pair,
+        mounting,
+        shafts,
+        fits,
+        hub,
+        screws,
+        fastening,
+        keys,
+        room,
+        drive,
+        rack,
+        bevel,
+        planetary,
+    )
     for check in subject.CHECKS
 )
 #: Names of everything that a review can find.
