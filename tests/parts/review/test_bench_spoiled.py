@@ -5,10 +5,11 @@ on is worked by hand.
 """
 
 import pytest
-from bench_kits import KITS
 
 from gearlab.parts.design import Design
 from gearlab.parts.review import GRADES, review
+
+from .bench_kits import KITS
 
 BARE = dict.fromkeys(
     ("set_screw", "screw_length", "drill_depth", "drill_reach", "thread_length", "flat"), None

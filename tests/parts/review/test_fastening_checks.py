@@ -3,7 +3,6 @@
 import math
 
 import pytest
-from bench_kits import KITS, inch, keyed, small, vent
 from test_bench_spoiled import SPOILED
 
 from gearlab.parts.design import Design
@@ -12,6 +11,8 @@ from gearlab.parts.review import fastening, fits, hub, keys, review, screws, sha
 from gearlab.parts.review.fastening import flat_width, holds
 from gearlab.parts.review.keys import key_stresses
 from gearlab.parts.review.making import converted, screw_of
+
+from .bench_kits import KITS, inch, keyed, small, vent
 
 ROWS = [check for subject in (shafts, fits, hub, screws, fastening, keys) for check in subject.CHECKS]
 

@@ -3,11 +3,12 @@
 import math
 
 import pytest
-from bench_kits import inch, vent
 
 from gearlab.parts.design import Design
 from gearlab.parts.review import review
 from gearlab.parts.review.shafts import bending_moment, forces, shear_stress
+
+from .bench_kits import inch, vent
 
 
 # Khurmi & Gupta, A Textbook of Machine Design, chapter 14 (from memory): 3000 N m of bending and 10,000 N m
