@@ -3,7 +3,6 @@
 import math
 
 import pytest
-from test_bench_spoiled import SPOILED
 
 from gearlab.parts.design import Design
 from gearlab.parts.fastening import key, set_screw
@@ -13,6 +12,7 @@ from gearlab.parts.review.keys import key_stresses
 from gearlab.parts.review.making import converted, screw_of
 
 from .bench_kits import KITS, inch, keyed, small, vent
+from .test_bench_spoiled import SPOILED
 
 ROWS = [check for subject in (shafts, fits, hub, screws, fastening, keys) for check in subject.CHECKS]
 
