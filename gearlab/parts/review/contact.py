@@ -87,10 +87,8 @@ def _no_interference(standing: Standing) -> Iterator[Iterator[Way]]:
 
 # -- phase of the keys ---
 def _phase(standing: Standing) -> Iterator[Outcome]:
-    design, mesh = standing.design, standing.mesh
-    assert mesh is not None
-    driver, driven = driver_first(standing)
-    tables = design.of(driver), design.of(driven)
+    design = standing.design
+    tables = [design.of(name) for name in driver_first(standing)]
     if not any(table.keyway_depth > 0 or table.keyway_on for table in tables):
         return  # gears on screws are turned as they have to be
     unsaid = [table.name for table in tables if table.keyway_depth > 0 and table.keyway_on is None]
@@ -101,35 +99,28 @@ def _phase(standing: Standing) -> Iterator[Outcome]:
             f"the file does not say over what the keyway of {' and '.join(unsaid)} is cut",
             'give keyway_on = "tooth" or "space"',
         )
-        return
-    if any(table.keyway_on is None for table in tables):
+    elif any(table.keyway_on is None for table in tables):
         yield Held(standing.where, "one of the two is held without a key, and turned as it has to be")
-        return
+    else:
+        yield _keyed(standing)
+
+
+def _keyed(standing: Standing) -> Outcome:
+    """Both on keys: how far the teeth stand off, and whether the play lets them."""
+    design, mesh = standing.design, standing.mesh
+    assert mesh is not None
     # tooth 0 stands over the keyway, or half a pitch beside it
     angles = [
         design.shaft_of(table.name).key_angle + (0.0 if table.keyway_on == "tooth" else 180.0 / table.teeth)
-        for table in tables
+        for table in (design.of(name) for name in standing.names)
     ]
-    if standing.names[0] != driver:  # the ring drives: its pinion is lined up with it
-        angles.reverse()
     wanted = mesh.alignment(angles[0], design.line_angle(*standing.names))
-    pitch = 360.0 / mesh.driven.teeth
-    off, free = math.remainder(angles[1] - wanted, pitch), mesh.free_window() / 2
+    off, free = math.remainder(angles[1] - wanted, 360.0 / mesh.driven.teeth), mesh.free_window() / 2
     if abs(off) <= free + 1e-6:
-        yield Held(
-            standing.where,
-            "with both keys in place the teeth stand off by",
-            abs(off),
-            free,
-            "deg",
-            least=False,
-        )
-        return
+        what = "with both keys in place the teeth stand off by"
+        return Held(standing.where, what, abs(off), free, "deg", least=False)
     value, limit = both(abs(off), free, "deg")
-    space = "space" if tables[1].keyway_on == "tooth" else "tooth"
-    second = design.of(standing.names[1]).shaft
-    turned = round((design.shaft_of(standing.names[1]).key_angle - off) % 360, 2)
-    yield Advised(
+    return Advised(
         "keys-do-not-line-up",
         "will not work",
         standing.where,
@@ -138,17 +129,20 @@ def _phase(standing: Standing) -> Iterator[Outcome]:
         "Tooth meets tooth: the second gear cannot be pushed on.",
         "geometry of the tooth counts",
         design=design,
-        ways=lambda: [
-            [Way(f"Cut the keyway of {driven} over a {space}", {"gear": {driven: {"keyway_on": space}}})],
-            [
-                Way(
-                    f"Put the keyway of shaft {second} at {said(turned, 'deg')}",
-                    {"shaft": {second: {"key_angle": turned}}},
-                )
-            ],
-        ],
-        otherwise=f"Cut the keyway of {driven} elsewhere, or leave one gear on a set screw.",
+        ways=lambda: _other_keyways(standing, off),
+        otherwise=f"Cut the keyway of {standing.pair.driven} elsewhere, or leave one gear on a set screw.",
     )
+
+
+def _other_keyways(standing: Standing, off: float) -> Iterator[list[Way]]:
+    """The driven gear's keyway elsewhere, or the shaft's turned by what the teeth are off [deg]."""
+    design, driven = standing.design, standing.pair.driven
+    space = "space" if design.of(driven).keyway_on == "tooth" else "tooth"
+    yield [Way(f"Cut the keyway of {driven} over a {space}", {"gear": {driven: {"keyway_on": space}}})]
+    shaft = design.shaft_of(standing.names[1])
+    turned = round((shaft.key_angle - off) % 360, 2)
+    says = f"Put the keyway of shaft {shaft.name} at {said(turned, 'deg')}"
+    yield [Way(says, {"shaft": {shaft.name: {"key_angle": turned}}})]
 
 
 CHECKS = (

@@ -236,7 +236,7 @@ def _running(design: Design, shaft: ShaftTable, clearance: float, sees: float) -
             "will trouble",
             f"the hole{told} is {wide} wider than the shaft, more than {limit}.",
         )
-        why = "The shaft leans, and the play of the teeth comes and goes with it."
+        why = "The shaft leans, and the backlash comes and goes with it."
     else:
         return Held(where, f"clearance of the running shaft{told}", clearance, LOOSE_HOLE[unit], unit, False)
     return Advised(

@@ -56,6 +56,14 @@ def _thinner_shaft(design: Design, table: GearTable) -> Iterator[Way]:
 # -- wall ----------------------------------------------------------------------------------------------
 def walls(design: Design) -> Iterator[Outcome]:
     """Whether each hub has a wall."""
+    for table in design.gear:
+        if not same_unit(design, table):
+            yield Unmade(
+                table.name,
+                "its hub, rim and set screw",
+                f"its teeth are not measured in {design.unit}",
+                f"give its size in {design.unit}",
+            )
     for table, width in _with_hubs(design):
         unit = design.unit
         if width <= table.bore:
@@ -303,7 +311,7 @@ def _open_rim(design: Design, table: GearTable, rim: float) -> Outcome:
         (
             f"the ring is {said(-rim, design.unit)} smaller outside than its root circle."
             if table.internal
-            else f"bore and keyway reach {said(-rim, design.unit)} beyond the root circle."
+            else f"its bore{_keyway(table)} reaches {said(-rim, design.unit)} beyond the root circle."
         ),
         f"About {said(LEAST_RIM)} whole depths should be left.",
         "There is nothing under the tooth spaces."
@@ -313,6 +321,10 @@ def _open_rim(design: Design, table: GearTable, rim: float) -> Outcome:
         ways=_rim_ways(design, table),
         otherwise="Use a smaller bore or more teeth.",
     )
+
+
+def _keyway(table: GearTable) -> str:
+    return ", with its keyway," if table.keyway_depth else ""
 
 
 def _rim_ways(design: Design, table: GearTable):

@@ -14,11 +14,12 @@ from ..design import Design, GearTable, ShaftTable
 from ..fastening import Key, SetScrew, key, set_screw
 from ..fits import Fit, fit
 from .advice import together
-from .finding import PLACES, SIZES, Edit, down, up
+from .finding import PLACES, SIZES, Edit, Unmade, down, up
 
 RULE_HUB = 1.8  # hub over bore; common practice
 LEAST_HUB = 1.5  # below it the wall is called thin
 LEAST_ROOM = 0.3  # between hub and root circle [modules]
+RUNOUT = 3  # pitches below the last full thread
 LEAST_THREADS = 3  # pitches of thread that hold a set screw; common practice
 #: Lengths in which small set screws are sold [mm] and [in]; common practice.
 LENGTHS = {
@@ -54,11 +55,15 @@ def screw_of(design: Design, table: GearTable) -> SetScrew | None:
 
     A metric screw in an inch design, and the reverse, is the same screw: its sizes are converted.
     """
+    return known_screw(table.set_screw or "", design.unit)
+
+
+def known_screw(size: str, unit: str) -> SetScrew | None:
+    """A set screw by its size, in a unit; None for one that the tables do not hold."""
     try:
-        screw = set_screw(table.set_screw or "")
+        return converted(set_screw(size), unit)
     except ValueError:
         return None
-    return converted(screw, design.unit)
 
 
 def converted(screw: SetScrew, unit: str) -> SetScrew:
@@ -141,6 +146,18 @@ def peak(design: Design) -> float | None:
     return min(load.stall_torque, load.slip_torque or math.inf) / load.torque
 
 
+def held(design: Design) -> Iterator[GearTable]:
+    """Gears that have to be held on their shafts."""
+    return (table for table in design.gear if works(design, table) and not on_a_pin(design, table))
+
+
+def no_load(design: Design, where: str, what: str) -> Unmade:
+    """Not decisive: where a load is missing, the strength of the shaft is said to hang on it."""
+    if design.load is not None:
+        return Unmade(where, what, "the load does not reach its shaft", "give what joins it to the drive")
+    return Unmade(where, what, "no load is stated", "add [load] with torque, that on the first shaft")
+
+
 # -- edits ---------------------------------------------------------------------------------------------
 def sold(room: float, unit: str) -> float | None:
     """The longest set screw sold that is not longer than its room [unit]."""
@@ -154,7 +171,10 @@ def hub_fields(design: Design, table: GearTable, **fields: Any) -> dict[str, Any
         return fields
     wall, unit = (after["hub_diameter"] - after["bore"]) / 2, design.unit
     if after["drill_depth"] is not None:
-        fields.setdefault("drill_depth", up(wall + after["bore"] / 2, unit, PLACES))
+        depth, screw = wall + after["bore"] / 2, known_screw(after["set_screw"], unit)
+        if screw is not None and after["thread_length"] is not None:
+            depth = max(depth, min(after["thread_length"] + RUNOUT * screw.pitch, wall + after["bore"]))
+        fields.setdefault("drill_depth", min(up(depth, unit, PLACES), wall + after["bore"]))
     length = sold(wall + after["flat"], unit)
     if after["screw_length"] is not None and length is not None:
         fields.setdefault("screw_length", length)
@@ -174,7 +194,7 @@ def hub_widths(design: Design, table: GearTable, bore: float | None = None) -> l
     rule = up(RULE_HUB * bore, unit)
     step = SIZES[unit]
     wanted = [rule, rule + step, rule + 2 * step, rule + 4 * step, rule + 8 * step]
-    wanted += [up(LEAST_HUB * bore, unit, PLACES), most]
+    wanted += [up(LEAST_HUB * bore, unit, PLACES), min(most, wanted[-1])]
     return list(dict.fromkeys(width for width in wanted if bore < width <= most + 1e-9))
 
 

@@ -15,6 +15,7 @@ from . import (
     fastening,
     fits,
     hub,
+    keys,
     measured,
     pair,
     planetary,
@@ -31,7 +32,7 @@ from .ledger import Check, Ledger
 
 #: The subjects, in the order in which they are told.
 _SUBJECTS: tuple[Any, ...] = (
-    *(teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, room),
+    *(teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, keys, room),
     *(drive, rack, bevel, planetary, measured),
 )
 #: Every check of a design.

@@ -296,7 +296,7 @@ def _in_one_place(design: Design) -> Iterator[Outcome]:
                 where,
                 "whether the thicker one is hollow",
                 "they stand in one place, and the file cannot say which is a sleeve",
-                "look whether the thin one goes through the thick one, or give one of them another place",
+                "check that the thick one is a sleeve, or give one of them another place",
             )
         else:
             yield Finding(

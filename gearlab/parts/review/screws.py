@@ -15,6 +15,7 @@ from .making import (
     LEAST_THREADS,
     LENGTHS,
     RULE_HUB,
+    RUNOUT,
     SCREWS,
     converted,
     hub_edit,
@@ -29,7 +30,6 @@ from .making import (
 )
 
 LEAST_PROJECTION = 1.5  # of the hub, in diameters of its set screw
-RUNOUT = 3  # pitches below the last full thread
 _NEAR = 1e-9
 
 
@@ -225,7 +225,9 @@ def _depth_ways(design: Design, table: GearTable):
     def ways() -> list[Iterator[Way]]:
         return [
             _depths(
-                table, unit, [up(least + share * (most - least), unit, PLACES) for share in (0.5, 0.25, 0.75)]
+                table,
+                unit,
+                [up(least + share * (most - least), unit, PLACES) for share in (0.5, 0.25, 0.75, 1.0)],
             )
         ]
 

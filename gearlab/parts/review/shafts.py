@@ -172,7 +172,9 @@ def shear_stress(moment: float, torque: float, diameter: float) -> float:
 def strengths(design: Design) -> Iterator[Outcome]:
     """Whether each shaft bears its torque and the bending of its teeth, running and at a stall."""
     if not all(same_unit(design, table) for table in design.gear):
-        return  # said elsewhere; sizes cannot be compared
+        why, give = "the teeth are measured in two units", f"give every size in {design.unit}"
+        yield Unmade("the shafts", "their strength", why, give)
+        return
     for shaft in design.shaft:
         where, torque = f"shaft {shaft.name}", torque_on(design, shaft.name)
         pushes = forces(design, shaft.name)
