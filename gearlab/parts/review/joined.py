@@ -29,7 +29,7 @@ def _joined(design: Design) -> Iterator[Outcome]:
         shaft = turning(design, gear)
         meets = [pair for pair in design.mesh if gear.name in (pair.driver, pair.driven)]
         if gear.loose and shaft == gear.shaft and len(meets) == 1 and shaft in design.turns:
-            yield _hands_nothing(gear)
+            yield _hands_nothing(design, gear)
         elif shaft in design.turns:
             yield Held(gear.name, "it is joined to the first shaft")
         else:
@@ -37,18 +37,24 @@ def _joined(design: Design) -> Iterator[Outcome]:
     yield from _members_joined(design)
 
 
-def _hands_nothing(gear: GearTable) -> Finding:
+def _hands_nothing(design: Design, gear: GearTable) -> Finding:
     """A gear that runs loose and has one mesh only: an idler has two."""
-    return Finding(
+    return Advised(
         "not-joined",
         "will trouble",
         gear.name,
         f"it runs loose on {gear.shaft}, and meshes with one gear only.",
         "A gear that is loose hands its motion on by a second mesh, as an idler does.",
         "It turns, and moves nothing.",
-        f"Fasten it on {gear.shaft}: loose = false.",
         _ARITHMETIC,
-        ({"gear": {gear.name: {"loose": False}}},),
+        design=design,
+        ways=lambda: [
+            [
+                Way(f"Fasten it on {gear.shaft}: loose = false", {"gear": {gear.name: {"loose": False}}}),
+                _taken_out(design, gear.name),
+            ]
+        ],
+        otherwise=f"Fasten it on {gear.shaft}, or let it mesh with a second gear.",
     )
 
 
