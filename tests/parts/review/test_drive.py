@@ -92,7 +92,8 @@ def test_every_member_is_joined():
 
 def test_a_gear_that_stands_in_mesh_is_advised_to_mesh():
     """20 and 40 teeth of module 2 stand 60 mm apart: the mesh only was forgotten."""
-    places = [(100, 100), (160.2, 100), (220.4, 100)]
+    # round a corner: in one line the shaft between would take both pushes, which is worth knowing, too
+    places = [(100, 100), (160.2, 100), (160.2, 39.8)]
     gears = [_toothed("p", "a", 20), _toothed("w", "b", 40), _toothed("far", "c", 20)]
     told = finding("joined members", layout(places, gears, [("p", "w")]), "not-joined")
     assert told.edits[0] == {"mesh": {"w with far": {"driver": "w", "driven": "far"}}}

@@ -152,4 +152,4 @@ def test_a_length_that_was_measured_counts():
     read = {"value": 44.6, "reads_to": 0.5}
     assert not review(vent().with_(measured={"vent length": read}))
     short = review(vent().with_(measured={"vent length": read | {"reads_to": 0.05}}))
-    assert short.names == ("shaft-too-short",) and "as measured" in short[0].what
+    assert short.names == ("shaft-too-short", "measured-differs") and "as measured" in short[0].what
