@@ -181,7 +181,7 @@ def _at_stall(design: Design) -> Iterator[Outcome]:
 def _teeth(design: Design, table: GearTable, factor: float, when: str) -> Iterator[Outcome]:
     gear, unit = design.toothed[table.name], unit_of(design, "stress")
     meetings = list(_meetings(design, table))
-    if not meetings or gear.unit != design.unit:
+    if not meetings:
         return
     what = f"the stress in its teeth{when}"
     bears = allowed(table, design.unit)
@@ -194,6 +194,11 @@ def _teeth(design: Design, table: GearTable, factor: float, when: str) -> Iterat
                 f"give allowable_stress in {unit}",
                 decisive=True,
             )
+        return
+    if gear.unit != design.unit:
+        yield Unmade(
+            table.name, what, "its size is given in another unit", "give it in the file's unit first"
+        )
         return
     if any(face <= 0 for _, _, face in meetings):
         yield Unmade(table.name, what, "the faces miss each other", "bring the faces to one height first")

@@ -25,7 +25,7 @@ def gear(name, shaft, teeth, **more):
         "set_screw": "M4",
         "drill_depth": 9.0,
         "flat": 0.5,
-        "allowable_stress": 40.0,
+        "allowable_stress": 60.0,
     } | more
 
 

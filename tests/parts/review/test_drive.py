@@ -35,6 +35,11 @@ def _toothed(name: str, shaft: str, teeth: int, gap: float = 2.0, **more) -> dic
         "bore": 8,
         "fit": "sliding",
         "allowable_stress": 20,
+        "hub_diameter": 16,
+        "hub_projection": 12,
+        "set_screw": "M4",
+        "drill_depth": 8,
+        "flat": 0.5,
         **more,
     }
 
@@ -47,7 +52,7 @@ def layout(
         design={"name": "layout", **head},
         plate={"length": 400, "height": 300, "thickness": 6},
         shaft=[
-            {"name": "abcdef"[k], "x": x, "y": y, "diameter": 8, "length": 50}
+            {"name": "abcdef"[k], "x": x, "y": y, "diameter": 8, "length": 50, "behind": 8, "end": 3}
             for k, (x, y) in enumerate(places)
         ],
         gear=gears,
@@ -92,8 +97,7 @@ def test_every_member_is_joined():
 
 def test_a_gear_that_stands_in_mesh_is_advised_to_mesh():
     """20 and 40 teeth of module 2 stand 60 mm apart: the mesh only was forgotten."""
-    # round a corner: in one line the shaft between would take both pushes, which is worth knowing, too
-    places = [(100, 100), (160.2, 100), (160.2, 39.8)]
+    places = [(100, 100), (160.2, 100), (220.4, 100)]
     gears = [_toothed("p", "a", 20), _toothed("w", "b", 40), _toothed("far", "c", 20)]
     told = finding("joined members", layout(places, gears, [("p", "w")]), "not-joined")
     assert told.edits[0] == {"mesh": {"w with far": {"driver": "w", "driven": "far"}}}

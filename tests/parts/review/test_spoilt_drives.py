@@ -23,9 +23,8 @@ SHARED = {"undercut", "teeth-do-not-match", "little-contact", "faces-miss", "fac
 
 def train() -> Design:
     """Two stages, 18 : 45 and 30 : 60 of module 2, 63.08 and 90.08 mm apart, the second above the first."""
-    hub = {"hub_diameter": 16, "hub_projection": 12, "set_screw": "M4", "drill_depth": 8, "flat": 0.5}
     gears = [
-        _toothed(name, shaft, teeth, gap, **hub)
+        _toothed(name, shaft, teeth, gap)
         for name, shaft, teeth, gap in (
             ("p", "a", 18, 1.5),
             ("w", "b", 45, 1.5),
