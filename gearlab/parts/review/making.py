@@ -12,7 +12,7 @@ from gearlab.theory.units import convert
 
 from ..design import Design, GearTable, ShaftTable
 from ..fastening import Key, SetScrew, key, set_screw
-from ..fits import Fit, fit
+from ..fits import NAMED, Fit, fit
 from .advice import together
 from .finding import PLACES, SIZES, Edit, Unmade, down, up
 
@@ -99,7 +99,9 @@ def limits_of(letters: str, size: float, unit: str) -> tuple[Fit, str] | str:
 
 
 def pressed(design: Design, table: GearTable) -> bool:
-    """Whether a gear is held by a press fit."""
+    """Whether a gear is held by a press fit; at the smallest sizes H7/p6 need not press at its limits."""
+    if table.fit in ("press", NAMED["press"]):
+        return True
     limits = limits_of(table.fit, table.bore, design.unit) if table.fit else ""
     return not isinstance(limits, str) and limits[1] == "interference"
 
