@@ -42,7 +42,7 @@ POINT = 0.5  # cup point of a set screw, in thread diameters (DIN 916, from memo
 FLAT_POINT = 0.65  # flat point, in thread diameters (DIN 913, from memory)
 PROOF = 580.0  # stress that a hardened screw bears [MPa]: class 8.8, ISO 898-1 (from memory)
 DEEPEST_FLAT = 0.2  # of the shaft's diameter; shafts with flats are sold with a tenth to a sixth
-LEAST_D = 0.05  # of the shaft's diameter, for a flat that fits into a bore of its own shape
+LEAST_D = 0.03  # of the shaft's diameter, for a flat that fits into a bore of its own shape
 _ESTIMATE = "an estimate for teaching"
 
 
@@ -240,7 +240,11 @@ def _slips(design: Design, table: GearTable, least: float, torque: float, stall:
     count = {1: "one", 2: "two", 3: "three", 4: "four"}[table.screws]
     return Advised(
         "slips-on-shaft",
-        "will not work" if least < torque else "will trouble",
+        "will not work"
+        if least < torque
+        else "will trouble"
+        if least < safe * torque
+        else "worth knowing",  # it slips only at a stall, and the teeth may be glad of it
         table.name,
         f"{count} {table.set_screw} on {'its flat' if flat else 'a round shaft'}"
         f" hold{'s' if count == 'one' else ''} about {said(least, unit)}, {carries}.",

@@ -17,6 +17,9 @@ from .advice import together
 from .finding import PLACES, SIZES, Edit, Unmade, down, up
 
 RULE_HUB = 1.8  # hub over bore; common practice
+#: Hole in the plate over the shaft that turns in it; common practice for drilled and cut plates, of which a
+#: close running fit (ISO 286-1) is the finest.
+LOOSE_HOLE = {"mm": 0.2, "in": 0.008}
 LEAST_HUB = 1.5  # below it the wall is called thin
 LEAST_ROOM = 0.3  # between hub and root circle [modules]
 RUNOUT = 3  # pitches below the last full thread
@@ -218,7 +221,7 @@ def thicker(design: Design, shaft: ShaftTable, diameter: float) -> Edit:
     by, unit = diameter - shaft.diameter, design.unit
     fields: dict[str, Any] = {"diameter": diameter}
     if shaft.hole is not None:
-        fields["hole"] = round(shaft.hole + by, 6)
+        fields["hole"] = _running_hole(shaft, diameter, unit)
     edits: list[Edit] = [{"shaft": {shaft.name: fields}}]
     for table in design.on(shaft.name):
         bore = diameter if table.fit is not None else round(table.bore + by, 6)
@@ -229,6 +232,15 @@ def thicker(design: Design, shaft: ShaftTable, diameter: float) -> Edit:
             own |= key_fields(design, table, diameter) or {}
         edits.append(hub_edit(design, table, **own))
     return together(*edits)
+
+
+def _running_hole(shaft: ShaftTable, diameter: float, unit: str) -> float:
+    """A hole for a shaft of another diameter: with the clearance that it had, or the usual one."""
+    hole, most = shaft.hole or diameter, LOOSE_HOLE[unit]
+    for size in (hole, diameter + hole - shaft.diameter):
+        if 0 < size - diameter <= most:
+            return round(size, 6)
+    return round(diameter + most / 2, 6)
 
 
 def diameters(design: Design, least: float) -> Iterator[float]:
