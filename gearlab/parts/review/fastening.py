@@ -18,6 +18,7 @@ from .ledger import Check
 from .making import (
     SCREWS,
     converted,
+    diameters,
     held,
     hub_edit,
     hub_fields,
@@ -30,6 +31,7 @@ from .making import (
     raised,
     screw_of,
     set_screw,
+    thicker,
     torque_on,
     words,
     works,
@@ -175,6 +177,17 @@ def by_key(design: Design, table: GearTable) -> Iterator[Way]:
                 )
 
 
+def _other_shaft(design: Design, table: GearTable) -> Iterator[Way]:
+    """A shaft as thick as the bore where that was meant, or a thicker one."""
+    shaft = design.shaft_of(table.name)
+    sizes = [table.bore] if table.bore > shaft.diameter + 1e-6 else []
+    for size in (*sizes, *diameters(design, 1.1 * shaft.diameter)):
+        yield Way(
+            f"Take a shaft of {said(size, design.unit)}, with hole, bores and hubs to suit",
+            thicker(design, shaft, size),
+        )
+
+
 # -- screw ---------------------------------------------------------------------------------------------
 def holds(design: Design, table: GearTable, screw: SetScrew) -> float:
     """The least torque that the set screws of a gear may be expected to hold [N m, or lbf in].
@@ -253,7 +266,7 @@ def _slips(design: Design, table: GearTable, least: float, torque: float, stall:
         "holding forces: Shigley, table 7-4 (from memory); flat: statics, proof stress of ISO 898-1; "
         + _ESTIMATE,
         design=design,
-        ways=lambda: [_by_screw(design, table), by_key(design, table)],
+        ways=lambda: [_by_screw(design, table), by_key(design, table), _other_shaft(design, table)],
         otherwise="File a flat on the shaft, or use a key.",
     )
 
@@ -290,7 +303,7 @@ def _deep_flat(design: Design, table: GearTable, diameter: float) -> Finding:
         "What is left of the shaft twists and breaks, and the bore does not hold it on its centre.",
         "common practice (shafts with flats as they are sold)",
         design=design,
-        ways=lambda: [_flat_depths(design, table)],
+        ways=lambda: [_flat_depths(design, table), _other_shaft(design, table)],
         otherwise="File a shallower flat.",
     )
 

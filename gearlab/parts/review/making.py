@@ -180,7 +180,7 @@ def hub_fields(design: Design, table: GearTable, **fields: Any) -> dict[str, Any
         if screw is not None and after["thread_length"] is not None:
             depth = max(depth, min(after["thread_length"] + RUNOUT * screw.pitch, wall + after["bore"]))
         fields.setdefault("drill_depth", min(up(depth, unit, PLACES), wall + after["bore"]))
-    length = sold(wall + after["flat"], unit)
+    length = sold(wall + (after["flat"] or 0.0), unit)
     if after["screw_length"] is not None and length is not None:
         fields.setdefault("screw_length", length)
     return fields
