@@ -18,6 +18,7 @@ from .ledger import Check
 from .making import (
     SCREWS,
     converted,
+    diameters,
     held,
     hub_edit,
     hub_fields,
@@ -30,6 +31,7 @@ from .making import (
     raised,
     screw_of,
     set_screw,
+    thicker,
     torque_on,
     words,
     works,
@@ -42,7 +44,7 @@ POINT = 0.5  # cup point of a set screw, in thread diameters (DIN 916, from memo
 FLAT_POINT = 0.65  # flat point, in thread diameters (DIN 913, from memory)
 PROOF = 580.0  # stress that a hardened screw bears [MPa]: class 8.8, ISO 898-1 (from memory)
 DEEPEST_FLAT = 0.2  # of the shaft's diameter; shafts with flats are sold with a tenth to a sixth
-LEAST_D = 0.05  # of the shaft's diameter, for a flat that fits into a bore of its own shape
+LEAST_D = 0.03  # of the shaft's diameter, for a flat that fits into a bore of its own shape
 _ESTIMATE = "an estimate for teaching"
 
 
@@ -175,6 +177,17 @@ def by_key(design: Design, table: GearTable) -> Iterator[Way]:
                 )
 
 
+def _other_shaft(design: Design, table: GearTable) -> Iterator[Way]:
+    """A shaft as thick as the bore where that was meant, or a thicker one."""
+    shaft = design.shaft_of(table.name)
+    sizes = [table.bore] if table.bore > shaft.diameter + 1e-6 else []
+    for size in (*sizes, *diameters(design, 1.1 * shaft.diameter)):
+        yield Way(
+            f"Take a shaft of {said(size, design.unit)}, with hole, bores and hubs to suit",
+            thicker(design, shaft, size),
+        )
+
+
 # -- screw ---------------------------------------------------------------------------------------------
 def holds(design: Design, table: GearTable, screw: SetScrew) -> float:
     """The least torque that the set screws of a gear may be expected to hold [N m, or lbf in].
@@ -240,7 +253,11 @@ def _slips(design: Design, table: GearTable, least: float, torque: float, stall:
     count = {1: "one", 2: "two", 3: "three", 4: "four"}[table.screws]
     return Advised(
         "slips-on-shaft",
-        "will not work" if least < torque else "will trouble",
+        "will not work"
+        if least < torque
+        else "will trouble"
+        if least < safe * torque
+        else "worth knowing",  # it slips only at a stall, and the teeth may be glad of it
         table.name,
         f"{count} {table.set_screw} on {'its flat' if flat else 'a round shaft'}"
         f" hold{'s' if count == 'one' else ''} about {said(least, unit)}, {carries}.",
@@ -249,7 +266,7 @@ def _slips(design: Design, table: GearTable, least: float, torque: float, stall:
         "holding forces: Shigley, table 7-4 (from memory); flat: statics, proof stress of ISO 898-1; "
         + _ESTIMATE,
         design=design,
-        ways=lambda: [_by_screw(design, table), by_key(design, table)],
+        ways=lambda: [_by_screw(design, table), by_key(design, table), _other_shaft(design, table)],
         otherwise="File a flat on the shaft, or use a key.",
     )
 
@@ -286,7 +303,7 @@ def _deep_flat(design: Design, table: GearTable, diameter: float) -> Finding:
         "What is left of the shaft twists and breaks, and the bore does not hold it on its centre.",
         "common practice (shafts with flats as they are sold)",
         design=design,
-        ways=lambda: [_flat_depths(design, table)],
+        ways=lambda: [_flat_depths(design, table), _other_shaft(design, table)],
         otherwise="File a shallower flat.",
     )
 

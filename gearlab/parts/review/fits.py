@@ -8,12 +8,9 @@ from ..design import Design, GearTable, ShaftTable
 from .advice import Advised, Way
 from .finding import Held, Outcome, Unmade, both, said
 from .ledger import Check
-from .making import hub_edit, limits_of, on_a_pin, screw_gone, thicker
+from .making import LOOSE_HOLE, hub_edit, limits_of, on_a_pin, screw_gone, thicker
 
 LOOSE = {"mm": 0.1, "in": 0.004}  # bore over shaft without a named fit; common practice
-#: Hole in the plate over the shaft that turns in it; common practice for drilled and cut plates, of which a
-#: close running fit (ISO 286-1) is the finest.
-LOOSE_HOLE = {"mm": 0.2, "in": 0.008}
 SAME = 1e-6  # sizes nearer than this are one
 ISO = "ISO 286-1:2010"
 

@@ -22,6 +22,7 @@ KEYWAY_DEPTH, KEYWAY_WIDTH = (0.7, 1.5), (0.7, 1.5)
 KEY_SHEAR, KEY_BEARING = {"mm": 58.0, "in": 8500.0}, {"mm": 117.0, "in": 17000.0}
 #: What a stall may take of the three-fold safety against yield that these allow.
 AT_STALL = 2.0
+BETTER_STEEL = 1.5  # what a key of a better steel bears, in times of the plain one
 _ESTIMATE = "an estimate for teaching"
 
 
@@ -141,7 +142,7 @@ def keys_bear(design: Design) -> Iterator[Outcome]:
         limit = (stated[kind] or assumed[kind]) * more
         taken = "as stated" if stated[kind] else "taken for plain steel"
         if used > 1 + 1e-9:
-            yield _key_fails(design, table, (kind, when, taken), stress, limit, used * (1 if when else 1.0))
+            yield _key_fails(design, table, (kind, when, taken), stress, limit, used)
         else:
             yield Held(
                 table.name, f"stress of its key {kind}{when} (limit {taken})", stress, limit, unit, False
@@ -156,7 +157,13 @@ def _key_fails(
     length = min(table.key_length or math.inf, design.overall_length(table.name))
     return Advised(
         "key-overloaded",
-        "will not work" if used > (1.5 if when else 3.0) else "will trouble",
+        (
+            "worth knowing"  # it hangs on the steel, which is not stated
+            if taken != "as stated" and used <= BETTER_STEEL
+            else "will not work"
+            if used > (1.5 if when else 3.0)
+            else "will trouble"
+        ),
         table.name,
         f"its key, {said(length, design.unit)} long, comes to about {number} {kind}{when}.",
         f"It may bear {most}, {taken}.",

@@ -12,11 +12,14 @@ from gearlab.theory.units import convert
 
 from ..design import Design, GearTable, ShaftTable
 from ..fastening import Key, SetScrew, key, set_screw
-from ..fits import Fit, fit
+from ..fits import NAMED, Fit, fit
 from .advice import together
 from .finding import PLACES, SIZES, Edit, Unmade, down, up
 
 RULE_HUB = 1.8  # hub over bore; common practice
+#: Hole in the plate over the shaft that turns in it; common practice for drilled and cut plates, of which a
+#: close running fit (ISO 286-1) is the finest.
+LOOSE_HOLE = {"mm": 0.2, "in": 0.008}
 LEAST_HUB = 1.5  # below it the wall is called thin
 LEAST_ROOM = 0.3  # between hub and root circle [modules]
 RUNOUT = 3  # pitches below the last full thread
@@ -99,7 +102,9 @@ def limits_of(letters: str, size: float, unit: str) -> tuple[Fit, str] | str:
 
 
 def pressed(design: Design, table: GearTable) -> bool:
-    """Whether a gear is held by a press fit."""
+    """Whether a gear is held by a press fit; at the smallest sizes H7/p6 need not press at its limits."""
+    if table.fit in ("press", NAMED["press"]):
+        return True
     limits = limits_of(table.fit, table.bore, design.unit) if table.fit else ""
     return not isinstance(limits, str) and limits[1] == "interference"
 
@@ -175,7 +180,7 @@ def hub_fields(design: Design, table: GearTable, **fields: Any) -> dict[str, Any
         if screw is not None and after["thread_length"] is not None:
             depth = max(depth, min(after["thread_length"] + RUNOUT * screw.pitch, wall + after["bore"]))
         fields.setdefault("drill_depth", min(up(depth, unit, PLACES), wall + after["bore"]))
-    length = sold(wall + after["flat"], unit)
+    length = sold(wall + (after["flat"] or 0.0), unit)
     if after["screw_length"] is not None and length is not None:
         fields.setdefault("screw_length", length)
     return fields
@@ -216,7 +221,7 @@ def thicker(design: Design, shaft: ShaftTable, diameter: float) -> Edit:
     by, unit = diameter - shaft.diameter, design.unit
     fields: dict[str, Any] = {"diameter": diameter}
     if shaft.hole is not None:
-        fields["hole"] = round(shaft.hole + by, 6)
+        fields["hole"] = _running_hole(shaft, diameter, unit)
     edits: list[Edit] = [{"shaft": {shaft.name: fields}}]
     for table in design.on(shaft.name):
         bore = diameter if table.fit is not None else round(table.bore + by, 6)
@@ -227,6 +232,15 @@ def thicker(design: Design, shaft: ShaftTable, diameter: float) -> Edit:
             own |= key_fields(design, table, diameter) or {}
         edits.append(hub_edit(design, table, **own))
     return together(*edits)
+
+
+def _running_hole(shaft: ShaftTable, diameter: float, unit: str) -> float:
+    """A hole for a shaft of another diameter: with the clearance that it had, or the usual one."""
+    hole, most = shaft.hole or diameter, LOOSE_HOLE[unit]
+    for size in (hole, diameter + hole - shaft.diameter):
+        if 0 < size - diameter <= most:
+            return round(size, 6)
+    return round(diameter + most / 2, 6)
 
 
 def diameters(design: Design, least: float) -> Iterator[float]:

@@ -34,7 +34,7 @@ SPOILED = [
         },
     ),
     ("small", "shaft-overloaded", "shaft B", {"load": {"torque": 2.5}}),
-    ("vent", "shaft-overloaded", "shaft vent", {"load": {"slip_torque": 8, "stall_torque": 9}}),
+    ("vent", "shaft-overloaded", "shaft vent", {"load": {"slip_torque": 9.9}}),
     ("vent", "shaft-overloaded", "shaft vent", {"shaft": {"vent": {"allowable_shear": 20}}}),
     ("keyed", "shaft-overloaded", "shaft vent", {"load": {"torque": 4, "stall_torque": None}}),
     ("vent", "hole-tighter-than-shaft", "hole vent", {"shaft": {"vent": {"hole": 10}}}),

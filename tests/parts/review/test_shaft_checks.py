@@ -121,7 +121,8 @@ def test_the_crank_of_the_vent_drive():
         "shaft crank"
     ]
     assert stalled.number == pytest.approx(14.02 * 4 / 1.93, abs=0.02)
-    assert stalled.limit == pytest.approx(55 / 0.3 * 0.5)  # yield in shear: half of that in tension
+    # yield in shear of plain steel: half of 235 MPa in tension (EN 10025)
+    assert stalled.limit == pytest.approx(110) and stalled.limit <= 235 / 2
 
 
 def test_half_an_inch_short():
@@ -152,4 +153,4 @@ def test_a_length_that_was_measured_counts():
     read = {"value": 44.6, "reads_to": 0.5}
     assert not review(vent().with_(measured={"vent length": read}))
     short = review(vent().with_(measured={"vent length": read | {"reads_to": 0.05}}))
-    assert short.names == ("shaft-too-short",) and "as measured" in short[0].what
+    assert short.names == ("shaft-too-short", "measured-differs") and "as measured" in short[0].what
