@@ -82,7 +82,7 @@ def begin(
     projection = _stepped(max(1.6 * screw.diameter, 1.2 * shaft_diameter), kit["step"])
     gears: list[dict[str, Any]] = []
     names = [(f"pinion {k}", f"wheel {k}") for k in range(1, len(stages) + 1)]
-    shafts = [f"shaft {chr(ord('A') + k)}" for k in range(len(stages) + 1)]
+    shafts = [chr(ord("A") + k) for k in range(len(stages) + 1)]
     # a stage stands above the one before it: the wheel on its hub, the next pinion on top, its hub away
     low = kit["gap"] + projection
     for k, (pair, (pinion, wheel)) in enumerate(zip(pairs, names)):
