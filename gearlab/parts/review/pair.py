@@ -99,7 +99,7 @@ def _near(standing: Standing) -> Iterator[Outcome]:
         )
     elif standing.internal:
         yield _out_of_ring(standing)
-    elif play is None and _on_roots_anyway(standing):
+    elif _on_roots_anyway(standing):
         yield Unmade(
             standing.where,
             "room for the teeth",
@@ -114,12 +114,12 @@ def _near(standing: Standing) -> Iterator[Outcome]:
 
 def _on_roots_anyway(standing: Standing) -> bool:
     """Whether there is no room below the tips however right the spacing."""
-    natural = standing.natural
-    return (
-        natural is not None
-        and "backlash" not in natural.numbers
-        and standing.spacing.value >= natural.centre_distance - SLACK * standing.scale
-    )
+    natural, slack = standing.natural, SLACK * standing.scale
+    if natural is None or standing.internal:
+        return False
+    one, two = (gear.tooth for gear in standing.gears)
+    touch = max(one.tip_radius + two.root_radius, one.root_radius + two.tip_radius) * standing.scale
+    return natural.centre_distance <= touch + slack and standing.spacing.value >= touch - slack
 
 
 def _into_roots(standing: Standing) -> Outcome:
