@@ -195,17 +195,17 @@ def _weakened(design: Design, shaft: ShaftTable) -> tuple[float, float, str]:
     """
     gears = design.on(shaft.name)
     keyed = any(table.keyway_depth > 0 for table in gears)
-    allowed, words_ = shaft.allowable_shear, "as stated"
+    allowed, taken = shaft.allowable_shear, "as stated"
     if allowed is None:
-        allowed, words_ = (
+        allowed, taken = (
             SHEAR[design.unit],
             "taken for plain steel",
         )
     flat = max((table.flat for table in gears), default=0.0)
     left = shaft.diameter - max(0.0, flat - SMALL_FLAT * shaft.diameter)
     if keyed:
-        allowed, words_ = allowed * SHARE_WITH_KEYWAY, words_ + ", a quarter less for its keyway"
-    return left, allowed, words_
+        allowed, taken = allowed * SHARE_WITH_KEYWAY, taken + ", a quarter less for its keyway"
+    return left, allowed, taken
 
 
 def _strong(design: Design, shaft: ShaftTable, moment: float, torque: float) -> Outcome:
@@ -238,7 +238,8 @@ def _too_thin(
         "shaft-overloaded",
         grade,
         f"shaft {shaft.name}",
-        f"bent by its teeth and twisted, it comes to about {number} of shear{when}.",
+        f"{'bent by its teeth and twisted' if forces(design, shaft.name) else 'twisted'}, it comes to about"
+        f" {number} of shear{when}.",
         f"It may bear {most}, {taken}.",
         "It bends or breaks at the plate, unless it is of a better steel."
         if design.on(shaft.name)
