@@ -28,6 +28,7 @@ _KIT: dict[str, dict[str, Any]] = {
         "free": 0.002,
     },
 }
+ROMAN = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX")  # names of the shafts
 _SCREWS = {
     "mm": ("M3", "M4", "M5", "M6", "M8", "M10"),
     "in": ("#4", "#6", "#8", "#10", "1/4", "5/16", "3/8", "1/2"),
@@ -73,6 +74,8 @@ def begin(
         raise ValueError(
             "stages is empty: give the teeth of driver and driven gear of a stage, such as [(18, 45)]"
         )
+    if len(stages) >= len(ROMAN):
+        raise ValueError(f"stages: {len(stages)} of them are too many: give at most {len(ROMAN) - 1}")
     size = {"module": module} if module is not None else {"diametral_pitch": diametral_pitch}
     pairs = [tuple(Gear(count, **size) for count in stage) for stage in stages]
     unit, scale = pairs[0][0].unit, pairs[0][0].scale
@@ -82,7 +85,7 @@ def begin(
     projection = _stepped(max(1.6 * screw.diameter, 1.2 * shaft_diameter), kit["step"])
     gears: list[dict[str, Any]] = []
     names = [(f"pinion {k}", f"wheel {k}") for k in range(1, len(stages) + 1)]
-    shafts = [chr(ord("A") + k) for k in range(len(stages) + 1)]
+    shafts = [ROMAN[k] for k in range(len(stages) + 1)]
     # a stage stands above the one before it: the wheel on its hub, the next pinion on top, its hub away
     low = kit["gap"] + projection
     for k, (pair, (pinion, wheel)) in enumerate(zip(pairs, names)):
