@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["Cause", "Cause", "KINDS", "Verdict"]
+__all__ = ["KINDS", "Cause", "Verdict"]
 
 KINDS = (
     "not answered",
