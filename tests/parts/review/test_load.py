@@ -144,7 +144,7 @@ def test_heat():
     surface = sum(math.pi * d * (d / 2 + b) for d, b in ((0.045, 0.014), (0.1125, 0.012)))
     warming = 0.1 * 1.93 * 3000 * 2 * math.pi / 60 / (10 * surface)
     told = finding("heat", hot, "runs-hot")
-    assert float(told.what.split("by ")[-1].split(" K")[0]) == pytest.approx(warming, abs=0.01)
+    assert float(told.what.split("by ")[-1].split(" K")[0]) == pytest.approx(warming, rel=0.005)
     mended(hot, "runs-hot", MESH)
     assert holds("heat", KIT) and outcomes("heat", KIT.with_(load={"speed": None})) == []
 
