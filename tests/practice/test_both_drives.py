@@ -83,8 +83,8 @@ def test_hub_and_screw(drive):
         hub, wall = space["twin"].hubs[gear.name], (gear.hub_diameter - gear.bore) / 2
         assert hub.drill_window == pytest.approx((wall, wall + gear.bore))
         assert hub.longest_screw == pytest.approx(wall + gear.flat) and hub.longest_screw >= gear.screw_length
-    # an estimate, as the lesson says: a cup point M5 holds about 1200 N, a #10 half of the 540 lbf of the tables
-    # (both from memory), less or more by three tenths
+    # an estimate, as the lesson says: a cup point M5 holds about 1200 N, a #10 half of the 540 lbf of the
+    # tables (both from memory), less or more by three tenths
     force = 270 if drive.inch else 1200
     for shaft, torque in (("crank", drive.load.torque), ("vent", 2.5 * drive.load.torque)):
         held = force * drive.pinion.bore / 2 / (1 if drive.inch else 1000)
