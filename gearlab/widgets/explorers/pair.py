@@ -136,7 +136,7 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
     """The edits that bring a mesh to the numbers shown: both gears, and the driven shaft at its distance."""
     if inputs.size_by != design.unit:
         raise ValueError(
-            f"its lengths are in {design.unit}, here the size of the teeth is given in {inputs.size_by}; choose"
+            f"its lengths are in {design.unit}, here teeth are sized in {inputs.size_by}; choose"
             f" the size of the teeth by {'module' if design.unit == 'mm' else 'diametral pitch'}"
         )
     size = (

@@ -137,7 +137,7 @@ def used(before: Design, after: Design, edits: Mapping[str, Any], other: bool) -
     """What was changed in a design, in a sentence for the page.
 
     edits: what was put into it.
-    other: whether what is shown is something else than what the design had.
+    other: whether what is shown is other than what the design had.
     """
     fields = _fields(before, edits)
     if not fields:
