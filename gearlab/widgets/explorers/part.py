@@ -10,8 +10,8 @@ from ...parts.design import Design
 from ...parts.review import moved
 from .inputs import Inputs, near_word
 
-#: How many moved numbers are told beside the button; the rest are counted.
-TOLD = 4
+#: How many changed numbers are told beside the button; the rest are counted.
+TOLD = 3
 _NONE = object()  # no value at all
 
 
@@ -147,21 +147,20 @@ def used(before: Design, after: Design, edits: Mapping[str, Any], other: bool) -
             else "Nothing has moved: your design has these numbers already."
         )
     change = moved(before, after)
-    told = list(dict.fromkeys(fields))
-    text = "In your design: " + "; ".join(told[:TOLD])
-    text += f"; {len(told) - TOLD} more." if len(told) > TOLD else "."
+    text = "In your design: " + "; ".join(fields[:TOLD])
+    text += f"; {len(fields) - TOLD} more." if len(fields) > TOLD else "."
     if change.numbers:
-        more = list(change.numbers.items())[:1]
-        text += (
-            f" {len(change.numbers)} number{'s' if len(change.numbers) > 1 else ''} moved with it, such as "
+        # one of the whole drive says more than the first of a gear's many
+        name = next(
+            (name for name in change.numbers if name.startswith("the drive")), next(iter(change.numbers))
         )
+        was, now = change.numbers[name]
         text += (
-            "; ".join(f"{_spaced(name)} {_plain(was)} to {_plain(now)}" for name, (was, now) in more) + "."
+            f" Numbers moved: {len(change.numbers)}, such as {_spaced(name)} {_plain(was)} to {_plain(now)}."
         )
     for word, findings in (("came", change.came), ("went", change.went)):
         if findings:
-            text += f" {len(findings)} finding{'s' if len(findings) > 1 else ''} {word}: "
-            text += "; ".join(f"{finding.where}: {finding.what}" for finding in findings[:2])
+            text += f" Findings {word}: {len(findings)}; {findings[0].where}: {findings[0].what.rstrip('.')}."
     return text
 
 

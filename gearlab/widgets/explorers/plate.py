@@ -52,6 +52,7 @@ class PlateLayout(Explorer):
     """
 
     positional, words = 2, ("margin_*",)
+    panelled = ("hole_x", "hole_y", "line_angle", "plate_length", "plate_height")
     driver_teeth = Whole(18, 6, 120, about="Teeth of the driver", fixed=True)
     driven_teeth = Whole(45, 6, 120, about="Teeth of the driven gear", fixed=True)
     module, diametral_pitch = tooth_size()
