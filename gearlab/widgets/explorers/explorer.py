@@ -192,9 +192,9 @@ class Explorer(Living):
         before = self.design
         assert self.part_of_design is not None
         edits = self.part_of_design.edits(self.shown.inputs, self._stood, before, self.part)
-        self._design = before.with_(**edits) if edits else before
-        other, self._stood = self.shown.inputs != self._stood, self.shown.inputs
-        self.used = used(before, self._design, edits, other)
+        after = before.with_(**edits) if edits else before
+        self.used = used(before, after, edits, self.shown.inputs != self._stood)
+        self._design, self._stood = after, self.shown.inputs
         return self._design
 
     def _use(self) -> None:

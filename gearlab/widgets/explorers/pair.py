@@ -9,7 +9,7 @@ from typing import Any
 from ...drawing import numerals, views
 from ...parts import Mesh
 from ...parts.design import Design
-from ...theory.units import MM_PER_INCH
+from ...theory.units import MM_PER_INCH, SPOKEN
 from .controls import Choice, Length, Open, Scale, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
@@ -136,8 +136,8 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
     """The edits that bring a mesh to the numbers shown: both gears, and the driven shaft at its distance."""
     if inputs.size_by != design.unit:
         raise ValueError(
-            f"its lengths are in {design.unit}, here teeth are sized in {inputs.size_by}; choose"
-            f" the size of the teeth by {'module' if design.unit == 'mm' else 'diametral pitch'}"
+            f"its lengths are in {SPOKEN[design.unit]}, teeth here in {SPOKEN[inputs.size_by]}; choose the"
+            f" size of the teeth by {'module' if design.unit == 'mm' else 'diametral pitch'}"
         )
     size = (
         {"module": inputs.module} if inputs.size_by == "mm" else {"diametral_pitch": inputs.diametral_pitch}

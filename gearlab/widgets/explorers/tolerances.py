@@ -13,7 +13,7 @@ from ...theory.quantities import NOTATION
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
-from .ofmesh import at_distance, mesh_named, opening_of, pair_taken, touching
+from .ofmesh import TAKEN, at_distance, mesh_named, opening_of, pair_taken, touching
 from .pair import TEETH
 from .part import Part
 from .readout import Cells, good, group, row, stop, task
@@ -127,7 +127,12 @@ def _thinning_and_slope(design: Design, name: str) -> tuple[float, float]:
 
 def _taken(design: Design, name: str) -> dict[str, Any]:
     thinning, slope = _thinning_and_slope(design, name)
-    backlash = round(thinning + slope * opening_of(design, name), 6)
+    backlash = round(thinning + slope * opening_of(design, name), TAKEN)
+    if backlash <= 0:
+        raise ValueError(
+            f"backlash of {name} is {numerals.length(backlash, design.unit)}, and holes have nothing to take"
+            " from it; thin the teeth (tooth_thinning) or move the shafts apart"
+        )
     return {**pair_taken(design, name, shifted=False), "design_backlash": backlash}
 
 
