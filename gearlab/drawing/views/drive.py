@@ -42,11 +42,13 @@ def drive(
     scale: float | None = None,
     marked: str = "",
     listed: bool = False,
+    turning: float = 1.0,
 ) -> Scene:
     """The drive from the gear side and from the side of its shafts.
 
     scale: points of the picture per unit; left out, so that it has the width. marked: a gear to stand out.
     listed: whether the gears are named by their letters below the side view.
+    turning: which way the arrow of the first shaft points, +1 counter-clockwise or -1 clockwise [-].
     ValueError for a design without gears on a plate, or with a gear that cannot be.
     """
     if design.plate is None or not design.gear:
@@ -63,7 +65,7 @@ def drive(
     across = high[0] - low[0] + 2 * sum(radii)
     if scale is None:
         scale = max(0.2, (width - 40 - len(shafts) * (NAMES + BETWEEN)) / across)
-    shapes = _front(design, scale, marked)
+    shapes = _front(design, scale, marked, turning)
     x = start = high[0] + BETWEEN / scale
     base = (low[1] + high[1]) / 2 - _middle(columns)
     for shaft, pieces, radius in zip(shafts, columns, radii):
@@ -136,7 +138,7 @@ def role_of(design: Design, name: str) -> str:
     return "gear"
 
 
-def _front(design: Design, scale: float, marked: str) -> list[Shape]:
+def _front(design: Design, scale: float, marked: str, turning: float) -> list[Shape]:
     length, height, unit = design.on_plate.length, design.on_plate.height, design.unit
     plate = np.array([[0, 0], [length, 0], [length, height], [0, height]])
     shapes: list[Shape] = [Outline(plate, "gear", "gear")]
@@ -155,7 +157,7 @@ def _front(design: Design, scale: float, marked: str) -> list[Shape]:
     for name in order:
         turn = design.turns.get(design.of(name).shaft, 0.0)
         if turn and name == _outermost(design, name):
-            shapes.append(_arrow(design, name, turn, scale))
+            shapes.append(_arrow(design, name, turning * turn, scale))
     places = 2 if unit == "mm" else 4
     for pair in design.mesh:
         first, second = (design.shaft_of(name).place for name in (pair.driver, pair.driven))

@@ -64,6 +64,7 @@ class Explorer(Living):
     plays: ClassVar[bool] = False  # whether it turns by itself at first
     positional: ClassVar[int] = 0  # how many arguments may be given by their place
     broad: ClassVar[bool] = False  # whether the readout stands under the picture
+    judged: ClassVar[bool] = False  # whether the remarks are a panel beside the controls
     counting: ClassVar[bool] = False  # whether it says turns instead of degrees
     words: ClassVar[
         tuple[str, ...]
@@ -112,6 +113,7 @@ class Explorer(Living):
         self.first = inputs
         state = self.state(inputs)
         first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
+        first["reviewed"] = self.judged
         first["designed"] = self._design is not None
         super().__init__(state.scene, driver_speed=self.driver_speed, **first)
         self.shown = state
@@ -121,12 +123,13 @@ class Explorer(Living):
 
     def _taken(self, given: dict[str, Any]) -> dict[str, Any]:
         """The arguments, with those that a design gives; what is given beside it stands."""
+        if self.part_of_design is None:
+            return given
         design, name = given.pop("design", None), given.pop("part", None)
         if design is None:
             if name is not None:
                 raise ValueError(f"part = {name!r} is that of a design: give design=..., too")
             return given
-        assert self.part_of_design is not None  # only then there is such an argument
         self.part = self.part_of_design.named(design, name)
         self._design = design
         return {**self.part_of_design.take(design, self.part), **given}

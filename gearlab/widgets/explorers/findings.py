@@ -1,0 +1,104 @@
+"""What a review says, as remarks for the panel beside the controls: the verdict, the findings, the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from ...parts.review import Finding, Ledger
+from ...parts.review.finding import said
+from .readout import button, remark
+
+GRADE = {"will not work": "warning", "will trouble": "warning", "worth knowing": "note"}
+#: Gives the history in which an edit has been made too, or None where it cannot be taken.
+Take = Callable[[Mapping[str, Any]], str | None]
+
+
+def finding_told(finding: Finding, take: Take | None = None) -> dict:
+    """A finding: what is the case, its limit, why it matters; the advice, which a button takes."""
+    does = []
+    if take is not None:
+        for edit in finding.edits:
+            value, words = take(edit), edit_words(edit)
+            if value is not None:
+                text = "Do this" if len(finding.edits) == 1 else f"Do this: {words}"
+                does.append(button(text, "history", value, f"Do this: {words}"))
+    return remark(
+        GRADE[finding.grade],
+        f"{finding.where}: {finding.what} {finding.limit} {finding.why}",
+        lead=_sentence(finding.grade),
+        advice=finding.decision or finding.change,
+        does=does,
+    )
+
+
+def verdict_told(ledger: Ledger) -> dict:
+    """The verdict in a line."""
+    kind = "good" if ledger.passes else "warning" if ledger.fails else "note"
+    return remark(kind, f"{_sentence(ledger.verdict)}.", lead="Verdict")
+
+
+def rest_told(ledger: Ledger) -> list[dict]:
+    """What could not be checked, with how to give it, and what holds."""
+    rows = [
+        remark(
+            "note",
+            f"{unmade.where}: {unmade.what}, because {unmade.why}.",
+            lead="Cannot be judged",
+            advice=f"{_sentence(unmade.give)}.",
+        )
+        for unmade in ledger.undecided
+    ]
+    others = [str(unmade) for unmade in ledger.unmade if not unmade.decisive]
+    if others:
+        rows.append(_listed("Not checked", others, "could not be made"))
+    if ledger.holds:
+        words = "holds" if len(ledger.holds) == 1 else "hold"
+        rows.append(_listed("Holds", [str(held) for held in ledger.holds], words))
+    return rows
+
+
+def _listed(lead: str, items: Sequence[str], words: str) -> dict:
+    count = f"{len(items)} check{'s' if len(items) > 1 else ''} {words}"
+    return remark("note", f"{count}.", lead=lead, more=items)
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def edit_words(edit: Mapping[str, Any]) -> str:
+    """An edit of a design in words.
+
+    >>> edit_words({"shaft": {"vent": {"length": 46.5}}, "plate": {"height": None}})
+    'vent: length 46.5; plate: leave height out'
+    """
+    return "; ".join(_edit_rows(edit))
+
+
+def _edit_rows(edit: Mapping[str, Any]) -> list[str]:
+    rows = []
+    for table, members in edit.items():
+        if not isinstance(members, Mapping):
+            rows.append(f"{'leave out' if members is None else 'other'} {table}")
+            continue
+        if not any(isinstance(fields, Mapping) for fields in members.values()):
+            members = {table: members}
+        for name, fields in members.items():
+            if not isinstance(fields, Mapping):
+                rows.append(f"leave {name} out")
+                continue
+            words = ", ".join(_field(word, value) for word, value in fields.items())
+            rows.append(f"{name}: {words}")
+    return rows
+
+
+def _field(word: str, value: Any) -> str:
+    words = word.replace("_", " ")
+    if value is None:
+        return f"leave {words} out"
+    if isinstance(value, bool):
+        return f"{words} {'yes' if value else 'no'}"
+    if isinstance(value, (int, float)):
+        return f"{words} {said(value, 'in').removesuffix(' in')}"
+    return f"{words} {value}"
