@@ -17,7 +17,7 @@ from ...theory.boundary import unit_of
 from ...theory.derivation import Derivation
 from ...theory.quantities import QUANTITIES
 from .history import Beginning, changed
-from .numbers import shown
+from .numbers import CALLED, members, numbers, shown
 from .readout import cell, group, row
 
 #: The numbers that are shown of a part unless every one is asked for.
@@ -54,6 +54,10 @@ MAIN = (
 )
 
 
+#: The size of teeth that is not the one of the unit.
+OTHER_SIZE = {"mm": "diametral_pitch", "in": "module"}
+
+
 @dataclass(frozen=True, eq=False)
 class Known:
     """A design, what the review says of it, and its numbers (none where a gear cannot be cut)."""
@@ -85,14 +89,14 @@ def whole(now: Known, beside: Known | None) -> dict:
     rows = [
         row(label, *(_own(side, word, each(known)) for side, known in _columns(now, beside)))
         for label, word, each in (
-            ("turns of the first shaft for one of the last", "the drive: ratio", _ratio),
+            ("ratio of first to last shaft", "the drive: ratio", _ratio),
             ("speed of the last shaft", "the drive: last_speed", _last_speed),
             ("findings that will not do", "the drive: fails", lambda known: str(len(known.ledger.fails))),
             ("checks that hold", "the drive: holds", lambda known: str(len(known.ledger.holds))),
             ("checks not made", "the drive: unmade", lambda known: str(len(known.ledger.unmade))),
         )
     ]
-    columns = () if beside is None else (_short(beside.design.name, "at first"), "now")
+    columns = () if beside is None else _titles(beside, now)
     return group("The drive", rows, columns, sides=False)
 
 
@@ -100,8 +104,32 @@ def _columns(now: Known, beside: Known | None) -> list[tuple[str, Known]]:
     return [("now", now)] if beside is None else [("first", beside), ("now", now)]
 
 
-def _short(name: str, first: str) -> str:
-    return name if len(name) <= 24 else first
+def _titles(beside: Known, now: Known) -> tuple[str, str]:
+    """What two columns are called: by the designs' names where these differ and are short."""
+    names = beside.design.name, now.design.name
+    return names if names[0] != names[1] and max(map(len, names)) <= 22 else ("at first", "now")
+
+
+def given(beside: Known, now: Known) -> list[dict]:
+    """The numbers of the file that differ, of every member that both designs have."""
+    rows, both = [], set(members(beside.design))
+    for key in members(now.design):
+        if key not in both:
+            continue
+        earlier, later = numbers(beside.design, key), numbers(now.design, key)
+        for word in dict.fromkeys([*later, *earlier]):
+            one, two = earlier.get(word), later.get(word)
+            known = two or one
+            assert known is not None
+            values = one and one.value, two and two.value
+            if values[0] != values[1]:
+                label = f"{known.words} of {known.member or CALLED[known.table]}"
+                texts = [known.said(value) for value in values]
+                name = f"{key}: {word}, given"
+                rows.append(
+                    row(label, *(_own(side, name, text) for side, text in zip(("first", "now"), texts)))
+                )
+    return [group("Changed", rows, _titles(beside, now), sides=False)] if rows else []
 
 
 def _own(side: str, word: str, text: str) -> dict:
@@ -121,12 +149,12 @@ def _last_speed(known: Known) -> str:
     return "not given" if speed is None else f"{numerals.plain(abs(speed), 3)} rpm"
 
 
-def _listed(names: Iterable[str], every: bool) -> Iterator[tuple[str, list[str]]]:
+def _listed(names: Iterable[str], every: bool, unit: str) -> Iterator[tuple[str, list[str]]]:
     """The numbers of each part, in the order of a reader; those of the drive stand above already."""
     parts: dict[str, list[str]] = {}
     for name in names:
         part, _, word = name.rpartition(": ")
-        if part != "the drive" and (every or word in MAIN):
+        if part != "the drive" and (every or (word in MAIN and word != OTHER_SIZE[unit])):
             parts.setdefault(part, []).append(word)
     order = {word: place for place, word in enumerate(MAIN)}
     for part, words in parts.items():
@@ -151,15 +179,15 @@ def news(change: Moved, now: Known, every: bool) -> list[dict]:
             ("at first", "now"),
             sides=False,
         )
-        for part, words in _listed(change.numbers, every)
+        for part, words in _listed(change.numbers, every, now.design.unit)
     ]
 
 
-def side_by_side(beside: Known, now: Known, every: bool, called: str) -> list[dict]:
+def side_by_side(beside: Known, now: Known, every: bool) -> list[dict]:
     """The numbers of two designs side by side, a table a part."""
     names = dict.fromkeys([*now.numbers, *beside.numbers])
     groups = []
-    for part, words in _listed(names, every):
+    for part, words in _listed(names, every, now.design.unit):
         rows = []
         for word in words:
             name = f"{part}: {word}"
@@ -172,9 +200,7 @@ def side_by_side(beside: Known, now: Known, every: bool, called: str) -> list[di
                     _number("now", name, two, now.design),
                 )
             )
-        groups.append(
-            group(part[:1].upper() + part[1:], rows, (_short(called, "at first"), "now"), sides=False)
-        )
+        groups.append(group(part[:1].upper() + part[1:], rows, _titles(beside, now), sides=False))
     return groups
 
 

@@ -11,7 +11,7 @@ from ...drawing import views
 from ...parts.design import Design, read_design
 from ...parts.review import Ledger, Moved
 from ...theory.derivation import Derivation
-from .compared import Known, known, moved_between, news, reason, side_by_side, whole
+from .compared import Known, given, known, moved_between, news, reason, side_by_side, whole
 from .controls import Choice, Given, Measure, Scale, Switch
 from .explorer import Explorer, State
 from .findings import finding_told, rest_told, verdict_told
@@ -20,6 +20,7 @@ from .inputs import Inputs
 from .numbers import Number, members, numbers, parted, shown
 from .readout import note
 
+WIDE, FURTHER = 980.0, 90.0  # of the picture, and for each shaft beyond two [points]
 NOTHING = "Nothing has moved yet: choose a member and a number of it, and change it."
 
 
@@ -284,12 +285,18 @@ class DriveExplorer(Explorer):
         now, first = known(self._began, past.standing), known(self._began, ())
         way = 1.0 if inputs.driver_speed >= 0 else -1.0
         member = parted(inputs.member)
-        scene = views.drive(now.design, marked=member[1] if member[0] == "gear" else "", turning=way)
+        shafts = sum(bool(now.design.on(shaft.name)) for shaft in now.design.standing)
+        scene = views.drive(
+            now.design,
+            marked=member[1] if member[0] == "gear" else "",
+            turning=way,
+            width=WIDE + FURTHER * max(0, shafts - 2),
+        )
         beside = first if self._other is None else known(self._other, ())
-        readout = [whole(now, beside if inputs.side_by_side else None)]
+        readout = [whole(now, beside if inputs.side_by_side else None), *given(beside, now)]
         if inputs.side_by_side:
-            readout += side_by_side(beside, now, inputs.every, self.other_name or "at first")
-        else:
+            readout += side_by_side(beside, now, inputs.every)
+        elif self._other is None:
             readout += news(moved_between(first, now), now, inputs.every)
         return State(inputs, scene, now.design.name, readout, self._remarks(now, first, past), now)
 

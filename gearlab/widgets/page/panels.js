@@ -47,7 +47,7 @@ function playBar({ model, make, write, picture, on }) {
     told = now;
     const turnsToo = model.get("counts");
     write(read, picture.handles.map(({ name, speed: s }) => {
-      const letter = /\b([AB])\b|^Gears? (\d[\d and]*)|^(Sun|Ring|Carrier)\b/.exec(name)?.slice(1).find(Boolean) ?? "";
+      const letter = /^([A-Z]), |\b([AB])\b|^Gears? (\d[\d and]*)|^(Sun|Ring|Carrier)\b/.exec(name)?.slice(1).find(Boolean) ?? "";
       return `${letter} ${turnsToo ? say(angle * s / 360, 2) + " turns" : say(angle * s, 1) + "\u00b0"}`.trim();
     }).join("   "));
   };
