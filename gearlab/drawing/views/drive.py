@@ -49,30 +49,38 @@ def drive(
     marked: str = "",
     listed: bool = False,
     turning: float = 1.0,
+    sides: bool = True,
 ) -> Scene:
     """The drive from the gear side and from the side of its shafts.
 
     scale: points of the picture per unit; left out, so that it has the width. marked: a gear to stand out.
     listed: whether the gears are named by their letters below the side view.
     turning: which way the arrow of the first shaft points, +1 counter-clockwise or -1 clockwise [-].
+    sides: whether the shafts are shown from their side, too.
     A design without gears shows its first member; one with a gear that cannot be cut, plate and circles.
     """
     if design.plate is None or not design.gear:
         return alone(design, _sentence(design), turning=turning, width=min(width, 640.0))
     try:
-        return _whole(design, width, scale, marked, listed, turning)
+        return _whole(design, width, scale, marked, listed, turning, sides)
     except ValueError as error:
         return outlines(design, _sentence(design), str(error))
 
 
 def _whole(
-    design: Design, width: float, scale: float | None, marked: str, listed: bool, turning: float
+    design: Design,
+    width: float,
+    scale: float | None,
+    marked: str,
+    listed: bool,
+    turning: float,
+    sides: bool,
 ) -> Scene:
     length = design.on_plate.length
-    shafts = [shaft for shaft in design.standing if design.on(shaft.name)]
+    shafts = [shaft for shaft in design.standing if sides and design.on(shaft.name)]
     columns = [_pieces(design, shaft) for shaft in shafts]
     radii = [max(piece.radius for piece in pieces) for pieces in columns]
-    cap = max(radii) if sum(radii) < WIDEST * length else WIDEST * length / len(radii)
+    cap = max(radii, default=0.0) if sum(radii) < WIDEST * length else WIDEST * length / len(radii)
     radii = [min(cap, radius) for radius in radii]
     names = [LEAD + LETTER * max(len(piece.words) for piece in pieces) for pieces in columns]
     low, high = _extent(design)
@@ -81,7 +89,7 @@ def _whole(
         scale = max(0.2, (width - 40 - sum(names) - len(shafts) * BETWEEN) / across)
     shapes = _front(design, scale, marked, turning)
     x = start = high[0] + BETWEEN / scale
-    base = (low[1] + high[1]) / 2 - _middle(columns)
+    base = (low[1] + high[1]) / 2 - (_middle(columns) if columns else 0.0)
     for shaft, pieces, radius, room in zip(shafts, columns, radii, names):
         shapes += _side(design, shaft, pieces, (x + radius, base), radius, scale)
         x += 2 * radius + (room + BETWEEN) / scale

@@ -1,5 +1,5 @@
-"""What a drive moves beside its gears: racks with their teeth in those of the pinion, bevel pairs and planetary
-sets as circles where their shafts stand on the plate; each in words as well."""
+"""What a drive moves beside its gears: racks with their teeth in those of the pinion, bevel pairs and
+planetary sets as circles where their shafts stand on the plate; each in words as well."""
 
 from __future__ import annotations
 

@@ -38,9 +38,9 @@ def verdict_told(ledger: Ledger) -> dict:
     return remark(kind, f"{_sentence(ledger.verdict)}.", lead="Verdict")
 
 
-def rest_told(ledger: Ledger) -> list[dict]:
-    """What could not be checked, with how to give it, and what holds."""
-    rows = [
+def undecided_told(ledger: Ledger) -> list[dict]:
+    """What could not be checked though the design's own claims hang on it, and how to give it."""
+    return [
         remark(
             "note",
             f"{unmade.where}: {unmade.what}, because {unmade.why}.",
@@ -49,6 +49,11 @@ def rest_told(ledger: Ledger) -> list[dict]:
         )
         for unmade in ledger.undecided
     ]
+
+
+def rest_told(ledger: Ledger) -> list[dict]:
+    """What could not be checked, with how to give it, and what holds."""
+    rows = undecided_told(ledger)
     others = [str(unmade) for unmade in ledger.unmade if not unmade.decisive]
     if others:
         rows.append(_listed("Not checked", others, "could not be made"))

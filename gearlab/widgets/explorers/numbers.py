@@ -139,11 +139,10 @@ class Number:
     def edit(self, value: float | None) -> dict[str, Any]:
         """The edit of the design that gives it a value, or takes it out; ValueError for half a tooth."""
         put: Any = value
-        if value is not None and self.whole:
-            if value != int(value):
-                raise ValueError(
-                    f"{self.words} = {numerals.plain(value)} is no whole number: give a whole number"
-                )
+        if value is not None and self.whole and value != int(value):
+            raise ValueError(
+                f"{self.words} = {numerals.plain(value)} is no whole number: give a whole number"
+            )
         if value is not None and value == int(value):
             put = int(value)
         if self.place is not None:
