@@ -61,7 +61,7 @@ def _bevel(design: Design, table: BevelTable, sentence: str, turning: float, wid
         return _said(design, sentence, str(error))
     scene = cones(
         *table.teeth,
-        pair.module if design.unit == "mm" else 1 / (pair.diametral_pitch or 1),
+        table.module or 1 / (table.diametral_pitch or 1),
         *pair.cone_angles,
         shaft_angle=table.shaft_angle,
         unit=design.unit,

@@ -121,7 +121,7 @@ def given(beside: Known, now: Known) -> list[dict]:
             one, two = earlier.get(word), later.get(word)
             known = two or one
             assert known is not None
-            values = one and one.value, two and two.value
+            values = one.value if one else None, two.value if two else None
             if values[0] != values[1]:
                 label = f"{known.words} of {known.member or CALLED[known.table]}"
                 texts = [known.said(value) for value in values]
@@ -216,7 +216,7 @@ def _number(side: str, name: str, value: float | None, design: Design) -> dict:
         text = numerals.length(value, unit)
     else:
         text = f"{numerals.plain(value, 3)} {shown(unit)}".rstrip()
-    known = part in {table.name for table in (*design.gear, *design.mesh)}
+    known = part in design.toothed or part in {pair.name for pair in design.mesh}
     return cell(f"{side} {name}", value, text, explained=side == "now" and known)
 
 

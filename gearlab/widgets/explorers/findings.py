@@ -7,6 +7,7 @@ from typing import Any
 
 from ...parts.review import Finding, Ledger
 from ...parts.review.finding import said
+from .numbers import SINGLE
 from .readout import button, remark
 
 GRADE = {"will not work": "warning", "will trouble": "warning", "worth knowing": "note"}
@@ -87,7 +88,7 @@ def _edit_rows(edit: Mapping[str, Any]) -> list[str]:
         if not isinstance(members, Mapping):
             rows.append(f"{'leave out' if members is None else 'other'} {table}")
             continue
-        if not any(isinstance(fields, Mapping) for fields in members.values()):
+        if table in SINGLE or not any(isinstance(each, Mapping) or each is None for each in members.values()):
             members = {table: members}
         for name, fields in members.items():
             if not isinstance(fields, Mapping):

@@ -165,7 +165,7 @@ class ReviewChecklist(Explorer):
 
     def prepare(self):
         own = self._design is not None
-        self.whole = Design(**(self._design if own else _kit()).tables)
+        self.whole = Design(**(self._design or _kit()).tables)  # without its text, which is quicker to change
         self.part = self.part if own else self.whole.mesh[0].name
         chosen = mesh_named(self.whole, self.part)
         self.pair = chosen.driver, chosen.driven
