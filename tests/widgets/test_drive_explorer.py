@@ -165,7 +165,8 @@ def test_the_numbers_that_moved_stand_at_first_and_now():
     assert explorer.value(f"first {PINION}: pitch_diameter") == 45.0
     assert explorer.value(f"now {PINION}: pitch_diameter") == 47.5
     assert explorer.moved["the drive: ratio"] == pytest.approx((2.5, 45 / 19))
-    assert explorer.explain(f"now {PINION}: pitch_diameter").value() == pytest.approx(47.5)
+    explorer.asked = f"now {PINION}: pitch_diameter"
+    assert "47.5" in explorer.explanation["html"]
     with pytest.raises(ValueError, match="is not explained here"):
         explorer.explain("now shaft vent: turns")
 
