@@ -12,7 +12,7 @@ import pytest
 
 from gearlab import read_design, review
 from gearlab.parts.design import Design
-from gearlab.parts.review import Finding
+from gearlab.parts.review import Finding, moved
 from gearlab.widgets import DriveExplorer
 from gearlab.widgets.explorers.findings import edit_words, finding_told
 from gearlab.widgets.explorers.history import BEGIN, history
@@ -169,6 +169,15 @@ def test_the_numbers_that_moved_stand_at_first_and_now():
     assert "47.5" in explorer.explanation["html"]
     with pytest.raises(ValueError, match="is not explained here"):
         explorer.explain("now shaft vent: turns")
+
+
+@pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
+def test_what_moved_is_what_the_review_says_of_the_two_designs(kit):
+    explorer = DriveExplorer(kit)
+    explorer.amount = 20
+    wanted = moved(kit, explorer.design)
+    assert dict(explorer.moved) == dict(wanted) and wanted
+    assert (explorer.moved.came, explorer.moved.went) == (wanted.came, wanted.went)
 
 
 def test_two_designs_side_by_side():

@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from ...drawing import numerals
 from ...parts import Mesh
 from ...parts.design import Design
-from ...parts.review import Ledger, Moved, moved, review
+from ...parts.review import Ledger, Moved, review
 from ...parts.review.changes import told
 from ...theory.boundary import unit_of
 from ...theory.derivation import Derivation
 from ...theory.quantities import QUANTITIES
 from .history import Beginning, changed
-from .numbers import CALLED, members, numbers, shown
+from .numbers import CALLED, Number, members, numbers, shown
 from .readout import cell, group, row
 
 #: The numbers that are shown of a part unless every one is asked for.
@@ -66,9 +66,15 @@ class Known:
     ledger: Ledger
     numbers: Mapping[str, float]
 
+    @cached_property
+    def fields(self) -> dict[str, dict[str, Number]]:
+        """The numbers of its file, by member and key."""
+        return {member: numbers(self.design, member) for member in members(self.design)}
+
 
 @lru_cache(maxsize=256)
 def known(began: Beginning, changes: tuple[str, ...]) -> Known:
+    """What is known of a design after these changes, worked out once."""
     design = changed(began, changes)
     ledger = review(design)
     return Known(design, ledger, {} if "gear-cannot-be" in ledger.names else told(design))
@@ -76,12 +82,22 @@ def known(began: Beginning, changes: tuple[str, ...]) -> Known:
 
 @lru_cache(maxsize=256)
 def moved_between(before: Known, after: Known) -> Moved:
-    if before.numbers and after.numbers:
-        return moved(before.design, after.design)
-    names = [{(finding.name, finding.where) for finding in known.ledger} for known in (before, after)]
-    came = tuple(each for each in after.ledger if (each.name, each.where) not in names[0])
-    went = tuple(each for each in before.ledger if (each.name, each.where) not in names[1])
-    return Moved({}, came, went)
+    """What ``parts.review.moved`` says of two designs, from what is known of them: half the time."""
+    pairs = {
+        name: (value, after.numbers[name]) for name, value in before.numbers.items() if name in after.numbers
+    }
+    apart = {name: (one, two) for name, (one, two) in pairs.items() if differ(one, two)}
+    names = [{(finding.name, finding.where) for finding in each.ledger} for each in (before, after)]
+    return Moved(
+        apart,
+        tuple(each for each in after.ledger if (each.name, each.where) not in names[0]),
+        tuple(each for each in before.ledger if (each.name, each.where) not in names[1]),
+    )
+
+
+def differ(one: float, two: float) -> bool:
+    """Whether two numbers are not the same but for rounding."""
+    return abs(two - one) > 1e-9 * max(1.0, abs(one))
 
 
 def whole(now: Known, beside: Known | None) -> dict:
@@ -112,19 +128,19 @@ def _titles(beside: Known, now: Known) -> tuple[str, str]:
 
 def given(beside: Known, now: Known) -> list[dict]:
     """The numbers of the file that differ, of every member that both designs have."""
-    rows, both = [], set(members(beside.design))
-    for key in members(now.design):
-        if key not in both:
+    rows = []
+    for key, later in now.fields.items():
+        earlier = beside.fields.get(key)
+        if earlier is None:
             continue
-        earlier, later = numbers(beside.design, key), numbers(now.design, key)
         for word in dict.fromkeys([*later, *earlier]):
             one, two = earlier.get(word), later.get(word)
-            known = two or one
-            assert known is not None
+            number = two or one
+            assert number is not None
             values = one.value if one else None, two.value if two else None
             if values[0] != values[1]:
-                label = f"{known.words} of {known.member or CALLED[known.table]}"
-                texts = [known.said(value) for value in values]
+                label = f"{number.words} of {number.member or CALLED[number.table]}"
+                texts = [number.said(value) for value in values]
                 name = f"{key}: {word}, given"
                 rows.append(
                     row(label, *(_own(side, name, text) for side, text in zip(("first", "now"), texts)))
@@ -192,7 +208,7 @@ def side_by_side(beside: Known, now: Known, every: bool) -> list[dict]:
         for word in words:
             name = f"{part}: {word}"
             one, two = beside.numbers.get(name), now.numbers.get(name)
-            differs = one is None or two is None or abs(one - two) > 1e-9 * max(1.0, abs(one))
+            differs = one is None or two is None or differ(one, two)
             rows.append(
                 row(
                     f"{word.replace('_', ' ')}{', differs' if differs else ''}",

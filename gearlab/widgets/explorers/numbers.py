@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 from ...drawing import numerals
 from ...parts.design import Design
@@ -200,9 +201,10 @@ def members(design: Design) -> dict[str, str]:
                 keys[kind] = CALLED[kind]
         else:
             for table in getattr(design, kind):
-                keys[f"{kind} {table.name}"] = f"{CALLED[kind]} {table.name}".removeprefix("rack rack")
-                if kind == "rack" and table.name == "rack":
-                    keys["rack rack"] = "rack"
+                called = CALLED[kind]
+                keys[f"{kind} {table.name}"] = (
+                    table.name if table.name.startswith(called) else f"{called} {table.name}"
+                )
     return keys
 
 
@@ -217,9 +219,7 @@ def numbers(design: Design, key: str) -> dict[str, Number]:
     kind, name = parted(key)
     table = getattr(design, kind) if kind in SINGLE else _named(design, kind, name)
     cls: type[Table] = LoadTable if table is None else type(table)
-    listed = [
-        number for field in cls.model_fields for number in _of_field(design, kind, name, table, cls, field)
-    ]
+    listed = [number for field in _fields(cls) for number in _of_field(design, kind, name, table, field)]
     if table is None:  # no load yet: it begins with its torque
         listed = [number for number in listed if number.field == "torque"]
     listed = [number for number in listed if number.given or number.field not in SIZE]
@@ -231,48 +231,57 @@ def _named(design: Design, kind: str, name: str) -> Table | None:
     return next((table for table in getattr(design, kind) if table.name == name), None)
 
 
-def _of_field(
-    design: Design, kind: str, name: str, table: Table | None, cls: type[Table], field: str
-) -> Iterator[Number]:
-    info = cls.model_fields[field]
-    kinds = str(info.annotation)
-    if not any(word in kinds for word in ("int", "float")) or "Literal" in kinds:
-        return
-    marks = [*info.metadata, *_inner(info.annotation)]
-    bounds = {
-        word: getattr(mark, word)
-        for mark in marks
-        for word in ("gt", "ge", "lt", "le")
-        if hasattr(mark, word)
-    }
-    least = bounds.get("ge", bounds.get("gt", -math.inf))
-    most = bounds.get("le", bounds.get("lt", math.inf))
-    value = None if table is None else getattr(table, field)
-    optional = info.default is None
-    whole = "int" in kinds
-    common = {
+class _Field(NamedTuple):
+    """What the class of a table says of a field that holds a number, or two."""
+
+    field: str
+    whole: bool
+    several: bool
+    least: float
+    most: float
+    open_below: bool
+    optional: bool
+
+
+@lru_cache(maxsize=32)
+def _fields(cls: type[Table]) -> tuple[_Field, ...]:
+    rows = []
+    for field, info in cls.model_fields.items():
+        kinds = str(info.annotation)
+        if not any(word in kinds for word in ("int", "float")) or "Literal" in kinds:
+            continue
+        marks = [*info.metadata, *_inner(info.annotation)]
+        bounds = {
+            word: getattr(mark, word)
+            for mark in marks
+            for word in ("gt", "ge", "lt", "le")
+            if hasattr(mark, word)
+        }
+        least = bounds.get("ge", bounds.get("gt", -math.inf))
+        most = bounds.get("le", bounds.get("lt", math.inf))
+        whole, several = "int" in kinds, "tuple" in kinds
+        rows.append(_Field(field, whole, several, least, most, "gt" in bounds, info.default is None))
+    return tuple(rows)
+
+
+def _of_field(design: Design, kind: str, name: str, table: Table | None, of: _Field) -> Iterator[Number]:
+    value = None if table is None else getattr(table, of.field)
+    common: dict[str, Any] = {
         "table": kind,
         "member": name,
-        "field": field,
-        "whole": whole,
-        "unit": _unit(design, kind, table, field, whole),
-        "least": least,
-        "most": most,
-        "open_below": "gt" in bounds,
-        "optional": optional and table is not None and field not in SIZE,
+        "field": of.field,
+        "whole": of.whole,
+        "unit": _unit(design, of.field, of.whole),
+        "least": of.least,
+        "most": of.most,
+        "open_below": of.open_below,
+        "optional": of.optional and table is not None and of.field not in SIZE and not of.several,
     }
-    if "tuple" in kinds:
-        if value is not None:
-            for place, each in enumerate(value):
-                yield Number(
-                    value=each,
-                    suggested=each,
-                    place=place,
-                    both=tuple(value),
-                    **{**common, "optional": False},
-                )
-        return
-    yield Number(value=value, suggested=_begin(design, table, field), **common)
+    if not of.several:
+        yield Number(value=value, suggested=_begin(design, table, of.field), **common)
+    elif value is not None:
+        for place, each in enumerate(value):
+            yield Number(value=each, suggested=each, place=place, both=tuple(value), **common)
 
 
 def _inner(annotation: Any) -> Iterator[Any]:
@@ -284,7 +293,7 @@ def _inner(annotation: Any) -> Iterator[Any]:
         yield from _inner(inner)
 
 
-def _unit(design: Design, kind: str, table: Table | None, field: str, whole: bool) -> str:
+def _unit(design: Design, field: str, whole: bool) -> str:
     metric = design.unit == "mm"
     if whole:
         return ""

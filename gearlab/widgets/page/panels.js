@@ -109,8 +109,8 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   const slider = make("input", { type: "range", class: `gl-slider of-${spec.of || "none"}`, min: spec.low, max: spec.high, step: "any", "aria-label": spec.label });
   const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", "aria-describedby": `${id}-note` });
   const least = spec.least ?? spec.low, most = spec.most ?? spec.high;        // what is typed may go beyond the slider
-  const longest = Math.max(...[spec.low, spec.high].map(end => say(end, places + (spec.fine ? 1 : 0)).length));
-  if (longest > 7) field.style.width = `${0.62 * longest + 1.1}em`;
+  const longest = Math.max(...[spec.low, spec.high, model.get(spec.name)].map(end => say(end, places + (spec.fine ? 1 : 0)).length));
+  if (longest > 6) field.style.width = `${0.68 * longest + 1.2}em`;
   const note = make("span", { id: `${id}-note`, class: "gl-note", role: "alert" });
   let shown = null;
   const show = value => {
