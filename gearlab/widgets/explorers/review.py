@@ -145,7 +145,7 @@ class ReviewChecklist(Explorer):
         " outside diameters",
     )
     plate_length = _Size(
-        220.0, 170.0, LONGEST_PLATE, "Plate length", unit="mm", step=5.0, page=20.0, places=0
+        220.0, 140.0, LONGEST_PLATE, "Plate length", unit="mm", step=5.0, page=20.0, places=0
     )
     hub_diameter = _Size(
         28.0,
