@@ -18,7 +18,7 @@ def test_the_failing_design_is_repaired_by_keys(page_with_widget, dark):
     assert "Repaired with one change" in page.locator(".gl-is-good").inner_text()
     assert "78.75 millimetres" in grip.get_attribute("aria-valuetext")
     page.wait_for_function(
-        "() => document.querySelector('.gl-status').textContent.includes('Repaired with one change')"
+        "() => document.querySelector('[role=status]').textContent.includes('Repaired with one change')"
     )
 
 

@@ -222,10 +222,23 @@ def test_advice_is_taken_by_one_button_and_undone():
 def test_every_advice_with_an_edit_has_its_button():
     for kit in KITS.values():
         explorer = DriveExplorer(kit).edit(shaft={"vent": {"length": kit.shaft[1].length / 2}})
-        told = {remark["text"]: remark.get("does", []) for remark in explorer.warnings}
-        for finding in explorer.findings:
-            (does,) = [buttons for text, buttons in told.items() if finding.what in text]
-            assert len(does) == len(finding.edits)
+        assert explorer.findings
+        for place, finding in enumerate(explorer.findings):
+            explorer.advised = place
+            (told,) = [each for each in explorer.warnings if finding.what in each["text"]]
+            assert told["advice"] == (finding.decision or finding.change)
+            assert [each["title"] for each in told["does"]] == [
+                f"Do this: {edit_words(edit)}" for edit in finding.edits
+            ]
+            others = [each for each in explorer.warnings if each.get("does") and each is not told]
+            assert all(each["does"][0]["name"] == "advised" for each in others)
+            before = explorer.history
+            for each in told["does"]:  # proved: the finding goes
+                explorer.history = each["value"]
+                assert (finding.name, finding.where) not in {
+                    (left.name, left.where) for left in explorer.findings
+                }
+                explorer.history = before
 
 
 def test_edits_in_words():

@@ -14,7 +14,7 @@ from ...theory.derivation import Derivation
 from .compared import Known, given, known, moved_between, news, reason, side_by_side, whole
 from .controls import Choice, Given, Measure, Scale, Switch
 from .explorer import Explorer, State
-from .findings import finding_told, rest_told, verdict_told
+from .findings import advised_line, findings_told, rest_told, verdict_told
 from .history import Beginning, Changes, History, changed, history, same_number, titled, touched, written
 from .inputs import Inputs
 from .numbers import Number, members, numbers, parted, shown
@@ -116,6 +116,7 @@ class DriveExplorer(Explorer):
         about="Whether the numbers of both designs stand side by side",
         argument=False,
     )
+    advised = advised_line()
     every = Switch(False, "Every number", about="Whether numbers are shown that follow from others, too")
 
     def prepare(self) -> None:
@@ -244,6 +245,8 @@ class DriveExplorer(Explorer):
             inputs = inputs.but(history=self._with_value(inputs, past).text)
         elif news == {"history"} and before is not None:
             inputs = self._where(inputs, history(before.history), past)
+        if "history" in news or "amount" in news:
+            inputs = inputs.but(advised=0)
         design = self.design_of(inputs)
         if inputs.member not in members(design):
             inputs = inputs.but(member=self.first_member(inputs))
@@ -298,9 +301,11 @@ class DriveExplorer(Explorer):
             readout += side_by_side(beside, now, inputs.every)
         elif self._other is None:
             readout += news(moved_between(first, now), now, inputs.every)
-        return State(inputs, scene, now.design.name, readout, self._remarks(now, first, past), now)
+        return State(
+            inputs, scene, now.design.name, readout, self._remarks(now, first, past, inputs.advised), now
+        )
 
-    def _remarks(self, now: Known, first: Known, past: History) -> list[dict]:
+    def _remarks(self, now: Known, first: Known, past: History, advised: int) -> list[dict]:
         def take(edit: Mapping[str, Any]) -> str | None:
             wanted = past.to(edit)
             try:
@@ -309,7 +314,7 @@ class DriveExplorer(Explorer):
                 return None
             return wanted.text
 
-        rows = [verdict_told(now.ledger), *(finding_told(finding, take) for finding in now.ledger)]
+        rows = [verdict_told(now.ledger), *findings_told(now.ledger, advised, take)]
         rows += rest_told(now.ledger)
         change = moved_between(first, now)
         if change.went:

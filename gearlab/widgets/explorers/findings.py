@@ -7,16 +7,35 @@ from typing import Any
 
 from ...parts.review import Finding, Ledger
 from ...parts.review.finding import said
+from .controls import Whole
 from .numbers import SINGLE
 from .readout import button, remark
 
+MOST = 999  # findings that can be asked for
 GRADE = {"will not work": "warning", "will trouble": "warning", "worth knowing": "note"}
 #: Gives the history in which an edit has been made too, or None where it cannot be taken.
 Take = Callable[[Mapping[str, Any]], str | None]
 
 
+def advised_line() -> Whole:
+    """Of which finding the advice is told, worst first: to prove it takes reviews, so not of all at once."""
+    return Whole(0, 0, MOST, "Advice", shown=False, argument=False, unit="")
+
+
+def findings_told(ledger: Ledger, advised: int, take: Take | None = None) -> list[dict]:
+    """The findings, worst first; a button at each for its advice, which is told of one."""
+    rows = []
+    for place, finding in enumerate(ledger):
+        if place == advised or place > MOST:
+            rows.append(finding_told(finding, take))
+        else:
+            title = f"What to do: {finding.where}"
+            rows.append(_case(finding, does=[button("What to do", "advised", place, title)]))
+    return rows
+
+
 def finding_told(finding: Finding, take: Take | None = None) -> dict:
-    """A finding: what is the case, its limit, why it matters; the advice, which a button takes."""
+    """A finding with its advice, which a button takes."""
     does = []
     if take is not None:
         for edit in finding.edits:
@@ -24,12 +43,16 @@ def finding_told(finding: Finding, take: Take | None = None) -> dict:
             if value is not None:
                 text = "Do this" if len(finding.edits) == 1 else f"Do this: {words}"
                 does.append(button(text, "history", value, f"Do this: {words}"))
+    return _case(finding, advice=finding.decision or finding.change, does=does)
+
+
+def _case(finding: Finding, **beside: Any) -> dict:
+    """What is the case, its limit, and why it matters."""
     return remark(
         GRADE[finding.grade],
         f"{finding.where}: {finding.what} {finding.limit} {finding.why}",
         lead=_sentence(finding.grade),
-        advice=finding.decision or finding.change,
-        does=does,
+        **beside,
     )
 
 

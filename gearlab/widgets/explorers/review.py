@@ -13,7 +13,7 @@ from ...parts.review import Ledger, review
 from ...theory.derivation import Derivation
 from .controls import Measure, Scale, Whole
 from .explorer import Explorer, State
-from .findings import finding_told, undecided_told
+from .findings import advised_line, findings_told, undecided_told
 from .inputs import Inputs
 from .numbers import numbers
 from .part import Part, at_distance, mesh_named, used
@@ -163,6 +163,8 @@ class ReviewChecklist(Explorer):
     )
     washers = _Size(2.5, 0.0, 12.0, "Washers under the wheel", unit="mm", step=0.5, page=2.0, places=1)
 
+    advised = advised_line()
+
     def prepare(self):
         own = self._design is not None
         self.whole = Design(**(self._design or _kit()).tables)  # without its text, which is quicker to change
@@ -201,12 +203,16 @@ class ReviewChecklist(Explorer):
     def unit_of(self, inputs: Inputs) -> str:
         return self.whole.unit
 
+    def tidied(self, inputs: Inputs, before: Inputs | None) -> Inputs:
+        same = before is None or inputs.but(advised=before.advised) == before
+        return inputs if same else inputs.but(advised=0)
+
     def state(self, inputs: Inputs) -> State:
         design = self.whole.with_(**_edited(inputs, self.whole, self.part))
         findings = review(design)
         name = design.name[:1].upper() + design.name[1:]
         heading = f"{name}, {len(findings)} {'finding' if len(findings) == 1 else 'findings'}"
-        told = self._remarks(findings, self._changes(inputs))
+        told = self._remarks(findings, self._changes(inputs), inputs.advised)
         scene, readout = self._scene(design, inputs), []
         if "gear-cannot-be" not in findings.names:
             checks = _Checks(design, self.pair, frozenset(findings.names))
@@ -240,9 +246,9 @@ class ReviewChecklist(Explorer):
             return Mesh(pinion, design.toothed[driven]).explain(word)
         return (pinion if word == "root_diameter" else design.hubs[driver]).explain(word)
 
-    def _remarks(self, findings: Ledger, changed: tuple[str, ...]) -> list[dict]:
+    def _remarks(self, findings: Ledger, changed: tuple[str, ...], advised: int) -> list[dict]:
         failing = self._design is None or not review(self.whole).passes
-        told = [task(TASK if failing else SOUND), *(finding_told(finding) for finding in findings)]
+        told = [task(TASK if failing else SOUND), *findings_told(findings, advised)]
         told += undecided_told(findings)
         if not findings.passes:
             return told
