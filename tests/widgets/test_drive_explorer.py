@@ -180,6 +180,19 @@ def test_what_moved_is_what_the_review_says_of_the_two_designs(kit):
     assert (explorer.moved.came, explorer.moved.went) == (wanted.came, wanted.went)
 
 
+def test_a_gear_with_another_name_is_the_same_gear():
+    renamed = "pinion_19T_m2p5_bore10_L27"
+    explorer = DriveExplorer(VENT).edit(gear={PINION: {"teeth": 19, "name": renamed}})
+    assert explorer.moved[f"{renamed}: pitch_diameter"] == (45.0, 47.5)
+    assert explorer.value(f"first {renamed}: pitch_diameter") == 45.0
+    changed = next(table for table in explorer.readout if table["title"] == "Changed")
+    assert [line["label"] for line in changed["rows"]] == [f"teeth of {renamed}"]
+    explorer.side_by_side = True
+    assert explorer.value(f"first {renamed} with {WHEEL}: centre_distance") == 78.75
+    assert not any(PINION in table["title"] for table in explorer.readout)
+    assert explorer.undo().member == f"gear {PINION}"
+
+
 def test_two_designs_side_by_side():
     explorer = DriveExplorer(VENT, beside=VENT.with_(gear={PINION: {"teeth": 20}}))
     assert explorer.side_by_side
@@ -209,9 +222,10 @@ def test_advice_is_taken_by_one_button_and_undone():
     past = history(explorer.history)
     told = finding_told(finding, lambda edit: past.to(edit).text)
     assert [each["text"] for each in told["does"]] == [
-        "Do this: vent: length 45.5",
-        f"Do this: {WHEEL}: gap 1",
+        "Do the first",
+        "Do the second",
     ]
+    assert told["does"][1]["title"] == f"Do the second: {WHEEL}: gap 1"
     assert told["advice"] == "Take 45 mm." and told["lead"] == "Will not work"
     explorer.history = told["does"][0]["value"]
     assert explorer.design.shaft[1].length == 45.5
@@ -227,8 +241,8 @@ def test_every_advice_with_an_edit_has_its_button():
             explorer.advised = place
             (told,) = [each for each in explorer.warnings if finding.what in each["text"]]
             assert told["advice"] == (finding.decision or finding.change)
-            assert [each["title"] for each in told["does"]] == [
-                f"Do this: {edit_words(edit)}" for edit in finding.edits
+            assert [each["title"].partition(": ")[2] for each in told["does"]] == [
+                edit_words(edit) for edit in finding.edits
             ]
             others = [each for each in explorer.warnings if each.get("does") and each is not told]
             assert all(each["does"][0]["name"] == "advised" for each in others)

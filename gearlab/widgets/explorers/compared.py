@@ -17,7 +17,7 @@ from ...theory.boundary import unit_of
 from ...theory.derivation import Derivation
 from ...theory.quantities import QUANTITIES
 from .history import Beginning, changed
-from .numbers import CALLED, Number, members, numbers, shown
+from .numbers import CALLED, Number, members, numbers, parted, shown
 from .readout import cell, group, row
 
 #: The numbers that are shown of a part unless every one is asked for.
@@ -80,18 +80,32 @@ def known(began: Beginning, changes: tuple[str, ...]) -> Known:
     return Known(design, ledger, {} if "gear-cannot-be" in ledger.names else told(design))
 
 
+def earlier_names(before: Design, after: Design) -> dict[str, str]:
+    """What gears and meshes of a design were called in another one, where an edit gave them other names."""
+    if len(before.gear) != len(after.gear) or len(before.mesh) != len(after.mesh):
+        return {}
+    known = {table.name for table in (*before.gear, *before.mesh)}
+    pairs = (*zip(before.gear, after.gear), *zip(before.mesh, after.mesh))
+    return {new.name: old.name for old, new in pairs if new.name not in known}
+
+
 @lru_cache(maxsize=256)
 def moved_between(before: Known, after: Known) -> Moved:
-    """What ``parts.review.moved`` says of two designs, from what is known of them: half the time."""
-    pairs = {
-        name: (value, after.numbers[name]) for name, value in before.numbers.items() if name in after.numbers
-    }
-    apart = {name: (one, two) for name, (one, two) in pairs.items() if differ(one, two)}
-    names = [{(finding.name, finding.where) for finding in each.ledger} for each in (before, after)]
+    """What ``parts.review.moved`` says of two designs, from what is known of them (half the time); of gears
+    that have other names now, too."""
+    called = earlier_names(before.design, after.design)
+    apart = {}
+    for name, value in after.numbers.items():
+        part, _, word = name.rpartition(": ")
+        first = before.numbers.get(f"{called.get(part, part)}: {word}")
+        if first is not None and differ(first, value):
+            apart[name] = first, value
+    old = {(each.name, each.where) for each in before.ledger}
+    new = {(each.name, called.get(each.where, each.where)) for each in after.ledger}
     return Moved(
         apart,
-        tuple(each for each in after.ledger if (each.name, each.where) not in names[0]),
-        tuple(each for each in before.ledger if (each.name, each.where) not in names[1]),
+        tuple(each for each in after.ledger if (each.name, called.get(each.where, each.where)) not in old),
+        tuple(each for each in before.ledger if (each.name, each.where) not in new),
     )
 
 
@@ -128,9 +142,10 @@ def _titles(beside: Known, now: Known) -> tuple[str, str]:
 
 def given(beside: Known, now: Known) -> list[dict]:
     """The numbers of the file that differ, of every member that both designs have."""
-    rows = []
+    rows, called = [], earlier_names(beside.design, now.design)
     for key, later in now.fields.items():
-        earlier = beside.fields.get(key)
+        kind, name = parted(key)
+        earlier = beside.fields.get(f"{kind} {called.get(name, name)}".rstrip())
         if earlier is None:
             continue
         for word in dict.fromkeys([*later, *earlier]):
@@ -201,13 +216,19 @@ def news(change: Moved, now: Known, every: bool) -> list[dict]:
 
 def side_by_side(beside: Known, now: Known, every: bool) -> list[dict]:
     """The numbers of two designs side by side, a table a part."""
-    names = dict.fromkeys([*now.numbers, *beside.numbers])
+    called = earlier_names(beside.design, now.design)
+    earlier = {
+        f"{part}: {word}": beside.numbers.get(f"{called.get(part, part)}: {word}")
+        for part, _, word in (name.rpartition(": ") for name in now.numbers)
+    }
+    gone = [name for name in beside.numbers if name.rpartition(": ")[0] not in called.values()]
+    names = dict.fromkeys([*now.numbers, *gone])
     groups = []
     for part, words in _listed(names, every, now.design.unit):
         rows = []
         for word in words:
             name = f"{part}: {word}"
-            one, two = beside.numbers.get(name), now.numbers.get(name)
+            one, two = earlier.get(name, beside.numbers.get(name)), now.numbers.get(name)
             differs = one is None or two is None or differ(one, two)
             rows.append(
                 row(

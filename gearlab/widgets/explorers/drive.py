@@ -8,6 +8,7 @@ from typing import Any
 
 from ...contents import content_folder
 from ...drawing import views
+from ...drawing.views.driven import letters
 from ...parts.design import Design, read_design
 from ...parts.review import Ledger, Moved
 from ...theory.derivation import Derivation
@@ -96,11 +97,11 @@ class DriveExplorer(Explorer):
     history = Changes("Changes", lambda maker, inputs: maker.ways(inputs))
     member = Choice(
         "",
-        lambda maker, inputs: members(maker.design_of(inputs)),
+        lambda maker, inputs: maker.listed(inputs),
         "Member",
         first=lambda maker, inputs: maker.first_member(inputs),
-        about="The member of which a number is to be changed, such as 'gear wheel' or 'plate'; the first gear"
-        " if left out",
+        about="The member of which a number is to be changed, such as 'shaft crank' or 'plate'; if left out"
+        " the first gear",
     )
     number = Choice(
         "",
@@ -180,6 +181,15 @@ class DriveExplorer(Explorer):
     def other_name(self) -> str:
         """What the other design is called; empty where it is the first."""
         return "" if self._other is None else self._other.design.name
+
+    def listed(self, inputs: Inputs) -> dict[str, str]:
+        """The members by their keys, and how they are called, with the letters of the picture."""
+        design = self.design_of(inputs)
+        named, called = letters(design), members(design)
+        for table in (*design.gear, *design.rack):
+            kind = "gear" if table in design.gear else "rack"
+            called[f"{kind} {table.name}"] = f"{kind} {named[table.name]}, {table.name}"
+        return called
 
     def first_member(self, inputs: Inputs) -> str:
         """The first gear, or what else there is."""

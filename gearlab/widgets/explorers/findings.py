@@ -11,6 +11,7 @@ from .controls import Whole
 from .numbers import SINGLE
 from .readout import button, remark
 
+PLACES = ("first", "second", "third", "fourth")  # of ways that the advice names in this order
 MOST = 999  # findings that can be asked for
 GRADE = {"will not work": "warning", "will trouble": "warning", "worth knowing": "note"}
 #: Gives the history in which an edit has been made too, or None where it cannot be taken.
@@ -38,11 +39,11 @@ def finding_told(finding: Finding, take: Take | None = None) -> dict:
     """A finding with its advice, which a button takes."""
     does = []
     if take is not None:
-        for edit in finding.edits:
+        for place, edit in enumerate(finding.edits[: len(PLACES)]):
             value, words = take(edit), edit_words(edit)
             if value is not None:
-                text = "Do this" if len(finding.edits) == 1 else f"Do this: {words}"
-                does.append(button(text, "history", value, f"Do this: {words}"))
+                text = "Do this" if len(finding.edits) == 1 else f"Do the {PLACES[place]}"
+                does.append(button(text, "history", value, f"{text}: {words}"))
     return _case(finding, advice=finding.decision or finding.change, does=does)
 
 

@@ -246,8 +246,8 @@ function remarkList({ steps, make, write, changed }) {
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
     make("strong", { text: `${lead || LEADS[kind]}: ` }), text,
     advice ? make("p", { class: "gl-advice", text: advice }) : null,
-    ...does.map(({ text: words, title, name, value }) => make("button", { type: "button", class: "gl-button gl-do", text: words, title, "aria-label": title,
-      onclick: () => { steps.change(name, value); changed(); } })),
+    does.length ? make("div", { class: "gl-does" }, ...does.map(({ text: words, title, name, value }) => make("button", { type: "button", class: "gl-button gl-do", text: words, title, "aria-label": title,
+      onclick: () => { steps.change(name, value); changed(); } }))) : null,
     more.length ? make("details", { open: open.has(lead) }, make("summary", { text: "Show them", "data-lm-suppress-shortcuts": "true" }), make("ul", {}, ...more.map(row => make("li", { text: row })))) : null);
   return {
     list,
