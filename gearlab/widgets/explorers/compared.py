@@ -84,9 +84,10 @@ def earlier_names(before: Design, after: Design) -> dict[str, str]:
     """What gears and meshes of a design were called in another one, where an edit gave them other names."""
     if len(before.gear) != len(after.gear) or len(before.mesh) != len(after.mesh):
         return {}
-    known = {table.name for table in (*before.gear, *before.mesh)}
-    pairs = (*zip(before.gear, after.gear), *zip(before.mesh, after.mesh))
-    return {new.name: old.name for old, new in pairs if new.name not in known}
+    known = {table.name for table in before.gear} | {pair.name for pair in before.mesh}
+    gears = {new.name: old.name for old, new in zip(before.gear, after.gear)}
+    meshes = {new.name: old.name for old, new in zip(before.mesh, after.mesh)}
+    return {new: old for new, old in (gears | meshes).items() if new not in known}
 
 
 @lru_cache(maxsize=256)

@@ -186,9 +186,9 @@ class DriveExplorer(Explorer):
         """The members by their keys, and how they are called, with the letters of the picture."""
         design = self.design_of(inputs)
         named, called = letters(design), members(design)
-        for table in (*design.gear, *design.rack):
-            kind = "gear" if table in design.gear else "rack"
-            called[f"{kind} {table.name}"] = f"{kind} {named[table.name]}, {table.name}"
+        for kind, tables in (("gear", design.gear), ("rack", design.rack)):
+            for name in [table.name for table in tables]:
+                called[f"{kind} {name}"] = f"{kind} {named[name]}, {name}"
         return called
 
     def first_member(self, inputs: Inputs) -> str:
