@@ -116,10 +116,10 @@ class Line:
 class Given(Line, traitlets.Any):
     """An argument that is checked by the part that is made of it; ``told`` says its limits."""
 
-    def __init__(self, default: Any, about: str, kind: str):
+    def __init__(self, default: Any, about: str, kind: str, argument: str | bool = True):
         super().__init__(default)
         self.preset, self.kind = default, kind
-        self._line("", about=about, fixed=True)
+        self._line("", about=about, fixed=True, argument=argument)
 
     def validate(self, obj: Any, value: Any) -> Any:
         self._checks(obj)

@@ -66,6 +66,7 @@ class Explorer(Living):
     plays: ClassVar[bool] = False  # whether it turns by itself at first
     positional: ClassVar[int] = 0  # how many arguments may be given by their place
     broad: ClassVar[bool] = False  # whether the readout stands under the picture
+    judged: ClassVar[bool] = False  # whether the remarks are a panel beside the controls
     counting: ClassVar[bool] = False  # whether it says turns instead of degrees
     words: ClassVar[
         tuple[str, ...]
@@ -133,12 +134,15 @@ class Explorer(Living):
         self._stood = inputs.but(**self._beside_design)
         state = self.state(inputs)
         first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
+        first["reviewed"] = self.judged
         first["designed"] = self.of_a_design
         super().__init__(state.scene, driver_speed=self.driver_speed, **first)
         self.shown = state
 
     def _taken(self, given: dict[str, Any]) -> dict[str, Any]:
         """The arguments, with those that a design gives; a control that is given beside it stands."""
+        if self.part_of_design is None:
+            return given
         design, name = given.pop("design", None), given.pop("part", None)
         if design is None:
             if name is not None:
@@ -148,7 +152,6 @@ class Explorer(Living):
             raise ValueError(  # noqa: TRY004 (every explorer refuses what it is given in this way)
                 f"design is {design!r}: give a Design, such as read_design(...) returns"
             )
-        assert self.part_of_design is not None  # only then there is such an argument
         self.part, taken = self.part_of_design.taken(design, name)
         self._design = design
         if self.part_of_design.kind == "mesh":
