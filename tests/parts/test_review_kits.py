@@ -56,7 +56,7 @@ def kit(
             "fit": "sliding",
         }
         | (
-            {}
+            {"fit": "press"}
             if hub is None
             else {
                 "hub_diameter": hub,

@@ -1,4 +1,4 @@
-"""What is said of a wrong answer is true of it: formulas rewritten by the test, not by the library's slips."""
+"""What is said of a wrong answer is true of it: formulas rewritten by the test, not by our slips."""
 
 import sys
 from pathlib import Path

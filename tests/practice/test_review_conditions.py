@@ -56,7 +56,7 @@ tooth_thinning = 0.05
 face_width = 12
 gap = 15.5
 bore = 10
-fit = "sliding"
+fit = "press"
 [[gear]]
 name = "wheel"
 shaft = "vent"

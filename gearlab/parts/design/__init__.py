@@ -1,5 +1,6 @@
 """A design: a drive from its first shaft to its last member, on a plate or without one."""
 
+from .beginning import begin
 from .design import Design
 from .drive import Link
 from .reading import design_of, read_design
@@ -29,6 +30,7 @@ __all__ = [
     "PlateTable",
     "RackTable",
     "ShaftTable",
+    "begin",
     "design_of",
     "read_design",
 ]

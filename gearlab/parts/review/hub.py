@@ -1,358 +1,374 @@
-"""What can be wrong with hubs, keyways, set screws and how they hold."""
+"""What can be wrong with hubs, with the keyways in them, and with the rim between bore and teeth."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from ..design import Design, GearTable
-from ..fastening import SetScrew, set_screw
-from .finding import Finding, said
+from .advice import Advised, Way, stepped
+from .finding import SIZES, Held, Outcome, Unmade, both, down, said, up
 from .ledger import Check
+from .making import LEAST_HUB, LEAST_ROOM, RULE_HUB, hub_edit, hub_widths, same_unit, standard_key, thicker
 
 # material under a tooth, in whole depths: below, a thin-rim check is due (Mott, section 9-9, from memory)
 LEAST_RIM = 1.2
-LEAST_HUB = 1.5  # hub over bore; 1.8 is the usual rule of thumb
-LEAST_ROOM = 0.3  # between hub and root circle [modules]
-SAFE_HOLD = 3.0  # times the torque that a set screw on a round shaft should hold
-LEAST_PROJECTION = 1.5  # of the hub, in diameters of its set screw
-RUNOUT = 3  # pitches below the last full thread
+LEAST_OVER_KEYWAY = 0.2  # wall above a keyway, in bores: a hub of 1.8 bores keeps it with any standard key
+TIP_CLEARANCE = 0.25  # between tips and the mate's root circle [modules]; nearer than that they graze
+END_PLAY = {"mm": 1.5, "in": 0.06}  # how far gears may wander along their shafts; common practice
 
 
-def findings(design: Design) -> Iterator[Finding]:
-    """Findings about every hub and its fastening."""
+def _with_hubs(design: Design) -> Iterator[tuple[GearTable, float]]:
     for table in design.gear:
-        if design.gears[table.name].unit == design.unit:
-            yield from _hub(design, table)
-            yield from _screw(design, table)
-    yield from _slip(design)
+        if table.hub_diameter is not None and same_unit(design, table):
+            yield table, table.hub_diameter
 
 
-def _hub(design: Design, table: GearTable) -> Iterator[Finding]:
-    width = table.hub_diameter
-    if width is not None:
+def _wider(design: Design, table: GearTable) -> Iterator[Way]:
+    for width in hub_widths(design, table):
+        yield Way(
+            f"Make the hub {said(width, design.unit)} wide" + _follows(table),
+            hub_edit(design, table, hub_diameter=width),
+        )
+
+
+def _wall_ways(design: Design, table: GearTable):
+    return lambda: [_wider(design, table), _thinner_shaft(design, table)]
+
+
+def _follows(table: GearTable) -> str:
+    follows = [
+        word
+        for word, value in (("hole", table.drill_depth), ("length of the screw", table.screw_length))
+        if table.set_screw is not None and value is not None
+    ]
+    return f", with {' and '.join(follows)} to suit" if follows else ""
+
+
+def _thinner_shaft(design: Design, table: GearTable) -> Iterator[Way]:
+    shaft, step = design.shaft_of(table.name), 1.0 if design.unit == "mm" else 1 / 16
+    for size in stepped(down(min(table.bore, shaft.diameter) - step, design.unit), -step, 12):
+        yield Way(
+            f"Make bore and shaft {said(size, design.unit)}",
+            thicker(design, shaft, size),
+        )
+
+
+# -- wall ----------------------------------------------------------------------------------------------
+def walls(design: Design) -> Iterator[Outcome]:
+    """Whether each hub has a wall."""
+    for table in design.gear:
+        if not same_unit(design, table):
+            yield Unmade(
+                table.name,
+                "its hub, rim and set screw",
+                f"its teeth are not measured in {design.unit}",
+                f"give its size in {design.unit}",
+            )
+    for table, width in _with_hubs(design):
+        unit = design.unit
         if width <= table.bore:
-            yield _no_wall(design, table, width)
-            return
-        yield from _below_root(design, table, width)
-        yield from _wall(design, table, width)
-        yield from _over_keyway(design, table, width)
-    yield from _rim(design, table)
-
-
-def _no_wall(design: Design, table: GearTable, width: float) -> Finding:
-    unit = design.unit
-    return Finding(
-        "hub-thinner-than-bore",
-        "will not work",
-        table.name,
-        f"a hub of {said(width, unit)} cannot hold a bore of {said(table.bore, unit)}.",
-        "A hub is 1.8 to 2 bores wide.",
-        "There is no wall.",
-        f"Make the hub about {said(1.8 * table.bore, unit)}.",
-    )
-
-
-def _below_root(design: Design, table: GearTable, width: float) -> Iterator[Finding]:
-    gear, unit = design.gears[table.name], design.unit
-    room = (gear.root_diameter - width) / 2
-    if room < 0 and table.hub_projection > 0:
-        yield Finding(
-            "hub-fills-spaces",
-            "will not work",
-            table.name,
-            f"its hub of {said(width, unit)} is wider than the root circle of"
-            f" {said(gear.root_diameter, unit)}.",
-            f"The hub must stay below {said(gear.root_diameter, unit)}.",
-            "It covers the bottoms of the tooth spaces: the mate's tips strike it.",
-            f"Make the hub {said(gear.root_diameter - gear.scale, unit)} or less.",
-        )
-    elif room < LEAST_ROOM * gear.scale and table.hub_projection > 0:
-        yield Finding(
-            "hub-near-root",
-            "worth knowing",
-            table.name,
-            f"its hub ends {said(room, unit)} below the root circle.",
-            f"About {said(LEAST_ROOM * gear.scale, unit)} are wanted.",
-            "The mate's tips pass close by.",
-            "Make the hub a little smaller.",
-        )
-
-
-def _wall(design: Design, table: GearTable, width: float) -> Iterator[Finding]:
-    unit = design.unit
-    if width < LEAST_HUB * table.bore:
-        yield Finding(
-            "thin-wall",
-            "will trouble",
-            table.name,
-            f"its hub is only {said(width / table.bore)} bores wide.",
-            "1.8 to 2 bores is the rule of thumb.",
-            "The wall has no room for threads, and may crack.",
-            f"Make the hub about {said(1.8 * table.bore, unit)}.",
-            "common practice; Khurmi & Gupta (from memory)",
-        )
-
-
-def _over_keyway(design: Design, table: GearTable, width: float) -> Iterator[Finding]:
-    unit = design.unit
-    if table.keyway_depth == 0:
-        return
-    wall = (width - table.bore) / 2
-    left = wall - table.keyway_depth
-    if left <= 0:
-        yield Finding(
-            "keyway-breaks-through",
-            "will not work",
-            table.name,
-            f"the keyway is {said(table.keyway_depth, unit)} deep, the wall {said(wall, unit)}.",
-            "The wall must be deeper than the keyway.",
-            "The keyway comes out of the hub.",
-            "Make the hub wider.",
-        )
-    elif left < max(table.keyway_depth, 0.3 * table.bore):
-        yield Finding(
-            "thin-over-keyway",
-            "will trouble",
-            table.name,
-            f"{said(left, unit)} of wall are left above the keyway.",
-            "At least the keyway's depth and 0.3 of the bore,"
-            f" {said(max(table.keyway_depth, 0.3 * table.bore), unit)}.",
-            "The hub cracks from the corner of the keyway.",
-            "Make the hub wider, or the bore smaller.",
-        )
-
-
-def _rim(design: Design, table: GearTable) -> Iterator[Finding]:
-    gear, unit = design.gears[table.name], design.unit
-    rim = (gear.root_diameter - table.bore) / 2 - table.keyway_depth
-    depth = gear.whole_depth
-    if rim <= 0:
-        yield Finding(
-            "bore-reaches-spaces",
-            "will not work",
-            table.name,
-            f"bore and keyway reach {said(-rim, unit)} beyond the root circle.",
-            f"About {said(LEAST_RIM)} whole depths should be left.",
-            "The bore opens into the tooth spaces.",
-            "Use a smaller bore or more teeth.",
-        )
-    elif rim < LEAST_RIM * depth:
-        yield Finding(
-            "thin-rim",
-            "will trouble",
-            table.name,
-            f"{said(rim, unit)} are left between {'keyway' if table.keyway_depth else 'bore'} and root"
-            f" circle, {said(rim / depth)} whole depths.",
-            f"About {said(LEAST_RIM)} whole depths, {said(LEAST_RIM * depth, unit)}.",
-            "A thin rim bends and breaks through a tooth space.",
-            "Use a smaller bore, more teeth, or put the keyway under a tooth.",
-            "Mott, section 9-9 (from memory)",
-        )
-
-
-def _screw(design: Design, table: GearTable) -> Iterator[Finding]:
-    if table.set_screw is None:
-        return
-    if table.hub_diameter is None:
-        yield _without_hub(design, table)
-        return
-    if table.name not in design.hubs:
-        return
-    try:
-        screw = set_screw(table.set_screw)
-    except ValueError as error:
-        yield Finding(
-            "screw-unknown",
-            "will trouble",
-            table.name,
-            str(error) + ".",
-            "The tables hold common sizes.",
-            "Its thread is not known.",
-            "Name a size of the table.",
-        )
-        return
-    yield from _beside_screw(design, table, screw)
-    if table.drill_depth is not None:
-        yield from _drilled(design, table, table.drill_depth, screw)
-    if table.screw_length is not None:
-        yield from _long_and_short(design, table, table.screw_length, screw)
-
-
-def _without_hub(design: Design, table: GearTable) -> Finding:
-    unit, gear = design.unit, design.gears[table.name]
-    return Finding(
-        "screw-without-hub",
-        "will trouble",
-        table.name,
-        f"a set screw is named, but no hub: the hole starts {said(gear.whole_depth, unit)} deep, between"
-        " two teeth.",
-        "A set screw sits in a hub.",
-        "The drill starts on a narrow floor and cuts into the flanks beside it.",
-        "Give the gear a hub, or fasten it by a key or a press fit.",
-    )
-
-
-def _beside_screw(design: Design, table: GearTable, screw: SetScrew) -> Iterator[Finding]:
-    unit = design.unit
-    if table.hub_projection < LEAST_PROJECTION * screw.diameter:
-        yield Finding(
-            "hub-too-short-for-screw",
-            "will trouble",
-            table.name,
-            f"its hub stands out {said(table.hub_projection, unit)}, the screw's thread is"
-            f" {said(screw.diameter, unit)} wide.",
-            f"About {said(LEAST_PROJECTION)} thread diameters are needed:"
-            f" {said(LEAST_PROJECTION * screw.diameter, unit)}.",
-            "The thread breaks out of the end of the hub, or the tap meets the teeth.",
-            "Make the hub longer, or take a smaller screw.",
-        )
-
-
-def _drilled(design: Design, table: GearTable, depth: float, screw: SetScrew) -> Iterator[Finding]:
-    unit, hub = design.unit, design.hubs[table.name]
-    least, most = hub.drill_window
-    if depth < least - 1e-9:
-        yield Finding(
-            "hole-short-of-shaft",
-            "will not work",
-            table.name,
-            f"the hole for the set screw is {said(depth, unit)} deep, the wall {said(least, unit)}.",
-            f"It must be {said(least, unit)} or more.",
-            "The screw never touches the shaft: the gear spins on it.",
-            f"Drill {said(least, unit)} to {said(most, unit)} deep.",
-        )
-    elif depth > most + 1e-9:
-        yield Finding(
-            "hole-into-far-wall",
-            "will trouble",
-            table.name,
-            f"the hole for the set screw is {said(depth, unit)} deep.",
-            f"From {said(most, unit)} on it bites into the far wall.",
-            "The bore is scratched and the gear sits off its centre.",
-            f"Drill {said(least, unit)} to {said(most, unit)} deep.",
-        )
-    if table.drill_reach is not None:
-        needed = hub.chuck_reach(design.gears[table.name], depth)
-        if table.drill_reach < needed - 1e-9:
-            yield Finding(
-                "chuck-hits-teeth",
-                "will trouble",
-                table.name,
-                f"the drill stands {said(table.drill_reach, unit)} out of the chuck.",
-                f"It must reach {said(needed, unit)}.",
-                "The chuck meets the tips of the teeth before the hole is deep enough.",
-                "Use a longer drill, or drill from a larger hub.",
-            )
-    if table.thread_length is not None:
-        needed = table.thread_length + RUNOUT * screw.pitch
-        if depth < min(needed, most):
-            yield Finding(
-                "no-thread-runout",
-                "will trouble",
-                table.name,
-                f"the hole is {said(depth, unit)} deep for {said(table.thread_length, unit)} of full thread.",
-                f"{RUNOUT} pitches more are needed: {said(needed, unit)}.",
-                "The tap strikes the bottom and breaks.",
-                f"Drill {said(needed, unit)} deep, or through.",
-            )
-
-
-def _long_and_short(design: Design, table: GearTable, length: float, screw: SetScrew) -> Iterator[Finding]:
-    unit, hub = design.unit, design.hubs[table.name]
-    if length > hub.longest_screw + 1e-9:
-        yield Finding(
-            "screw-stands-out",
-            "will trouble",
-            table.name,
-            f"a set screw of {said(length, unit)} stands"
-            f" {said(length - hub.longest_screw, unit)} out of the hub.",
-            f"Up to {said(hub.longest_screw, unit)} it stays below the surface.",
-            "On a turning shaft it catches sleeves and fingers.",
-            "Take a shorter screw.",
-            "common practice; guards: local code",
-        )
-    elif length < screw.diameter:
-        yield Finding(
-            "screw-too-short",
-            "will trouble",
-            table.name,
-            f"a set screw of {said(length, unit)} has less thread than its diameter of"
-            f" {said(screw.diameter, unit)}.",
-            "About one diameter of thread should hold.",
-            "The thread strips when it is tightened.",
-            "Take a longer screw.",
-            "thread engagement rule (a fastener column)",
-        )
-
-
-def _slip(design: Design) -> Iterator[Finding]:
-    unit = design.unit
-    for table in design.gear:
-        shaft = design.shaft_of(table.name)
-        held_by_form = table.keyway_depth > 0 or table.flat > 0
-        torque = design.torques.get(table.shaft)
-        if (
-            table.set_screw is None
-            and not held_by_form
-            and table.fit not in ("press", "H7/p6")
-            and design.load is not None
-        ):
-            yield Finding(
-                "no-fastening",
+            yield Advised(
+                "hub-thinner-than-bore",
                 "will not work",
                 table.name,
-                "nothing fastens it to its shaft.",
-                "A key, a flat with a set screw, or a press fit.",
-                "The shaft turns in the gear.",
-                "Add a set screw on a flat, or a key.",
+                f"a hub of {said(width, unit)} cannot hold a bore of {said(table.bore, unit)}.",
+                "A hub is 1.8 to 2 bores wide.",
+                "There is no wall.",
+                design=design,
+                ways=_wall_ways(design, table),
+                otherwise=f"Make the hub about {said(up(RULE_HUB * table.bore, unit), unit)}, and the teeth"
+                " large enough for it.",
             )
-        if table.set_screw is None or held_by_form or torque is None:
-            continue
-        try:
-            least, _ = set_screw(table.set_screw).holding_torque(shaft.diameter)
-        except ValueError:
-            continue
-        word = "N·m" if unit == "mm" else "lbf·in"
-        if least < SAFE_HOLD * torque:
-            grade = "will not work" if least < torque else "will trouble"
-            yield Finding(
-                "slips-on-shaft",
-                grade,
+        elif width < LEAST_HUB * table.bore - 1e-9:
+            ratio, least = both(width / table.bore, LEAST_HUB)
+            yield Advised(
+                "thin-wall",
+                "will trouble",
                 table.name,
-                f"one {table.set_screw} on a round shaft holds about {said(least)} {word}, the shaft carries"
-                f" {said(torque)} {word}.",
-                f"It should hold {said(SAFE_HOLD)} times the torque: holding forces scatter widely.",
-                "The gear slips on its shaft under load.",
-                "File a flat on the shaft, or use a key.",
-                "Shigley, table 7-4 (from memory); an estimate for teaching",
+                f"its hub is only {ratio} bores wide.",
+                f"At least {least}; 1.8 to 2 bores is the rule of thumb.",
+                "The wall has no room for threads, and may crack.",
+                "common practice; Khurmi & Gupta (from memory)",
+                design=design,
+                ways=_wall_ways(design, table),
+                otherwise=f"Make the hub about {said(up(RULE_HUB * table.bore, unit), unit)}, and the teeth"
+                " large enough for it.",
             )
+        else:
+            yield Held(table.name, "its hub is in bores", width / table.bore, LEAST_HUB)
+
+
+# -- below the teeth -----------------------------------------------------------------------------------
+def below_teeth(design: Design) -> Iterator[Outcome]:
+    """Whether each hub stays below the root circle, and clear of the mate's face."""
+    for table, width in _with_hubs(design):
+        if table.internal or table.hub_projection <= 0:
+            continue
+        gear, unit = design.toothed[table.name], design.unit
+        room = (gear.root_diameter - width) / 2
+        if room < -1e-9:
+            yield _over_root(design, table, width)
+        elif room < LEAST_ROOM * gear.scale - 1e-9:
+            left, wanted = both(room, LEAST_ROOM * gear.scale, unit)
+            yield Advised(
+                "hub-near-root",
+                "worth knowing",
+                table.name,
+                f"its hub ends {left} below the root circle.",
+                f"About {wanted} are wanted.",
+                "The mate's tips pass close by.",
+                design=design,
+                ways=_narrower_ways(design, table),
+                otherwise="Make the hub a little smaller.",
+            )
+        else:
+            yield Held(table.name, "room between hub and root circle", room, LEAST_ROOM * gear.scale, unit)
+
+
+def _over_root(design: Design, table: GearTable, width: float) -> Outcome:
+    """A hub wider than the root circle: how much depends on what stands beside it along the axis."""
+    unit, gear = design.unit, design.toothed[table.name]
+    beside = _beside_mate(design, table, width)
+    if beside is None:
+        grade, why = "worth knowing", "No mate's face stands beside it, but no cutter can run out there."
+    elif beside[1] < -1e-9:
+        mate, by = beside
+        grade = "will not work"
+        why = f"The tips of {mate} strike it: its face reaches {said(-by, unit)} over the hub."
+    elif beside[1] < END_PLAY[unit]:
+        mate, by = beside
+        grade = "will trouble"
+        why = (
+            f"It covers the bottoms of the tooth spaces, and the face of {mate} stands only"
+            f" {said(by, unit)} beside it: with a little end play the tips strike it."
+        )
+    else:
+        grade = "worth knowing"
+        mate, by = beside
+        why = f"The face of {mate} stands {said(by, unit)} clear of it; no cutter can run out there."
+    hub, root = both(width, gear.root_diameter, unit)
+    return Advised(
+        "hub-fills-spaces",
+        grade,
+        table.name,
+        f"its hub of {hub} is wider than the root circle of {root}.",
+        f"A hub stays below {said(gear.root_diameter - 2 * LEAST_ROOM * gear.scale, unit)}, or well clear of"
+        " the mate's face.",
+        why,
+        "geometry",
+        design=design,
+        ways=_narrower_ways(design, table),
+        otherwise="Make the hub narrower, or the gear larger.",
+    )
+
+
+def _beside_mate(design: Design, table: GearTable, width: float) -> tuple[str, float] | None:
+    """The mate whose tips reach over a hub, and how far its face stands beside it along the axis [unit].
+
+    Returns the nearest one, below 0 where they meet; None where no mate reaches over it.
+    """
+    middle = design.face_height(table.name)
+    low, high = middle - table.face_width / 2, middle + table.face_width / 2
+    hub = (
+        (low - table.hub_projection, low)
+        if table.hub_side == "plate"
+        else (high, high + table.hub_projection)
+    )
+    nearest: tuple[str, float] | None = None
+    for pair in design.mesh:
+        if table.name not in (pair.driver, pair.driven):
+            continue
+        mate = design.of(pair.driven if pair.driver == table.name else pair.driver)
+        reach = design.toothed[mate.name].outside_diameter / 2 + width / 2
+        graze = TIP_CLEARANCE * design.toothed[mate.name].scale
+        if mate.internal or reach <= design.distance(table.name, mate.name) - graze:
+            continue
+        height, half = design.face_height(mate.name), mate.face_width / 2
+        apart = max(hub[0] - (height + half), height - half - hub[1])
+        if nearest is None or apart < nearest[1]:
+            nearest = mate.name, apart
+    return nearest
+
+
+def _narrower_ways(design: Design, table: GearTable):
+    return lambda: [_narrower(design, table)]
+
+
+def _narrower(design: Design, table: GearTable) -> Iterator[Way]:
+    gear, unit = design.toothed[table.name], design.unit
+    most = down(gear.root_diameter - 2 * LEAST_ROOM * gear.scale, unit)
+    sizes = [*stepped(most, -SIZES[unit], 4), up(RULE_HUB * table.bore, unit), LEAST_HUB * table.bore]
+    for width in sizes:
+        if table.bore < width < (table.hub_diameter or 0.0):
+            yield Way(
+                f"Make the hub {said(width, unit)} wide" + _follows(table),
+                hub_edit(design, table, hub_diameter=width),
+            )
+
+
+# -- keyway --------------------------------------------------------------------------------------------
+def over_keyways(design: Design) -> Iterator[Outcome]:
+    """Whether each keyway leaves enough of the wall."""
+    for table, width in _with_hubs(design):
+        if table.keyway_depth == 0 or width <= table.bore:
+            continue  # a hub without a wall is said above
+        unit, wall = design.unit, (width - table.bore) / 2
+        left, least = wall - table.keyway_depth, max(table.keyway_depth, LEAST_OVER_KEYWAY * table.bore)
+        if left <= 1e-9:
+            deep, high = both(table.keyway_depth, wall, unit)
+            yield Advised(
+                "keyway-breaks-through",
+                "will not work",
+                table.name,
+                f"the keyway is {deep} deep, the wall {high}.",
+                "The wall must be deeper than the keyway.",
+                "The keyway comes out of the hub.",
+                design=design,
+                ways=_keyway_ways(design, table),
+                otherwise="Make the hub wider, and the gear large enough for it.",
+            )
+        elif left < least - 1e-9:
+            rest, wanted = both(left, least, unit)
+            yield Advised(
+                "thin-over-keyway",
+                "will trouble",
+                table.name,
+                f"{rest} of wall are left above the keyway.",
+                f"At least the keyway's depth and {LEAST_OVER_KEYWAY} of the bore, {wanted}.",
+                "The hub cracks from the corner of the keyway.",
+                design=design,
+                ways=_keyway_ways(design, table),
+                otherwise="Make the hub wider, or the bore smaller.",
+            )
+        else:
+            yield Held(table.name, "wall above the keyway", left, least, unit)
+
+
+def _keyway_ways(design: Design, table: GearTable):
+    return lambda: [
+        _standard_depth(design, table),
+        _wider(design, table),
+        _thinner_shaft(design, table),
+    ]
+
+
+def _standard_depth(design: Design, table: GearTable) -> Iterator[Way]:
+    standard = standard_key(design.shaft_of(table.name).diameter, design.unit)
+    if standard is not None and table.keyway_depth > standard.hub_depth:
+        yield Way(
+            f"Cut the keyway as deep as the standard has it, {said(standard.hub_depth, design.unit)}",
+            {"gear": {table.name: {"keyway_depth": standard.hub_depth}}},
+        )
+
+
+# -- rim -----------------------------------------------------------------------------------------------
+def rims(design: Design) -> Iterator[Outcome]:
+    """Whether enough is left between bore (of a ring: its outside) and root circle."""
+    for table in design.gear:
+        if not same_unit(design, table):
+            continue
+        if table.internal and table.rim_diameter is None:
+            yield Unmade(
+                table.name,
+                "the rim of the ring",
+                "its outside is not given",
+                "give rim_diameter",
+            )
+            continue
+        gear, unit = design.toothed[table.name], design.unit
+        rim = (
+            ((table.rim_diameter or 0.0) - gear.root_diameter) / 2
+            if table.internal
+            else (gear.root_diameter - table.bore) / 2 - table.keyway_depth
+        )
+        depth = gear.whole_depth
+        if rim <= 1e-9:
+            yield _open_rim(design, table, rim)
+        elif rim < LEAST_RIM * depth - 1e-9:
+            left, wanted = both(rim, LEAST_RIM * depth, unit)
+            inner = "outside" if table.internal else "keyway" if table.keyway_depth else "bore"
+            yield Advised(
+                "thin-rim",
+                "will trouble",
+                table.name,
+                f"{left} are left between {inner} and root circle, {said(rim / depth)} whole depths.",
+                f"About {said(LEAST_RIM)} whole depths, {wanted}.",
+                "A thin rim bends and breaks through a tooth space.",
+                "Mott, section 9-9 (from memory)",
+                design=design,
+                ways=_rim_ways(design, table),
+                otherwise="Use a smaller bore, more teeth, or put the keyway under a tooth.",
+            )
+        else:
+            yield Held(table.name, "material under the teeth", rim, LEAST_RIM * depth, unit)
+
+
+def _open_rim(design: Design, table: GearTable, rim: float) -> Outcome:
+    return Advised(
+        "bore-reaches-spaces",
+        "will not work",
+        table.name,
+        (
+            f"the ring is {said(-rim, design.unit)} smaller outside than its root circle."
+            if table.internal
+            else f"its bore{_keyway(table)} reaches {said(-rim, design.unit)} beyond the root circle."
+        ),
+        f"About {said(LEAST_RIM)} whole depths should be left.",
+        "There is nothing under the tooth spaces."
+        if table.internal
+        else "The bore opens into the tooth spaces.",
+        design=design,
+        ways=_rim_ways(design, table),
+        otherwise="Use a smaller bore or more teeth.",
+    )
+
+
+def _keyway(table: GearTable) -> str:
+    return ", with its keyway," if table.keyway_depth else ""
+
+
+def _rim_ways(design: Design, table: GearTable):
+    if table.internal:
+        return lambda: [_wider_ring(design, table)]
+    return lambda: [
+        _standard_depth(design, table),
+        _bore_alone(design, table),
+        _thinner_shaft(design, table),
+    ]
+
+
+def _bore_alone(design: Design, table: GearTable) -> Iterator[Way]:
+    """A bore that was typed wrong: the shaft's own size."""
+    diameter = design.shaft_of(table.name).diameter
+    if diameter < table.bore:
+        yield Way(
+            f"Bore it to {said(diameter, design.unit)}, as its shaft is",
+            hub_edit(design, table, bore=diameter),
+        )
+
+
+def _wider_ring(design: Design, table: GearTable) -> Iterator[Way]:
+    gear, unit = design.toothed[table.name], design.unit
+    for depths in (2.0, LEAST_RIM):
+        size = up(gear.root_diameter + 2 * depths * gear.whole_depth, unit)
+        yield Way(
+            f"Make the ring {said(size, unit)} wide outside", {"gear": {table.name: {"rim_diameter": size}}}
+        )
 
 
 CHECKS = (
+    Check("hub wall", "Has each hub a wall?", ("hub-thinner-than-bore", "thin-wall"), walls),
     Check(
-        "hubs",
-        "Is every hub sound, and does it hold its gear?",
-        (
-            "hub-thinner-than-bore",
-            "hub-fills-spaces",
-            "hub-near-root",
-            "thin-wall",
-            "keyway-breaks-through",
-            "thin-over-keyway",
-            "bore-reaches-spaces",
-            "thin-rim",
-            "screw-unknown",
-            "screw-without-hub",
-            "hub-too-short-for-screw",
-            "hole-short-of-shaft",
-            "hole-into-far-wall",
-            "chuck-hits-teeth",
-            "screw-stands-out",
-            "screw-too-short",
-            "no-thread-runout",
-            "no-fastening",
-            "slips-on-shaft",
-        ),
-        findings,
+        "hub below the teeth",
+        "Does each hub stay below the teeth?",
+        ("hub-fills-spaces", "hub-near-root"),
+        below_teeth,
     ),
+    Check(
+        "wall above the keyway",
+        "Is enough of the hub left above each keyway?",
+        ("keyway-breaks-through", "thin-over-keyway"),
+        over_keyways,
+    ),
+    Check("rim", "Is enough left under the teeth?", ("bore-reaches-spaces", "thin-rim"), rims),
 )

@@ -1,286 +1,328 @@
-"""What can be wrong with two gears that are to mesh: size, distance, contact, undercut, phase."""
+"""What can be wrong with two gears that are to mesh: where they stand, play, tight spots."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from ..design import Design
-from ..gear import Gear
-from ..mesh import Mesh
 from ..rolled import freeing_distance
-from .finding import Finding, said
+from .advice import Advised, Way
+from .finding import PLACES, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
-
-LEAST_CONTACT, WANTED_CONTACT = 1.0, 1.2  # Mott, section 8-4: at least 1.2 (from memory)
-MOST_PLAY = 0.12  # backlash that a teaching kit has at most [modules]
-# opening that gives about 0.04 modules of play at 20 degrees [modules]
-USUAL_OPENING = 0.055
-MORE_TEETH = "Use more teeth, or longer ones: full depth in place of stub, a smaller pressure angle."
-SLACK = 1e-6  # of a module: what rounding of a drawing leaves
+from .moves import spaced, told
+from .refit import driver_first, set_apart, stands_far, thinner_teeth
+from .standings import SLACK, USUAL_PLAY, Standing, standings
 
 
-def findings(design: Design) -> Iterator[Finding]:
-    """Findings about every mesh of a design."""
-    for one in design.gear:
-        yield from _gear(design, one.name)
-    for pair in design.mesh:
-        if pair.driver in design.gears and pair.driven in design.gears:
-            yield from _mesh(design, pair.driver, pair.driven)
+def of_meshes(
+    what: str, look: Callable[[Standing], Iterator[Outcome]], turning: bool = True
+) -> Callable[[Design], Iterator[Outcome]]:
+    """A look at every mesh of a design; not made where the teeth do not fit each other, or do not turn.
+
+    turning: whether it takes gears whose teeth find room where they stand.
+    """
+
+    def looked(design: Design) -> Iterator[Outcome]:
+        for standing in standings(design):
+            if standing.mismatch:
+                why, give = "the teeth do not fit each other", "give both gears the same teeth first"
+                yield Unmade(standing.where, what, why, give)
+            elif turning and not _turns(standing):
+                why, give = "the gears do not turn where they stand", "set the spacing of their holes first"
+                yield Unmade(standing.where, what, why, give)
+            else:
+                yield from look(standing)
+
+    return looked
 
 
-def _gear(design: Design, name: str) -> Iterator[Finding]:
-    gear = design.gears[name]
-    if gear.undercut:
-        least = math.ceil(gear.numbers["least_teeth"] - 1e-9)
-        yield Finding(
-            "undercut",
-            "will trouble",
-            name,
-            f"{gear.teeth} teeth at {said(gear.pressure_angle)} deg are undercut.",
-            f"From {least} teeth on they are whole.",
-            "An undercut tooth is thin at its foot and lacks part of its flank: it breaks sooner and contact"
-            " is shorter.",
-            f"Use {least} teeth or more, or move the cutter out by {said(gear.numbers['least_shift'])}"
-            " modules.",
-            "rack generation; Mott, section 8-6",
-        )
-
-
-def _mesh(design: Design, driver: str, driven: str) -> Iterator[Finding]:
-    one, two, unit = design.gears[driver], design.gears[driven], design.unit
-    where = f"{driver} with {driven}"
-    pitches = [_in(gear, gear.base_pitch, unit) for gear in (one, two)]
-    if abs(pitches[0] - pitches[1]) > 1e-6 * pitches[0] or one.unit != two.unit:
-        yield Finding(
-            "teeth-do-not-match",
-            "will not work",
-            where,
-            f"the base pitches are {said(pitches[0], unit)} and {said(pitches[1], unit)}.",
-            "They must be equal.",
-            f"At every tooth the gears get {said(abs(pitches[0] - pitches[1]), unit)} out of step: they"
-            " click, then jam.",
-            "Give both gears the same module or diametral pitch, and the same pressure angle.",
-            "ISO 21771:2007",
-        )
-        return
-    yield from _distance(design, where, one, two, driver, driven)
-
-
-def _in(gear: Gear, value: float, unit: str) -> float:
-    from gearlab.theory.units import convert
-
-    return convert(value, gear.unit, unit)
-
-
-def _distance(
-    design: Design, where: str, one: Gear, two: Gear, driver: str, driven: str
-) -> Iterator[Finding]:
-    unit, distance = design.unit, design.distance(driver, driven)
-    natural = Mesh(one, two).centre_distance
-    tips, bases = (
-        (one.outside_diameter + two.outside_diameter) / 2,
-        (one.base_diameter + two.base_diameter) / 2,
+def _turns(standing: Standing) -> bool:
+    play = standing.play
+    return (
+        standing.mesh is not None and play is not None and play.value >= -SLACK * standing.scale - play.unseen
     )
-    if distance >= tips:
-        yield Finding(
-            "tips-do-not-reach",
-            "will not work",
-            where,
-            f"the shafts stand {said(distance, unit)} apart.",
-            f"The tips reach each other below {said(tips, unit)}.",
-            "Nothing is driven.",
-            f"Set the holes {said(natural, unit)} apart: half of module times the sum of the teeth.",
-            "ISO 21771:2007",
-        )
-        return
-    mesh = Mesh(one, two, centre_distance=distance) if distance > bases else None
-    scale = one.scale
-    if mesh is not None and "backlash" not in mesh.numbers:
-        yield _into_roots(one, two, where, distance, unit)
-        return
-    if mesh is None or mesh.backlash < -SLACK * scale:
-        yield _too_near(one, two, where, distance, unit)
-        return
-    yield from _contact(mesh, where, unit, natural)
-    yield from _play(mesh, where, unit, natural)
-    yield from _phase(design, mesh, where, driver, driven)
-    eccentric = [design.of(name).bore_offset for name in (driver, driven)]
-    # at worst both gears turn their thick side to each other: the offsets add up
-    swing = 4 * sum(eccentric) * math.tan(math.radians(mesh.operating_pressure_angle))
-    if swing / 2 > mesh.backlash + SLACK * scale and max(eccentric) > 0:
-        both = min(eccentric) > 0
-        off = (
-            f"its bore is {said(max(eccentric), unit)} off centre"
-            if not both
-            else f"the bores are {said(eccentric[0], unit)} and {said(eccentric[1], unit)} off centre"
-        )
-        yield Finding(
-            "tight-spot",
-            "will trouble",
-            where if both else (driver, driven)[eccentric.index(max(eccentric))],
-            f"{off}, so the play swings by {said(swing, unit)}{' at worst' if both else ' in one turn'}.",
-            f"The play is {said(mesh.backlash, unit)}; half the swing must be less.",
-            "The teeth jam where both come nearest." if both else "At one place of every turn the teeth jam.",
-            f"Bore {'them' if both else 'it'} true, or give more play.",
-        )
 
 
-def _into_roots(one: Gear, two: Gear, where: str, distance: float, unit: str) -> Finding:
-    least = max(one.outside_diameter + two.root_diameter, one.root_diameter + two.outside_diameter) / 2
-    return Finding(
-        "shafts-too-near",
+def _by(standing: Standing) -> str:
+    return ", measured" if standing.spacing.by == "measured" else ""
+
+
+# -- where they stand --------------------------------------------------------------------------------------
+def _reach(standing: Standing) -> Iterator[Outcome]:
+    distance, unit = standing.spacing.value, standing.unit
+    one, two = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
+    limit = two - one if standing.internal else one + two
+    if standing.sense * distance < standing.sense * limit - SLACK * standing.scale:
+        yield Held(
+            standing.where,
+            f"the tips reach each other; the spacing {standing.spacing.by}",
+            distance,
+            limit,
+            unit,
+            least=standing.internal,
+        )
+        return
+    apart, reach = both(distance, limit, unit)
+    yield Advised(
+        "tips-do-not-reach",
         "will not work",
-        where,
-        f"the shafts stand {said(distance, unit)} apart.",
-        f"They need more than {said(least, unit)}.",
-        "The tips run into the roots: the gears will not go on.",
-        f"Set the holes {said(Mesh(one, two).centre_distance + USUAL_OPENING * one.scale, unit)} apart, "
-        "or shorten the tips.",
-        "geometry of the tip and root circles",
-    )
-
-
-def _too_near(one: Gear, two: Gear, where: str, distance: float, unit: str) -> Finding:
-    natural = Mesh(one, two)
-    more = (
-        ", or a little more for play"
-        if natural.backlash <= SLACK * one.scale
-        else ", and thin the teeth less"
-        if natural.backlash > MOST_PLAY * one.scale
-        else ""
-    )
-    return Finding(
-        "shafts-too-near",
-        "will not work",
-        where,
-        f"the shafts stand {said(distance, unit)} apart.",
-        f"They need at least {said(freeing_distance(natural), unit)}.",
-        "The teeth are thicker than the spaces: the gears will not go on, or jam.",
-        f"Set the holes {said(natural.centre_distance, unit)} apart{more}.",
+        standing.where,
+        f"the shafts stand {apart} apart{_by(standing)}.",
+        f"The tips reach each other {'above' if standing.internal else 'below'} {reach}.",
+        "Nothing is driven.",
         "ISO 21771:2007",
+        design=standing.design,
+        ways=lambda: [set_apart(standing)],
+        otherwise="Set the holes half of module times the sum of the teeth apart.",
     )
 
 
-def _stands_far(mesh: Mesh, natural: float) -> bool:
-    return mesh.centre_distance > natural + SLACK * mesh.driver.scale
-
-
-def _contact(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Finding]:
-    ratio = mesh.contact_ratio
-    if mesh.interference:
-        gears = mesh.driver, mesh.driven
-        pinion = min(gears, key=lambda gear: gear.teeth)
-        yield Finding(
-            "interference",
-            "will not work" if not pinion.undercut else "will trouble",
-            where,
-            "the tips of the larger gear reach below the smaller one's flanks.",
-            "Contact must end before the line of action touches the base circle.",
-            "The tips dig into the roots and the gears bind.",
-            "Use more teeth on the pinion, fewer on the wheel, a larger pressure angle, or profile shift.",
-            "Shigley, section 13-7",
+def _near(standing: Standing) -> Iterator[Outcome]:
+    """Whether the teeth find room: a pair that does not reach is said already."""
+    play, slack = standing.play, SLACK * standing.scale
+    one, two = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
+    if standing.sense * standing.spacing.value >= standing.sense * (two + standing.sense * one):
+        yield Held(standing.where, "the teeth are clear of each other")
+        return
+    if play is not None and play.value >= -slack:
+        yield Held(
+            standing.where, f"room for the teeth, {play.by}: play", max(play.value, 0.0), 0.0, standing.unit
         )
-    # at their usual distance short teeth gain nothing by standing nearer
-    far = _stands_far(mesh, natural)
-    nearer = f"Bring the shafts nearer, towards {said(natural, unit)}" if far else ""
-    if ratio < LEAST_CONTACT:
-        yield Finding(
-            "little-contact",
-            "will not work",
-            where,
-            f"the contact ratio is {said(ratio)}.",
-            "It must be above 1.",
-            "One pair of teeth lets go before the next has taken hold.",
-            f"{nearer}, or use more or longer teeth." if nearer else MORE_TEETH,
-            "ISO 21771:2007",
+    elif play is not None and play.value >= -slack - play.unseen:
+        yield Unmade(
+            standing.where,
+            "room for the teeth",
+            f"the play comes to {said(play.value, standing.unit)}, and what was measured leaves"
+            f" {said(play.unseen, standing.unit)} of it open",
+            "measure the spacing with a finer instrument, or the play itself",
         )
-    elif ratio < WANTED_CONTACT:
-        yield Finding(
-            "little-contact",
-            "will trouble",
-            where,
-            f"the contact ratio is {said(ratio)}.",
-            f"It should be at least {said(WANTED_CONTACT)}.",
-            "There is hardly anything in reserve when one pair hands over to the next: the motion stutters.",
-            f"{nearer}." if nearer else MORE_TEETH,
-            "Mott, section 8-4 (from memory)",
+    elif standing.internal:
+        yield _out_of_ring(standing)
+    elif _on_roots_anyway(standing):
+        yield Unmade(
+            standing.where,
+            "room for the teeth",
+            "the tips stand on the roots at the spacing that the teeth call for",
+            "cut teeth that leave room below the tips first",
         )
+    elif play is None and standing.spacing.value > sum(gear.base_diameter for gear in standing.gears) / 2:
+        yield _into_roots(standing)
+    else:
+        yield _too_near(standing)
 
 
-def _play(mesh: Mesh, where: str, unit: str, natural: float) -> Iterator[Finding]:
-    scale = mesh.driver.scale
-    if mesh.backlash > MOST_PLAY * scale:
-        yield Finding(
+def _on_roots_anyway(standing: Standing) -> bool:
+    """Whether there is no room below the tips however right the spacing."""
+    natural, slack = standing.natural, SLACK * standing.scale
+    if natural is None or standing.internal:
+        return False
+    one, two = (gear.tooth for gear in standing.gears)
+    touch = max(one.tip_radius + two.root_radius, one.root_radius + two.tip_radius) * standing.scale
+    return natural.centre_distance <= touch + slack and standing.spacing.value >= touch - slack
+
+
+def _into_roots(standing: Standing) -> Outcome:
+    (one, two), unit = standing.gears, standing.unit
+    least = max(one.outside_diameter + two.root_diameter, one.root_diameter + two.outside_diameter) / 2
+    apart, needed = both(standing.spacing.value, least, unit)
+    return Advised(
+        "shafts-too-near",
+        "will not work",
+        standing.where,
+        f"the shafts stand {apart} apart{_by(standing)}.",
+        f"They need more than {needed}.",
+        "The tips run into the roots: the gears will not go on.",
+        "geometry of the tip and root circles",
+        design=standing.design,
+        ways=lambda: [set_apart(standing)],
+        otherwise="Set the holes further apart, or shorten the tips.",
+    )
+
+
+def _too_near(standing: Standing) -> Outcome:
+    natural = standing.natural
+    assert natural is not None
+    apart, needed = both(standing.spacing.value, freeing_distance(natural), standing.unit)
+    return Advised(
+        "shafts-too-near",
+        "will not work",
+        standing.where,
+        f"the shafts stand {apart} apart{_by(standing)}.",
+        f"They need at least {needed}.",
+        "The teeth are thicker than the spaces: the gears will not go on, or jam.",
+        "ISO 21771:2007",
+        design=standing.design,
+        ways=lambda: [set_apart(standing)],
+        otherwise="Set the holes further apart.",
+    )
+
+
+def _out_of_ring(standing: Standing) -> Outcome:
+    usual = standing.natural.centre_distance if standing.natural is not None else math.nan
+    apart, needed = both(standing.spacing.value, usual, standing.unit)
+    return Advised(
+        "pinion-into-ring",
+        "will not work",
+        standing.where,
+        f"the shafts stand {apart} apart{_by(standing)}.",
+        f"In a ring of such teeth the pinion stands about {needed} from its middle.",
+        "Further out its teeth are pressed into those of the ring.",
+        "geometry of the tip and root circles; rolled on the cut teeth",
+        design=standing.design,
+        ways=lambda: [set_apart(standing)],
+        otherwise="Set the pinion nearer to the middle of its ring, or take fewer teeth.",
+    )
+
+
+# -- play --------------------------------------------------------------------------------------------------
+def _play(standing: Standing) -> Iterator[Outcome]:
+    play, unit, scale = standing.play, standing.unit, standing.scale
+    assert play is not None
+    least, most, slack = standing.least_play, standing.most_play, SLACK * standing.scale
+    for over, limit in ((play.value - most, most), (least - play.value, least)):
+        if slack < over <= play.unseen:
+            yield Unmade(
+                standing.where,
+                "play",
+                f"{said(play.value, unit)} {play.by} is as near to the limit of {said(limit, unit)} as the"
+                f" instrument can tell ({said(play.unseen, unit)})",
+                "measure the play itself, or with a finer instrument",
+            )
+            return
+    if play.value > most + slack:
+        value, limit_told = both(play.value, most, unit)
+        wanted = standing.pair.most_backlash is not None
+        yield Advised(
             "loose-mesh",
             "will trouble",
-            where,
-            f"the play is {said(mesh.backlash, unit)}.",
-            f"A teaching kit has up to about {said(MOST_PLAY * scale, unit)}.",
-            "The gears clatter, and the vent rattles in every gust.",
-            (
-                f"Bring the shafts nearer: without play they stand {said(freeing_distance(mesh), unit)}"
-                " apart."
-                if _stands_far(mesh, natural)
-                else (
-                    "Thin the teeth less: the shafts are no further apart than the usual"
-                    f" {said(natural, unit)}."
-                )
-            ),
+            standing.where,
+            f"the play is {value}{_of_play(standing)}.",
+            f"At most {limit_told} is wanted." if wanted else f"A teaching kit has up to about {limit_told}.",
+            "The gears clatter, and what they drive rattles at every turn of the load.",
+            design=standing.design,
+            ways=lambda: _less_play(standing),
+            otherwise="Bring the shafts nearer, or thin the teeth less.",
         )
-    elif mesh.backlash <= SLACK * scale:
-        yield Finding(
-            "no-play",
-            "worth knowing",
-            where,
-            "the teeth have no play at all.",
-            f"About {said(0.04 * scale, unit)} is usual.",
-            "Warm, dirty or a little off, they bind.",
-            f"Thin the teeth, or set the shafts {said(USUAL_OPENING * scale, unit)} further apart.",
+    elif play.value < least - slack:
+        value, limit_told = both(play.value, least, unit)
+        yield _no_play(
+            standing,
+            "too-little-play",
+            "will trouble",
+            f"the play is {value}{_of_play(standing)}.",
+            f"At least {limit_told} is wanted.",
         )
+    elif play.value <= slack:
+        about = f"About {said(USUAL_PLAY * scale, unit)} is usual."
+        yield _no_play(standing, "no-play", "worth knowing", "the teeth have no play at all.", about)
+    else:
+        yield Held(standing.where, f"play, {play.by},", play.value, most, unit, least=False)
 
 
-def _phase(design: Design, mesh: Mesh, where: str, driver: str, driven: str) -> Iterator[Finding]:
-    tables = design.of(driver), design.of(driven)
-    if any(one.keyway_on is None for one in tables):
+def _of_play(standing: Standing) -> str:
+    play = standing.play
+    return f", {play.by}" if play is not None and play.by != "as drawn" else ""
+
+
+def _no_play(standing: Standing, name: str, grade: str, what: str, limit: str) -> Outcome:
+    return Advised(
+        name,
+        grade,
+        standing.where,
+        what,
+        limit,
+        "Warm, dirty or a little off, they bind.",
+        design=standing.design,
+        ways=lambda: [set_apart(standing), thinner_teeth(standing)],
+        otherwise="Thin the teeth, or set the shafts a little further apart.",
+    )
+
+
+def _less_play(standing: Standing) -> Iterator[Iterator[Way]]:
+    yield (
+        thinner_teeth(standing)
+        if standing.teeth_too_thin and not stands_far(standing)
+        else set_apart(standing)
+    )
+
+
+# -- contact -----------------------------------------------------------------------------------------------
+# -- tight spots -------------------------------------------------------------------------------------------
+def _tight_spots(standing: Standing) -> Iterator[Outcome]:
+    mesh, design, unit, play = standing.mesh, standing.design, standing.unit, standing.play
+    assert mesh is not None and play is not None
+    eccentric = [design.of(name).bore_offset for name in driver_first(standing)]
+    # at worst both gears turn their thick side to each other: the offsets add up
+    slope = 2 * math.tan(math.radians(mesh.operating_pressure_angle))
+    swing = 2 * slope * sum(eccentric)
+    if max(eccentric) == 0 or swing / 2 <= play.value + SLACK * standing.scale:
+        if max(eccentric) == 0:
+            yield Held(standing.where, "both bores are drawn in the middle of their gears")
+        else:
+            yield Held(standing.where, "half the swing of the play", swing / 2, play.value, unit, least=False)
         return
-    # tooth 0 stands over the keyway, or half a pitch beside it
-    angles = [
-        design.shaft_of(one.name).key_angle + (0.0 if one.keyway_on == "tooth" else 180.0 / one.teeth)
-        for one in tables
-    ]
-    wanted = mesh.alignment(angles[0], design.line_angle(driver, driven))
-    off = math.remainder(angles[1] - wanted, 360.0 / mesh.driven.teeth)
-    if abs(off) > mesh.free_window() / 2 + 1e-6:
-        yield Finding(
-            "keys-do-not-line-up",
-            "will not work",
-            where,
-            f"with both keys in place the teeth stand {said(abs(off))} deg off.",
-            f"They are free within {said(mesh.free_window() / 2)} deg.",
-            "Tooth meets tooth: the second gear cannot be pushed on.",
-            f"Cut the keyway of {driven} over a {'space' if tables[1].keyway_on == 'tooth' else 'tooth'}, or"
-            " leave one gear on a set screw.",
-            "geometry of the tooth counts",
-        )
+    two = min(eccentric) > 0
+    worse = eccentric.index(max(eccentric))
+    off = (
+        f"the bores are {said(eccentric[0], unit)} and {said(eccentric[1], unit)} off centre"
+        if two
+        else f"its bore is {said(max(eccentric), unit)} off centre"
+    )
+    half, limit = both(swing / 2, max(play.value, 0.0), unit)
+    yield Advised(
+        "tight-spot",
+        "will trouble",
+        standing.where if two else driver_first(standing)[worse],
+        f"{off}, so the play swings by {said(swing, unit)}{' at worst' if two else ' in one turn'}.",
+        f"The play is {limit}; half the swing, {half}, must be less.",
+        "The teeth jam where both come nearest." if two else "At one place of every turn the teeth jam.",
+        "geometry; ISO 21771:2007",
+        design=design,
+        ways=lambda: [_true_bores(standing, eccentric), _play_for_swing(standing, swing)],
+        otherwise=f"Bore {'them' if two else 'it'} true, or give more play.",
+    )
 
 
+def _true_bores(standing: Standing, eccentric: list[float]) -> Iterator[Way]:
+    names = [name for name, off in zip(driver_first(standing), eccentric) if off > 0]
+    edit = {"gear": {name: {"bore_offset": 0.0} for name in names}}
+    yield Way(f"Bore {' and '.join(names)} true", edit)
+
+
+def _play_for_swing(standing: Standing, swing: float) -> Iterator[Way]:
+    distance = standing.with_play(swing / 2 + 0.25 * USUAL_PLAY * standing.scale)
+    if distance is not None:
+        distance = up(distance, standing.unit, PLACES)
+        edit = spaced(standing.design, *driver_first(standing), distance)
+        more = told(standing.design, edit)
+        yield Way(f"Set the holes {said(distance, standing.unit)} apart{more}", edit)
+
+
+# -- phase of the keys -------------------------------------------------------------------------------------
 CHECKS = (
     Check(
-        "teeth and meshes",
-        "Do the gears mesh, with play and contact enough?",
-        (
-            "undercut",
-            "teeth-do-not-match",
-            "tips-do-not-reach",
-            "tight-spot",
-            "shafts-too-near",
-            "interference",
-            "little-contact",
-            "loose-mesh",
-            "no-play",
-            "keys-do-not-line-up",
-        ),
-        findings,
+        "reach",
+        "Do the teeth of each mesh reach each other?",
+        ("tips-do-not-reach",),
+        of_meshes("reach", _reach, False),
+    ),
+    Check(
+        "room for the teeth",
+        "Are the shafts of each mesh far enough apart?",
+        ("shafts-too-near", "pinion-into-ring"),
+        of_meshes("room for the teeth", _near, False),
+    ),
+    Check(
+        "play",
+        "Have the teeth the play that is wanted?",
+        ("loose-mesh", "too-little-play", "no-play"),
+        of_meshes("play", _play),
+    ),
+    Check(
+        "tight spots",
+        "Do bores off centre leave play all round?",
+        ("tight-spot",),
+        of_meshes("tight spots", _tight_spots),
     ),
 )

@@ -4,18 +4,39 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 from ..design import Design, GearTable, read_design
-from . import bevel, drive, hub, mounting, pair, planetary, rack, room
+from . import (
+    bevel,
+    contact,
+    drive,
+    faces,
+    fastening,
+    fits,
+    hub,
+    keys,
+    measured,
+    pair,
+    planetary,
+    plate,
+    rack,
+    room,
+    screws,
+    shafts,
+    teeth,
+)
+from .advice import proved_by
 from .finding import Finding
 from .ledger import Check, Ledger
 
-#: Every check of a design, in the order in which they are told.
-CHECKS: tuple[Check, ...] = tuple(
-    check
-    for subject in (pair, mounting, hub, room, drive, rack, bevel, planetary)
-    for check in subject.CHECKS
+#: The subjects, in the order in which they are told.
+_SUBJECTS: tuple[Any, ...] = (
+    *(teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, keys, room),
+    *(drive, rack, bevel, planetary, measured),
 )
+#: Every check of a design.
+CHECKS: tuple[Check, ...] = tuple(check for subject in _SUBJECTS for check in subject.CHECKS)
 #: Names of everything that a review can find.
 NAMES: tuple[str, ...] = tuple(
     dict.fromkeys(["gear-cannot-be", *(name for check in CHECKS for name in check.finds)])
@@ -69,6 +90,9 @@ def review(design: Design | str | Path) -> Ledger:
             (None, finding) for finding in alien
         )  # what has no shape cannot be looked at any further
     return Ledger((check, outcome) for check in CHECKS for outcome in check.made(design))
+
+
+proved_by(review)
 
 
 def _cannot_be(design: Design, one: GearTable) -> Iterator[Finding]:

@@ -1,166 +1,386 @@
-"""Whether what stands on the plate has room.
+"""Whether what stands on the plate has room, in three dimensions.
 
-Gears and hubs that are not to mesh, shafts, holes; and what an idler's shaft takes.
+Gears and hubs that are not to mesh, the hub of a gear and the face of its mate, shafts, the plate below.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from functools import partial
 from itertools import combinations
+from typing import NamedTuple
 
-from ..design import Design
-from ..load import Load
-from ..mesh import Mesh
-from ..train import Train
-from .finding import Finding, said
+from ..design import Design, GearTable, ShaftTable
+from .advice import Advised, Way
+from .finding import Finding, Held, Outcome, Unmade, down, said, up
 from .ledger import Check
+from .moves import driven_along, places_told, raised, ring_rim, swung, told
+from .refit import longer_or_more_teeth, set_apart
+from .standings import standings
 
-SAME = 1e-6  # shafts nearer than this share an axis
-
-
-def findings(design: Design) -> Iterator[Finding]:
-    """Findings about room on the plate."""
-    if any(gear.unit != design.unit for gear in design.gears.values()):
-        return  # said elsewhere; sizes cannot be compared
-    yield from _holes(design)
-    yield from _gears(design)
-    yield from _shafts(design)
-    yield from _idlers(design)
+SAME = 1e-6  # shafts nearer than this share an axis [unit]
+#: What must be left between a turning gear and the plate, of a washer or a collar (common practice) [unit].
+LEAST_GAP = {"mm": 0.1, "in": 0.004}
+WASHER = {"mm": 1.0, "in": 1 / 32}  # a thin one that is sold [unit]
+CLEAR = {"mm": 0.5, "in": 0.02}  # what advice leaves between parts that turn [unit]
 
 
-def _holes(design: Design) -> Iterator[Finding]:
-    unit = design.unit
-    for one, two in combinations(design.holes, 2):
-        apart = design.board.spacing(one, two)
-        wall = apart - (one.diameter + two.diameter) / 2
-        if apart > SAME and wall <= 0:
-            yield Finding(
-                "holes-meet",
-                "will not work",
-                f"holes {one.name} and {two.name}",
-                f"they stand {said(apart, unit)} apart and meet.",
-                f"Their radii make {said(apart - wall, unit)}.",
-                "Neither shaft is held.",
-                "Look at the coordinates: one of them is wrong.",
-            )
+class Body(NamedTuple):
+    """What a gear takes up: its kind, lower and upper height above the plate, radii [unit]."""
+
+    kind: str
+    low: float
+    high: float
+    radius: float
+    inner: float = 0.0
 
 
-def bodies(design: Design, name: str) -> list[tuple[str, float, float, float]]:
-    """What a gear takes up.
-
-    "face" and "hub", with lower and upper height above the plate and radius [unit].
-    """
-    one, middle = design.of(name), design.face_height(name)
-    low, high = middle - one.face_width / 2, middle + one.face_width / 2
-    found = [("face", low, high, design.gears[name].outside_diameter / 2)]
-    if one.hub_diameter is not None and one.hub_projection > 0:
+def bodies(design: Design, name: str) -> list[Body]:
+    """What a gear takes up: "face", or "rim" of a ring, and "hub"."""
+    table, middle = design.of(name), design.face_height(name)
+    low, high = middle - table.face_width / 2, middle + table.face_width / 2
+    if table.internal:
+        pieces = [Body("rim", low, high, ring_rim(design, name) / 2, design.rings[name].inside_diameter / 2)]
+    else:
+        pieces = [Body("face", low, high, design.gears[name].outside_diameter / 2)]
+    if table.hub_diameter is not None and table.hub_projection > 0:
         ends = (
-            (low - one.hub_projection, low) if one.hub_side == "plate" else (high, high + one.hub_projection)
+            (low - table.hub_projection, low)
+            if table.hub_side == "plate"
+            else (high, high + table.hub_projection)
         )
-        found.append(("hub", *ends, one.hub_diameter / 2))
-    return found
+        pieces.append(Body("hub", *ends, table.hub_diameter / 2))
+    return pieces
 
 
-def _gears(design: Design) -> Iterator[Finding]:
-    unit = design.unit
+def across(first: Body, second: Body, apart: float) -> float:
+    """How far two bodies overlap across their axes, so far apart [unit]; below 0 they are clear."""
+    reaches = [first.radius + second.radius - apart]
+    reaches += [
+        apart + other.radius - ring.inner
+        for ring, other in ((first, second), (second, first))
+        if ring.inner > 0
+    ]
+    return min(reaches)
+
+
+def along(first: Body, second: Body) -> float:
+    """How far two bodies overlap along their axes [unit]; below 0 they are clear."""
+    return min(first.high, second.high) - max(first.low, second.low)
+
+
+def _one_unit(design: Design) -> bool:
+    return all(gear.unit == design.unit for gear in design.toothed.values())
+
+
+# -- gears beside one another ------------------------------------------------------------------------------
+def _gears(design: Design) -> Iterator[Outcome]:
     meshing = {frozenset((pair.driver, pair.driven)) for pair in design.mesh}
     for one, two in combinations([gear.name for gear in design.gear], 2):
-        apart = design.distance(one, two)
         if design.of(one).shaft == design.of(two).shaft or frozenset((one, two)) in meshing:
             continue
-        worst = max(
-            (
-                (first[3] + second[3] - apart, first[0], second[0])
-                for first in bodies(design, one)
-                for second in bodies(design, two)
-                if min(first[2], second[2]) - max(first[1], second[1]) > SAME
-            ),
-            default=(0.0, "", ""),
-        )
-        if worst[0] > SAME:
-            yield Finding(
-                "gears-collide",
-                "will not work",
-                f"{one} and {two}",
-                f"{worst[1]} and {worst[2]} stand at one height and overlap by {said(worst[0], unit)}.",
-                "Gears that do not mesh must clear each other.",
-                "They strike each other, or lock the train.",
-                "Put them at different heights by gaps, or change the layout.",
-                "geometry",
-            )
-
-
-def _shafts(design: Design) -> Iterator[Finding]:
-    unit = design.unit
-    for shaft in design.shaft:
-        mine = [gear.name for gear in design.gear if gear.shaft == shaft.name]
-        top = max((end for name in mine for _, _, end, _ in bodies(design, name)), default=0.0)
-        if shaft.length is not None:
-            top = shaft.length - shaft.behind - design.on_plate.thickness
-        for gear in design.gear:
-            if gear.shaft == shaft.name or not mine:
-                continue
-            apart = design.distance(gear.name, mine[0])
-            for _, low, _, radius in bodies(design, gear.name):
-                over = radius + shaft.diameter / 2 - apart
-                if apart > SAME and over > SAME and low < top - SAME:
-                    yield Finding(
-                        "gear-strikes-shaft",
-                        "will not work",
-                        f"{gear.name} and shaft {shaft.name}",
-                        f"the gear reaches {said(over, unit)} into the shaft beside it.",
-                        f"The shaft must end below {said(low, unit)} above the plate, or stand further off.",
-                        "The gear cannot be put on, or rubs on the shaft.",
-                        "Shorten that shaft, lower its gears, or change the layout.",
-                        "geometry",
-                    )
-                    break
-
-
-def _idlers(design: Design) -> Iterator[Finding]:
-    """An idler's shaft takes the push of both meshes, whatever torque it hands on."""
-    carried, unit = design.torques, design.unit
-    for one in design.gear:
-        before = [pair.driver for pair in design.mesh if pair.driven == one.name]
-        after = [pair.driven for pair in design.mesh if pair.driver == one.name]
-        if len(before) != 1 or len(after) != 1 or one.shaft not in carried:
+        if design.toothed[one].unit != design.unit or design.toothed[two].unit != design.unit:
+            yield _other_unit(f"{one} and {two}", "room between them")
             continue
-        try:
-            force = Load(
-                Mesh(design.gears[before[0]], design.gears[one.name]), carried[design.of(before[0]).shaft]
-            ).tangential_force
-            row = Train(
-                (design.gears[before[0]], design.gears[one.name], design.gears[after[0]]),
-                (design.line_angle(before[0], one.name), design.line_angle(one.name, after[0])),
+        yield _beside(design, one, two)
+
+
+def _other_unit(where: str, what: str) -> Unmade:
+    return Unmade(
+        where,
+        what,
+        "sizes in millimetres and inches are mixed",
+        "give every gear its size in the unit of the file",
+    )
+
+
+def _beside(design: Design, one: str, two: str) -> Outcome:
+    apart, where, unit = design.distance(one, two), f"{one} and {two}", design.unit
+    pairs = [(first, second) for first in bodies(design, one) for second in bodies(design, two)]
+    level = [(across(*pair, apart), *pair) for pair in pairs if along(*pair) > SAME]
+    deepest = max(level, key=lambda pair: pair[0], default=None)
+    if deepest is None:
+        gap = min(-along(*pair) for pair in pairs)
+        return Held(where, "they stand at different heights, clear by", max(gap, 0.0), 0.0, unit)
+    overlap, first, second = deepest
+    if overlap <= SAME:
+        return Held(where, "they stand beside each other, clear by", max(-overlap, 0.0), 0.0, unit)
+    return Advised(
+        "gears-collide",
+        "will not work",
+        where,
+        f"{first.kind} and {second.kind} stand at one height and overlap by {said(overlap, unit)}.",
+        "Gears that do not mesh must clear each other.",
+        "They strike each other, or lock the train.",
+        "geometry",
+        design=design,
+        ways=lambda: _out_of_the_way(design, one, two),
+        otherwise="Put them at different heights by gaps, or change the layout.",
+    )
+
+
+def _out_of_the_way(design: Design, one: str, two: str) -> Iterator[Iterator[Way] | list[Way]]:
+    """Each raised above the other, with the gears that mesh with it; else swung round another gear."""
+    for gear, other in ((one, two), (two, one)):
+        ways = []
+        for mates in _companies(design, gear, other):
+            low = min(body.low for body in bodies(design, gear))
+            high = max(body.high for body in bodies(design, other))
+            by = up(high - low + CLEAR[design.unit], design.unit)
+            edit = raised(design, {name: design.of(name).gap + by for name in mates})
+            names = " and ".join(mates)
+            ways.append(
+                Way(f"Raise {names} by {said(by, design.unit)} with washers{told(design, edit)}", edit)
             )
-            x, y = row.idler_load(force)
-        except ValueError:
-            continue  # a pair that cannot be is said elsewhere
-        push, word = (x * x + y * y) ** 0.5, "N" if unit == "mm" else "lbf"
-        if push > 1.5 * force:
+        yield ways
+    yield from _swings(design, design.of(one).shaft, design.of(two).shaft)
+
+
+def _swings(design: Design, one: str, two: str) -> Iterator[Iterator[Way]]:
+    """Each mesh that lies between two shafts, its driven gear swung round its driver."""
+    for pair in reversed(design.mesh):
+        if len({one, two} & set(driven_along(design, pair.driver, pair.driven))) == 1:
+            yield _swung(design, pair.driver, pair.driven)
+
+
+def _swung(design: Design, driver: str, driven: str) -> Iterator[Way]:
+    shaft = design.of(driven).shaft
+    for turn in (30, -30, 60, -60, 90, -90, 45, -45, 15, -15, 120, -120):
+        edit = swung(design, driver, driven, turn)
+        where = places_told(design, edit, [name for name in edit["shaft"] if name == shaft])
+        others = " and what hangs on it with it" if len(edit["shaft"]) > 1 else ""
+        says = f"Set shaft {where}{others}; its spacing to {design.of(driver).shaft} stays"
+        yield Way(f"{says}{told(design, edit)}", edit)
+
+
+def _companies(design: Design, gear: str, other: str) -> Iterator[tuple[str, ...]]:
+    """A gear alone, with what meshes with it, and with all that hangs on that, but for the one it strikes."""
+    yield (gear,)
+    company = [gear]
+    for name in company:
+        for pair in design.mesh:
+            if name in (pair.driver, pair.driven):
+                mate = pair.driven if pair.driver == name else pair.driver
+                company += [mate] if mate not in company and mate != other else []
+    yield tuple(company)
+    yield tuple(dict.fromkeys(_lowest(design, name) for name in company))
+
+
+def _lowest(design: Design, gear: str) -> str:
+    return design.on(design.of(gear).shaft)[0].name
+
+
+# -- hubs of gears that mesh ------------------------------------------------------------------------------
+def _hubs_of_mates(design: Design) -> Iterator[Outcome]:
+    """Hub against hub; a hub against the mate's face is asked of the hub."""
+    for pair in design.mesh:
+        if any(design.toothed[name].unit != design.unit for name in (pair.driver, pair.driven)):
+            yield _other_unit(pair.name, "room between the hubs")
+            continue
+        first, second = (
+            next((body for body in bodies(design, name) if body.kind == "hub"), None)
+            for name in (pair.driver, pair.driven)
+        )
+        if first is None or second is None:
+            continue
+        overlap = across(first, second, design.distance(pair.driver, pair.driven))
+        if min(overlap, along(first, second)) <= SAME:
+            yield Held(pair.name, "the hubs are clear of each other")
+            continue
+        room = design.distance(pair.driver, pair.driven) - CLEAR[design.unit]
+        yield Advised(
+            "hubs-collide",
+            "will not work",
+            pair.name,
+            f"their hubs stand at one height and overlap by {said(overlap, design.unit)}.",
+            f"Both radii must stay below the {said(room + CLEAR[design.unit], design.unit)} between the"
+            " shafts.",
+            "The gears cannot be brought into mesh.",
+            "geometry",
+            design=design,
+            ways=partial(_smaller_hubs, design, pair.driver, pair.driven, room),
+            otherwise="Make the hubs smaller, or turn one of them round.",
+        )
+
+
+def _smaller_hubs(design: Design, one: str, two: str, room: float) -> Iterator[Iterator[Way] | list[Way]]:
+    yield from (set_apart(standing) for standing in standings(design) if {one, two} == set(standing.names))
+    for gear, other in ((one, two), (two, one)):
+        width = down(2 * room - (design.of(other).hub_diameter or 0.0), design.unit)
+        if width > design.of(gear).bore:
+            says = f"Make the hub of {gear} {said(width, design.unit)} wide"
+            yield [Way(says, {"gear": {gear: {"hub_diameter": width}}})]
+
+
+# -- shafts ------------------------------------------------------------------------------------------------
+def _top(design: Design, shaft: ShaftTable) -> float | None:
+    """How high a shaft reaches above the plate [unit], at least as far as its gears; None if unknown."""
+    if shaft.length is not None:
+        return shaft.length - shaft.behind - design.on_plate.thickness
+    return max(
+        (body.high for gear in design.on(shaft.name) for body in bodies(design, gear.name)), default=None
+    )
+
+
+def _shafts(design: Design) -> Iterator[Outcome]:
+    if not _one_unit(design):
+        yield from (_other_unit(gear.name, "room beside other shafts") for gear in design.gear)
+        return
+    for table in design.gear:
+        strikes, nearest = [], math.inf
+        for shaft in design.standing:
+            if shaft.name == table.shaft:
+                continue
+            top, apart = _top(design, shaft), math.dist(design.shaft_of(table.name).place, shaft.place)
+            if top is None or apart <= SAME:
+                continue  # a shaft in the same place is asked for by itself
+            for body in bodies(design, table.name):
+                rod = Body("shaft", 0.0, max(top, 0.0), shaft.diameter / 2)
+                if along(body, rod) > SAME:
+                    overlap = across(body, rod, apart)
+                    nearest = min(nearest, -overlap)
+                    if overlap > SAME:
+                        strikes.append((shaft, body, overlap))
+                        break
+        yield from (_strikes_shaft(design, table, *strike) for strike in strikes)
+        if not strikes and math.isfinite(nearest):
+            yield Held(table.name, "clear of every other shaft by", nearest, 0.0, design.unit)
+
+
+def _strikes_shaft(
+    design: Design, table: GearTable, shaft: ShaftTable, body: Body, overlap: float
+) -> Finding:
+    unit = design.unit
+    return Advised(
+        "gear-strikes-shaft",
+        "will not work",
+        f"{table.name} and shaft {shaft.name}",
+        f"the gear reaches {said(overlap, unit)} into the shaft beside it.",
+        f"The shaft must end below {said(body.low, unit)} above the plate, or stand further off.",
+        "The gear cannot be put on, or rubs on the shaft.",
+        "geometry",
+        design=design,
+        ways=lambda: _clear_of_shaft(design, table, shaft, body, overlap),
+        otherwise="Shorten that shaft, lower its gears, or change the layout.",
+    )
+
+
+def _clear_of_shaft(
+    design: Design, table: GearTable, shaft: ShaftTable, body: Body, overlap: float
+) -> Iterator[Iterator[Way] | list[Way]]:
+    unit = design.unit
+    if shaft.length is not None:
+        length = down(body.low - CLEAR[unit] + design.on_plate.thickness + shaft.behind, unit)
+        if length > 0:
+            says = f"Shorten shaft {shaft.name} to {said(length, unit)}"
+            yield [Way(says, {"shaft": {shaft.name: {"length": length}}})]
+    for standing in standings(design):
+        if {design.of(name).shaft for name in standing.names} == {table.shaft, shaft.name}:
+            yield set_apart(standing)
+            yield longer_or_more_teeth(standing)
+    yield from _swings(design, table.shaft, shaft.name)
+
+
+def _in_one_place(design: Design) -> Iterator[Outcome]:
+    """Shafts on one axis: a planetary set's may be, and a thin one in a hollow one; two rods cannot."""
+    joined = [set(table.shafts.values()) for table in design.planetary]
+    for one, two in combinations(design.standing, 2):
+        if math.dist(one.place, two.place) > SAME:
+            continue
+        where = f"shafts {one.name} and {two.name}"
+        if any({one.name, two.name} <= shafts for shafts in joined):
+            yield Held(where, "on one axis, as members of a planetary set")
+        elif abs(one.diameter - two.diameter) > SAME:
+            yield Unmade(
+                where,
+                "whether the thicker one is hollow",
+                "they stand in one place, and the file cannot say which is a sleeve",
+                "check that the thick one is a sleeve, or give one of them another place",
+            )
+        else:
             yield Finding(
-                "idler-takes-both-meshes",
-                "worth knowing",
-                one.name,
-                f"its shaft is pushed with {said(push)} {word}, {said(push / force)} times one tooth's"
-                " tangential force.",
-                f"One mesh alone would turn it with {said(force)} {word}.",
-                "The pushes of both meshes add up: the idler's shaft bends first.",
-                "Give it a stout shaft and a short lever, or a second bearing.",
-                "statics; an estimate for teaching",
+                "shafts-in-one-place",
+                "will not work",
+                where,
+                f"both are {said(one.diameter, design.unit)} thick and stand in one place.",
+                "Two rods need 1 place each.",
+                "Both go through the plate there: only one of them can.",
+                "Give one of them another place, or let one gear run loose on the other's shaft.",
+                decision="Which of the two keeps its place; a gear may run loose on the other's shaft.",
             )
+    if len(design.standing) > 1:
+        apart = [
+            math.dist(one.place, two.place) - (one.diameter + two.diameter) / 2
+            for one, two in combinations(design.standing, 2)
+        ]
+        if min(apart) > SAME:
+            yield Held("the shafts", "clear of one another by", min(apart), 0.0, design.unit)
+
+
+# -- the plate below ---------------------------------------------------------------------------------------
+def _on_plate(design: Design) -> Iterator[Outcome]:
+    unit = design.unit
+    for shaft in design.standing:
+        gears = design.on(shaft.name)
+        if not gears:
+            continue
+        lowest = gears[0]
+        if lowest.gap >= LEAST_GAP[unit] - 1e-9:
+            yield Held(lowest.name, "clear of the plate by", lowest.gap, LEAST_GAP[unit], unit)
+            continue
+        end = "hub" if lowest.hub_side == "plate" and lowest.hub_projection > 0 else "face"
+        lies = "lies on the plate" if lowest.gap == 0 else f"stands {said(lowest.gap, unit)} above the plate"
+        yield Advised(
+            "gear-rubs-on-plate",
+            "will trouble",
+            lowest.name,
+            f"its {end} {lies}.",
+            f"A washer or collar of {said(WASHER[unit], unit)} or so keeps it off;"
+            f" {said(LEAST_GAP[unit], unit)} at least.",
+            "It rubs on the plate, grinds dust into the teeth and turns hard.",
+            design=design,
+            ways=partial(_washers, design, lowest),
+            otherwise="Put a washer under it, and one as thick under every gear that meshes with it.",
+        )
+
+
+def _washers(design: Design, lowest: GearTable) -> Iterator[list[Way]]:
+    """A washer under a gear alone where its faces stay in mesh, or under every gear of the drive."""
+    unit, ways = design.unit, []
+    together_with = dict.fromkeys(_lowest(design, name) for name in [*_companies(design, lowest.name, "")][1])
+    for company in (
+        [lowest.name],
+        list(together_with),
+        [design.on(s.name)[0].name for s in design.standing if design.on(s.name)],
+    ):
+        edit = raised(design, {name: design.of(name).gap + WASHER[unit] for name in company})
+        under = " and ".join(company) if len(company) < 4 else "every gear"
+        ways.append(
+            Way(f"Put a washer of {said(WASHER[unit], unit)} under {under}{told(design, edit)}", edit)
+        )
+    yield ways
 
 
 CHECKS = (
     Check(
-        "room",
-        "Has everything on the plate room?",
-        (
-            "holes-meet",
-            "gears-collide",
-            "gear-strikes-shaft",
-            "idler-takes-both-meshes",
-        ),
-        findings,
+        "room between gears",
+        "Are gears that do not mesh clear of each other?",
+        ("gears-collide",),
+        _gears,
+    ),
+    Check(
+        "room between hubs",
+        "Are the hubs of gears in mesh clear of each other?",
+        ("hubs-collide",),
+        _hubs_of_mates,
+    ),
+    Check("room for shafts", "Is every gear clear of the other shafts?", ("gear-strikes-shaft",), _shafts),
+    Check("places of shafts", "Has every shaft a place of its own?", ("shafts-in-one-place",), _in_one_place),
+    Check(
+        "clear of the plate",
+        "Does anything keep the gears off the plate?",
+        ("gear-rubs-on-plate",),
+        _on_plate,
     ),
 )

@@ -77,7 +77,7 @@ class ReviewChecklist(Explorer):
         " outside diameters",
     )
     plate_length = Measure(
-        220.0, 170.0, LONGEST_PLATE, "Plate length", unit="mm", step=5.0, page=20.0, places=0
+        220.0, 140.0, LONGEST_PLATE, "Plate length", unit="mm", step=5.0, page=20.0, places=0
     )
     hub_diameter = Measure(28.0, 14.0, 46.0, "Hub of the pinion", unit="mm", step=1.0, page=4.0, places=1)
     screw_length = Measure(8.0, 3.0, 20.0, "Set screw in it", unit="mm", step=1.0, page=4.0, places=1)

@@ -1,0 +1,196 @@
+"""Advice that is proved: of some ways to mend a finding, those that mend it and spoil nothing else.
+
+A subject names ways, each as candidates from the best to the least wanted; the first candidate of a way after
+which the finding is gone, and none has come that is as bad, is the advice. The search takes a review for each
+candidate, so it is made when the advice is first asked for, and not by a review.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import cached_property
+from itertools import islice
+from typing import Any, NamedTuple
+
+from ..design import Design
+from ..design.written import changed
+from ..naming import read_mounted, write_mounted
+from .finding import GRADES, Edit, Finding
+
+MOST_WAYS = 2  # that are told
+MOST_CANDIDATES = 24  # that are tried of one way
+
+
+class Way(NamedTuple):
+    """A change in words, as the end of "Change: ...", and as an edit of the design."""
+
+    says: str
+    edit: Edit
+
+
+_reviews: list[Callable[[Design], Any]] = []
+
+
+def proved_by(review: Callable[[Design], Any]) -> None:
+    """Hand in what makes a review: the table of checks is built on its subjects, and they on this file."""
+    _reviews[:] = [review]
+
+
+class Advised(Finding):
+    """A finding whose ``change`` and ``edits`` are searched when they are first asked for.
+
+    ways: what gives the ways, each some candidates of which the first that is proved is taken.
+    otherwise: the change in words where none is, as what a person has to decide.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        grade: str,
+        where: str,
+        what: str,
+        limit: str,
+        why: str,
+        source: str = "common practice",
+        *,
+        design: Design,
+        ways: Callable[[], Iterable[Iterable[Way]]],
+        otherwise: str,
+    ):
+        self.__dict__.update(name=name, grade=grade, where=where, what=what, limit=limit, why=why)
+        self.__dict__.update(source=source, _design=design, _ways=ways, _otherwise=otherwise)
+        self.__post_init__()
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Finding) and all(
+            getattr(self, word) == getattr(other, word) for word in ("name", "grade", "where", "what")
+        )
+
+    __hash__ = Finding.__hash__
+
+    @cached_property
+    def _advice(self) -> tuple[Way, ...]:
+        design, ways = self.__dict__["_design"], self.__dict__["_ways"]
+        mending = (next(iter(proved(design, self, way)), None) for way in ways())
+        return tuple(islice((way for way in mending if way is not None), MOST_WAYS))
+
+    @cached_property
+    def change(self) -> str:  # type: ignore[override]
+        """What to change, in words: of each way what is proved to mend it."""
+        if not self._advice:
+            return self.__dict__["_otherwise"]
+        first, *others = (way.says.rstrip(".") for way in self._advice)
+        return ". Or: ".join([first, *(f"{other[0].lower()}{other[1:]}" for other in others)]) + "."
+
+    @cached_property
+    def edits(self) -> tuple[Edit, ...]:  # type: ignore[override]
+        """The change as edits of the design, one of which is to be chosen."""
+        return tuple(renamed(self.__dict__["_design"], way.edit) for way in self._advice)
+
+    @cached_property
+    def decision(self) -> str:  # type: ignore[override]
+        """What a person has to decide, where no edit is proved; else empty."""
+        return "" if self._advice else self.__dict__["_otherwise"]
+
+
+def proved(design: Design, finding: Finding, candidates: Iterable[Way]) -> Iterable[Way]:
+    """Those of some candidates that take a finding away and bring none that is as bad or worse."""
+    if not _reviews:
+        raise RuntimeError("nothing reviews yet: import gearlab.parts.review, which hands it in (proved_by)")
+    before = _reviews[0](design)
+    for way in islice(candidates, MOST_CANDIDATES):
+        edit = renamed(design, way.edit)
+        names = _new_names(edit)
+        try:
+            after = _reviews[0](Design(**changed(design.tables, edit)))
+        except ValueError:
+            continue
+        if _mends(before, after, finding, names):
+            yield way
+
+
+def _mends(before, after, finding: Finding, names: Mapping[str, str]) -> bool:
+    """Whether a finding is gone, and no other came that is as bad, nor a gap in what is known."""
+    grade = {(one.name, _under(one.where, names)): GRADES.index(one.grade) for one in before}
+    own, limit = (finding.name, _under(finding.where, names)), GRADES.index(finding.grade)
+    gaps = {(_under(gap.where, names), gap.what) for gap in before.undecided}
+    return all(
+        (one.name, one.where) != own
+        and (
+            GRADES.index(one.grade) > limit or grade.get((one.name, one.where), 9) <= GRADES.index(one.grade)
+        )
+        for one in after
+    ) and all((gap.where, gap.what) in gaps for gap in after.undecided)
+
+
+def _new_names(edit: Edit) -> dict[str, str]:
+    return {
+        old: fields["name"]
+        for old, fields in edit.get("gear", {}).items()
+        if isinstance(fields, Mapping) and "name" in fields
+    }
+
+
+def _under(where: str, names: Mapping[str, str]) -> str:
+    for old, new in names.items():
+        where = where.replace(old, new)
+    return where
+
+
+def renamed(design: Design, edit: Edit) -> Edit:
+    """An edit after which names that told the numbers of their gears tell them still."""
+    gears = dict(edit.get("gear", {}))
+    for name, fields in gears.items():
+        table = next((table for table in design.gear if table.name == name), None)
+        if table is None or not isinstance(fields, Mapping) or "name" in fields:
+            continue
+        try:
+            told = read_mounted(name)
+        except ValueError:
+            continue
+        stated: dict[str, Any] = table.model_dump()
+        before = _numbers(stated)
+        after = _numbers({**stated, **fields})
+        moved = {
+            word: after[word] for word, value in told.items() if abs((before[word] or 0.0) - value) < 1e-6
+        }
+        if len(moved) == len(told) and any(moved[word] != before[word] for word in moved):
+            told_now: dict[str, Any] = dict(moved)
+            teeth = int(told_now.pop("teeth"))
+            if told_now.get("module") or told_now.get("diametral_pitch"):
+                gears[name] = dict(fields) | {"name": write_mounted(name.split("_")[0], teeth, **told_now)}
+    return dict(edit) | {"gear": gears} if gears else edit
+
+
+def _numbers(fields: Mapping[str, Any]) -> dict[str, Any]:
+    return {word: fields.get(word) for word in ("teeth", "module", "diametral_pitch", "bore")} | {
+        "length": fields["face_width"] + (fields.get("hub_projection") or 0.0)
+    }
+
+
+def together(*edits: Edit) -> Edit:
+    """Several edits as one; of a field that two of them set, the later one's.
+
+    >>> together({"gear": {"a": {"bore": 8}}}, {"gear": {"a": {"flat": 0.5}}, "plate": {"length": 200}})
+    {'gear': {'a': {'bore': 8, 'flat': 0.5}}, 'plate': {'length': 200}}
+    """
+    joined: dict[str, Any] = {}
+    for edit in edits:
+        for kind, members in edit.items():
+            table = joined.setdefault(kind, {})
+            for name, fields in members.items():
+                if isinstance(fields, Mapping):
+                    table[name] = {**(table.get(name) or {}), **fields}
+                else:
+                    table[name] = fields
+    return joined
+
+
+def stepped(start: float, step: float, count: int = 8) -> Sequence[float]:
+    """Sizes from a first one on, in steps [unit]; a step below 0 goes down, and ends above 0.
+
+    >>> stepped(33.5, 0.5, 3), stepped(1.0, -0.5)
+    ((33.5, 34.0, 34.5), (1.0, 0.5))
+    """
+    sizes = (round(start + number * step, 6) for number in range(count))
+    return tuple(size for size in sizes if size > 0)

@@ -1,0 +1,218 @@
+"""How the faces of gears in mesh stand along their shafts, and what an idler's shaft takes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ..design import Design, GearTable, MeshTable
+from ..gear import Gear
+from ..load import Load
+from ..mesh import Mesh
+from ..train import Train
+from .advice import Advised, Way, together
+from .finding import Finding, Held, Outcome, Unmade, both, said
+from .ledger import Check
+from .moves import raised, told
+from .room import LEAST_GAP
+
+LEAST_FACES = 0.9  # share of the narrower face that should be in mesh (common practice)
+
+
+def in_mesh(design: Design, pair: MeshTable) -> float:
+    """Width over which the faces of two gears are in mesh [unit]; below 0 they miss each other."""
+    ends = []
+    for name in (pair.driver, pair.driven):
+        middle, half = design.face_height(name), _width(design, name) / 2
+        ends.append((middle - half, middle + half))
+    return min(end[1] for end in ends) - max(end[0] for end in ends)
+
+
+def _width(design: Design, name: str) -> float:
+    """Face width, measured where it was [unit]."""
+    reading = design.reading(name, "face_width")
+    return reading.value if reading is not None else design.of(name).face_width
+
+
+def _faces(design: Design) -> Iterator[Outcome]:
+    unit = design.unit
+    for pair in design.mesh:
+        heights = design.face_height(pair.driver), design.face_height(pair.driven)
+        narrow = min(_width(design, pair.driver), _width(design, pair.driven))
+        common, least = in_mesh(design, pair), LEAST_FACES * narrow
+        by = (
+            "measured"
+            if any(design.reading(name, "face_width") for name in (pair.driver, pair.driven))
+            else "as drawn"
+        )
+        if common >= least - 1e-9:
+            yield Held(pair.name, f"face in mesh, {by},", common, least, unit)
+            continue
+        missed = common <= 1e-9
+        value, limit = both(common, least, unit)
+        yield Advised(
+            "faces-miss" if missed else "faces-partly-miss",
+            "will not work" if missed else "will trouble",
+            pair.name,
+            f"the middles of the faces stand {said(abs(heights[0] - heights[1]), unit)} apart in height."
+            if missed
+            else f"only {value} of the {said(narrow, unit)} face are in mesh.",
+            "The faces must meet."
+            if missed
+            else f"At least {said(LEAST_FACES * 100)} %, {limit}, should be.",
+            "Not one tooth touches, however right the centre distance."
+            if missed
+            else "The load sits on the ends of the teeth.",
+            design=design,
+            ways=partial(_levelled, design, pair),
+            otherwise="Turn a hub round, or use washers that bring both to one height.",
+        )
+
+
+def _levelled(design: Design, pair: MeshTable) -> Iterator[list[Way]]:
+    low, high = sorted((pair.driver, pair.driven), key=design.face_height)
+    by = design.face_height(high) - design.face_height(low)
+    yield [Way(*_turned(design, name)) for name in (low, high) if design.of(name).hub_projection > 0]
+    yield [*_washers(design, low, by), *_lowered(design, high, by), *_both(design, low, high, by)]
+    yield [
+        way
+        for name, other in ((low, high), (high, low))
+        if design.of(name).hub_projection > 0
+        for way in _turned_and_levelled(design, name, other)
+    ]
+
+
+def _washers(design: Design, name: str, by: float) -> Iterator[Way]:
+    """A gear raised, alone and with what stands above it, or with that left where it is."""
+    gap = round(design.of(name).gap + by, 6)
+    for edit in _rising(design, name, by):
+        says = f"Make the gap under {name} {said(gap, design.unit)} with washers"
+        yield Way(f"{says}{_others(design, name, edit)}{told(design, edit)}", edit)
+
+
+def _rising(design: Design, name: str, by: float) -> Iterator[dict]:
+    on_shaft = [table.name for table in design.on(design.of(name).shaft)]
+    above = on_shaft[on_shaft.index(name) + 1 :]
+    gap = design.of(name).gap + by
+    if above and design.of(above[0]).gap - by >= LEAST_GAP[design.unit]:
+        yield dict(raised(design, {name: gap, above[0]: design.of(above[0]).gap - by}))
+    yield dict(raised(design, {name: gap}))
+    # all that meshes with what stands above goes up as well
+    mates = {
+        other: design.of(other).gap + by
+        for upper in above
+        for mesh in design.mesh
+        if upper in (mesh.driver, mesh.driven)
+        for other in (mesh.driver, mesh.driven)
+        if other != upper
+    }
+    if mates:
+        yield dict(raised(design, {name: gap, **mates}))
+
+
+def _others(design: Design, name: str, edit: dict) -> str:
+    gaps = [
+        f"{said(fields['gap'], design.unit)} under {other}"
+        for other, fields in edit.get("gear", {}).items()
+        if other != name and "gap" in fields
+    ]
+    return "".join(f", {text}" for text in gaps)
+
+
+def _lowered(design: Design, name: str, by: float) -> Iterator[Way]:
+    gap = round(design.of(name).gap - by, 6)
+    if gap < LEAST_GAP[design.unit]:
+        return
+    on_shaft = [table.name for table in design.on(design.of(name).shaft)]
+    above = on_shaft[on_shaft.index(name) + 1 :]
+    gaps = {name: gap} | ({above[0]: design.of(above[0]).gap + by} if above else {})
+    edit = dict(raised(design, gaps))
+    says = f"Make the gap under {name} {said(gap, design.unit)}"
+    yield Way(f"{says}{_others(design, name, edit)}{told(design, edit)}", edit)
+
+
+def _both(design: Design, low: str, high: str, by: float) -> Iterator[Way]:
+    """The higher one as low as it goes, the other raised by what is left."""
+    down = design.of(high).gap - LEAST_GAP[design.unit] * 10
+    if 0 < down < by:
+        gaps = {high: round(design.of(high).gap - down, 6), low: round(design.of(low).gap + by - down, 6)}
+        edit = raised(design, gaps)
+        text = " and ".join(f"{said(gap, design.unit)} under {name}" for name, gap in gaps.items())
+        yield Way(f"Make the gap {text}{told(design, edit)}", edit)
+
+
+def _turned(design: Design, name: str) -> tuple[str, dict]:
+    side = "away" if design.of(name).hub_side == "plate" else "plate"
+    edit = {"gear": {name: {"hub_side": side}}}
+    where = "away from the plate" if side == "away" else "towards the plate"
+    return f"Turn {name} round, its hub {where}", edit
+
+
+def _turned_and_levelled(design: Design, name: str, other: str) -> Iterator[Way]:
+    says, edit = _turned(design, name)
+    turned = type(design)(**design.tables).with_(**edit)
+    low, high = sorted((name, other), key=turned.face_height)
+    by = turned.face_height(high) - turned.face_height(low)
+    for way in (*_washers(turned, low, by), *_lowered(turned, high, by)):
+        more = way.says[0].lower() + way.says[1:]
+        yield Way(f"{says}, and {more}", together(edit, way.edit))
+
+
+# -- idlers ------------------------------------------------------------------------------------------------
+def _idlers(design: Design) -> Iterator[Outcome]:
+    """An idler's shaft takes the push of both meshes, whatever torque it hands on."""
+    for table in design.gear:
+        before = [pair.driver for pair in design.mesh if pair.driven == table.name]
+        after = [pair.driven for pair in design.mesh if pair.driver == table.name]
+        if len(before) != 1 or len(after) != 1:
+            continue
+        yield _idler(design, table, before[0], after[0])
+
+
+def _idler(design: Design, table: GearTable, before: str, after: str) -> Outcome:
+    torque, gears = (
+        design.torques.get(design.of(before).shaft),
+        [design.toothed[n] for n in (before, table.name, after)],
+    )
+    what = "push of both meshes on its shaft"
+    if torque is None:
+        return Unmade(
+            table.name, what, "the load is not stated", "add [load] with torque, that on the first shaft"
+        )
+    if not all(isinstance(gear, Gear) for gear in gears):
+        return Unmade(
+            table.name, what, "one of the three is a ring", "work it out from the forces of both meshes"
+        )
+    try:
+        force = Load(Mesh(gears[0], gears[1]), torque).tangential_force
+        angles = design.line_angle(before, table.name), design.line_angle(table.name, after)
+        push = math.hypot(*Train(tuple(gears), angles).idler_load(force))
+    except ValueError:
+        return Unmade(table.name, what, "the gears do not mesh", "mend the mesh first")
+    word = "N" if design.unit == "mm" else "lbf"
+    if push <= 1.5 * force:
+        return Held(table.name, "push of both meshes on its shaft", push, 1.5 * force, word, least=False)
+    return Finding(
+        "idler-takes-both-meshes",
+        "worth knowing",
+        table.name,
+        f"its shaft is pushed with {said(push)} {word}, {said(push / force)} times one tooth's"
+        " tangential force.",
+        f"One mesh alone would turn it with {said(force)} {word}.",
+        "The pushes of both meshes add up: the idler's shaft bends first.",
+        "Give it a stout shaft and a short lever, or a second bearing.",
+        "statics; an estimate for teaching",
+        decision="Whether its shaft is stout enough, or gets a second bearing.",
+    )
+
+
+CHECKS = (
+    Check(
+        "faces in mesh",
+        "Do the faces of each mesh stand at one height?",
+        ("faces-miss", "faces-partly-miss"),
+        _faces,
+    ),
+    Check("idlers", "What does the shaft of an idler take?", ("idler-takes-both-meshes",), _idlers),
+)
