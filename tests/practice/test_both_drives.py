@@ -4,6 +4,7 @@ What comes out is worked out here once more from the numbers of the file as a be
 practice), with one tooth's share of the pitch diameter: the module, or one over the diametral pitch.
 """
 
+import ast
 import json
 import math
 import re
@@ -29,9 +30,12 @@ def run(lesson, drive):
     number, sources = lesson[:2], cells(lesson)
     imports, lines = sources[f"lesson-{number}-01"], sources[f"lesson-{number}-inch-1"]
     assert lines.count("vent_drive_inch.toml") == 1
+    *before, last = ast.parse(lines.replace("vent_drive_inch.toml", f"{drive}.toml")).body
+    assert isinstance(last, ast.Expr)
     space = {}
     exec(imports, space)  # noqa: S102 (the project's own lesson)
-    exec(lines.replace("vent_drive_inch.toml", f"{drive}.toml"), space)  # noqa: S102
+    exec(compile(ast.Module(before, []), lesson, "exec"), space)  # noqa: S102
+    space["shown"] = eval(compile(ast.Expression(last.value), lesson, "eval"), space)  # noqa: S307
     return space
 
 
@@ -53,6 +57,23 @@ def drive(request):
         plate=SimpleNamespace(**read["plate"]),
         load=SimpleNamespace(**read["load"]),
     )
+
+
+# The explorer at the end of the cell, as it names itself: metric, inch.
+SHOWN = {
+    "10_on_the_plate": ("220 by 160 mm", "8 by 6 in"),
+    "11_hub_bore_key": ("hub 28 mm, bore 10 mm", "hub 0.875 in, bore 0.375 in"),
+    "12_power_and_tooth_load": ("N, 18 teeth", "lbf, 18 teeth"),
+    "13_rack_and_pinion": ("module 2.5", "P 12"),
+    "15_planetary_sets": ("module 2.5", "P 12"),
+    "16_choosing_tooth_counts": ("78.75 mm", "2.625"),
+    "17_measuring": ("module 2.5", "P 12"),
+}
+
+
+@pytest.mark.parametrize("lesson", SHOWN)
+def test_the_explorer_shows_the_drive(lesson, drive):
+    assert SHOWN[lesson][drive.inch] in str(run(lesson, drive.name)["shown"])
 
 
 def test_each_bench_lesson_has_its_cell_for_inches():
@@ -110,7 +131,9 @@ def test_rack(drive):
 
 
 def test_mitre_pair(drive):
-    corner = run("14_mitre_and_bevel", drive.name)["corner"]
+    space = run("14_mitre_and_bevel", drive.name)
+    corner, cones = space["corner"], space["shown"]
+    assert cones.diametral_pitch == 12 if drive.inch else cones.module == 2.5
     assert corner.cone_angles == pytest.approx((45, 45))
     assert corner.outside_diameters[0] == pytest.approx((20 + math.sqrt(2)) * drive.tooth)
     assert corner.cone_distance == pytest.approx(20 * drive.tooth / math.sqrt(2))

@@ -143,6 +143,31 @@ def test_a_slip_is_as_wrong_as_its_metric_one(folder, name, twin, banks):
                 assert wrong == pytest.approx(same, rel=1e-6, abs=1e-9), (slip["name"], draw.values)
 
 
+@pytest.mark.parametrize("folder, name", NUMBERS, ids=[name for _, name in NUMBERS])
+def test_a_listed_slip_is_named(folder, name, banks):
+    question = banks[folder][name]
+    for answer, written in zip(question.answers, tables(folder)[name]["answers"], strict=True):
+        for slip in written.get("slips", []):
+            tried = 0
+            for number in range(40):
+                draw = question.draw(seed="named", number=number)
+                shown = [draw.values[word] for word in question.shown_names]
+                if not all(
+                    compile_formula(one, question.shown_names)(*shown) for one in slip.get("where", [])
+                ):
+                    continue
+                tried += 1
+                if tried > 10:
+                    break
+                wrong = compile_formula(slip["formula"], question.shown_names)(*shown)
+                verdict = question.judge(draw, {answer.id: f"{wrong:.7g}"})[answer.id]
+                assert not verdict.right and verdict.points < verdict.out_of, (slip["name"], draw.values)
+                assert verdict.kind in ("wrong sign", "wrong unit") or slip["name"] in [
+                    cause.name for cause in verdict.causes
+                ], (slip["name"], draw.values, verdict)
+            assert tried >= 4, slip["name"]
+
+
 # What an inch workshop has: widths of square keys for a shaft up to so much (ANSI B17.1, table 1, as in
 # a shop reference), threads of set screws (ASME B1.1: a number screw is 0.060 + 0.013 n thick), number drills
 # (ASME B94.11M, from memory).
