@@ -7,6 +7,7 @@ import io
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,15 @@ from gearlab.drawing import sheets
 from gearlab.drawing.cutting import CutFile, gear_cut, plate_cut
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.views.drive import drive
-from gearlab.drawing.workshop import gear_drawing, plate_drawing, shaft_drawing
+from gearlab.drawing.workshop import (
+    Picture,
+    bevel_drawing,
+    fitting,
+    gear_drawing,
+    plate_drawings,
+    rack_drawing,
+    shaft_drawing,
+)
 from gearlab.parts.design import Design, read_design
 from gearlab.parts.made import (
     BevelPart,
@@ -27,7 +36,6 @@ from gearlab.parts.made import (
     PlatePart,
     RackPart,
     ShaftPart,
-    data_of,
     parts_of,
     tooth_data,
 )
@@ -138,26 +146,47 @@ def pages(design: Design, parts: PartsList, findings: Ledger, paper: str) -> Ite
         )
 
     if design.plate is not None and design.gear:
-        per_unit = convert(1.0, design.unit, "mm")
-        yield from sheets.fitted(
-            lambda scale: drive(design, scale=scale * per_unit, listed=True), paper, block("assembly")
-        )
+        yield from _assembly(design, paper, block("assembly"))
     for part in parts.parts:
-        for scene in drawings(design, part, paper):
-            name = f"shaft {part.name}" if isinstance(part, ShaftPart) else part.name
-            yield from sheets.pages(scene, paper, block(name, part.quantity, part.material))
+        for drawing in drawings(design, part, paper):
+            scene = drawing if isinstance(drawing, Scene) else drawing(1.0)
+            of = block(scene.title, part.quantity, part.material)
+            yield from _on_paper(drawing, paper, of)
 
 
-def drawings(design: Design, part: Part, paper: str = "A4") -> list[Scene]:
-    """The drawings of a part in true size; none of a piece that is bought."""
+def _on_paper(drawing: Scene | Picture, paper: str, block: sheets.TitleBlock) -> list[Any]:
+    if isinstance(drawing, Scene):
+        return sheets.pages(drawing, paper, block)
+    return sheets.fitted(lambda scale: drawing(sheets.smaller(scale)), paper, block)
+
+
+def _assembly(design: Design, paper: str, block: sheets.TitleBlock) -> list[Any]:
+    """The assembly on one page; of very many pieces without their list, none if even that is too large."""
+    per_unit = convert(1.0, design.unit, "mm")
+    for listed in (True, False):
+
+        def picture(scale: float, listed: bool = listed) -> Scene:
+            return drive(design, scale=scale * per_unit, listed=listed)
+
+        try:
+            return sheets.fitted(picture, paper, block)
+        except ValueError:
+            continue
+    return []
+
+
+def drawings(design: Design, part: Part, paper: str = "A4") -> list[Scene | Picture]:
+    """The drawings of a part, in true size or as small as one page takes; none of a piece that is bought."""
     if isinstance(part, PlatePart):
-        return [plate_drawing(part)]
+        return plate_drawings(part, paper)
     if isinstance(part, ShaftPart):
-        return [shaft_drawing(part)]
+        return [fitting(partial(shaft_drawing, part), paper)]
+    if isinstance(part, RackPart):
+        return rack_drawing(part, paper)
+    if isinstance(part, BevelPart):
+        return bevel_drawing(part, paper)
     if isinstance(part, GearPart):
-        known = part.name in design.toothed
-        data = tooth_data(design, part.name) if known else data_of(part.toothed)
-        return gear_drawing(part, data, paper)
+        return gear_drawing(part, tooth_data(design, part.name), paper)
     return []
 
 
