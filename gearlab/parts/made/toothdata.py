@@ -89,7 +89,7 @@ def _published(driver: Toothed, driven: Toothed) -> float:
         return LEAST_PLAY * driver.scale
 
 
-def _mesh(first: Toothed, second: Toothed, distance: float | None = None) -> Mesh:
+def _mesh(first: Any, second: Any, distance: float | None = None) -> Mesh:
     # a ring that drives is the second one all the same
     driver, driven = (second, first) if isinstance(first, InternalGear) else (first, second)
     if isinstance(driver, InternalGear):
