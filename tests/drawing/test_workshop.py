@@ -112,7 +112,7 @@ def bevel(teeth=(20, 20), side=0, **size):
     ],
 )
 def test_the_pattern_s_pitch_arc_is_as_long_as_the_large_pitch_circle(part, diameter):
-    """The circumference of a circle, against the strokes of the arc added up; and tip to tip along the edge."""
+    """The circumference of a circle, against the strokes of the arc added up; teeth are counted."""
     scene = back_cone(part)
     (arc,) = [shape.points[0] for shape in scene.shapes if isinstance(shape, Strokes)]
     assert np.hypot(*np.diff(arc, axis=0).T).sum() == pytest.approx(math.pi * diameter, rel=1e-4)
@@ -172,7 +172,7 @@ def test_a_bevel_gear_s_section_says_its_sizes():
 
 # -- racks -----------------------------------------------------------------------------------------------
 def test_a_rack_measured_with_a_pin_on_its_own_outline():
-    """The pin of 4.32 mm is let down into the drawn space until it touches: nothing of the formula is used."""
+    """The pin of 4.32 mm is let down into the drawn space until it touches: no formula is used."""
     part = RackPart("rack", Rack(12, module=2.5))
     outline = part.rack.outline(1e-7)
     (measure,) = rack_data(part).measures

@@ -1,4 +1,4 @@
-"""Designs that try the workshop's drawings: small and large, long and odd names, crowded plates, open lengths."""
+"""Designs that try the workshop's drawings: small and large, odd names, crowded plates, open lengths."""
 
 import math
 from pathlib import Path

@@ -7,6 +7,7 @@ back to the reference circles, what the spacing gives of it is taken off, and th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -91,7 +92,7 @@ def _published(driver: Toothed, driven: Toothed) -> float:
 
 def _mesh(first: Any, second: Any, distance: float | None = None) -> Mesh:
     # a ring that drives is the second one all the same
-    driver, driven = (second, first) if isinstance(first, InternalGear) else (first, second)
+    driver, driven = (second, first) if first.internal else (first, second)
     if isinstance(driver, InternalGear):
         raise ValueError("two rings do not mesh")
     return Mesh(driver, driven) if distance is None else Mesh(driver, driven, centre_distance=distance)
@@ -265,8 +266,11 @@ def data_of(gear: Toothed, more: Iterable[tuple[str, str]] = (), change: Change 
         rows.append(
             ("chordal thickness", f"{said(gear.numbers['chordal_thickness'])}, at {height} below the tips")
         )
+    rows += more
+    if change is not None and measures and measures[0].low is None:
+        rows.append(("limits", "none: its teeth come to a point before they are so thin"))
     take, why = _taken(gear, measures)
-    return ToothData((*rows, *more), measures, take, why)
+    return ToothData(tuple(rows), measures, take, why)
 
 
 def _taken(gear: Toothed, measures: tuple[Measure, ...]) -> tuple[str, str]:
@@ -293,7 +297,9 @@ def _odd(gear: Toothed) -> str:
 
 def _measures(gear: Toothed, change: Change | None) -> list[Measure]:
     """Span over teeth where jaws touch, size over pins: nominal, and for the changes of thickness allowed."""
-    cuts = [gear, *(_thinner(gear, by) for by in change or ())]
+    cuts = [gear]
+    with suppress(ValueError):  # teeth that are pointed before they are so thin have no limits
+        cuts += [_thinner(gear, by) for by in change or ()]
     sizes: list[tuple[str, Callable[[Any], float]]] = []
     if isinstance(gear, Gear):
         k = gear.span_teeth
