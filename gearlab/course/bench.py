@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -12,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from gearlab.course.files import RESERVED
-from gearlab.course.gradebook import harmless
+from gearlab.course.partstable import parts_table
 from gearlab.drawing import sheets
 from gearlab.drawing.cutting import CutFile, gear_cut, plate_cut
 from gearlab.drawing.scene import Scene
@@ -29,7 +27,6 @@ from gearlab.drawing.workshop import (
 from gearlab.parts.design import Design, read_design
 from gearlab.parts.made import (
     BevelPart,
-    BoughtPart,
     GearPart,
     Part,
     PartsList,
@@ -207,65 +204,3 @@ def part_files(names: list[str]) -> list[str]:
             file, number = f"{plain}-{number}", number + 1
         files.append(file)
     return files
-
-
-def parts_table(parts: PartsList) -> str:
-    """The parts of a design as CSV: everything that is needed to make or to order each piece, with units."""
-    text = io.StringIO()
-    rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(["part", "kind", "count", "unit", "size", "material", "where"])
-    for part in parts.parts:
-        size, where = _told(part)
-        row = (part.name, part.kind, part.quantity, part.unit, size, part.material, where)
-        rows.writerow([harmless(str(cell)) for cell in row])  # names come from a file that somebody wrote
-    for name, why in parts.left_out:
-        rows.writerow([harmless(cell) for cell in (name, "not made", "0", "", "", "", why)])
-    return text.getvalue()
-
-
-def _told(part: Part) -> tuple[str, str]:
-    """Size of a part and where it goes, in words [unit of the part]."""
-    if isinstance(part, BoughtPart):
-        return part.size, part.where
-    if isinstance(part, PlatePart):
-        holes = ", ".join(f"{hole.name} diameter {hole.diameter:g}" for hole in part.holes)
-        return f"{part.length:g} x {part.height:g} x {part.thickness:g}; holes: {holes or 'none'}", ""
-    if isinstance(part, ShaftPart):
-        flats = "".join(f"; flat {f.depth:g} deep from {f.low:g} to {f.high:g}" for f in part.flats)
-        keys = "".join(f"; keyway {k.width:g} x {k.depth:g}, {k.length:g} long" for k in part.keyways)
-        length = f"length {part.length:g}" if part.length is not None else "length not stated"
-        at = f"at ({part.place[0]:g}, {part.place[1]:g})" if part.place is not None else "not on the plate"
-        return f"diameter {part.diameter.nominal:g}, {length}{flats}{keys}", at
-    if isinstance(part, RackPart):
-        face = f", face {part.face_width:g}" if part.face_width is not None else ""
-        rack = part.rack
-        return f"{rack.teeth} teeth, toothed length {rack.toothed_length:.4g}, height of the pitch line" \
-            f" {rack.pitch_height:g}{face}", ""  # fmt: skip
-    if isinstance(part, BevelPart):
-        pair, side = part.pair, part.side
-        teeth = (pair.driver_teeth, pair.driven_teeth)[side]
-        return (
-            f"{teeth} teeth, outside diameter {pair.outside_diameters[side]:.4g}, cone angle"
-            f" {pair.cone_angles[side]:.4g} deg",
-            f"on {part.shaft}" if part.shaft else "",
-        )
-    return _told_gear(part)
-
-
-def _told_gear(part: GearPart) -> tuple[str, str]:
-    gear, bore = part.toothed, part.bore
-    size = f"m {gear.module:g}" if gear.module is not None else f"P {gear.diametral_pitch:g}"
-    words = [f"{gear.teeth} teeth {size}", f"pitch diameter {gear.pitch_diameter:.5g}"]
-    if part.face_width is not None:
-        words += [f"face {part.face_width:g}", f"{part.overall_length:g} over all"]
-    if bore is not None:
-        words.append(f"bore {bore.nominal:g}" + (f" ({part.fit})" if part.fit else ""))
-    if part.hub_diameter is not None:
-        words.append(f"hub {part.hub_diameter:g} x {part.hub_projection:g}")
-    if part.keyway is not None:
-        words.append(f"keyway {part.keyway.width:g} x {part.keyway.depth:g}")
-    if part.screw is not None:
-        words.append(
-            f"hole for {part.screw.size}, drill {part.screw.tap_drill:.3g}, {part.screw.depth:g} deep"
-        )
-    return ", ".join(words), f"on {part.shaft}" if part.shaft else ""

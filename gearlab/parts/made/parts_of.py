@@ -307,26 +307,40 @@ def _bought(design: Design) -> Iterator[BoughtPart]:
             size = f"{keyway.width:g} x {height:g} x {keyway.length:g} {unit}"
             yield BoughtPart(f"key of {table.name}", "key", size, where, unit)
         if table.set_screw:
-            length = f" x {table.screw_length:g} {unit}" if table.screw_length else ""
+            length = f" x {table.screw_length:g} {unit}" if table.screw_length else ", length not stated"
             yield BoughtPart(
                 f"set screw of {table.name}",
                 "set screw",
-                f"{table.set_screw}{length}",
+                f"{_thread(table.set_screw)}{length}",
                 where,
                 unit,
                 table.screws,
             )
         if table.gap:
-            size = f"bore {design.shaft_of(table.name).diameter:g}, {table.gap:g} {unit} thick in all"
+            size = f"bore {design.shaft_of(table.name).diameter:g} {unit}, {table.gap:g} {unit} thick in all"
             yield BoughtPart(f"washers under {table.name}", "washers", size, f"under {table.name}", unit)
     for shaft in design.standing:
         if shaft.behind:
-            size = f"bore {shaft.diameter:g}, {shaft.behind:g} {unit} wide"
+            size = f"bore {shaft.diameter:g} {unit}, {shaft.behind:g} {unit} wide"
             yield BoughtPart(
                 f"collar on {shaft.name}", "collar", size, f"behind the plate, on {shaft.name}", unit
             )
+    sizes = {shaft.name: shaft.diameter for shaft in design.shaft}
     for bevel in design.bevels:
-        if bevel.thrust_collars:
-            yield BoughtPart(
-                f"thrust collars of {bevel.name}", "collar", "as the shafts", f"behind {bevel.name}", unit, 2
+        for word, name in (
+            (("driver", bevel.driver), ("driven", bevel.driven)) if bevel.thrust_collars else ()
+        ):
+            size = (
+                f"bore {sizes[name]:g} {unit}" if name in sizes else "bore as its shaft, which is not stated"
             )
+            part = f"thrust collar of {bevel.name} {word}"
+            yield BoughtPart(part, "collar", size, f"behind {bevel.name} {word}", unit)
+
+
+def _thread(size: str) -> str:
+    """A thread as it is ordered: of an inch screw with its threads to the inch."""
+    try:
+        screw = set_screw(size)
+    except ValueError:
+        return size  # the review says that the size is unknown
+    return size if screw.unit == "mm" else f"{size}-{1 / screw.pitch:.0f}"
