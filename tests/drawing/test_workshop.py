@@ -15,7 +15,8 @@ from gearlab.drawing.scene import Scene
 from gearlab.drawing.shapes import Dimension, Label, Outline, Strokes
 from gearlab.drawing.workshop import back_cone, bevel_drawing, plate_drawings, rack_drawing, shaft_drawing
 from gearlab.parts import BevelPair, Rack
-from gearlab.parts.made import BevelPart, RackPart, parts_of
+from gearlab.parts.design import Design
+from gearlab.parts.made import BevelPart, RackPart, parts_of, plate_part, tooth_data
 from gearlab.parts.made.otherdata import bevel_data, rack_data
 from gearlab.parts.review import review
 
@@ -204,6 +205,26 @@ def test_a_keyway_lies_on_its_shaft_under_its_gear():
     assert any(isinstance(shape, Label) and shape.text == "0.4375" for shape in scene.shapes)  # 0.5 - 0.0625
     cut = next(shape.points for shape in scene.shapes if isinstance(shape, Outline) and shape.role == "hole")
     assert np.allclose(cut.min(0), (1.0625, 0.1875)) and np.allclose(cut.max(0), (1.8125, 0.25))
+
+
+@pytest.mark.parametrize("paper", sheets.PAPERS)
+@pytest.mark.parametrize("name", ["vent drive", "vent drive in inches", "six_gears", "rack"])
+def test_a_plate_with_room_has_all_its_words_on_one_page(name, paper):
+    design = DESIGNS[name]()
+    (scene,) = plate_drawings(plate_part(design), paper)
+    words = {shape.text for shape in scene.shapes if isinstance(shape, Label)}
+    assert all(any(text.startswith(f"{shaft.name} \u2300") for text in words) for shaft in design.standing)
+    assert len(sheets.pages(scene, paper)) == 1
+
+
+def test_a_planetary_set_says_how_it_comes_together():
+    """(24 + 60) / 3 = 28 is whole; of 22 and 56 teeth, 78 / 4 is not: four planets do not go in evenly."""
+    rows = dict(tooth_data(DESIGNS["planetary"](), "planetary set planet").rows)
+    assert "120 deg apart" in rows["in its set"] and "= 28, they go in evenly" in rows["in its set"]
+    assert rows["mates"] == "sun, ring"
+    table = {"sun": 22, "planet": 17, "ring": 56, "planets": 4, "module": 2}
+    rows = dict(tooth_data(Design(design={"name": "four"}, planetary=table), "planetary set sun").rows)
+    assert "= 19.5, not whole" in rows["in its set"]
 
 
 def test_holes_that_have_no_room_for_their_words_are_numbered_and_listed():

@@ -25,6 +25,7 @@ BESIDE = 14.0  # between two upright ones: their words stand beside them [mm on 
 
 #: Columns of the lists [mm on paper]: number, whose hole, diameter, across, up, to the nearest edge.
 HOLES = (10.0, 62.0, 38.0, 24.0, 24.0, 24.0)
+SMALL = 5.0  # times smaller: words that have room there have it on any page that shows the whole
 SPACINGS = (24.0, 44.0, 114.0)  # which holes, how far, whose mesh
 
 
@@ -42,7 +43,7 @@ def plate_drawings(part: PlatePart, paper_name: str = "A4") -> list[Scene | Pict
     if len(found) == 1:
         return found
     small = fitting(partial(numbered, True, True), paper_name)
-    return [found[0], partial(plate_drawing, part) if not crowded(part, 3 * paper(part.unit)) else small]
+    return [found[0], partial(plate_drawing, part) if not crowded(part, SMALL * paper(part.unit)) else small]
 
 
 def plate_drawing(part: PlatePart, factor: float = 1.0) -> Scene:
@@ -145,21 +146,22 @@ def crowded(part: PlatePart, mm: float) -> bool:
         middle = (first + last) / 2 + (18 + BETWEEN * row + 3) * mm * np.array([-along[1], along[0]])
         put((middle[0], middle[1]), f"{say(spacing.distance)} \u00b1 {say(spacing.within)}", bold=True)
     across = sorted({hole.x for hole in part.holes if hole.x > 0})
-    for row, place in enumerate(across):
-        put((place / 2, (9 + BETWEEN * row) * mm), say(place), bold=True)
-    if across:
-        boxes.append((0.3 * mm, mm, across[-1], (6 + BETWEEN * (len(across) - 1)) * mm))
+    if across:  # the rows of level dimensions, each with its words over its middle
+        boxes.append((0.0, 0.0, across[-1], (12 + BETWEEN * (len(across) - 1)) * mm))
+        if any(said_width(say(place), bold=True) * mm > place for place in across):
+            return True
     title = said_width(f"{part.name}, {part.material}, {say(part.thickness)} {part.unit} thick") * mm
     boxes.append((4 * mm, part.height - 17 * mm, 7 * mm + title, part.height - 0.3 * mm))
     upright = sorted({hole.y for hole in part.holes if hole.y > 0} | {part.height})
     if upright and upright[0] < 7 * mm:
         return True
     over = any(x0 < 0 or y0 < 0 or x1 > part.length or y1 > part.height for x0, y0, x1, y1 in boxes)
-    return over or any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for a, b in _apart(boxes))
+    return over or any(_meet(first, second) for first, second in combinations(boxes, 2))
 
 
-def _apart(boxes: list[Box]) -> list[tuple[Box, Box]]:
-    return list(combinations(boxes, 2))
+def _meet(first: Box, second: Box) -> bool:
+    across = first[0] < second[2] and second[0] < first[2]
+    return across and first[1] < second[3] and second[1] < first[3]
 
 
 def _numbered(part: PlatePart, face: bool, lists: bool, factor: float = 1.0) -> Scene:
