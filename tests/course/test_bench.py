@@ -69,10 +69,43 @@ def test_no_spreadsheet_runs_a_name():
 def test_the_parts_table(made):
     """Everything that has to be made or ordered, with its size: two of nearly everything (by hand)."""
     rows = list(csv.DictReader(io.StringIO(parts_table(parts_of(read_design(KIT))))))
-    kinds = [row["kind"] for row in rows]
-    assert kinds.count("gear") == kinds.count("shaft") == kinds.count("collar") == kinds.count("washers") == 2
+    for kind in ("gear", "shaft", "collar", "washers"):
+        assert sum(int(row["count"]) for row in rows if row["kind"] == kind) == 2
+    (collars,) = [row for row in rows if row["kind"] == "collar"]  # alike: one row to order by
+    assert (
+        collars["size"] == "bore 10 mm, 8.5 mm wide"
+        and "crank" in collars["where"]
+        and "vent" in collars["where"]
+    )
+    (crank,) = [row for row in rows if row["part"] == "crank"]
+    # ISO 286: h6 of 10 mm is 0 to -9 um; H7 is 0 to 15 um (from memory)
+    assert crank["fits and limits"] == "sliding fit: 9.991 to 10 mm"
+    assert crank["size"] == "diameter 10 mm; length 50 mm; flat 0.5 mm deep from 16 to 43 mm"
+    (wheel,) = [row for row in rows if row["part"].startswith("wheel")]
+    assert (
+        wheel["fits and limits"] == "bore 10 to 10.015 mm (sliding fit)" and "module 2.5 mm" in wheel["size"]
+    )
     sizes = {row["size"] for row in rows if row["kind"] == "set screw"}
     assert sizes == {"M5 x 8 mm", "M5 x 10 mm"} and all(row["unit"] == "mm" and row["size"] for row in rows)
+
+
+def test_the_parts_table_in_inches_with_keys_and_screws_to_order():
+    """Two pinions and two wheels on half-inch shafts: keys of 1/8 square (ANSI B17.1), #10-24 screws."""
+    text = (
+        (KIT.parent / "vent_drive_inch.toml")
+        .read_text(encoding="utf-8")
+        .replace("flat = 0.02", "keyway_depth = 0.03")
+    )
+    rows = list(csv.DictReader(io.StringIO(parts_table(parts_of(read_design(text))))))
+    kinds = {row["kind"] for row in rows}
+    assert {"plate", "shaft", "gear", "key", "set screw", "collar", "washers"} == kinds
+    assert {row["size"] for row in rows if row["kind"] == "set screw"} == {
+        "#10-24 x 0.25 in",
+        "#10-24 x 0.3125 in",
+    }
+    # a shaft of 3/8 in takes a key of 3/32 in, square; ANSI B17.1, table 1
+    assert {row["size"].split(" x ")[0] for row in rows if row["kind"] == "key"} == {"0.09375"}
+    assert all("in" in row["size"].split() or "in;" in row["size"] for row in rows)
 
 
 def test_the_same_design_gives_the_same_bytes(made, tmp_path):
