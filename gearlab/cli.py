@@ -396,12 +396,26 @@ def bench(
     ],
     to: Annotated[Path, typer.Option(help="Folder for the sheets, cut files, parts table and review.")],
     cut_width: Annotated[
-        float, typer.Option(help="Width that the beam takes away, in the unit of the design.")
+        float,
+        typer.Option(
+            help="Width that the beam takes away, in the unit of the design (--test-piece tells it)."
+        ),
     ] = 0.0,
     clearance: Annotated[
         float,
-        typer.Option(help="What each flank of a printed part is drawn back, in the unit of the design."),
+        typer.Option(help="What each surface of a printed part is drawn back (--test-piece tells it)."),
     ] = 0.0,
+    tolerance: Annotated[
+        float | None,
+        typer.Option(help="Largest distance of a path from the exact curve: 0.005 mm or 0.0002 in."),
+    ] = None,
+    colour: Annotated[
+        list[str] | None, typer.Option(metavar="LAYER=#RRGGBB", help="Colour of mark, hole or outline.")
+    ] = None,
+    sector: Annotated[
+        list[str] | None,
+        typer.Option(metavar="GEAR=FROM:TO", help="Cut a part of a gear, angles in degrees."),
+    ] = None,
     anyway: Annotated[
         bool, typer.Option("--anyway", help="Write the files of a design that does not pass its review, too.")
     ] = False,
@@ -411,6 +425,7 @@ def bench(
 ) -> None:
     """Review a design and write its bench sheets: true-size PDF, SVG and DXF, a table of parts."""
     from gearlab.course.bench import CARE, bench_sheets
+    from gearlab.course.benchfiles import pairs_of, sectors_of
     from gearlab.parts.design import read_design
     from gearlab.parts.review import moved
 
@@ -422,6 +437,9 @@ def bench(
             to,
             cut_width=cut_width,
             clearance=clearance,
+            tolerance=tolerance,
+            colours=pairs_of("--colour", colour or (), "mark=#3f9c8a"),
+            sectors=sectors_of(sector or ()),
             anyway=anyway,
             tell=lambda what: status.update(escape(what)),
         )
