@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from gearlab.course.benchfiles import Making, cut_file, cut_parts
+from gearlab.course.benchfiles import Making, cut_file, cut_parts, part_solid, solid_files
 from gearlab.course.files import RESERVED
 from gearlab.course.gradebook import harmless
 from gearlab.drawing import sheets
@@ -60,6 +60,7 @@ def bench_sheets(
     tolerance: float | None = None,
     colours: Mapping[str, str] | None = None,
     sectors: Mapping[str, tuple[float, float]] | None = None,
+    solids: bool = False,
     anyway: bool = False,
     tell: Callable[[str], Any] = lambda what: None,
 ) -> BenchSheets:
@@ -73,6 +74,7 @@ def bench_sheets(
         the design].
     colours: of the layers of cut files, such as {"mark": "#3f9c8a"}.
     sectors: gears of which only a part is cut, by name: from which angle to which, tooth 0 at 0 [deg].
+    solids: whether gears, rings, racks and the plate are wanted as STL and 3MF; takes the extra ``solids``.
     anyway: whether the files of a design that does not pass its review are wanted; else it gets its review
         alone.
     tell: called with what is being made, for a line of progress.
@@ -88,7 +90,7 @@ def bench_sheets(
     # all of it is made before any of it is written: a folder holds the whole set, or what it held
     content: dict[str, str | bytes] = {"review.txt": f"Review of {design.name}\n\n{findings}\n\n{CARE}\n"}
     if findings.passes or anyway:
-        making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {})
+        making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {}, solids)
         content |= _files(design, findings, making, tell)
     for name, data in content.items():
         try:
@@ -113,6 +115,9 @@ def _files(
         tell(f"cut file of {part.name}")
         path = cut_file(part, making, findings.verdict)
         content |= {f"{file}.svg": path.svg(), f"{file}.dxf": path.dxf()}
+        if making.solids:
+            tell(f"solid of {part.name}")
+            content |= solid_files(file, part_solid(part, making, findings.verdict))
     for paper in sheets.PAPERS:
         tell(f"sheets for {paper}")
         content[f"sheets_{paper}.pdf"] = sheets.bound(pages(design, parts, findings, paper))

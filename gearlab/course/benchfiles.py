@@ -1,4 +1,4 @@
-"""The files of a design that a machine follows: paths to cut."""
+"""The files of a design that a machine follows: paths to cut, solids to print."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from gearlab.drawing.cutting import CutFile, gear_cut, plate_cut, rack_cut, ring_cut, sector_cut
-from gearlab.parts import InternalGear
+from gearlab.drawing.solids import Solid, solid_of
+from gearlab.parts.internal import InternalGear
 from gearlab.parts.made import GearPart, Part, PlatePart, RackPart
 
 
@@ -20,6 +21,7 @@ class Making:
     tolerance: largest distance of a path from the exact curve; None for the usual one [unit of the design].
     colours: of layers, such as {"mark": "#3f9c8a"}.
     sectors: gears of which a part is made, by name: from which angle to which [deg].
+    solids: whether parts are wanted as solids, too.
     """
 
     cut_width: float = 0.0
@@ -27,6 +29,7 @@ class Making:
     tolerance: float | None = None
     colours: Mapping[str, str] = field(default_factory=dict)
     sectors: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    solids: bool = False
 
 
 def pairs_of(option: str, texts: Iterable[str], example: str) -> dict[str, str]:
@@ -91,6 +94,22 @@ def cut_file(part: GearPart | PlatePart | RackPart, making: Making, verdict: str
     return replace(path, note=note, verdict=verdict).with_colours(making.colours)
 
 
+def solid_files(file: str, solid: Solid) -> dict[str, bytes]:
+    """A solid as STL, whose name says its unit, and as 3MF, by name of file."""
+    return {f"{file}_{solid.unit}.stl": solid.stl(), f"{file}.3mf": solid.threemf()}
+
+
+def part_solid(part: GearPart | PlatePart | RackPart, making: Making, verdict: str) -> Solid:
+    """The solid of a part, with the verdict of its design; ValueError for one that cannot be."""
+    return solid_of(
+        part,
+        clearance=making.clearance,
+        tolerance=making.tolerance,
+        sector=making.sectors.get(part.name),
+        verdict=verdict,
+    )
+
+
 def _cut(part: GearPart | PlatePart | RackPart, making: Making) -> CutFile:
     if isinstance(part, PlatePart):
         holes = [(hole.x, hole.y, hole.diameter) for hole in part.holes]
@@ -116,13 +135,14 @@ def _cut(part: GearPart | PlatePart | RackPart, making: Making) -> CutFile:
     }
     if isinstance(part, RackPart):
         return rack_cut(part.rack, **how)
-    if isinstance(part.toothed, InternalGear):
-        return ring_cut(part.toothed, rim_diameter=part.rim_diameter, **how)
+    toothed = part.toothed
+    if isinstance(toothed, InternalGear):
+        return ring_cut(toothed, rim_diameter=part.rim_diameter, **how)
     bored: dict[str, Any] = {
         "bore": part.bore.nominal if part.bore is not None else None,
         "keyway": part.keyway,
     }
     if part.name in making.sectors:
         start, end = making.sectors[part.name]
-        return sector_cut(part.toothed, start, end, hub_diameter=part.hub_diameter, **bored, **how)
-    return gear_cut(part.toothed, **bored, **how)
+        return sector_cut(toothed, start, end, hub_diameter=part.hub_diameter, **bored, **how)
+    return gear_cut(toothed, **bored, **how)

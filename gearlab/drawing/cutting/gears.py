@@ -6,7 +6,8 @@ import math
 
 import numpy as np
 
-from gearlab.parts import Gear, InternalGear
+from gearlab.parts import Gear
+from gearlab.parts.internal import InternalGear
 from gearlab.parts.made import Keyway
 
 from .cutfile import CutFile, Path, Round
@@ -156,7 +157,7 @@ def sector_cut(
     check_bore(gear, bore, keyway, cut_width)
     within = points_within(tolerance, gear)
     share = within if cut_width / 2 == clearance else within / 2
-    line, teeth = _sector(gear, (start, end), bore, hub_diameter, share)
+    line, teeth = sector_outline(gear, (start, end), bore, hub_diameter, share)
     move = clearance - cut_width / 2
     holes, rounds = _bore(bore, keyway, gear.teeth, move, within, gear.root_diameter / 2)
     name = f"{gear.name}_{teeth}_teeth" if name is None else name
@@ -183,10 +184,13 @@ def sector_cut(
     )
 
 
-def _sector(
+def sector_outline(
     gear: Gear, angles: tuple[float, float], bore: float | None, hub: float | None, tolerance: float
 ) -> tuple[np.ndarray, int]:
-    """The exact outline of a sector and how many teeth it has."""
+    """The outline of a sector, its first point not again, and how many teeth it has.
+
+    hub: its diameter, as for sector_cut; ValueError for angles without a whole tooth.
+    """
     from shapely import Polygon, unary_union
 
     start, end = angles

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from gearlab.parts import Rack
+from gearlab.parts.rack import Rack
 
 from .cutfile import CutFile, Path, Round, path_tolerance
 from .lettering import Words, width_of
