@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any
 
+from gearlab.course.benchfiles import Making, cut_file, cut_parts, part_solid, solid_files
 from gearlab.course.files import RESERVED
 from gearlab.course.partstable import parts_table
 from gearlab.drawing import sheets
-from gearlab.drawing.cutting import CutFile, gear_cut, plate_cut
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.views.drive import drive
 from gearlab.drawing.workshop import (
@@ -62,6 +62,10 @@ def bench_sheets(
     *,
     cut_width: float = 0.0,
     clearance: float = 0.0,
+    tolerance: float | None = None,
+    colours: Mapping[str, str] | None = None,
+    sectors: Mapping[str, tuple[float, float]] | None = None,
+    solids: bool = False,
     anyway: bool = False,
     tell: Callable[[str], Any] = lambda what: None,
 ) -> BenchSheets:
@@ -70,7 +74,12 @@ def bench_sheets(
     source: the design, or its TOML file.
     folder: where the files go; made if missing, files of the same names are replaced.
     cut_width: width that the beam takes away [unit of the design].
-    clearance: what each flank of a printed part is drawn back [unit of the design].
+    clearance: what each surface of a printed part is drawn back [unit of the design].
+    tolerance: largest distance of a cut path from the exact curve; left out, 0.005 mm or 0.0002 in [unit of
+        the design].
+    colours: of the layers of cut files, such as {"mark": "#3f9c8a"}.
+    sectors: gears of which only a part is cut, by name: from which angle to which, tooth 0 at 0 [deg].
+    solids: whether gears, rings, racks and the plate are wanted as STL and 3MF; takes the extra ``solids``.
     anyway: whether the files of a design that does not pass its review are wanted; else it gets its review
         alone.
     tell: called with what is being made, for a line of progress.
@@ -86,7 +95,8 @@ def bench_sheets(
     # all of it is made before any of it is written: a folder holds the whole set, or what it held
     content: dict[str, str | bytes] = {"review.txt": f"Review of {design.name}\n\n{findings}\n\n{CARE}\n"}
     if findings.passes or anyway:
-        content |= _files(design, findings, cut_width, clearance, tell)
+        making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {}, solids)
+        content |= _files(design, findings, making, tell)
     for name, data in content.items():
         try:
             write_whole(folder / name, data)
@@ -99,33 +109,24 @@ def bench_sheets(
 
 
 def _files(
-    design: Design, findings: Ledger, cut_width: float, clearance: float, tell: Callable[[str], Any]
+    design: Design, findings: Ledger, making: Making, tell: Callable[[str], Any]
 ) -> dict[str, str | bytes]:
     """The files beside the review, by name."""
     parts = parts_of(design)
-    cut = [part for part in parts.parts if isinstance(part, (GearPart, PlatePart))]
+    cut = cut_parts(parts.parts, making)
     names = part_files([part.name for part in cut])
     content: dict[str, str | bytes] = {}
     for file, part in zip(names, cut):
         tell(f"cut file of {part.name}")
-        try:
-            path = cut_file(part, cut_width, clearance)
-        except ValueError as error:
-            raise ValueError(f"{part.kind} {part.name!r}: {error}") from None
+        path = cut_file(part, making, findings.verdict)
         content |= {f"{file}.svg": path.svg(), f"{file}.dxf": path.dxf()}
+        if making.solids:
+            tell(f"solid of {part.name}")
+            content |= solid_files(file, part_solid(part, making, findings.verdict))
     for paper in sheets.PAPERS:
         tell(f"sheets for {paper}")
         content[f"sheets_{paper}.pdf"] = sheets.bound(pages(design, parts, findings, paper))
     return content | {"parts.csv": parts_table(parts)}
-
-
-def cut_file(part: GearPart | PlatePart, cut_width: float, clearance: float) -> CutFile:
-    """The cut file of a part [unit of the part]."""
-    if isinstance(part, PlatePart):
-        holes = [(hole.x, hole.y, hole.diameter) for hole in part.holes]
-        return plate_cut(part.length, part.height, holes, part.unit, name=part.name, cut_width=cut_width)
-    bore = part.bore.nominal if part.bore is not None else None
-    return gear_cut(part.toothed, bore=bore, cut_width=cut_width, clearance=clearance, name=part.name)
 
 
 def pages(design: Design, parts: PartsList, findings: Ledger, paper: str) -> Iterator[Any]:
