@@ -11,7 +11,7 @@ from .advice import Advised, Way
 from .finding import PLACES, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
 from .moves import spaced, told
-from .refit import driver_first, set_apart, stands_far, thinner_teeth
+from .refit import counts_to_fit, driver_first, set_apart, stands_far, thinner_teeth
 from .standings import SLACK, USUAL_PLAY, Standing, standings
 
 
@@ -71,7 +71,7 @@ def _reach(standing: Standing) -> Iterator[Outcome]:
         "Nothing is driven.",
         "ISO 21771:2007",
         design=standing.design,
-        ways=lambda: [set_apart(standing)],
+        ways=lambda: [set_apart(standing), counts_to_fit(standing)],
         otherwise="Set the holes half of module times the sum of the teeth apart.",
     )
 
@@ -202,7 +202,7 @@ def _play(standing: Standing) -> Iterator[Outcome]:
             ways=lambda: _less_play(standing),
             otherwise="Bring the shafts nearer, or thin the teeth less.",
         )
-    elif play.value < least - slack:
+    elif least > 0 and play.value < least - slack:
         value, limit_told = both(play.value, least, unit)
         yield _no_play(
             standing,

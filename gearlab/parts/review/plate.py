@@ -25,6 +25,7 @@ LEAST_WALL = 0.5
 TOO_LARGE, TOO_SMALL = 12.0, 5.0
 #: Between what a plate measures and what its gears need, where a factor of 25.4 explains the difference.
 _STEEL_RULE = MM_PER_INCH
+_NAMES = {"mm": "millimetres", "in": "inches"}
 
 
 # -- units -------------------------------------------------------------------------------------------------
@@ -39,7 +40,7 @@ def _units(design: Design) -> Iterator[Outcome]:
             "units-look-mixed",
             "will not work",
             table.name,
-            f"its size is given as {_size(table)}, the file is in {design.unit}.",
+            f"its size is given as {_size(table)}, the file is in {_NAMES[design.unit]}.",
             "A file has one unit.",
             "A module and a diametral pitch never mesh, and sizes are off by 25.4.",
             design=design,

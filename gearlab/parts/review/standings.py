@@ -22,7 +22,7 @@ SLACK = 1e-6  # of a module: what rounding of a drawing leaves
 ROUNDED = {"mm": 0.01, "in": 0.0005}  # and what rounding of its coordinates takes from a spacing [unit]
 MOST_PLAY = 0.12  # backlash that a teaching kit has at most [modules]
 #: Small teeth have more of it for their size: holes and bores are not made better for them [unit], up to so
-#: many modules (common practice; AGMA fine pitch, class B, 20 to 60 to the inch: 0.002 to 0.008 in, from memory).
+#: many modules (common practice; AGMA fine pitch, class B: 0.002 to 0.008 in, from memory).
 MOST_OF_SMALL, SMALL_SHARE = {"mm": 0.16, "in": 0.0065}, 0.25
 USUAL_PLAY = 0.04  # and the usual one [modules] (common practice)
 

@@ -13,6 +13,7 @@ from .standings import standings
 
 USUAL_ANGLES = (20.0, 14.5, 25.0)
 FEWEST = 12
+FULL = "full depth"
 FINE = {"mm": 0.01, "in": 0.0005}  # steps of a thinning
 
 
@@ -31,7 +32,12 @@ def cannot_be(design: Design, table: GearTable) -> Iterator[Finding]:
             "There is no such gear, so nothing else of the design was looked at.",
             "rack generation",
             design=design,
-            ways=lambda: [_angles(design, table), _shifts(design, table), _teeth(design, table)],
+            ways=lambda: [
+                _systems(design, table),
+                _angles(design, table),
+                _shifts(design, table),
+                _teeth(design, table),
+            ],
             otherwise="Change the number that is named, and review again.",
         )
 
@@ -44,6 +50,14 @@ def _joined(design: Design, name: str) -> list[str]:
             if gear in (pair.driver, pair.driven):
                 company += [other for other in (pair.driver, pair.driven) if other not in company]
     return company
+
+
+def _systems(design: Design, table: GearTable) -> Iterator[Way]:
+    """Full-depth teeth, on it and on all that mesh."""
+    names = [name for name in _joined(design, table.name) if design.of(name).tooth_system != FULL]
+    for some in dict.fromkeys(((table.name,), tuple(names))) if table.name in names else ():
+        edit = {"gear": {name: {"tooth_system": FULL} for name in some}}
+        yield from _spaced(design, f"Cut full-depth teeth on {' and '.join(some)}", edit, table.name)
 
 
 def _angles(design: Design, table: GearTable) -> Iterator[Way]:

@@ -24,15 +24,26 @@ THICKNESS = (0.04, 8.0)  # of the thickest shaft
 LENGTH = (0.12, 8.0)  # of what stands on the shaft
 
 
+# And where what was meant must lie, for the other unit to explain it.
+USUAL_FACE, USUAL_PROJECTION, USUAL_BORE = (1.5, 30.0), (1.0, 30.0), (0.04, 0.85)
+USUAL_HUB, USUAL_THICKNESS, USUAL_LENGTH = (1.15, 6.0), (0.1, 4.0), (0.7, 3.0)  # hubs in bores
+FAR = 2.0  # plates from its corner: there no hole was meant
+_NAMES = {"mm": "millimetres", "in": "inches"}
+
+
 class Size(NamedTuple):
-    """A size of a part, and between what it may lie [unit]."""
+    """A size of a part, between what it may lie, and where one typed in the other unit does [unit]."""
 
     where: str
     what: str
     value: float
-    least: float
-    most: float
+    may: tuple[float, float]
+    usual: tuple[float, float]
     edits: tuple[Edit, ...] = ()
+
+
+def _times(limits: tuple[float, float], of: float) -> tuple[float, float]:
+    return limits[0] * of, limits[1] * of
 
 
 def _sizes(design: Design) -> Iterator[Size]:
@@ -48,8 +59,11 @@ def _sizes(design: Design) -> Iterator[Size]:
             "the plate",
             "thick",
             thickness,
-            THICKNESS[0] * thickest,
-            min(THICKNESS[1] * thickest, design.plate.length, design.plate.height),
+            (
+                THICKNESS[0] * thickest,
+                min(THICKNESS[1] * thickest, design.plate.length, design.plate.height),
+            ),
+            _times(USUAL_THICKNESS, thickest),
             tuple({"plate": {"thickness": other}} for other in _converted(design, thickness)),
         )
 
@@ -58,21 +72,26 @@ def _of_gear(design: Design, table: GearTable) -> Iterator[Size]:
     gear = design.toothed[table.name]
     pitch, module = gear.pitch_diameter, gear.scale
     widest = max(other.face_width for other in design.gear)
+    face = min(FACE[0], widest / MUCH_NARROWER / module), FACE[1]
     own = {
-        "face_width": ("wide", (min(FACE[0], widest / MUCH_NARROWER / module), FACE[1]), module),
-        "hub_diameter": ("over its hub", HUB, pitch),
-        "hub_projection": ("of hub beyond its face", PROJECTION, module),
+        "face_width": ("wide", _times(face, module), _times(USUAL_FACE, module)),
+        "hub_diameter": ("over its hub", _times(HUB, pitch), _times(USUAL_HUB, table.bore)),
+        "hub_projection": (
+            "of hub beyond its face",
+            _times(PROJECTION, module),
+            _times(USUAL_PROJECTION, module),
+        ),
     }
     if not table.internal and abs(table.bore - design.shaft_of(table.name).diameter) > 1e-6:
-        own["bore"] = ("of bore", BORE, pitch)  # else it is told of the shaft
-    for field, (what, (least, most), of) in own.items():
+        own["bore"] = ("of bore", _times(BORE, pitch), _times(USUAL_BORE, pitch))  # else told of the shaft
+    for field, (what, may, usual) in own.items():
         value = getattr(table, field)
         if not value:
             continue
         edits: list[Edit] = []
         for other in _converted(design, value):
             edits += [{"gear": {table.name: {field: other}}}, hub_edit(design, table, **{field: other})]
-        yield Size(table.name, what, value, least * of, most * of, tuple(edits))
+        yield Size(table.name, what, value, may, usual, tuple(edits))
 
 
 def _of_shaft(design: Design, shaft: ShaftTable) -> Iterator[Size]:
@@ -86,7 +105,9 @@ def _of_shaft(design: Design, shaft: ShaftTable) -> Iterator[Size]:
         bores = {table.name: {"bore": other} for table in gears if abs(table.bore - shaft.diameter) < 1e-6}
         edits.append({"shaft": {shaft.name: {"diameter": other}}, "gear": bores})
         edits.append({"shaft": {shaft.name: {"diameter": other}}})
-    yield Size(where, "thick", shaft.diameter, BORE[0] * max(pitch), BORE[1] * min(pitch), tuple(edits))
+    may = BORE[0] * max(pitch), BORE[1] * min(pitch)
+    usual = USUAL_BORE[0] * min(pitch), USUAL_BORE[1] * min(pitch)
+    yield Size(where, "thick", shaft.diameter, may, usual, tuple(edits))
 
 
 def _lengths(design: Design) -> Iterator[Size]:
@@ -99,8 +120,8 @@ def _lengths(design: Design) -> Iterator[Size]:
             f"shaft {shaft.name}",
             "long",
             shaft.length,
-            LENGTH[0] * needed,
-            LENGTH[1] * needed,
+            _times(LENGTH, needed),
+            _times(USUAL_LENGTH, needed),
             tuple({"shaft": {shaft.name: {"length": other}}} for other in _converted(design, shaft.length)),
         )
 
@@ -137,13 +158,14 @@ def _units(design: Design) -> Iterator[Outcome]:
 
 
 def _explained(size: Size) -> bool:
-    """Whether a size is not usual, and would be in the other unit."""
-    usual = size.least <= size.value <= size.most
-    return not usual and size.least <= size.value * _factor(size) <= size.most
+    """Whether a size is none of its kind, and would be a usual one in the other unit."""
+    if size.may[0] <= size.value <= size.may[1]:
+        return False
+    return size.usual[0] <= size.value * _factor(size) <= size.usual[1]
 
 
 def _factor(size: Size) -> float:
-    return MM_PER_INCH if size.value < size.least else 1 / MM_PER_INCH
+    return MM_PER_INCH if size.value < size.may[0] else 1 / MM_PER_INCH
 
 
 def _mixed(design: Design, size: Size) -> Outcome:
@@ -156,7 +178,7 @@ def _mixed(design: Design, size: Size) -> Outcome:
             for edit in size.edits
         )
 
-    small = size.value < size.least
+    small = size.value < size.may[0]
     return Advised(
         "units-look-mixed",
         "will not work",
@@ -166,7 +188,7 @@ def _mixed(design: Design, size: Size) -> Outcome:
         "Somewhere inches and millimetres were exchanged: a factor of 25.4.",
         design=design,
         ways=ways,
-        otherwise=f"Write it in {unit}, as all of the file.",
+        otherwise=f"Write it in {_NAMES[unit]}, as all of the file.",
     )
 
 
@@ -184,4 +206,54 @@ def _and_bore(edit: Edit) -> str:
     return ""
 
 
-CHECKS = (Check("sizes in one unit", "Is each size in the file's unit?", ("units-look-mixed",), _units),)
+# -- places ------------------------------------------------------------------------------------------------
+def _places(design: Design) -> Iterator[Outcome]:
+    """Whether holes that lie far off the plate would lie on it in the other unit."""
+    if design.plate is None:
+        return
+    board = {"x": design.plate.length, "y": design.plate.height}
+    strayed = {
+        shaft.name: {
+            axis: round(at / MM_PER_INCH, 3)
+            for axis, at in zip("xy", shaft.place)
+            if at > FAR * board[axis] and at / MM_PER_INCH < board[axis]
+        }
+        for shaft in design.standing
+    }
+    for shaft in design.standing:
+        if not strayed[shaft.name]:
+            yield Held(f"shaft {shaft.name}", "its place is given in the file's unit")
+            continue
+        yield _strayed(design, shaft, {name: axes for name, axes in strayed.items() if axes})
+
+
+def _strayed(design: Design, shaft: ShaftTable, strayed: dict[str, dict[str, float]]) -> Outcome:
+    unit, other = design.unit, "in" if design.unit == "mm" else "mm"
+    axis, inside = next(iter(strayed[shaft.name].items()))
+    at = dict(zip("xy", shaft.place))[axis]
+
+    def ways() -> Iterator[list[Way]]:
+        numbers = ", ".join(f"{said(value, unit)} for {word}" for word, value in strayed[shaft.name].items())
+        others = f", and the places of {' and '.join(strayed)} so" if len(strayed) > 1 else ""
+        yield [
+            Way(f"Write {numbers}", {"shaft": {shaft.name: strayed[shaft.name]}}),
+            Way(f"Write {numbers}{others}", {"shaft": strayed}),
+        ]
+
+    return Advised(
+        "units-look-mixed",
+        "will not work",
+        f"shaft {shaft.name}",
+        f"its {axis} is {said(at, unit)}, far off the plate.",
+        f"{said(at, other)} are {said(inside, unit)}, which lies on it.",
+        "Somewhere inches and millimetres were exchanged: a factor of 25.4.",
+        design=design,
+        ways=ways,
+        otherwise=f"Write it in {_NAMES[unit]}, as all of the file.",
+    )
+
+
+CHECKS = (
+    Check("sizes in one unit", "Is each size in the file's unit?", ("units-look-mixed",), _units),
+    Check("places in one unit", "Is each place in the file's unit?", ("units-look-mixed",), _places),
+)
