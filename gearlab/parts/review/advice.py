@@ -7,7 +7,7 @@ candidate, so it is made when the advice is first asked for, and not by a review
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import islice
 from typing import Any, NamedTuple
@@ -58,7 +58,7 @@ class Advised(Finding):
         otherwise: str,
     ):
         self.__dict__.update(name=name, grade=grade, where=where, what=what, limit=limit, why=why)
-        self.__dict__.update(source=source, _design=design, _ways=ways, _otherwise=otherwise)
+        self.__dict__.update(source=source, _design=design, _ways=ways, _otherwise=otherwise, _causes=())
         self.__post_init__()
 
     def __eq__(self, other: object) -> bool:
@@ -68,11 +68,23 @@ class Advised(Finding):
 
     __hash__ = Finding.__hash__
 
+    def follows(self, causes: Sequence[Advised]) -> None:
+        """What may have brought it: where nothing of its own mends it, what mends those is tried."""
+        self.__dict__["_causes"] = tuple(cause for cause in causes if cause is not self)
+
     @cached_property
     def _advice(self) -> tuple[Way, ...]:
-        design, ways = self.__dict__["_design"], self.__dict__["_ways"]
-        mending = (next(iter(proved(design, self, way)), None) for way in ways())
-        return tuple(islice((way for way in mending if way is not None), MOST_WAYS))
+        own = tuple(islice(self._mending(self), MOST_WAYS))
+        if own:
+            return own
+        causes: tuple[Advised, ...] = self.__dict__["_causes"]
+        return tuple(islice((way for cause in causes for way in self._mending(cause)), 1))
+
+    def _mending(self, of: Advised) -> Iterator[Way]:
+        """What mends this one, of the ways of a finding: of each way the first that does."""
+        design = self.__dict__["_design"]
+        mending = (next(iter(proved(design, self, way)), None) for way in of.__dict__["_ways"]())
+        return (way for way in mending if way is not None)
 
     @cached_property
     def change(self) -> str:  # type: ignore[override]

@@ -11,7 +11,7 @@ from .advice import Advised, Way
 from .finding import PLACES, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
 from .moves import spaced, told
-from .refit import driver_first, set_apart, stands_far, thinner_teeth
+from .refit import counts_to_fit, driver_first, set_apart, stands_far, thinner_teeth
 from .standings import SLACK, USUAL_PLAY, Standing, standings
 
 
@@ -39,9 +39,7 @@ def of_meshes(
 
 def _turns(standing: Standing) -> bool:
     play = standing.play
-    return (
-        standing.mesh is not None and play is not None and play.value >= -SLACK * standing.scale - play.unseen
-    )
+    return standing.mesh is not None and play is not None and play.value >= -standing.rounded - play.unseen
 
 
 def _by(standing: Standing) -> str:
@@ -73,14 +71,14 @@ def _reach(standing: Standing) -> Iterator[Outcome]:
         "Nothing is driven.",
         "ISO 21771:2007",
         design=standing.design,
-        ways=lambda: [set_apart(standing)],
+        ways=lambda: [set_apart(standing), counts_to_fit(standing)],
         otherwise="Set the holes half of module times the sum of the teeth apart.",
     )
 
 
 def _near(standing: Standing) -> Iterator[Outcome]:
     """Whether the teeth find room: a pair that does not reach is said already."""
-    play, slack = standing.play, SLACK * standing.scale
+    play, slack = standing.play, standing.rounded
     one, two = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
     if standing.sense * standing.spacing.value >= standing.sense * (two + standing.sense * one):
         yield Held(standing.where, "the teeth are clear of each other")
@@ -204,7 +202,7 @@ def _play(standing: Standing) -> Iterator[Outcome]:
             ways=lambda: _less_play(standing),
             otherwise="Bring the shafts nearer, or thin the teeth less.",
         )
-    elif play.value < least - slack:
+    elif least > 0 and play.value < least - slack:
         value, limit_told = both(play.value, least, unit)
         yield _no_play(
             standing,
@@ -215,7 +213,14 @@ def _play(standing: Standing) -> Iterator[Outcome]:
         )
     elif play.value <= slack:
         about = f"About {said(USUAL_PLAY * scale, unit)} is usual."
-        yield _no_play(standing, "no-play", "worth knowing", "the teeth have no play at all.", about)
+        lacking = (
+            f": {said(-play.value, unit)} are lacking, no more than coordinates are rounded by"
+            if play.value < -slack
+            else ""
+        )
+        yield _no_play(
+            standing, "no-play", "worth knowing", f"the teeth have no play at all{lacking}.", about
+        )
     else:
         yield Held(standing.where, f"play, {play.by},", play.value, most, unit, least=False)
 

@@ -152,3 +152,14 @@ def more_teeth(standing: Standing) -> Iterator[Way]:
             continue
         edit: Edit = {"gear": {name: {"teeth": count} for name, count in zip(standing.names, counts)}}
         yield from reset(standing, f"Take more teeth, {counts[0]} and {counts[1]}", edit)
+
+
+def counts_to_fit(standing: Standing) -> Iterator[Way]:
+    """The count of one of them with which they would mesh where they stand."""
+    if standing.internal:
+        return
+    both_ends = round(2 * standing.spacing.value / standing.scale - 0.5)
+    for name, mate in zip(standing.names, reversed(standing.gears)):
+        for count in (both_ends - mate.teeth, both_ends - mate.teeth + 1):
+            if count >= 8:
+                yield Way(f"Give {name} {count} teeth", {"gear": {name: {"teeth": count}}})

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from ..design import Design, GearTable, read_design
+from ..design import Design, read_design
 from . import (
     bevel,
     contact,
@@ -25,14 +24,15 @@ from . import (
     screws,
     shafts,
     teeth,
+    units,
 )
-from .advice import proved_by
-from .finding import Finding
+from .advice import Advised, proved_by
 from .ledger import Check, Ledger
+from .uncut import cannot_be
 
 #: The subjects, in the order in which they are told.
 _SUBJECTS: tuple[Any, ...] = (
-    *(teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, keys, room),
+    *(units, teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, keys, room),
     *(drive, rack, bevel, planetary, measured),
 )
 #: Every check of a design.
@@ -84,28 +84,17 @@ def review(design: Design | str | Path) -> Ledger:
     """
     if not isinstance(design, Design):
         design = read_design(design)
-    alien = [finding for table in design.gear for finding in _cannot_be(design, table)]
+    alien = [finding for table in design.gear for finding in cannot_be(design, table)]
     if alien:
         return Ledger(
             (None, finding) for finding in alien
         )  # what has no shape cannot be looked at any further
-    return Ledger((check, outcome) for check in CHECKS for outcome in check.made(design))
+    outcomes = [(check, outcome) for check in CHECKS for outcome in check.made(design)]
+    advised = [outcome for _, outcome in outcomes if isinstance(outcome, Advised)]
+    mixed = [finding for finding in advised if finding.name == "units-look-mixed"]
+    for finding in advised if mixed else ():
+        finding.follows(mixed)
+    return Ledger(outcomes)
 
 
 proved_by(review)
-
-
-def _cannot_be(design: Design, one: GearTable) -> Iterator[Finding]:
-    try:
-        design.cut(one)
-    except ValueError as error:
-        yield Finding(
-            "gear-cannot-be",
-            "will not work",
-            one.name,
-            str(error) if str(error).endswith((".", ".)")) else f"{error}.",
-            "It must be a gear that can be cut.",
-            "There is no such gear, so nothing else of the design was looked at.",
-            "Change the number that is named, and review again.",
-            "rack generation",
-        )

@@ -16,7 +16,8 @@ from .explorer import Explorer, State
 from .findings import advised_line, findings_told, undecided_told
 from .inputs import Inputs
 from .numbers import numbers
-from .part import Part, at_distance, mesh_named, used
+from .ofmesh import at_distance, mesh_named
+from .part import Part, used
 from .readout import Cells, cell, good, group, row, task
 
 PINION, WHEEL = "pinion", "wheel"
@@ -197,7 +198,9 @@ class ReviewChecklist(Explorer):
     def use(self) -> Design:
         """Say what the numbers that are shown have moved in the design; return it."""
         if self._design is not None:
-            self.used = used(self._design, self.design)
+            inputs = self.shown.inputs
+            edits = _edited(inputs, self._design, self.part) if self.changed else {}
+            self.used = used(self._design, self.design, edits, bool(self.changed))
         return self.design
 
     def unit_of(self, inputs: Inputs) -> str:
