@@ -25,7 +25,7 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 # each is there.
 LONG = {
     "tests/course/test_bench.py": """
-        test_a_failing_design_is_written_all_the_same_and_says_so
+        test_a_failing_design_gets_its_review_first_and_its_files_when_asked_for
         test_a_folder_that_cannot_be_written_is_said
         test_a_gear_of_any_name_stays_in_its_folder
         test_every_sheet_is_there
