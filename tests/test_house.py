@@ -1,6 +1,7 @@
 """The house: who may use whom, what loads, how long a room is, what is written on the doors."""
 
 import ast
+import doctest
 import inspect
 import re
 import subprocess
@@ -503,3 +504,8 @@ def test_the_long_tests_are_there(request):
         assert set(names.split()) <= {
             node.name for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)
         }
+
+
+def test_the_examples_of_the_readme_hold(monkeypatch):
+    monkeypatch.chdir(ROOT)
+    assert doctest.testfile(str(ROOT / "README.md"), module_relative=False).failed == 0

@@ -12,12 +12,11 @@ from gearlab.practice.bank import (
     load_bank,
     load_set,
 )
-from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw, Given
 from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_expression, read_number
-from gearlab.practice.verdict import KINDS, Verdict
+from gearlab.practice.verdict import KINDS, Cause, Verdict
 
 __all__ = [
     "Bank",

@@ -13,13 +13,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from gearlab.digits import number_text
-from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
 from gearlab.practice.formula import ENVIRONMENT, as_source, source
 from gearlab.practice.reading import Reading
 from gearlab.practice.tables import ConditionTable
-from gearlab.practice.verdict import Verdict
+from gearlab.practice.verdict import Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
 

@@ -7,11 +7,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from gearlab.practice.answer import Answer, apart
-from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw
 from gearlab.practice.reading import Reading
 from gearlab.practice.units import dimension_cause, unit_causes
-from gearlab.practice.verdict import FURTHEST, Verdict
+from gearlab.practice.verdict import FURTHEST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import UNITS, written
 

@@ -19,7 +19,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from gearlab.practice.answer import Answer, apart
-from gearlab.practice.cause import Cause
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.finished import finished
@@ -27,7 +26,7 @@ from gearlab.practice.habit import habits
 from gearlab.practice.misuse import misused_givens, steps_varied, unconverted
 from gearlab.practice.neighbours import neighbours, siblings
 from gearlab.practice.variation import Slip, Way
-from gearlab.practice.verdict import FURTHEST, NEAREST
+from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
 from gearlab.theory.quantities import QUANTITIES
 
 if TYPE_CHECKING:

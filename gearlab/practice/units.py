@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from gearlab.practice.cause import Cause
+from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import SPOKEN, UNITS
 

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 import sympy as sp
 
 from gearlab.practice.answer import Answer, derivation
-from gearlab.practice.cause import Cause
 from gearlab.practice.formula import Program
+from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.relation import Relation
 from gearlab.theory.scope import KINDS, scope_for, symbol

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from gearlab.practice.cause import Cause
-
-__all__ = ["Cause", "KINDS", "Verdict"]
+__all__ = ["KINDS", "Cause", "Verdict"]
 
 KINDS = (
     "not answered",
@@ -26,6 +24,23 @@ KINDS = (
 # but at least the first share of it (students round on the way) and at most the second (else any number would
 # have a cause).
 NEAREST, FURTHEST = 0.0005, 0.002
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """Why a wrong answer came out as it did.
+
+    name, title: short name ("nohalf", "driver_outside_diameter", "twice") and title.
+    sentence: what to tell the student; never the number.
+    credit: share of the points, 0 to 1 [-].
+    kind: the kind of verdict it makes.
+    """
+
+    name: str
+    title: str
+    sentence: str
+    credit: float
+    kind: str = "ordinary slip"
 
 
 @dataclass(frozen=True, slots=True)

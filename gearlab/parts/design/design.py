@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -48,6 +48,20 @@ MEMBERS = ("gear", "rack", "bevel", "mitre", "planetary")  # tables of which a d
 
 
 _NONE = object()  # no value at all
+
+
+@lru_cache(maxsize=256)  # of a changed design the gears that did not change keep their numbers and teeth
+def _cut(table: GearTable) -> Gear | InternalGear:
+    kind: type[Gear] | type[InternalGear] = InternalGear if table.internal else Gear
+    return kind(
+        table.teeth,
+        **table.size,
+        pressure_angle=table.pressure_angle,
+        profile_shift=table.profile_shift,
+        tooth_system=table.tooth_system,
+        tooth_thinning=table.tooth_thinning,
+        face_width=table.face_width,
+    )
 
 
 class Design(Table):
@@ -241,16 +255,7 @@ class Design(Table):
     @staticmethod
     def cut(table: GearTable) -> Gear | InternalGear:
         """The gear of a table; raises ValueError where it cannot be."""
-        kind: type[Gear] | type[InternalGear] = InternalGear if table.internal else Gear
-        return kind(
-            table.teeth,
-            **table.size,
-            pressure_angle=table.pressure_angle,
-            profile_shift=table.profile_shift,
-            tooth_system=table.tooth_system,
-            tooth_thinning=table.tooth_thinning,
-            face_width=table.face_width,
-        )
+        return _cut(table)
 
     @cached_property
     def hubs(self) -> dict[str, Hub]:
@@ -419,20 +424,33 @@ class Design(Table):
 
         Its gap, and what stands below it on its shaft, in the file's order.
         """
-        height = 0.0
-        for table in self.on(self.of(gear).shaft):
-            height += table.gap
-            if table.name == gear:
-                break
-            height += self.overall_length(table.name)
-        return height
+        return self._feet[gear]
+
+    @cached_property
+    def _feet(self) -> dict[str, float]:
+        feet: dict[str, float] = {}
+        tops: dict[str, float] = {}
+        for table in self.gear:
+            feet[table.name] = tops.get(table.shaft, 0.0) + table.gap
+            tops[table.shaft] = feet[table.name] + table.face_width + table.hub_projection
+        return feet
+
+    @cached_property
+    def _middles(self) -> dict[str, float]:
+        return {
+            table.name: face_height(
+                self.foot(table.name),
+                self.overall_length(table.name),
+                table.face_width,
+                table.hub_side,
+                self.unit,
+            )
+            for table in self.gear
+        }
 
     def face_height(self, gear: str) -> float:
         """Height of the middle of a gear's face above the plate [unit]."""
-        table = self.of(gear)
-        return face_height(
-            self.foot(gear), self.overall_length(gear), table.face_width, table.hub_side, self.unit
-        )
+        return self._middles[gear]
 
     def distance(self, gear: str, other: str) -> float:
         """Distance of the shafts of two gears [unit]."""

@@ -126,7 +126,7 @@ def said(value: float, unit: str = "") -> str:
     >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633), said(17114.21, "psi")
     ('78.75 mm', '0.25 in', '1.63', '17,100 psi')
     """
-    if unit in _ROUGH and abs(value) >= 10:
+    if unit not in ("", "mm", "in") and abs(value) >= (10 if unit in _ROUGH else 100):
         value = float(f"{value:.3g}")
     text = _plain(value, {"mm": 3, "in": 4}.get(unit, 2))
     return f"{text} {unit}".rstrip()
