@@ -69,16 +69,14 @@ class Advised(Finding):
     __hash__ = Finding.__hash__
 
     def follows(self, causes: Sequence[Advised]) -> None:
-        """What may have brought it: where nothing of its own mends it, what mends those is tried."""
+        """What may have brought it: what mends those is tried before its own ways."""
         self.__dict__["_causes"] = tuple(cause for cause in causes if cause is not self)
 
     @cached_property
     def _advice(self) -> tuple[Way, ...]:
-        own = tuple(islice(self._mending(self), MOST_WAYS))
-        if own:
-            return own
         causes: tuple[Advised, ...] = self.__dict__["_causes"]
-        return tuple(islice((way for cause in causes for way in self._mending(cause)), 1))
+        with_cause = tuple(islice((way for cause in causes for way in self._mending(cause)), 1))
+        return with_cause or tuple(islice(self._mending(self), MOST_WAYS))
 
     def _mending(self, of: Advised) -> Iterator[Way]:
         """What mends this one, of the ways of a finding: of each way the first that does."""

@@ -116,8 +116,8 @@ class Unmade:
 Outcome = Finding | Held | Unmade
 
 
-#: Units of what is an estimate, or read from a plain instrument: three digits are as many as it has.
-_ROUGH = ("psi", "MPa", "m/s", "W", "K")
+#: Units of what is reckoned roughly: three digits are as many as it has.
+_ROUGH = ("m/s", "W", "K")
 
 
 def said(value: float, unit: str = "") -> str:

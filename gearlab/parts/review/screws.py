@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from gearlab.theory.units import convert
 
 from ..design import Design, GearTable
+from ..fastening import LENGTHS as COMMON_LENGTHS
 from ..fastening import SetScrew
 from .advice import Advised, Way, stepped
 from .finding import PLACES, SIZES, Finding, Held, Outcome, Unmade, both, said, up
@@ -29,7 +30,8 @@ from .making import (
     sold,
 )
 
-ENOUGH = 0.9  # of a diameter of thread: a tenth less is no trouble
+#: Of a diameter of thread: a tenth less is no trouble, nor is the longest of the common ones that fits.
+ENOUGH = 0.9
 LEAST_PROJECTION = 1.5  # of the hub, in diameters of its set screw
 _NEAR = 1e-9
 
@@ -376,14 +378,18 @@ def lengths(design: Design) -> Iterator[Outcome]:
             yield _stands_out(design, table, table.screw_length, room)
         elif table.screw_length < least - _NEAR:
             length, needed = both(table.screw_length, least, unit)
+            poor = table.screw_length < ENOUGH * least and (
+                table.screw_length < LEAST_THREADS * screw.pitch
+                or any(table.screw_length < other <= room for other in COMMON_LENGTHS[unit])
+            )
             yield Advised(
                 "screw-too-short",
-                "will trouble" if table.screw_length < ENOUGH * least else "worth knowing",
+                "will trouble" if poor else "worth knowing",
                 table.name,
                 f"a set screw of {length} has less thread than the {needed} that should hold.",
                 f"A diameter of thread, {said(screw.diameter, unit)}, or all that fits into the wall.",
                 "The thread strips when it is tightened."
-                if table.screw_length < ENOUGH * least
+                if poor
                 else "It is a little less than the rule asks for: tighten it with feeling.",
                 "thread engagement rule (a fastener column)",
                 design=design,

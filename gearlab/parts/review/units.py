@@ -13,6 +13,7 @@ from .advice import Advised, Way
 from .finding import Edit, Held, Outcome, said
 from .ledger import Check
 from .making import hub_edit, needed_length, same_unit
+from .moves import long_enough, told
 
 # What sizes may be, taken so widely that no part of one unit falls out (common practice: faces of 3 to 16
 # modules, bores of a tenth to a half of the pitch diameter, plates of a quarter to two shafts).
@@ -177,12 +178,20 @@ def _mixed(design: Design, size: Size) -> Outcome:
     unit, other = design.unit, "in" if design.unit == "mm" else "mm"
     number = said(size.value, unit)
 
-    def ways() -> Iterator[Iterator[Way]]:
-        yield (
-            Way(f"Write {said(_first_number(edit), unit)} for {number}{_and_bore(edit)}", edit)
-            for meant in _meant(design, size)
-            for edit in size.edits(meant)
-        )
+    def ways() -> Iterator[list[Way]]:
+        yield [way for meant in _meant(design, size) for edit in size.edits(meant) for way in written(edit)]
+
+    def written(edit: Edit) -> Iterator[Way]:
+        says = f"Write {said(_first_number(edit), unit)} for {number}{_and_bore(edit)}"
+        yield Way(says, edit)
+        whole, own = long_enough(design, edit), edit.get("shaft", {})
+        longer = {
+            name: {"length": fields["length"]}
+            for name, fields in whole.get("shaft", {}).items()
+            if "length" in fields and "length" not in own.get(name, {})
+        }
+        if longer:
+            yield Way(f"{says}{told(design, {'shaft': longer})}", whole)
 
     small = size.value < size.may[0]
     return Advised(

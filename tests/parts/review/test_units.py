@@ -121,6 +121,9 @@ def test_a_tenth_less_thread_and_a_sixth_less_rim_are_no_trouble():
     assert found(review(changed("mixed hubs", "gear p screw_length=4")), "screw-too-short").grade == (
         "will trouble"
     )
+    # 1/8 of #8 (0.164 in) in a wall of 5/32: 3/16, the next length commonly sold, would stand out
+    longest = changed("fan", "gear w set_screw=#8 screw_length=0.125")
+    assert found(review(longest), "screw-too-short").grade == "worth knowing"
     assert found(review(SOUND["shifted"]), "thin-rim").grade == "worth knowing"
     thinner = changed("shifted", "shaft A diameter=14; gear p bore=14 keyway_depth=2.3 hub_diameter=24")
     assert found(review(thinner), "thin-rim").grade == "will trouble"
