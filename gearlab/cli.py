@@ -114,7 +114,8 @@ def hand_out_set(
     made = not key.exists()
     course_key = make_key(key) if made else read_key(key)
     try:
-        done = hand_out(_set(set_file), students, course_key, to, again)
+        with screen.status(f"sheets for {len(students)} students"):
+            done = hand_out(_set(set_file), students, course_key, to, again)
     except (ValueError, OSError):
         if made:
             key.unlink()  # nothing was drawn from it
@@ -164,11 +165,18 @@ def mark_class(
         Template(template)  # refused before an hour of marking, not after it
     points: dict[str, float] = {}
 
-    def keep(student, reached):
-        if template and reached is not None:
-            points[student.id] = reached
+    with screen.status(f"hand-ins of {len(students)} students") as status:
+        count = 0
 
-    done = mark(folder, _set(set_file), students, read_key(key), to, keep)
+        def keep(student, reached):
+            nonlocal count
+            count += 1
+            if not count % 50:
+                status.update(f"{count} of {len(students)} students")
+            if template and reached is not None:
+                points[student.id] = reached
+
+        done = mark(folder, _set(set_file), students, read_key(key), to, keep)
     _show_marking(done)
     if template:
         changes, unmatched = fill_template(
@@ -464,7 +472,8 @@ def check_banks(
     for name in banks:
         path = Path(name) if Path(name).exists() or name.endswith(".toml") else lesson_bank(name)
         of_set = is_set(path)
-        problems = (check_set if of_set else check_bank)(path, draws=draws)
+        with screen.status(f"drawing and judging {escape(str(name))}"):
+            problems = (check_set if of_set else check_bank)(path, draws=draws)
         count = "-" if problems else str(len(load_set(path).entries if of_set else load_bank(path)))
         table.add_row(escape(str(name)), count, str(len(problems)) if problems else "none")
         found += problems

@@ -122,7 +122,7 @@ def said(value: float, unit: str = "") -> str:
     >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633), said(17114.21, "psi")
     ('78.75 mm', '0.25 in', '1.63', '17,100 psi')
     """
-    if unit in ("psi", "MPa") and abs(value) >= 100:
+    if unit not in ("", "mm", "in") and abs(value) >= 100:
         value = float(f"{value:.3g}")
     text = _plain(value, {"mm": 3, "in": 4}.get(unit, 2))
     return f"{text} {unit}".rstrip()

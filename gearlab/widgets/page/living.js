@@ -76,7 +76,7 @@ function render({ model, el }) {
 
   // a design takes the numbers that are shown; what that moved in it is told beside the button
   const use = make("button", { type: "button", class: "gl-button", text: "Use in my design", title: "Put these numbers into the design", onclick: () => { steps.flush(); model.send({ kind: "use" }); } });
-  const used = make("p", { class: "gl-used", role: "status" });
+  const used = make("p", { class: "gl-used", "aria-live": "polite" });
   const tell = () => { use.hidden = !model.get("designed"); write(used, model.get("used") || ""); used.hidden = !model.get("used"); };
 
   root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, use, near, big)), controls.panel, used,
