@@ -7,10 +7,10 @@ candidate, so it is made when the advice is first asked for, and not by a review
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import islice
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from ..design import Design
 from ..design.written import changed
@@ -19,6 +19,8 @@ from .finding import GRADES, Edit, Finding
 
 MOST_WAYS = 2  # that are told
 MOST_CANDIDATES = 24  # that are tried of one way
+FIRST_CANDIDATES = 3  # that are tried of each way of another finding
+_Part = TypeVar("_Part")
 
 
 class Way(NamedTuple):
@@ -69,10 +71,28 @@ class Advised(Finding):
     __hash__ = Finding.__hash__
 
     @cached_property
-    def _advice(self) -> tuple[Way, ...]:
+    def _own(self) -> tuple[Way, ...]:
         design, ways = self.__dict__["_design"], self.__dict__["_ways"]
-        mending = (next(iter(proved(design, self, way)), None) for way in ways())
+        mending = (next(iter(proved(design, self, way)), None) for way in _made(ways))
         return tuple(islice((way for way in mending if way is not None), MOST_WAYS))
+
+    @cached_property
+    def _advice(self) -> tuple[Way, ...]:
+        return self._own or tuple(islice(proved(self.__dict__["_design"], self, self._beside()), 1))
+
+    def _beside(self) -> Iterator[Way]:
+        """What mends other findings of the design, those of the same part first: one cause may have both."""
+        others = [other for other in _reviewed(self.__dict__["_design"]) if other != self]
+        others.sort(key=lambda other: not _parts(other.where) & _parts(self.where))
+        for other in others:
+            if isinstance(other, Advised):
+                yield from other._own
+            elif len(other.edits) == 1:
+                yield Way(other.change, other.edits[0])
+        for other in others:
+            if isinstance(other, Advised):
+                for way in _made(other.__dict__["_ways"]):
+                    yield from islice(_made(lambda way=way: way), FIRST_CANDIDATES)
 
     @cached_property
     def change(self) -> str:  # type: ignore[override]
@@ -93,12 +113,18 @@ class Advised(Finding):
         return "" if self._advice else self.__dict__["_otherwise"]
 
 
+def _made(parts: Callable[[], Iterable[_Part]]) -> Iterator[_Part]:
+    """As many of them as can be worked out: numbers far off lead to where theory answers no more."""
+    try:
+        yield from parts()
+    except ValueError:
+        return
+
+
 def proved(design: Design, finding: Finding, candidates: Iterable[Way]) -> Iterable[Way]:
     """Those of some candidates that take a finding away and bring none that is as bad or worse."""
-    if not _reviews:
-        raise RuntimeError("nothing reviews yet: import gearlab.parts.review, which hands it in (proved_by)")
-    before = _reviews[0](design)
-    for way in islice(candidates, MOST_CANDIDATES):
+    before = _reviewed(design)
+    for way in islice(_made(lambda: candidates), MOST_CANDIDATES):
         edit = renamed(design, way.edit)
         names = _new_names(edit)
         try:
@@ -107,6 +133,25 @@ def proved(design: Design, finding: Finding, candidates: Iterable[Way]) -> Itera
             continue
         if _mends(before, after, finding, names):
             yield way
+
+
+#: The last design whose advice was asked for, and its review: its findings are asked one after another.
+_last: list[tuple[Design, Any]] = []
+
+
+def _reviewed(design: Design) -> Any:
+    if not _reviews:
+        raise RuntimeError("nothing reviews yet: import gearlab.parts.review, which hands it in (proved_by)")
+    if not _last or _last[0][0] is not design:
+        _last[:] = [(design, _reviews[0](design))]
+    return _last[0][1]
+
+
+def _parts(where: str) -> set[str]:
+    """The names in the words that say where something is."""
+    for joint in (" with ", " and ", "shaft ", "hole ", "holes ", "shafts "):
+        where = where.replace(joint, "\n")
+    return set(filter(None, where.split("\n")))
 
 
 def _mends(before, after, finding: Finding, names: Mapping[str, str]) -> bool:

@@ -170,5 +170,20 @@ def down(value: float, unit: str, steps: Mapping[str, float] = SIZES) -> float:
     return _stepped(math.floor(value / steps[unit] + 1e-9), steps[unit])
 
 
+def two_digits(value: float, upwards: bool) -> float:
+    """A number of two digits that is not below a value, or not above it.
+
+    >>> two_digits(61.2, True), two_digits(0.0476, False)
+    (62.0, 0.047)
+    """
+    if value <= 0:
+        return 0.0
+    digits = 1 - math.floor(math.log10(value))
+    step = 10.0**-digits
+    count = value / step
+    whole = math.ceil(count - 1e-9) if upwards else math.floor(count + 1e-9)
+    return round(whole * step, max(digits, 0) + 1)
+
+
 def _stepped(count: int, step: float) -> float:
     return round(count * step, 6)

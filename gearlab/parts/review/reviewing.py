@@ -26,9 +26,10 @@ from . import (
     shafts,
     teeth,
 )
-from .advice import proved_by
+from .advice import Advised, proved_by
 from .finding import Finding
 from .ledger import Check, Ledger
+from .recount import cuttable
 
 #: The subjects, in the order in which they are told.
 _SUBJECTS: tuple[Any, ...] = (
@@ -99,13 +100,15 @@ def _cannot_be(design: Design, one: GearTable) -> Iterator[Finding]:
     try:
         design.cut(one)
     except ValueError as error:
-        yield Finding(
+        yield Advised(
             "gear-cannot-be",
             "will not work",
             one.name,
             str(error) if str(error).endswith((".", ".)")) else f"{error}.",
             "It must be a gear that can be cut.",
             "There is no such gear, so nothing else of the design was looked at.",
-            "Change the number that is named, and review again.",
             "rack generation",
+            design=design,
+            ways=lambda: [cuttable(design, one)],
+            otherwise="Change the number that is named, and review again.",
         )

@@ -189,9 +189,7 @@ def angled(pressure_angle: float, pinion: int, wheel: int) -> Design:
 
 
 def stub() -> Design:
-    made = begin(
-        "stub", [(24, 48)], diametral_pitch=10, shaft_diameter=0.5, torque=40, allowable_stress=9000
-    )
+    made = begin("stub", [(24, 48)], diametral_pitch=10, shaft_diameter=0.5, torque=40, allowable_stress=9000)
     return made.with_(gear={name: {"tooth_system": "stub"} for name in made.gears})
 
 
@@ -205,7 +203,8 @@ def read_back() -> Design:
     )
     return bench_kits.small().with_(
         measured={
-            f"{part} {quantity}": {"part": part, "quantity": quantity, "value": value, "reads_to": 0.02} | more
+            f"{part} {quantity}": {"part": part, "quantity": quantity, "value": value, "reads_to": 0.02}
+            | more
             for part, quantity, value, more in readings
         }
     )
