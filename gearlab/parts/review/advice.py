@@ -7,6 +7,7 @@ candidate, so it is made when the advice is first asked for, and not by a review
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import islice
@@ -15,7 +16,7 @@ from typing import Any, NamedTuple, TypeVar
 from ..design import Design
 from ..design.written import changed
 from ..naming import read_mounted, write_mounted
-from .finding import GRADES, Edit, Finding
+from .finding import GRADES, Edit, Finding, said
 
 MOST_WAYS = 2  # that are told
 MOST_CANDIDATES = 24  # that are tried of one way
@@ -99,7 +100,8 @@ class Advised(Finding):
         """What to change, in words: of each way what is proved to mend it."""
         if not self._advice:
             return self.__dict__["_otherwise"]
-        first, *others = (way.says.rstrip(".") for way in self._advice)
+        design = self.__dict__["_design"]
+        first, *others = (f"{way.says.rstrip('.')}{untold(design, *way)}" for way in self._advice)
         return ". Or: ".join([first, *(f"{other[0].lower()}{other[1:]}" for other in others)]) + "."
 
     @cached_property
@@ -211,6 +213,81 @@ def _numbers(fields: Mapping[str, Any]) -> dict[str, Any]:
     return {word: fields.get(word) for word in ("teeth", "module", "diametral_pitch", "bore")} | {
         "length": fields["face_width"] + (fields.get("hub_projection") or 0.0)
     }
+
+
+_NUMBER = re.compile(r"-?\d[\d,]*(?:\.\d+)?")
+#: Fields without a unit, or with one of their own.
+_COUNTED = (
+    "teeth",
+    "screws",
+    "ratio",
+    "diametral_pitch",
+    "profile_shift",
+    "sun",
+    "planet",
+    "ring",
+    "planets",
+)
+_UNITS = {
+    "angle": ("deg", "deg"),
+    "stress": ("MPa", "psi"),
+    "shear": ("MPa", "psi"),
+    "bearing": ("MPa", "psi"),
+}
+_UNITS |= {"torque": ("N·m", "lbf·in"), "force": ("N", "lbf"), "speed": ("rev/min", "rev/min")}
+
+
+def untold(design: Design, says: str, edit: Edit) -> str:
+    """The numbers that an edit changes and its words do not tell, as their end: all that goes with it.
+
+    A number is told by itself or by how far it moves.
+    """
+    numbers = [float(text.replace(",", "")) for text in _NUMBER.findall(_nameless(design, says))]
+    parts = []
+    for kind, members in edit.items():
+        single = not all(isinstance(fields, Mapping) for fields in members.values())
+        for name, fields in {"": members}.items() if single else members.items():
+            now = _now(design, kind, name)
+            texts = [
+                f"{field.replace('_', ' ')} {_with_unit(design.unit, field, value)}"
+                for field, value in fields.items()
+                if _is_number(value) and value != now.get(field) and not _told(value, now.get(field), numbers)
+            ]
+            if texts:
+                part = f"{kind} {name}".rstrip() if kind == "shaft" or single else name
+                parts.append(f"{part}: {', '.join(texts)}")
+    return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _nameless(design: Design, says: str) -> str:
+    """Words without the names of gears, which may hold numbers."""
+    for table in sorted(design.gear, key=lambda table: -len(table.name)):
+        says = says.replace(table.name, "")
+    return says
+
+
+def _now(design: Design, kind: str, name: str) -> dict[str, Any]:
+    """The fields of a member as they are; none of one that is new."""
+    tables = getattr(design, kind, None)
+    if isinstance(tables, tuple):
+        tables = next((table for table in tables if table.name == name), None)
+    return {} if tables is None else tables.model_dump()
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def _told(value: float, now: Any, numbers: Sequence[float]) -> bool:
+    told = [value] if not _is_number(now) else [value, abs(value - now)]
+    return any(abs(number - each) <= 5.1e-4 * min(abs(each), 1) for number in numbers for each in told)
+
+
+def _with_unit(unit: str, field: str, value: float) -> str:
+    if field in _COUNTED:
+        return f"{value:.6g}"
+    units = _UNITS.get(field.split("_")[-1], (unit, unit))
+    return said(value, units[unit == "in"])
 
 
 def together(*edits: Edit) -> Edit:

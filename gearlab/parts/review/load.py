@@ -272,7 +272,7 @@ def _stronger(
     wide = up(table.face_width * max(running, running * most / load.torque) / limit, design.unit)
     yield (
         Way(
-            f"Make the faces of {table.name} and {mate} {said(face, design.unit)} wide",
+            f"Make {_faces_below(design, (table.name, mate), face)} {said(face, design.unit)} wide",
             _wider(design, table.name, mate, face),
         )
         for face in stepped(wide, SIZES[design.unit], 4)
@@ -304,6 +304,11 @@ def _also(load: dict[str, float], unit: str) -> str:
     words = {"stall_torque": "stall at", "slip_torque": "let the clutch slip at"}
     told = [f"{words[word]} {said(value, unit)}" for word, value in load.items() if word in words]
     return f", {' and '.join(told)}" if told else ""
+
+
+def _faces_below(design: Design, names: tuple[str, ...], face: float) -> str:
+    narrow = [name for name in names if design.of(name).face_width < face]
+    return f"the face{'s' if len(narrow) > 1 else ''} of {' and '.join(narrow)}"
 
 
 def _wider(design: Design, one: str, two: str, face: float):

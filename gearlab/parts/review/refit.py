@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from .advice import Way, together
 from .finding import PLACES, Edit, said, two_digits
 from .moves import after, at_distances, places_told, spaced, told
-from .recount import FEWEST
+from .recount import FEWEST, MOST
 from .standings import SLACK, Standing, standings
 
 NEAR_COUNT = 0.25  # teeth by which play may let a spacing differ from that of a whole count
@@ -128,7 +128,7 @@ def counted(standing: Standing) -> Iterator[Way]:
         (total - two, total - one) if not standing.internal else (two - total, one + total),
     ):
         count = round(teeth)
-        if count != now and count >= FEWEST and abs(teeth - count) <= NEAR_COUNT:
+        if count != now and FEWEST <= count <= MOST and abs(teeth - count) <= NEAR_COUNT:
             yield Way(f"Give {name} {count} teeth", {"gear": {name: {"teeth": count}}})
 
 
