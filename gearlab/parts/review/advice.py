@@ -251,7 +251,9 @@ def untold(design: Design, says: str, edit: Edit) -> str:
             texts = [
                 f"{field.replace('_', ' ')} {_with_unit(design.unit, field, value)}"
                 for field, value in fields.items()
-                if _is_number(value) and value != now.get(field) and not _told(value, now.get(field), numbers)
+                if _is_number(value)
+                and value != now.get(field)
+                and not _told(value, now.get(field), numbers, design.unit)
             ]
             if texts:
                 part = f"{kind} {name}".rstrip() if kind == "shaft" or single else name
@@ -278,9 +280,12 @@ def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def _told(value: float, now: Any, numbers: Sequence[float]) -> bool:
-    told = [value] if not _is_number(now) else [value, abs(value - now)]
-    return any(abs(number - each) <= 5.1e-4 * min(abs(each), 1) for number in numbers for each in told)
+def _told(value: float, now: Any, numbers: Sequence[float], unit: str) -> bool:
+    told = [value, abs(value - now)] if _is_number(now) else [value]
+    least = 5.1e-5 if unit == "in" else 5.1e-4  # half of the last digit that is written
+    return any(
+        abs(number - each) <= max(least, 5.1e-4 * min(abs(each), 1)) for number in numbers for each in told
+    )
 
 
 def _with_unit(unit: str, field: str, value: float) -> str:

@@ -1,12 +1,19 @@
 """Numbers as a hand may mistype them, put into a design one at a time."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from gearlab.parts.design import Design
 
 #: Tables of which a design has one.
 _SINGLE = ("design", "plate", "load")
+
+
+class Slip(NamedTuple):
+    """What was mistyped, in words, and as an edit of the design."""
+
+    where: str
+    edit: dict[str, Any]
 
 
 class Spoilt(NamedTuple):
@@ -62,18 +69,30 @@ def _numbers(fields: Mapping[str, Any]) -> Iterator[tuple[str, int | None, float
             yield field, None, value
 
 
-def spoilt(base: Design) -> Iterator[Spoilt]:
-    """Every design that one mistyped number makes of a base, as far as its file could be read at all."""
-    for kind, name, fields in _members(base):
-        for field, place, value in _numbers(fields):
-            for how, wrong in mistyped(value).items():
-                put = wrong if place is None else [*fields[field][:place], wrong, *fields[field][place + 1 :]]
-                edit = {field: put} if kind in _SINGLE else {name: {field: put}}
-                try:
-                    design = base.with_(**{kind: edit})
-                except ValueError:
-                    continue  # refused when it is read, in words of its own
-                yield Spoilt(f"[{kind}] {name} {field} {value:g}: {how}, {wrong:g}", design)
+def slips(base: Design) -> list[Slip]:
+    """Every number of a design as it may be mistyped, one at a time."""
+    return [
+        _slip(kind, name, fields, field, place, value, how, wrong)
+        for kind, name, fields in _members(base)
+        for field, place, value in _numbers(fields)
+        for how, wrong in mistyped(value).items()
+    ]
+
+
+def _slip(kind, name, fields, field, place, value, how, wrong) -> Slip:
+    put = wrong if place is None else [*fields[field][:place], wrong, *fields[field][place + 1 :]]
+    edit = {field: put} if kind in _SINGLE else {name: {field: put}}
+    return Slip(f"[{kind}] {name} {field} {value:g}: {how}, {wrong:g}", {kind: edit})
+
+
+def spoilt(base: Design, chosen: Iterable[Slip]) -> Iterator[Spoilt]:
+    """The designs that some slips make of a base, as far as their files could be read at all."""
+    for slip in chosen:
+        try:
+            design = base.with_(**slip.edit)
+        except ValueError:
+            continue  # refused when it is read, in words of its own
+        yield Spoilt(slip.where, design)
 
 
 def _members(base: Design) -> Iterator[tuple[str, str, dict[str, Any]]]:
