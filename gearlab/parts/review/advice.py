@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import islice
 from typing import Any, NamedTuple, TypeVar
 
@@ -75,7 +75,13 @@ class Advised(Finding):
     def _own(self) -> tuple[Way, ...]:
         design, ways = self.__dict__["_design"], self.__dict__["_ways"]
         mending = (next(iter(proved(design, self, way)), None) for way in _made(ways))
-        return tuple(islice((way for way in mending if way is not None), MOST_WAYS))
+        advice: list[Way] = []
+        for way in mending:
+            if way is not None and all(way.edit != other.edit for other in advice):
+                advice.append(way)
+            if len(advice) == MOST_WAYS:
+                break
+        return tuple(advice)
 
     @cached_property
     def _advice(self) -> tuple[Way, ...]:
@@ -93,7 +99,7 @@ class Advised(Finding):
         for other in others:
             if isinstance(other, Advised):
                 for way in _made(other.__dict__["_ways"]):
-                    yield from islice(_made(lambda way=way: way), FIRST_CANDIDATES)
+                    yield from islice(_made(partial(iter, way)), FIRST_CANDIDATES)
 
     @cached_property
     def change(self) -> str:  # type: ignore[override]
@@ -244,6 +250,14 @@ def untold(design: Design, says: str, edit: Edit) -> str:
     """
     numbers = [float(text.replace(",", "")) for text in _NUMBER.findall(_nameless(design, says))]
     parts = []
+    shafts = edit.get("shaft", {})
+    if "apart" in says and sum("x" in fields or "y" in fields for fields in shafts.values()) == 1:
+        # one shaft along the line to its mate: their spacing says where it comes to stand
+        places = {
+            name: {word: value for word, value in fields.items() if word not in "xy"}
+            for name, fields in shafts.items()
+        }
+        edit = {**edit, "shaft": places}
     for kind, members in edit.items():
         single = not all(isinstance(fields, Mapping) for fields in members.values())
         for name, fields in {"": members}.items() if single else members.items():

@@ -78,7 +78,7 @@ def at_distances(design: Design, shaft: str, distances: Mapping[str, float]) -> 
     if len(others) == 1:
         spots = _along_axes(here, others[0])
     elif len(others) == 2:
-        spots = _where_circles_meet(*others, slack=math.sqrt(step * others[0][2]))
+        spots = _where_circles_meet(others[0], others[1], slack=math.sqrt(step * others[0][2]))
     else:
         return
     near = [[at if abs(at - by) < 5 * step else by for at, by in zip(here, spot)] for spot in spots]

@@ -179,8 +179,13 @@ def cuttable(design: Design, table: GearTable) -> Iterator[Way]:
     for word, value in usual.items():
         if value != getattr(table, word):
             yield _with_word(design, table, word, value)
+    yield from thinned_as_usual(design, table)
+
+
+def thinned_as_usual(design: Design, table: GearTable) -> Iterator[Way]:
+    """Teeth that are thinned by too much thinned for the usual play."""
     scale = _scale(table)
-    if scale and table.tooth_thinning > THINNED * scale:
+    if scale is not None and table.tooth_thinning > THINNED * scale:
         yield _with_word(design, table, "tooth_thinning", round(THINNED * scale, 4))
 
 

@@ -118,6 +118,8 @@ def _untold(design: Design, words: str, edit: Mapping) -> Iterator[str]:
                 was = getattr(table, field, None)
                 if isinstance(value, (bool, str)) or not isinstance(value, (int, float)) or value == was:
                     continue
+                if kind == "shaft" and field in "xy" and _by_spacing(design, edit, name, numbers):
+                    continue
                 moved = abs(value - was) if isinstance(was, (int, float)) else value
                 if not any(
                     abs(number - abs(told)) <= max(written, 6e-4 * min(1.0, abs(told)))
@@ -125,6 +127,18 @@ def _untold(design: Design, words: str, edit: Mapping) -> Iterator[str]:
                     for told in (value, moved)
                 ):
                     yield f"{kind} {name} {field} = {value}"
+
+
+def _by_spacing(design: Design, edit: Mapping, shaft: str, numbers: list[float]) -> bool:
+    """Whether words tell the spacing of the one shaft that is moved and of a mate, by which it stands."""
+    after = design.with_(**edit)
+    spacings = [
+        after.distance(pair.driver, pair.driven)
+        for pair in after.mesh
+        if shaft in (after.of(pair.driver).shaft, after.of(pair.driven).shaft)
+    ]
+    moves = [name for name, fields in edit["shaft"].items() if "x" in fields or "y" in fields]
+    return moves == [shaft] and any(abs(number - each) < 2e-3 for number in numbers for each in spacings)
 
 
 def followed(design: Design) -> str:
