@@ -404,12 +404,26 @@ def bench(
     ],
     to: Annotated[Path, typer.Option(help="Folder for the sheets, cut files, parts table and review.")],
     cut_width: Annotated[
-        float, typer.Option(help="Width that the beam takes away, in the unit of the design.")
+        float, typer.Option(help="What the beam takes away [unit of the design]; --test-piece tells it.")
     ] = 0.0,
     clearance: Annotated[
-        float,
-        typer.Option(help="What each flank of a printed part is drawn back, in the unit of the design."),
+        float, typer.Option(help="What printed surfaces are drawn back [unit]; --test-piece tells it.")
     ] = 0.0,
+    tolerance: Annotated[
+        float | None, typer.Option(help="Largest distance from the exact curve: 0.005 mm or 0.0002 in.")
+    ] = None,
+    colour: Annotated[
+        list[str] | None, typer.Option(metavar="LAYER=#RRGGBB", help="Colour of mark, hole or outline.")
+    ] = None,
+    sector: Annotated[
+        list[str] | None, typer.Option(metavar="GEAR=FROM:TO", help="Make part of a gear, angles in deg.")
+    ] = None,
+    test_piece: Annotated[
+        bool, typer.Option("--test-piece", help="Write the test piece for --cut-width and --clearance alone.")
+    ] = False,
+    solids: Annotated[
+        bool, typer.Option("--solids", help='STL and 3MF, too; needs: pip install "gearlab[solids]".')
+    ] = False,
     anyway: Annotated[
         bool, typer.Option("--anyway", help="Write the files of a design that does not pass its review, too.")
     ] = False,
@@ -417,32 +431,28 @@ def bench(
         Path | None, typer.Option(metavar="OLD.toml", help="An earlier file: tell what moved since.")
     ] = None,
 ) -> None:
-    """Review a design and write its bench sheets: true-size PDF, SVG and DXF, a table of parts."""
-    from gearlab.course.bench import CARE, bench_sheets
-    from gearlab.parts.design import read_design
-    from gearlab.parts.review import moved
+    """Review a design and write its bench sheets: true-size PDF, SVG and DXF, a table of parts.
 
-    drawn = read_design(design)
-    before = read_design(against) if against is not None else None
+    Begin with --test-piece: push its peg into the slots and a shaft into the holes; the number at the one
+    that is just filled is the --cut-width of a beam or the --clearance of a printer.
+    """
+    from gearlab.course.benchcommand import run
+    from gearlab.course.benchfiles import Making, pairs_of, sectors_of
+
+    colours = pairs_of("--colour", colour or (), "mark=#3f9c8a")
+    making = Making(cut_width, clearance, tolerance, colours, sectors_of(sector or ()), solids)
     with screen.status("") as status:
-        made = bench_sheets(
-            drawn,
+        passes = run(
+            design,
             to,
-            cut_width=cut_width,
-            clearance=clearance,
+            making,
             anyway=anyway,
+            test_piece=test_piece,
+            against=against,
+            say=lambda text: screen.print(escape(text), soft_wrap=True),
             tell=lambda what: status.update(escape(what)),
         )
-    for path in made.files:
-        screen.print(escape(str(path)), soft_wrap=True)
-    screen.print()
-    if before is not None:
-        screen.print(escape(f"Moved since {against}:\n{moved(before, drawn)}\n"), soft_wrap=True)
-    screen.print(escape(str(made.findings)), soft_wrap=True)
-    if not made.findings.passes and not anyway:
-        screen.print("The review comes first: sheets and files are written when it passes, or with --anyway.")
-    screen.print(escape(CARE), soft_wrap=True)
-    if not made.findings.passes:
+    if not passes:
         raise typer.Exit(1)
 
 

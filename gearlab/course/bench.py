@@ -2,32 +2,37 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
+from gearlab.course.benchfiles import Making, cut_file, cut_parts, part_solid, solid_files
 from gearlab.course.files import RESERVED
-from gearlab.course.gradebook import harmless
+from gearlab.course.partstable import parts_table
 from gearlab.drawing import sheets
-from gearlab.drawing.cutting import CutFile, gear_cut, plate_cut
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.views.drive import drive
-from gearlab.drawing.workshop import gear_drawing, plate_drawing, shaft_drawing
+from gearlab.drawing.workshop import (
+    Picture,
+    bevel_drawing,
+    fitting,
+    gear_drawing,
+    plate_drawings,
+    rack_drawing,
+    shaft_drawing,
+)
 from gearlab.parts.design import Design, read_design
 from gearlab.parts.made import (
     BevelPart,
-    BoughtPart,
     GearPart,
     Part,
     PartsList,
     PlatePart,
     RackPart,
     ShaftPart,
-    data_of,
     parts_of,
     tooth_data,
 )
@@ -57,6 +62,10 @@ def bench_sheets(
     *,
     cut_width: float = 0.0,
     clearance: float = 0.0,
+    tolerance: float | None = None,
+    colours: Mapping[str, str] | None = None,
+    sectors: Mapping[str, tuple[float, float]] | None = None,
+    solids: bool = False,
     anyway: bool = False,
     tell: Callable[[str], Any] = lambda what: None,
 ) -> BenchSheets:
@@ -65,7 +74,12 @@ def bench_sheets(
     source: the design, or its TOML file.
     folder: where the files go; made if missing, files of the same names are replaced.
     cut_width: width that the beam takes away [unit of the design].
-    clearance: what each flank of a printed part is drawn back [unit of the design].
+    clearance: what each surface of a printed part is drawn back [unit of the design].
+    tolerance: largest distance of a cut path from the exact curve; left out, 0.005 mm or 0.0002 in [unit of
+        the design].
+    colours: of the layers of cut files, such as {"mark": "#3f9c8a"}.
+    sectors: gears of which only a part is cut, by name: from which angle to which, tooth 0 at 0 [deg].
+    solids: whether gears, rings, racks and the plate are wanted as STL and 3MF; takes the extra ``solids``.
     anyway: whether the files of a design that does not pass its review are wanted; else it gets its review
         alone.
     tell: called with what is being made, for a line of progress.
@@ -81,7 +95,8 @@ def bench_sheets(
     # all of it is made before any of it is written: a folder holds the whole set, or what it held
     content: dict[str, str | bytes] = {"review.txt": f"Review of {design.name}\n\n{findings}\n\n{CARE}\n"}
     if findings.passes or anyway:
-        content |= _files(design, findings, cut_width, clearance, tell)
+        making = Making(cut_width, clearance, tolerance, colours or {}, sectors or {}, solids)
+        content |= _files(design, findings, making, tell)
     for name, data in content.items():
         try:
             write_whole(folder / name, data)
@@ -94,33 +109,24 @@ def bench_sheets(
 
 
 def _files(
-    design: Design, findings: Ledger, cut_width: float, clearance: float, tell: Callable[[str], Any]
+    design: Design, findings: Ledger, making: Making, tell: Callable[[str], Any]
 ) -> dict[str, str | bytes]:
     """The files beside the review, by name."""
     parts = parts_of(design)
-    cut = [part for part in parts.parts if isinstance(part, (GearPart, PlatePart))]
+    cut = cut_parts(parts.parts, making)
     names = part_files([part.name for part in cut])
     content: dict[str, str | bytes] = {}
     for file, part in zip(names, cut):
         tell(f"cut file of {part.name}")
-        try:
-            path = cut_file(part, cut_width, clearance)
-        except ValueError as error:
-            raise ValueError(f"{part.kind} {part.name!r}: {error}") from None
+        path = cut_file(part, making, findings.verdict)
         content |= {f"{file}.svg": path.svg(), f"{file}.dxf": path.dxf()}
+        if making.solids:
+            tell(f"solid of {part.name}")
+            content |= solid_files(file, part_solid(part, making, findings.verdict))
     for paper in sheets.PAPERS:
         tell(f"sheets for {paper}")
         content[f"sheets_{paper}.pdf"] = sheets.bound(pages(design, parts, findings, paper))
     return content | {"parts.csv": parts_table(parts)}
-
-
-def cut_file(part: GearPart | PlatePart, cut_width: float, clearance: float) -> CutFile:
-    """The cut file of a part [unit of the part]."""
-    if isinstance(part, PlatePart):
-        holes = [(hole.x, hole.y, hole.diameter) for hole in part.holes]
-        return plate_cut(part.length, part.height, holes, part.unit, name=part.name, cut_width=cut_width)
-    bore = part.bore.nominal if part.bore is not None else None
-    return gear_cut(part.toothed, bore=bore, cut_width=cut_width, clearance=clearance, name=part.name)
 
 
 def pages(design: Design, parts: PartsList, findings: Ledger, paper: str) -> Iterator[Any]:
@@ -138,26 +144,47 @@ def pages(design: Design, parts: PartsList, findings: Ledger, paper: str) -> Ite
         )
 
     if design.plate is not None and design.gear:
-        per_unit = convert(1.0, design.unit, "mm")
-        yield from sheets.fitted(
-            lambda scale: drive(design, scale=scale * per_unit, listed=True), paper, block("assembly")
-        )
+        yield from _assembly(design, paper, block("assembly"))
     for part in parts.parts:
-        for scene in drawings(design, part, paper):
-            name = f"shaft {part.name}" if isinstance(part, ShaftPart) else part.name
-            yield from sheets.pages(scene, paper, block(name, part.quantity, part.material))
+        for drawing in drawings(design, part, paper):
+            scene = drawing if isinstance(drawing, Scene) else drawing(1.0)
+            of = block(scene.title, part.quantity, part.material)
+            yield from _on_paper(drawing, paper, of)
 
 
-def drawings(design: Design, part: Part, paper: str = "A4") -> list[Scene]:
-    """The drawings of a part in true size; none of a piece that is bought."""
+def _on_paper(drawing: Scene | Picture, paper: str, block: sheets.TitleBlock) -> list[Any]:
+    if isinstance(drawing, Scene):
+        return sheets.pages(drawing, paper, block)
+    return sheets.fitted(lambda scale: drawing(sheets.smaller(scale)), paper, block)
+
+
+def _assembly(design: Design, paper: str, block: sheets.TitleBlock) -> list[Any]:
+    """The assembly on one page; of very many pieces without their list, none if even that is too large."""
+    per_unit = convert(1.0, design.unit, "mm")
+    for listed in (True, False):
+
+        def picture(scale: float, listed: bool = listed) -> Scene:
+            return drive(design, scale=scale * per_unit, listed=listed)
+
+        try:
+            return sheets.fitted(picture, paper, block)
+        except ValueError:
+            continue
+    return []
+
+
+def drawings(design: Design, part: Part, paper: str = "A4") -> list[Scene | Picture]:
+    """The drawings of a part, in true size or as small as one page takes; none of a piece that is bought."""
     if isinstance(part, PlatePart):
-        return [plate_drawing(part)]
+        return plate_drawings(part, paper)
     if isinstance(part, ShaftPart):
-        return [shaft_drawing(part)]
+        return [fitting(partial(shaft_drawing, part), paper)]
+    if isinstance(part, RackPart):
+        return rack_drawing(part, paper)
+    if isinstance(part, BevelPart):
+        return bevel_drawing(part, paper)
     if isinstance(part, GearPart):
-        known = part.name in design.toothed
-        data = tooth_data(design, part.name) if known else data_of(part.toothed)
-        return gear_drawing(part, data, paper)
+        return gear_drawing(part, tooth_data(design, part.name), paper)
     return []
 
 
@@ -178,65 +205,3 @@ def part_files(names: list[str]) -> list[str]:
             file, number = f"{plain}-{number}", number + 1
         files.append(file)
     return files
-
-
-def parts_table(parts: PartsList) -> str:
-    """The parts of a design as CSV: everything that is needed to make or to order each piece, with units."""
-    text = io.StringIO()
-    rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(["part", "kind", "count", "unit", "size", "material", "where"])
-    for part in parts.parts:
-        size, where = _told(part)
-        row = (part.name, part.kind, part.quantity, part.unit, size, part.material, where)
-        rows.writerow([harmless(str(cell)) for cell in row])  # names come from a file that somebody wrote
-    for name, why in parts.left_out:
-        rows.writerow([harmless(cell) for cell in (name, "not made", "0", "", "", "", why)])
-    return text.getvalue()
-
-
-def _told(part: Part) -> tuple[str, str]:
-    """Size of a part and where it goes, in words [unit of the part]."""
-    if isinstance(part, BoughtPart):
-        return part.size, part.where
-    if isinstance(part, PlatePart):
-        holes = ", ".join(f"{hole.name} diameter {hole.diameter:g}" for hole in part.holes)
-        return f"{part.length:g} x {part.height:g} x {part.thickness:g}; holes: {holes or 'none'}", ""
-    if isinstance(part, ShaftPart):
-        flats = "".join(f"; flat {f.depth:g} deep from {f.low:g} to {f.high:g}" for f in part.flats)
-        keys = "".join(f"; keyway {k.width:g} x {k.depth:g}, {k.length:g} long" for k in part.keyways)
-        length = f"length {part.length:g}" if part.length is not None else "length not stated"
-        at = f"at ({part.place[0]:g}, {part.place[1]:g})" if part.place is not None else "not on the plate"
-        return f"diameter {part.diameter.nominal:g}, {length}{flats}{keys}", at
-    if isinstance(part, RackPart):
-        face = f", face {part.face_width:g}" if part.face_width is not None else ""
-        rack = part.rack
-        return f"{rack.teeth} teeth, toothed length {rack.toothed_length:.4g}, height of the pitch line" \
-            f" {rack.pitch_height:g}{face}", ""  # fmt: skip
-    if isinstance(part, BevelPart):
-        pair, side = part.pair, part.side
-        teeth = (pair.driver_teeth, pair.driven_teeth)[side]
-        return (
-            f"{teeth} teeth, outside diameter {pair.outside_diameters[side]:.4g}, cone angle"
-            f" {pair.cone_angles[side]:.4g} deg",
-            f"on {part.shaft}" if part.shaft else "",
-        )
-    return _told_gear(part)
-
-
-def _told_gear(part: GearPart) -> tuple[str, str]:
-    gear, bore = part.toothed, part.bore
-    size = f"m {gear.module:g}" if gear.module is not None else f"P {gear.diametral_pitch:g}"
-    words = [f"{gear.teeth} teeth {size}", f"pitch diameter {gear.pitch_diameter:.5g}"]
-    if part.face_width is not None:
-        words += [f"face {part.face_width:g}", f"{part.overall_length:g} over all"]
-    if bore is not None:
-        words.append(f"bore {bore.nominal:g}" + (f" ({part.fit})" if part.fit else ""))
-    if part.hub_diameter is not None:
-        words.append(f"hub {part.hub_diameter:g} x {part.hub_projection:g}")
-    if part.keyway is not None:
-        words.append(f"keyway {part.keyway.width:g} x {part.keyway.depth:g}")
-    if part.screw is not None:
-        words.append(
-            f"hole for {part.screw.size}, drill {part.screw.tap_drill:.3g}, {part.screw.depth:g} deep"
-        )
-    return ", ".join(words), f"on {part.shaft}" if part.shaft else ""

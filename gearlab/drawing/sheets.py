@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from ..theory.units import convert
 from .axes import draw
 from .scene import Scene
+from .typewidth import wrapped
 
 #: Paper by name, width and height [mm]: ISO 216:2007 and ANSI/ASME Y14.1.
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -23,6 +24,7 @@ FOOT = 17.0  # room for the check lines and words below the picture [mm]
 OVERLAP = 10.0  # shared by neighbouring tiles [mm]
 SCALES = (2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 50.0, 100.0)  # how many times smaller a page may be drawn
 _LETTERS = 52  # of a name that stand beside the check lines
+_BLOCK_TYPE = 5.6  # of the title block [points]
 _DOTS = convert(96, "1/in", "1/mm")  # points of a picture to one millimetre in true size
 
 
@@ -181,6 +183,15 @@ def fitted(
     raise ValueError(f"{scene.title!r} is too large for a page even at 1 : {SCALES[-1]:g}")
 
 
+def smaller(scale: float) -> float:
+    """How many times smaller than true size a scale is that ``fitted`` asks a picture for [-].
+
+    >>> round(smaller(96 / 25.4 / 2), 6)
+    2.0
+    """
+    return _DOTS / scale
+
+
 def pdf(scenes: Iterable[Scene], paper_name: str = "A4") -> bytes:
     """Scenes in true size as one PDF file; the same scenes give the same bytes.
 
@@ -236,6 +247,8 @@ def _page(
     ax = draw(scene, figure.add_axes(window))
     ax.set_xlim(*(convert(value, "mm", scene.unit) for value in (tile.left, tile.left + tile.width)))
     ax.set_ylim(*(convert(value, "mm", scene.unit) for value in (tile.bottom, tile.bottom + tile.height)))
+    if tile.columns * tile.rows > 1:
+        _words_within(figure, ax)
     for child in (*ax.patches, *ax.texts):
         child.set_clip_path(ax.patch)  # words have none of their own: they would run on beyond the tile
         child.set_clip_on(True)
@@ -263,30 +276,45 @@ def _page(
     return figure
 
 
+def _words_within(figure, ax) -> None:
+    """Words that a tile's edge would cut move into the tile where their middle lies, and off the others."""
+    renderer, window = figure.canvas.get_renderer(), ax.get_window_extent()
+    for text in ax.texts:
+        box = text.get_window_extent(renderer)
+        x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
+        if not (window.x0 <= x <= window.x1 and window.y0 <= y <= window.y1):
+            text.set_visible(False)
+            continue
+        across = max(0.0, window.x0 + 2 - box.x0) - max(0.0, box.x1 + 2 - window.x1)
+        up = max(0.0, window.y0 + 2 - box.y0) - max(0.0, box.y1 + 2 - window.y1)
+        if across or up:
+            points = 72 / figure.dpi
+            text.xyann = (text.xyann[0] + across * points, text.xyann[1] + up * points)
+
+
 def _title_block(ax, block: TitleBlock, words: str, left: float, right: float) -> None:
     """The block in the corner: the review's verdict over the part, its design, scale, material and number."""
     from matplotlib.patches import Rectangle
 
     low, high = MARGIN - 4, MARGIN + FOOT - 1
     ax.add_patch(Rectangle((left, low), right - left, high - low, fill=False, linewidth=0.7))
-    letters = int((right - left) / 1.18)
+    room, size = right - left - 2.4, _BLOCK_TYPE / convert(1.0, "mm", "in") / 72
     count = f", {block.quantity} of it" if block.quantity else ""
-    rows = [
-        *textwrap.wrap(f"{block.part}{count}", letters)[:2],
-        f"{block.design}; unit {block.unit}; scale {block.scale}"
-        + (f"; material {block.material}" if block.material else ""),
-        f"review: {block.verdict}",
-        *words.split("\n"),
-        *([block.care] if block.care else []),
-    ]
-    rows = [line for row in rows for line in textwrap.wrap(row, letters)[:2]][:8]
+    about = f"unit {block.unit}; scale {block.scale}" + (
+        f"; material {block.material}" if block.material else ""
+    )
+    rows = wrapped(f"{block.part}{count}", room / 1.12, size, most=1)  # set in bold, which is wider
+    rows += wrapped(f"{block.design}; {about}" if block.design else about, room, size, most=1)
+    rows += wrapped(f"review: {block.verdict}", room, size, most=2)
+    rows += [row for line in words.split("\n") for row in wrapped(line, room, size, most=1)]
+    rows += wrapped(block.care, room, size, most=8 - len(rows)) if block.care else []
     step = (high - low - 1.5) / 8
     for number, row in enumerate(rows):
         ax.text(
             left + 1.2,
             high - 0.9 - number * step,
             row,
-            fontsize=5.6,
+            fontsize=_BLOCK_TYPE,
             va="top",
             weight="bold" if number == 0 else "normal",
             parse_math=False,

@@ -172,6 +172,7 @@ def pairs(
     within: float = 0.05,
     centre_distance: float | None = None,
     module: float | None = None,
+    diametral_pitch: float | None = None,
     distance_within: float | None = None,
     hunting: bool | None = None,
     count: int = 10,
@@ -181,10 +182,10 @@ def pairs(
     ratio: wanted driver turns per driven turn, above 0 [-].
     low, high: fewest and most teeth of either gear, 4 to 2000 [-].
     within: largest error of the ratio, as a share of it [-].
-    centre_distance, module: wanted centre distance, and the module for it (or the reciprocal of the diametral
-        pitch); both or neither [one length unit].
-    distance_within: how far the pitch circles may miss the centre distance; a thousandth of the module if
-        left out [that unit].
+    centre_distance: wanted centre distance; then the size of the teeth, too [mm, or in].
+    module, diametral_pitch: size of the teeth for a wanted centre distance, one of them [mm, 1/in].
+    distance_within: how far the pitch circles may miss the centre distance; a thousandth of the module, or of
+        one over the diametral pitch, if left out [mm, or in].
     hunting: true for pairs without a common factor only.
     count: how many at most [-].
     ValueError for limits that hold nothing.
@@ -194,22 +195,34 @@ def pairs(
     ...     for one in pairs(2.4, centre_distance=80.0, module=2.5, hunting=True)
     ... ]
     [(19, 45)]
+    >>> str(pairs(2.0, centre_distance=1.875, diametral_pitch=24)[0])
+    'PairChoice(driver_teeth=30, driven_teeth=60, error=0.0)'
     """
     _check(ratio, low, high, within, count)
-    if (centre_distance is None) != (module is None):
-        raise ValueError("centre_distance and module go together: give both, or neither")
-    drivers = np.arange(low, high + 1)
+    if module is not None and diametral_pitch is not None:
+        raise ValueError(
+            f"module = {module!r} [mm] and diametral_pitch = {diametral_pitch!r} [1/in] are both given: give"
+            " one of them"
+        )
+    if (centre_distance is None) == (module is not None or diametral_pitch is not None):
+        raise ValueError(
+            "centre_distance and the size of the teeth, module or diametral_pitch, go together: give both, or"
+            " neither"
+        )
+    drivers, unit = np.arange(low, high + 1), "mm" if diametral_pitch is None else "in"
+    if diametral_pitch is not None:
+        module = 1 / checked("diametral_pitch", diametral_pitch, 1e-6, 1e6, "1/in")
     if centre_distance is None or module is None:
         one, two = (grid.ravel() for grid in np.meshgrid(drivers, drivers, indexing="ij"))
     else:
         module, centre_distance = (
-            checked("module", module, 1e-6, math.inf, "mm"),
-            checked("centre_distance", centre_distance, 0.0, 4000 * module, "mm", above=True),
+            checked("module", module, 1e-6, math.inf, unit),
+            checked("centre_distance", centre_distance, 0.0, 4000 * module, unit, above=True),
         )
         room = (
             1e-3 * module
             if distance_within is None
-            else checked("distance_within", distance_within, 0.0, 4000 * module, "mm")
+            else checked("distance_within", distance_within, 0.0, 4000 * module, unit)
         )
         sums = np.arange(
             math.ceil(2 * (centre_distance - room) / module - 1e-9),

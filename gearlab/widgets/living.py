@@ -90,6 +90,7 @@ class Living(anywidget.AnyWidget):
     driver_speed = traitlets.Float(4.0).tag(sync=True)
     counts = traitlets.Bool(False).tag(sync=True)  # says turns instead of degrees
     wide = traitlets.Bool(False).tag(sync=True)  # the readout stands under the picture, not beside it
+    reviewed = traitlets.Bool(False).tag(sync=True)  # the remarks are a panel beside the controls
     controls: traitlets.List = traitlets.List().tag(sync=True)
     readout: traitlets.List = traitlets.List().tag(sync=True)
     warnings: traitlets.List = traitlets.List().tag(sync=True)

@@ -1,8 +1,21 @@
 """The explorers in a bare page: controls by key, by typing and by dragging; readout, reasons and remarks."""
 
+from pathlib import Path
+
 import pytest
 
-from gearlab.widgets import PairExplorer, PitchStrips, SpacingExplorer, ToothAnatomy, ToothDial, TurnCounter
+from gearlab import read_design
+from gearlab.widgets import (
+    HubSection,
+    PairExplorer,
+    PitchStrips,
+    SpacingExplorer,
+    ToothAnatomy,
+    ToothDial,
+    TurnCounter,
+)
+
+KITS = Path(__file__).parents[2] / "notebooks"
 
 TEETH = "input[type=range][aria-label='Teeth of the driver']"
 
@@ -232,3 +245,84 @@ def test_a_silent_kernel_is_noticed(page_with_widget):
     assert "run this cell again" in page.inner_text(".gl-silent")
     page.evaluate("() => model.receive({ seen: model.get('seen') + 1 })")
     assert page.locator(".gl-silent").is_hidden()
+
+
+def at_bench(page_with_widget, cls, kit, *, dark=False):
+    """An explorer of the vent drive, on a small screen; one that turns stands still."""
+    still = {"playing": False} if cls.speed else {}
+    design = read_design(KITS / f"{kit}.toml")
+    return page_with_widget(cls(design=design, **still), width=1366, height=768, dark=dark)
+
+
+USE = "button:text('Use in my design')"
+
+
+@pytest.mark.parametrize("kit", ["vent_drive", "vent_drive_inch"])
+def test_the_button_puts_the_numbers_into_the_design(page_with_widget, kit):
+    shown = at_bench(page_with_widget, PairExplorer, kit)
+    page, before = shown.page, shown.widget.design
+    page.focus(TEETH)
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function("() => document.querySelector('.gl-heading').textContent.startsWith('20 and 45')")
+    assert shown.widget.design is before, "nothing is used before the button is pressed"
+    page.focus(USE)
+    page.keyboard.press("Enter")
+    page.wait_for_function("() => document.querySelector('.gl-used').textContent.includes('18 to 20')")
+    after = shown.widget.design
+    driver, driven = after.mesh[0].driver, after.mesh[0].driven
+    assert after.of(driver).teeth == 20
+    # half the sum of the teeth, times the module or over the diametral pitch
+    scale = 2.5 if after.unit == "mm" else 1 / 12
+    assert after.distance(driver, driven) == pytest.approx((20 + 45) / 2 * scale)
+    assert not shown.errors
+
+
+def test_the_button_says_why_a_design_cannot_take_the_numbers(page_with_widget):
+    shown = at_bench(page_with_widget, PairExplorer, "vent_drive")
+    shown.page.select_option("label:has-text('Size of the teeth by') + select", "in")
+    heading(shown.page, "18 and 45 teeth, P 10")
+    shown.page.click(USE)
+    shown.page.wait_for_function(
+        "() => document.querySelector('.gl-used').textContent.includes('cannot take')"
+    )
+    assert "choose the size of the teeth by module" in shown.page.inner_text(".gl-used").replace("\n", " ")
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize(
+    "cls, change",
+    [(PairExplorer, {"driver_teeth": 20, "driven_teeth": 50}), (HubSection, {"hub_diameter": 1.0})],
+)
+def test_what_was_used_leaves_the_picture_in_sight(page_with_widget, cls, change, dark):
+    """At 1366 x 768 button, sentence and most of the picture are on the screen; words stand out."""
+    shown = at_bench(page_with_widget, cls, "vent_drive_inch", dark=dark)
+    page, stage = shown.page, "() => document.querySelector('.gl-stage').getBoundingClientRect().top"
+    before = page.evaluate(stage)
+    for name, value in change.items():
+        setattr(shown.widget, name, value)
+    shown.push()
+    page.click(USE)
+    page.wait_for_function("() => !document.querySelector('.gl-used').hidden")
+    assert page.evaluate(stage) - before <= 72, "three lines at most"
+    assert page.evaluate(stage) < 768 / 2
+    colour = (
+        "([at, what]) => getComputedStyle(document.querySelector(at))[what].match(/[0-9.]+/g).map(Number)"
+    )
+    colours = [
+        page.evaluate(colour, [".gl-used", "color"]),
+        page.evaluate(colour, [".gl", "backgroundColor"]),
+    ]
+    assert contrast(*colours) >= 7 and page.is_visible(USE)
+
+
+def contrast(one, other):
+    """Contrast of two colours (WCAG 2.2, relative luminance)."""
+
+    def luminance(colour):
+        parts = [part / 255 for part in colour[:3]]
+        parts = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+        return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2]
+
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)

@@ -5,6 +5,7 @@ From the design file to paper and cut files, measured back with reference librar
 
 import csv
 import io
+import sys
 from pathlib import Path
 
 import ezdxf
@@ -69,10 +70,43 @@ def test_no_spreadsheet_runs_a_name():
 def test_the_parts_table(made):
     """Everything that has to be made or ordered, with its size: two of nearly everything (by hand)."""
     rows = list(csv.DictReader(io.StringIO(parts_table(parts_of(read_design(KIT))))))
-    kinds = [row["kind"] for row in rows]
-    assert kinds.count("gear") == kinds.count("shaft") == kinds.count("collar") == kinds.count("washers") == 2
+    for kind in ("gear", "shaft", "collar", "washers"):
+        assert sum(int(row["count"]) for row in rows if row["kind"] == kind) == 2
+    (collars,) = [row for row in rows if row["kind"] == "collar"]  # alike: one row to order by
+    assert (
+        collars["size"] == "bore 10 mm, 8.5 mm wide"
+        and "crank" in collars["where"]
+        and "vent" in collars["where"]
+    )
+    (crank,) = [row for row in rows if row["part"] == "crank"]
+    # ISO 286: h6 of 10 mm is 0 to -9 um; H7 is 0 to 15 um (from memory)
+    assert crank["fits and limits"] == "sliding fit: 9.991 to 10 mm"
+    assert crank["size"] == "diameter 10 mm; length 50 mm; flat 0.5 mm deep from 16 to 43 mm"
+    (wheel,) = [row for row in rows if row["part"].startswith("wheel")]
+    assert (
+        wheel["fits and limits"] == "bore 10 to 10.015 mm (sliding fit)" and "module 2.5 mm" in wheel["size"]
+    )
     sizes = {row["size"] for row in rows if row["kind"] == "set screw"}
     assert sizes == {"M5 x 8 mm", "M5 x 10 mm"} and all(row["unit"] == "mm" and row["size"] for row in rows)
+
+
+def test_the_parts_table_in_inches_with_keys_and_screws_to_order():
+    """Two pinions and two wheels on half-inch shafts: keys of 1/8 square (ANSI B17.1), #10-24 screws."""
+    text = (
+        (KIT.parent / "vent_drive_inch.toml")
+        .read_text(encoding="utf-8")
+        .replace("flat = 0.02", "keyway_depth = 0.03")
+    )
+    rows = list(csv.DictReader(io.StringIO(parts_table(parts_of(read_design(text))))))
+    kinds = {row["kind"] for row in rows}
+    assert {"plate", "shaft", "gear", "key", "set screw", "collar", "washers"} == kinds
+    assert {row["size"] for row in rows if row["kind"] == "set screw"} == {
+        "#10-24 x 0.25 in",
+        "#10-24 x 0.3125 in",
+    }
+    # a shaft of 3/8 in takes a key of 3/32 in, square; ANSI B17.1, table 1
+    assert {row["size"].split(" x ")[0] for row in rows if row["kind"] == "key"} == {"0.09375"}
+    assert all("in" in row["size"].split() or "in;" in row["size"] for row in rows)
 
 
 def test_the_same_design_gives_the_same_bytes(made, tmp_path):
@@ -119,10 +153,10 @@ def test_a_file_that_does_not_fit_is_an_error_in_words(tmp_path):
 def test_a_part_has_one_name_on_all_its_sheets(made):
     """The list of parts, the file and what is marked on the part name it alike."""
     folder, name = made.files[0].parent, "pinion_18T_m2p5_bore10_L27"
-    (words,) = ezdxf.readfile(folder / f"{name}.dxf").modelspace().query("TEXT")
-    assert words.dxf.text == name and f"<title>{name}</title>" in (folder / f"{name}.svg").read_text(
-        encoding="utf-8"
-    )
+    document = ezdxf.readfile(folder / f"{name}.dxf")
+    assert document.header.custom_vars.get("part") == name
+    svg = (folder / f"{name}.svg").read_text(encoding="utf-8")
+    assert f'aria-label="{name}"' in svg and f"<title>{name}</title>" in svg
     assert name in (folder / "parts.csv").read_text(encoding="utf-8")
 
 
@@ -183,3 +217,99 @@ def test_a_plate_of_220_by_160_fits_its_one_page_when_turned(paper):
     (page,) = sheets.pages(plate_drawing(plate_part(read_design(KIT))), paper)
     width, height = page.get_size_inches()
     assert width > height
+
+
+def test_the_test_piece_comes_alone_with_the_sentence_that_turns_it_into_an_option(tmp_path):
+    run = CliRunner().invoke(app, ["bench", str(KIT), "--to", str(tmp_path / "piece"), "--test-piece"])
+    assert run.exit_code == 0, run.output
+    text = " ".join(run.output.split())
+    assert "--cut-width NUMBER" in text and "--clearance NUMBER" in text
+    names = {path.name for path in (tmp_path / "piece").iterdir()}
+    assert names == {
+        f"test_piece_{way}{end}"
+        for way in ("cut", "print")
+        for end in (".svg", ".dxf", "_A4.pdf", "_Letter.pdf")
+    }
+    held = ezdxf.readfile(tmp_path / "piece" / "test_piece_cut.dxf").header.custom_vars
+    assert "--cut-width NUMBER" in held.get("note") and "no part" in held.get("verdict")
+
+
+def test_solids_are_written_when_asked_for(tmp_path):
+    pytest.importorskip("manifold3d", reason="the extra `solids` installs it")
+    inch = KIT.with_name("vent_drive_inch.toml")
+    run = CliRunner().invoke(app, ["bench", str(inch), "--to", str(tmp_path), "--solids", "--anyway"])
+    assert run.exit_code in (0, 1), run.output
+    names = sorted(path.name for path in tmp_path.iterdir())
+    assert len([name for name in names if name.endswith("_in.stl")]) == 3, "the plate and two gears"
+    assert len([name for name in names if name.endswith(".3mf")]) == 3
+
+
+def test_without_the_extra_a_sentence_tells_how_to_install_it(tmp_path, monkeypatch):
+    monkeypatch.setitem(sys.modules, "manifold3d", None)
+    run = CliRunner().invoke(app, ["bench", str(KIT), "--to", str(tmp_path / "x"), "--solids", "--anyway"])
+    assert run.exit_code == 2 and 'pip install "gearlab[solids]"' in " ".join(
+        (run.output + run.stderr).split()
+    )
+    assert not (tmp_path / "x").exists()
+
+
+def test_every_cut_file_says_the_verdict_of_its_design(made):
+    for file in made.files:
+        if file.suffix == ".dxf":
+            held = ezdxf.readfile(file).header.custom_vars
+            assert held.get("verdict") == made.findings.verdict and "gears pinch" in held.get("care")
+        if file.suffix == ".svg":
+            text = file.read_text(encoding="utf-8")
+            assert made.findings.verdict in text and "gears pinch" in text
+
+
+RACK = """
+[[rack]]
+name = "vent rack"
+pinion = "wheel_45T_m2p5_bore10_L25"
+travel = 200
+"""
+SET = """
+[[planetary]]
+name = "set"
+sun = 24
+planet = 24
+ring = 72
+planets = 3
+module = 2.5
+face_width = 10
+"""
+
+
+def test_racks_rings_and_sectors_are_cut_as_well(tmp_path):
+    """A set of 24, 24 and 72 teeth: three planets of one file; tips of the ring on 175 mm (by hand)."""
+    done = bench_sheets(
+        read_design(KIT.read_text(encoding="utf-8") + RACK + SET),
+        tmp_path,
+        anyway=True,
+        sectors={"wheel_45T_m2p5_bore10_L25": (-44, 44)},
+        colours={"outline": "#123456"},
+    )
+    held = {path.stem: ezdxf.readfile(path) for path in done.files if path.suffix == ".dxf"}
+    assert {"vent rack", "set sun", "set planet", "set ring", "wheel_45T_m2p5_bore10_L25"} <= held.keys()
+    assert "make 3 of it" in held["set planet"].header.custom_vars.get("note")
+    assert "11 whole teeth" in held["wheel_45T_m2p5_bore10_L25"].header.custom_vars.get("note")
+    (teeth,) = (one for one in held["set ring"].modelspace().query("LWPOLYLINE") if one.dxf.layer == "hole")
+    assert 2 * min(np.hypot(x, y) for x, y, *_ in teeth.get_points()) == pytest.approx(175, abs=0.01)
+    assert held["vent rack"].layers.get("outline").rgb == (0x12, 0x34, 0x56)
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--sector", "wheel"], "--sector 'wheel' cannot be read: write it such as"),
+        (["--sector", "wheel=1"], "give two angles in degrees"),
+        (["--sector", "elsewhere=0:90"], "there is no gear 'elsewhere'"),
+        (["--colour", "edge=#000000"], "layer 'edge' of a colour is not known"),
+        (["--tolerance", "-1"], "tolerance -1 mm is out of range"),
+    ],
+)
+def test_options_that_cannot_be_read_are_met_in_words(tmp_path, options, says):
+    run = CliRunner().invoke(app, ["bench", str(KIT), "--to", str(tmp_path / "x"), "--anyway", *options])
+    assert run.exit_code == 2 and says in " ".join((run.output + run.stderr).split())
+    assert not (tmp_path / "x").exists()

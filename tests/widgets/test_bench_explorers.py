@@ -195,7 +195,7 @@ def test_each_states_its_task_and_explains_its_numbers(make):
         (lambda: ShaftStack(unit="cm"), "choose from mm, in"),
         (lambda: ShaftStack(unit="in", overall_length=25.0), "0.15 to 2.5 in"),
         (lambda: HubSection(60, 10), "hub_diameter"),
-        (lambda: HubSection(28, 10, unit="in"), "0.625 to 2 in"),
+        (lambda: HubSection(28, 10, unit="in"), "0.3125 to 2 in"),
         (lambda: HubSection(28, 10, screw_length=7.0), "screw_length"),
         (lambda: ToothForces(0.0), "normal"),
         (lambda: ToothForces(50.0, pressure_angle=22.0), "choose from 14.5, 20, 25"),

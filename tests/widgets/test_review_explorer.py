@@ -22,7 +22,7 @@ def test_it_begins_with_holes_set_from_the_outside_diameters():
     checks = ReviewChecklist()
     assert checks.hole_spacing == (50 + 117.5) / 2 and checks.findings.names == ("tips-do-not-reach",)
     assert kinds(checks) == ["task", "warning"] and "one change" in checks.warnings[0]["text"]
-    assert "Set the holes 78.75 mm apart" in checks.warnings[1]["text"] and "do not reach" in checks.text
+    assert "Set the holes 78.75 mm apart" in checks.warnings[1]["advice"] and "do not reach" in checks.text
     assert checks.value("centre_distance") == 78.75 and checks.value("hole_spacing") == 83.75
     assert checks.heading == "Vent drive, 1 finding"
 

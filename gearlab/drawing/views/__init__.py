@@ -5,6 +5,7 @@ from .arrows import arrows
 from .backlash import backlash
 from .cones import cones
 from .contact import contact
+from .drive import drive
 from .forces import forces
 from .gear import gear
 from .generation import generation
@@ -34,6 +35,7 @@ __all__ = [
     "backlash",
     "cones",
     "contact",
+    "drive",
     "forces",
     "gear",
     "generation",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -16,10 +16,16 @@ from .. import numerals
 from ..motion import Turn
 from ..scene import Scene
 from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth
+from . import driven
+from .alone import alone, outlines
 from .body import SLOPE, above_root, hatch, rim, tooth_outline
 
-NAMES = 118.0  # room for the names of the pieces of a shaft [points of the picture]
+LETTER, LEAD = (
+    7.0,
+    20.0,
+)  # of the names of the pieces of a shaft, and the line to them [points of the picture]
 LINE = 15.0  # between two names [points of the picture]
+LETTERS = 26.0  # from one letter to the next above a shaft [points of the picture]
 BETWEEN = 30.0  # between plate and side view, and between two shafts [points of the picture]
 WIDEST = 0.5  # of the length of the plate: what radii may take up from the side; beyond, gears are cut short
 
@@ -42,36 +48,54 @@ def drive(
     scale: float | None = None,
     marked: str = "",
     listed: bool = False,
+    turning: float = 1.0,
+    sides: bool = True,
 ) -> Scene:
     """The drive from the gear side and from the side of its shafts.
 
     scale: points of the picture per unit; left out, so that it has the width. marked: a gear to stand out.
     listed: whether the gears are named by their letters below the side view.
-    ValueError for a design without gears on a plate, or with a gear that cannot be.
+    turning: which way the arrow of the first shaft points, +1 counter-clockwise or -1 clockwise [-].
+    sides: whether the shafts are shown from their side, too.
+    A design without gears shows its first member; one with a gear that cannot be cut, plate and circles.
     """
     if design.plate is None or not design.gear:
-        raise ValueError(
-            f"the design {design.name!r} has no gears on a plate: add [plate], [[shaft]] and [[gear]]"
-        )
+        return alone(design, _sentence(design), turning=turning, width=min(width, 640.0))
+    try:
+        return _whole(design, width, scale, marked, listed, turning, sides)
+    except ValueError as error:
+        return outlines(design, _sentence(design), str(error))
+
+
+def _whole(
+    design: Design,
+    width: float,
+    scale: float | None,
+    marked: str,
+    listed: bool,
+    turning: float,
+    sides: bool,
+) -> Scene:
     length = design.on_plate.length
-    shafts = [shaft for shaft in design.standing if design.on(shaft.name)]
+    shafts = [shaft for shaft in design.standing if sides and design.on(shaft.name)]
     columns = [_pieces(design, shaft) for shaft in shafts]
     radii = [max(piece.radius for piece in pieces) for pieces in columns]
-    cap = max(radii) if sum(radii) < WIDEST * length else WIDEST * length / len(radii)
+    cap = max(radii, default=0.0) if sum(radii) < WIDEST * length else WIDEST * length / len(radii)
     radii = [min(cap, radius) for radius in radii]
+    names = [LEAD + LETTER * max(len(piece.words) for piece in pieces) for pieces in columns]
     low, high = _extent(design)
     across = high[0] - low[0] + 2 * sum(radii)
     if scale is None:
-        scale = max(0.2, (width - 40 - len(shafts) * (NAMES + BETWEEN)) / across)
-    shapes = _front(design, scale, marked)
+        scale = max(0.2, (width - 40 - sum(names) - len(shafts) * BETWEEN) / across)
+    shapes = _front(design, scale, marked, turning)
     x = start = high[0] + BETWEEN / scale
-    base = (low[1] + high[1]) / 2 - _middle(columns)
-    for shaft, pieces, radius in zip(shafts, columns, radii):
+    base = (low[1] + high[1]) / 2 - (_middle(columns) if columns else 0.0)
+    for shaft, pieces, radius, room in zip(shafts, columns, radii, names):
         shapes += _side(design, shaft, pieces, (x + radius, base), radius, scale)
-        x += 2 * radius + (NAMES + BETWEEN) / scale
+        x += 2 * radius + (room + BETWEEN) / scale
     lowest = low[1] - 44 / scale
     if listed:
-        rows = list(_listed(design))
+        rows = list(driven.listed(design))
         foot = base + min(piece.low for pieces in columns for piece in pieces) - 60 / scale
         foot = min(foot, lowest + len(rows) * LINE / scale)
         for number, row in enumerate(rows):
@@ -87,6 +111,7 @@ def drive(
         margin=(20.0, 20.0, 14.0, 20.0),
         width=(x - BETWEEN / scale - low[0]) * scale + 40,
         bounds=bounds,
+        limits=driven.limits(design),
     )
 
 
@@ -97,6 +122,9 @@ def _extent(design: Design) -> tuple[tuple[float, float], tuple[float, float]]:
         (x, y), radius = design.shaft_of(table.name).place, _reach(design, table.name)
         left, down = min(left, x - radius), min(down, y - radius)
         right, up = max(right, x + radius), max(up, y + radius)
+    for rack in design.rack:
+        _, (x0, y0, x1, y1) = driven.rack(design, rack, 0.0, 1.0)
+        left, down, right, up = min(left, x0), min(down, y0), max(right, x1), max(up, y1)
     return (left, down), (right, up)
 
 
@@ -119,14 +147,6 @@ def angles(design: Design) -> dict[str, float]:
     return found
 
 
-def letters(design: Design) -> dict[str, str]:
-    """A letter for each gear, A for the first driver, in the order of the file."""
-    names = [table.name for table in design.gear]
-    if design.mesh:
-        names.sort(key=lambda name: name != design.mesh[0].driver)
-    return {name: chr(ord("A") + number % 26) for number, name in enumerate(names)}
-
-
 def role_of(design: Design, name: str) -> str:
     """How a gear looks: the first driver, the last driven gear, or one between."""
     if design.mesh and name == design.mesh[0].driver:
@@ -136,26 +156,28 @@ def role_of(design: Design, name: str) -> str:
     return "gear"
 
 
-def _front(design: Design, scale: float, marked: str) -> list[Shape]:
+def _front(design: Design, scale: float, marked: str, turning: float) -> list[Shape]:
     length, height, unit = design.on_plate.length, design.on_plate.height, design.unit
     plate = np.array([[0, 0], [length, 0], [length, height], [0, height]])
     shapes: list[Shape] = [Outline(plate, "gear", "gear")]
-    stands, named = angles(design), letters(design)
+    stands, named = angles(design), driven.letters(design)
     order = sorted((table.name for table in design.gear), key=design.face_height)
     for name in order:
         shapes += _gear(design, name, stands.get(name, 0.0), scale, name == marked)
+    for rack in design.rack:
+        shapes += driven.rack(design, rack, stands.get(rack.pinion or "", 0.0), scale)[0]
+    shapes += driven.circles(design)
     for shaft in design.standing:
         shapes += [Circle(shaft.place, shaft.diameter / 2, "hole"), Dot(shaft.place, "centre")]
     for name in order:
         role, place = role_of(design, name), design.shaft_of(name).place
-        off = 16.0 * sum(
-            design.of(other).shaft == design.of(name).shaft for other in order[: order.index(name)]
-        )
+        beside = [other for other in order if design.of(other).shaft == design.of(name).shaft]
+        off = LETTERS * (beside.index(name) - (len(beside) - 1) / 2)
         shapes.append(Label(place, named[name], (off, 18.0), size="letter", role="letter", of=role))
     for name in order:
         turn = design.turns.get(design.of(name).shaft, 0.0)
         if turn and name == _outermost(design, name):
-            shapes.append(_arrow(design, name, turn, scale))
+            shapes.append(_arrow(design, name, turning * turn, scale))
     places = 2 if unit == "mm" else 4
     for pair in design.mesh:
         first, second = (design.shaft_of(name).place for name in (pair.driver, pair.driven))
@@ -178,7 +200,7 @@ def _gear(design: Design, name: str, angle: float, scale: float, marked: bool) -
     motion = Turn(
         place,
         design.turns.get(shaft, 0.0),
-        f"{name}, {gear.teeth} teeth",
+        f"{driven.letters(design)[name]}, {name}, {gear.teeth} teeth",
         360 / gear.teeth,
         _reach(design, name),
     )
@@ -228,7 +250,7 @@ def _arrow(design: Design, name: str, turn: float, scale: float) -> Shape:
 
 def _pieces(design: Design, shaft: ShaftTable) -> list[Piece]:
     """What stands on a shaft, from behind the plate to its end."""
-    unit, named = design.unit, letters(design)
+    unit, named = design.unit, driven.letters(design)
     thick, places = design.on_plate.thickness, 3 if unit == "mm" else 4
 
     def say(low: float, high: float) -> str:
@@ -328,15 +350,8 @@ def spread(wanted: Sequence[float], step: float) -> list[float]:
     return [round(place, 9) for place in _spread(tuple(wanted), step)]
 
 
-def _listed(design: Design) -> Iterator[str]:
-    """What each letter stands for."""
-    named = letters(design)
-    for table in design.gear:
-        yield f"{named[table.name]}, {table.name}: {table.teeth} teeth on {table.shaft}"
-
-
 def _sentence(design: Design) -> str:
-    gears = "; ".join(_listed(design))
+    members = "; ".join(driven.listed(design))
     ratio = design.ratio
     turned = (
         f" The last shaft, {design.last_shaft}, turns once for {numerals.plain(ratio, 4)} turns of"
@@ -344,4 +359,5 @@ def _sentence(design: Design) -> str:
         if ratio
         else ""
     )
-    return f"{design.name}, seen along its shafts and from their side: {gears}.{turned}"
+    seen = ", seen along its shafts and from their side" if design.gear else ""
+    return f"{design.name}{seen}: {members}.{turned}"

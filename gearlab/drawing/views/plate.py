@@ -88,7 +88,8 @@ def plate(
     left = margins(mesh, hole, line_angle, size)
     low = [min(0.0, left["left"]), min(0.0, left["bottom"])]
     high = [max(size[0], size[0] - left["right"]), max(size[1], size[1] - left["top"])]
-    scale = (width - 166) / (high[0] - low[0])
+    right = 56.0 if unit == "mm" else 84.0  # for words that stand outside: inches have more places
+    scale = (width - 110 - right) / (high[0] - low[0])
     carry = Carry(control, (1.0, 0.0), "Both gears", other, gears[1].tip) if control else None
     shapes: list[Shape] = [Outline(np.array([[0, 0], [size[0], 0], size, [0, size[1]]]), "gear", "gear")]
     for seen in gears:
@@ -115,7 +116,7 @@ def plate(
         f" {leaves}.",
         unit,
         title="plate",
-        margin=(16.0, 56.0, 20.0, 90.0),
+        margin=(16.0, right, 20.0, 90.0),
         width=width,
         bounds=(low[0], low[1] - 62 / scale, high[0], high[1]),
     )

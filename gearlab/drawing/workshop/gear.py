@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 import numpy as np
 
@@ -10,17 +11,16 @@ from ...parts import Gear, InternalGear
 from ...parts.made import GearPart, Limits, ToothData
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Box, Circle, Dimension, Dot, Label, Line, Outline, Shape
-from ..sheets import tiles
+from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape, points_turned
+from .block import TWO, Row, block, block_height, data_rows, said_width
+from .onpages import Picture, on_pages
 from .section import SPACING, cut_open, paper
 
 GAP = 18.0  # between face and section [mm on paper]
-ROW = 4.9  # height of a row of the tooth data [mm on paper]
-WORDS = 57.0  # width of the words of a row [mm on paper]
-VALUES = 50.0  # width of its values [mm on paper]
+RIM = 1.2  # thickness of a rim that the file leaves open [depths of a tooth]; common practice
 
 
-def gear_drawing(part: GearPart, data: ToothData, paper_name: str = "A4") -> list[Scene]:
+def gear_drawing(part: GearPart, data: ToothData, paper_name: str = "A4") -> list[Scene | Picture]:
     """A gear as it is made, in true size when put on a sheet: its face, its section, its tooth data.
 
     On one page where that has room; else the face on pages of its own, section and data on another.
@@ -39,40 +39,82 @@ def gear_drawing(part: GearPart, data: ToothData, paper_name: str = "A4") -> lis
             f"gear {part.name!r}: bore {bore.nominal:g} {unit} is out of range: give more than 0 and less"
             f" than the root diameter {gear.root_diameter:.4g} {unit}"
         )
-    whole = _page(part, data, face=True)
-    if len(tiles(whole, paper_name)[1]) == 1:
-        return [whole]
-    mm, radius = paper(unit), _radius(part)
-    bounds: Box = (-radius - 2 * mm, -radius - 9 * mm, radius + 2 * mm, radius + 2 * mm)
+    return on_pages(
+        partial(_page, part, data, True),
+        partial(_face_alone, part),
+        partial(_page, part, data, False),
+        paper_name,
+    )
+
+
+def _face_alone(part: GearPart, factor: float = 1.0) -> Scene:
+    mm, radius = paper(part.unit) * factor, _radius(part)
+    bounds = (-radius - 2 * mm, -radius - 9 * mm, radius + 2 * mm, radius + 2 * mm)
     shapes = tuple(_face(part, radius, mm))
-    face = Scene(shapes, _sentence(part), unit, title=f"{part.name}, face", bounds=bounds)
-    return [face, _page(part, data, face=False)]
+    return Scene(shapes, _sentence(part), part.unit, title=f"{part.name}, face", bounds=bounds)
 
 
 def _radius(part: GearPart) -> float:
+    """The largest radius: over the tips, or over the rim of a ring [unit]."""
     gear = part.toothed
     if isinstance(gear, Gear):
         return gear.outside_diameter / 2
-    return max(body.radius for body in part.bodies)
+    if part.rim_diameter is not None:
+        return part.rim_diameter / 2
+    return gear.root_diameter / 2 + RIM * gear.whole_depth
 
 
-def _page(part: GearPart, data: ToothData, face: bool) -> Scene:
+def _page(part: GearPart, data: ToothData, face: bool, factor: float = 1.0) -> Scene:
     """Section and tooth data, beside the face or without it."""
-    unit, mm, radius = part.unit, paper(part.unit), _radius(part)
+    unit, mm, radius = part.unit, paper(part.unit) * factor, _radius(part)
     edge = -radius if face else 0.0
-    left = radius + GAP * mm if face else 16 * mm
-    tall = max([body.radius for body in part.bodies] + [radius if face else 0.0])
-    low = -tall - 17 * mm
+    left = radius + GAP * mm if face else 24 * mm
+    tall = max([body.radius for body in part.bodies] + [radius])
+    low = -tall - 19 * mm
+    rows = [*data_rows(data, unit), *_made_rows(part)]
     shapes = [*(_face(part, radius, mm) if face else ()), *_section(part, left, mm)]
-    shapes += _table(data, (edge, low), unit, mm)
-    rows = len(data.rows) + len(data.measures)
-    bounds: Box = (
+    shapes += block(rows, (edge, low), mm)
+    beside = said_width(_diameter(part.bore, unit), bold=True) if part.bore is not None else 0.0
+    wide = left + part.overall_length + (10 + beside) * mm
+    if part.screw is not None:
+        wide = max(wide, left - 8 * mm + said_width(_screw_words(part)) * mm)
+    bounds = (
         edge - 2 * mm,
-        low - (rows * ROW + 3) * mm,
-        max(left + part.overall_length + 24 * mm, edge + (WORDS + VALUES) * mm),
+        low - (block_height(rows) + 3) * mm,
+        max(wide, edge + sum(TWO) * mm),
         tall + (12 if part.screw is not None else 3) * mm,
     )
     return Scene(tuple(shapes), _sentence(part), unit, title=part.name, bounds=bounds)
+
+
+def _made_rows(part: GearPart) -> list[Row]:
+    """What is made of it besides its teeth: bore, hub, keyway, screw hole, rim, in words."""
+    unit, places = part.unit, 3 if part.unit == "mm" else 4
+
+    def said(size: float) -> str:
+        return numerals.plain(size, places)
+
+    rows: list[Row] = []
+    ring = isinstance(part.toothed, InternalGear)
+    if ring and part.rim_diameter is not None:
+        rows.append(("rim diameter", f"{said(part.rim_diameter)} {unit}"))
+    elif ring:
+        rows.append(("rim", f"not stated; drawn {RIM:g} tooth depths thick (common practice)"))
+    if part.bore is not None and not ring:
+        rows.append(
+            ("bore", f"{_size(part.bore, unit)}{f', {part.fit} fit' if part.fit else ', no fit stated'}")
+        )
+    if part.hub_diameter is not None and part.hub_projection:
+        side = "towards the plate" if part.hub_side == "plate" else "away from the plate"
+        rows.append(("hub", f"{said(part.hub_diameter)} x {said(part.hub_projection)} {unit}, {side}"))
+    if part.keyway is not None and part.bore is not None:
+        key = part.keyway
+        under = f", under a {key.on}" if key.on else ""
+        over = said(part.bore.nominal + key.depth)
+        rows.append(("keyway", f"{said(key.width)} wide, {over} {unit} over bore and keyway{under}"))
+    if part.screw is not None:
+        rows.append(("set screw hole", f"{_screw_words(part)}, {said(part.screw.place)} from the lower end"))
+    return rows
 
 
 def _sentence(part: GearPart) -> str:
@@ -101,17 +143,25 @@ def _size(size: Limits, unit: str) -> str:
 
 
 def _face(part: GearPart, radius: float, mm: float) -> list[Shape]:
-    """The face: outline, pitch circle, bore with its keyway, hub behind it, tooth 0 marked."""
+    """The face: outline, pitch circle, bore with its keyway, hub behind it, tooth 0 marked.
+
+    A keyway stands up; the teeth are turned so that it has above it what the file wants.
+    """
     gear, unit = part.toothed, part.unit
     shapes: list[Shape] = []
     if isinstance(gear, InternalGear):
-        shapes.append(Circle((0.0, 0.0), radius, "outline", "gear"))
+        stated = part.rim_diameter is not None
+        shapes.append(Circle((0.0, 0.0), radius, "outline" if stated else "hidden outline", "gear"))
+    on = part.keyway.on if part.keyway is not None else None
+    turn = {"tooth": 90.0, "space": 90.0 - 180.0 / gear.teeth}.get(on or "", 0.0)
     shapes += [
-        Outline(gear.outline()[:-1], "outline", "gear"),
+        Outline(points_turned(gear.outline()[:-1], turn), "outline", "gear"),
         Circle((0.0, 0.0), gear.pitch_diameter / 2, "pitch circle", "gear"),
     ]
     if not isinstance(gear, InternalGear):
-        shapes.append(Line((radius - 1.9 * gear.scale, 0.0), (radius - 0.6 * gear.scale, 0.0), "mark"))
+        mark = np.array([[radius - 1.9 * gear.scale, 0.0], [radius - 0.6 * gear.scale, 0.0]])
+        first, last = points_turned(mark, turn)
+        shapes.append(Line((first[0], first[1]), (last[0], last[1]), "mark"))
     if part.hub_diameter is not None:
         shapes.append(Circle((0.0, 0.0), part.hub_diameter / 2, "hidden outline", "gear"))
     if part.bore is not None and not isinstance(gear, InternalGear):
@@ -122,16 +172,10 @@ def _face(part: GearPart, radius: float, mm: float) -> list[Shape]:
         Line((0.0, -reach), (0.0, reach), "construction"),
         Dot((0.0, 0.0), "centre"),
     ]
-    across = 2 * radius
-    shapes.append(
-        Dimension(
-            (-across / 2, 0.0),
-            (across / 2, 0.0),
-            f"\u2300 {numerals.plain(across, 3 if unit == 'mm' else 4)}",
-            -(radius + 7 * mm),
-        )
-    )
-    return shapes
+    if isinstance(gear, InternalGear) and part.rim_diameter is None:
+        return shapes
+    words = f"\u2300 {numerals.plain(2 * radius, 3 if unit == 'mm' else 4)}"
+    return [*shapes, Dimension((-radius, 0.0), (radius, 0.0), words, -(radius + 7 * mm))]
 
 
 def bore_outline(part: GearPart) -> np.ndarray:
@@ -159,7 +203,7 @@ def _section(part: GearPart, left: float, mm: float) -> list[Shape]:
     for body in part.bodies:
         x0, x1 = left + body.low, left + body.high
         if isinstance(gear, InternalGear):
-            ends = gear.root_diameter / 2, body.radius
+            ends = gear.root_diameter / 2, _radius(part)
             teeth = gear.inside_diameter / 2, gear.root_diameter / 2
         else:
             solid = gear.root_diameter / 2 if body.what == "face" else body.radius
@@ -178,7 +222,7 @@ def _section(part: GearPart, left: float, mm: float) -> list[Shape]:
     end = left + part.overall_length
     shapes.append(Line((left - 4 * mm, 0.0), (end + 4 * mm, 0.0), "line of centres"))
     shapes += _screw(part, left, mm)
-    widest = max(body.radius for body in part.bodies)
+    widest = max([body.radius for body in part.bodies] + [_radius(part)])
     for row, (low, high) in enumerate(_lengths(part)):
         text = numerals.plain(high - low, places)
         shapes.append(Dimension((left + low, -widest), (left + high, -widest), text, -(7 + 7 * row) * mm))
@@ -225,12 +269,6 @@ def _screw(part: GearPart, left: float, mm: float) -> list[Shape]:
     bottom = max(top - screw.depth, -part.bore.nominal / 2)
     drill = screw.tap_drill / 2
     edge = np.array([[x - half, top], [x - half, bottom], [x + half, bottom], [x + half, top]])
-    places = 2 if part.unit == "mm" else 4
-    count = f"{screw.count} x " if screw.count > 1 else ""
-    words = (
-        f"{count}{screw.size}, drill {numerals.plain(screw.tap_drill, places)},"
-        f" {numerals.plain(screw.depth, places)} deep"
-    )
     above = max(body.radius for body in part.bodies) + 8 * mm
     return [
         Outline(edge, "hole"),
@@ -238,26 +276,14 @@ def _screw(part: GearPart, left: float, mm: float) -> list[Shape]:
         Line((x + drill, top), (x + drill, bottom), "construction"),
         Line((x, top + 3 * mm), (x, bottom - 2 * mm), "line of centres"),
         Line((x, top + 3 * mm), (x, above - 2 * mm), "construction"),
-        Label((x - 8 * mm, above), words, align="start", size="small"),
+        Label((left - 8 * mm, above), _screw_words(part), align="start", size="small"),
     ]
 
 
-def _table(data: ToothData, corner: tuple[float, float], unit: str, mm: float) -> list[Shape]:
-    """The rows of the tooth data, then the measures with their limits; the one to take is marked."""
-    shapes: list[Shape] = []
-    x, y = corner
-    rows = list(data.rows)
-    places = 3 if unit == "mm" else 4
-    for measure in data.measures:
-        text = f"{measure.nominal:.{places}f} {unit}"
-        if measure.low is not None and measure.high is not None:
-            text = f"{measure.low:.{places}f} to {measure.high:.{places}f} {unit}"
-        rows.append((measure.how + (" (take this)" if measure.how == data.take else ""), text))
-    for number, (word, value) in enumerate(rows):
-        at = y - (number + 1) * ROW * mm
-        shapes += [
-            Label((x, at), word, align="start", size="small"),
-            Label((x + WORDS * mm, at), value, align="start", size="small"),
-            Line((x, at - 2.2 * mm), (x + (WORDS + VALUES) * mm, at - 2.2 * mm), "construction"),
-        ]
-    return shapes
+def _screw_words(part: GearPart) -> str:
+    screw, places = part.screw, 2 if part.unit == "mm" else 4
+    if screw is None:
+        return ""
+    count = f"{screw.count} x " if screw.count > 1 else ""
+    drill, depth = numerals.plain(screw.tap_drill, places), numerals.plain(screw.depth, places)
+    return f"{count}{screw.size}, drill {drill}, {depth} deep"

@@ -31,6 +31,23 @@ def cut_open(box: Box, spacing: float, slope: float = 1.0) -> list[Shape]:
     return [*shapes, Strokes(strokes, "hatch", "gear")] if len(strokes) else shapes
 
 
+def cut_through(corners: np.ndarray, spacing: float, slope: float = 1.0) -> list[Shape]:
+    """A convex piece of material that the section cuts, (n, 2): its edge and its hatching."""
+    step, strokes = spacing * 2**0.5, []
+    offsets = corners[:, 1] - slope * corners[:, 0]
+    for k in range(int(np.floor(offsets.min() / step)) + 1, int(np.ceil(offsets.max() / step))):
+        ends = []
+        for (start, off), (end, far) in zip(
+            zip(corners, offsets), zip(np.roll(corners, -1, 0), np.roll(offsets, -1))
+        ):
+            if (off - k * step) * (far - k * step) < 0:
+                ends.append(start + (end - start) * (k * step - off) / (far - off))
+        if len(ends) == 2:
+            strokes.append(ends)
+    shapes: list[Shape] = [Outline(corners, "outline", "gear")]
+    return [*shapes, Strokes(np.array(strokes), "hatch", "gear")] if strokes else shapes
+
+
 def hatching(box: Box, spacing: float, slope: float = 1.0) -> np.ndarray:
     """Strokes at 45 degrees within a rectangle, (n, 2, 2); they go on where a neighbour's leave off.
 

@@ -24,13 +24,15 @@ class Limits:
 class Keyway:
     """A keyway: its width, its depth from the bore (or the shaft's surface), its length [unit].
 
-    on: "tooth" or "space", whichever it stands under; None where that is left open.
+    on: "tooth" or "space", whichever it stands under; None where that is left open. low: where it begins
+    above the lower end of its shaft; None in a hub.
     """
 
     width: float
     depth: float
     length: float
     on: str | None = None
+    low: float | None = None
 
 
 @dataclass(frozen=True)
@@ -121,13 +123,21 @@ class GearPart:
 
 @dataclass(frozen=True)
 class RackPart:
-    """A rack, as it is made."""
+    """A rack, as it is made; its ends lie in the middle of a space.
+
+    mounting_height: from its back to the axis of its pinion; travel: from stop to stop [unit].
+    """
 
     name: str
     rack: Rack
     face_width: float | None = None
     material: str = ""
     quantity: int = 1
+    pinion: str | None = None
+    mounting_height: float | None = None
+    travel: float | None = None
+    stops: bool = False
+    guided: bool | None = None
 
     kind = "rack"
 
@@ -139,7 +149,11 @@ class RackPart:
 
 @dataclass(frozen=True)
 class BevelPart:
-    """One gear of a bevel pair: side 0 is the driver, 1 the driven one."""
+    """One gear of a bevel pair: side 0 is the driver, 1 the driven one.
+
+    mounting: from where the axes cross to its large pitch circle, as the file wants it; bore: of its shaft,
+    None where that is not known [unit].
+    """
 
     name: str
     pair: BevelPair
@@ -148,8 +162,16 @@ class BevelPart:
     material: str = ""
     quantity: int = 1
     shaft: str | None = None
+    mounting: float | None = None
+    bore: float | None = None
+    mate: str = ""
 
     kind = "bevel gear"
+
+    @property
+    def teeth(self) -> int:
+        """Its number of teeth [-]."""
+        return (self.pair.driver_teeth, self.pair.driven_teeth)[self.side]
 
     @property
     def unit(self) -> str:
@@ -161,7 +183,9 @@ class BevelPart:
 class ShaftPart:
     """A shaft, as it is made: diameter with its limits, length, flats, keyways [unit].
 
-    behind: how much of it lies behind the plate; place: of its hole, None for one off the plate.
+    behind: how much of it lies behind the plate; plate: how much in it; end: bare beyond the last gear;
+    needed: what stands along it takes;
+    place: of its hole, None for one off the plate; fits: those of its gears, with the shaft's limits.
     """
 
     name: str
@@ -174,6 +198,10 @@ class ShaftPart:
     material: str = ""
     quantity: int = 1
     place: tuple[float, float] | None = None
+    plate: float = 0.0
+    end: float = 0.0
+    needed: float = 0.0
+    fits: tuple[tuple[str, Limits], ...] = ()
 
     kind = "shaft"
 
@@ -225,7 +253,8 @@ class PlatePart:
 class BoughtPart:
     """A piece that is bought or cut off: key, set screw, collar, washers [unit].
 
-    kind: which of them; size: as it is ordered; where: what it belongs to.
+    kind: which of them; size: as it is ordered; where: what it belongs to; quantity: pieces, of washers the
+    stacks.
     """
 
     name: str

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Any
 
-from ..design import Design, GearTable, MeshTable, PlanetaryTable, RackTable, ShaftTable
+from ..design import BevelTable, Design, GearTable, MeshTable, PlanetaryTable, RackTable, ShaftTable
 from ..fastening import key, set_screw
 from ..fits import fit
 from ..gear import Gear
@@ -119,11 +119,13 @@ def shaft_part(design: Design, shaft: ShaftTable) -> ShaftPart:
                 depth = key(shaft.diameter, design.unit).shaft_depth
             except ValueError:
                 depth = gear.keyway_depth
-            keyways.append(Keyway(keyway.width, depth, keyway.length))
+            seat = low + (design.overall_length(gear.name) - keyway.length) / 2  # in the middle of its gear
+            keyways.append(Keyway(keyway.width, depth, keyway.length, low=seat))
     fits = {gear.fit for gear in gears if gear.fit}
+    top = max((design.foot(gear.name) + design.overall_length(gear.name) for gear in gears), default=0.0)
     return ShaftPart(
         shaft.name,
-        _limits(shaft.diameter, fits.pop() if len(fits) == 1 else None, design.unit, "shaft"),
+        _limits(shaft.diameter, next(iter(fits)) if len(fits) == 1 else None, design.unit, "shaft"),
         shaft.length,
         design.unit,
         behind=shaft.behind,
@@ -131,6 +133,10 @@ def shaft_part(design: Design, shaft: ShaftTable) -> ShaftPart:
         keyways=tuple(keyways),
         material=shaft.material,
         place=shaft.place if shaft.placed else None,
+        plate=up - shaft.behind,
+        end=shaft.end,
+        needed=up + top + shaft.end if gears else 0.0,
+        fits=tuple((name, _limits(shaft.diameter, name, design.unit, "shaft")) for name in sorted(fits)),
     )
 
 
@@ -184,7 +190,37 @@ def rack_part(design: Design, table: RackTable) -> RackPart:
     width = table.face_width
     if width is None and table.pinion is not None:
         width = design.of(table.pinion).face_width
-    return RackPart(table.name, design.rack_of(table), width, table.material)
+    return RackPart(
+        table.name,
+        design.rack_of(table),
+        width,
+        table.material,
+        pinion=table.pinion,
+        mounting_height=table.mounting_height,
+        travel=table.travel,
+        stops=table.stops,
+        guided=table.guided,
+    )
+
+
+def bevel_parts(design: Design, table: BevelTable) -> list[BevelPart]:
+    """Both gears of a bevel pair; ValueError where the pair cannot be."""
+    pair, names = design.bevel_of(table), (f"{table.name} driver", f"{table.name} driven")
+    sizes = {shaft.name: shaft.diameter for shaft in design.shaft}
+    return [
+        BevelPart(
+            names[side],
+            pair,
+            side,
+            table.face_width,
+            table.material,
+            shaft=shaft,
+            mounting=table.mounting[side] if table.mounting is not None else None,
+            bore=sizes.get(shaft or ""),
+            mate=names[1 - side],
+        )
+        for side, shaft in enumerate((table.driver, table.driven))
+    ]
 
 
 def parts_of(design: Design) -> PartsList:
@@ -213,25 +249,20 @@ def parts_of(design: Design) -> PartsList:
             left_out.append((rack.name, str(error)))
     for table in design.bevels:
         try:
-            pair = design.bevel_of(table)
+            parts += bevel_parts(design, table)
         except ValueError as error:
             left_out.append((table.name, str(error)))
-            continue
-        for side, (word, shaft) in enumerate((("driver", table.driver), ("driven", table.driven))):
-            parts.append(
-                BevelPart(f"{table.name} {word}", pair, side, table.face_width, table.material, shaft=shaft)
-            )
     for planetary in design.planetary:
         try:
-            parts += _of_set(design, planetary)
+            parts += set_parts(design, planetary)
         except ValueError as error:
             left_out.append((planetary.name, str(error)))
     parts += _bought(design)
     return PartsList(tuple(parts), tuple(left_out))
 
 
-def _of_set(design: Design, table: PlanetaryTable) -> list[GearPart]:
-    """The gears of a planetary set; of a stepped one the second planets as well."""
+def set_parts(design: Design, table: PlanetaryTable) -> list[GearPart]:
+    """The gears of a planetary set, with the second planets of a stepped one; ValueError without a size."""
     if not table.size:
         raise ValueError(
             f"planetary {table.name!r}: the size of its teeth is missing; give module [mm] or diametral_pitch"
@@ -276,26 +307,40 @@ def _bought(design: Design) -> Iterator[BoughtPart]:
             size = f"{keyway.width:g} x {height:g} x {keyway.length:g} {unit}"
             yield BoughtPart(f"key of {table.name}", "key", size, where, unit)
         if table.set_screw:
-            length = f" x {table.screw_length:g} {unit}" if table.screw_length else ""
+            length = f" x {table.screw_length:g} {unit}" if table.screw_length else ", length not stated"
             yield BoughtPart(
                 f"set screw of {table.name}",
                 "set screw",
-                f"{table.set_screw}{length}",
+                f"{_thread(table.set_screw)}{length}",
                 where,
                 unit,
                 table.screws,
             )
         if table.gap:
-            size = f"bore {design.shaft_of(table.name).diameter:g}, {table.gap:g} {unit} thick in all"
+            size = f"bore {design.shaft_of(table.name).diameter:g} {unit}, {table.gap:g} {unit} thick in all"
             yield BoughtPart(f"washers under {table.name}", "washers", size, f"under {table.name}", unit)
     for shaft in design.standing:
         if shaft.behind:
-            size = f"bore {shaft.diameter:g}, {shaft.behind:g} {unit} wide"
+            size = f"bore {shaft.diameter:g} {unit}, {shaft.behind:g} {unit} wide"
             yield BoughtPart(
                 f"collar on {shaft.name}", "collar", size, f"behind the plate, on {shaft.name}", unit
             )
+    sizes = {shaft.name: shaft.diameter for shaft in design.shaft}
     for bevel in design.bevels:
-        if bevel.thrust_collars:
-            yield BoughtPart(
-                f"thrust collars of {bevel.name}", "collar", "as the shafts", f"behind {bevel.name}", unit, 2
+        for word, name in (
+            (("driver", bevel.driver), ("driven", bevel.driven)) if bevel.thrust_collars else ()
+        ):
+            size = (
+                f"bore {sizes[name]:g} {unit}" if name in sizes else "bore as its shaft, which is not stated"
             )
+            part = f"thrust collar of {bevel.name} {word}"
+            yield BoughtPart(part, "collar", size, f"behind {bevel.name} {word}", unit)
+
+
+def _thread(size: str) -> str:
+    """A thread as it is ordered: of an inch screw with its threads to the inch."""
+    try:
+        screw = set_screw(size)
+    except ValueError:
+        return size  # the review says that the size is unknown
+    return size if screw.unit == "mm" else f"{size}-{1 / screw.pitch:.0f}"

@@ -61,7 +61,7 @@ class Advised(Finding):
         otherwise: str,
     ):
         self.__dict__.update(name=name, grade=grade, where=where, what=what, limit=limit, why=why)
-        self.__dict__.update(source=source, _design=design, _ways=ways, _otherwise=otherwise)
+        self.__dict__.update(source=source, _design=design, _ways=ways, _otherwise=otherwise, _causes=())
         self.__post_init__()
 
     def __eq__(self, other: object) -> bool:
@@ -70,6 +70,10 @@ class Advised(Finding):
         )
 
     __hash__ = Finding.__hash__
+
+    def follows(self, causes: Sequence[Advised]) -> None:
+        """What may have brought it: where nothing of its own mends it, what mends those is tried."""
+        self.__dict__["_causes"] = tuple(cause for cause in causes if cause is not self)
 
     @cached_property
     def _own(self) -> tuple[Way, ...]:
@@ -89,17 +93,14 @@ class Advised(Finding):
 
     def _beside(self) -> Iterator[Way]:
         """What mends other findings of the design, those of the same part first: one cause may have both."""
-        others = [other for other in _reviewed(self.__dict__["_design"]) if other != self]
-        others.sort(key=lambda other: not _parts(other.where) & _parts(self.where))
+        others: list[Advised] = sorted(
+            self.__dict__["_causes"], key=lambda other: not _parts(other.where) & _parts(self.where)
+        )
         for other in others:
-            if isinstance(other, Advised):
-                yield from other._own
-            elif len(other.edits) == 1:
-                yield Way(other.change, other.edits[0])
+            yield from other._own
         for other in others:
-            if isinstance(other, Advised):
-                for way in _made(other.__dict__["_ways"]):
-                    yield from islice(_made(partial(iter, way)), FIRST_CANDIDATES)
+            for way in _made(other.__dict__["_ways"]):
+                yield from islice(_made(partial(iter, way)), FIRST_CANDIDATES)
 
     @cached_property
     def change(self) -> str:  # type: ignore[override]

@@ -11,7 +11,7 @@ from gearlab.theory.functions import common_factor_number
 
 from ..design import Design, MeshTable
 from ..design.drive import turning
-from ..naming import read_mounted, write_mounted
+from ..naming import digits, read_mounted, write_mounted
 from ..tolerances import EXPANSION, warmed
 from . import joined, load, running
 from .advice import Advised, Way
@@ -20,7 +20,16 @@ from .ledger import Check
 from .recount import counts, hunting
 
 #: The name of a toothed part tells its count; further tokens are read where it does.
-_COUNT = re.compile(r"(?<![A-Za-z0-9])(\d{1,3})[Tt](?![A-Za-z0-9])", re.ASCII)
+_COUNT = re.compile(r"(?<![A-Za-z0-9])(\d{1,3})(?:[Tt]|[ _-]?(?:teeth|tooth))(?![A-Za-z0-9])", re.ASCII)
+#: What else stands in the name of a gear whose count does: "m2", "m2p5", "24DP", "P24", "bore 10".
+_LIMIT, _SIZE = r"(?<![A-Za-z0-9])", r"(\d+(?:[.p]\d+)?)"
+_ELSE = {
+    "module": re.compile(rf"{_LIMIT}(?:m|mod|module)[ _-]?{_SIZE}(?![A-Za-z0-9])", re.ASCII),
+    "diametral_pitch": re.compile(
+        rf"{_LIMIT}(?:(?:P|DP)[ _-]?{_SIZE}|{_SIZE}[ _-]?DP)(?![A-Za-z0-9])", re.ASCII
+    ),
+    "bore": re.compile(rf"{_LIMIT}bore[ _-]?{_SIZE}(?![A-Za-z0-9])", re.ASCII),
+}
 
 
 # -- ratio and direction -------------------------------------------------------------------------------
@@ -287,20 +296,43 @@ def _names(design: Design) -> Iterator[Outcome]:
 
 
 def _told(name: str) -> dict[str, float]:
-    """What a name tells of its gear: by our own pattern, else the count that stands in it."""
+    """What a name tells of its gear: by our own pattern, else the numbers that stand in it by their words."""
     try:
         return read_mounted(name)
     except ValueError:
         count = _COUNT.search(name)
-        return {} if count is None else {"teeth": float(count[1])}
+    if count is None:
+        return {}
+    numbers = {"teeth": float(count[1])}
+    for word, pattern in _ELSE.items():
+        size = pattern.search(name)
+        if size is not None:
+            text = next(group for group in size.groups() if group is not None)
+            numbers[word] = float(text.replace("p", "."))
+    return numbers
 
 
 def _renamed(name: str, told_numbers: dict[str, float], true: dict[str, Any]) -> str:
-    if set(told_numbers) == {"teeth"}:
-        return _COUNT.sub(f"{true['teeth']}T", name)
+    try:
+        read_mounted(name)
+    except ValueError:
+        return _with_its_numbers(name, true)
     size = {word: true[word] for word in ("module", "diametral_pitch") if true[word] is not None}
     rest = {word: true[word] for word in ("bore", "length") if word in told_numbers}
     return write_mounted(name.split("_")[0], true["teeth"], **size, **rest)
+
+
+def _with_its_numbers(name: str, true: dict[str, Any]) -> str:
+    """A name in its own words, with the right numbers; without those that its gear does not have."""
+    right = _COUNT.sub(lambda count: count[0].replace(count[1], str(true["teeth"])), name)
+    for word, pattern in _ELSE.items():
+        told = pattern.search(right)
+        if told is None:
+            continue
+        text = next(group for group in told.groups() if group is not None)
+        instead = "" if true[word] is None else told[0].replace(text, digits(true[word]))
+        right = (right[: told.start()] + instead + right[told.end() :]).strip(" _-")
+    return right
 
 
 CHECKS = (

@@ -267,7 +267,53 @@ def _pair_out(design: Design, pair: MeshTable) -> Way:
     return Way(f"Take {pair.driver} and {pair.driven} out", together(*outs))
 
 
+# -- which way meshes are written -------------------------------------------------------------------------
+def _away_from_first(design: Design) -> dict[str, int]:
+    """How many meshes lie between the first shaft and each that it reaches by meshes."""
+    away = {design.first_shaft or "": 0}
+    for shaft in (reached := [design.first_shaft or ""]):
+        for pair in design.mesh:
+            ends = [design.of(name).shaft for name in (pair.driver, pair.driven)]
+            for other in ends if shaft in ends else ():
+                if other not in away:
+                    away[other] = away[shaft] + 1
+                    reached.append(other)
+    return away
+
+
+def _ways_round(design: Design) -> Iterator[Outcome]:
+    """Whether the driver of each mesh is the one that the first shaft reaches first."""
+    if not design.mesh or len(design.links) != len(design.mesh) or any(table.loose for table in design.gear):
+        return
+    away = _away_from_first(design)
+    for pair in design.mesh:
+        driver, driven = (away.get(design.of(name).shaft) for name in (pair.driver, pair.driven))
+        if driver is None or driven is None or driver <= driven:
+            yield Held(pair.name, "it is driven from the first shaft's side")
+        else:
+            yield _turned_round(design, pair)
+
+
+def _turned_round(design: Design, pair: MeshTable) -> Finding:
+    turned = {"mesh": {pair.name: {"driver": pair.driven, "driven": pair.driver}}}
+    wanted = design.design.ratio is not None or design.design.direction is not None
+    return Advised(
+        "mesh-turned-round",
+        "will trouble" if wanted else "worth knowing",
+        pair.name,
+        f"{pair.driver} is named as the driver, but {pair.driven} is nearer to the first shaft,"
+        f" {design.first_shaft}.",
+        "The motion goes from the first shaft on: of two gears the one that it reaches first is the driver.",
+        "Ratio, direction and load are told of another last shaft than the one that is meant.",
+        _ARITHMETIC,
+        design=design,
+        ways=lambda: [[Way(f"Let {pair.driven} drive {pair.driver}", turned)]],
+        otherwise=f"Let {pair.driven} drive {pair.driver}, or name the first shaft under [load].",
+    )
+
+
 CHECKS = (
+    Check("ways of meshes", "Is each mesh driven from its driver?", ("mesh-turned-round",), _ways_round),
     Check("joined members", "Is every member joined to the drive?", ("not-joined",), _joined),
     Check("closed rings", "Can every closed ring turn?", ("odd-ring-locks", "ratios-lock"), _rings),
 )

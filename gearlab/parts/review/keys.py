@@ -13,7 +13,19 @@ from .advice import Advised, Way, together
 from .fastening import by_key
 from .finding import Finding, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
-from .making import diameters, held, level, no_load, peak, standard_key, thicker, torque_on, words
+from .making import (
+    diameters,
+    held,
+    level,
+    no_load,
+    peak,
+    raised,
+    standard_key,
+    thicker,
+    torque_on,
+    words,
+)
+from .moves import told
 
 #: How far a keyway may be from the standard's, as a share of its depth and width.
 KEYWAY_DEPTH, KEYWAY_WIDTH = (0.7, 1.5), (0.7, 1.5)
@@ -176,6 +188,7 @@ def _key_fails(
             _longer_key(design, table),
             _standard_keyway(design, table),
             _thicker_shaft(design, table),
+            _longer_gear(design, table, used),
         ],
         otherwise="Use a longer key, a thicker shaft, or a key of a stronger material.",
     )
@@ -190,6 +203,19 @@ def _longer_key(design: Design, table: GearTable) -> Iterator[Way]:
                     f"Use a key {said(length, design.unit)} long",
                     {"gear": {table.name: {"key_length": length}}},
                 )
+
+
+def _longer_gear(design: Design, table: GearTable, used: float) -> Iterator[Way]:
+    """A longer hub, or face where there is none, for a key that must be so many times as long."""
+    length, unit = design.overall_length(table.name), design.unit
+    field, what = ("face_width", "face") if not table.hub_projection else ("hub_projection", "hub")
+    for share in (1.0, 1.15, 1.3):
+        by = up(length * (used * share - 1), unit)
+        whole: dict = {} if table.key_length is None else {"key_length": round(length + by, 6)}
+        size = round(getattr(table, field) + by, 6)
+        for edit in raised(design, table, by, {field: size, **whole}):
+            says = f"Make the {what} of {table.name} {said(size, unit)} long, and its key with it"
+            yield Way(f"{says}{told(design, edit)}", edit)
 
 
 def _thicker_shaft(design: Design, table: GearTable) -> Iterator[Way]:

@@ -40,9 +40,7 @@ def of_meshes(
 
 def _turns(standing: Standing) -> bool:
     play = standing.play
-    return (
-        standing.mesh is not None and play is not None and play.value >= -SLACK * standing.scale - play.unseen
-    )
+    return standing.mesh is not None and play is not None and play.value >= -standing.rounded - play.unseen
 
 
 def _by(standing: Standing) -> str:
@@ -81,7 +79,7 @@ def _reach(standing: Standing) -> Iterator[Outcome]:
 
 def _near(standing: Standing) -> Iterator[Outcome]:
     """Whether the teeth find room: a pair that does not reach is said already."""
-    play, slack = standing.play, SLACK * standing.scale
+    play, slack = standing.play, standing.rounded
     one, two = (gear.tooth.tip_radius * standing.scale for gear in standing.gears)
     if standing.sense * standing.spacing.value >= standing.sense * (two + standing.sense * one):
         yield Held(standing.where, "the teeth are clear of each other")
@@ -205,7 +203,7 @@ def _play(standing: Standing) -> Iterator[Outcome]:
             ways=lambda: _less_play(standing),
             otherwise="Bring the shafts nearer, or thin the teeth less.",
         )
-    elif play.value < least - slack:
+    elif least > 0 and play.value < least - slack:
         value, limit_told = both(play.value, least, unit)
         yield _no_play(
             standing,
@@ -216,7 +214,14 @@ def _play(standing: Standing) -> Iterator[Outcome]:
         )
     elif play.value <= slack:
         about = f"About {said(USUAL_PLAY * scale, unit)} is usual."
-        yield _no_play(standing, "no-play", "worth knowing", "the teeth have no play at all.", about)
+        lacking = (
+            f": {said(-play.value, unit)} are lacking, no more than coordinates are rounded by"
+            if play.value < -slack
+            else ""
+        )
+        yield _no_play(
+            standing, "no-play", "worth knowing", f"the teeth have no play at all{lacking}.", about
+        )
     else:
         yield Held(standing.where, f"play, {play.by},", play.value, most, unit, least=False)
 

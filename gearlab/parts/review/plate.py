@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from functools import partial
 from itertools import combinations
@@ -12,7 +13,7 @@ from gearlab.theory.units import MM_PER_INCH
 from ..design import Design, GearTable
 from ..plate import Hole
 from .advice import Advised, Way
-from .finding import Held, Outcome, Unmade, both, said
+from .finding import Held, Outcome, Unmade, both, said, up
 from .ledger import Check
 from .moves import EDGE, housed, spaced, tip_radii, told
 from .room import SAME
@@ -24,6 +25,7 @@ LEAST_WALL = 0.5
 TOO_LARGE, TOO_SMALL = 12.0, 5.0
 #: Between what a plate measures and what its gears need, where a factor of 25.4 explains the difference.
 _STEEL_RULE = MM_PER_INCH
+_NAMES = {"mm": "millimetres", "in": "inches"}
 
 
 # -- units -------------------------------------------------------------------------------------------------
@@ -38,7 +40,7 @@ def _units(design: Design) -> Iterator[Outcome]:
             "units-look-mixed",
             "will not work",
             table.name,
-            f"its size is given as {_size(table)}, the file is in {design.unit}.",
+            f"its size is given as {_size(table)}, the file is in {_NAMES[design.unit]}.",
             "A file has one unit.",
             "A module and a diametral pitch never mesh, and sizes are off by 25.4.",
             design=design,
@@ -238,6 +240,31 @@ def _where_meshes_want(design: Design, shafts: tuple[str, str]) -> Iterator[list
             )
             ways.append(Way(says, edit))
     yield ways
+    for name, other in (shafts, shafts[::-1]):
+        if not design.on(name):
+            yield list(_moved_away(design, name, other))
+
+
+def _moved_away(design: Design, name: str, other: str) -> Iterator[Way]:
+    """A shaft that carries nothing set further from another: straight away from it, then to other sides."""
+    rods = {shaft.name: shaft for shaft in design.standing}
+    (x, y), (left, low) = rods[name].place, rods[other].place
+    # room for both, for the wall between them, and for a gear on the other one
+    radius = max(
+        [rods[other].diameter / 2, *(tip_radii(design).get(on.name, 0.0) for on in design.on(other))]
+    )
+    angle = math.atan2(y - low, x - left)
+    for least in (rods[other].diameter / 2, radius):
+        distance = up(least + (0.5 + LEAST_WALL) * rods[name].diameter, design.unit)
+        for turn in (0, 45, -45, 90, -90, 135, -135, 180):
+            along = angle + math.radians(turn)
+            place = {
+                "x": round(left + distance * math.cos(along), 2),
+                "y": round(low + distance * math.sin(along), 2),
+            }
+            edit = housed(design, {"shaft": {name: place}})
+            says = f"Set shaft {name} at {said(place['x'], design.unit)}, {said(place['y'], design.unit)}"
+            yield Way(f"{says}{told(design, edit)}", edit)
 
 
 # -- margins -----------------------------------------------------------------------------------------------

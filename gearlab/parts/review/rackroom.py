@@ -11,6 +11,7 @@ from .advice import Advised, Way
 from .finding import PLACES, Finding, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
 
+LEAST_BACK = 0.5  # of a rack behind its roots, in modules (common practice)
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh, as of two gears
 
 
@@ -148,7 +149,52 @@ def _beside(
             yield f"shaft {shaft.name}", shaft.place, shaft.diameter / 2, (0.0, top)
 
 
+# -- back --------------------------------------------------------------------------------------------------
+def _backs(design: Design) -> Iterator[Outcome]:
+    """Whether enough of each rack is left behind its roots."""
+    for table in design.rack:
+        try:
+            rack = design.rack_of(table)
+        except ValueError:
+            continue  # said of its teeth
+        if rack is None:
+            continue
+        unit, where = design.unit, f"the {table.name}"
+        left, least = rack.pitch_height - rack.basic.dedendum * rack.scale, LEAST_BACK * rack.scale
+        if left >= least - 1e-9 * rack.scale:
+            yield Held(where, "material behind its roots", left, least, unit)
+        else:
+            yield _thin_back(design, table, left, least)
+
+
+def _thin_back(design: Design, table: RackTable, left: float, least: float) -> Finding:
+    unit = design.unit
+    value, wanted = both(left, least, unit)
+    wide = up(table.pitch_height - left + 2 * least, unit)
+    edit = {
+        "rack": {
+            table.name: {
+                "pitch_height": wide,
+                "mounting_height": round(table.mounting_height - table.pitch_height + wide, 6),
+            }
+        }
+    }
+    return Advised(
+        "rack-back-thin",
+        "will trouble",
+        f"the {table.name}",
+        f"{value} of it are left behind the roots of its teeth.",
+        f"Half a module, {wanted}, is the least; one or more are usual.",
+        "It bends away from its pinion, and breaks through a tooth space.",
+        "common practice",
+        design=design,
+        ways=lambda: [[Way(f"Let its pitch line stand {said(wide, unit)} above its back", edit)]],
+        otherwise="Take a rack with a thicker back.",
+    )
+
+
 CHECKS = (
+    Check("back of the rack", "Is enough left behind the teeth?", ("rack-back-thin",), _backs),
     Check("rack face", "Does the rack lie along its pinion?", ("faces-miss", "faces-partly-miss"), _faces),
     Check("rack's way", "Does the rack clear everything on its way?", ("rack-strikes",), _strikes),
 )

@@ -147,52 +147,13 @@ def hunting(design: Design, pair: MeshTable, within: float) -> Iterator[Way]:
         yield from recounted(design, _different(design, pair, one, two))
 
 
-_WORDS = {
-    "pressure_angle": "a pressure angle of {} degrees",
-    "profile_shift": "a profile shift of {} modules",
-    "tooth_thinning": "a tooth thinning of {}",
-    "module": "the module {}",
-    "diametral_pitch": "the diametral pitch {}",
-    "tooth_system": "{} teeth",
-    "teeth": "{} teeth",
-}
-
-
-def cuttable(design: Design, table: GearTable) -> Iterator[Way]:
-    """Ways to make a gear one that can be cut: a number of its teeth as its mate's is, or as is usual."""
-    pairs = [pair for pair in design.mesh if table.name in (pair.driver, pair.driven)]
-    mates = [design.of(pair.driven if pair.driver == table.name else pair.driver) for pair in pairs]
-    usual = {word: GearTable.model_fields[word].default for word in ("pressure_angle", "profile_shift")}
-    for mate in mates:
-        for word in ("pressure_angle", "module", "diametral_pitch", "tooth_system", "tooth_thinning"):
-            value = getattr(mate, word)
-            if value is not None and value != getattr(table, word):
-                yield _with_word(design, table, word, value)
-    for mate in mates:
-        scale = _scale(mate)
-        if scale is None:
-            continue
-        total = 2 * design.distance(table.name, mate.name) / scale
-        count = round(total + mate.teeth if table.internal else abs(total - mate.teeth))
-        if count != table.teeth and count >= FEWEST:
-            yield _with_word(design, table, "teeth", count)
-    for word, value in usual.items():
-        if value != getattr(table, word):
-            yield _with_word(design, table, word, value)
-    yield from thinned_as_usual(design, table)
-
-
 def thinned_as_usual(design: Design, table: GearTable) -> Iterator[Way]:
     """Teeth that are thinned by too much thinned for the usual play."""
     scale = _scale(table)
     if scale is not None and table.tooth_thinning > THINNED * scale:
-        yield _with_word(design, table, "tooth_thinning", round(THINNED * scale, 4))
-
-
-def _with_word(design: Design, table: GearTable, word: str, value: Any) -> Way:
-    unit = design.unit if word in ("tooth_thinning", "module") else ""
-    told = _WORDS[word].format(value if isinstance(value, (str, int)) else said(value, unit))
-    return Way(f"Give {table.name} {told}", {"gear": {table.name: {word: value}}})
+        thin = round(THINNED * scale, 4)
+        says = f"Thin the teeth of {table.name} by {said(thin, design.unit)}"
+        yield Way(says, {"gear": {table.name: {"tooth_thinning": thin}}})
 
 
 def _scale(table: GearTable) -> float | None:

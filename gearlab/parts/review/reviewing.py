@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from ..design import Design, GearTable, read_design
+from ..design import Design, read_design
 from . import (
     bevel,
     contact,
@@ -25,15 +24,15 @@ from . import (
     screws,
     shafts,
     teeth,
+    units,
 )
 from .advice import Advised, proved_by
-from .finding import Finding
 from .ledger import Check, Ledger
-from .recount import cuttable
+from .uncut import cannot_be
 
 #: The subjects, in the order in which they are told.
 _SUBJECTS: tuple[Any, ...] = (
-    *(teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, keys, room),
+    *(units, teeth, pair, contact, faces, plate, shafts, fits, hub, screws, fastening, keys, room),
     *(drive, rack, bevel, planetary, measured),
 )
 #: Every check of a design.
@@ -85,30 +84,17 @@ def review(design: Design | str | Path) -> Ledger:
     """
     if not isinstance(design, Design):
         design = read_design(design)
-    alien = [finding for table in design.gear for finding in _cannot_be(design, table)]
+    alien = [finding for table in design.gear for finding in cannot_be(design, table)]
     if alien:
         return Ledger(
             (None, finding) for finding in alien
         )  # what has no shape cannot be looked at any further
-    return Ledger((check, outcome) for check in CHECKS for outcome in check.made(design))
+    outcomes = [(check, outcome) for check in CHECKS for outcome in check.made(design)]
+    advised = [outcome for _, outcome in outcomes if isinstance(outcome, Advised)]
+    advised.sort(key=lambda finding: finding.name != "units-look-mixed")
+    for finding in advised:
+        finding.follows(advised)
+    return Ledger(outcomes)
 
 
 proved_by(review)
-
-
-def _cannot_be(design: Design, one: GearTable) -> Iterator[Finding]:
-    try:
-        design.cut(one)
-    except ValueError as error:
-        yield Advised(
-            "gear-cannot-be",
-            "will not work",
-            one.name,
-            str(error) if str(error).endswith((".", ".)")) else f"{error}.",
-            "It must be a gear that can be cut.",
-            "There is no such gear, so nothing else of the design was looked at.",
-            "rack generation",
-            design=design,
-            ways=lambda: [cuttable(design, one)],
-            otherwise="Change the number that is named, and review again.",
-        )

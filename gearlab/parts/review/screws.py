@@ -29,6 +29,7 @@ from .making import (
     sold,
 )
 
+ENOUGH = 0.9  # of a diameter of thread: a tenth less is no trouble
 LEAST_PROJECTION = 1.5  # of the hub, in diameters of its set screw
 _NEAR = 1e-9
 
@@ -384,11 +385,13 @@ def lengths(design: Design) -> Iterator[Outcome]:
             length, needed = both(table.screw_length, least, unit)
             yield Advised(
                 "screw-too-short",
-                "will trouble",
+                "will trouble" if table.screw_length < ENOUGH * least else "worth knowing",
                 table.name,
                 f"a set screw of {length} has less thread than the {needed} that should hold.",
                 f"A diameter of thread, {said(screw.diameter, unit)}, or all that fits into the wall.",
-                "The thread strips when it is tightened.",
+                "The thread strips when it is tightened."
+                if table.screw_length < ENOUGH * least
+                else "It is a little less than the rule asks for: tighten it with feeling.",
                 "thread engagement rule (a fastener column)",
                 design=design,
                 ways=_length_ways(design, table, screw, room),

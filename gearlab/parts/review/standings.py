@@ -19,7 +19,11 @@ from ..standing import check_match
 from .finding import PLACES
 
 SLACK = 1e-6  # of a module: what rounding of a drawing leaves
+ROUNDED = {"mm": 0.01, "in": 0.0005}  # and what rounding of its coordinates takes from a spacing [unit]
 MOST_PLAY = 0.12  # backlash that a teaching kit has at most [modules]
+#: Small teeth have more of it for their size: holes and bores are not made better for them [unit], up to so
+#: many modules (common practice; AGMA fine pitch, class B: 0.002 to 0.008 in, from memory).
+MOST_OF_SMALL, SMALL_SHARE = {"mm": 0.16, "in": 0.0065}, 0.25
 USUAL_PLAY = 0.04  # and the usual one [modules] (common practice)
 
 
@@ -168,6 +172,14 @@ class Standing:
         return Taken(self.mesh.backlash + self.thinner.value, by, unseen)
 
     @property
+    def rounded(self) -> float:
+        """The play that rounded coordinates may take [unit]; what was measured is not rounded."""
+        if self.spacing.by == "measured":
+            return SLACK * self.scale
+        slope = 2 * math.tan(math.radians(self.gears[0].pressure_angle))
+        return SLACK * self.scale + slope * ROUNDED[self.unit]
+
+    @property
     def least_play(self) -> float:
         """The least play that is wanted [unit]; 0 where none is named."""
         return self.pair.least_backlash or 0.0
@@ -175,7 +187,8 @@ class Standing:
     @property
     def most_play(self) -> float:
         """The most play that is wanted [unit]; what a teaching kit has where none is named."""
-        return self.pair.most_backlash or max(MOST_PLAY * self.scale, 2 * self.least_play)
+        small = min(MOST_OF_SMALL[self.gears[0].unit], SMALL_SHARE * self.scale)
+        return self.pair.most_backlash or max(MOST_PLAY * self.scale, small, 2 * self.least_play)
 
     @property
     def wanted_play(self) -> float:

@@ -10,6 +10,7 @@ from .cones import TwoCones
 from .contact import ContactStrip
 from .cutter import RackCutter
 from .dial import ToothDial
+from .drive import DriveExplorer
 from .forces import ToothForces
 from .hub import HubSection
 from .jaws import Jaws
@@ -30,6 +31,7 @@ __all__ = [
     "AlignmentNudge",
     "BacklashGauge",
     "ContactStrip",
+    "DriveExplorer",
     "HubSection",
     "Jaws",
     "LineOfAction",

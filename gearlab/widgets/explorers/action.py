@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ...drawing import numerals, views
 from ...drawing.views.tilted import MOST_TILT, beside, clearances
 from ...parts import Mesh
+from ...parts.design import Design
 from ...theory.derivation import Derivation
 from .controls import Given, Measure, Whole, shafts_apart, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import at_distance, mesh_named, opening_of, pair_taken, scale_of, touching
 from .pair import TEETH
+from .part import Part
 from .readout import Cells, good, group, note, row, task
 
 NEAR = 0.5  # of the pressure angle, that counts as touching [deg]
@@ -55,8 +58,10 @@ class LineOfAction(Explorer):
     )
     opening = shafts_apart(0.05)
 
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     def prepare(self):
-        self._proper = self.pair_of(self.now(), pressure_angle=self.pressure_angle)
+        self._proper = self.pair_of(self.now(), 0.0, pressure_angle=self.pressure_angle)
 
     @property
     def mesh(self) -> Mesh:
@@ -91,6 +96,18 @@ class LineOfAction(Explorer):
 
     def reason(self, word: str, state: State) -> Derivation:
         return state.thing.mesh.explain(word)
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    driver = design.of(mesh_named(design, name).driver)
+    opening = round(opening_of(design, name) / scale_of(driver.size), 5)
+    shown = {"pressure_angle": driver.pressure_angle, "opening": opening}
+    return {**pair_taken(design, name, shifted=False), **shown}
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    scale = scale_of(design.of(mesh_named(design, name).driver).size)
+    return {"shaft": at_distance(design, name, touching(design, name) + inputs.opening * scale)}
 
 
 def _against_the_circles(line: Line, n: Cells) -> dict:

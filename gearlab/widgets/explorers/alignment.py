@@ -9,10 +9,13 @@ from typing import Any, NamedTuple
 from ...drawing import numerals, views
 from ...drawing.views.aligned import area_words, free_window
 from ...parts import Mesh
+from ...parts.design import Design, GearTable
 from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import at_distance, counts_given, line_of, mesh_named, opening_of, pair_taken, scale_of
 from .pair import TEETH
+from .part import Part
 from .readout import Cells, good, group, note, row, task, warning
 
 NEAR = 0.3  # how far from the middle of the free window still counts as there [deg]
@@ -102,6 +105,8 @@ class AlignmentNudge(Explorer):
         " modules",
     )
 
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     @property
     def mesh(self) -> Mesh:
         """The pair as it stands."""
@@ -142,6 +147,46 @@ class AlignmentNudge(Explorer):
         inputs = state.inputs
         extra: dict[str, Any] = {"line_angle": inputs.line_angle, "driver_mark_angle": inputs.driver_angle}
         return state.thing.mesh.explain(word, **(extra if word == "driven_mark_angle" else {}))
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A mesh; where its keyways say so, the marked tooth is the one at the keyway."""
+    pair = mesh_named(design, name)
+    driver, driven = design.of(pair.driver), design.of(pair.driven)
+    marks = {}
+    for side, table in (("driver_angle", driver), ("driven_angle", driven)):
+        if table.keyway_on is not None:
+            key_angle = design.shaft_of(table.name).key_angle
+            marks[side] = round(math.remainder(key_angle + _beside_keyway(table, table.teeth), 360.0), 9)
+    return {
+        **pair_taken(design, name),
+        **marks,
+        "line_angle": line_of(design, name),
+        "backlash": round(driver.tooth_thinning + driven.tooth_thinning, 9),
+    }
+
+
+def _beside_keyway(table: GearTable, teeth: int) -> float:
+    """From a gear's keyway to the tooth that is marked, the first of a space there [deg]."""
+    return 0.0 if table.keyway_on == "tooth" else 180.0 / teeth
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The edits of both gears, of where the driven shaft stands, and of how keyed shafts are turned."""
+    pair = mesh_named(design, name)
+    driver, driven = design.of(pair.driver), design.of(pair.driven)
+    edits = counts_given(inputs, design, name, tooth_thinning=inputs.backlash / 2)
+    touch = (inputs.driver_teeth + inputs.driven_teeth) * scale_of(driver.size) / 2
+    edits["shaft"] = at_distance(design, name, touch + opening_of(design, name), inputs.line_angle)
+    marks = (
+        (driver, inputs.driver_angle, inputs.driver_teeth),
+        (driven, inputs.driven_angle, inputs.driven_teeth),
+    )
+    for table, angle, teeth in marks:
+        if table.keyway_on is not None:
+            key_angle = math.remainder(angle - _beside_keyway(table, teeth), 360.0)
+            edits["shaft"].setdefault(table.shaft, {})["key_angle"] = round(key_angle, 9) + 0.0
+    return edits
 
 
 def _readout(inputs: Inputs, stands: Standing) -> list[dict]:

@@ -10,6 +10,7 @@ from ...parts import Gear
 from .controls import Choice, Given, Switch, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .part import Part, nothing, spur
 from .readout import Cells, good, group, note, row
 
 UNNAMED = ""
@@ -45,8 +46,10 @@ class ToothAnatomy(Explorer):
     named = Switch(False, about="True shows names and sizes instead of asking for them", fixed=True)
     arrow_1, arrow_2, arrow_3, arrow_4, arrow_5 = (_arrow(number) for number in range(1, 6))
 
+    part_of_design = Part("gear", spur, nothing)  # its arrows ask for names, and set no number
+
     def prepare(self):
-        self.gear = Gear(self.teeth, **self.size_of(self.now()))
+        self.gear = Gear(self.teeth, **self.size_of(self.now()), **self._cut_as.get("teeth", {}))
 
     @property
     def right_labels(self) -> int:

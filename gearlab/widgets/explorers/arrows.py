@@ -10,11 +10,14 @@ from ...drawing import views
 from ...drawing.views.arrows import row_of, triangle_of
 from ...drawing.views.train import count_word
 from ...parts import Gear, Mesh, Train
+from ...parts.design import Design
 from ...theory import derive
 from ...theory.derivation import Derivation
 from .controls import Choice, Given, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs, within
+from .ofmesh import ALIKE, pair_taken
+from .part import Part, nothing
 from .readout import Cells, good, group, note, row, stop, task
 
 MOST = 7
@@ -56,6 +59,8 @@ class TrainArrows(Explorer):
         },
         about="How they stand at first",
     )
+
+    part_of_design = Part("drive", lambda *given: _taken(*given), nothing)  # its arrows set no number
 
     def prepare(self):
         if not 3 <= len(self.teeth) <= MOST:
@@ -145,6 +150,25 @@ class TrainArrows(Explorer):
         elif any(given):
             told.append(note(f"{sum(map(bool, given))} of {len(given)} arrows set, and no mesh contradicts."))
         return told
+
+
+def _taken(design: Design, _name: str) -> dict[str, Any]:
+    """The counts along a row of gears, each of which drives the next; ValueError for another drive."""
+    drives = {pair.driver: pair for pair in design.mesh}
+    driven = {pair.driven for pair in design.mesh}
+    starts = [name for name in drives if name not in driven]
+    row = starts[:1]
+    while row and row[-1] in drives:
+        row.append(drives[row[-1]].driven)
+    if len(row) != len(design.mesh) + 1 or len(starts) != 1:
+        raise ValueError(
+            f"here each gear of a row drives the next, and the meshes of the design {design.name!r} do not"
+            " stand so; look at each in a PairExplorer"
+        )
+    for pair in design.mesh:
+        taken = pair_taken(design, pair.name)
+    size = {word: value for word, value in taken.items() if word in ALIKE}
+    return {**size, "teeth": tuple(design.of(name).teeth for name in row)}
 
 
 def _the_row(count: int) -> dict[str, Any]:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Mesh
+from ...parts.design import Design
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import at_distance, distance_of, mesh_named, pair_taken
 from .pair import LEAST_CONTACT, TEETH
+from .part import Part
 from .readout import Cells, good, group, note, row, stop, task, warning
 
 NEAR = 0.12  # how far from the wanted backlash still counts as met, as a share of it
@@ -63,8 +67,10 @@ class BacklashGauge(Explorer):
         fixed=True,
     )
 
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     def prepare(self):
-        mesh = self.pair_of(self.now())
+        mesh = self.pair_of(self.now(), 0.0)
         self.driver, self.driven = mesh.driver, mesh.driven
         self.right_distance = mesh.reference_centre_distance
 
@@ -117,6 +123,19 @@ class BacklashGauge(Explorer):
                 f"contact ratio {contact}, below {LEAST_CONTACT}: hardly anything in reserve when one pair of"
                 " teeth hands over to the next."
             )
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A mesh with its distance; the play that is wanted is the middle of what the design says."""
+    pair = mesh_named(design, name)
+    limits = [limit for limit in (pair.least_backlash, pair.most_backlash) if limit is not None]
+    wanted = sum(limits) / len(limits) if limits else None
+    distance = distance_of(design, name)
+    return {**pair_taken(design, name), "centre_distance": distance, "wanted_backlash": wanted}
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    return {"shaft": at_distance(design, name, inputs.centre_distance)}
 
 
 def _spacing(mesh: Mesh, n: Cells) -> dict:

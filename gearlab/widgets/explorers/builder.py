@@ -6,9 +6,12 @@ from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Train
+from ...parts.design import Design, MeshTable
 from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import ALIKE, counts_given, pair_taken
+from .part import Part
 from .readout import Cells, good, group, note, row, speed_cell, task
 
 NEAR = 0.01  # how near the wanted ratio counts as reached, of that ratio
@@ -36,6 +39,13 @@ class TrainBuilder(Explorer):
         5.0, 1.0, 10.0, unit="", about="Turns in per turn out that the task asks for", fixed=True
     )
 
+    part_of_design = Part("drive", lambda *given: _taken(*given), lambda *given: _given(*given))
+
+    def prepare(self):
+        if self._design is not None:
+            driver = self._design.of(_two_stages(self._design)[0].driver)
+            self._cut_as = {"all": {word: getattr(driver, word) for word in ALIKE[2:]}}
+
     @property
     def train(self) -> Train:
         """The train as it stands."""
@@ -56,7 +66,14 @@ class TrainBuilder(Explorer):
             inputs.third_teeth,
             inputs.fourth_teeth,
         )
-        train = Train.of(first, (second, third), fourth, line_angles=(90, 270), **self.size_of(inputs))
+        train = Train.of(
+            first,
+            (second, third),
+            fourth,
+            line_angles=(90, 270),
+            **self.size_of(inputs),
+            **self._cut_as.get("all", {}),
+        )
         scene = views.shafts(train, first_speed=inputs.driver_speed)
         heading = f"{first} drives {second}, {third} drives {fourth}"
         readout = [_stages(train), _whole_train(train, inputs.driver_speed)]
@@ -87,6 +104,57 @@ class TrainBuilder(Explorer):
 
     def extra(self, word: str, state: State) -> dict[str, Any]:
         return {"first_speed": float(state.inputs.driver_speed)} if word.endswith("_speed") else {}
+
+
+def _two_stages(design: Design) -> tuple[MeshTable, MeshTable]:
+    """The two meshes of a design, the first first; ValueError for another drive."""
+    for first, second in (design.mesh, design.mesh[::-1]) if len(design.mesh) == 2 else ():
+        on_one_shaft = design.of(first.driven).shaft == design.of(second.driver).shaft
+        if on_one_shaft and first.driven != second.driver:
+            return first, second
+    count = len(design.mesh)
+    raise ValueError(
+        f"the design {design.name!r} has {count} mesh{'es' if count != 1 else ''}, and here there are two:"
+        " gear 1 drives 2, and 3, on the shaft of 2, drives 4; look at each mesh in a PairExplorer"
+    )
+
+
+def _taken(design: Design, _name: str) -> dict[str, Any]:
+    """The four counts of a train of two stages; the task is the ratio that is wanted of the design."""
+    first, second = _two_stages(design)
+    one, two = (pair_taken(design, pair.name, shifted=False) for pair in (first, second))
+    for word in ALIKE:
+        near, far = getattr(design.of(first.driver), word), getattr(design.of(second.driver), word)
+        if near != far:
+            raise ValueError(
+                f"{word.replace('_', ' ')} of the first stage is {near}, of the second {far}, and here"
+                " both have teeth of one kind; look at each in a PairExplorer"
+            )
+    size = {word: value for word, value in one.items() if not word.endswith("_teeth")}
+    return {
+        **size,
+        "first_teeth": one["driver_teeth"],
+        "second_teeth": one["driven_teeth"],
+        "third_teeth": two["driver_teeth"],
+        "fourth_teeth": two["driven_teeth"],
+        "wanted_ratio": design.design.ratio or design.ratio,
+    }
+
+
+def _given(inputs: Inputs, design: Design, _name: str) -> dict[str, Any]:
+    """The edits of four gears and of the shafts, as far beyond the touching of their circles as before."""
+    after, (first, second) = design, _two_stages(design)
+    counts = {
+        first.name: Inputs(driver_teeth=inputs.first_teeth, driven_teeth=inputs.second_teeth),
+        second.name: Inputs(driver_teeth=inputs.third_teeth, driven_teeth=inputs.fourth_teeth),
+    }
+    for name, stage in counts.items():
+        after = after.with_(**counts_given(stage, after, name))
+    gears = (first.driver, first.driven, second.driver, second.driven)
+    return {
+        "gear": {name: {"teeth": after.of(name).teeth} for name in gears},
+        "shaft": {shaft.name: {"x": shaft.x, "y": shaft.y} for shaft in after.standing},
+    }
 
 
 def _stages(train: Train) -> dict:

@@ -7,9 +7,11 @@ from typing import Any, NamedTuple
 from ...drawing import numerals, views
 from ...drawing.views.cones import gap, rolling
 from ...parts import BevelPair
+from ...parts.design import BevelTable, Design
 from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .part import Part, in_its_unit
 from .readout import Cells, good, group, note, row, speed_cell, task
 
 NEAR = 0.3  # between the cones, that counts as touching [deg]
@@ -90,6 +92,8 @@ class TwoCones(Explorer):
         about="Where the driven gear stands at first, from the driver's axis",
     )
 
+    part_of_design = Part("bevel", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     @property
     def pair(self) -> BevelPair:
         """The bevel gears that the cones should be."""
@@ -130,6 +134,32 @@ class TwoCones(Explorer):
         if word == "output_speed":
             extra = {"driver_speed": abs(float(state.inputs.driver_speed))}
         return state.thing.pair.explain(word, **extra)
+
+
+def _table(design: Design, name: str) -> BevelTable:
+    return next(table for table in design.bevels if table.name == name)
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A bevel pair with the cones that its gears have."""
+    table = _table(design, name)
+    pair = design.bevel_of(table)
+    driver, driven = (round(angle, 9) for angle in pair.cone_angles)
+    return {
+        **in_its_unit(design, table),
+        "driver_teeth": table.teeth[0],
+        "driven_teeth": table.teeth[1],
+        "shaft_angle": table.shaft_angle,
+        "driver_cone_angle": driver,
+        "driven_cone_angle": driven,
+    }
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The edits of counts and shaft angle; the cones of its gears follow from them."""
+    fields = {"teeth": (inputs.driver_teeth, inputs.driven_teeth), "shaft_angle": inputs.shaft_angle}
+    is_mitre = design.mitre is not None and design.mitre.name == name
+    return {"mitre": fields} if is_mitre else {"bevel": {name: fields}}
 
 
 def _as_set(cones: Cones, shaft_angle: float) -> dict:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Mesh
+from ...parts.design import Design
 from .controls import Choice, Measure, Switch, Whole, angles, shafts_apart, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, scale_of
+from .part import Part
 from .readout import Cells, good, group, note, row, stop, task, warning
 
 NEAR = 3.0  # of the true share, that counts as found [%]
@@ -29,7 +33,12 @@ class ContactStrip(Explorer):
     driver_teeth = Whole(18, 12, 160, "Teeth of the driver", of="driver")
     driven_teeth = Whole(45, 12, 160, "Teeth of the driven gear", of="driven")
     module, diametral_pitch = tooth_size()
-    pressure_angle = Choice(20.0, angles(20.0, 25.0), "Pressure angle")
+    pressure_angle = Choice(
+        20.0,
+        lambda strip, _: angles(*sorted({20.0, 25.0, strip._of_design.get("pressure_angle", 20.0)})),
+        "Pressure angle",
+        about="Pressure angle, 20 or 25, or that of a design [deg]",
+    )
     opening = shafts_apart(0.02)
     shade = Measure(
         0.0,
@@ -45,6 +54,8 @@ class ContactStrip(Explorer):
         "Show how long each pair touches",
         about="Whether the lines are drawn that tell how long each pair touches",
     )
+
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     @property
     def mesh(self) -> Mesh:
@@ -73,6 +84,22 @@ class ContactStrip(Explorer):
         scene = views.contact(mesh, inputs.shade, shown=inputs.lines)
         told = list(_remarks(mesh, inputs.shade, met))
         return State(inputs, scene, heading, [group("The contact", rows)], told, mesh)
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    driver = design.of(mesh_named(design, name).driver)
+    opening = round(opening_of(design, name) / scale_of(driver.size), 5)
+    return {
+        **pair_taken(design, name),
+        "pressure_angle": driver.pressure_angle,
+        "opening": opening,
+    }
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    scale = scale_of(design.of(mesh_named(design, name).driver).size)
+    distance = ((inputs.driver_teeth + inputs.driven_teeth) / 2 + inputs.opening) * scale
+    return counts_given(inputs, design, name, distance=distance, pressure_angle=inputs.pressure_angle)
 
 
 def _two_pair_share(mesh: Mesh) -> float:

@@ -6,6 +6,7 @@ may differ by unit, or follow from what the explorer was made with and from its 
 
 from __future__ import annotations
 
+import math
 import threading
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any, NamedTuple, Protocol
@@ -33,6 +34,22 @@ class Scale(NamedTuple):
     page: float = 10.0
     places: int = 0
     home: float | None = None
+
+
+def widened(scale: Scale, value: Any) -> Scale:
+    """A range in which a value lies, with room about one that it did not hold.
+
+    >>> widened(Scale(40.0, 20.0, 80.0, 5.0), 95)[:3], widened(Scale(0.0, 0.0, 0.5, 0.1), 0.2)[2]
+    ((40.0, 20.0, 145.0), 0.5)
+    """
+    if value is None or scale.low <= value <= scale.high:
+        return scale
+    if value > scale.high:
+        return scale._replace(
+            high=round(scale.step * math.ceil((1.5 if value > 0 else 0.5) * value / scale.step), 6)
+        )
+    low = round(scale.step * math.floor((0.5 if value > 0 else 1.5) * value / scale.step), 6)
+    return scale._replace(low=low or value)
 
 
 class Maker(Protocol):
@@ -99,10 +116,10 @@ class Line:
 class Given(Line, traitlets.Any):
     """An argument that is checked by the part that is made of it; ``told`` says its limits."""
 
-    def __init__(self, default: Any, about: str, kind: str):
+    def __init__(self, default: Any, about: str, kind: str, argument: str | bool = True):
         super().__init__(default)
         self.preset, self.kind = default, kind
-        self._line("", about=about, fixed=True)
+        self._line("", about=about, fixed=True, argument=argument)
 
     def validate(self, obj: Any, value: Any) -> Any:
         self._checks(obj)
@@ -128,11 +145,14 @@ class _Number(Line):
         return float(value)
 
     def scale_for(self, maker: Maker, inputs: Inputs | None = None) -> Scale:
-        """Its range as things stand."""
-        if isinstance(self.scale, Scale):
-            return self.scale
-        inputs = maker.now() if inputs is None else inputs
-        return self.scale(maker, inputs) if callable(self.scale) else self.scale[maker.unit_of(inputs)]
+        """Its range as things stand; one that is always the same is wide enough for a design's own number."""
+        scale = self.scale
+        if not isinstance(scale, Scale):
+            inputs = maker.now() if inputs is None else inputs
+            if callable(scale):
+                return scale(maker, inputs)
+            scale = scale[maker.unit_of(inputs)]
+        return widened(scale, getattr(maker, "_of_design", {}).get(str(self.name)))
 
     def usual(self, maker: Maker, inputs: Inputs) -> Any:
         return self._usual(self.scale_for(maker, inputs).usual)

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ...drawing import numerals, views
 from ...parts import Gear
+from ...parts.design import Design
 from .controls import Whole, tooth_size
-from .explorer import Explorer, State
+from .explorer import Explorer, State, cut
 from .inputs import Inputs
+from .part import Part, spur
 from .readout import Cells, group, row
 
 SHOWN = ("pitch_diameter", "outside_diameter", "root_diameter", "circular_pitch", "pitch_circumference")
@@ -27,18 +31,25 @@ class ToothDial(Explorer):
     teeth = Whole(20, 6, 120, "Number of teeth")
     module, diametral_pitch = tooth_size(control=True)
 
+    part_of_design = Part("gear", spur, lambda *given: _given(*given))
+
     @property
     def gear(self) -> Gear:
         """The gear as it stands."""
         return self.shown.thing
 
     def state(self, inputs: Inputs) -> State:
-        gear = Gear(inputs.teeth, **self.size_of(inputs))
+        gear = cut(inputs.teeth, **self.size_of(inputs), **self._cut_as.get("teeth", {}))
         n = Cells(gear.numbers, gear.unit)
         rows = [row(word.replace("_", " "), n.length(word)) for word in SHOWN]
         heading = f"{gear.teeth} teeth, {numerals.pitch_name(gear)}"
         scene = views.gear(gear, frame=frame(gear))
         return State(inputs, scene, heading, [group("The gear", rows)], thing=gear)
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    word = "module" if design.unit == "mm" else "diametral_pitch"
+    return {"gear": {name: {"teeth": inputs.teeth, word: getattr(inputs, word)}}}
 
 
 def frame(gear: Gear) -> float:

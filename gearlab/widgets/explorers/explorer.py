@@ -11,11 +11,12 @@ import dis
 import inspect
 import threading
 import time
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import lru_cache
 from html import escape
-from types import CodeType
+from types import CodeType, MappingProxyType
 from typing import Any, ClassVar
 
 from ...drawing.scene import Scene
@@ -30,7 +31,8 @@ from ..living import Living
 from . import manual
 from .controls import Line, ToothSize, sizes
 from .inputs import Inputs, near_word
-from .part import Part, used
+from .ofmesh import standing
+from .part import Part, as_cut, used
 from .readout import cells_of, check_readout, shape_of, stop
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
@@ -64,6 +66,7 @@ class Explorer(Living):
     plays: ClassVar[bool] = False  # whether it turns by itself at first
     positional: ClassVar[int] = 0  # how many arguments may be given by their place
     broad: ClassVar[bool] = False  # whether the readout stands under the picture
+    judged: ClassVar[bool] = False  # whether the remarks are a panel beside the controls
     counting: ClassVar[bool] = False  # whether it says turns instead of degrees
     words: ClassVar[
         tuple[str, ...]
@@ -79,6 +82,10 @@ class Explorer(Living):
     ahead: Ahead
     part = ""  # the member of the design that is shown
     _design: Design | None = None
+    _stood: Inputs  # the inputs at which the design stands
+    _of_design: Mapping[str, Any] = MappingProxyType({})  # what was taken from it, by line
+    _cut_as: Mapping[str, dict[str, Any]] = MappingProxyType({})  # what its gears are beside count and size
+    _opening = 0.0  # of its shafts, beyond where the pitch circles touch [in or mm]
     settling = 0  # the thread that brings the controls to where a state has them
     _settled = Inputs()  # the inputs that were answered last
 
@@ -95,7 +102,21 @@ class Explorer(Living):
 
     def __init__(self, *places: Any, **named: Any):
         self._guard = threading.RLock()
+        self._beside_design: dict[str, Any] = {}  # of the design, where something else was given
         given = self._taken(manual.bound(type(self), places, named))
+        try:
+            self._make(given)
+        except ValueError as error:
+            if self._design is None:
+                raise
+            raise ValueError(
+                f"{type(self).__name__} cannot show {self.part!r} of the design: {error}"
+            ) from None
+        self.ahead = Ahead(self)
+        self.observe(self._changed, names=list(self.inputs))
+        self.observe(self._explain, names=["asked"])
+
+    def _make(self, given: dict[str, Any]) -> None:
         self._stand_at(Inputs(**{name: line.default_value for name, line in self.declared.items()}))
         playing, speed = given.pop("playing", self.plays), given.pop("driver_speed", self.speed)
         self.length_unit = "mm"
@@ -110,26 +131,54 @@ class Explorer(Living):
         inputs = self.tidied(self._settled, None)
         self._stand_at(inputs)
         self.first = inputs
+        self._stood = inputs.but(**self._beside_design)
         state = self.state(inputs)
         first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
-        first["designed"] = self._design is not None
+        first["reviewed"] = self.judged
+        first["designed"] = self.of_a_design
         super().__init__(state.scene, driver_speed=self.driver_speed, **first)
         self.shown = state
-        self.ahead = Ahead(self)
-        self.observe(self._changed, names=list(self.inputs))
-        self.observe(self._explain, names=["asked"])
 
     def _taken(self, given: dict[str, Any]) -> dict[str, Any]:
-        """The arguments, with those that a design gives; what is given beside it stands."""
+        """The arguments, with those that a design gives; a control that is given beside it stands."""
+        if self.part_of_design is None:
+            return given
         design, name = given.pop("design", None), given.pop("part", None)
         if design is None:
             if name is not None:
                 raise ValueError(f"part = {name!r} is that of a design: give design=..., too")
             return given
-        assert self.part_of_design is not None  # only then there is such an argument
-        self.part = self.part_of_design.named(design, name)
+        if not isinstance(design, Design):
+            raise ValueError(  # noqa: TRY004 (every explorer refuses what it is given in this way)
+                f"design is {design!r}: give a Design, such as read_design(...) returns"
+            )
+        self.part, taken = self.part_of_design.taken(design, name)
         self._design = design
-        return {**self.part_of_design.take(design, self.part), **given}
+        if self.part_of_design.kind == "mesh":
+            self._cut_as, self._opening = standing(design, self.part)
+        elif self.part_of_design.kind == "gear":
+            self._cut_as = {"teeth": as_cut(design, self.part)}
+        names = {
+            line.argument if isinstance(line.argument, str) else name: name
+            for name, line in self.declared.items()
+        }
+        self._of_design = {names.get(word, word): value for word, value in taken.items() if value is not None}
+        for word, value in given.items():
+            own = names.get(word, word)
+            if value is None or own not in self._of_design or self._of_design[own] == value:
+                continue
+            if own in self.declared and self.declared[own].fixed:
+                raise ValueError(
+                    f"{word} = {value!r} is given beside a design, of which it is {self._of_design[own]!r};"
+                    " change it there: design.with_(...)"
+                )
+            self._beside_design[own] = self._of_design[own]
+        return {**taken, **given}
+
+    @property
+    def of_a_design(self) -> bool:
+        """Whether it shows a part of a design, and gives it back."""
+        return self._design is not None
 
     @property
     def design(self) -> Design:
@@ -145,9 +194,10 @@ class Explorer(Living):
         """
         before = self.design
         assert self.part_of_design is not None
-        edits = self.part_of_design.give(self.shown.inputs, before, self.part)
-        self._design = before.with_(**edits)
-        self.used = used(before, self._design)
+        edits = self.part_of_design.edits(self.shown.inputs, self._stood, before, self.part)
+        after = before.with_(**edits) if edits else before
+        self.used = used(before, after, edits, self.shown.inputs != self._stood)
+        self._design, self._stood = after, self.shown.inputs
         return self._design
 
     def _use(self) -> None:
@@ -218,18 +268,25 @@ class Explorer(Living):
         ((name, size),) = self.size_of(inputs).items()
         return size if name == "module" else 1 / size
 
-    def pair_of(self, inputs: Inputs, apart: float = 0.0, **shape: Any) -> Mesh:
-        """Its driver and its driven gear in mesh.
+    def pair_of(self, inputs: Inputs, apart: float | None = None, **shape: Any) -> Mesh:
+        """Its driver and its driven gear in mesh, cut as those of its design.
 
-        apart: how much further apart than where the pitch circles touch [in or mm].
+        apart: how much further apart than where the pitch circles touch; as those of its design if left out
+            [in or mm].
         shape: what both gears are beside counts and size, such as ``pressure_angle``.
         """
+        apart = self._opening if apart is None else apart
         driver, driven = (
-            cut(getattr(inputs if name in self.inputs else self, name), **self.size_of(inputs), **shape)
+            cut(
+                getattr(inputs if name in self.inputs else self, name),
+                **self.size_of(inputs),
+                **{**self._cut_as.get(name, {}), **shape},
+            )
             for name in ("driver_teeth", "driven_teeth")
         )
         mesh = Mesh(driver, driven)
-        return Mesh(driver, driven, mesh.reference_centre_distance + apart) if apart else mesh
+        set_apart = apart or driver.profile_shift or driven.profile_shift
+        return Mesh(driver, driven, mesh.reference_centre_distance + apart) if set_apart else mesh
 
     def panel(self, inputs: Inputs) -> list[dict]:
         """The controls as the page shows them."""

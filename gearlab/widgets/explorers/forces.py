@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ...drawing import numerals, views
-from ...parts import Gear
+from ...parts.design import Design
 from ...parts.working import worked_out
 from ...theory.scope import scope_for
 from .controls import Choice, Length, Scale, Whole, angles, tooth_size
-from .explorer import Explained, Explorer, State
+from .explorer import Explained, Explorer, State, cut
 from .inputs import Inputs
+from .ofmesh import mesh_named, pair_taken
+from .part import Part
 from .readout import Cells, good, group, note, row, task
 
 UNITS = {"mm": "N", "in": "lbf"}
@@ -51,12 +55,17 @@ class ToothForces(Explorer):
     apart = _part("Towards the centre", 0.0)
     angle_of_pressure = Choice(
         20.0,
-        angles(14.5, 20.0, 25.0),
+        lambda forces, _: angles(
+            *sorted({14.5, 20.0, 25.0, forces._of_design.get("angle_of_pressure", 20.0)})
+        ),
         "Pressure angle",
         unit="deg",
         argument="pressure_angle",
         called="pressure_angle",
+        about="Pressure angle, 14.5, 20 or 25, or that of a design [deg]",
     )
+
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     @property
     def unit(self) -> str:
@@ -64,7 +73,8 @@ class ToothForces(Explorer):
         return UNITS[self.length_unit]
 
     def state(self, inputs: Inputs) -> State:
-        gear = Gear(self.teeth, pressure_angle=inputs.angle_of_pressure, **self.size_of(inputs))
+        shape = {**self._cut_as.get("driver_teeth", {}), "pressure_angle": inputs.angle_of_pressure}
+        gear = cut(self.teeth, **self.size_of(inputs), **shape)
         givens = {"pressure_angle": inputs.angle_of_pressure, "normal_force": self.normal}
         reasons = Explained(scope_for("gear", gear.unit, (gear.system,)), givens)
         n = Cells(worked_out(reasons.scope, givens), self.unit)
@@ -112,3 +122,23 @@ class ToothForces(Explorer):
 
     def _named(self) -> str:
         return f"{numerals.plain(self.normal)} {self.unit}, {self.teeth} teeth"
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """The driver of a mesh, and the force on its teeth under the load of the design."""
+    pair = mesh_named(design, name)
+    taken, driver = pair_taken(design, name), design.of(pair.driver)
+    size = {word: value for word, value in taken.items() if not word.endswith("_teeth")}
+    return {
+        **size,
+        "teeth": driver.teeth,
+        "pressure_angle": driver.pressure_angle,
+        "normal": design.load_of(pair).normal_force,
+    }
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    pair = mesh_named(design, name)
+    return {
+        "gear": {gear: {"pressure_angle": inputs.angle_of_pressure} for gear in (pair.driver, pair.driven)}
+    }

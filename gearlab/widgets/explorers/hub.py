@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import Any
 
 from ...drawing import numerals, views
+from ...parts.design import Design
+from ...parts.fastening import set_screw
 from ...parts.working import worked_out
 from ...theory import system
 from ...theory.scope import scope_for
+from ...theory.units import MM_PER_INCH
 from .controls import Choice, Length, Scale
 from .explorer import Explained, Explorer, State
 from .inputs import Inputs
+from .part import Part
 from .readout import Cells, good, group, note, row, task, warning
 
 # lengths in which set screws are commonly sold
@@ -39,14 +44,14 @@ class HubSection(Explorer):
     positional = 2
     hub_diameter = Length(
         "Hub",
-        mm=Scale(28.0, 16.0, 48.0, 1.0, 4.0, 1),
-        inch=Scale(1.125, 0.625, 2.0, 0.0625, 0.25, 4),
+        mm=Scale(28.0, 8.0, 48.0, 1.0, 4.0, 1),
+        inch=Scale(1.125, 0.3125, 2.0, 0.0625, 0.25, 4),
         about="Diameter of the hub",
     )
     bore_diameter = Length(
         "Bore",
-        mm=Scale(10.0, 5.0, 20.0, 1.0, 2.0, 1),
-        inch=Scale(0.375, 0.1875, 0.75, 0.0625, 0.125, 4),
+        mm=Scale(10.0, 3.0, 20.0, 1.0, 2.0, 1),
+        inch=Scale(0.375, 0.125, 0.75, 0.0625, 0.125, 4),
         about="Diameter of the bore, at least 4 mm or 0.16 in smaller than the hub",
     )
     unit = Choice("mm", ("mm", "in"), about="Unit of lengths", fixed=True)
@@ -58,7 +63,7 @@ class HubSection(Explorer):
     )
     screw_length = Choice(
         None,
-        lambda hub, _: {screw: f"{numerals.plain(screw)} {hub.unit} long" for screw in SCREWS[hub.unit]},
+        lambda hub, _: {screw: f"{numerals.plain(screw)} {hub.unit} long" for screw in hub.screws},
         "Set screw",
         first=lambda hub, _: USUAL_SCREW[hub.unit],
         about="Length of the screw at first: 4, 5, 6, 8, 10, 12 or 16 mm, or 1/8, 3/16, 1/4, 5/16, 3/8, 1/2"
@@ -66,12 +71,27 @@ class HubSection(Explorer):
         kind="float",
     )
     flat_depth = Length(
+        "Flat on the shaft",
+        mm=Scale(0.5, 0.0, 1.5, 0.1, 0.5, 2),
+        inch=Scale(0.02, 0.0, 0.06, 0.005, 0.02, 4),
         about="Depth of the flat on the shaft",
-        mm=Scale(0.5, 0.0, 1.5),
-        inch=Scale(0.02, 0.0, 0.06),
+        when=lambda hub, _: hub.of_a_design,
+    )
+    screw_diameter = Length(
+        about="Diameter of the set screw; M5 or no. 10 if left out",
+        mm=Scale(SCREW_DIAMETER["mm"], 1.0, 20.0),
+        inch=Scale(SCREW_DIAMETER["in"], 0.04, 0.8),
         fixed=True,
     )
-    panelled = ("drill_depth", "screw_length", "hub_diameter", "bore_diameter")
+    panelled = ("drill_depth", "screw_length", "flat_depth", "hub_diameter", "bore_diameter")
+
+    part_of_design = Part("gear", lambda *given: _taken(*given), lambda *given: _given(*given))
+
+    @property
+    def screws(self) -> list[float]:
+        """Lengths of set screws to choose from, that of a design among them [in or mm]."""
+        own = self._of_design.get("screw_length", USUAL_SCREW[self.unit])
+        return sorted({*SCREWS[self.unit], own})
 
     def unit_of(self, inputs: Inputs) -> str:
         return self.unit
@@ -87,7 +107,7 @@ class HubSection(Explorer):
                 f" wall for a thread: make the hub at least {numerals.plain(WALLS[unit])} {unit} wider than"
                 " the bore"
             )
-        givens = {"hub_diameter": hub, "bore_diameter": bore, "flat_depth": self.flat_depth}
+        givens = {"hub_diameter": hub, "bore_diameter": bore, "flat_depth": inputs.flat_depth}
         n = Cells(worked_out(self._scope, givens), unit)
         least, most, screw = n["least_drill_depth"], n["greatest_drill_depth"], inputs.screw_length
         scene = views.hub(
@@ -95,8 +115,8 @@ class HubSection(Explorer):
             bore,
             depth,
             screw,
-            screw_diameter=SCREW_DIAMETER[unit],
-            flat_depth=self.flat_depth,
+            screw_diameter=self.screw_diameter,
+            flat_depth=inputs.flat_depth,
             window=(least, most),
             unit=unit,
             control="drill_depth",
@@ -113,7 +133,7 @@ class HubSection(Explorer):
             f" least {numerals.plain(SAFE[unit])} {unit} short of the far wall, and choose a screw that does"
             " not stand out of the hub."
         )
-        told = list(self._remarks(n.numbers, depth, screw)) or [self._done(n.numbers, depth, screw)]
+        told = list(self._remarks(n.numbers, depth, screw)) or [self._done(n.numbers, inputs)]
         heading = f"Set screw in a hub of {numerals.plain(hub)} {unit}"
         return State(
             inputs,
@@ -154,11 +174,54 @@ class HubSection(Explorer):
                 " sleeves and fingers."
             )
 
-    def _done(self, n: Mapping[str, float], depth: float, screw: float) -> dict:
-        below = self._length(n["hub_wall"] + self.flat_depth - screw)
-        opens = self._length(depth - n["least_drill_depth"])
+    def _done(self, n: Mapping[str, float], inputs: Inputs) -> dict:
+        below = self._length(n["hub_wall"] + inputs.flat_depth - inputs.screw_length)
+        opens = self._length(inputs.drill_depth - n["least_drill_depth"])
         return good(f"the hole opens {opens} into the bore and the screw ends {below} below the surface.")
 
     def _named(self) -> str:
         hub, bore = numerals.plain(self.hub_diameter), numerals.plain(self.bore_diameter)
         return f"hub {hub} {self.unit}, bore {bore} {self.unit}"
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A gear's hub; what the design does not say of hole and screw stands as it usually does."""
+    table = design.of(name)
+    if table.hub_diameter is None:
+        raise ValueError(
+            f"{name!r} has no hub; give it hub_diameter and hub_projection in {design.unit}, or name another"
+            " gear: part = ..."
+        )
+    return {
+        "unit": design.unit,
+        "hub_diameter": table.hub_diameter,
+        "bore_diameter": table.bore,
+        "drill_depth": table.drill_depth,
+        "screw_length": table.screw_length,
+        "flat_depth": table.flat,
+        "screw_diameter": _thread(design, table.set_screw),
+    }
+
+
+def _thread(design: Design, screw: str | None) -> float | None:
+    """Diameter of a screw of a design, in its unit."""
+    if screw is None:
+        return None
+    thread = set_screw(screw)
+    if thread.unit == design.unit:
+        return thread.diameter
+    return thread.diameter / MM_PER_INCH if design.unit == "in" else thread.diameter * MM_PER_INCH
+
+
+def _given(inputs: Inputs, _design: Design, name: str) -> dict[str, Any]:
+    return {
+        "gear": {
+            name: {
+                "hub_diameter": inputs.hub_diameter,
+                "bore": inputs.bore_diameter,
+                "drill_depth": inputs.drill_depth,
+                "screw_length": inputs.screw_length,
+                "flat": inputs.flat_depth,
+            }
+        }
+    }

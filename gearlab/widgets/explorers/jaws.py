@@ -9,14 +9,18 @@ from typing import Any
 from ...drawing import numerals, views
 from ...drawing.views.jaws import NEAR, Rest, in_words, rest, span_limits
 from ...parts import Gear
+from ...parts.design import Design
 from .controls import Choice, Length, Scale, Whole, WholeWithin, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .part import Part, spur
 from .readout import Cells, good, group, note, row, stop, task, warning
 
 WAYS = {"span": "over several teeth", "tips": "over the tips", "pins": "over two pins"}
 OPEN = 0.55  # how far from rest the jaws stand at first [modules]
 REACH = 1.2  # how far from rest they can be moved [modules]
+QUANTITIES = {"span": "span", "tips": "outside_diameter", "pins": "over_pins"}  # that a caliper reads
+TOUCHES = 0.15  # how far from rest a reading of teeth may be [modules]
 STEPS = {"mm": (0.01, 0.1, 2), "in": (0.001, 0.01, 3)}
 TASKS = {
     "span": "set the span over {teeth} teeth: close the jaws until they just touch the flanks.",
@@ -75,8 +79,14 @@ class Jaws(Explorer):
         fixed=True,
     )
 
+    part_of_design = Part("gear", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     def prepare(self):
-        self.gear = Gear(self.teeth, **self.size_of(self.now()), tooth_thinning=self.tooth_thinning)
+        self.gear = Gear(
+            self.teeth,
+            **self.size_of(self.now()),
+            **{**self._cut_as.get("teeth", {}), "tooth_thinning": self.tooth_thinning},
+        )
         at_rest(self.gear, "pins", pin_diameter=self.pin_diameter)  # refuses a pin that does not measure
 
     def rest(self, inputs: Inputs) -> Rest:
@@ -184,3 +194,47 @@ class Jaws(Explorer):
 
     def _named(self) -> str:
         return f"{self.gear.teeth} teeth, {numerals.pitch_name(self.gear)}"
+
+
+def _pins(design: Design, name: str) -> float:
+    """Diameter of the pins: those of the reading over pins, else the usual ones [unit]."""
+    reading = design.reading(name, "over_pins")
+    if reading is not None and reading.pin_diameter is not None:
+        return reading.pin_diameter
+    return 1.728 * design.gears[name].scale
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A gear, and what was measured of its teeth already, if anything was."""
+    thinning = design.of(name).tooth_thinning
+    taken = {**spur(design, name), "tooth_thinning": thinning, "pin_diameter": _pins(design, name)}
+    reading = design.reading(name, *QUANTITIES.values())
+    if reading is None:
+        return taken
+    way = next(way for way, quantity in QUANTITIES.items() if quantity == reading.quantity)
+    return {**taken, "way": way, "opening": reading.value, "span_teeth": reading.over}
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """What the caliper reads, as measured of the gear; ValueError for jaws that stand open."""
+    gear, pins, quantity = design.gears[name], _pins(design, name), QUANTITIES[inputs.way]
+    unit, opening = design.unit, inputs.opening
+    resting = at_rest(gear, inputs.way, teeth=inputs.span_teeth, pin_diameter=pins)
+    if abs(opening - resting.opening) > TOUCHES * gear.scale:
+        raise ValueError(
+            f"the jaws stand at {numerals.length(opening, unit)} and would touch the teeth at"
+            f" {numerals.length(resting.opening, unit)}; close them, or set what the caliper reads"
+        )
+    if inputs.way == "tips" and gear.teeth % 2:
+        raise ValueError(
+            f"over the tips of {gear.teeth} teeth, an odd number, jaws do not read the outside diameter;"
+            " measure over several teeth or over pins"
+        )
+    before = design.reading(name, quantity)
+    reads_to = STEPS[unit][0] if before is None else before.reads_to
+    reading: dict[str, Any] = {"part": name, "quantity": quantity, "value": opening, "reads_to": reads_to}
+    if inputs.way == "span":
+        reading["over"] = inputs.span_teeth
+    if inputs.way == "pins":
+        reading["pin_diameter"] = pins
+    return {"measured": {f"{name} {quantity}": reading}}

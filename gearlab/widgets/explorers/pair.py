@@ -9,11 +9,12 @@ from typing import Any
 from ...drawing import numerals, views
 from ...parts import Mesh
 from ...parts.design import Design
-from ...theory.units import MM_PER_INCH
+from ...theory.units import MM_PER_INCH, SPOKEN
 from .controls import Choice, Length, Open, Scale, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
-from .part import Part, at_distance, mesh_named
+from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, scale_of
+from .part import Part
 from .readout import Cells, group, note, row, speed_cell, stop, warning
 
 TEETH = (6, 160)
@@ -122,35 +123,35 @@ class PairExplorer(Explorer):
 
 def _taken(design: Design, name: str) -> dict[str, Any]:
     """A mesh of a design as the arguments of the explorer."""
-    pair = mesh_named(design, name)
-    driver, driven = design.of(pair.driver), design.of(pair.driven)
-    reference = Mesh(design.toothed[pair.driver], design.toothed[pair.driven]).reference_centre_distance
+    driver = design.of(mesh_named(design, name).driver)
     return {
-        "driver_teeth": driver.teeth,
-        "driven_teeth": driven.teeth,
-        **driver.size,
+        **pair_taken(design, name),
         "pressure_angle": driver.pressure_angle,
         "tooth_system": driver.tooth_system,
-        "centre_distance_error": round(design.distance(pair.driver, pair.driven) - reference, 9),
+        "centre_distance_error": opening_of(design, name),
     }
 
 
 def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
     """The edits that bring a mesh to the numbers shown: both gears, and the driven shaft at its distance."""
-    pair = mesh_named(design, name)
     if inputs.size_by != design.unit:
         raise ValueError(
-            f"it is in {design.unit}, the explorer in {inputs.size_by}; set the size of the teeth by it"
+            f"its lengths are in {SPOKEN[design.unit]}, teeth here in {SPOKEN[inputs.size_by]}; choose the"
+            f" size of the teeth by {'module' if design.unit == 'mm' else 'diametral pitch'}"
         )
     size = (
         {"module": inputs.module} if inputs.size_by == "mm" else {"diametral_pitch": inputs.diametral_pitch}
     )
-    kind = {**size, "pressure_angle": inputs.pressure_angle, "tooth_system": inputs.tooth_system}
-    teeth = {pair.driver: inputs.driver_teeth, pair.driven: inputs.driven_teeth}
-    edits: dict[str, Any] = {"gear": {gear: {"teeth": count, **kind} for gear, count in teeth.items()}}
-    scale = next(iter(size.values())) if inputs.size_by == "mm" else 1 / next(iter(size.values()))
-    distance = (inputs.driver_teeth + inputs.driven_teeth) * scale / 2 + inputs.centre_distance_error
-    return edits | {"shaft": at_distance(design, name, distance)}
+    touch = (inputs.driver_teeth + inputs.driven_teeth) * scale_of(size) / 2
+    return counts_given(
+        inputs,
+        design,
+        name,
+        size=size,
+        distance=touch + inputs.centre_distance_error,
+        pressure_angle=inputs.pressure_angle,
+        tooth_system=inputs.tooth_system,
+    )
 
 
 def _pair(mesh: Mesh) -> dict:
@@ -177,12 +178,19 @@ def _gears(mesh: Mesh, driver_speed: float) -> dict:
         row(f"{kind} diameter", n.length(f"driver_{kind}_diameter"), n.length(f"driven_{kind}_diameter"))
         for kind in ("outside", "pitch", "base", "root")
     ]
-    return group("The gears", [row("speed", *speeds), *diameters], ("A driver", "B driven"))
+    # of teeth that were cut differently each gear has its own
+    own = [
+        row(word.replace("_", " "), n.length(f"driver_{word}"), n.length(f"driven_{word}"))
+        for word in OF_A_TOOTH
+        if word not in n.numbers
+    ]
+    return group("The gears", [row("speed", *speeds), *diameters, *own], ("A driver", "B driven"))
 
 
 def _teeth(mesh: Mesh) -> dict:
     n = Cells(mesh.numbers, mesh.unit)
-    return group("The teeth", [row(word.replace("_", " "), n.length(word)) for word in OF_A_TOOTH])
+    rows = [row(word.replace("_", " "), n.length(word)) for word in OF_A_TOOTH if word in n.numbers]
+    return group("The teeth", rows)
 
 
 def remarks(mesh: Mesh) -> list[dict]:

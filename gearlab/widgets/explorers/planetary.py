@@ -7,12 +7,15 @@ from typing import Any
 from ...drawing import numerals, views
 from ...drawing.views.planetary import input_of, output_of
 from ...parts import Planetary
+from ...parts.design import Design
 from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .part import Part, in_its_unit
 from .readout import Cells, good, group, note, row, speed_cell, stop, task
 
 HELD = ("ring", "sun", "carrier")
+UNSIZED: dict[str, dict[str, float]] = {"mm": {}, "in": {"diametral_pitch": 10.0}}  # drawn of usual teeth
 NEAR = 0.01  # how near the ratio must come to the wanted one
 MEMBERS = {"sun": "sun", "planet": "each planet", "carrier": "carrier", "ring": "ring"}
 
@@ -48,6 +51,8 @@ class SunPlanetsRing(Explorer):
         about="Turns of the sun for each turn of the carrier that the task asks for",
         fixed=True,
     )
+
+    part_of_design = Part("planetary", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     @property
     def made(self) -> Planetary:
@@ -119,6 +124,43 @@ class SunPlanetsRing(Explorer):
     def extra(self, word: str, state: State) -> dict[str, Any]:
         speed = {f"{input_of(state.thing)}_speed": float(state.inputs.driver_speed)}
         return speed if word.endswith("_speed") else {}
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A planetary set; the ratio that the task asks for is its own."""
+    table = next(table for table in design.planetary if table.name == name)
+    if table.second_planet is not None and table.second_planet != table.planet:
+        raise ValueError(
+            f"{name!r} is a stepped set, with a second planet of {table.second_planet} teeth, and here"
+            " planets have one row of teeth; name another: part = ..."
+        )
+    if table.ring != table.sun + 2 * table.planet:
+        raise ValueError(
+            f"ring of {name!r} has {table.ring} teeth, and with a sun of {table.sun} and planets of"
+            f" {table.planet} it needs {table.sun + 2 * table.planet} to be shown here; give it those"
+        )
+    return {
+        **(in_its_unit(design, table) if table.size else UNSIZED[design.unit]),
+        "sun_teeth": table.sun,
+        "planet_teeth": table.planet,
+        "planets": table.planets,
+        "held": table.held,
+        "wanted_reduction": 1 + table.ring / table.sun,
+    }
+
+
+def _given(inputs: Inputs, _design: Design, name: str) -> dict[str, Any]:
+    return {
+        "planetary": {
+            name: {
+                "sun": inputs.sun_teeth,
+                "planet": inputs.planet_teeth,
+                "ring": inputs.sun_teeth + 2 * inputs.planet_teeth,
+                "planets": inputs.planets,
+                "held": inputs.held,
+            }
+        }
+    }
 
 
 def _counts(planetary: Planetary) -> dict:

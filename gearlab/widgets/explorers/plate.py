@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ...drawing import numerals, views
-from ...drawing.views.plate import margins
+from ...drawing.views.plate import margins, second_hole
+from ...parts.design import Design
 from ...parts.working import worked_out
 from ...theory.derivation import Derivation
 from ...theory.scope import scope_for
 from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explained, Explorer, State
 from .inputs import Inputs
+from .ofmesh import line_of, mesh_named, pair_taken, places
+from .part import Part
 from .readout import Cells, good, group, note, row, task, warning
 
 NEAR = {"mm": 0.25, "in": 0.01}  # how near to the right place is near enough
@@ -20,16 +25,16 @@ TASK = (
 )
 
 
-def _across(explorer: PlateLayout, _inputs: Inputs) -> Scale:
+def _across(explorer: PlateLayout, inputs: Inputs) -> Scale:
     """The driver's hole at first where both holes are centred, which is a common mistake."""
     step, page, places = STEPS[explorer.length_unit]
-    length = explorer.plate_length
+    length = inputs.plate_length
     centred = step * round((length - explorer.mesh.centre_distance) / (2 * step))
     return Scale(round(centred, 4), 0.0, length, step, page, places)
 
 
-def _up(explorer: PlateLayout, _inputs: Inputs) -> Scale:
-    height = explorer.plate_height
+def _up(explorer: PlateLayout, inputs: Inputs) -> Scale:
+    height = inputs.plate_height
     return Scale(height / 2, 0.0, height, *STEPS[explorer.length_unit])
 
 
@@ -47,14 +52,21 @@ class PlateLayout(Explorer):
     """
 
     positional, words = 2, ("margin_*",)
+    panelled = ("hole_x", "hole_y", "line_angle", "plate_length", "plate_height")
     driver_teeth = Whole(18, 6, 120, about="Teeth of the driver", fixed=True)
     driven_teeth = Whole(45, 6, 120, about="Teeth of the driven gear", fixed=True)
     module, diametral_pitch = tooth_size()
     plate_length = Length(
-        about="Length of the plate", mm=Scale(220.0, 20.0, 1000.0), inch=Scale(10.0, 0.75, 40.0), fixed=True
+        "Length of the plate",
+        mm=Scale(220.0, 20.0, 1000.0, 5.0, 20.0, 2),
+        inch=Scale(10.0, 0.75, 40.0, 0.25, 1.0, 4),
+        when=lambda layout, _: layout.of_a_design,
     )
     plate_height = Length(
-        about="Height of the plate", mm=Scale(160.0, 20.0, 1000.0), inch=Scale(6.5, 0.75, 40.0), fixed=True
+        "Height of the plate",
+        mm=Scale(160.0, 20.0, 1000.0, 5.0, 20.0, 2),
+        inch=Scale(6.5, 0.75, 40.0, 0.25, 1.0, 4),
+        when=lambda layout, _: layout.of_a_design,
     )
     hole_diameter = Length(
         about="Diameter of both holes",
@@ -67,14 +79,16 @@ class PlateLayout(Explorer):
         _across,
         about="The driver's hole at first, from the left edge; left out, both are centred, a mistake",
     )
-    hole_y = Length("Driver's hole, from below", _up, argument=False)
-    line_angle = Measure(
-        0.0, -90.0, 90.0, "Line of centres", unit="deg", step=1.0, page=15.0, places=1, argument=False
+    hole_y = Length(
+        "Driver's hole, from below",
+        _up,
     )
+    line_angle = Measure(0.0, -180.0, 180.0, "Line of centres", unit="deg", step=1.0, page=15.0, places=1)
+
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     def prepare(self):
         self.mesh = self.pair_of(self.now())
-        self.size = self.plate_length, self.plate_height
         systems = (self.mesh.driver.system, self.mesh.driven.system)
         self._scope = scope_for("plate", self.length_unit, systems)
         self._gears = {
@@ -89,25 +103,29 @@ class PlateLayout(Explorer):
         return self._margins(self.shown.inputs)
 
     def _margins(self, inputs: Inputs) -> dict[str, float]:
-        return margins(self.mesh, (inputs.hole_x, inputs.hole_y), inputs.line_angle, self.size)
+        return margins(self.mesh, (inputs.hole_x, inputs.hole_y), inputs.line_angle, _size(inputs))
 
     def state(self, inputs: Inputs) -> State:
         hole, angle, unit = (inputs.hole_x, inputs.hole_y), inputs.line_angle, self.length_unit
         givens = self._gears | {"hole_x": hole[0], "hole_y": hole[1], "line_angle": angle}
         scene = views.plate(
-            self.mesh, hole, angle, size=self.size, hole_diameter=self.hole_diameter, control="hole_x"
+            self.mesh, hole, angle, size=_size(inputs), hole_diameter=self.hole_diameter, control="hole_x"
         )
+        # the formulas know where the pitch circles touch; further apart, the holes are where they are
+        further = abs(self.mesh.centre_distance - self.mesh.reference_centre_distance) > 1e-9
+        across, up = second_hole(self.mesh, hole, angle) if further else (None, None)
+        distance = self.mesh.centre_distance if further else None
         n, left = Cells(worked_out(self._scope, givens), unit), self._margins(inputs)
         holes = [
-            row("centre distance", n.length("centre_distance")),
-            row("second hole, from the left", n.length("other_hole_x")),
-            row("second hole, from below", n.length("other_hole_y")),
+            row("centre distance", n.length("centre_distance", distance)),
+            row("second hole, from the left", n.length("other_hole_x", across)),
+            row("second hole, from below", n.length("other_hole_y", up)),
         ]
         room = [
             row(f"beyond the tips, {side}", n.length(f"margin_{side}", value, alarm=value < 0))
             for side, value in left.items()
         ]
-        length, height = (numerals.plain(size) for size in self.size)
+        length, height = (numerals.plain(size) for size in _size(inputs))
         readout = [group("The holes", holes), group("The plate", room)]
         heading = f"Plate of {length} by {height} {unit}"
         return State(
@@ -116,12 +134,43 @@ class PlateLayout(Explorer):
 
     def reason(self, word: str, state: State) -> Derivation:
         if word in ("hole_x", "end_margin"):  # where the hole should be, not where it is
-            return Explained(self._scope, self._gears | {"plate_length": self.size[0]}).explain(word)
+            return Explained(self._scope, self._gears | {"plate_length": state.inputs.plate_length}).explain(
+                word
+            )
         return state.thing.explain(word)
 
     def _named(self) -> str:
-        length, height = (numerals.plain(size) for size in self.size)
+        length, height = (numerals.plain(size) for size in _size(self.shown.inputs))
         return f"{self.driver_teeth} and {self.driven_teeth} teeth on {length} by {height} {self.length_unit}"
+
+
+def _size(inputs: Inputs) -> tuple[float, float]:
+    return inputs.plate_length, inputs.plate_height
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    pair, board = mesh_named(design, name), design.on_plate
+    driver = design.shaft_of(pair.driver)
+    x, y = driver.place
+    return {
+        **pair_taken(design, name),
+        "plate_length": board.length,
+        "plate_height": board.height,
+        "hole_diameter": driver.hole or driver.diameter,
+        "hole_x": x,
+        "hole_y": y,
+        "line_angle": line_of(design, name),
+    }
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The edits of both shafts, at the distance that they have, and of the plate."""
+    pair = mesh_named(design, name)
+    distance = design.distance(pair.driver, pair.driven)
+    return {
+        "shaft": places(design, name, (inputs.hole_x, inputs.hole_y), distance, inputs.line_angle),
+        "plate": {"length": inputs.plate_length, "height": inputs.plate_height},
+    }
 
 
 def _judged(left: dict[str, float], unit: str) -> dict:

@@ -8,11 +8,13 @@ from functools import lru_cache
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts import Gear, Rack, RackDrive
+from ...parts import Rack, RackDrive
+from ...parts.design import Design, RackTable
 from ...theory.units import convert, usual_unit
-from .controls import Choice, Length, Scale, Whole, tooth_size
-from .explorer import Explorer, State
+from .controls import Choice, Given, Length, Scale, Whole, tooth_size
+from .explorer import Explorer, State, cut
 from .inputs import Inputs
+from .part import Part, as_cut, in_its_unit
 from .readout import Cells, good, group, note, row, task
 
 NEAR = 0.5  # how near the pinion's angle must come to the task's [deg]
@@ -20,8 +22,19 @@ WAYS = {1: "to the right", -1: "to the left", 0: "at rest"}
 
 
 @lru_cache(maxsize=64)
-def _built(teeth: int, rack_teeth: int, spare_teeth: int, side: str, **size: Any) -> RackDrive:
-    return RackDrive(Gear(teeth, **size), Rack(rack_teeth, **size), side=side, spare_teeth=spare_teeth)
+def _built(
+    teeth: int,
+    rack_teeth: int,
+    spare_teeth: int,
+    side: str,
+    pitch_height: float | None,
+    profile_shift: float = 0.0,
+    tooth_thinning: float = 0.0,
+    **kind: Any,
+) -> RackDrive:
+    pinion = cut(teeth, profile_shift=profile_shift, tooth_thinning=tooth_thinning, **kind)
+    rack = Rack(rack_teeth, pitch_height=pitch_height, **kind)  # type: ignore[arg-type]
+    return RackDrive(pinion, rack, side=side, spare_teeth=spare_teeth)
 
 
 def most_angle(drive: RackDrive) -> float:
@@ -74,10 +87,27 @@ class RackAndPinion(Explorer):
         fixed=True,
     )
 
+    pitch_height = Given(
+        None, "Height of the pitch line above the rack's back; 5 modules if left out", "float"
+    )
+
+    part_of_design = Part("rack", lambda *given: _taken(*given), lambda *given: _given(*given))
+
+    def prepare(self):
+        table = _table(self._design, self.part) if self._design is not None else None
+        if self._design is not None and table is not None and table.pinion is not None:
+            self._cut_as = {"teeth": as_cut(self._design, table.pinion)}
+
     def drive_for(self, inputs: Inputs) -> RackDrive:
         """The drive with these counts."""
         return _built(
-            inputs.teeth, inputs.rack_teeth, inputs.spare_teeth, inputs.side, **self.size_of(inputs)
+            inputs.teeth,
+            inputs.rack_teeth,
+            inputs.spare_teeth,
+            inputs.side,
+            self.pitch_height,
+            **self.size_of(inputs),
+            **self._cut_as.get("teeth", {}),
         )
 
     @property
@@ -143,6 +173,47 @@ class RackAndPinion(Explorer):
         if word == "travel":
             return {"angle": abs(state.inputs.angle)}
         return {"speed": abs(float(state.inputs.driver_speed))} if word == "rack_speed" else {}
+
+
+def _table(design: Design, name: str) -> RackTable:
+    return next(rack for rack in design.rack if rack.name == name)
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A rack and its pinion; the task is half the travel that is wanted of it, from the middle."""
+    table = _table(design, name)
+    drive = design.rack_drive_of(table)
+    sides = {-90.0: "above", 90.0: "below"}
+    angle = math.remainder(table.angle, 360.0)
+    if angle not in sides:
+        raise ValueError(
+            f"angle of rack {name!r} is {table.angle:g} deg, and here a rack lies level, under its pinion"
+            " or over it; give it an angle of -90 or 90 deg"
+        )
+    return {
+        **in_its_unit(design, design.of(str(table.pinion))),
+        "teeth": drive.pinion.teeth,
+        "rack_teeth": table.teeth,
+        "side": sides[angle],
+        "wanted_travel": table.travel / 2,
+        "pitch_height": table.pitch_height,
+    }
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The edits of rack and pinion; where the pinion is another, the rack is mounted for it.
+
+    The travel that is wanted, and how many teeth stay in mesh, are no numbers of what is shown here.
+    """
+    table = _table(design, name)
+    radius = inputs.teeth * design.gears[str(table.pinion)].scale / 2
+    before = design.gears[str(table.pinion)].pitch_diameter / 2
+    rack = {
+        "teeth": inputs.rack_teeth,
+        "angle": -90.0 if inputs.side == "above" else 90.0,
+        "mounting_height": round(table.mounting_height + radius - before, 9),
+    }
+    return {"gear": {table.pinion: {"teeth": inputs.teeth}}, "rack": {name: rack}}
 
 
 def _motion(drive: RackDrive, angle: float, driver_speed: float) -> dict:

@@ -12,9 +12,12 @@ from typing import Any
 from ...drawing import numerals, views
 from ...parts import Mesh
 from ...parts.choosing import PairChoice, pairs
+from ...parts.design import Design
 from .controls import Choice, Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import counts_given, distance_of, pair_taken
+from .part import Part
 from .readout import Cells, good, group, note, row, task
 
 LISTED = (18, 72)  # counts the list is made of [teeth]
@@ -25,15 +28,16 @@ OWN = "own"
 
 
 @lru_cache(maxsize=64)
-def _listed(ratio: float, distance: float, scale: float) -> tuple[PairChoice, ...]:
+def _listed(ratio: float, distance: float, scale: float, word: str, size: float) -> tuple[PairChoice, ...]:
     low, high = LISTED
+    sized: dict[str, Any] = {word: size}
     candidates = pairs(
         ratio,
         low=low,
         high=high,
         within=0.08,
         centre_distance=distance,
-        module=scale,
+        **sized,
         distance_within=scale,
         count=9,
     )
@@ -81,7 +85,7 @@ class RatioFinder(Explorer):
     wanted_distance = Length(
         "Wanted spacing",
         lambda finder, inputs: Scale(
-            80.0,
+            round(32 * finder.scale_of(inputs), 2) if finder.length_unit == "in" else 80.0,
             18 * finder.scale_of(inputs),
             120 * finder.scale_of(inputs),
             *STEPS[finder.length_unit],
@@ -89,7 +93,7 @@ class RatioFinder(Explorer):
         home="first",
         argument="centre_distance",
         called="centre_distance",
-        about="Wanted spacing of the shafts, 18 to 120 modules; 80 if left out",
+        about="Wanted spacing of the shafts, 18 to 120 modules; 80 mm, or 32 modules in inches, if left out",
     )
     module, diametral_pitch = tooth_size(control=True)
     picked = Choice(
@@ -106,11 +110,14 @@ class RatioFinder(Explorer):
         45, 12, 120, "Teeth of the driven gear", of="driven", about="Teeth of the driven gear at first"
     )
 
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     def prepare(self):
         self.unit = self.length_unit
 
     def _candidates(self, inputs: Inputs) -> Sequence[PairChoice]:
-        return _listed(inputs.wanted_ratio, inputs.wanted_distance, self.scale_of(inputs))
+        ((word, size),) = self.size_of(inputs).items()
+        return _listed(inputs.wanted_ratio, inputs.wanted_distance, self.scale_of(inputs), word, size)
 
     def listed(self, inputs: Inputs) -> dict[str, str]:
         """The pairs of the list, as options of a choice."""
@@ -165,7 +172,7 @@ class RatioFinder(Explorer):
         return inputs.but(picked=shown if shown in self.listed(inputs) else OWN)
 
     def state(self, inputs: Inputs) -> State:
-        mesh, way = self.pair_of(inputs), 1.0 if inputs.driver_speed >= 0 else -1.0
+        mesh, way = self.pair_of(inputs, 0.0), 1.0 if inputs.driver_speed >= 0 else -1.0
         scene = views.wished(mesh, inputs.wanted_distance, turning=way)
         heading = f"{inputs.driver_teeth} and {inputs.driven_teeth} teeth, {numerals.pitch_name(mesh.driver)}"
         readout = [_the_pair(mesh, inputs.wanted_ratio), *self._the_list(inputs)]
@@ -223,6 +230,24 @@ class RatioFinder(Explorer):
     def _named(self) -> str:
         ratio, distance = self.first.wanted_ratio, self.first.wanted_distance
         return f"ratio {numerals.plain(ratio)}, {numerals.length(distance, self.unit)}"
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A mesh; the wanted ratio is that of the design, where this mesh is all of the drive."""
+    taken = pair_taken(design, name, shifted=False)
+    ratio = taken["driven_teeth"] / taken["driver_teeth"]
+    if len(design.links) == 1 and design.design.ratio is not None:
+        ratio = design.design.ratio
+    return {**taken, "ratio": ratio, "centre_distance": distance_of(design, name)}
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The edits of both gears and their shafts, and of the ratio that is wanted of a drive of one mesh."""
+    word = "module" if design.unit == "mm" else "diametral_pitch"
+    edits = counts_given(inputs, design, name, size={word: getattr(inputs, word)})
+    if len(design.links) == 1:
+        edits["design"] = {"ratio": inputs.wanted_ratio}
+    return edits
 
 
 def _the_pair(mesh: Mesh, wanted_ratio: float) -> dict:

@@ -132,9 +132,10 @@ def row(label: str, *cells: dict) -> dict:
     return {"label": label, "cells": list(cells)}
 
 
-def group(title: str, rows: list[dict], columns: tuple[str, ...] = ()) -> dict:
-    """A table of a readout."""
-    return {"title": title, "columns": list(columns), "rows": rows}
+def group(title: str, rows: list[dict], columns: tuple[str, ...] = (), *, sides: bool = True) -> dict:
+    """A table of a readout; two columns have the looks of driver and driven gear, without ``sides`` none."""
+    plain = {} if sides else {"sides": False}
+    return {"title": title, "columns": list(columns), "rows": rows} | plain
 
 
 def cells_of(readout: Iterable[dict]) -> list[dict]:
@@ -176,11 +177,29 @@ def check_readout(name: str, readout: Any, remarks: Any) -> None:
             )
 
 
-def remark(kind: str, text: str) -> dict:
-    """A remark under the picture: "task", "note", "warning", "stop" or "good"."""
+def remark(
+    kind: str,
+    text: str,
+    *,
+    lead: str = "",
+    advice: str = "",
+    does: Iterable[dict] = (),
+    more: Iterable[str] = (),
+) -> dict:
+    """A remark under the picture: "task", "note", "warning", "stop" or "good".
+
+    lead: the word before it in place of that of its kind; advice: what to do, on a line of its own.
+    does: buttons that do it (``button``); more: rows that are shown when they are asked for.
+    """
     if kind not in KINDS:
         raise ValueError(f"remark of kind {kind!r} is not known: {', '.join(KINDS)}{near_word(kind, KINDS)}")
-    return {"kind": kind, "text": text}
+    beside = {"lead": lead, "advice": advice, "does": list(does), "more": list(more)}
+    return {"kind": kind, "text": text} | {name: value for name, value in beside.items() if value}
+
+
+def button(text: str, name: str, value: Any, title: str = "") -> dict:
+    """A button of a remark: it gives a control, by its name, a value."""
+    return {"text": text, "name": name, "value": value, "title": title or text}
 
 
 def task(text: str) -> dict:

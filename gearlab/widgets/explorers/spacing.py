@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ...drawing import numerals, views
 from ...drawing.views.spaced import meeting
+from ...parts.design import Design
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import at_distance, distance_of, pair_taken
 from .pair import TEETH
+from .part import Part
 from .readout import Cells, good, group, note, row
 
 STEPS = {"mm": (0.1, 1.0, 2), "in": (0.005, 0.05, 3)}
@@ -42,8 +47,10 @@ class SpacingExplorer(Explorer):
         home="first",
     )
 
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     def prepare(self):
-        self.mesh = self.pair_of(self.now())
+        self.mesh = self.pair_of(self.now(), 0.0)
 
     @property
     def gap(self) -> float:
@@ -67,3 +74,11 @@ class SpacingExplorer(Explorer):
         else:
             told = note(f"{words} The teeth have play, or miss each other: move the shafts together.")
         return State(inputs, scene, heading, [group("The spacing", rows)], [told], mesh)
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    return {**pair_taken(design, name, shifted=False), "centre_distance": distance_of(design, name)}
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    return {"shaft": at_distance(design, name, inputs.centre_distance)}

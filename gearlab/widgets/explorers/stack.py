@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ...drawing import numerals, views
+from ...parts.design import Design
 from ...parts.working import worked_out
 from ...theory import system
 from ...theory.scope import scope_for
 from .controls import Choice, Length, Scale
 from .explorer import Explained, Explorer, State
 from .inputs import Inputs, within
+from .part import Part
 from .readout import Cells, good, group, note, row, task, warning
 
 # diameters
@@ -19,6 +23,17 @@ DRAWN = {
 STOCK = {"mm": 5.0, "in": 0.25}  # steps in which shafts are cut
 LENGTHS, DIAMETERS = {"mm": (4.0, 60.0), "in": (0.15, 2.5)}, {"mm": (6.0, 300.0), "in": (0.25, 12.0)}
 BARE = {"mm": (0.0, 30.0), "in": (0.0, 1.25)}
+
+
+def _of_design(label: str, about: str, metric: float, inch: float) -> Length:
+    """A length that the reader sets where a design is shown."""
+    return Length(
+        label,
+        mm=Scale(metric, *BARE["mm"], 0.5, 1.0, 2),
+        inch=Scale(inch, *BARE["in"], 0.03125, 0.125, 4),
+        about=about,
+        when=lambda stack, _: stack.of_a_design,
+    )
 
 
 def _given(about: str, metric: float, inch: float, limits: dict[str, tuple[float, float]]) -> Length:
@@ -38,14 +53,17 @@ class ShaftStack(Explorer):
     (44.0, 'good')
     """
 
-    panelled = ("shaft_length", "hub_points", "axial_gap", "plate_thickness")
+    panelled = ("shaft_length", "hub_points", "axial_gap", "plate_thickness", "behind_plate", "end_length")
     unit = Choice("mm", ("mm", "in"), about="Unit of lengths", fixed=True)
     overall_length = _given("Length of the gear, hub included", 25.0, 0.875, LENGTHS)
     face_width = _given("Its face, no longer than the gear", 12.0, 0.5, LENGTHS)
     hub_diameter = _given("Diameter of its hub, as drawn", 32.0, 1.25, DIAMETERS)
     outside_diameter = _given("Outside diameter, as drawn", 117.5, 4.7, DIAMETERS)
-    behind_plate = _given("Collar behind the plate", 8.5, 0.34, BARE)
-    end_length = _given("Bare end beyond the gear", 3.0, 0.125, BARE)
+    behind_plate = _of_design("Behind the plate", "Collar behind the plate", 8.5, 0.34)
+    end_length = _of_design("Bare end", "Bare end beyond the gear", 3.0, 0.125)
+    shaft_diameter = _given(
+        "Diameter of the shaft, as drawn", 10.0, 0.375, {"mm": (1.0, 60.0), "in": (0.03, 2.5)}
+    )
     shaft_length = Length(
         "Shaft",
         mm=Scale(40.0, 20.0, 80.0, STOCK["mm"], 10.0, 0),
@@ -56,20 +74,22 @@ class ShaftStack(Explorer):
         "Plate",
         mm=Scale(6.0, 3.0, 12.0, 1.0, 3.0, 1),
         inch=Scale(0.375, 0.125, 0.5, 0.0625, 0.125, 4),
-        argument=False,
+        about="Thickness of the plate at first",
     )
     axial_gap = Length(
         "Washers",
         mm=Scale(1.5, 0.0, 6.0, 0.5, 1.0, 2),
         inch=Scale(0.0625, 0.0, 0.25, 0.015625, 0.0625, 4),
-        argument=False,
+        about="Washers between plate and gear at first",
     )
     hub_points = Choice(
         "towards the plate",
         {"towards the plate": "hub towards the plate", "outwards": "hub outwards"},
         "The gear's hub points",
-        argument=False,
+        about="Which way the hub points at first",
     )
+
+    part_of_design = Part("shaft", lambda *given: _taken(*given), lambda *given: _given_back(*given))
 
     def unit_of(self, inputs: Inputs) -> str:
         return self.unit
@@ -78,15 +98,14 @@ class ShaftStack(Explorer):
         within("face_width", self.face_width, LENGTHS[self.unit][0], self.overall_length, self.unit)
         self._scope = scope_for("stack", self.unit, (system(),))
         self._fixed = {
-            "behind_plate": self.behind_plate,
             "overall_length": self.overall_length,
             "face_width": self.face_width,
-            "end_length": self.end_length,
             "stock_step": STOCK[self.unit],
         }
 
     def state(self, inputs: Inputs) -> State:
-        givens = self._fixed | {"plate_thickness": inputs.plate_thickness, "axial_gap": inputs.axial_gap}
+        words = ("behind_plate", "plate_thickness", "axial_gap", "end_length")
+        givens = self._fixed | {word: getattr(inputs, word) for word in words}
         n, inward = (
             Cells(worked_out(self._scope, givens), self.unit),
             inputs.hub_points == "towards the plate",
@@ -109,7 +128,7 @@ class ShaftStack(Explorer):
         scene = views.stack(
             self._pieces(inputs, n["hub_projection"], inward),
             inputs.shaft_length,
-            shaft_diameter=DRAWN[self.unit]["end"],
+            shaft_diameter=self.shaft_diameter,
             unit=self.unit,
             room=1.3 * self.hub_diameter,
         )
@@ -122,12 +141,13 @@ class ShaftStack(Explorer):
             ("face", self.face_width, self.outside_diameter, "face"),
         ]
         drawn = DRAWN[self.unit]
+        thick = self.shaft_diameter / drawn["end"]
         return [
-            ("collar", self.behind_plate, drawn["collar"], "collar"),
+            ("collar", inputs.behind_plate, drawn["collar"] * thick, "collar"),
             ("plate", inputs.plate_thickness, drawn["plate"], "plate"),
-            ("washers", inputs.axial_gap, drawn["washers"], "washer"),
+            ("washers", inputs.axial_gap, drawn["washers"] * thick, "washer"),
             *(gear if inward else gear[::-1]),
-            ("end", self.end_length, drawn["end"], "end"),
+            ("end", inputs.end_length, self.shaft_diameter, "end"),
         ]
 
     def _judged(self, spare: float) -> dict:
@@ -142,3 +162,45 @@ class ShaftStack(Explorer):
 
     def _named(self) -> str:
         return f"shaft {numerals.plain(self.shaft_length)} {self.unit}"
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A shaft with the one gear that it carries."""
+    shaft = next(table for table in design.shaft if table.name == name)
+    gears = design.on(name)
+    if len(gears) != 1:
+        raise ValueError(
+            f"shaft {name!r} carries {len(gears)} gears, and one is stacked here; name a shaft of one gear:"
+            " part = ..."
+        )
+    if shaft.length is None:
+        raise ValueError(f"length of shaft {name!r} is not stated; give it a length in {design.unit}")
+    gear = gears[0]
+    toothed = design.toothed[gear.name]
+    outside = gear.rim_diameter if gear.internal else toothed.outside_diameter
+    return {
+        "unit": design.unit,
+        "overall_length": design.overall_length(gear.name),
+        "face_width": gear.face_width,
+        "hub_diameter": gear.hub_diameter or 2 * gear.bore,
+        "outside_diameter": outside or toothed.pitch_diameter,
+        "behind_plate": shaft.behind,
+        "end_length": shaft.end,
+        "shaft_diameter": shaft.diameter,
+        "shaft_length": shaft.length,
+        "plate_thickness": design.on_plate.thickness,
+        "axial_gap": gear.gap,
+        "hub_points": "towards the plate" if gear.hub_side == "plate" else "outwards",
+    }
+
+
+def _given_back(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The edits of the shaft, of the gap under its gear and of the side of its hub, and of the plate."""
+    (gear,) = design.on(name)
+    side = "plate" if inputs.hub_points == "towards the plate" else "away"
+    ends = {"behind": inputs.behind_plate, "end": inputs.end_length}
+    return {
+        "shaft": {name: {"length": inputs.shaft_length, **ends}},
+        "gear": {gear.name: {"gap": inputs.axial_gap, "hub_side": side}},
+        "plate": {"thickness": inputs.plate_thickness},
+    }

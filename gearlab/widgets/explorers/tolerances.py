@@ -6,13 +6,16 @@ import math
 from typing import Any
 
 from ...drawing import numerals, views
+from ...parts.design import Design
 from ...theory import derive
 from ...theory.derivation import Derivation
 from ...theory.quantities import NOTATION
 from .controls import Length, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import TAKEN, at_distance, mesh_named, opening_of, pair_taken, touching
 from .pair import TEETH
+from .part import Part
 from .readout import Cells, good, group, row, stop, task
 
 FOUND = (
@@ -57,12 +60,15 @@ class ToleranceSliders(Explorer):
         about="How far each hole may be off along the line of centres, to either side",
     )
 
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
+
     def prepare(self):
-        self.mesh = self.pair_of(self.now())
+        self.mesh = self.pair_of(self.now(), 0.0)
+        self._thinner = self.mesh.driver.tooth_thinning + self.mesh.driven.tooth_thinning
 
     def _givens(self, inputs: Inputs) -> dict[str, float]:
         angle = self.mesh.driver.pressure_angle
-        opened = inputs.design_backlash / (2 * math.tan(math.radians(angle)))
+        opened = (inputs.design_backlash - self._thinner) / (2 * math.tan(math.radians(angle)))
         return {
             "design_backlash": inputs.design_backlash,
             "hole_error": inputs.hole_error,
@@ -110,6 +116,31 @@ class ToleranceSliders(Explorer):
     def _named(self) -> str:
         driver, driven = self.mesh.driver, self.mesh.driven
         return f"{driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}"
+
+
+def _thinning_and_slope(design: Design, name: str) -> tuple[float, float]:
+    """Backlash of a mesh where its pitch circles touch [unit], and what an opening adds to it [-]."""
+    tables = [design.of(gear) for gear in (mesh_named(design, name).driver, mesh_named(design, name).driven)]
+    slope = 2 * math.tan(math.radians(tables[0].pressure_angle))
+    return sum(table.tooth_thinning for table in tables), slope
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    thinning, slope = _thinning_and_slope(design, name)
+    backlash = round(thinning + slope * opening_of(design, name), TAKEN)
+    if backlash <= 0:
+        raise ValueError(
+            f"backlash of {name} is {numerals.length(backlash, design.unit)}, and holes have nothing to take"
+            " from it; thin the teeth (tooth_thinning) or move the shafts apart"
+        )
+    return {**pair_taken(design, name, shifted=False), "design_backlash": backlash}
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    """The distance at which the holes are drawn for the backlash that is shown."""
+    thinning, slope = _thinning_and_slope(design, name)
+    opening = (inputs.design_backlash - thinning) / slope
+    return {"shaft": at_distance(design, name, touching(design, name) + opening)}
 
 
 def _told(inputs: Inputs, n: Cells) -> list[dict]:

@@ -6,12 +6,16 @@ from typing import Any
 
 from ...drawing import numerals, views
 from ...parts import Mesh
+from ...parts.design import Design
 from .controls import Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
+from .ofmesh import counts_given, mesh_named, pair_taken
 from .pair import TEETH
+from .part import Part
 from .readout import Cells, good, group, row, speed_cell
 
+MOST_SPEED = 30.0  # that an explorer turns its driver with [rpm]
 NEAR = 0.25  # of the driver, within which the marks are seen to touch [deg]
 
 
@@ -31,6 +35,8 @@ class TurnCounter(Explorer):
     driven_teeth = Whole(45, *TEETH, "Teeth of the driven gear", of="driven")
     module, diametral_pitch = tooth_size()
     angle = Measure(0.0, 0.0, 0.0, unit="deg", free=True, argument=False, shown=False)
+
+    part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     @property
     def mesh(self) -> Mesh:
@@ -73,6 +79,25 @@ class TurnCounter(Explorer):
 
     def extra(self, word: str, state: State) -> dict[str, Any]:
         return {"driver_speed": state.inputs.driver_speed} if word == "driven_speed" else {}
+
+
+def _taken(design: Design, name: str) -> dict[str, Any]:
+    """A mesh, and the speed of its driver where the design says one that the explorer can show."""
+    speed = _speed(design, name)
+    shown = {"driver_speed": speed} if speed is not None and abs(speed) <= MOST_SPEED else {}
+    return {**pair_taken(design, name), **shown}
+
+
+def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
+    edits, speed = counts_given(inputs, design, name), _speed(design, name)
+    if speed is not None and abs(speed) <= MOST_SPEED:
+        turn = design.turns[design.of(mesh_named(design, name).driver).shaft]
+        edits["load"] = {"speed": inputs.driver_speed / turn}
+    return edits
+
+
+def _speed(design: Design, name: str) -> float | None:
+    return design.speeds.get(design.of(mesh_named(design, name).driver).shaft)
 
 
 def _met(mesh: Mesh, turns: float) -> list[dict]:

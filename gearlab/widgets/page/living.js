@@ -6,7 +6,7 @@
 //
 // The model's traits: picture, text, angle, playing, driver_speed, controls, readout, warnings, asked, explanation,
 // heading, counts, wide, turn (the number of the change made here last) and answer (of the change that Python answered
-// last), designed and used (whether a design can take the numbers, and what that moved); and one trait for each control, by
+// last), reviewed (whether the remarks are a panel beside the controls), designed and used (whether a design can take the numbers, and what that moved); and one trait for each control, by
 // its name.
 //
 // The module is made of plain files, joined by living.py in this order: geometry.js (pure functions), dressing.js (a
@@ -25,7 +25,6 @@ function render({ model, el }) {
   const stage = make("div", { class: "gl-stage" });
   const status = make("div", { class: "gl-status", role: "status" });
   const caption = make("p", { class: "gl-caption" });
-  const warnings = make("ul", { class: "gl-warnings" });
   const announce = text => write(status, text);
 
   // keys that belong to the widget stay in it: the notebook would delete or insert cells; Escape leads back to the cell
@@ -58,10 +57,12 @@ function render({ model, el }) {
   };
   const speak = () => {
     win.clearTimeout(speaking);
-    speaking = win.setTimeout(() => announce([steps.get("text"), ...(steps.get("warnings") || []).map(w => w.text)].join(" ")), 900);
+    speaking = win.setTimeout(() => announce([steps.get("text"), ...(steps.get("warnings") || []).map(w => [w.lead, w.text, w.advice].filter(Boolean).join(" "))].join(" ")), 900);
   };
   const kit = { model, steps, make, write, changed };
-  const controls = controlPanel(kit), readout = readoutPanel(kit);
+  const controls = controlPanel(kit), readout = readoutPanel(kit), remarks = remarkList(kit);
+  // the review stands beside the controls, where it is in sight while one is moved
+  const review = model.get("reviewed") ? make("section", { class: "gl-review", role: "region", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
 
   const toggle = (text, name, act) => {
     const button = make("button", { type: "button", class: "gl-button gl-toggle", text, title: name, "aria-pressed": "false", onclick: () => {
@@ -75,24 +76,19 @@ function render({ model, el }) {
   const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); picture.resize(); });
 
   // a design takes the numbers that are shown; what that moved in it is told beside the button
-  const use = make("button", { type: "button", class: "gl-button", text: "Use in my design", title: "Put these numbers into the design", onclick: () => { steps.flush(); model.send({ kind: "use" }); } });
+  const use = make("button", { type: "button", class: "gl-button gl-toggle", text: "Use in my design", title: "Put these numbers into the design", onclick: () => { steps.flush(); model.send({ kind: "use" }); } });
   const used = make("p", { class: "gl-used", "aria-live": "polite" });
   const tell = () => { use.hidden = !model.get("designed"); write(used, model.get("used") || ""); used.hidden = !model.get("used"); };
 
-  root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, use, near, big)), controls.panel, used,
-    make("div", { class: "gl-main" }, make("div", { class: "gl-left" }, silent, stage, bar.bar, warnings, caption), readout.panel), status);
+  root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, use, near, big)), review ? make("div", { class: "gl-judged" }, controls.panel, review) : controls.panel, used,
+    make("div", { class: "gl-main" }, make("div", { class: "gl-left" }, silent, stage, bar.bar, review ? null : remarks.list, caption), readout.panel), status);
   el.append(root);
 
   function words() {
     write(heading, steps.get("heading") || "");
     root.setAttribute("aria-label", steps.get("heading") || "Living picture");
     write(caption, steps.get("text") || "");
-    const list = steps.get("warnings") || [];
-    if (warnings.dataset.now !== JSON.stringify(list)) {
-      warnings.dataset.now = JSON.stringify(list);
-      warnings.replaceChildren(...list.map(({ kind, text }) => make("li", { class: `gl-is-${kind}` }, make("strong", { text: { task: "Task: ", stop: "Stop: ", warning: "Caution: ", good: "Right: ", note: "Note: " }[kind] }), text)));
-    }
-    warnings.hidden = !list.length;
+    remarks.build();
   }
   function load(ready) {
     picture.load(ready);

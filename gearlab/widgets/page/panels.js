@@ -47,7 +47,7 @@ function playBar({ model, make, write, picture, on }) {
     told = now;
     const turnsToo = model.get("counts");
     write(read, picture.handles.map(({ name, speed: s }) => {
-      const letter = /\b([AB])\b|^Gears? (\d[\d and]*)|^(Sun|Ring|Carrier)\b/.exec(name)?.slice(1).find(Boolean) ?? "";
+      const letter = /^([A-Z]), |\b([AB])\b|^Gears? (\d[\d and]*)|^(Sun|Ring|Carrier)\b/.exec(name)?.slice(1).find(Boolean) ?? "";
       return `${letter} ${turnsToo ? say(angle * s / 360, 2) + " turns" : say(angle * s, 1) + "\u00b0"}`.trim();
     }).join("   "));
   };
@@ -86,13 +86,31 @@ function controlRow({ model, steps, make, write, spec, changed }) {
     refresh();
     return { row: make("div", { class: "gl-control gl-switch" }, box, make("label", { for: id, text: spec.label })), refresh };
   }
+  if (spec.kind === "buttons") {
+    // each gives the trait another value; one without is not to be pressed, but keeps the focus
+    const buttons = spec.buttons.map(({ text, title }, i) => make("button", { type: "button", class: "gl-button", text, title, "aria-label": title,
+      onclick: () => { const { value } = now[i]; if (value !== null) send(value); } }));
+    let now = spec.buttons;
+    const refresh = (fresh = spec) => {
+      now = fresh.buttons;
+      buttons.forEach((button, i) => {
+        write(button, now[i].text);
+        button.title = now[i].title;
+        button.setAttribute("aria-label", now[i].title);
+        button.setAttribute("aria-disabled", String(now[i].value === null));
+      });
+    };
+    refresh();
+    return { row: make("div", { class: "gl-control gl-buttons", role: "group", "aria-label": spec.label }, ...buttons), refresh };
+  }
   // a number: slider, field and two step buttons
   const places = spec.places ?? 0, unit = spec.unit ? ` ${spec.unit}` : "";
   const tidy = value => Number(value.toFixed(places + (spec.fine ? 1 : 0)));
   const slider = make("input", { type: "range", class: `gl-slider of-${spec.of || "none"}`, min: spec.low, max: spec.high, step: "any", "aria-label": spec.label });
   const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", "aria-describedby": `${id}-note` });
-  const longest = Math.max(...[spec.low, spec.high].map(end => say(end, places + (spec.fine ? 1 : 0)).length));
-  if (longest > 7) field.style.width = `${0.62 * longest + 1.1}em`;
+  const least = spec.least ?? spec.low, most = spec.most ?? spec.high;        // what is typed may go beyond the slider
+  const longest = Math.max(...[spec.low, spec.high, model.get(spec.name)].map(end => say(end, places + (spec.fine ? 1 : 0)).length));
+  if (longest > 6) field.style.width = `${0.68 * longest + 1.2}em`;
   const note = make("span", { id: `${id}-note`, class: "gl-note", role: "alert" });
   let shown = null;
   const show = value => {
@@ -120,11 +138,11 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   field.addEventListener("change", () => {
     const value = readNumber(field.value);
     const wrong = Number.isNaN(value) ? "is not a number" : !spec.fine && places === 0 && !Number.isInteger(value) ? "is not whole"
-      : value < spec.low ? "is too small" : value > spec.high ? "is too large" : "";
+      : value < least ? "is too small" : value > most ? "is too large" : "";
     if (!wrong) { give(value); return; }
     shown = null;
     field.setAttribute("aria-invalid", "true");
-    write(note, `${field.value.trim() || "nothing"} ${wrong}: from ${say(spec.low, places)} to ${say(spec.high, places)}${unit}`);
+    write(note, `${field.value.trim() || "nothing"} ${wrong}: from ${say(least, places)} to ${say(most, places)}${unit}`);
   });
   const stepButton = (text, sign, word) => make("button", { type: "button", class: "gl-button gl-step", text, "aria-label": `${spec.label}: ${word}`, onclick: () => by(sign * spec.step) });
   show(model.get(spec.name));
@@ -180,7 +198,7 @@ function readoutPanel({ model, steps, make, write }) {
       panel.replaceChildren(...groups.map(group => make("table", { class: "gl-table" },
         make("caption", { text: group.title }),
         group.columns.length ? make("thead", {}, make("tr", {}, make("td"),
-          ...group.columns.map((name, i) => make("th", { scope: "col", class: group.columns.length === 2 ? `of-${["driver", "driven"][i]}` : null, text: name })))) : null,
+          ...group.columns.map((name, i) => make("th", { scope: "col", class: group.columns.length === 2 && group.sides !== false ? `of-${["driver", "driven"][i]}` : null, text: name })))) : null,
         make("tbody", {}, ...group.rows.flatMap(row => {
           const id = `gl-${++serial}`;
           const why = make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
@@ -219,4 +237,34 @@ function readoutPanel({ model, steps, make, write }) {
     if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
   }
   return { panel, build, explain };
+}
+
+/** Remarks under the picture, or as the panel of the review beside the controls. */
+function remarkList({ steps, make, write, changed }) {
+  const list = make("ul", { class: "gl-warnings" });
+  const LEADS = { task: "Task", stop: "Stop", warning: "Caution", good: "Right", note: "Note" };
+  const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
+    make("strong", { text: `${lead || LEADS[kind]}: ` }), text,
+    advice ? make("p", { class: "gl-advice", text: advice }) : null,
+    does.length ? make("div", { class: "gl-does" }, ...does.map(({ text: words, title, name, value }) => make("button", { type: "button", class: "gl-button gl-do", text: words, title, "aria-label": title,
+      onclick: () => { steps.change(name, value); changed(); } }))) : null,
+    more.length ? make("details", { open: open.has(lead) }, make("summary", { text: "Show them", "data-lm-suppress-shortcuts": "true" }), make("ul", {}, ...more.map(row => make("li", { text: row })))) : null);
+  return {
+    list,
+    build() {
+      const rows = steps.get("warnings") || [], now = JSON.stringify(rows);
+      if (list.dataset.now !== now) {
+        list.dataset.now = now;
+        // a button that was pressed goes with its remark: the hand stays at the next one, or at the list
+        const at = [...list.querySelectorAll("button,summary")].indexOf(list.ownerDocument.activeElement);
+        const open = new Set([...list.querySelectorAll("details[open]")].map(each => each.closest("li").querySelector("strong").textContent.slice(0, -2)));
+        list.replaceChildren(...rows.map(row => item(row, open)));
+        if (at >= 0) {
+          const left = [...list.querySelectorAll("button,summary")];
+          (left[Math.min(at, left.length - 1)] ?? list.closest("[tabindex]"))?.focus({ preventScroll: true });
+        }
+      }
+      list.hidden = !rows.length;
+    },
+  };
 }

@@ -46,7 +46,11 @@ def advised(found, design):
 
 @pytest.mark.parametrize("each", [0.0, 0.02, 0.04])
 def test_too_near_by_a_hair_is_said_with_numbers_that_differ(each):
-    made = thinned(each, free_at(2 * each) - 2e-5)
+    """A hundredth is what coordinates are rounded to: as drawn, so much is no play and no more than that."""
+    rounded = thinned(each, free_at(2 * each) - 0.0095)
+    assert finding(rounded, "no-play").grade == "worth knowing" and not review(rounded).fails
+    assert "0.007 mm are lacking" in finding(rounded, "no-play").what  # 2 tan 20 of a hundredth
+    made = thinned(each, free_at(2 * each) - 0.0105)
     found = finding(made, "shafts-too-near")
     is_, needed = (text.split(" mm")[0].split()[-1] for text in (found.what, found.limit))
     assert is_ != needed and float(needed) == pytest.approx(free_at(2 * each), abs=6e-5)
