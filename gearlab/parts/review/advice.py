@@ -92,9 +92,10 @@ class Advised(Finding):
         return self._own or tuple(islice(proved(self.__dict__["_design"], self, self._beside()), 1))
 
     def _beside(self) -> Iterator[Way]:
-        """What mends other findings of the design, those of the same part first: one cause may have both."""
+        """What mends other findings of the design, those alike or of the same part first."""
         others: list[Advised] = sorted(
-            self.__dict__["_causes"], key=lambda other: not _parts(other.where) & _parts(self.where)
+            self.__dict__["_causes"],
+            key=lambda other: (other.name != self.name, not _parts(other.where) & _parts(self.where)),
         )
         for other in others:
             yield from other._own
