@@ -399,9 +399,7 @@ def _as_data(question, draw, texts: dict[str, str], read: "dict[str, Reading]", 
 @app.command("bench")
 @plain_errors
 def bench(
-    design: Annotated[
-        Path, typer.Argument(metavar="DESIGN.toml", help="The design: plate, shafts, gears, load.")
-    ],
+    design: Annotated[Path, typer.Argument(metavar="DESIGN.toml", help="The design's file.")],
     to: Annotated[Path, typer.Option(help="Folder for the sheets, cut files, parts table and review.")],
     cut_width: Annotated[
         float, typer.Option(help="What the beam takes away [unit of the design]; --test-piece tells it.")
@@ -494,10 +492,7 @@ def check_banks(
         raise typer.Exit(1)
 
 
-def main() -> None:
-    """Run the command line."""
-    app()
-
+main = app  # what the command `gearlab` runs
 
 if __name__ == "__main__":
     main()

@@ -34,7 +34,9 @@ LONG = {
         test_the_same_design_gives_the_same_bytes
     """,
     "tests/practice/test_misleading.py": """
-        test_what_is_said_is_true
+        test_no_sentence_is_untrue
+        test_the_sentences_that_are_held_against_the_number_are_said
+        test_a_right_sign_is_not_called_wrong
     """,
     "tests/course/test_frozen.py": """
         test_every_hand_in_is_marked_as_then

@@ -24,7 +24,7 @@ FOOT = 17.0  # room for the check lines and words below the picture [mm]
 OVERLAP = 10.0  # shared by neighbouring tiles [mm]
 SCALES = (2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 50.0, 100.0)  # how many times smaller a page may be drawn
 _LETTERS = 52  # of a name that stand beside the check lines
-_BLOCK_TYPE = 5.6  # of the title block [points]
+_BLOCK_TYPE = 6.0  # of the title block [points]
 _DOTS = convert(96, "1/in", "1/mm")  # points of a picture to one millimetre in true size
 
 

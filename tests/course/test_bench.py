@@ -267,6 +267,10 @@ RACK = """
 [[rack]]
 name = "vent rack"
 pinion = "wheel_45T_m2p5_bore10_L25"
+teeth = 40
+module = 2.5
+pitch_height = 12.5
+mounting_height = 68.75
 travel = 200
 """
 SET = """

@@ -6,10 +6,12 @@ of 0.5 a screw of 9.5 mm stays below the surface; the wheel's tips reach 53.75 +
 along the vent shaft 8.5 + 6 + 2.5 + 25 + 3 = 45 mm.
 """
 
+from pathlib import Path
+
 import pytest
 import traitlets
 
-from gearlab import drawing
+from gearlab import drawing, read_design, review
 from gearlab.parts import Gear
 from gearlab.widgets import ReviewChecklist
 
@@ -153,3 +155,56 @@ def test_the_view_turns_the_gears_only_where_they_can():
             ((50.0, 50.0), (120.0, 50.0)),
             size=(200.0, 100.0),
         )
+
+
+FOLDER = Path(__file__).parents[2] / "notebooks"
+
+
+@pytest.mark.parametrize(
+    "kit, apart", [("vent_drive", 78.75), ("vent_drive_inch", 2.625)]
+)  # 63 / 2 of 2.5 mm, or of 1/12 in
+def test_it_takes_any_design_with_a_mesh(kit, apart):
+    design = read_design(FOLDER / f"{kit}.toml")
+    checks = ReviewChecklist(design=design)
+    assert checks.hole_spacing == pytest.approx(apart) and checks.design == design
+    assert checks.findings.names == review(design).names and checks.designed
+    assert {spec["unit"] for spec in checks.controls if spec["name"] != "driver_teeth"} == {design.unit}
+    checks.hole_spacing = apart * 1.03
+    assert checks.design.distance(design.mesh[0].driver, design.mesh[0].driven) == pytest.approx(apart * 1.03)
+    assert checks.findings.names == review(checks.design).names and checks.findings
+    assert checks.changed == ("hole_spacing",)
+    checks._hear(checks, {"kind": "use"}, [])
+    assert "hole spacing" in checks.used
+    assert checks.design.toml.count("#") == design.toml.count("#")  # the comments of the file stay
+
+
+def test_a_pinion_without_a_hub_has_no_control_of_one():
+    kit = read_design(FOLDER / "vent_drive.toml")
+    bare = dict.fromkeys(
+        ("hub_diameter", "hub_projection", "set_screw", "screw_length", "drill_depth", "flat")
+    )
+    checks = ReviewChecklist(design=kit.with_(gear={kit.gear[0].name: bare}))
+    names = [spec["name"] for spec in checks.controls]
+    assert "hub_diameter" not in names and "screw_length" not in names and "hole_spacing" in names
+    checks.driver_teeth = 19
+    assert checks.design.of(kit.gear[0].name).hub_diameter is None
+    with pytest.raises(ValueError, match="has no mesh to show"):
+        ReviewChecklist(design=kit.with_(mesh=None))
+
+
+def test_advice_is_told_of_one_finding_at_a_time():
+    checks = ReviewChecklist()
+    checks.screw_length = 12.0
+    findings = [remark for remark in checks.warnings if remark["kind"] in ("warning", "note")]
+    assert len(findings) >= 2 and "advice" in findings[0] and "advice" not in findings[1]
+    assert findings[1]["does"][0] == {
+        "text": "What to do",
+        "name": "advised",
+        "value": 1,
+        "title": f"What to do: {checks.findings[1].where}",
+    }
+    checks.advised = 1
+    told = [remark for remark in checks.warnings if remark["kind"] in ("warning", "note")]
+    assert "advice" not in told[0] and told[1]["advice"] == checks.findings[1].change
+    checks.screw_length = 11.0  # another design: of the worst again
+    assert checks.advised == 0

@@ -17,7 +17,7 @@ import numpy as np
 
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Label, Line, Outline, Shape, Strokes, point
+from ..shapes import Label, Line, Outline, Shape, point
 from .cutfile import CutFile, Path, Round, path_tolerance
 from .lettering import Words, width_of
 from .offsets import circle
@@ -208,10 +208,9 @@ def piece_drawing(piece: Piece) -> Scene:
         Outline(circle(one.radius, cut.tolerance)[:-1] + np.asarray(one.centre), "hole") for one in cut.rounds
     ]
     row = {"mm": 5.0, "in": 0.2}[cut.unit]
-    shapes += [
-        Strokes(np.stack([path.points, np.roll(path.points, -1, axis=0)], axis=1), "construction")
-        for path in cut.lettering
-    ]
+    for words in cut.words:
+        left = words.at[0] - width_of(words.text) * words.height / 2
+        shapes.append(Label((left, words.at[1]), words.text, align="start", size="small"))
     lines = wrap(piece.says, 84)
     shapes += [
         Label((x0, y0 - (k + 1.5) * row), line, align="start", size="small") for k, line in enumerate(lines)

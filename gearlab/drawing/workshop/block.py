@@ -13,7 +13,7 @@ from ..typewidth import width_of, wrapped
 
 ROW = 4.9  # height of a line of words [mm on paper]
 WORDS = 66.0  # width of the column of words [mm on paper]
-VALUES = 72.0  # width of the column of values [mm on paper]
+VALUES = 84.0  # width of the column of values [mm on paper]
 TYPE = convert(style.TYPE["small"] / 96, "in", "mm")  # height of small type [mm on paper]
 BOLD = 1.12  # how much wider bold type is
 NORMAL = convert(style.TYPE["normal"] / 96, "in", "mm")  # height of the type of dimensions [mm on paper]

@@ -67,22 +67,23 @@ def _radius(part: GearPart) -> float:
 def _page(part: GearPart, data: ToothData, face: bool, factor: float = 1.0) -> Scene:
     """Section and tooth data, beside the face or without it."""
     unit, mm, radius = part.unit, paper(part.unit) * factor, _radius(part)
-    edge = -radius if face else 0.0
     left = radius + GAP * mm if face else 24 * mm
     tall = max([body.radius for body in part.bodies] + [radius])
-    low = -tall - 19 * mm
     rows = [*data_rows(data, unit), *_made_rows(part)]
     shapes = [*(_face(part, radius, mm) if face else ()), *_section(part, left, mm)]
-    shapes += block(rows, (edge, low), mm)
+    low, high = -tall - 19 * mm, tall + (12 if part.screw is not None else 3) * mm
     beside = said_width(_diameter(part.bore, unit), bold=True) if part.bore is not None else 0.0
     wide = left + part.overall_length + (10 + beside) * mm
     if part.screw is not None:
         wide = max(wide, left - 8 * mm + said_width(_screw_words(part)) * mm)
+    # below face and section; beside a section by itself, which is narrow and may be tall
+    x, y = (-radius, low) if face else (wide + 6 * mm, high)
+    shapes += block(rows, (x, y), mm)
     bounds = (
-        edge - 2 * mm,
-        low - (block_height(rows) + 3) * mm,
-        max(wide, edge + sum(TWO) * mm),
-        tall + (12 if part.screw is not None else 3) * mm,
+        (-radius if face else 0.0) - 2 * mm,
+        min(low, y - (block_height(rows) + 3) * mm),
+        max(wide, x + sum(TWO) * mm),
+        high,
     )
     return Scene(tuple(shapes), _sentence(part), unit, title=part.name, bounds=bounds)
 

@@ -95,31 +95,8 @@ def begin(
         gears.append(_gear(pinion, pair[0], size, face, shaft_diameter, projection, screw) | first | hubs)
         below = {"shaft": shafts[k + 1], "gap": round(foot - projection, 6)}
         gears.append(_gear(wheel, pair[1], size, face, shaft_diameter, projection, screw) | below)
-    spacings = [(driver.pitch_diameter + driven.pitch_diameter) / 2 for driver, driven in pairs]
-    reach = [max(gear.outside_diameter for gear in on) / 2 for on in _on_shafts(pairs)]
-    places = list(accumulate(spacings, initial=0.0))
-    left = max(radius - place for radius, place in zip(reach, places))
-    right = max(radius + place for radius, place in zip(reach, places))
-    length = _stepped(left + right + 2 * kit["margin"], kit["plate"])
-    height = _stepped(2 * max(reach) + 2 * kit["margin"], kit["plate"])
-    start = (length - left - right) / 2 + left
-    thick = kit["thick"] if thickness is None else thickness
-    behind = _stepped(0.8 * shaft_diameter, kit["step"])
-    tables = {
+    tables = _laid_out(pairs, shafts, shaft_diameter, kit) | {
         "design": {"name": name, "unit": unit, "ratio": math.prod(b / a for a, b in stages)},
-        "plate": {"length": length, "height": height, "thickness": thick, "material": material},
-        "shaft": [
-            {
-                "name": shaft,
-                "x": round(start + place, 4),
-                "y": height / 2,
-                "diameter": shaft_diameter,
-                "hole": round(shaft_diameter + kit["free"], 6),
-                "behind": behind,
-                "end": kit["end"],
-            }
-            for shaft, place in zip(shafts, places)
-        ],
         "gear": [gear | {"allowable_stress": allowable_stress} for gear in gears],
         "mesh": [
             {
@@ -132,10 +109,38 @@ def begin(
         ],
         "load": {"torque": torque, **({"speed": speed} if speed is not None else {})},
     }
+    tables["plate"] |= {"thickness": kit["thick"] if thickness is None else thickness, "material": material}
     design = Design(**tables)
     return design.with_(
         shaft={shaft.name: {"length": _length(design, shaft.name, kit["step"])} for shaft in design.shaft}
     )
+
+
+def _laid_out(
+    pairs: Sequence[tuple[Gear, ...]], names: Sequence[str], diameter: float, kit: dict[str, Any]
+) -> dict[str, Any]:
+    """The shafts in line, and the plate around what they carry."""
+    spacings = [(driver.pitch_diameter + driven.pitch_diameter) / 2 for driver, driven in pairs]
+    reach = [max(gear.outside_diameter for gear in on) / 2 for on in _on_shafts(pairs)]
+    places = list(accumulate(spacings, initial=0.0))
+    left = max(radius - place for radius, place in zip(reach, places))
+    right = max(radius + place for radius, place in zip(reach, places))
+    length = _stepped(left + right + 2 * kit["margin"], kit["plate"])
+    height = _stepped(2 * max(reach) + 2 * kit["margin"], kit["plate"])
+    start = (length - left - right) / 2 + left
+    shafts = [
+        {
+            "name": shaft,
+            "x": round(start + place, 4),
+            "y": height / 2,
+            "diameter": diameter,
+            "hole": round(diameter + kit["free"], 6),
+            "behind": _stepped(0.8 * diameter, kit["step"]),
+            "end": kit["end"],
+        }
+        for shaft, place in zip(names, places)
+    ]
+    return {"plate": {"length": length, "height": height}, "shaft": shafts}
 
 
 def _on_shafts(pairs: Sequence[tuple[Gear, ...]]) -> list[list[Gear]]:

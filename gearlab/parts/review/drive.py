@@ -143,6 +143,8 @@ def _hunting(design: Design) -> Iterator[Outcome]:
             yield Held(pair.name, f"{one} and {two} teeth share no factor")
             continue
 
+        after = "every turn" if two == factor else f"{two // factor} turns"
+
         def ways(pair=pair) -> Iterator[Iterator[Way]]:
             yield hunting(design, pair, min(0.02, design.design.ratio_within))
             yield iter(
@@ -155,7 +157,7 @@ def _hunting(design: Design) -> Iterator[Outcome]:
             pair.name,
             f"{one} and {two} teeth share the factor {factor}.",
             "A hunting pair shares none.",
-            f"The same two teeth meet again after {two // factor} turns, and wear each other.",
+            f"The same two teeth meet again after {after}, and wear each other.",
             "arithmetic of the counts",
             design=design,
             ways=ways,

@@ -12,9 +12,9 @@ from ..load import Load
 from ..mesh import Mesh
 from ..train import Train
 from .advice import Advised, Way, together
-from .finding import Finding, Held, Outcome, Unmade, both, said
+from .finding import Held, Outcome, Unmade, both, said
 from .ledger import Check
-from .moves import raised, told
+from .moves import places_told, raised, swung, told
 from .room import LEAST_GAP
 
 LEAST_FACES = 0.9  # share of the narrower face that should be in mesh (common practice)
@@ -203,18 +203,33 @@ def _idler(design: Design, table: GearTable, before: str, after: str) -> Outcome
     word = "N" if design.unit == "mm" else "lbf"
     if push <= 1.5 * force:
         return Held(table.name, "push of both meshes on its shaft", push, 1.5 * force, word, least=False)
-    return Finding(
+    times = "twice" if abs(push / force - 2) < 0.005 else f"{said(push / force)} times"
+    return Advised(
         "idler-takes-both-meshes",
         "worth knowing",
         table.name,
-        f"its shaft is pushed with {said(push)} {word}, {said(push / force)} times one tooth's"
-        " tangential force.",
+        f"its shaft is pushed with {said(push)} {word}, {times} one tooth's tangential force.",
         f"One mesh alone would turn it with {said(force)} {word}.",
         "The pushes of both meshes add up: the idler's shaft bends first.",
-        "Give it a stout shaft and a short lever, or a second bearing.",
         "statics; an estimate for teaching",
-        decision="Whether its shaft is stout enough, or gets a second bearing.",
+        design=design,
+        ways=lambda: [_out_of_line(design, table.name, after)],
+        otherwise=f"{_STOUT}.",
     )
+
+
+_STOUT = "Give it a stout shaft and a short lever, or a second bearing"
+
+
+def _out_of_line(design: Design, idler: str, driven: str) -> Iterator[Way]:
+    """What an idler drives swung round it, out of the line in which the pushes add up."""
+    shaft = design.of(driven).shaft
+    for turn in (60, -60, 75, -75, 90, -90, 105, -105):
+        edit = swung(design, idler, driven, turn)
+        moved = [name for name in edit.get("shaft", {}) if name == shaft]
+        others = " and what hangs on it with it" if len(edit.get("shaft", {})) > 1 else ""
+        says = f"{_STOUT}; or, out of the line, set shaft {places_told(design, edit, moved)}{others}"
+        yield Way(f"{says}{told(design, edit)}", edit)
 
 
 CHECKS = (

@@ -116,13 +116,17 @@ class Unmade:
 Outcome = Finding | Held | Unmade
 
 
+#: Units of what is an estimate, or read from a plain instrument: three digits are as many as it has.
+_ROUGH = ("psi", "MPa", "m/s", "W", "K")
+
+
 def said(value: float, unit: str = "") -> str:
     """A number for a sentence, as a workshop writes it, with its unit.
 
     >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633), said(17114.21, "psi"), said(0.057, "N·m")
     ('78.75 mm', '0.25 in', '1.63', '17,100 psi', '0.057 N·m')
     """
-    if unit not in ("", "mm", "in") and abs(value) >= 100:
+    if unit not in ("", "mm", "in") and abs(value) >= (10 if unit in _ROUGH else 100):
         value = float(f"{value:.3g}")
     return f"{_plain(value, _places(value, unit))} {unit}".rstrip()
 

@@ -208,13 +208,14 @@ def _longer_key(design: Design, table: GearTable) -> Iterator[Way]:
 def _longer_gear(design: Design, table: GearTable, used: float) -> Iterator[Way]:
     """A longer hub, or face where there is none, for a key that must be so many times as long."""
     length, unit = design.overall_length(table.name), design.unit
-    field, what = ("face_width", "face") if not table.hub_projection else ("hub_projection", "hub")
+    hub = table.hub_projection > 0
+    field, what, long = ("hub_projection", "hub", "long") if hub else ("face_width", "face", "wide")
     for share in (1.0, 1.15, 1.3):
         by = up(length * (used * share - 1), unit)
         whole: dict = {} if table.key_length is None else {"key_length": round(length + by, 6)}
         size = round(getattr(table, field) + by, 6)
         for edit in raised(design, table, by, {field: size, **whole}):
-            says = f"Make the {what} of {table.name} {said(size, unit)} long, and its key with it"
+            says = f"Make the {what} of {table.name} {said(size, unit)} {long}, and its key with it"
             yield Way(f"{says}{told(design, edit)}", edit)
 
 

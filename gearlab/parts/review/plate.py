@@ -15,7 +15,7 @@ from ..plate import Hole
 from .advice import Advised, Way
 from .finding import Held, Outcome, Unmade, both, said, up
 from .ledger import Check
-from .moves import EDGE, housed, spaced, tip_radii, told
+from .moves import EDGE, housed, places_told, spaced, tip_radii, told
 from .room import SAME
 from .standings import standings
 
@@ -263,8 +263,7 @@ def _moved_away(design: Design, name: str, other: str) -> Iterator[Way]:
                 "y": round(low + distance * math.sin(along), 2),
             }
             edit = housed(design, {"shaft": {name: place}})
-            says = f"Set shaft {name} at {said(place['x'], design.unit)}, {said(place['y'], design.unit)}"
-            yield Way(f"{says}{told(design, edit)}", edit)
+            yield Way(f"Set shaft {places_told(design, edit, [name])}{told(design, edit)}", edit)
 
 
 # -- margins -----------------------------------------------------------------------------------------------

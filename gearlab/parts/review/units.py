@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any, NamedTuple
 
 from gearlab.theory.units import MM_PER_INCH
@@ -39,7 +40,7 @@ class Size(NamedTuple):
     value: float
     may: tuple[float, float]
     usual: tuple[float, float]
-    edits: tuple[Edit, ...] = ()
+    edits: Callable[[float], tuple[Edit, ...]]
 
 
 def _times(limits: tuple[float, float], of: float) -> tuple[float, float]:
@@ -52,19 +53,20 @@ def _sizes(design: Design) -> Iterator[Size]:
             yield from _of_gear(design, table)
     for shaft in design.shaft:
         yield from _of_shaft(design, shaft)
-    thickest = max((shaft.diameter for shaft in design.shaft), default=0.0)
-    if design.plate is not None and thickest:
+    thicknesses = [shaft.diameter for shaft in design.shaft]
+    if design.plate is not None and thicknesses:
+        thinnest, thickest = min(thicknesses), max(thicknesses)
         thickness = design.plate.thickness
         yield Size(
             "the plate",
             "thick",
             thickness,
             (
-                THICKNESS[0] * thickest,
+                THICKNESS[0] * thinnest,
                 min(THICKNESS[1] * thickest, design.plate.length, design.plate.height),
             ),
-            _times(USUAL_THICKNESS, thickest),
-            tuple({"plate": {"thickness": other}} for other in _converted(design, thickness)),
+            (USUAL_THICKNESS[0] * thinnest, USUAL_THICKNESS[1] * thickest),
+            lambda meant: ({"plate": {"thickness": meant}},),
         )
 
 
@@ -88,10 +90,14 @@ def _of_gear(design: Design, table: GearTable) -> Iterator[Size]:
         value = getattr(table, field)
         if not value:
             continue
-        edits: list[Edit] = []
-        for other in _converted(design, value):
-            edits += [{"gear": {table.name: {field: other}}}, hub_edit(design, table, **{field: other})]
-        yield Size(table.name, what, value, may, usual, tuple(edits))
+
+        def edits(meant: float, field=field) -> tuple[Edit, ...]:
+            return (
+                {"gear": {table.name: {field: meant}}},
+                hub_edit(design, table, **{field: meant}),
+            )
+
+        yield Size(table.name, what, value, may, usual, edits)
 
 
 def _of_shaft(design: Design, shaft: ShaftTable) -> Iterator[Size]:
@@ -100,14 +106,15 @@ def _of_shaft(design: Design, shaft: ShaftTable) -> Iterator[Size]:
         return
     where = f"shaft {shaft.name}"
     pitch = [design.toothed[table.name].pitch_diameter for table in gears]
-    edits: list[Edit] = []
-    for other in _converted(design, shaft.diameter):
-        bores = {table.name: {"bore": other} for table in gears if abs(table.bore - shaft.diameter) < 1e-6}
-        edits.append({"shaft": {shaft.name: {"diameter": other}}, "gear": bores})
-        edits.append({"shaft": {shaft.name: {"diameter": other}}})
+    bored = [table.name for table in gears if abs(table.bore - shaft.diameter) < 1e-6]
+
+    def edits(meant: float) -> tuple[Edit, ...]:
+        alone: Edit = {"shaft": {shaft.name: {"diameter": meant}}}
+        return {**alone, "gear": {name: {"bore": meant} for name in bored}}, alone
+
     may = BORE[0] * max(pitch), BORE[1] * min(pitch)
     usual = USUAL_BORE[0] * min(pitch), USUAL_BORE[1] * min(pitch)
-    yield Size(where, "thick", shaft.diameter, may, usual, tuple(edits))
+    yield Size(where, "thick", shaft.diameter, may, usual, edits)
 
 
 def _lengths(design: Design) -> Iterator[Size]:
@@ -122,21 +129,19 @@ def _lengths(design: Design) -> Iterator[Size]:
             shaft.length,
             _times(LENGTH, needed),
             _times(USUAL_LENGTH, needed),
-            tuple({"shaft": {shaft.name: {"length": other}}} for other in _converted(design, shaft.length)),
+            partial(_of_length, shaft.name),
         )
 
 
-def _converted(design: Design, value: float) -> tuple[float, ...]:
-    """What was meant, if it was typed in the other unit: exactly, and as a workshop writes it [unit]."""
+def _of_length(shaft: str, meant: float) -> tuple[Edit, ...]:
+    return ({"shaft": {shaft: {"length": meant}}},)
+
+
+def _meant(design: Design, size: Size) -> tuple[float, ...]:
+    """What was meant, if it was typed in the other unit: as a workshop writes it, then in full [unit]."""
     places = {"mm": 2, "in": 4}[design.unit]
-    return tuple(
-        dict.fromkeys(
-            round(other, digits)
-            for other in (value * MM_PER_INCH, value / MM_PER_INCH)
-            for digits in (places, places - 1)
-            if round(other, digits) > 0
-        )
-    )
+    meant = size.value * _factor(size)
+    return tuple(dict.fromkeys(round(meant, digits) for digits in (places - 1, places)))
 
 
 def _units(design: Design) -> Iterator[Outcome]:
@@ -175,7 +180,8 @@ def _mixed(design: Design, size: Size) -> Outcome:
     def ways() -> Iterator[Iterator[Way]]:
         yield (
             Way(f"Write {said(_first_number(edit), unit)} for {number}{_and_bore(edit)}", edit)
-            for edit in size.edits
+            for meant in _meant(design, size)
+            for edit in size.edits(meant)
         )
 
     small = size.value < size.may[0]

@@ -63,8 +63,9 @@ class TrainArrows(Explorer):
     part_of_design = Part("drive", lambda *given: _taken(*given), nothing)  # its arrows set no number
 
     def prepare(self):
-        if not 3 <= len(self.teeth) <= MOST:
-            raise ValueError(f"teeth has {len(self.teeth)} gears: give 3 to {MOST}")
+        least = 2 if self.of_a_design else 3  # a row of two asks little, but a drive may have no more
+        if not least <= len(self.teeth) <= MOST:
+            raise ValueError(f"teeth has {len(self.teeth)} gears: give {least} to {MOST}")
         for count in self.teeth:
             within("teeth", count, 12, 60, "teeth")
         size = self.size_of(self.now())
@@ -136,8 +137,8 @@ class TrainArrows(Explorer):
             told.append(
                 good(
                     f"every mesh turns the direction round. {count_word(len(given)).capitalize()} gears have"
-                    f" {count_word(len(given) - 1)} meshes, so the last gear turns {way} the first. Press"
-                    " Play to see it."
+                    f" {count_word(len(given) - 1)} mesh{'es' if len(given) > 2 else ''}, so the last gear"
+                    f" turns {way} the first. Press Play to see it."
                 )
             )
         elif inputs.arrangement == "triangle" and all(given):

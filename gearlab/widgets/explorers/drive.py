@@ -141,6 +141,10 @@ class DriveExplorer(Explorer):
         """What has moved since the design it began with."""
         return moved_between(known(self._began, ()), self.shown.thing)
 
+    def use(self) -> Design:
+        """The design as it is now: here every change is in it at once."""
+        return self.design
+
     def write(self, path: str | Path) -> Path:
         """Write the file of the design as it is now; ValueError where that cannot be."""
         return self.design.write(path)

@@ -63,10 +63,10 @@ def help_of(own: str, arguments: inspect.Signature, lines: Mapping[str, Line]) -
     }
     rows = []
     for name, argument in arguments.parameters.items():
-        if name in TURNING | DESIGNED:
-            kind, words = (TURNING | DESIGNED)[name]
-        else:
+        if name in by_argument:
             kind, words = by_argument[name].kind, by_argument[name].told()
+        else:
+            kind, words = (TURNING | DESIGNED)[name]
         left_out = ", optional" if argument.default is None else f", default {argument.default!r}"
         rows += [f"{name} : {kind}{left_out}", indent(fill(words, 100), "    ")]
     parts = ["Parameters\n----------\n" + "\n".join(rows), RAISES] if rows else [RAISES]

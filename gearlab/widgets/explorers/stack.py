@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from ...drawing import numerals, views
-from ...parts.design import Design
+from ...parts.design import Design, GearTable
 from ...parts.working import worked_out
 from ...theory import system
 from ...theory.scope import scope_for
-from .controls import Choice, Length, Scale
+from .controls import Choice, Given, Length, Scale
 from .explorer import Explained, Explorer, State
 from .inputs import Inputs, within
 from .part import Part
@@ -61,6 +61,7 @@ class ShaftStack(Explorer):
     outside_diameter = _given("Outside diameter, as drawn", 117.5, 4.7, DIAMETERS)
     behind_plate = _of_design("Behind the plate", "Collar behind the plate", 8.5, 0.34)
     end_length = _of_design("Bare end", "Bare end beyond the gear", 3.0, 0.125)
+    further = Given((), "What stands on the shaft beyond the gear: name, length, diameter and look", "pieces")
     shaft_diameter = _given(
         "Diameter of the shaft, as drawn", 10.0, 0.375, {"mm": (1.0, 60.0), "in": (0.03, 2.5)}
     )
@@ -95,7 +96,8 @@ class ShaftStack(Explorer):
         return self.unit
 
     def prepare(self):
-        within("face_width", self.face_width, LENGTHS[self.unit][0], self.overall_length, self.unit)
+        least = 0.0 if self.of_a_design else LENGTHS[self.unit][0]
+        within("face_width", self.face_width, least, self.overall_length, self.unit)
         self._scope = scope_for("stack", self.unit, (system(),))
         self._fixed = {
             "overall_length": self.overall_length,
@@ -106,6 +108,7 @@ class ShaftStack(Explorer):
     def state(self, inputs: Inputs) -> State:
         words = ("behind_plate", "plate_thickness", "axial_gap", "end_length")
         givens = self._fixed | {word: getattr(inputs, word) for word in words}
+        givens["end_length"] += sum(long for _, long, _, _ in self.further)  # all that is beyond the gear
         n, inward = (
             Cells(worked_out(self._scope, givens), self.unit),
             inputs.hub_points == "towards the plate",
@@ -147,6 +150,7 @@ class ShaftStack(Explorer):
             ("plate", inputs.plate_thickness, drawn["plate"], "plate"),
             ("washers", inputs.axial_gap, drawn["washers"] * thick, "washer"),
             *(gear if inward else gear[::-1]),
+            *self.further,
             ("end", inputs.end_length, self.shaft_diameter, "end"),
         ]
 
@@ -165,25 +169,22 @@ class ShaftStack(Explorer):
 
 
 def _taken(design: Design, name: str) -> dict[str, Any]:
-    """A shaft with the one gear that it carries."""
+    """A shaft with its first gear, and what stands beyond that."""
     shaft = next(table for table in design.shaft if table.name == name)
-    gears = design.on(name)
-    if len(gears) != 1:
+    if not (gears := design.on(name)):
         raise ValueError(
-            f"shaft {name!r} carries {len(gears)} gears, and one is stacked here; name a shaft of one gear:"
-            " part = ..."
+            f"shaft {name!r} carries no gear, and here a gear is stacked on it; name another: part = ..."
         )
     if shaft.length is None:
         raise ValueError(f"length of shaft {name!r} is not stated; give it a length in {design.unit}")
     gear = gears[0]
-    toothed = design.toothed[gear.name]
-    outside = gear.rim_diameter if gear.internal else toothed.outside_diameter
     return {
         "unit": design.unit,
         "overall_length": design.overall_length(gear.name),
         "face_width": gear.face_width,
         "hub_diameter": gear.hub_diameter or 2 * gear.bore,
-        "outside_diameter": outside or toothed.pitch_diameter,
+        "outside_diameter": _across(design, gear),
+        "further": _beyond(design, gears[1:], shaft.diameter),
         "behind_plate": shaft.behind,
         "end_length": shaft.end,
         "shaft_diameter": shaft.diameter,
@@ -194,9 +195,28 @@ def _taken(design: Design, name: str) -> dict[str, Any]:
     }
 
 
+def _across(design: Design, gear: GearTable) -> float:
+    """Diameter of a gear as it is seen from the side, with the rim of a ring [unit]."""
+    toothed = design.toothed[gear.name]
+    return (gear.rim_diameter or toothed.pitch_diameter) if gear.internal else toothed.outside_diameter
+
+
+def _beyond(
+    design: Design, gears: list[GearTable], shaft: float
+) -> tuple[tuple[str, float, float, str], ...]:
+    """The gears beyond the first as pieces along the shaft, each with its gap and its hub."""
+    pieces: list[tuple[str, float, float, str]] = []
+    for gear in gears:
+        hub = ("hub", gear.hub_projection, gear.hub_diameter or gear.bore, "hub")
+        face = ("face", gear.face_width, _across(design, gear), "face")
+        pieces.append(("gap", gear.gap, 1.6 * shaft, "washer"))
+        pieces += [hub, face] if gear.hub_side == "plate" else [face, hub]
+    return tuple(pieces)
+
+
 def _given_back(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
-    """The edits of the shaft, of the gap under its gear and of the side of its hub, and of the plate."""
-    (gear,) = design.on(name)
+    """The edits of the shaft, of the gap under its first gear and the side of its hub, and of the plate."""
+    gear = design.on(name)[0]
     side = "plate" if inputs.hub_points == "towards the plate" else "away"
     ends = {"behind": inputs.behind_plate, "end": inputs.end_length}
     return {
