@@ -58,6 +58,11 @@ LONG = {
         test_a_wrong_relation_is_noticed
         test_what_is_told_agrees_with_the_outside
     """,
+    "tests/parts/review/test_advice.py": """
+        test_advice_that_is_followed_comes_to_an_end
+        test_every_piece_of_advice_mends_and_says_what_it_does
+        test_nearly_every_finding_has_an_edit
+    """,
     "tests/parts/test_bad_input.py": """
         test_a_shift_that_leaves_no_tooth_is_refused
         test_huge_numbers_are_refused_or_give_numbers

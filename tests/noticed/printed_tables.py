@@ -9,8 +9,8 @@ import math
 
 from gearlab import Gear, InternalGear
 from gearlab.parts import epicyclicmembers, fastening, fits, quality, recommended, strength
+from gearlab.parts.review import contact as review_contact
 from gearlab.parts.review import hub as review_hub
-from gearlab.parts.review import pair as review_pair
 from gearlab.parts.tolerances import EXPANSION
 from gearlab.theory import faults, sizes, stated, system, units
 
@@ -753,10 +753,10 @@ def usual_pins():
 
 # Mott, Machine Elements in Mechanical Design: rim of 1.2 whole depths (section 9-9), contact ratio of at
 # least 1.2 (section 8-4), both from memory; one pair at least must touch.
-@printed("parts.review.hub", "parts.review.pair")
+@printed("parts.review.hub", "parts.review.contact")
 def limits_of_the_textbooks():
     same(
-        (review_hub.LEAST_RIM, review_pair.WANTED_CONTACT, review_pair.LEAST_CONTACT),
+        (review_hub.LEAST_RIM, review_contact.WANTED_CONTACT, review_contact.LEAST_CONTACT),
         (1.2, 1.2, 1.0),
         "rim and contact ratio",
     )

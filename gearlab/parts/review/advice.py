@@ -7,18 +7,21 @@ candidate, so it is made when the advice is first asked for, and not by a review
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import islice
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from ..design import Design
 from ..design.written import changed
 from ..naming import read_mounted, write_mounted
-from .finding import GRADES, Edit, Finding
+from .finding import GRADES, Edit, Finding, said
 
 MOST_WAYS = 2  # that are told
 MOST_CANDIDATES = 24  # that are tried of one way
+FIRST_CANDIDATES = 3  # that are tried of each way of another finding
+_Part = TypeVar("_Part")
 
 
 class Way(NamedTuple):
@@ -34,6 +37,9 @@ _reviews: list[Callable[[Design], Any]] = []
 def proved_by(review: Callable[[Design], Any]) -> None:
     """Hand in what makes a review: the table of checks is built on its subjects, and they on this file."""
     _reviews[:] = [review]
+
+
+MIXED = "units-look-mixed"
 
 
 class Advised(Finding):
@@ -73,23 +79,46 @@ class Advised(Finding):
         self.__dict__["_causes"] = tuple(cause for cause in causes if cause is not self)
 
     @cached_property
-    def _advice(self) -> tuple[Way, ...]:
-        causes: tuple[Advised, ...] = self.__dict__["_causes"]
-        with_cause = tuple(islice((way for cause in causes for way in self._mending(cause)), 1))
-        return with_cause or tuple(islice(self._mending(self), MOST_WAYS))
+    def _own(self) -> tuple[Way, ...]:
+        design, ways = self.__dict__["_design"], self.__dict__["_ways"]
+        mending = (next(iter(proved(design, self, way)), None) for way in _made(ways))
+        advice: list[Way] = []
+        for way in mending:
+            if way is not None and all(way.edit != other.edit for other in advice):
+                advice.append(way)
+            if len(advice) == MOST_WAYS:
+                break
+        return tuple(advice)
 
-    def _mending(self, of: Advised) -> Iterator[Way]:
-        """What mends this one, of the ways of a finding: of each way the first that does."""
+    @cached_property
+    def _advice(self) -> tuple[Way, ...]:
         design = self.__dict__["_design"]
-        mending = (next(iter(proved(design, self, way)), None) for way in of.__dict__["_ways"]())
-        return (way for way in mending if way is not None)
+        if self.name != MIXED:  # what comes of units that are mixed is mended by putting them right first
+            mixed = (way for other in self.__dict__["_causes"] if other.name == MIXED for way in other._own)
+            first = tuple(islice(proved(design, self, mixed), 1))
+            if first:
+                return first
+        return self._own or tuple(islice(proved(design, self, self._beside()), 1))
+
+    def _beside(self) -> Iterator[Way]:
+        """What mends other findings of the design, those alike or of the same part first."""
+        others: list[Advised] = sorted(
+            self.__dict__["_causes"],
+            key=lambda other: (other.name != self.name, not _parts(other.where) & _parts(self.where)),
+        )
+        for other in others:
+            yield from other._own
+        for other in others:
+            for way in _made(other.__dict__["_ways"]):
+                yield from islice(_made(partial(iter, way)), FIRST_CANDIDATES)
 
     @cached_property
     def change(self) -> str:  # type: ignore[override]
         """What to change, in words: of each way what is proved to mend it."""
         if not self._advice:
             return self.__dict__["_otherwise"]
-        first, *others = (way.says.rstrip(".") for way in self._advice)
+        design = self.__dict__["_design"]
+        first, *others = (f"{way.says.rstrip('.')}{untold(design, *way)}" for way in self._advice)
         return ". Or: ".join([first, *(f"{other[0].lower()}{other[1:]}" for other in others)]) + "."
 
     @cached_property
@@ -103,12 +132,18 @@ class Advised(Finding):
         return "" if self._advice else self.__dict__["_otherwise"]
 
 
+def _made(parts: Callable[[], Iterable[_Part]]) -> Iterator[_Part]:
+    """As many of them as can be worked out: numbers far off lead to where theory answers no more."""
+    try:
+        yield from parts()
+    except ValueError:
+        return
+
+
 def proved(design: Design, finding: Finding, candidates: Iterable[Way]) -> Iterable[Way]:
     """Those of some candidates that take a finding away and bring none that is as bad or worse."""
-    if not _reviews:
-        raise RuntimeError("nothing reviews yet: import gearlab.parts.review, which hands it in (proved_by)")
-    before = _reviews[0](design)
-    for way in islice(candidates, MOST_CANDIDATES):
+    before = _reviewed(design)
+    for way in islice(_made(lambda: candidates), MOST_CANDIDATES):
         edit = renamed(design, way.edit)
         names = _new_names(edit)
         try:
@@ -117,6 +152,25 @@ def proved(design: Design, finding: Finding, candidates: Iterable[Way]) -> Itera
             continue
         if _mends(before, after, finding, names):
             yield way
+
+
+#: The last design whose advice was asked for, and its review: its findings are asked one after another.
+_last: list[tuple[Design, Any]] = []
+
+
+def _reviewed(design: Design) -> Any:
+    if not _reviews:
+        raise RuntimeError("nothing reviews yet: import gearlab.parts.review, which hands it in (proved_by)")
+    if not _last or _last[0][0] is not design:
+        _last[:] = [(design, _reviews[0](design))]
+    return _last[0][1]
+
+
+def _parts(where: str) -> set[str]:
+    """The names in the words that say where something is."""
+    for joint in (" with ", " and ", "shaft ", "hole ", "holes ", "shafts "):
+        where = where.replace(joint, "\n")
+    return set(filter(None, where.split("\n")))
 
 
 def _mends(before, after, finding: Finding, names: Mapping[str, str]) -> bool:
@@ -176,6 +230,94 @@ def _numbers(fields: Mapping[str, Any]) -> dict[str, Any]:
     return {word: fields.get(word) for word in ("teeth", "module", "diametral_pitch", "bore")} | {
         "length": fields["face_width"] + (fields.get("hub_projection") or 0.0)
     }
+
+
+_NUMBER = re.compile(r"-?\d[\d,]*(?:\.\d+)?")
+#: Fields without a unit, or with one of their own.
+_COUNTED = (
+    "teeth",
+    "screws",
+    "ratio",
+    "diametral_pitch",
+    "profile_shift",
+    "sun",
+    "planet",
+    "ring",
+    "planets",
+)
+_UNITS = {
+    "angle": ("deg", "deg"),
+    "stress": ("MPa", "psi"),
+    "shear": ("MPa", "psi"),
+    "bearing": ("MPa", "psi"),
+}
+_UNITS |= {"torque": ("N·m", "lbf·in"), "force": ("N", "lbf"), "speed": ("rev/min", "rev/min")}
+
+
+def untold(design: Design, says: str, edit: Edit) -> str:
+    """The numbers that an edit changes and its words do not tell, as their end: all that goes with it.
+
+    A number is told by itself or by how far it moves.
+    """
+    numbers = [float(text.replace(",", "")) for text in _NUMBER.findall(_nameless(design, says))]
+    parts = []
+    shafts = edit.get("shaft", {})
+    if "apart" in says and sum("x" in fields or "y" in fields for fields in shafts.values()) == 1:
+        # one shaft along the line to its mate: their spacing says where it comes to stand
+        places = {
+            name: {word: value for word, value in fields.items() if word not in "xy"}
+            for name, fields in shafts.items()
+        }
+        edit = {**edit, "shaft": places}
+    for kind, members in edit.items():
+        single = not all(isinstance(fields, Mapping) for fields in members.values())
+        for name, fields in {"": members}.items() if single else members.items():
+            now = _now(design, kind, name)
+            texts = [
+                f"{field.replace('_', ' ')} {_with_unit(design.unit, field, value)}"
+                for field, value in fields.items()
+                if _is_number(value)
+                and value != now.get(field)
+                and not _told(value, now.get(field), numbers, design.unit)
+            ]
+            if texts:
+                part = f"{kind} {name}".rstrip() if kind == "shaft" or single else name
+                parts.append(f"{part}: {', '.join(texts)}")
+    return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _nameless(design: Design, says: str) -> str:
+    """Words without the names of gears, which may hold numbers."""
+    for table in sorted(design.gear, key=lambda table: -len(table.name)):
+        says = says.replace(table.name, "")
+    return says
+
+
+def _now(design: Design, kind: str, name: str) -> dict[str, Any]:
+    """The fields of a member as they are; none of one that is new."""
+    tables = getattr(design, kind, None)
+    if isinstance(tables, tuple):
+        tables = next((table for table in tables if table.name == name), None)
+    return {} if tables is None else tables.model_dump()
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def _told(value: float, now: Any, numbers: Sequence[float], unit: str) -> bool:
+    told = [value, abs(value - now)] if _is_number(now) else [value]
+    least = 5.1e-5 if unit == "in" else 5.1e-4  # half of the last digit that is written
+    return any(
+        abs(number - each) <= max(least, 5.1e-4 * min(abs(each), 1)) for number in numbers for each in told
+    )
+
+
+def _with_unit(unit: str, field: str, value: float) -> str:
+    if field in _COUNTED:
+        return f"{value:.6g}"
+    units = _UNITS.get(field.split("_")[-1], (unit, unit))
+    return said(value, units[unit == "in"])
 
 
 def together(*edits: Edit) -> Edit:

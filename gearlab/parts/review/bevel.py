@@ -15,9 +15,9 @@ from ..design import BevelTable, Design
 from ..gear import Gear
 from ..strength import form_factor
 from .advice import Advised, Way
-from .finding import PLACES, Finding, Held, Outcome, Unmade, both, down, said, up
+from .finding import PLACES, Finding, Held, Outcome, Unmade, both, down, said, two_digits, up
 from .ledger import Check
-from .load import allowed, most_torque, two_digits, unit_of
+from .load import allowed, most_torque, unit_of
 
 _MOTT = "Mott, section 8-9"
 #: How far below the least count the virtual teeth may lie: 12 teeth of a mitre pair, 16.97 of 17.1, lack a

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 
 from ..design import Design, GearTable, MeshTable
@@ -70,7 +70,8 @@ def _faces(design: Design) -> Iterator[Outcome]:
         )
 
 
-def _levelled(design: Design, pair: MeshTable) -> Iterator[list[Way]]:
+def _levelled(design: Design, pair: MeshTable) -> Iterator[Iterable[Way]]:
+    yield _as_wide(design, pair)
     low, high = sorted((pair.driver, pair.driven), key=design.face_height)
     by = design.face_height(high) - design.face_height(low)
     yield [Way(*_turned(design, name)) for name in (low, high) if design.of(name).hub_projection > 0]
@@ -81,6 +82,15 @@ def _levelled(design: Design, pair: MeshTable) -> Iterator[list[Way]]:
         if design.of(name).hub_projection > 0
         for way in _turned_and_levelled(design, name, other)
     ]
+
+
+def _as_wide(design: Design, pair: MeshTable) -> Iterator[Way]:
+    """A face that is several times as wide as its mate's made as wide as that."""
+    for name, mate in ((pair.driver, pair.driven), (pair.driven, pair.driver)):
+        width = design.of(mate).face_width
+        if design.of(name).face_width > 2 * width:
+            says = f"Make the face of {name} {said(width, design.unit)} wide, as its mate's"
+            yield Way(says, {"gear": {name: {"face_width": width}}})
 
 
 def _washers(design: Design, name: str, by: float) -> Iterator[Way]:

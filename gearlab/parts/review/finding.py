@@ -123,13 +123,19 @@ _ROUGH = ("m/s", "W", "K")
 def said(value: float, unit: str = "") -> str:
     """A number for a sentence, as a workshop writes it, with its unit.
 
-    >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633), said(17114.21, "psi")
-    ('78.75 mm', '0.25 in', '1.63', '17,100 psi')
+    >>> said(78.7500001, "mm"), said(0.25, "in"), said(1.633), said(17114.21, "psi"), said(0.057, "N·m")
+    ('78.75 mm', '0.25 in', '1.63', '17,100 psi', '0.057 N·m')
     """
     if unit not in ("", "mm", "in") and abs(value) >= (10 if unit in _ROUGH else 100):
         value = float(f"{value:.3g}")
-    text = _plain(value, {"mm": 3, "in": 4}.get(unit, 2))
-    return f"{text} {unit}".rstrip()
+    return f"{_plain(value, _places(value, unit))} {unit}".rstrip()
+
+
+def _places(value: float, unit: str) -> int:
+    """Digits after the point: as a workshop reads lengths, and two that count of any small number."""
+    if unit in ("mm", "in"):
+        return 3 if unit == "mm" else 4
+    return max(2, 1 - math.floor(math.log10(abs(value)))) if 1e-9 < abs(value) < 1 else 2
 
 
 def both(value: float, limit: float, unit: str = "") -> tuple[str, str]:
@@ -139,7 +145,7 @@ def both(value: float, limit: float, unit: str = "") -> tuple[str, str]:
     (('1.86938 in', '1.86942 in'), ('3 mm', '5 mm'))
     """
     texts = said(value, unit), said(limit, unit)
-    places = {"mm": 3, "in": 4}.get(unit, 2)
+    places = max(_places(value, unit), _places(limit, unit))
     while texts[0] == texts[1] and value != limit and places < 12:
         places += 1
         texts = f"{_plain(value, places)} {unit}".rstrip(), f"{_plain(limit, places)} {unit}".rstrip()
@@ -172,6 +178,21 @@ def down(value: float, unit: str, steps: Mapping[str, float] = SIZES) -> float:
     (33.0, 1.25)
     """
     return _stepped(math.floor(value / steps[unit] + 1e-9), steps[unit])
+
+
+def two_digits(value: float, upwards: bool) -> float:
+    """A number of two digits that is not below a value, or not above it.
+
+    >>> two_digits(61.2, True), two_digits(0.0476, False)
+    (62.0, 0.047)
+    """
+    if value <= 0:
+        return 0.0
+    digits = 1 - math.floor(math.log10(value))
+    step = 10.0**-digits
+    count = value / step
+    whole = math.ceil(count - 1e-9) if upwards else math.floor(count + 1e-9)
+    return round(whole * step, max(digits, 0) + 1)
 
 
 def _stepped(count: int, step: float) -> float:

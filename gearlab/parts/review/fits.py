@@ -51,7 +51,7 @@ def _named_fit(design: Design, table: GearTable, letters: str) -> Outcome:
             "The gear rattles, or does not go on.",
             ISO,
             design=design,
-            ways=lambda: [_rebored(design, table, {}), _other_shaft(design, table, shaft)],
+            ways=lambda: _to_one_size(design, table, shaft),
             otherwise="Give bore and shaft the same nominal size.",
         )
     fitting, kind = limits
@@ -179,8 +179,19 @@ def _rebored(design: Design, table: GearTable, fields: dict, again: bool = False
     yield Way(f"Bore it to {said(diameter, design.unit)} {words}", edit)
 
 
+def _to_one_size(design: Design, table: GearTable, shaft: ShaftTable) -> list[Iterator[Way]]:
+    """Bore and shaft of one size: the shaft first where its hole suits the bore, and not the shaft."""
+    ways = [_rebored(design, table, {}), _other_shaft(design, table, shaft)]
+    suits = shaft.hole is not None and 0 < shaft.hole - table.bore <= LOOSE_HOLE[design.unit]
+    return (
+        ways[::-1]
+        if suits and not 0 < (shaft.hole or 0.0) - shaft.diameter <= LOOSE_HOLE[design.unit]
+        else ways
+    )
+
+
 def _other_shaft(design: Design, table: GearTable, shaft: ShaftTable) -> Iterator[Way]:
-    if len(design.on(shaft.name)) == 1:
+    if {other.bore for other in design.on(shaft.name)} == {table.bore}:
         yield Way(
             f"Take a shaft of {said(table.bore, design.unit)}",
             thicker(design, shaft, table.bore),

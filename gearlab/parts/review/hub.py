@@ -184,9 +184,11 @@ def _beside_mate(design: Design, table: GearTable, width: float) -> tuple[str, f
         if table.name not in (pair.driver, pair.driven):
             continue
         mate = design.of(pair.driven if pair.driver == table.name else pair.driver)
+        if mate.internal:
+            continue
         reach = design.toothed[mate.name].outside_diameter / 2 + width / 2
         graze = TIP_CLEARANCE * design.toothed[mate.name].scale
-        if mate.internal or reach <= design.distance(table.name, mate.name) - graze:
+        if reach <= design.distance(table.name, mate.name) - graze:
             continue
         height, half = design.face_height(mate.name), mate.face_width / 2
         apart = max(hub[0] - (height + half), height - half - hub[1])

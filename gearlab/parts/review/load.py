@@ -21,7 +21,7 @@ from ..strength import STATIC_STRESS, form_factor, static_stress
 from ..toothed import Toothed
 from ..working import worked_out
 from .advice import Advised, Way, stepped, together
-from .finding import SIZES, Finding, Held, Outcome, Unmade, both, said, up
+from .finding import SIZES, Finding, Held, Outcome, Unmade, both, said, two_digits, up
 from .ledger import Check
 from .rackroom import face_of
 
@@ -272,7 +272,7 @@ def _stronger(
     wide = up(table.face_width * max(running, running * most / load.torque) / limit, design.unit)
     yield (
         Way(
-            f"Make the faces of {table.name} and {mate} {said(face, design.unit)} wide",
+            f"Make {_faces_below(design, (table.name, mate), face)} {said(face, design.unit)} wide",
             _wider(design, table.name, mate, face),
         )
         for face in stepped(wide, SIZES[design.unit], 4)
@@ -280,7 +280,7 @@ def _stronger(
     )
     yield (
         Way(
-            f"Carry no more than {said(torque, torques)}",
+            f"Carry no more than {said(torque, torques)}{_also(_shrunk(load, torque), torques)}",
             {"load": _shrunk(load, torque)},
         )
         for torque in (
@@ -294,8 +294,21 @@ def _shrunk(load: LoadTable, torque: float) -> dict[str, float]:
     share = torque / load.torque
     others = {word: getattr(load, word) for word in ("stall_torque", "slip_torque")}
     return {"torque": torque} | {
-        word: two_digits(value * share, False) for word, value in others.items() if value is not None
+        word: two_digits(value * share, False)
+        for word, value in others.items()
+        if value is not None and value >= load.torque  # below the load it is a mistake of its own
     }
+
+
+def _also(load: dict[str, float], unit: str) -> str:
+    words = {"stall_torque": "stall at", "slip_torque": "let the clutch slip at"}
+    told = [f"{words[word]} {said(value, unit)}" for word, value in load.items() if word in words]
+    return f", {' and '.join(told)}" if told else ""
+
+
+def _faces_below(design: Design, names: tuple[str, ...], face: float) -> str:
+    narrow = [name for name in names if design.of(name).face_width < face]
+    return f"the face{'s' if len(narrow) > 1 else ''} of {' and '.join(narrow)}"
 
 
 def _wider(design: Design, one: str, two: str, face: float):
@@ -308,17 +321,6 @@ def _wider(design: Design, one: str, two: str, face: float):
             longer = up(shaft.length + face - table.face_width, design.unit)
             edits.append({"shaft": {shaft.name: {"length": longer}}})
     return together(*edits)
-
-
-def two_digits(value: float, upwards: bool) -> float:
-    """A number of two digits that is not above, or not below, the value."""
-    if value <= 0:
-        return 0.0
-    digits = 1 - math.floor(math.log10(value))
-    step = 10.0**-digits
-    count = value / step
-    whole = math.ceil(count - 1e-9) if upwards else math.floor(count + 1e-9)
-    return round(whole * step, max(digits, 0) + 1)
 
 
 CHECKS = (

@@ -7,7 +7,7 @@ edge; gears that are raised keep their shafts long enough.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from ..design import Design
@@ -63,6 +63,60 @@ def swung(design: Design, driver: str, driven: str, turn: float) -> Edit:
         y + sin * (left - x) + cos * (low - y) - low,
     )
     return housed(design, {"shaft": _stepped(design, driven_along(design, driver, driven), step)})
+
+
+def at_distances(design: Design, shaft: str, distances: Mapping[str, float]) -> Iterator[Edit]:
+    """One shaft put at distances from one other, or two [unit], nothing else moved; along an axis first.
+
+    distances: by the name of the other shaft.
+    """
+    places = {each.name: each.place for each in design.standing}
+    if shaft not in places or not distances.keys() <= places.keys():
+        return
+    others = [(*places[name], distance) for name, distance in distances.items()]
+    here, step = places[shaft], 0.1 * PLACES[design.unit]
+    if len(others) == 1:
+        spots = _along_axes(here, others[0])
+    elif len(others) == 2:
+        spots = _where_circles_meet(others[0], others[1], slack=math.sqrt(step * others[0][2]))
+    else:
+        return
+    near = [[at if abs(at - by) < 5 * step else by for at, by in zip(here, spot)] for spot in spots]
+    for x, y in sorted(
+        near, key=lambda spot: ((spot[0] != here[0]) + (spot[1] != here[1]), math.dist(spot, here))
+    ):
+        fields = _placed(design.unit, here, (x - here[0], y - here[1]))
+        yield housed(design, {"shaft": {shaft: fields}})
+
+
+def _along_axes(here: tuple[float, float], circle: tuple[float, float, float]) -> list[tuple[float, float]]:
+    """The places on a circle that are left, right, below or above of here."""
+    (x, y), (left, low, radius) = here, circle
+    spots = []
+    if abs(y - low) <= radius:
+        half = math.sqrt(radius**2 - (y - low) ** 2)
+        spots += [(left + half, y), (left - half, y)]
+    if abs(x - left) <= radius:
+        half = math.sqrt(radius**2 - (x - left) ** 2)
+        spots += [(x, low + half), (x, low - half)]
+    return spots
+
+
+def _where_circles_meet(
+    one: tuple[float, float, float], two: tuple[float, float, float], slack: float
+) -> list[tuple[float, float]]:
+    """Where two circles meet; where they all but touch, between them."""
+    apart = math.dist(one[:2], two[:2])
+    if apart == 0:
+        return []
+    along = (apart**2 + one[2] ** 2 - two[2] ** 2) / (2 * apart)
+    square = one[2] ** 2 - along**2
+    if square < -(slack**2):
+        return []
+    half = math.sqrt(square) if square > slack**2 else 0.0
+    east, north = (two[0] - one[0]) / apart, (two[1] - one[1]) / apart
+    x, y = one[0] + along * east, one[1] + along * north
+    return [(x - side * half * north, y + side * half * east) for side in (1, -1)]
 
 
 def _stepped(design: Design, shafts: Iterable[str], step: tuple[float, float]) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from itertools import chain
 
 from ..design import Design
 from ..rolled import freeing_distance
@@ -11,7 +12,7 @@ from .advice import Advised, Way
 from .finding import PLACES, Held, Outcome, Unmade, both, said, up
 from .ledger import Check
 from .moves import spaced, told
-from .refit import counts_to_fit, driver_first, set_apart, stands_far, thinner_teeth
+from .refit import as_they_stand, driver_first, other_play, set_apart, stands_far, thinner_teeth
 from .standings import SLACK, USUAL_PLAY, Standing, standings
 
 
@@ -71,7 +72,7 @@ def _reach(standing: Standing) -> Iterator[Outcome]:
         "Nothing is driven.",
         "ISO 21771:2007",
         design=standing.design,
-        ways=lambda: [set_apart(standing), counts_to_fit(standing)],
+        ways=lambda: as_they_stand(standing),
         otherwise="Set the holes half of module times the sum of the teeth apart.",
     )
 
@@ -133,7 +134,7 @@ def _into_roots(standing: Standing) -> Outcome:
         "The tips run into the roots: the gears will not go on.",
         "geometry of the tip and root circles",
         design=standing.design,
-        ways=lambda: [set_apart(standing)],
+        ways=lambda: as_they_stand(standing),
         otherwise="Set the holes further apart, or shorten the tips.",
     )
 
@@ -151,7 +152,7 @@ def _too_near(standing: Standing) -> Outcome:
         "The teeth are thicker than the spaces: the gears will not go on, or jam.",
         "ISO 21771:2007",
         design=standing.design,
-        ways=lambda: [set_apart(standing)],
+        ways=lambda: as_they_stand(standing),
         otherwise="Set the holes further apart.",
     )
 
@@ -168,7 +169,7 @@ def _out_of_ring(standing: Standing) -> Outcome:
         "Further out its teeth are pressed into those of the ring.",
         "geometry of the tip and root circles; rolled on the cut teeth",
         design=standing.design,
-        ways=lambda: [set_apart(standing)],
+        ways=lambda: as_they_stand(standing),
         otherwise="Set the pinion nearer to the middle of its ring, or take fewer teeth.",
     )
 
@@ -239,17 +240,18 @@ def _no_play(standing: Standing, name: str, grade: str, what: str, limit: str) -
         limit,
         "Warm, dirty or a little off, they bind.",
         design=standing.design,
-        ways=lambda: [set_apart(standing), thinner_teeth(standing)],
+        ways=lambda: [set_apart(standing), chain(thinner_teeth(standing), other_play(standing))],
         otherwise="Thin the teeth, or set the shafts a little further apart.",
     )
 
 
 def _less_play(standing: Standing) -> Iterator[Iterator[Way]]:
-    yield (
+    mended = (
         thinner_teeth(standing)
         if standing.teeth_too_thin and not stands_far(standing)
         else set_apart(standing)
     )
+    yield chain(mended, other_play(standing))
 
 
 # -- contact -----------------------------------------------------------------------------------------------

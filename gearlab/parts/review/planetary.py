@@ -17,9 +17,9 @@ from ..internal import InternalGear
 from ..mesh import Mesh
 from ..planetary import SHORTENING
 from .advice import Advised, Way
-from .finding import Finding, Held, Outcome, Unmade, both, said
+from .finding import Finding, Held, Outcome, Unmade, both, said, two_digits
 from .ledger import Check
-from .load import allowed, beam_stress, most_torque, two_digits, unit_of
+from .load import allowed, beam_stress, most_torque, unit_of
 
 _MOTT = "Mott, section 8-12"
 _ADDENDUM = 1.0  # of full-depth teeth [modules]

@@ -10,9 +10,9 @@ from ..rack import Rack
 from ..rackdrive import RackDrive
 from . import rackroom
 from .advice import Advised, Way
-from .finding import PLACES, Finding, Held, Outcome, Unmade, both, said, up
+from .finding import PLACES, Finding, Held, Outcome, Unmade, both, down, said, two_digits, up
 from .ledger import Check
-from .load import allowed, beam_stress, most_torque, rack_form, two_digits, unit_of
+from .load import allowed, beam_stress, most_torque, rack_form, unit_of
 from .rackroom import face_of
 
 _MOTT = "Mott, section 8-11"
@@ -106,10 +106,20 @@ def _impossible(design: Design, table: RackTable) -> Outcome:
                         }
                     },
                 )
-            ]
+            ],
+            _pitch_height_left(design, table),
         ],
         otherwise="Change the number that is named.",
     )
+
+
+def _pitch_height_left(design: Design, table: RackTable) -> Iterator[Way]:
+    """The pitch line where its pinion rolls, the pinion left where it is."""
+    if table.pinion is not None:
+        height = table.mounting_height - design.gears[table.pinion].pitch_diameter / 2
+        height = down(height, design.unit) or height
+        says = f"Let its pitch line stand {said(height, design.unit)} above its back, and nothing else move"
+        yield Way(says, {"rack": {table.name: {"pitch_height": height}}})
 
 
 def _strange(design: Design, table: RackTable) -> Finding:

@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from ..design import Design, MeshTable
+from ..design import Design, GearTable, MeshTable
 from ..mesh import Mesh
 from .advice import Way, together
 from .finding import PLACES, SIZES, Edit, said, up
 
 FEWEST, MOST = 12, 400  # counts that are advised
+THINNED = 0.02  # what a tooth is thinned by for play [modules] (common practice)
 _DIGITS = {"mm": 4, "in": 5}
 
 
@@ -144,6 +145,19 @@ def hunting(design: Design, pair: MeshTable, within: float) -> Iterator[Way]:
     )
     for _, one, two in near:
         yield from recounted(design, _different(design, pair, one, two))
+
+
+def thinned_as_usual(design: Design, table: GearTable) -> Iterator[Way]:
+    """Teeth that are thinned by too much thinned for the usual play."""
+    scale = _scale(table)
+    if scale is not None and table.tooth_thinning > THINNED * scale:
+        thin = round(THINNED * scale, 4)
+        says = f"Thin the teeth of {table.name} by {said(thin, design.unit)}"
+        yield Way(says, {"gear": {table.name: {"tooth_thinning": thin}}})
+
+
+def _scale(table: GearTable) -> float | None:
+    return table.module or (1 / table.diametral_pitch if table.diametral_pitch else None)
 
 
 def _different(design: Design, pair: MeshTable, driver: int, driven: int) -> dict[str, int]:

@@ -6,10 +6,12 @@ import math
 from collections.abc import Iterator
 
 from .advice import Way, together
-from .finding import PLACES, Edit, said
-from .moves import spaced, told
+from .finding import PLACES, Edit, said, two_digits
+from .moves import after, at_distances, places_told, spaced, told
+from .recount import FEWEST, MOST
 from .standings import SLACK, Standing, standings
 
+NEAR_COUNT = 0.25  # teeth by which play may let a spacing differ from that of a whole count
 #: Readings that are void once holes or teeth are made anew.
 _OF_HOLES, _OF_TEETH = ("hole_spacing", "spacing_over_pins", "backlash"), ("span", "over_pins", "backlash")
 
@@ -83,6 +85,70 @@ def thinner_teeth(standing: Standing) -> Iterator[Way]:
     yield Way(f"{says}{words}", together(_thinning(standing, each), readings))
 
 
+def other_play(standing: Standing) -> Iterator[Way]:
+    """A wanted play that the teeth as they stand do have: for limits that no teeth can keep."""
+    pair, play = standing.pair, standing.play
+    if play is None or play.value <= 0:
+        return
+    if pair.least_backlash is not None and play.value < pair.least_backlash:
+        least = two_digits(0.75 * play.value, False)
+        says = f"Ask for a play of {said(least, standing.unit)} or more"
+        yield Way(says, {"mesh": {pair.name: {"least_backlash": least}}})
+    elif pair.most_backlash is not None and play.value > pair.most_backlash:
+        most = two_digits(1.5 * play.value, True)
+        says = f"Allow a play of up to {said(most, standing.unit)}"
+        yield Way(says, {"mesh": {pair.name: {"most_backlash": most}}})
+
+
+def as_they_stand(standing: Standing) -> Iterator[Iterator[Way]]:
+    """Ways for teeth that do not reach each other or find no room: the spacing set, one shaft alone put where
+    it meshes with all its mates, or the count that the spacing calls for."""
+    counts = list(counted(standing))
+    wanted, within = standing.design.design.ratio, standing.design.design.ratio_within
+    fitting = [
+        way
+        for way in counts
+        if wanted is not None
+        and abs((after(standing.design, way.edit).ratio or 0.0) / wanted - 1) <= within + 1e-9
+    ]
+    yield iter(fitting)
+    yield set_apart(standing)
+    yield put_back(standing)
+    yield iter(counts if not fitting else ())
+
+
+def counted(standing: Standing) -> Iterator[Way]:
+    """The count of one of them for which the shafts stand right as they are."""
+    if standing.mismatch:
+        return
+    (one, two), total = (gear.teeth for gear in standing.gears), 2 * standing.spacing.value / standing.scale
+    for name, now, teeth in zip(
+        standing.names,
+        (one, two),
+        (total - two, total - one) if not standing.internal else (two - total, one + total),
+    ):
+        count = round(teeth)
+        if count != now and FEWEST <= count <= MOST and abs(teeth - count) <= NEAR_COUNT:
+            yield Way(f"Give {name} {count} teeth", {"gear": {name: {"teeth": count}}})
+
+
+def put_back(standing: Standing) -> Iterator[Way]:
+    """One of their shafts alone put where it meshes right with all its mates."""
+    design = standing.design
+    wanted = [(each, each.wanted_distance) for each in standings(design)]
+    for shaft in dict.fromkeys(design.of(name).shaft for name in reversed(driver_first(standing))):
+        distances: dict[str, float] = {}
+        for each, distance in wanted:
+            shafts = [design.of(name).shaft for name in each.names]
+            if shaft in shafts and distance is not None:
+                distances[shafts[1 - shafts.index(shaft)]] = distance
+        for edit in at_distances(design, shaft, distances):
+            readings, words = again(standing, *_OF_HOLES)
+            edit = together(edit, readings)
+            says = f"Put shaft {places_told(design, edit, [shaft])}"
+            yield Way(f"{says}{told(design, edit)}{words}", edit)
+
+
 def stands_far(standing: Standing) -> bool:
     natural = standing.natural
     return (
@@ -152,14 +218,3 @@ def more_teeth(standing: Standing) -> Iterator[Way]:
             continue
         edit: Edit = {"gear": {name: {"teeth": count} for name, count in zip(standing.names, counts)}}
         yield from reset(standing, f"Take more teeth, {counts[0]} and {counts[1]}", edit)
-
-
-def counts_to_fit(standing: Standing) -> Iterator[Way]:
-    """The count of one of them with which they would mesh where they stand."""
-    if standing.internal:
-        return
-    both_ends = round(2 * standing.spacing.value / standing.scale - 0.5)
-    for name, mate in zip(standing.names, reversed(standing.gears)):
-        for count in (both_ends - mate.teeth, both_ends - mate.teeth + 1):
-            if count >= 8:
-                yield Way(f"Give {name} {count} teeth", {"gear": {name: {"teeth": count}}})

@@ -26,7 +26,7 @@ from . import (
     teeth,
     units,
 )
-from .advice import Advised, proved_by
+from .advice import MIXED, Advised, proved_by
 from .ledger import Check, Ledger
 from .uncut import cannot_be
 
@@ -91,9 +91,9 @@ def review(design: Design | str | Path) -> Ledger:
         )  # what has no shape cannot be looked at any further
     outcomes = [(check, outcome) for check in CHECKS for outcome in check.made(design)]
     advised = [outcome for _, outcome in outcomes if isinstance(outcome, Advised)]
-    mixed = [finding for finding in advised if finding.name == "units-look-mixed"]
-    for finding in advised if mixed else ():
-        finding.follows(mixed)
+    advised.sort(key=lambda finding: finding.name != MIXED)
+    for finding in advised:
+        finding.follows(advised)
     return Ledger(outcomes)
 
 

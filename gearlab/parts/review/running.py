@@ -11,9 +11,9 @@ from gearlab.theory.units import convert, usual_unit
 from ..design import Design, MeshTable
 from ..design.drive import turning
 from .advice import Advised, Way
-from .finding import Finding, Held, Outcome, Unmade, both, said
+from .finding import Finding, Held, Outcome, Unmade, both, said, two_digits
 from .ledger import Check
-from .load import two_digits, unit_of
+from .load import unit_of
 
 #: Pitch-line speed [m/s] up to which plainly cut teeth run, and carefully cut ones at most: 2000 and 4000
 #: ft/min, as old handbooks state beside Barth's speed factor (from memory).

@@ -170,6 +170,13 @@ def _places_ways(design: Design, table: GearTable, screw: SetScrew, least: float
 
 def _longer_hub(design: Design, table: GearTable, projection: float) -> Iterator[Way]:
     by = projection - table.hub_projection
+    for pair in design.mesh if table.hub_side == "plate" else ():
+        if table.name in (pair.driver, pair.driven):
+            mate = pair.driven if table.name == pair.driver else pair.driver
+            level = table.hub_projection + design.face_height(mate) - design.face_height(table.name)
+            if level >= projection - _NEAR:  # its face comes to the mate's then
+                says = f"Make the hub stand out {said(level, design.unit)}"
+                yield Way(says, {"gear": {table.name: {"hub_projection": round(level, 6)}}})
     for edit in raised(design, table, by, {"hub_projection": projection}):
         yield Way(
             f"Make the hub stand out {said(projection, design.unit)}, with gaps and shafts to suit",

@@ -15,6 +15,7 @@ from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said
 from .ledger import Check
 from .pair import of_meshes
+from .recount import thinned_as_usual
 from .refit import again, reset, shifted
 from .standings import Standing, standings
 
@@ -133,6 +134,8 @@ def _pointed(design: Design) -> Iterator[Outcome]:
 
 def _blunter(design: Design, table: GearTable) -> Iterator[Iterator[Way]]:
     meshes = [standing for standing in standings(design) if table.name in standing.names]
+    if table.tooth_thinning > 0.1 * design.toothed[table.name].scale:  # more than any play needs
+        yield thinned_as_usual(design, table)
     yield _less_shift(design, table, meshes)
 
 
