@@ -45,7 +45,7 @@ TABLES = {
     "gearlab.parts.gauging": ("USUAL_PIN",),
     "gearlab.parts.internal": ("USUAL_PIN",),
     "gearlab.parts.review.hub": ("LEAST_RIM", "LEAST_HUB"),
-    "gearlab.parts.review.pair": ("LEAST_CONTACT", "WANTED_CONTACT"),
+    "gearlab.parts.review.contact": ("LEAST_CONTACT", "WANTED_CONTACT"),
 }
 
 
