@@ -291,7 +291,18 @@ CALLS = {
                 "distance_within": 2.5,
                 "count": 5,
             },
-        )
+        ),
+        (
+            choosing.pairs,
+            {
+                "ratio": 2.5,
+                "low": 18,
+                "high": 60,
+                "centre_distance": 3.5,
+                "diametral_pitch": 10.0,
+                "count": 5,
+            },
+        ),
     ],
     "choosing.two_stages": [
         (choosing.two_stages, {"ratio": 8.3, "low": 18, "high": 60, "within": 0.001, "count": 5})
