@@ -9,7 +9,7 @@ from gearlab import Design
 from gearlab.parts.design import read_design
 from gearlab.parts.review import moved
 
-FOLDER = Path(__file__).parents[2] / "notebooks"
+FOLDER = Path(__file__).parents[3] / "notebooks"
 KIT = (FOLDER / "vent_drive.toml").read_text(encoding="utf-8")
 WHEEL = "wheel_45T_m2p5_bore10_L25"
 
