@@ -13,11 +13,14 @@ if TYPE_CHECKING:
 def agree(design: Design) -> None:
     """What a table says must agree with the others; ValueError for the first that does not."""
     for kind, names in _names(design).items():
+        if kind == "mesh":
+            continue  # the same two gears twice say nothing new
         twice = {name for name in names if names.count(name) > 1}
         if twice:
-            raise ValueError(
-                f"{kind}: the name {sorted(twice)[0]!r} stands twice; give each {kind} a name of its own"
-            )
+            name = sorted(twice)[0]
+            if kind == "measured":
+                raise ValueError(f"{kind}: {name!r} stands twice; take one of the two out")
+            raise ValueError(f"{kind}: the name {name!r} stands twice; give each {kind} a name of its own")
     for gear in design.gear:
         _check_gear(design, gear)
     for pair in design.mesh:

@@ -7,7 +7,7 @@ import pytest
 
 from gearlab import Design
 from gearlab.parts.design import read_design
-from gearlab.parts.review import moved
+from gearlab.parts.review import moved, review
 
 FOLDER = Path(__file__).parents[3] / "notebooks"
 KIT = (FOLDER / "vent_drive.toml").read_text(encoding="utf-8")
@@ -186,6 +186,12 @@ def test_a_rack_alone_and_a_mitre_pair_alone_are_designs():
 def test_an_edit_that_does_not_fit_is_refused(edits, says):
     with pytest.raises(ValueError, match=says):
         pair().with_(**edits)
+
+
+def test_a_mesh_written_twice_says_nothing_new():
+    twice = pair(mesh=[{"driver": "pinion", "driven": "wheel"}] * 2)
+    assert twice.turns == pair().turns and twice.torques == pair().torques
+    assert review(twice).names == review(pair()).names
 
 
 def test_what_moved_says_numbers_and_findings():
