@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Any
 
+from gearlab.theory.units import convert
+
 from ..design import BevelTable, Design, GearTable, MeshTable, PlanetaryTable, RackTable, ShaftTable
 from ..fastening import key, set_screw
 from ..fits import fit
@@ -90,7 +92,7 @@ def _screw_hole(design: Design, table: GearTable) -> ScrewHole | None:
         screw = set_screw(table.set_screw)
     except ValueError:
         return None  # the review says that the size is unknown
-    scale = 1.0 if screw.unit == design.unit else 25.4 if design.unit == "mm" else 1 / 25.4
+    scale = convert(1.0, screw.unit, design.unit)
     half = table.hub_projection / 2
     wall = (table.hub_diameter - table.bore) / 2
     return ScrewHole(

@@ -13,7 +13,15 @@ from ...parts.design import Design, GearTable
 from .controls import Length, Measure, Scale, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
-from .ofmesh import at_distance, counts_given, line_of, mesh_named, opening_of, pair_taken, scale_of
+from .ofmesh import (
+    at_distance,
+    counts_given,
+    line_of,
+    mesh_named,
+    opening_of,
+    pair_taken,
+    touching_for,
+)
 from .pair import TEETH
 from .part import Part
 from .readout import Cells, good, group, note, row, task, warning
@@ -176,7 +184,7 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
     pair = mesh_named(design, name)
     driver, driven = design.of(pair.driver), design.of(pair.driven)
     edits = counts_given(inputs, design, name, tooth_thinning=inputs.backlash / 2)
-    touch = (inputs.driver_teeth + inputs.driven_teeth) * scale_of(driver.size) / 2
+    touch = touching_for(inputs.driver_teeth, inputs.driven_teeth, driver.size)
     edits["shaft"] = at_distance(design, name, touch + opening_of(design, name), inputs.line_angle)
     marks = (
         (driver, inputs.driver_angle, inputs.driver_teeth),

@@ -11,7 +11,7 @@ from ...parts.design import Design
 from .controls import Choice, Measure, Switch, Whole, angles, shafts_apart, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
-from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, scale_of
+from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, scale_of, touching_for
 from .part import Part
 from .readout import Cells, good, group, note, row, stop, task, warning
 
@@ -97,8 +97,8 @@ def _taken(design: Design, name: str) -> dict[str, Any]:
 
 
 def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
-    scale = scale_of(design.of(mesh_named(design, name).driver).size)
-    distance = ((inputs.driver_teeth + inputs.driven_teeth) / 2 + inputs.opening) * scale
+    size = design.of(mesh_named(design, name).driver).size
+    distance = touching_for(inputs.driver_teeth, inputs.driven_teeth, size) + inputs.opening * scale_of(size)
     return counts_given(inputs, design, name, distance=distance, pressure_angle=inputs.pressure_angle)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from ...parts.design import Design, MeshTable
+from ...theory import derive
 from .inputs import Inputs
 from .part import as_cut, in_its_unit
 
@@ -56,11 +57,21 @@ def scale_of(size: dict[str, float]) -> float:
     return value if word == "module" else 1 / value
 
 
+def touching_for(driver_teeth: int, driven_teeth: int, size: dict[str, float]) -> float:
+    """Distance at which the pitch circles of two counts touch, as theory tells it [mm or in].
+
+    >>> touching_for(18, 45, {"module": 2.5})
+    78.75
+    """
+    counts = {"driver_teeth": driver_teeth, "driven_teeth": driven_teeth}
+    return derive("centre_distance", counts | size).result
+
+
 def touching(design: Design, name: str) -> float:
     """Distance at which the pitch circles of a mesh touch [unit]."""
     pair = mesh_named(design, name)
     driver, driven = design.of(pair.driver), design.of(pair.driven)
-    return (driver.teeth + driven.teeth) * scale_of(driver.size) / 2
+    return touching_for(driver.teeth, driven.teeth, driver.size)
 
 
 def distance_of(design: Design, name: str) -> float:
@@ -105,7 +116,7 @@ def counts_given(
     pair = mesh_named(design, name)
     size = dict(design.of(pair.driver).size if size is None else size)
     if distance is None:
-        apart = (inputs.driver_teeth + inputs.driven_teeth) * scale_of(size) / 2
+        apart = touching_for(inputs.driver_teeth, inputs.driven_teeth, size)
         distance = apart + opening_of(design, name)
     teeth = {pair.driver: inputs.driver_teeth, pair.driven: inputs.driven_teeth}
     gears = {gear: {"teeth": count, **size, **shape} for gear, count in teeth.items()}

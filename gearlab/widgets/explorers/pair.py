@@ -13,7 +13,7 @@ from ...theory.units import MM_PER_INCH, SPOKEN
 from .controls import Choice, Length, Open, Scale, Switch, Whole, angles, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
-from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, scale_of
+from .ofmesh import counts_given, mesh_named, opening_of, pair_taken, touching_for
 from .part import Part
 from .readout import Cells, group, note, row, speed_cell, stop, warning
 
@@ -142,7 +142,7 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
     size = (
         {"module": inputs.module} if inputs.size_by == "mm" else {"diametral_pitch": inputs.diametral_pitch}
     )
-    touch = (inputs.driver_teeth + inputs.driven_teeth) * scale_of(size) / 2
+    touch = touching_for(inputs.driver_teeth, inputs.driven_teeth, size)
     return counts_given(
         inputs,
         design,
