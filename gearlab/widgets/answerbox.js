@@ -234,11 +234,7 @@ function render({ model, el }) {
     part.verdict.replaceChildren(h("p", { class: "gearlab-verdict-line" },
       h("span", { class: "gearlab-symbol", "aria-hidden": "true" }, verdict.symbol), h("b", {}, verdict.title),
       verdict.note ? h("span", {}, ` ${verdict.note}`) : null));
-    if (verdict.causes.length === 1) part.verdict.append(h("p", { class: "gearlab-cause" }, verdict.causes[0]));
-    if (verdict.causes.length > 1) {
-      part.verdict.append(h("p", { class: "gearlab-cause" }, "Each of these would give that answer:"),
-        h("ul", {}, ...verdict.causes.map((cause) => h("li", {}, cause))));
-    }
+    part.verdict.append(...verdict.says.map((text) => h("p", { class: "gearlab-cause" }, text)));
   }
 
   // A question with many right answers: each condition, met or not, with what came out.
