@@ -126,10 +126,11 @@ function render({ model, el }) {
       } });
     }
     input.value = start || "";
-    const label = h("label", { for: inputId, class: "gearlab-label" }, field.label);
-    if (field.unit) input.setAttribute("aria-label", `${field.label}, in ${field.unit_spoken || field.unit}`);
+    const label = h("label", { for: inputId, class: "gearlab-label", id: `${inputId}-label` }, field.label);
+    // The name that is read out is what is seen: the label and the unit behind the field.
+    if (field.unit) input.setAttribute("aria-labelledby", `${inputId}-label ${inputId}-unit`);
     const line = h("div", { class: "gearlab-line" }, input,
-      field.unit ? h("span", { class: "gearlab-unit", "aria-hidden": "true" }, field.unit) : null);
+      field.unit ? h("span", { class: "gearlab-unit", id: `${inputId}-unit` }, field.unit) : null);
     const node = h("div", { class: `gearlab-field gearlab-${field.kind}` }, label,
       field.help ? h("p", { class: "gearlab-help" }, field.help) : null, line, echo, verdict);
     return { node, input, echo, verdict, value: () => input.value, put: (text) => { input.value = text; },

@@ -13,6 +13,7 @@ from gearlab.practice.progress import Answers
 from gearlab.practice.tutor import Check, Tries, help_with, idea, tried_already
 
 from .box import Box, echo_of
+from .questionlist import QuestionList, like
 
 READER = "reader"  # where a folder's own seed stands in the answers file
 # Verdict kind -> tone, symbol, words. The symbol and the words carry it; the colour only helps.
@@ -421,19 +422,22 @@ def _draws(kept: dict) -> dict[str, dict]:
     return made
 
 
-def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> AnswerBox:
-    """A practice question as an answer box.
+def ask(
+    lesson: str | Path, question_id: str | None = None, *, number: int | None = None
+) -> AnswerBox | QuestionList:
+    """A practice question as an answer box; without a question, those that the lesson has.
 
     The box shows the question with its numbers, says what it read while you type, and on "Check" says not
-    only whether the answer is right but what happened if it is not. Hints come one at a time, the worked
-    solution after the last try or when asked for. Everything typed is kept in the notebook's folder.
+    only whether the answer is right but helps if it is not: first a question, then the step in which it
+    happened, then the way. Then the worked solution is there when you want it. Everything typed is kept in
+    the notebook's folder.
 
     lesson: folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question
         bank.
-    question_id: name of the question in that bank.
+    question_id: name of the question in that bank; without it a table of all of them.
     number: number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same
         number gives the same numbers everywhere.
-    Returns the box; the last value of a cell shows itself.
+    Returns the box or the table; the last value of a cell shows itself.
     ValueError if there is no such lesson or question (near names are listed), or the number is not a whole
         number of 0 or more.
 
@@ -442,6 +446,8 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
     AnswerBox('03_centre_distance/spacing-metric')
     >>> box.tries_left
     3
+    >>> type(ask("03_centre_distance")).__name__
+    'QuestionList'
     """
     if number is not None and (
         isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < 10**6
@@ -454,8 +460,11 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
         bank = load_bank(Path(lesson))
     else:
         bank = load_bank(lesson_bank(lesson))
-    try:
-        question = bank[question_id]
-    except KeyError as error:
-        raise ValueError(f"question {question_id!r} is not in {bank.path}: {error.args[0]}") from None
+    if question_id is None:
+        return QuestionList(bank, Answers())
+    if question_id not in bank.questions:
+        near = like(str(question_id), list(bank.questions))
+        there = f"did you mean {' or '.join(near)}?" if near else f'ask("{bank.name}") lists those there are'
+        raise ValueError(f"question {question_id!r} is not in {bank.name}: {there}")
+    question = bank[question_id]
     return AnswerBox(question, f"{bank.name}/{question.id}", Answers(), number)

@@ -531,7 +531,11 @@ def test_a_choice_has_two_tries_and_room_for_a_reason(bank):
     "lesson, question, number, words",
     [
         ("03_centre_distanze", "spacing-metric", None, "03_centre_distance"),
-        ("03_centre_distance", "spacing-metrik", None, "spacing-metric"),
+        ("03_centre_distance", "spacing-metrik", None, "did you mean spacing-metric"),
+        ("07_contact", "contact_ratio", None, "did you mean contact-ratio"),
+        ("07_contact", "ratio", None, "did you mean contact-ratio"),
+        ("03_centre_distance", "zzz", None, 'ask("03_centre_distance") lists'),
+        ("contact", None, None, "did you mean 07_contact?"),
         ("03_centre_distance", "spacing-metric", -1, "0 to 999999"),
         ("03_centre_distance", "spacing-metric", True, "whole number"),
     ],
@@ -539,6 +543,22 @@ def test_a_choice_has_two_tries_and_room_for_a_reason(bank):
 def test_a_wrong_name_gets_a_helpful_error(bank, lesson, question, number, words):
     with pytest.raises(ValueError, match=re.escape(words)):
         ask(lesson, question, number=number)
+
+
+def test_without_a_question_those_of_the_lesson_are_listed(bank, numbers):
+    say(ask(bank, "spacing"), "check", centre_distance=str(distance(ask(bank, "spacing"))))
+    say(ask(bank, "formula"), "check", centre_distance="m*N1")
+    listed = ask(bank)
+    assert listed.rows == (
+        ("spacing", "Spacing", "1", "4", "done"),
+        ("formula", "Spacing, the formula", "2", "3", "tried"),
+        ("side", "Which side?", "1", "2", ""),
+    )
+    assert "3 questions of bench" in str(listed) and 'ask("bench", "spacing")' in str(listed)
+    html = listed._repr_html_()
+    assert html.count("<tr>") == 4 and html.count('scope="row"') == 3
+    say(ask(bank, "spacing"), "renew")
+    assert ask(bank).rows[0][-1] == "done", "though another draw is on the screen"
 
 
 # -- predictions --
