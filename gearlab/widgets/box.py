@@ -15,7 +15,7 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
-from gearlab.theory.units import SPOKEN, written
+from gearlab.theory.units import written
 
 HERE = Path(__file__).parent
 LONGEST = {"number": 80, "expression": 200, "text": 2000, "choice": 80}  # characters taken from one field
@@ -73,7 +73,6 @@ class Box(anywidget.AnyWidget):
         for field in fields:
             field.setdefault("longest", LONGEST[field["kind"]])
             if field.get("unit"):
-                field["unit_spoken"] = SPOKEN.get(field["unit"], field["unit"])
                 field["unit"] = written(field["unit"])
         view = {
             "key": key or self.name,
