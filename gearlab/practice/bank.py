@@ -32,6 +32,7 @@ __all__ = [
     "is_set",
     "load_bank",
     "load_set",
+    "read_toml",
 ]
 
 LARGEST_FILE = 2_000_000  # bytes
@@ -127,7 +128,7 @@ def load_bank(path: str | Path) -> Bank:
     """
     path = Path(path)
     path = path / "bank.toml" if path.is_dir() else path
-    data = _toml(path)
+    data = read_toml(path)
     problems: list[str] = []
     try:
         head = BankFile.model_validate(data)
@@ -192,7 +193,7 @@ def is_set(path: str | Path) -> bool:
     """
     path = Path(path)
     try:
-        return path.is_file() and "set" in _toml(path)
+        return path.is_file() and "set" in read_toml(path)
     except BankError:
         return False
 
@@ -203,7 +204,7 @@ def load_set(path: str | Path) -> HomeworkSet:
     BankError as for `load_bank`; also for a question that is not in its bank, or stands in the set twice.
     """
     path = Path(path)
-    data = _toml(path)
+    data = read_toml(path)
     try:
         table = SetFile.model_validate(data)
     except ValidationError as error:
@@ -239,7 +240,8 @@ def load_set(path: str | Path) -> HomeworkSet:
     return HomeworkSet(table.set.name, table.set.title, table.set.use, path, tuple(entries))
 
 
-def _toml(path: Path) -> dict:
+def read_toml(path: Path) -> dict:
+    """What a TOML file holds; BankError where it cannot be read."""
     try:
         data = path.read_bytes()
     except OSError as error:
