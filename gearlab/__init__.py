@@ -23,8 +23,10 @@ _LATER = {
     "RackDrive": "gearlab.parts.rackdrive",
     "Shaft": "gearlab.parts.shaft",
     "Train": "gearlab.parts.train",
+    "agree": "gearlab.practice.agreeing",
     "read_design": "gearlab.parts.design",
     "review": "gearlab.parts.review",
+    "roll": "gearlab.parts.turning",
 }
 __version__ = "0.1.0"
 __all__ = [
@@ -42,9 +44,11 @@ __all__ = [
     "RackDrive",
     "Shaft",
     "Train",
+    "agree",
     "derive",
     "read_design",
     "review",
+    "roll",
 ]
 
 

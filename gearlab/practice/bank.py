@@ -33,6 +33,7 @@ __all__ = [
     "is_set",
     "load_bank",
     "load_set",
+    "read_toml",
 ]
 
 LARGEST_FILE = 2_000_000  # bytes
@@ -200,7 +201,7 @@ def is_set(path: str | Path) -> bool:
     """
     path = Path(path)
     try:
-        return path.is_file() and "set" in _toml(path)
+        return path.is_file() and "set" in read_toml(path)
     except BankError:
         return False
 
@@ -211,7 +212,7 @@ def load_set(path: str | Path) -> HomeworkSet:
     BankError as for `load_bank`; also for a question that is not in its bank, or stands in the set twice.
     """
     path = Path(path)
-    data = _toml(path)
+    data = read_toml(path)
     try:
         table = SetFile.model_validate(data)
     except ValidationError as error:
@@ -247,7 +248,8 @@ def load_set(path: str | Path) -> HomeworkSet:
     return HomeworkSet(table.set.name, table.set.title, table.set.use, path, tuple(entries))
 
 
-def _toml(path: Path) -> dict:
+def read_toml(path: Path) -> dict:
+    """What a TOML file holds; BankError where it cannot be read."""
     return _read(path, _content(path))
 
 

@@ -5,16 +5,21 @@ from .answerbox import AnswerBox, ask
 from .explorers import *  # noqa: F403  (each explorer is handed on, and named in one place)
 from .handin import hand_in, hand_in_box
 from .living import Living, living
+from .ownline import check, given
 from .prediction import look_back, predict
+from .surprise import surprise
 
 __all__ = [
     "AnswerBox",
     "Living",
     "ask",
+    "check",
+    "given",
     "hand_in",
     "hand_in_box",
     "living",
     "look_back",
     "predict",
+    "surprise",
     *explorers.__all__,
 ]

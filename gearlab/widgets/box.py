@@ -15,6 +15,7 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
+from gearlab.practice.attempts import record
 from gearlab.theory.units import written
 
 HERE = Path(__file__).parent
@@ -164,6 +165,13 @@ class Box(anywidget.AnyWidget):
                 if isinstance(report.get("act"), str):
                     self._act(report["act"])
             self._show(number)
+
+    def _record(self, store, **fields) -> None:
+        """Add a line to the attempts beside the answers file; a folder that cannot be written is said."""
+        try:
+            record(store.folder, **fields)
+        except OSError as error:
+            self.trouble = f"not saved: {store.folder} cannot be written ({error.strerror or error})"
 
     def _keep(self, store, key: str, **fields) -> None:
         """Write to the answers file.
