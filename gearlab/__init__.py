@@ -23,6 +23,8 @@ _LATER = {
     "RackDrive": "gearlab.parts.rackdrive",
     "Shaft": "gearlab.parts.shaft",
     "Train": "gearlab.parts.train",
+    "formula_sheet": "gearlab.practice.glossary",
+    "glossary": "gearlab.practice.glossary",
     "read_design": "gearlab.parts.design",
     "review": "gearlab.parts.review",
 }
@@ -43,6 +45,8 @@ __all__ = [
     "Shaft",
     "Train",
     "derive",
+    "formula_sheet",
+    "glossary",
     "read_design",
     "review",
 ]
