@@ -25,7 +25,7 @@ class Listed:
     """A question as a list names it; its numbers and answers are read only when it is asked.
 
     lesson: name of its lesson, which is that of its bank.
-    asked: the quantities it asks for, without the words driver and driven.
+    asked: the quantities it asks for.
     minutes: how long it takes [min].
     """
 
@@ -131,7 +131,7 @@ def _listed(name: str, question: dict) -> Listed:
         question["level"],
         float(question["minutes"]),
         question["version"],
-        tuple(split_side(word)[1] for word in asked if word),
+        tuple(word for word in asked if word),
     )
 
 

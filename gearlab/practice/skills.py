@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from functools import cache
 
+from gearlab.theory.quantities import split_side
+
 from .lessons import Listed, lessons
 
 # number of the lesson | skill | quantities asked for
@@ -22,7 +24,7 @@ SKILL_ROWS = """
 04 | speeds and turns | speed angular_speed pitch_line_speed mesh_frequency turns angle
 04 | which teeth meet again | driven_teeth_lowest driven_turns_to_repeat driver_turns_to_repeat share_of_spaces
 05 | idlers |
-05 | compound trains | train_ratio speed fourth_speed fourth_teeth last_torque turns_to_line_up
+05 | compound trains | train_ratio fourth_speed fourth_teeth last_torque turns_to_line_up
 06 | the involute and its base circle |
 06 | forces along the line of action | separating_force normal_force separating_force_increase
 07 | contact ratio |
@@ -61,8 +63,9 @@ def skill_of(question: Listed) -> str:
     'contact ratio'
     """
     rows = [row for row in skill_rows() if row[0] == int(question.lesson[:2])]
+    asked = {*question.asked, *(split_side(word)[1] for word in question.asked)}
     for _, skill, words in rows:
-        if words & set(question.asked):
+        if words & asked:
             return skill
     return next((skill for _, skill, words in rows if not words), question.lesson[3:].replace("_", " "))
 
