@@ -43,7 +43,7 @@ def roll(pair: Mesh, driver_turns: float = 1.0) -> Turned:
     Source: the cut outlines, turned until they touch (`gearlab.shape.rolling`).
     """
     driver, driven = pair.driver, pair.driven
-    if not 1.0 <= abs(driver_turns) * driver.teeth or not abs(driver_turns) <= _MOST:
+    if not abs(driver_turns) * driver.teeth >= 1.0 or not abs(driver_turns) <= _MOST:
         raise ValueError(
             f"driver_turns = {driver_turns:g} turns: turn the driver by one tooth at least,"
             f" {1 / driver.teeth:.3g} of a turn, and by {_MOST:g} turns at most"

@@ -20,6 +20,7 @@ from ..drawing import axes, style, views
 from ..drawing.scene import Scene
 from ..drawing.svg import living_svg, svg
 from .ahead import Ahead
+from .still import in_picture
 
 PAGE = Path(__file__).parent / "page"
 # plain files; one after the other they are one module
@@ -184,7 +185,7 @@ class Living(anywidget.AnyWidget):
         The still picture becomes complete (PNG beside SVG, for places that show no SVG) only after the living
         one is there, so nobody waits for it.
         """
-        still = {"image/svg+xml": svg(self.scene), "text/plain": f"[picture] {self.text}"}
+        still = {"image/svg+xml": in_picture(svg(self.scene)), "text/plain": f"[picture] {self.text}"}
         place = {"display_id": f"gearlab-still-{self.model_id}"}
         publish_display_data(still, transient=place)
         data, metadata = self._repr_mimebundle_()  # type: ignore[misc]

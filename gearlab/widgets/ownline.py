@@ -226,7 +226,11 @@ def _keep(
         if entry["event"] == "answer" and all(entry.get(word) == about[word] for word in _OF_A_TRY)
     ]
     tries = max((entry.get("try", 0) for entry in earlier), default=0)
-    last = {entry["answer"]: entry.get("typed", "") for entry in earlier if entry.get("try") == tries and "answer" in entry}
+    last = {
+        entry["answer"]: entry.get("typed", "")
+        for entry in earlier
+        if entry.get("try") == tries and "answer" in entry
+    }
     typed = {name: texts.get(name, "") if question.judges_fields else repr(texts) for name in verdicts}
     if earlier and last == {name: text[:500] for name, text in typed.items()}:
         return True

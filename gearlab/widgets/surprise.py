@@ -13,7 +13,6 @@ import os
 import sys
 import uuid
 from collections.abc import Iterator
-from html import escape
 from typing import Any
 
 from IPython.core.displaypub import CapturingDisplayPublisher
@@ -32,7 +31,14 @@ CLOSED = (
     " is to see then appears here."
 )
 OPENED = "What there was to see is shown below."
-_SHOWING = ("_ipython_display_", "_repr_mimebundle_", "_repr_html_", "_repr_svg_", "_repr_markdown_", "_repr_latex_")
+_SHOWING = (
+    "_ipython_display_",
+    "_repr_mimebundle_",
+    "_repr_html_",
+    "_repr_svg_",
+    "_repr_markdown_",
+    "_repr_latex_",
+)
 
 
 class SurpriseBox(Box):
