@@ -93,6 +93,8 @@ class Living(anywidget.AnyWidget):
     reviewed = traitlets.Bool(False).tag(sync=True)  # the remarks are a panel beside the controls
     controls: traitlets.List = traitlets.List().tag(sync=True)
     readout: traitlets.List = traitlets.List().tag(sync=True)
+    behind = traitlets.Bool(False).tag(sync=True)  # whether the picture is turned over
+    disclosed = traitlets.Unicode("").tag(sync=True)  # what is open of "controls readout", beyond the stage
     warnings: traitlets.List = traitlets.List().tag(sync=True)
     seen = traitlets.Int(0).tag(sync=True)  # counts the answers to changed controls
     turn = traitlets.Dict().tag(sync=True)  # the page's last change: its number, and that of a state it held
@@ -168,12 +170,13 @@ class Living(anywidget.AnyWidget):
 
     def value(self, word: str) -> float:
         """The number that the readout shows for a quantity, by its word [its unit in the readout]."""
-        cells = {
-            cell["word"]: cell for group in self.readout for row in group["rows"] for cell in row["cells"]
-        }
+        cells = {cell["word"]: cell for cell in self._numbers()}
         if word not in cells:
             raise ValueError(f"the readout has no quantity {word!r}; it has: {', '.join(cells) or 'none'}")
         return cells[word]["value"]
+
+    def _numbers(self) -> list[dict]:
+        return [cell for group in self.readout for row in group["rows"] for cell in row["cells"]]
 
     def __repr__(self) -> str:
         return f"{type(self).__name__}({self.scene.title})"
