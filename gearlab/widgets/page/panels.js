@@ -28,10 +28,11 @@ function playBar({ model, make, write, picture, on }) {
   const read = make("span", { class: "gl-angles", "aria-hidden": "true" });
   const speed = make("input", { type: "range", min: -30, max: 30, step: 1, class: "gl-speed", "aria-label": "Driver speed" });
   const shown = make("span", { class: "gl-speed-value", "aria-hidden": "true" });
-  const way = rpm => rpm > 0 ? "counter-clockwise" : rpm < 0 ? "clockwise" : "at rest";
+  const seen = text => model.get("behind") && picture.ofGears ? wordsFromBehind(text) : text;
+  const way = rpm => seen(rpm > 0 ? "counter-clockwise" : rpm < 0 ? "clockwise" : "at rest");
   const tell = () => {
     const rpm = Number(speed.value);
-    write(shown, `${say(Math.abs(rpm), 0)} rpm ${rpm > 0 ? "\u21ba" : rpm < 0 ? "\u21bb" : ""}`);
+    write(shown, `${say(Math.abs(rpm), 0)} rpm ${seen(rpm > 0 ? "\u21ba" : rpm < 0 ? "\u21bb" : "")}`);
     speed.setAttribute("aria-valuetext", `${Math.abs(rpm)} rpm ${way(rpm)}`);
   };
   speed.addEventListener("input", () => { tell(); model.set("driver_speed", Number(speed.value)); model.save_changes(); picture.run(); });
@@ -269,7 +270,7 @@ function readoutPanel(kit) {
 }
 
 /** Remarks under the picture, or as the panel of the review beside the controls. */
-function remarkList({ steps, make, write, changed }) {
+function remarkList({ steps, make, write, changed, seen }) {
   const list = make("ul", { class: "gl-warnings" });
   const LEADS = { task: "Task", stop: "Stop", warning: "Caution", good: "Right", note: "Note" };
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
@@ -281,7 +282,7 @@ function remarkList({ steps, make, write, changed }) {
   return {
     list,
     build() {
-      const rows = steps.get("warnings") || [], now = JSON.stringify(rows);
+      const rows = (steps.get("warnings") || []).map(row => ({ ...row, text: seen(row.text), ...(row.advice ? { advice: seen(row.advice) } : {}) })), now = JSON.stringify(rows);
       if (list.dataset.now !== now) {
         list.dataset.now = now;
         // a button that was pressed goes with its remark: the hand stays at the next one, or at the list
