@@ -8,7 +8,7 @@ gearlab stays quick.
 from importlib import import_module as _load
 
 from gearlab.parts import Gear, Mesh
-from gearlab.theory import derive
+from gearlab.theory import Deriving
 
 _LATER = {
     "BevelPair": "gearlab.parts.bevel",
@@ -26,6 +26,8 @@ _LATER = {
     "read_design": "gearlab.parts.design",
     "review": "gearlab.parts.review",
 }
+#: Finds the way from what is given to what is asked; ``derive.using(...)`` chooses notation and unit for a notebook.
+derive = Deriving()
 __version__ = "0.1.0"
 __all__ = [
     "BevelPair",
