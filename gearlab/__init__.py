@@ -26,7 +26,7 @@ _LATER = {
     "read_design": "gearlab.parts.design",
     "review": "gearlab.parts.review",
 }
-#: Finds the way from what is given to what is asked; ``derive.using(...)`` chooses notation and unit for a notebook.
+#: Finds the way from what is given to what is asked; ``derive.using(...)`` chooses notation and unit once.
 derive = Deriving()
 __version__ = "0.1.0"
 __all__ = [
