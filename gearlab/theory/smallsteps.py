@@ -19,12 +19,13 @@ driven_piece    | part of the line of action, driven gear's tangent point to out
 driver_line     | part of the line of action, driver's tangent point to pitch point | length | f_1
 driven_line     | part of the line of action, driven gear's tangent point to pitch point | length | f_2
 tangent_line    | part of the line of action, pitch point to tangent point | length | f_0
+pinion_radius   | pitch radius of the smallest pinion | length | r_p
 tangent_depth   | depth of the tangent point below the pitch circle | length | h_T
 both_base_radii | both base radii together | length | B_r
 both_thicknesses | both tooth thicknesses on the operating pitch circles together | length | T_w
 flank_retreat   | how far each flank draws back | length | u
 driver_past     | angle of the driver's marked tooth past the line of centres | angle | nu_1
-driven_home     | angle of the driven gear's marked tooth while the driver's points along the line | angle | nu_2
+driven_home     | angle of the driven gear's marked tooth while the driver's is on the line | angle | nu_2
 sun_seen        | speed of the sun as seen from the carrier | speed | n_S
 ring_seen       | speed of the ring as seen from the carrier | speed | n_R
 beam_height     | height at which the force acts above the weakest section | length | h_F

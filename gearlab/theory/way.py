@@ -17,10 +17,10 @@ from .holding import refusal
 from .quantities import QUANTITIES, quantity
 from .ranges import Refusal
 from .relation import Relation
-from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
 from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
+from .showing import Showing
 from .solving import evaluate, put_in, taught, terms, tidy
 
 # an angle that such a function gives keeps its letter inside others
@@ -70,7 +70,7 @@ class Step:
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Derivation(Rendering):
+class Derivation(Showing):
     """The way from givens to what is asked; made by :func:`derive` or by ``explain`` of a part.
 
     asked: word of the quantity asked.

@@ -2,7 +2,10 @@
 
 import math
 import random
+import re
 from functools import lru_cache
+from html import escape
+from xml.etree import ElementTree
 
 import pytest
 import sympy as sp
@@ -18,21 +21,27 @@ from gearlab.theory.systems import system
 WITH_A_WAY = [relation for relation in ALL if relation.way]
 
 
+@lru_cache
 def _scopes(relation):
-    row = system("full depth", 20.0)
+    """Every scope in which a relation stands in other words, with its equation there."""
+    row, found = system("full depth", 20.0), {}
     for kind, about in KINDS.items():
-        for features in (
-            frozenset(),
-            *({feature} for feature in sorted(about.features)),
-            set(relation.needs),
+        if relation.of not in about.holds:
+            continue
+        shifted = frozenset({"profile_shift"}) & about.features
+        for features, unit in (
+            (frozenset(), "mm"),
+            (frozenset(), "in"),
+            (frozenset(relation.needs), "mm"),
+            (shifted, "mm"),
         ):
             if features <= about.features:
                 rows = (row, row) if len(about.sides) == 2 else (row,)
-                for unit in ("mm", "in"):
-                    scope = scope_for(kind, unit, rows, frozenset(features))
-                    for equation in scope.equations:
-                        if equation.relation is relation:
-                            yield scope, equation
+                scope = scope_for(kind, unit, rows, features)
+                for equation in scope.equations:
+                    if equation.relation is relation:
+                        found.setdefault(equation.key, (scope, equation))
+    return list(found.values())
 
 
 def _follow(scope, equation, numbers):
@@ -82,11 +91,9 @@ def _numbers(scope, equation, chance):
 
 @pytest.mark.parametrize("relation", WITH_A_WAY, ids=lambda r: f"{r.left} {r.of}")
 def test_small_steps_lead_to_their_relation_and_to_no_other(relation):
-    chance, met = random.Random(relation.left), set()
+    chance = random.Random(relation.left)
+    assert _scopes(relation), f"no scope holds {relation.left}"
     for scope, equation in _scopes(relation):
-        if equation in met:
-            continue
-        met.add(equation)
         numbers = _numbers(scope, equation, chance)
         for word in relation.way.takes:
             term = scope.term(word, equation.side) if word not in LETTERS else letter(word)
@@ -96,7 +103,6 @@ def test_small_steps_lead_to_their_relation_and_to_no_other(relation):
         assert max(misses, default=0.0) < 1e-9, equation.key
         wrong = numbers | {equation.left: numbers[equation.left] * 1.01 + 1e-3}
         assert max(_follow(scope, equation, wrong), default=0.0) > 1e-6, f"any {equation.left} fits"
-    assert met, f"no scope holds {relation.left}"
 
 
 def test_every_step_is_short_enough_to_write_down():
@@ -117,3 +123,93 @@ def test_what_is_replaced_is_a_word_of_theory():
     for relation in WITH_A_WAY:
         assert all(symbol(word) for word in relation.way.replaces)
     assert derive("length_of_action", ["driver_teeth", "driven_teeth", "module", "pressure_angle"])
+
+
+def _told(way):
+    return [" = ".join(part.rows) for part in way.parts("text")]
+
+
+ISO = derive.using(notation="iso", lengths="mm")
+
+
+def test_the_path_of_contact_is_told_by_two_overlapping_triangles():
+    words = ["driver_outside_radius", "driver_base_radius", "driven_outside_radius", "driven_base_radius"]
+    way = ISO("length_of_action", [*words, "pressure_angle"])
+    told = _told(way)
+    assert told[0].startswith("e_1 = sqrt(r_a1^2") and told[3] == "g_α = e_1 + e_2 - L_t"
+    assert not any("g_f" in line for line in told)
+    # Khurmi & Gupta, Theory of Machines, Example 12.3: addenda of 10 mm, module 12, 30 and 80 teeth: 52.3 mm
+    radii = dict(zip(words, (190, 169.145, 490, 451.052), strict=True))
+    numbers = _told(ISO("length_of_action", radii | {"pressure_angle": 20}))
+    assert abs(float(numbers[3].split(" = ")[-1].split()[0]) - 52.3) < 0.1
+
+
+def test_no_small_step_uses_the_number_that_it_is_to_find():
+    way = ISO("involute_angle", {"pressure_angle": 20})
+    assert _told(way)[3] == "ξ_p = ψ + α" and "20.854" in _told(way)[2]
+
+
+def test_a_step_worked_backwards_stands_first_as_it_is_known():
+    told = _told(ISO("driven_teeth", ["centre_distance", "driver_teeth", "module"]))
+    assert told.index("a = (d1 + d2)/2") + 1 == told.index("d2 = 2·a - d1")
+
+
+@pytest.mark.parametrize("notation", ["iso", "inch"])
+def test_the_legend_names_every_letter_of_the_steps_once(notation):
+    mine = derive.using(notation=notation, lengths="mm")
+    for asked, given in (
+        ("driven_mark_angle", ["driver_teeth", "driven_teeth", "line_angle", "driver_mark_angle"]),
+        ("backlash", ["centre_distance", "pressure_angle", "operating_pressure_angle"]),
+        ("length_of_action", ["driver_teeth", "driven_teeth", "module", "pressure_angle"]),
+        ("driver_teeth", ["centre_distance", "module", "ratio"]),
+    ):
+        way = mine(asked, given)
+        named = [row[0] for row in way.legend()]
+        assert len(set(named)) == len(named)
+        for line in _told(way):
+            bare = re.sub(r"sqrt|tan|cos|sin|inv|remainder|360°|π", " ", line)
+            for name in re.findall(r"[^\W\d]\w*", bare):
+                assert name in named, (asked, name, line)
+        rows = {word: unit for _, word, unit in way.legend()}
+        assert rows.get("pressure angle", "°") == "°" and rows.get("centre distance", "mm") == "mm"
+
+
+def test_the_page_is_sound_and_no_wider_than_its_cell():
+    way = ISO(
+        "length_of_action", {"driver_teeth": 18, "driven_teeth": 45, "module": 2.5, "pressure_angle": 20}
+    )
+    page = ElementTree.fromstring(way.html())
+    formulas = [f for f in page.iter("math") if f.get("display") == "block"]
+    assert len(formulas) == len(way.parts()) and all(f.get("aria-label") for f in formulas)
+    assert all(escape(meaning) in way.html() for _, meaning, _ in way.legend())
+    for box in (each for each in page.iter("div") if each.get("class") == "eq"):
+        rows = box.findall(".//mtr")
+        assert rows or box.get("tabindex") or len("".join(box.itertext())) < 80
+
+
+def test_one_by_one_hides_each_step_behind_a_question():
+    way = ISO(
+        "length_of_action", ["driver_teeth", "driven_teeth", "module", "pressure_angle"], one_by_one=True
+    )
+    page, depth = ElementTree.fromstring(way.html()), 0
+    inner = page
+    while (inner := inner.find("details")) is not None:
+        depth += 1
+        assert inner.find("summary").text.endswith("?")
+        assert len([child for child in inner if child.tag == "div"]) == 1
+    assert depth == len(way.parts()) and "What do the two triangles share?" in way.html()
+    assert way.formula == way.with_changes(one_by_one=False).formula and "<details" not in (
+        way.with_changes(one_by_one=False).html()
+    )
+
+
+def test_as_plain_text_everything_is_shown():
+    class Printer:
+        def text(self, line):
+            self.shown = line
+
+    printer = Printer()
+    ISO("quick_backlash", ["distance_opening", "pressure_angle"], one_by_one=True)._repr_pretty_(
+        printer, False
+    )
+    assert "u = Δ_a·tan(α)" in printer.shown and "Δ_a: opening of the centre distance" in printer.shown

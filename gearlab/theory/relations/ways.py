@@ -69,10 +69,12 @@ _TANGENT = (
           lambda q: q.tangent_line * sin(q.pressure_angle), "How deep is that?"),
 )
 RACK_LIMIT = Way((
-    Small("The pitch radius of the smallest pinion is half of module times teeth.", lambda q: q.tangent_line / sin(q.pressure_angle), lambda q: q.module * q.least_teeth_with_rack / 2),
-    Small("The tangent point lies r sin of the pressure angle from the pitch point, along the line of action; the line leans, so its depth is one sine more.",
-          lambda q: q.tangent_depth, lambda q: q.tangent_line * sin(q.pressure_angle), "How deep below the pitch circle is the tangent point?"),
+    Small("The tangent point lies this far from the pitch point, along the line of action: the far side of a right triangle whose long side is the pitch radius.",
+          lambda q: q.tangent_line, lambda q: q.pinion_radius * sin(q.pressure_angle), "How far is the tangent point from the pitch point?"),
+    Small("The line leans by the pressure angle, so the depth below the pitch circle is one sine more: r sin² in all.", lambda q: q.tangent_depth,
+          lambda q: q.tangent_line * sin(q.pressure_angle), "How deep is that?"),
     Small("The tip line of a rack, one addendum deep, may just reach it.", lambda q: q.tangent_depth, lambda q: q.addendum_factor * q.module, "How far may the tip line reach?"),
+    Small("The pitch radius is half of module times teeth.", lambda q: q.pinion_radius, lambda q: q.module * q.least_teeth_with_rack / 2),
     Small("Put it together; the module cancels.", lambda q: q.least_teeth_with_rack * sin(q.pressure_angle) ** 2 / 2, lambda q: q.addendum_factor),
 ), takes=("module",))
 RACK_SHIFT = Way((
