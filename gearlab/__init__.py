@@ -8,7 +8,7 @@ gearlab stays quick.
 from importlib import import_module as _load
 
 from gearlab.parts import Gear, Mesh
-from gearlab.theory import derive
+from gearlab.theory import Deriving
 
 _LATER = {
     "BevelPair": "gearlab.parts.bevel",
@@ -30,6 +30,8 @@ _LATER = {
     "review": "gearlab.parts.review",
     "roll": "gearlab.parts.turning",
 }
+#: Finds the way from what is given to what is asked; ``derive.using(...)`` chooses notation and unit once.
+derive = Deriving()
 __version__ = "0.1.0"
 __all__ = [
     "BevelPair",
