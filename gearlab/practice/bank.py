@@ -93,6 +93,7 @@ class HomeworkSet:
     use: str
     path: Path
     entries: tuple[SetEntry, ...]
+    attempts: bool = False  # hand-ins tell how the questions were practised
 
     @property
     def points(self) -> float:
@@ -236,7 +237,8 @@ def load_set(path: str | Path) -> HomeworkSet:
         )
     if problems:
         raise BankError(problems)
-    return HomeworkSet(table.set.name, table.set.title, table.set.use, path, tuple(entries))
+    head = table.set
+    return HomeworkSet(head.name, head.title, head.use, path, tuple(entries), head.attempts == "kept")
 
 
 def _toml(path: Path) -> dict:
