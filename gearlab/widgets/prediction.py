@@ -105,7 +105,7 @@ class PredictionBox(Box):
             self.said = "Choose or write something first: a guess is welcome."
             self.note = "⚠ nothing chosen yet"
             return
-        self.recorded = _stamp()
+        self.recorded = stamp()
         self.said = "Your prediction is recorded."
         self._save()
         lesson, _, name = self.name.removeprefix("predict/").rpartition("/")

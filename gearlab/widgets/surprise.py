@@ -42,7 +42,7 @@ class SurpriseBox(Box):
         super().__init__(f"predict/{key}")
         self.answers, self.outputs = answers, outputs
         self.mark = uuid.uuid4().hex
-        self.open = False
+        self.open = self.pressed = False
         self._build(
             "The surprise",
             "",
@@ -56,15 +56,16 @@ class SurpriseBox(Box):
         return []
 
     def _state(self) -> dict:
-        predicted = bool(self.answers.get(self.name).get("recorded"))
+        # the button stays where it was pressed, since the keyboard's focus is on it
         return {
             "summary": self.said or CLOSED,
-            "buttons": {"open": {"off": self.open, "hidden": self.open and predicted}},
+            "buttons": {"open": {"off": self.open, "hidden": self.open and not self.pressed}},
         }
 
     def _act(self, act: str) -> None:
         if act != "open" or self.open:
             return
+        self.pressed = True
         self._keep(self.answers, self.name, opened=stamp())
         lesson, _, name = self.name.removeprefix("predict/").rpartition("/")
         self._record(self.answers, event="opened", bank=lesson, question=name)
