@@ -83,7 +83,9 @@ def _is_number(value: Any) -> bool:
     """Whether it is a real number: Python's, numpy's, or an exact one of sympy."""
     if isinstance(value, bool) or type(value).__name__ == "bool_":
         return False
-    return isinstance(value, Real) or bool(getattr(value, "is_real", False) and getattr(value, "is_number", False))
+    return isinstance(value, Real) or bool(
+        getattr(value, "is_real", False) and getattr(value, "is_number", False)
+    )
 
 
 def _places(text: str) -> int:

@@ -16,7 +16,7 @@ import traitlets
 from IPython.display import publish_display_data
 
 from gearlab.practice.attempts import record
-from gearlab.theory.units import SPOKEN, written
+from gearlab.theory.units import written
 
 HERE = Path(__file__).parent
 LONGEST = {"number": 80, "expression": 200, "text": 2000, "choice": 80}  # characters taken from one field
@@ -74,7 +74,6 @@ class Box(anywidget.AnyWidget):
         for field in fields:
             field.setdefault("longest", LONGEST[field["kind"]])
             if field.get("unit"):
-                field["unit_spoken"] = SPOKEN.get(field["unit"], field["unit"])
                 field["unit"] = written(field["unit"])
         view = {
             "key": key or self.name,
@@ -167,7 +166,7 @@ class Box(anywidget.AnyWidget):
                     self._act(report["act"])
             self._show(number)
 
-    def _record(self, store, **fields) -> None:
+    def _add_attempt(self, store, **fields) -> None:
         """Add a line to the attempts beside the answers file; a folder that cannot be written is said."""
         try:
             record(store.folder, **fields)

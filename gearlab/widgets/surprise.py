@@ -32,7 +32,14 @@ CLOSED = (
     " is to see then appears here."
 )
 OPENED = "What there was to see is shown below."
-_SHOWING = ("_ipython_display_", "_repr_mimebundle_", "_repr_html_", "_repr_svg_", "_repr_markdown_", "_repr_latex_")
+_SHOWING = (
+    "_ipython_display_",
+    "_repr_mimebundle_",
+    "_repr_html_",
+    "_repr_svg_",
+    "_repr_markdown_",
+    "_repr_latex_",
+)
 
 
 class SurpriseBox(Box):
@@ -68,7 +75,7 @@ class SurpriseBox(Box):
         self.pressed = True
         self._keep(self.answers, self.name, opened=stamp())
         lesson, _, name = self.name.removeprefix("predict/").rpartition("/")
-        self._record(self.answers, event="opened", bank=lesson, question=name)
+        self._add_attempt(self.answers, event="opened", bank=lesson, question=name)
         self.refresh(True)
         tell_waiting(self.name)
 

@@ -53,7 +53,10 @@ def test_a_surprise_opens_when_the_prediction_is_recorded(lab):
         page.locator("input[type=radio]").first.check()
         page.click("[data-act=record]")
         lab_texts = opened(page)
-        assert "You predicted: It is 1.55" in lab_texts[4] and "That did not hold. It is tempting" in lab_texts[4]
+        assert (
+            "You predicted: It is 1.55" in lab_texts[4]
+            and "That did not hold. It is tempting" in lab_texts[4]
+        )
         assert "What held: It is much smaller" in lab_texts[4]
 
         page.evaluate("() => jupyterapp.commands.execute('docmanager:save')")
