@@ -32,7 +32,8 @@ def roll(pair: Mesh, driver_turns: float = 1.0) -> Turned:
     way, comes from the teeth alone.
 
     pair: the gears in mesh, a ring too.
-    driver_turns: how far the driver is turned, from -20 to 20, one pitch at least [turns], counter-clockwise positive.
+    driver_turns: how far the driver is turned, from -20 to 20, one pitch at least [turns];
+        counter-clockwise positive.
     ValueError if it is turned by less than one pitch, or by more than 20 turns.
 
     >>> from gearlab import Gear
@@ -43,7 +44,7 @@ def roll(pair: Mesh, driver_turns: float = 1.0) -> Turned:
     Source: the cut outlines, turned until they touch (`gearlab.shape.rolling`).
     """
     driver, driven = pair.driver, pair.driven
-    if not 1.0 <= abs(driver_turns) * driver.teeth or not abs(driver_turns) <= _MOST:
+    if not abs(driver_turns) * driver.teeth >= 1.0 or not abs(driver_turns) <= _MOST:
         raise ValueError(
             f"driver_turns = {driver_turns:g} turns: turn the driver by one tooth at least,"
             f" {1 / driver.teeth:.3g} of a turn, and by {_MOST:g} turns at most"

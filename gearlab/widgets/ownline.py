@@ -126,9 +126,8 @@ def _by_field(question: Question, value: Any) -> dict[str, Any]:
     if isinstance(value, Mapping):
         for word in value:
             if word not in names:
-                raise ValueError(
-                    f"answer {word!r}: question {question.id!r} has {', '.join(names)}{near(str(word), names)}"
-                )
+                there = f"{', '.join(names)}{near(str(word), names)}"
+                raise ValueError(f"answer {word!r}: question {question.id!r} has {there}")
         return {name: value.get(name, ...) for name in names}
     if len(names) == 1:
         return {names[0]: value}

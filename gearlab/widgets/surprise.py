@@ -13,7 +13,6 @@ import os
 import sys
 import uuid
 from collections.abc import Iterator
-from html import escape
 from typing import Any
 
 from IPython.core.displaypub import CapturingDisplayPublisher
@@ -80,7 +79,7 @@ class SurpriseBox(Box):
         tell_waiting(self.name)
 
     def refresh(self, asked: bool = False) -> None:
-        """Open if the prediction is recorded or the surprise was `asked` for by now; once open it stays so."""
+        """Open where the prediction is recorded or the surprise `asked` for; once open it stays so."""
         if self.open or not (asked or is_open(self.answers, self.name)):
             return
         self.open, self.said = True, OPENED
@@ -90,10 +89,9 @@ class SurpriseBox(Box):
             self._publish(output["data"], place, output["metadata"], update=True)
 
     def _twin(self) -> dict:
-        return {
-            "text/html": f'<div class="gearlab-twin"><p><strong>The surprise</strong></p><p>{CLOSED}</p></div>',
-            "text/plain": f"The surprise\n{CLOSED}",
-        }
+        title = "The surprise"
+        html = f'<div class="gearlab-twin"><p><strong>{title}</strong></p><p>{CLOSED}</p></div>'
+        return {"text/html": html, "text/plain": f"{title}\n{CLOSED}"}
 
     def _publish(self, data: dict, place: int | str, metadata: dict | None = None, update: bool = False):
         spot = {"display_id": f"gearlab-surprise-{self.mark}-{place}"}
@@ -157,7 +155,7 @@ class _Printed(io.TextIOBase):
 def _kept_back() -> Iterator[list[dict]]:
     """Everything displayed or printed meanwhile, as a list of outputs."""
     shell, recorder, stdout = get_ipython(), _Recorder(), sys.stdout
-    publisher = shell.display_pub if shell is not None else None
+    publisher: Any = shell.display_pub if shell is not None else None
     try:
         sys.stdout = _Printed(recorder)
         if shell is not None:

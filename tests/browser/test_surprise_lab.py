@@ -1,4 +1,4 @@
-"""A surprise in a real JupyterLab: it waits for the prediction, appears in its place, and is saved with the notebook."""
+"""A surprise in a real JupyterLab: it waits for the prediction, appears in its place, and is saved."""
 
 from __future__ import annotations
 
