@@ -201,7 +201,7 @@ class Box(anywidget.AnyWidget):
             self._show(number)
         self._follow()
 
-    def _record(self, store, **fields) -> None:
+    def _add_attempt(self, store, **fields) -> None:
         """Add a line to the attempts beside the answers file; a folder that cannot be written is said."""
         try:
             record(store.folder, **fields)
