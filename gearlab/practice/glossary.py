@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from html import escape
+from pathlib import Path
 
 import sympy as sp
 
@@ -206,7 +207,10 @@ class Entry:
         return rows
 
     def _repr_markdown_(self) -> str:
-        rows = [f"**{self.heading}** · " + self.lines("latex", _md_link)[0], *self.lines("latex", _md_link)[1:]]
+        rows = [
+            f"**{self.heading}** · " + self.lines("latex", _md_link)[0],
+            *self.lines("latex", _md_link)[1:],
+        ]
         rows += [_markdown_formula(formula) for formula in self.formulas]
         return "\n\n".join([*rows, f"[All terms]({GLOSSARY}.md#{self.anchor})"])
 
@@ -268,7 +272,9 @@ class Pages:
             parts.append('<div class="terms">')
             for entry in self.entries:
                 said = "<br>".join(entry.lines("mathml", _html_link))
-                parts.append(f'<section id="{entry.anchor}"><h3>{escape(entry.heading)}</h3><p>{said}</p></section>')
+                parts.append(
+                    f'<section id="{entry.anchor}"><h3>{escape(entry.heading)}</h3><p>{said}</p></section>'
+                )
             parts.append("</div>")
         for subject, several in self._by_subject():
             parts.append(f"<h2>{escape(subject)}</h2><ul>{''.join(map(_html_formula, several))}</ul>")
@@ -284,7 +290,8 @@ class Pages:
         return self.markdown()
 
     def __repr__(self) -> str:
-        return f"<{self.title}: {len(self.entries) or len(self.formulas)} {'terms' if self.entries else 'formulas'}>"
+        many = f"{len(self.entries)} terms" if self.entries else f"{len(self.formulas)} formulas"
+        return f"<{self.title}: {many}>"
 
 
 def _html_formula(formula: Formula) -> str:
@@ -346,33 +353,20 @@ def formula_sheet(lesson_name: str = "") -> Pages:
 
 
 _TERMS = (
-    "Each quantity of this workbook in an everyday sentence, with its symbols and units. A gear's own quantities stand"
-    " here once; in a pair they exist for the driver (1) and the driven gear (2)."
+    "Each quantity of this workbook in an everyday sentence, with its symbols and units. A gear's own"
+    " quantities stand here once; in a pair they exist for the driver (1) and the driven gear (2)."
 )
 _SHEET = (
-    "Lengths in one unit; there the module is m = 1/P. Angles without a unit sign are in radians, times in minutes."
+    "Lengths in one unit; there the module is m = 1/P. Angles without a unit sign are in radians, times in"
+    " minutes."
     " Each formula is told with where it holds and what it rests on."
 )
 _PAGE = """<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,
+initial-scale=1">
 <title>{title}</title><style>{style}</style></head>
 <body><main>
 {body}
 </main></body></html>
 """
-_STYLE = """
-:root { color-scheme: light dark; --ink: #1a1a1a; --soft: #555; --edge: #999; --paper: #fff; --link: #0a5fae }
-@media (prefers-color-scheme: dark) { :root { --ink: #eee; --soft: #bbb; --edge: #777; --paper: #161616; --link: #8ec5ff } }
-body { margin: 0; background: var(--paper); color: var(--ink); font: 15px/1.45 system-ui, sans-serif }
-main { max-width: 62rem; margin: 0 auto; padding: 1rem 1.2rem 3rem }
-.terms { columns: 2 24rem; column-gap: 2.2rem }
-section { break-inside: avoid; margin: 0 0 .9rem; scroll-margin-top: 1rem }
-section:target { outline: 3px solid var(--link); outline-offset: 4px }
-h3 { margin: 0; font-size: 1rem } section p { margin: .1rem 0 }
-h2 { margin: 1.6rem 0 .4rem; font-size: 1.15rem; break-after: avoid }
-ul { list-style: none; margin: 0; padding: 0 } li { break-inside: avoid; border-top: 1px solid var(--edge); padding: .45rem 0 }
-.maths { display: flex; flex-wrap: wrap; gap: .2rem 3rem; align-items: center; overflow-x: auto; padding: .2rem 0; font-size: 1.12em } .maths span { display: inline-flex; gap: .6rem; align-items: center }
-li p { margin: .15rem 0 0 } small { color: var(--soft); font-size: .85em }
-a { color: var(--link) }
-@media print { :root { --ink: #000; --soft: #333; --paper: #fff; --link: #000 } @page { size: A4; margin: 14mm } body { font-size: 9.5pt } main { padding: 0; max-width: none } a { text-decoration: none } }
-"""
+_STYLE = (Path(__file__).parent / "glossary.css").read_text(encoding="utf-8")

@@ -97,7 +97,9 @@ def lesson(name: str) -> Lesson:
     for one in lessons():
         if name in (one.name, str(one.number), f"{one.number:02d}"):
             return one
-    raise ValueError(f"lesson {name!r}: there is none; choose one of {', '.join(one.name for one in lessons())}")
+    raise ValueError(
+        f"lesson {name!r}: there is none; choose one of {', '.join(one.name for one in lessons())}"
+    )
 
 
 def _lesson(path: Path) -> Lesson:
@@ -152,7 +154,9 @@ def _in_bank(questions: list[dict]) -> set[str]:
     """Quantities that a lesson's questions give or ask for."""
     found: set[str] = set()
     for question in questions:
-        found |= set(question.get("givens", {})) | {one.get("asked", "") for one in question.get("answers", [])}
+        found |= set(question.get("givens", {})) | {
+            one.get("asked", "") for one in question.get("answers", [])
+        }
     return {split_side(word)[1] for word in found if word in QUANTITIES}
 
 

@@ -1,7 +1,9 @@
 """When a question comes again: a stated schedule, replayed from what was recorded.
 
-A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as long as
-it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right with a hint keeps
+A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as long
+as
+it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right with a hint
+keeps
 the time it had. What is answered before its day moves nothing forwards. Days are those of the reader's clock;
 where a time of today is needed it is given, never asked of the machine.
 """
@@ -15,9 +17,9 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 #: Days until a question comes again, the first time it was right, the second time, and so on [d].
 STEPS = (1, 3, 7, 16, 35)
 RULE = (
-    "A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as long as"
-    " it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right with a hint keeps"
-    " the time it had. It comes with new numbers, and what went wrong comes first."
+    "A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as"
+    " long as it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right"
+    " with a hint keeps the time it had. It comes with new numbers, and what went wrong comes first."
 )
 _OPEN = {"not answered", "cannot read"}  # verdicts that cost nothing: the question is still open
 
@@ -95,7 +97,9 @@ def memories(
     found: dict[str, dict[tuple[date, int], list[Mapping]]] = {}
     for event in sorted(events, key=lambda event: event["at"]):
         name = f"{event.get('bank', '')}/{event.get('question', '')}"
-        if event["event"] not in ("answer", "solution") or versions.get(name) != event.get("version", versions.get(name)):
+        if event["event"] not in ("answer", "solution") or versions.get(name) != event.get(
+            "version", versions.get(name)
+        ):
             continue
         if name in versions:
             key = day_of(event["at"], zone), event.get("draw", 0)
@@ -151,14 +155,17 @@ def due(standing: Mapping[str, Memory], today: date) -> list[str]:
         waited = (today - memory.due).days / STEPS[max(memory.step, 0)] if memory.due else 0.0
         return not memory.last_wrong, -waited, name
 
-    waiting = sorted((name for name, memory in standing.items() if memory.due and memory.due <= today), key=urgency)
+    waiting = sorted(
+        (name for name, memory in standing.items() if memory.due and memory.due <= today), key=urgency
+    )
     wrong = [name for name in waiting if standing[name].last_wrong]
     return _mixed(wrong) + _mixed([name for name in waiting if name not in set(wrong)])
 
 
 def _mixed(names: list[str]) -> list[str]:
     """The same order, but the next of another lesson is taken before one of the lesson just asked."""
-    left, mixed = list(names), []
+    left = list(names)
+    mixed: list[str] = []
     while left:
         last = mixed[-1].split("/")[0] if mixed else ""
         chosen = next((name for name in left if name.split("/")[0] != last), left[0])

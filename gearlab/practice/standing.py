@@ -1,6 +1,7 @@
 """Where a reader stands in the course: lessons, skills, what is due today and what is next, as plain data.
 
-Pure functions: what was kept (``progress.Answers``), what was tried (``attempts``) and the day go in, and the same
+Pure functions: what was kept (``progress.Answers``), what was tried (``attempts``) and the day go in, and
+the same
 three always give the same page.
 """
 
@@ -40,7 +41,7 @@ class Asked:
 
 @dataclass(frozen=True)
 class Lessoned:
-    """A lesson with what was done in it: answered and standing [questions in it], repeat [due of its bank]."""
+    """A lesson: of the questions standing in it, how many are answered; of its bank, how many are to repeat."""
 
     lesson: Lesson
     predicted: bool
@@ -92,7 +93,8 @@ class Standing:
 
     @property
     def next(self) -> Lesson | None:
-        """The lesson to go on with: the first one begun and not done, else the first one not done after the last done.
+        """The lesson to go on with: the first one begun and not done, else the first one not done after the
+        last done.
 
         None where every lesson is done.
         """
@@ -169,10 +171,14 @@ def _asked(question: Listed, kept: Mapping, memory: Memory, waits: bool) -> Aske
 def _lessoned(one: Lesson, kept: Mapping, events: list[Mapping], asked: Mapping[str, Asked]) -> Lessoned:
     names = [f"{bank}/{question}" for bank, question in one.asked if f"{bank}/{question}" in asked]
     predictions = [
-        entry for key, entry in kept.items() if key.startswith(f"predict/{one.name}/") and isinstance(entry, Mapping)
+        entry
+        for key, entry in kept.items()
+        if key.startswith(f"predict/{one.name}/") and isinstance(entry, Mapping)
     ]
     told = {
-        event["event"] for event in events if one.name in (event.get("lesson"), event.get("bank", "").split("/")[0])
+        event["event"]
+        for event in events
+        if one.name in (event.get("lesson"), event.get("bank", "").split("/")[0])
     }
     predicted = "predicted" in told or any(entry.get("recorded") for entry in predictions)
     read = "read" in told or any(entry.get("seen") for entry in predictions)

@@ -46,7 +46,8 @@ class Box(anywidget.AnyWidget):
         self.trouble = ""  # why the last change could not be kept
         self.note = ""  # "saved", "your earlier answer is back"
         self.said = ""
-        self._place, self._standing = "", {}  # the still form: what its output is called, and what stands there
+        self._place = ""  # what the output of the still form is called; "" before it is shown
+        self._standing: dict[str, str] = {}  # what stands in it
         self._lock = threading.RLock()
 
     def __repr__(self) -> str:
@@ -113,9 +114,16 @@ class Box(anywidget.AnyWidget):
         view, status = self.view, self.status
         lines = [view["title"] + (f" ({view['about']})" if view["about"] else ""), *view["prompt"]]
         items = [item for field in view["fields"] for item in self._twin_items(field)]
-        items += [f"{row['symbol']} {row['title']} {row['says']}".strip() for row in status.get("conditions", [])]
+        items += [
+            f"{row['symbol']} {row['title']} {row['says']}".strip() for row in status.get("conditions", [])
+        ]
         items += status.get("items", [])
         items += [f"Hint {number}: {hint}" for number, hint in enumerate(status.get("hints", []), 1)]
+        items += [
+            wish["words"]
+            for wish in status.get("buttons", {}).values()
+            if wish.get("words", "").startswith("Recorded")
+        ]
         answered = any(text.strip() for text in self.texts.values())
         last = "As it was when this cell was run." if not view["fields"] else "Run this cell to answer."
         last = "As you left it. Run this cell to go on." if view["fields"] and answered else last
@@ -134,7 +142,10 @@ class Box(anywidget.AnyWidget):
         text = self.texts.get(field["id"], "")
         if field["kind"] == "choice":
             chosen = set(re.split(r"[,;\s]+", text))
-            words = [f"{one['id']}) {one['text']}" if field.get("lettered") else one["text"] for one in field["options"]]
+            words = [
+                f"{one['id']}) {one['text']}" if field.get("lettered") else one["text"]
+                for one in field["options"]
+            ]
             items = [
                 f"{word}  ← chosen" if one["id"] in chosen else word
                 for one, word in zip(field["options"], words, strict=True)
