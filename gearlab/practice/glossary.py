@@ -22,8 +22,9 @@ from gearlab.theory.printing import fill_quantities, symbol_text, template
 from gearlab.theory.quantities import NOTATIONS, QUANTITIES, split_side
 from gearlab.theory.relation import Relation
 from gearlab.theory.relations import ALL
-from gearlab.theory.scope import FULL_TURN, KINDS, symbol
+from gearlab.theory.scope import FULL_TURN, KINDS, scope_for, symbol
 from gearlab.theory.sources import how_sure
+from gearlab.theory.systems import system
 from gearlab.theory.units import written
 
 from .lessons import first_uses, lesson
@@ -216,7 +217,8 @@ class Entry:
 
     def __str__(self) -> str:
         rows = [self.heading, *self.lines("text", lambda words, _: words)]
-        return "\n".join(rows + [f"{one.typeset('text', 'inch')} ({one.where})" for one in self.formulas])
+        told = [f"{one.typeset('text', 'inch')} ({one.where})" for one in self.formulas]
+        return "\n".join(rows + list(dict.fromkeys(told)))
 
     def __repr__(self) -> str:
         return f"<glossary: {self.heading}>"
@@ -311,7 +313,7 @@ def glossary(term: str = "") -> Entry | Pages:
 
     >>> print(glossary("contact ratio"))
     contact ratio
-    Contact ratio. How many pairs of teeth touch, on the average; below 1 the drive would knock.
+    How many pairs of teeth touch, on the average; below 1 the drive would knock.
     Symbol m_c (inch), ε (ISO). A number without a unit.
     First used in lesson 7, Does one pair let go before the next takes hold?
     m_c = Z/p_b (always)
@@ -341,14 +343,14 @@ def formula_sheet(lesson_name: str = "") -> Pages:
     if not lesson_name:
         return Pages("Formula sheet", _SHEET, formulas=formulas())
     one = lesson(lesson_name)
-    about = {of for kind in one.kinds for of in KINDS[kind].holds}
-    chosen = tuple(
-        formula
-        for formula in formulas()
-        if split_side(formula.relation.left)[1] in one.words
-        and formula.relation.of in about
-        and not formula.relation.needs
-    )
+    plain = (scope_for(kind, "mm", (system(),) * max(1, len(KINDS[kind].sides))) for kind in sorted(one.kinds))
+    used = {
+        equation.relation
+        for scope in plain
+        for equation in scope.equations
+        if split_side(equation.left.name)[1] in one.words
+    }
+    chosen = tuple(formula for formula in formulas() if formula.relation in used)
     return Pages(f"Formulas of lesson {one.number}", f"{one.title} {_SHEET}", formulas=chosen)
 
 

@@ -41,7 +41,7 @@ class Asked:
 
 @dataclass(frozen=True)
 class Lessoned:
-    """A lesson: of the questions standing in it, how many are answered; of its bank, how many are to repeat."""
+    """A lesson: how many of the questions in it are answered, and how many of its bank are to repeat."""
 
     lesson: Lesson
     predicted: bool
