@@ -183,6 +183,8 @@ def _lessoned(one: Lesson, kept: Mapping, events: list[Mapping], asked: Mapping[
     predicted = "predicted" in told or any(entry.get("recorded") for entry in predictions)
     read = "read" in told or any(entry.get("seen") for entry in predictions)
     answered = sum(asked[name].was_right for name in names)
-    begun = predicted or read or "opened" in told or any(asked[name].state != "new" for name in names)
+    # lesson 0 borrows questions of later ones: answered there, they do not begin it
+    own = [asked[name] for name in names if asked[name].question.lesson == one.name]
+    begun = predicted or read or "opened" in told or any(question.state != "new" for question in own)
     repeat = sum(asked[question.name].state == "due" for question in one.questions)
     return Lessoned(one, predicted, read, answered, len(names), repeat, begun)

@@ -35,7 +35,9 @@ class Seen(HTMLParser):
 
 def test_every_quantity_is_a_term_and_every_relation_a_formula():
     assert {entry.word for entry in entries()} == set(QUANTITIES) - set(SIDED)
-    assert [formula.relation for formula in sorted(formulas(), key=lambda f: ALL.index(f.relation))] == list(ALL)
+    assert [formula.relation for formula in sorted(formulas(), key=lambda f: ALL.index(f.relation))] == list(
+        ALL
+    )
 
 
 def test_symbols_are_those_of_the_handbooks():
@@ -68,7 +70,9 @@ def test_a_term_is_found_by_its_words_or_its_symbol_and_a_near_one_is_told():
         glossary("center_distance")
 
 
-@pytest.mark.parametrize("page", [glossary(), formula_sheet(), formula_sheet("12")], ids=["terms", "all", "12"])
+@pytest.mark.parametrize(
+    "page", [glossary(), formula_sheet(), formula_sheet("12")], ids=["terms", "all", "12"]
+)
 def test_a_printed_page_is_whole_and_fetches_nothing(page):
     html = page.html()
     seen = Seen(html)

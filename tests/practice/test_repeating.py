@@ -100,7 +100,9 @@ def test_what_went_wrong_comes_first_and_lessons_are_mixed():
     assert due(standing, day(0)) == []
 
 
-@pytest.mark.parametrize("hour, zone_hours, expected", [("23:30:00", 0, 0), ("23:30:00", 2, 1), ("00:30:00", -5, -1)])
+@pytest.mark.parametrize(
+    "hour, zone_hours, expected", [("23:30:00", 0, 0), ("23:30:00", 2, 1), ("00:30:00", -5, -1)]
+)
 def test_days_are_the_readers(hour, zone_hours, expected):
     from datetime import timezone
 
