@@ -57,7 +57,8 @@ class Question:
     Table: ClassVar[type[QuestionTable]] = QuestionTable  # its fields in a bank
     own_fields: ClassVar[tuple[str, ...]] = ()  # fields in a bank that only this kind has
     has_own: ClassVar[str] = ""  # which these are, in words
-    tries: ClassVar[int] = 3  # in a practice box, before the solution is shown
+    tries: ClassVar[int] = 3  # in a practice box, before the solution is offered
+    guessable: ClassVar[bool] = False  # the last try closes the question: more would be guessing
     shows_numbers: ClassVar[bool] = True  # givens are numbers, not symbols
     judges_fields: ClassVar[bool] = True  # a verdict belongs to what was typed in one field
     echoes: ClassVar[bool] = True  # what was read is shown beside what was typed

@@ -141,7 +141,7 @@ class Slips:
         kept = _Chooser(self.answer, self._numbers, samples, anywhere).kept(slips)
         self._variables = [key, *(variables[i] for i, *_ in kept)]
         self._function = program.function(len(inputs[0]), self._variables)
-        self.causes = tuple(slips[i].cause for i, *_ in kept)
+        self.causes = tuple(self._way.placed(slips[i]) for i, *_ in kept)
         self._ranks = tuple(slips[i].rank for i, *_ in kept)
         self._shares = tuple(share for _, share, _ in kept)
         self._round_shares = tuple(share for _, _, share in kept)

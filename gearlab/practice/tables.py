@@ -164,6 +164,8 @@ class QuestionTable(_Table):
     # choice questions; the others carry points on their answers or conditions
     points: float = Field(1, gt=0, le=100)
     hints: list[Text] = []
+    # what a right answer is told, in one sentence; without it the rule of the last step
+    idea: Annotated[str, Field(min_length=1, max_length=300)] | None = None
     where: list[str] = []
     givens: dict[str, GivenTable] = {}
     answers: list[AnswerTable] = []

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import sympy as sp
@@ -234,6 +234,19 @@ class Way:
     def says_using(self, word: str) -> str:
         """The sentence of the first relation that a quantity goes into."""
         return next((s.says for s in self.steps if s.relation is not None and word in s.words), self.says())
+
+    def placed(self, wrong: Slip) -> Cause:
+        """The cause of a slip with the step in which it happened and the rule that its sentence ends with.
+
+        A given is misused where it first goes in; what was done to the finished number is no step.
+        """
+        steps = wrong.steps or self.right
+        touched = set(wrong.edits)
+        place = next((s.word for s in steps if s.word in touched), "")
+        place = place or next((s.word for s in steps if s.words & touched), "")
+        says = [s.relation.says for s in (*steps, *self.steps) if s.relation is not None]
+        rule = next((text for text in says if wrong.cause.sentence.endswith(f" {text}")), "")
+        return replace(wrong.cause, step=place, rule=rule)
 
     def like(self, word: str, other: str) -> bool:
         """Whether two quantities have one dimension, a count and a plain number being alike."""

@@ -34,6 +34,8 @@ class Cause:
     sentence: what to tell the student; never the number.
     credit: share of the points, 0 to 1 [-].
     kind: the kind of verdict it makes.
+    step: word of the step of the way in which it happened, "" where none is known.
+    rule: what holds in that step; it stands in the sentence too.
     """
 
     name: str
@@ -41,6 +43,8 @@ class Cause:
     sentence: str
     credit: float
     kind: str = "ordinary slip"
+    step: str = ""
+    rule: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
-from gearlab.theory.units import SPOKEN, written
+from gearlab.theory.units import written
 
 from . import still
 
@@ -78,7 +78,6 @@ class Box(anywidget.AnyWidget):
         for field in fields:
             field.setdefault("longest", LONGEST[field["kind"]])
             if field.get("unit"):
-                field["unit_spoken"] = SPOKEN.get(field["unit"], field["unit"])
                 field["unit"] = written(field["unit"])
         view = {
             "key": key or self.name,
