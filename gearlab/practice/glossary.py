@@ -343,7 +343,9 @@ def formula_sheet(lesson_name: str = "") -> Pages:
     if not lesson_name:
         return Pages("Formula sheet", _SHEET, formulas=formulas())
     one = lesson(lesson_name)
-    plain = (scope_for(kind, "mm", (system(),) * max(1, len(KINDS[kind].sides))) for kind in sorted(one.kinds))
+    plain = (
+        scope_for(kind, "mm", (system(),) * max(1, len(KINDS[kind].sides))) for kind in sorted(one.kinds)
+    )
     used = {
         equation.relation
         for scope in plain

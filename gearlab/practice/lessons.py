@@ -26,6 +26,7 @@ class Listed:
 
     lesson: name of its lesson, which is that of its bank.
     asked: the quantities it asks for.
+    parts: how many answers, or conditions of a design, it has [-].
     minutes: how long it takes [min].
     """
 
@@ -37,6 +38,7 @@ class Listed:
     minutes: float
     version: int
     asked: tuple[str, ...] = ()
+    parts: int = 1
 
     @property
     def name(self) -> str:
@@ -52,8 +54,8 @@ class Lesson:
     title: the question it asks, without its number.
     minutes: how long it takes, 0 where it does not say [min].
     asked: the questions that stand in it, as (bank, question).
-    words: the quantities it works with, without the words driver and driven: its questions give or ask them, or its code
-        derives them.
+    words: the quantities it works with, without the words driver and driven: its questions give or ask
+        them, or its code derives them.
     named: those it only names, in its text or in its code.
     kinds: what its questions are about, kinds of ``scope.KINDS``.
     questions: all of its bank.
@@ -128,7 +130,8 @@ def _lesson(path: Path) -> Lesson:
 
 
 def _listed(name: str, question: dict) -> Listed:
-    asked = (one.get("asked", "") for one in question.get("answers", []))
+    answers = question.get("answers", [])
+    asked = (one.get("asked", "") for one in answers)
     return Listed(
         name,
         question["id"],
@@ -138,6 +141,7 @@ def _listed(name: str, question: dict) -> Listed:
         float(question["minutes"]),
         question["version"],
         tuple(word for word in asked if word),
+        len(answers) or len(question.get("conditions", [])) or 1,
     )
 
 
@@ -172,7 +176,7 @@ def _in_prose(prose: str) -> set[str]:
 
 @cache
 def first_uses() -> dict[str, str]:
-    """The first lesson that works with a quantity, else the first that names it, by its word without its side.
+    """The first lesson that works with a quantity, else that names it, by its word without its side.
 
     >>> first_uses()["contact_ratio"]
     '07_contact'

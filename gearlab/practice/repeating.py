@@ -29,7 +29,7 @@ class Go:
     """What became of one draw of a question on one day.
 
     right: whether it was right in the end.
-    slips: wrong tries on that day [-].
+    slips: wrong answers on that day [-].
     helped: whether a hint had been shown.
     shown: whether the solution was.
     """
@@ -71,7 +71,7 @@ class Memory:
 
     @property
     def slips(self) -> int:
-        """Wrong tries altogether [-]."""
+        """Wrong answers altogether [-]."""
         return sum(go.slips for go in self.goes)
 
     def after(self, go: Go) -> Memory:
@@ -86,25 +86,22 @@ class Memory:
 
 
 def memories(
-    events: Iterable[Mapping], versions: Mapping[str, int], zone: tzinfo | None = None
+    events: Iterable[Mapping], questions: Mapping[str, tuple[int, int]], zone: tzinfo | None = None
 ) -> dict[str, Memory]:
     """How each question stands, by its name "bank/question", out of what ``attempts`` hands over.
 
-    versions: the version of each question today; what was recorded of another version, or of a question that
-        there is no more, tells nothing.
+    questions: the version of each question today, and how many answers it has; what was recorded of another
+        version, or of a question that there is no more, tells nothing.
     zone: where the reader's days begin; default: the machine's.
     """
-    found: dict[str, dict[tuple[date, int], list[Mapping]]] = {}
-    for event in sorted(events, key=lambda event: event["at"]):
+    found: dict[str, list[Mapping]] = {}
+    for event in events:
         name = f"{event.get('bank', '')}/{event.get('question', '')}"
-        if event["event"] not in ("answer", "solution") or versions.get(name) != event.get(
-            "version", versions.get(name)
-        ):
-            continue
-        if name in versions:
-            key = day_of(event["at"], zone), event.get("draw", 0)
-            found.setdefault(name, {}).setdefault(key, []).append(event)
-    return {name: _replayed(goes) for name, goes in found.items()}
+        version = questions.get(name, (None, 0))[0]
+        counts = event["event"] in ("answer", "solution") and event.get("version", version) == version
+        if counts and name in questions:
+            found.setdefault(name, []).append(event)
+    return {name: _replayed(several, questions[name][1], zone) for name, several in found.items()}
 
 
 def day_of(at: str, zone: tzinfo | None = None) -> date:
@@ -116,29 +113,26 @@ def day_of(at: str, zone: tzinfo | None = None) -> date:
     return datetime.strptime(at, "%Y-%m-%dT%H:%M:%SZ").replace(tzinfo=UTC).astimezone(zone).date()
 
 
-def _replayed(goes: Mapping[tuple[date, int], list[Mapping]]) -> Memory:
+def _replayed(events: list[Mapping], parts: int, zone: tzinfo | None) -> Memory:
+    days: dict[tuple[date, int], list[Mapping]] = {}
+    for event in sorted(events, key=lambda event: event["at"]):
+        days.setdefault((day_of(event["at"], zone), event.get("draw", 0)), []).append(event)
     memory = Memory()
-    for (day, draw), events in sorted(goes.items()):
-        go = _go(day, draw, events)
+    last: dict[int, dict[str, str]] = {}  # the last verdict on each answer of a draw, whatever the day
+    for (day, draw), several in sorted(days.items()):
+        go = _go(day, draw, several, parts, last.setdefault(draw, {}))
         if go.right or go.wrong:
             memory = memory.after(go)
     return memory
 
 
-def _go(day: date, draw: int, events: list[Mapping]) -> Go:
-    """One draw on one day: the last check tells whether it is right, any check whether there was a slip."""
-    checks: dict[int, list[Mapping]] = {}
-    for event in events:
-        if event["event"] == "answer":
-            checks.setdefault(event.get("try", 1), []).append(event)
-    last = checks[max(checks)] if checks else []
-    verdicts = {event.get("answer", ""): event.get("verdict", "") for event in last}
-    answers = [event for check in checks.values() for event in check]
+def _go(day: date, draw: int, events: list[Mapping], parts: int, verdicts: dict[str, str]) -> Go:
+    """One draw on one day. An answer that was right before and is left as it is need not be told again."""
+    answers = [event for event in events if event["event"] == "answer"]
+    verdicts |= {event.get("answer", ""): event.get("verdict", "") for event in answers}
+    right = bool(answers) and list(verdicts.values()).count("right") >= max(parts, len(verdicts))
+    slips = sum(event.get("verdict") not in ("right", *_OPEN) for event in answers)
     shown = any(event["event"] == "solution" or event.get("solution") for event in events)
-    right = bool(verdicts) and all(verdict == "right" for verdict in verdicts.values())
-    slips = sum(
-        any(event.get("verdict") not in ("right", *_OPEN) for event in check) for check in checks.values()
-    )
     # the solution may be looked at when all is right: that is no help
     return Go(day, draw, right, slips, any(event.get("hints", 0) for event in answers), shown and not right)
 

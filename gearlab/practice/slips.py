@@ -11,7 +11,6 @@ digits are typed, the likelier a slip has to be.
 from __future__ import annotations
 
 import copy
-import itertools
 import math
 import random
 from collections.abc import Iterator, Sequence
@@ -221,21 +220,29 @@ class Slips:
         what is the same thing by another name stays out.
         """
         answer = self.answer
-        numbers = self.values(*self.arguments(draw))
-        key, size, period = abs(numbers[0]), abs(value), answer.period(draw.shown)
+        right, *numbers = self.values(*self.arguments(draw))
+        key, size, period = abs(right), abs(value), answer.period(draw.shown)
         if size == 0 and not period:
             return [_NOTHING] if key and not listed else []
         width, limit = self._nearness(size, key, period, fine)
+        if answer.table.whole in ("up", "down") and value == round(value):
+            numbers = [answer.rounded(number) if math.isfinite(number) else number for number in numbers]
+        if period:
+            places = [
+                place
+                for place, number in enumerate(numbers)
+                if math.isfinite(number)
+                and min(apart(value, number, period), apart(value, -number, period)) <= width
+            ]
+        else:
+            places = [place for place, number in enumerate(numbers) if abs(abs(number) - size) <= width]
+        if not places:
+            return []
         two_digits = not period and _in_two_digits(size) == size
-        if two_digits:
-            width = min(width, NEAREST * size)
-        rounding = answer.rounded if answer.table.whole in ("up", "down") and value == round(value) else None
         causes: list[Cause] = []
         farthest = _LISTED_RANK if listed else math.inf  # a chance slip beside a likelier one says nothing
-        for place, number in enumerate(itertools.islice(numbers, 1, None)):
-            if rounding and math.isfinite(number):
-                number = rounding(number)
-            if abs(abs(number) - size) > width and not period:
+        for place in places:
+            if two_digits and abs(abs(numbers[place]) - size) > NEAREST * size:
                 continue
             if self._shares[place] > limit or (
                 two_digits and self._round_shares[place] > SHARE_OF_TWO_DIGITS
@@ -245,11 +252,7 @@ class Slips:
                 continue
             if self._ranks[place] > farthest:
                 break
-            if period:
-                near = min(apart(value, number, period), apart(value, -number, period)) <= width
-                cause = self.causes[place] if near else None
-            else:
-                cause = self._with_sign(place, value, number, numbers[0])
+            cause = self.causes[place] if period else self._with_sign(place, value, numbers[place], right)
             if cause is not None:
                 causes.append(cause)
                 farthest = min(farthest, self._ranks[place] + _LIKELIER)

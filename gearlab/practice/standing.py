@@ -137,7 +137,8 @@ def standing(
     """
     events = list(events)
     questions = {question.name: question for one in lessons() for question in one.questions}
-    remembered = memories(events, {name: question.version for name, question in questions.items()}, zone)
+    known = {name: (question.version, question.parts) for name, question in questions.items()}
+    remembered = memories(events, known, zone)
     waiting = due(remembered, today)
     asked = {
         name: _asked(question, kept.get(name, {}), remembered.get(name, Memory()), name in set(waiting))

@@ -47,7 +47,9 @@ class Cause:
     rule: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+# Nothing writes to a verdict once it is made. It is not frozen, because that makes it five times as dear, and
+# a class's answers are judged by the ten thousand.
+@dataclass(slots=True)
 class Verdict:
     """What happened to one answer.
 

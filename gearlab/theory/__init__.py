@@ -1,5 +1,6 @@
 """What is taught: every formula once, and the way from what is given to what is asked."""
 
+from .asking import Deriving
 from .derivation import derive, reach
 from .quantities import QUANTITIES, Quantity, quantity
 from .systems import ToothSystem, system
@@ -8,6 +9,7 @@ from .way import Derivation, Step
 __all__ = [
     "QUANTITIES",
     "Derivation",
+    "Deriving",
     "Quantity",
     "Step",
     "ToothSystem",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import nan, pi
 
@@ -17,10 +17,10 @@ from .holding import refusal
 from .quantities import QUANTITIES, quantity
 from .ranges import Refusal
 from .relation import Relation
-from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
 from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
+from .showing import Showing
 from .solving import evaluate, put_in, taught, terms, tidy
 
 # an angle that such a function gives keeps its letter inside others
@@ -70,7 +70,7 @@ class Step:
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Derivation(Rendering):
+class Derivation(Showing):
     """The way from givens to what is asked; made by :func:`derive` or by ``explain`` of a part.
 
     asked: word of the quantity asked.
@@ -84,6 +84,7 @@ class Derivation(Rendering):
         two things do.
     converted: how givens stated in another unit read in the usual one, such as "3 in = 76.2 mm".
     row: where the pressure angle chooses the row of the tooth system: how.
+    one_by_one: true where a notebook shows each step only when asked.
 
     >>> from gearlab.theory import derive
     >>> way = derive("pitch_diameter", given={"N": 18, "P": 10})
@@ -105,6 +106,19 @@ class Derivation(Rendering):
     converted: tuple[str, ...] = ()
     # where the pressure angle chooses the row of the tooth system
     row: RowChoice | None = field(default=None, repr=False)
+    one_by_one: bool = False
+
+    def hidden(self) -> Derivation:
+        """The same, each step hidden in a notebook until it is asked for."""
+        return self.with_changes(one_by_one=True)
+
+    def with_changes(self, **changes) -> Derivation:
+        """A copy with other fields; algebra already done stays done."""
+        copy = replace(self, **changes)
+        for name in ("raw", "tidy", "formula"):
+            if name in self.__dict__:
+                copy.__dict__[name] = self.__dict__[name]
+        return copy
 
     # -- the closed form -------------------------------------------------------------------------------
     @cached_property

@@ -16,6 +16,7 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
+from gearlab.practice.attempts import record
 from gearlab.theory.units import written
 
 from . import still
@@ -202,6 +203,13 @@ class Box(anywidget.AnyWidget):
                     self._act(report["act"])
             self._show(number)
         self._follow()
+
+    def _record(self, store, **fields) -> None:
+        """Add a line to the attempts beside the answers file; a folder that cannot be written is said."""
+        try:
+            record(store.folder, **fields)
+        except OSError as error:
+            self.trouble = f"not saved: {store.folder} cannot be written ({error.strerror or error})"
 
     def _keep(self, store, key: str, **fields) -> None:
         """Write to the answers file.

@@ -10,13 +10,15 @@ import ipywidgets
 import traitlets
 from IPython.display import publish_display_data
 
+from gearlab.contents import lesson_bank
+from gearlab.practice import load_bank
 from gearlab.practice.attempts import attempts
 from gearlab.practice.coursepage import CSS, page_html, still_page
 from gearlab.practice.progress import Answers
 from gearlab.practice.standing import Standing, standing
 
 from . import still
-from .answerbox import AnswerBox, ask
+from .answerbox import AnswerBox
 
 HERE = Path(__file__).parent
 
@@ -73,9 +75,13 @@ class CoursePage(ipywidgets.VBox):
 
     def ask_here(self, lesson: str, question: str) -> AnswerBox:
         """Ask a question in the page: with new numbers where it is over, else as it was left."""
-        box = ask(lesson, question)
+        bank = load_bank(lesson_bank(lesson))
+        if question not in bank:
+            raise ValueError(f"question {question!r} is not in {bank.path}")
+        name = f"{bank.name}/{question}"
+        box = AnswerBox(bank[question], name, self.answers)
         if box.closed:
-            box = ask(lesson, question, number=box.number + 1)
+            box = AnswerBox(bank[question], name, self.answers, box.number + 1)
         self.box = box
         box.observe(lambda _: self.refresh(), "action")
         self.children = [self.now, box, self.rest]

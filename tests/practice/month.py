@@ -19,7 +19,7 @@ FIRST = date(2026, 11, 2)
 
 
 class Student:
-    """A folder of answers and what is done in it; ``slips`` is how often each draw is answered wrongly first."""
+    """A folder of answers and what is done in it; each draw is answered wrongly ``slips`` times first."""
 
     def __init__(self, folder: Path, slips: int = 0):
         self.folder, self.slips, self.today, self.clock = folder, slips, FIRST, 0
@@ -33,7 +33,8 @@ class Student:
 
     def _record(self, **fields) -> None:
         self.clock += 1
-        at = f"{self.today.isoformat()}T{8 + self.clock // 3600:02d}:{self.clock // 60 % 60:02d}:{self.clock % 60:02d}Z"
+        hour, minute = divmod(self.clock // 60, 60)
+        at = f"{self.today.isoformat()}T{8 + hour:02d}:{minute:02d}:{self.clock % 60:02d}Z"
         record(self.folder, at=at, **fields)
 
     def answer(self, bank: str, name: str) -> None:

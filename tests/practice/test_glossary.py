@@ -41,7 +41,7 @@ def test_every_quantity_is_a_term_and_every_relation_a_formula():
 
 
 def test_symbols_are_those_of_the_handbooks():
-    # inch letters: AGMA usage as in Mott, table 8-1 (P, N, d, C, a); ISO letters: ISO 21771:2007 (m, z, d, a, ha, s)
+    # inch letters: AGMA usage as in Mott, table 8-1 (P, N, d, C, a); the others: ISO 21771:2007
     for word, inch, iso in (
         ("teeth", "N", "z"),
         ("centre_distance", "C", "a"),
@@ -80,7 +80,7 @@ def test_a_printed_page_is_whole_and_fetches_nothing(page):
     assert "@media print" in html and "http" not in html.replace("http-equiv", "")
     for maths in re.findall(r"<math.*?</math>", html)[:400]:
         ElementTree.fromstring(maths)  # MathML that every browser reads
-    assert {link for link in seen.links} <= {one.file for one in lessons()}
+    assert set(seen.links) <= {one.file for one in lessons()}
 
 
 def test_each_term_can_be_linked_to_in_both_pages():

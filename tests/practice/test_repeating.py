@@ -31,8 +31,8 @@ def event(number, *, question="a/q", draw=0, verdict="right", attempt=1, answer=
     } | more
 
 
-def remembered(*events, name="a/q") -> Memory:
-    return memories(events, {name: 1}, UTC)[name]
+def remembered(*events, name="a/q", parts=1) -> Memory:
+    return memories(events, {name: (1, parts)}, UTC)[name]
 
 
 def test_right_again_and_again_comes_after_1_3_7_16_and_35_days():
@@ -73,17 +73,20 @@ def test_a_hint_keeps_the_time_and_the_solution_leads_back():
     assert not remembered(event(0), after).last_wrong, "looked at when all was right"
 
 
-def test_every_answer_of_the_last_check_has_to_be_right():
+def test_every_answer_has_to_be_right():
     half = [event(0, answer="x"), event(0, answer="y", verdict="another quantity")]
-    assert remembered(*half).last_wrong
-    mended = [event(0, answer="x", attempt=2), event(0, answer="y", attempt=2)]
-    assert remembered(*half, *mended).ever_right
-    open_ = [event(0, answer="x"), event(0, answer="y", verdict="not answered")]
-    assert remembered(*open_) == Memory(), "an empty field is not yet an answer"
+    assert remembered(*half, parts=2).last_wrong
+    # what was right is not told again when the other one is mended
+    mended = remembered(*half, event(0, answer="y", attempt=2), parts=2)
+    assert mended.ever_right and mended.last_wrong and mended.slips == 1
+    first = event(0, answer="x")
+    assert remembered(first, parts=2).due is None, "an empty field is not yet an answer"
+    later = remembered(first, event(2, answer="y"), parts=2)
+    assert later.ever_right and later.due == day(3), "the draw was taken up again on another day"
 
 
 def test_another_version_and_an_unknown_question_tell_nothing():
-    assert memories([event(0, version=2), event(0, question="a/gone")], {"a/q": 1}, UTC) == {}
+    assert memories([event(0, version=2), event(0, question="a/gone")], {"a/q": (1, 1)}, UTC) == {}
 
 
 def test_what_went_wrong_comes_first_and_lessons_are_mixed():

@@ -1,4 +1,4 @@
-"""The course page after a month of answers; what it has to say is worked out by hand from the stated schedule."""
+"""The course page after a month of answers, held against what the stated schedule gives by hand."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def test_an_empty_folder_says_begin_with_lesson_0(student):
 
 
 def test_a_diligent_student(student):
-    """Lesson 1 on the first day, lesson 2 on the second, lesson 3 on the third; everything due is done each day."""
+    """Lessons 1, 2 and 3 on the first three days; everything due is done each day."""
     diligent, done = student(), {}
     one, two, three = (len(Student.numbers(number)) for number in (1, 2, 3))
     assert one and two and three
@@ -152,3 +152,15 @@ def test_a_page_escapes_and_a_still_page_has_no_buttons(student):
     assert "<button" not in told["text/html"] and len(told["text/html"]) < 25_000
     assert 'href="02_pitch_and_proportions.ipynb"' in told["text/html"]
     assert "due today" in told["text/plain"]
+
+
+def test_a_list_knows_how_many_answers_a_question_has():
+    from gearlab.contents import lesson_bank
+    from gearlab.practice import load_bank
+
+    for name in ("05_idlers_and_trains", "07_contact"):
+        bank = load_bank(lesson_bank(name))
+        (one,) = (one for one in lessons() if one.name == name)
+        assert {question.id: question.parts for question in one.questions} == {
+            question.id: len(question.answers) for question in bank
+        }

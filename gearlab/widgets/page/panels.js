@@ -28,10 +28,11 @@ function playBar({ model, make, write, picture, on }) {
   const read = make("span", { class: "gl-angles", "aria-hidden": "true" });
   const speed = make("input", { type: "range", min: -30, max: 30, step: 1, class: "gl-speed", "aria-label": "Driver speed" });
   const shown = make("span", { class: "gl-speed-value", "aria-hidden": "true" });
-  const way = rpm => rpm > 0 ? "counter-clockwise" : rpm < 0 ? "clockwise" : "at rest";
+  const seen = text => model.get("behind") && picture.ofGears ? wordsFromBehind(text) : text;
+  const way = rpm => seen(rpm > 0 ? "counter-clockwise" : rpm < 0 ? "clockwise" : "at rest");
   const tell = () => {
     const rpm = Number(speed.value);
-    write(shown, `${say(Math.abs(rpm), 0)} rpm ${rpm > 0 ? "\u21ba" : rpm < 0 ? "\u21bb" : ""}`);
+    write(shown, `${say(Math.abs(rpm), 0)} rpm ${seen(rpm > 0 ? "\u21ba" : rpm < 0 ? "\u21bb" : "")}`);
     speed.setAttribute("aria-valuetext", `${Math.abs(rpm)} rpm ${way(rpm)}`);
   };
   speed.addEventListener("input", () => { tell(); model.set("driver_speed", Number(speed.value)); model.save_changes(); picture.run(); });
@@ -155,6 +156,19 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   };
 }
 
+/** What is not on the stage, behind a disclosure; the model remembers whether it is open. */
+function disclosure({ model, make }, name, summary, ...inside) {
+  const open = () => (model.get("disclosed") || "").split(" ").filter(Boolean);
+  const box = make("details", { class: `gl-more gl-more-${name}`, open: open().includes(name) },
+    make("summary", { text: summary, "data-lm-suppress-shortcuts": "true" }), ...inside);
+  box.addEventListener("toggle", () => {
+    if (box.open === open().includes(name)) return;
+    model.set("disclosed", [...open().filter(other => other !== name), ...(box.open ? [name] : [])].join(" "));
+    model.save_changes();
+  });
+  return box;
+}
+
 function controlPanel(kit) {
   const { steps, make } = kit;
   const panel = make("div", { class: "gl-controls" });
@@ -167,20 +181,23 @@ function controlPanel(kit) {
       const specs = steps.get("controls") || [], now = JSON.stringify(specs);
       if (now === shape) { rows.forEach(row => row.refresh()); return; }
       // a changed list of options may stand where the focus is: keep the place
-      const focused = [...panel.querySelectorAll("input,select,button")].indexOf(panel.ownerDocument.activeElement);
+      const focused = [...panel.querySelectorAll("input,select,button,summary")].indexOf(panel.ownerDocument.activeElement);
       shape = now;
       rows = specs.map(spec => controlRow({ ...kit, spec }));
       rows.forEach(({ row }, i) => row.addEventListener("focusin", () => near(specs[i].name)));
-      panel.replaceChildren(...rows.map(row => row.row));
+      const [staged, others] = [false, true].map(more => rows.filter((_, i) => !!specs[i].more === more).map(row => row.row));
+      panel.replaceChildren(...staged);
+      if (others.length) panel.append(disclosure(kit, "controls", "More controls", make("div", { class: "gl-controls" }, ...others)));
       panel.hidden = !rows.length;
-      if (focused >= 0) panel.querySelectorAll("input,select,button")[focused]?.focus();
+      if (focused >= 0) panel.querySelectorAll("input,select,button,summary")[focused]?.focus();
     },
     refresh() { rows.forEach(row => row.refresh()); },
     row: name => rows.find(row => row.name === name),
   };
 }
 
-function readoutPanel({ model, steps, make, write }) {
+function readoutPanel(kit) {
+  const { model, steps, make, write, changed } = kit;
   const panel = make("div", { class: "gl-readout" });
   let cells = new Map(), shape = "", open = "";
   const show = word => {
@@ -189,13 +206,21 @@ function readoutPanel({ model, steps, make, write }) {
     model.save_changes();
     explain();
   };
+  // the number of a row that the explorer keeps back is asked for: an input of the state, as a control is
+  const ask = row => {
+    const before = (model.get("asked_for") || "").split("; ").filter(Boolean);
+    steps.change("asked_for", [...new Set([...before, ...row.cells.filter(cell => cell.secret).map(cell => cell.word)])].join("; "));
+    changed();
+  };
   function build() {
     const groups = steps.get("readout") || [];
-    const now = JSON.stringify(groups.map(g => [g.title, g.columns, g.rows.map(r => [r.label, r.cells.map(c => c.word)])]));
+    const now = JSON.stringify(groups.map(g => [g.title, g.more, g.columns, g.rows.map(r => [r.label, r.cells.map(c => [c.word, c.secret])])]));
     if (now !== shape) {
       shape = now;
+      // a number that was asked for takes the place of the button, and the focus with it
+      const focused = [...cells].find(([, place]) => place.button === panel.ownerDocument.activeElement)?.[0];
       cells = new Map();
-      panel.replaceChildren(...groups.map(group => make("table", { class: "gl-table" },
+      const table = group => make("table", { class: "gl-table" },
         make("caption", { text: group.title }),
         group.columns.length ? make("thead", {}, make("tr", {}, make("td"),
           ...group.columns.map((name, i) => make("th", { scope: "col", class: group.columns.length === 2 && group.sides !== false ? `of-${["driver", "driven"][i]}` : null, text: name })))) : null,
@@ -205,19 +230,24 @@ function readoutPanel({ model, steps, make, write }) {
           const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
           const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => {
             const told = cell.explained !== false;
-            const button = told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
+            const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
+              : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
               : make("span", { class: "gl-given" });
-            cells.set(cell.word, { told, button, why, under, spoken: row.label + (group.columns[i] ? `, ${group.columns[i]}` : "") });
+            cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken: row.label + (group.columns[i] ? `, ${group.columns[i]}` : "") });
             return make("td", {}, button);
           }));
           return [line, under];
-        })))));
+        })));
+      panel.replaceChildren(...groups.filter(group => !group.more).map(table));
+      const others = groups.filter(group => group.more);
+      if (others.length) panel.append(disclosure(kit, "readout", "All numbers", ...others.map(table)));
       panel.hidden = !groups.length;
-      if (open && !cells.has(open)) open = "";
+      if (open && (!cells.has(open) || cells.get(open).secret)) open = "";
+      if (focused) cells.get(focused)?.button.focus({ preventScroll: true });
     }
     for (const group of groups) for (const row of group.rows) for (const cell of row.cells) {
       const place = cells.get(cell.word);
-      if (!place) continue;
+      if (!place || place.secret) continue;
       write(place.button, cell.text);
       if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${cell.spoken}. Why?`);
       else if (cell.spoken !== cell.text) { place.button.setAttribute("role", "img"); place.button.setAttribute("aria-label", cell.spoken); }
@@ -240,7 +270,7 @@ function readoutPanel({ model, steps, make, write }) {
 }
 
 /** Remarks under the picture, or as the panel of the review beside the controls. */
-function remarkList({ steps, make, write, changed }) {
+function remarkList({ steps, make, write, changed, seen }) {
   const list = make("ul", { class: "gl-warnings" });
   const LEADS = { task: "Task", stop: "Stop", warning: "Caution", good: "Right", note: "Note" };
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
@@ -252,7 +282,7 @@ function remarkList({ steps, make, write, changed }) {
   return {
     list,
     build() {
-      const rows = steps.get("warnings") || [], now = JSON.stringify(rows);
+      const rows = (steps.get("warnings") || []).map(row => ({ ...row, text: seen(row.text), ...(row.advice ? { advice: seen(row.advice) } : {}) })), now = JSON.stringify(rows);
       if (list.dataset.now !== now) {
         list.dataset.now = now;
         // a button that was pressed goes with its remark: the hand stays at the next one, or at the list
