@@ -32,7 +32,8 @@ def roll(pair: Mesh, driver_turns: float = 1.0) -> Turned:
     way, comes from the teeth alone.
 
     pair: the gears in mesh, a ring too.
-    driver_turns: how far the driver is turned, from -20 to 20, one pitch at least [turns], counter-clockwise positive.
+    driver_turns: how far the driver is turned, from -20 to 20, one pitch at least [turns];
+        counter-clockwise positive.
     ValueError if it is turned by less than one pitch, or by more than 20 turns.
 
     >>> from gearlab import Gear

@@ -60,7 +60,7 @@ def _agrees(value: Any, stated: Any, closeness: Any, where: str) -> bool:
     if not (_is_number(value) and _is_number(stated)):
         if closeness is not None:
             raise ValueError(f"{where}: a closeness belongs to two numbers, not to {value!r} and {stated!r}")
-        return bool(value == stated)
+        return _is_truth(value) == _is_truth(stated) and bool(value == stated)
     value, whole = float(value), closeness is None and not isinstance(stated, float)
     if not math.isfinite(value):
         return False
@@ -70,8 +70,8 @@ def _agrees(value: Any, stated: Any, closeness: Any, where: str) -> bool:
         closeness = _places(repr(float(stated)))
     if isinstance(closeness, bool) or not isinstance(closeness, (int, float)) or not 0 <= closeness < 16:
         raise ValueError(
-            f"{where}: closeness = {closeness!r}: a number of decimal places (such as 2), or how far the value"
-            " may be off (such as 0.05)"
+            f"{where}: closeness = {closeness!r}: give a number of decimal places (such as 2), or how far"
+            " the value may be off (such as 0.05)"
         )
     if isinstance(closeness, int):
         # a value that is half way, but for the last bits, may be rounded either way
@@ -79,9 +79,14 @@ def _agrees(value: Any, stated: Any, closeness: Any, where: str) -> bool:
     return abs(value - float(stated)) <= closeness
 
 
+def _is_truth(value: Any) -> bool:
+    """Whether it is a truth value, Python's or numpy's."""
+    return isinstance(value, bool) or type(value).__name__ in ("bool", "bool_")
+
+
 def _is_number(value: Any) -> bool:
     """Whether it is a real number: Python's, numpy's, or an exact one of sympy."""
-    if isinstance(value, bool) or type(value).__name__ == "bool_":
+    if _is_truth(value):
         return False
     return isinstance(value, Real) or bool(
         getattr(value, "is_real", False) and getattr(value, "is_number", False)

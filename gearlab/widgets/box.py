@@ -18,8 +18,11 @@ from IPython.display import publish_display_data
 
 from gearlab.practice.attempts import record
 from gearlab.theory.units import written
+<<<<<<< HEAD
 
 from . import still
+=======
+>>>>>>> predictions
 
 HERE = Path(__file__).parent
 LONGEST = {"number": 80, "expression": 200, "text": 2000, "choice": 80}  # characters taken from one field
@@ -204,7 +207,7 @@ class Box(anywidget.AnyWidget):
             self._show(number)
         self._follow()
 
-    def _record(self, store, **fields) -> None:
+    def _add_attempt(self, store, **fields) -> None:
         """Add a line to the attempts beside the answers file; a folder that cannot be written is said."""
         try:
             record(store.folder, **fields)

@@ -9,19 +9,14 @@ from typing import Any
 
 import sympy
 
-from gearlab.contents import lesson_bank
 from gearlab.digits import number_text
-from gearlab.practice import Draw, Question, Verdict, load_bank
-from gearlab.practice.attempts import attempts, record
-from gearlab.practice.progress import Answers
+from gearlab.practice import Draw, Question
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 
-from .answerbox import LOOKS, OF_CONDITIONS, reader_seed
+from .answerbox import AnswerBox, ask
 
 NOT_YET = "Not answered yet: write your own line in place of the three dots, and run this cell again."
-_COUNTED = ("right", "not answered", "cannot read")  # of these only the first is a try
-_OF_A_TRY = ("bank", "question", "version", "draw")
 
 
 class Givens(Mapping):
@@ -72,7 +67,7 @@ def given(lesson: str, question_id: str, *, number: int | None = None) -> Givens
     >>> sorted(given("03_centre_distance", "spacing-metric"))
     ['driven_teeth', 'driver_teeth', 'module']
     """
-    question, draw, _ = _drawn(lesson, question_id, number)
+    question, draw = _drawn(lesson, question_id, number)
     if not question.shows_numbers:
         return Givens(
             {
@@ -96,47 +91,32 @@ def check(lesson: str, question_id: str, value: Any, *, number: int | None = Non
     lesson, question_id, number: as for :func:`ask`; the numbers are those of its box, and of :func:`given`.
     value: a number, a text such as ``"78.75 mm"``, or an expression in symbols where one is asked; for a
         question with several answers a dictionary by their ids. ``...`` is not answered yet.
-    Each new value is kept as a try, as in a box; the same value again is none.
+    It is a try as in a box, with the same help at a first, second and third wrong value; the same value again
+    is none.
     ValueError as for :func:`ask`, or if the value is of no such kind.
 
     >>> check("03_centre_distance", "spacing-metric", ...)
     Not answered yet: write your own line in place of the three dots, and run this cell again.
     """
-    question, draw, answers = _drawn(lesson, question_id, number)
-    name = _bank(lesson).name
-    values = _by_field(question, value)
+    box = ask(lesson, question_id, number=number)
+    assert isinstance(box, AnswerBox)  # a question is named, so no list of them
+    values = _by_field(box.question, value)
     if all(one is ... for one in values.values()):
         print(NOT_YET)
-        return
-    texts = {field: _text(question, field, one) for field, one in values.items()}
-    verdicts = question.judge(draw, texts)
-    again = _keep(answers, name, question, draw, texts, verdicts)
-    labels = {answer.id: answer.label for answer in question.answers}
-    for field, verdict in verdicts.items():
-        lead = f"{labels[field]}: " if len(verdicts) > 1 else ""
-        print(lead + _said(question, verdict))
-    if again and not all(verdict.right for verdict in verdicts.values()):
-        print("This is the value of your last try: it does not count again.")
+    else:
+        print(
+            *box.check_texts({name: _text(box.question, name, one) for name, one in values.items()}), sep="\n"
+        )
+    box.close()
 
 
 # -- what is asked -------------------------------------------------------------------------------------
-def _bank(lesson: str):
-    return load_bank(lesson_bank(lesson))
-
-
-def _drawn(lesson: str, question_id: str, number: int | None) -> tuple[Question, Draw, Answers]:
+def _drawn(lesson: str, question_id: str, number: int | None) -> tuple[Question, Draw]:
     """The question with the numbers that its box has, or had last."""
-    bank, answers = _bank(lesson), Answers()
-    try:
-        question = bank[question_id]
-    except KeyError as error:
-        raise ValueError(f"question {question_id!r} is not in {bank.path}: {error.args[0]}") from None
-    if number is None:
-        kept = answers.get(f"{bank.name}/{question.id}")
-        number = kept.get("number") if kept.get("version", question.version) == question.version else 0
-    if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < 10**6:
-        number = 0
-    return question, question.draw(seed=reader_seed(answers), number=number), answers
+    box = ask(lesson, question_id, number=number)
+    assert isinstance(box, AnswerBox)
+    box.close()
+    return box.question, box.draw
 
 
 # -- what was worked out -------------------------------------------------------------------------------
@@ -146,9 +126,8 @@ def _by_field(question: Question, value: Any) -> dict[str, Any]:
     if isinstance(value, Mapping):
         for word in value:
             if word not in names:
-                raise ValueError(
-                    f"answer {word!r}: question {question.id!r} has {', '.join(names)}{near(str(word), names)}"
-                )
+                there = f"{', '.join(names)}{near(str(word), names)}"
+                raise ValueError(f"answer {word!r}: question {question.id!r} has {there}")
         return {name: value.get(name, ...) for name in names}
     if len(names) == 1:
         return {names[0]: value}
@@ -187,70 +166,3 @@ def _text(question: Question, field: str, value: Any) -> str:
     if isinstance(value, Integral):
         return str(int(value))
     return number_text(float(value), 15)
-
-
-def _said(question: Question, verdict: Verdict) -> str:
-    """A verdict in words, as the box has them."""
-    _, symbol, title = LOOKS[verdict.kind]
-    if not question.judges_fields:
-        met = OF_CONDITIONS[verdict.kind]
-        return f"{symbol} {met}. {verdict.sentence.removeprefix('Met.').strip()}".strip()
-    if verdict.kind == "right" and verdict.carried:
-        title = "Right, carried on from your number above."
-    if verdict.kind == "right":
-        parts = [title, verdict.note, question.remark(verdict)]
-    elif len(verdict.causes) > 1:
-        parts = [title, "Each of these would give that answer:"]
-        parts += [f"\n  - {cause.sentence}" for cause in verdict.causes]
-    else:
-        parts = [title, verdict.causes[0].sentence if verdict.causes else verdict.sentence]
-    return f"{symbol} " + " ".join(part for part in parts if part)
-
-
-def _keep(
-    answers: Answers,
-    bank: str,
-    question: Question,
-    draw: Draw,
-    texts: dict[str, str],
-    verdicts: dict[str, Verdict],
-) -> bool:
-    """Record a try; whether it is the last one again, which is none."""
-    counted = any(verdict.kind not in _COUNTED[1:] for verdict in verdicts.values())
-    if not counted:
-        return False
-    about = dict(zip(_OF_A_TRY, (bank, question.id, question.version, draw.number)))
-    earlier = [
-        entry
-        for entry in attempts(answers.folder)
-        if entry["event"] == "answer" and all(entry.get(word) == about[word] for word in _OF_A_TRY)
-    ]
-    tries = max((entry.get("try", 0) for entry in earlier), default=0)
-    last = {
-        entry["answer"]: entry.get("typed", "")
-        for entry in earlier
-        if entry.get("try") == tries and "answer" in entry
-    }
-    typed = {name: texts.get(name, "") if question.judges_fields else repr(texts) for name in verdicts}
-    if earlier and last == {name: text[:500] for name, text in typed.items()}:
-        return True
-    kept = answers.get(f"{bank}/{question.id}")
-    hints = kept.get("shown")
-    try:
-        for name, verdict in verdicts.items():
-            record(
-                answers.folder,
-                event="answer",
-                **about,
-                answer=name,
-                typed=typed[name],
-                verdict=verdict.kind,
-                cause=verdict.causes[0].name if verdict.causes else "",
-                share=verdict.points / verdict.out_of if verdict.out_of else 0.0,
-                hints=hints if isinstance(hints, int) and 0 <= hints < 10 else 0,
-                solution=bool(kept.get("solved")),
-                **{"try": tries + 1},
-            )
-    except OSError as error:
-        print(f"(not kept: {answers.folder} cannot be written: {error.strerror or error})")
-    return False

@@ -105,11 +105,11 @@ class PredictionBox(Box):
             self.said = "Choose or write something first: a guess is welcome."
             self.note = "⚠ nothing chosen yet"
             return
-        self.recorded = _stamp()
+        self.recorded = stamp()
         self.said = "Your prediction is recorded."
         self._save()
         lesson, _, name = self.name.removeprefix("predict/").rpartition("/")
-        self._record(self.answers, event="predicted", bank=lesson, question=name, typed=self.choice)
+        self._add_attempt(self.answers, event="predicted", bank=lesson, question=name, typed=self.choice)
         tell_waiting(self.name)
 
     def _save(self) -> None:
@@ -240,5 +240,5 @@ def look_back(key: str) -> LookBackBox:
         if key not in _asked and not answers.get(f"predict/{key}"):
             raise
     box = LookBackBox(key, answers, prediction)
-    box._record(answers, event="read", lesson=key.partition("/")[0])
+    box._add_attempt(answers, event="read", lesson=key.partition("/")[0])
     return box

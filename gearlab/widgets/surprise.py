@@ -48,7 +48,7 @@ class SurpriseBox(Box):
         super().__init__(f"predict/{key}")
         self.answers, self.outputs = answers, outputs
         self.mark = uuid.uuid4().hex
-        self.open = False
+        self.open = self.pressed = False
         self._build(
             "The surprise",
             "",
@@ -62,23 +62,24 @@ class SurpriseBox(Box):
         return []
 
     def _state(self) -> dict:
-        predicted = bool(self.answers.get(self.name).get("recorded"))
+        # the button stays where it was pressed, since the keyboard's focus is on it
         return {
             "summary": self.said or CLOSED,
-            "buttons": {"open": {"off": self.open, "hidden": self.open and predicted}},
+            "buttons": {"open": {"off": self.open, "hidden": self.open and not self.pressed}},
         }
 
     def _act(self, act: str) -> None:
         if act != "open" or self.open:
             return
+        self.pressed = True
         self._keep(self.answers, self.name, opened=stamp())
         lesson, _, name = self.name.removeprefix("predict/").rpartition("/")
-        self._record(self.answers, event="opened", bank=lesson, question=name)
+        self._add_attempt(self.answers, event="opened", bank=lesson, question=name)
         self.refresh(True)
         tell_waiting(self.name)
 
     def refresh(self, asked: bool = False) -> None:
-        """Open if the prediction is recorded or the surprise was `asked` for by now; once open it stays so."""
+        """Open where the prediction is recorded or the surprise `asked` for; once open it stays so."""
         if self.open or not (asked or is_open(self.answers, self.name)):
             return
         self.open, self.said = True, OPENED
@@ -88,10 +89,9 @@ class SurpriseBox(Box):
             self._publish(output["data"], place, output["metadata"], update=True)
 
     def _twin(self) -> dict:
-        return {
-            "text/html": f'<div class="gearlab-twin"><p><strong>The surprise</strong></p><p>{CLOSED}</p></div>',
-            "text/plain": f"The surprise\n{CLOSED}",
-        }
+        title = "The surprise"
+        html = f'<div class="gearlab-twin"><p><strong>{title}</strong></p><p>{CLOSED}</p></div>'
+        return {"text/html": html, "text/plain": f"{title}\n{CLOSED}"}
 
     def _publish(self, data: dict, place: int | str, metadata: dict | None = None, update: bool = False):
         spot = {"display_id": f"gearlab-surprise-{self.mark}-{place}"}
@@ -155,7 +155,7 @@ class _Printed(io.TextIOBase):
 def _kept_back() -> Iterator[list[dict]]:
     """Everything displayed or printed meanwhile, as a list of outputs."""
     shell, recorder, stdout = get_ipython(), _Recorder(), sys.stdout
-    publisher = shell.display_pub if shell is not None else None
+    publisher: Any = shell.display_pub if shell is not None else None
     try:
         sys.stdout = _Printed(recorder)
         if shell is not None:
