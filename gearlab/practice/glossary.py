@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from html import escape
+from pathlib import Path
 
 import sympy as sp
 
@@ -21,8 +22,9 @@ from gearlab.theory.printing import fill_quantities, symbol_text, template
 from gearlab.theory.quantities import NOTATIONS, QUANTITIES, split_side
 from gearlab.theory.relation import Relation
 from gearlab.theory.relations import ALL
-from gearlab.theory.scope import FULL_TURN, KINDS, symbol
+from gearlab.theory.scope import FULL_TURN, KINDS, scope_for, symbol
 from gearlab.theory.sources import how_sure
+from gearlab.theory.systems import system
 from gearlab.theory.units import written
 
 from .lessons import first_uses, lesson
@@ -215,7 +217,8 @@ class Entry:
 
     def __str__(self) -> str:
         rows = [self.heading, *self.lines("text", lambda words, _: words)]
-        return "\n".join(rows + [f"{one.typeset('text', 'inch')} ({one.where})" for one in self.formulas])
+        told = [f"{one.typeset('text', 'inch')} ({one.where})" for one in self.formulas]
+        return "\n".join(rows + list(dict.fromkeys(told)))
 
     def __repr__(self) -> str:
         return f"<glossary: {self.heading}>"
@@ -289,7 +292,8 @@ class Pages:
         return self.markdown()
 
     def __repr__(self) -> str:
-        return f"<{self.title}: {len(self.entries) or len(self.formulas)} {'terms' if self.entries else 'formulas'}>"
+        many = f"{len(self.entries)} terms" if self.entries else f"{len(self.formulas)} formulas"
+        return f"<{self.title}: {many}>"
 
 
 def _html_formula(formula: Formula) -> str:
@@ -309,7 +313,7 @@ def glossary(term: str = "") -> Entry | Pages:
 
     >>> print(glossary("contact ratio"))
     contact ratio
-    Contact ratio. How many pairs of teeth touch, on the average; below 1 the drive would knock.
+    How many pairs of teeth touch, on the average; below 1 the drive would knock.
     Symbol m_c (inch), ε (ISO). A number without a unit.
     First used in lesson 7, Does one pair let go before the next takes hold?
     m_c = Z/p_b (always)
@@ -339,45 +343,34 @@ def formula_sheet(lesson_name: str = "") -> Pages:
     if not lesson_name:
         return Pages("Formula sheet", _SHEET, formulas=formulas())
     one = lesson(lesson_name)
-    about = {of for kind in one.kinds for of in KINDS[kind].holds}
-    chosen = tuple(
-        formula
-        for formula in formulas()
-        if split_side(formula.relation.left)[1] in one.words
-        and formula.relation.of in about
-        and not formula.relation.needs
+    plain = (
+        scope_for(kind, "mm", (system(),) * max(1, len(KINDS[kind].sides))) for kind in sorted(one.kinds)
     )
+    used = {
+        equation.relation
+        for scope in plain
+        for equation in scope.equations
+        if split_side(equation.left.name)[1] in one.words
+    }
+    chosen = tuple(formula for formula in formulas() if formula.relation in used)
     return Pages(f"Formulas of lesson {one.number}", f"{one.title} {_SHEET}", formulas=chosen)
 
 
 _TERMS = (
-    "Each quantity of this workbook in an everyday sentence, with its symbols and units. A gear's own quantities stand"
-    " here once; in a pair they exist for the driver (1) and the driven gear (2)."
+    "Each quantity of this workbook in an everyday sentence, with its symbols and units. A gear's own"
+    " quantities stand here once; in a pair they exist for the driver (1) and the driven gear (2)."
 )
 _SHEET = (
-    "Lengths in one unit; there the module is m = 1/P. Angles without a unit sign are in radians, times in minutes."
+    "Lengths in one unit; there the module is m = 1/P. Angles without a unit sign are in radians, times in"
+    " minutes."
     " Each formula is told with where it holds and what it rests on."
 )
 _PAGE = """<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,
+initial-scale=1">
 <title>{title}</title><style>{style}</style></head>
 <body><main>
 {body}
 </main></body></html>
 """
-_STYLE = """
-:root { color-scheme: light dark; --ink: #1a1a1a; --soft: #555; --edge: #999; --paper: #fff; --link: #0a5fae }
-@media (prefers-color-scheme: dark) { :root { --ink: #eee; --soft: #bbb; --edge: #777; --paper: #161616; --link: #8ec5ff } }
-body { margin: 0; background: var(--paper); color: var(--ink); font: 15px/1.45 system-ui, sans-serif }
-main { max-width: 62rem; margin: 0 auto; padding: 1rem 1.2rem 3rem }
-.terms { columns: 2 24rem; column-gap: 2.2rem }
-section { break-inside: avoid; margin: 0 0 .9rem; scroll-margin-top: 1rem }
-section:target { outline: 3px solid var(--link); outline-offset: 4px }
-h3 { margin: 0; font-size: 1rem } section p { margin: .1rem 0 }
-h2 { margin: 1.6rem 0 .4rem; font-size: 1.15rem; break-after: avoid }
-ul { list-style: none; margin: 0; padding: 0 } li { break-inside: avoid; border-top: 1px solid var(--edge); padding: .45rem 0 }
-.maths { display: flex; flex-wrap: wrap; gap: .2rem 3rem; align-items: center; overflow-x: auto; padding: .2rem 0; font-size: 1.12em } .maths span { display: inline-flex; gap: .6rem; align-items: center }
-li p { margin: .15rem 0 0 } small { color: var(--soft); font-size: .85em }
-a { color: var(--link) }
-@media print { :root { --ink: #000; --soft: #333; --paper: #fff; --link: #000 } @page { size: A4; margin: 14mm } body { font-size: 9.5pt } main { padding: 0; max-width: none } a { text-decoration: none } }
-"""
+_STYLE = (Path(__file__).parent / "glossary.css").read_text(encoding="utf-8")

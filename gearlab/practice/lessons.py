@@ -26,6 +26,7 @@ class Listed:
 
     lesson: name of its lesson, which is that of its bank.
     asked: the quantities it asks for.
+    parts: how many answers, or conditions of a design, it has [-].
     minutes: how long it takes [min].
     """
 
@@ -37,6 +38,7 @@ class Listed:
     minutes: float
     version: int
     asked: tuple[str, ...] = ()
+    parts: int = 1
 
     @property
     def name(self) -> str:
@@ -52,7 +54,9 @@ class Lesson:
     title: the question it asks, without its number.
     minutes: how long it takes, 0 where it does not say [min].
     asked: the questions that stand in it, as (bank, question).
-    words: the quantities it uses, without the words driver and driven.
+    words: the quantities it works with, without the words driver and driven: its questions give or ask
+        them, or its code derives them.
+    named: those it only names, in its text or in its code.
     kinds: what its questions are about, kinds of ``scope.KINDS``.
     questions: all of its bank.
     """
@@ -62,6 +66,7 @@ class Lesson:
     minutes: int
     asked: tuple[tuple[str, str], ...] = ()
     words: frozenset[str] = field(default=frozenset(), repr=False)
+    named: frozenset[str] = field(default=frozenset(), repr=False)
     kinds: frozenset[str] = frozenset()
     questions: tuple[Listed, ...] = field(default=(), repr=False)
 
@@ -117,14 +122,16 @@ def _lesson(path: Path) -> Lesson:
         title[1] if title else path.stem[3:].replace("_", " "),
         int(minutes[1]) if minutes else 0,
         tuple(dict.fromkeys(_ASKED.findall(code))),
-        frozenset(_in_code(code) | _in_bank(questions) | _in_prose(prose)),
+        frozenset(_in_code(code, "value") | _in_bank(questions)),
+        frozenset(_in_code(code, "id", "attr", "arg") | _in_prose(prose)),
         frozenset(question["of"] for question in questions if question.get("of") in KINDS),
         tuple(_listed(path.stem, question) for question in questions),
     )
 
 
 def _listed(name: str, question: dict) -> Listed:
-    asked = (one.get("asked", "") for one in question.get("answers", []))
+    answers = question.get("answers", [])
+    asked = (one.get("asked", "") for one in answers)
     return Listed(
         name,
         question["id"],
@@ -134,18 +141,19 @@ def _listed(name: str, question: dict) -> Listed:
         float(question["minutes"]),
         question["version"],
         tuple(word for word in asked if word),
+        len(answers) or len(question.get("conditions", [])) or 1,
     )
 
 
-def _in_code(code: str) -> set[str]:
-    """Quantities named in code: as names, as arguments, or as texts of that word alone."""
+def _in_code(code: str, *parts: str) -> set[str]:
+    """Quantities in code, as texts of that word alone ("value"), as names, attributes or arguments."""
     found: set[str] = set()
     try:
         tree = ast.parse(code)
     except SyntaxError:  # a reader's own line, not finished yet
         return found
     for node in ast.walk(tree):
-        names = (getattr(node, name, None) for name in ("id", "attr", "arg", "value"))
+        names = (getattr(node, name, None) for name in parts)
         found |= {split_side(name)[1] for name in names if isinstance(name, str) and name in QUANTITIES}
     return found
 
@@ -168,13 +176,14 @@ def _in_prose(prose: str) -> set[str]:
 
 @cache
 def first_uses() -> dict[str, str]:
-    """The first lesson that uses a quantity, by its word without driver and driven.
+    """The first lesson that works with a quantity, else that names it, by its word without its side.
 
     >>> first_uses()["contact_ratio"]
     '07_contact'
     """
     found: dict[str, str] = {}
-    for one in lessons():
-        for word in one.words:
-            found.setdefault(word, one.name)
+    for words in ("words", "named"):
+        for one in lessons():
+            for word in getattr(one, words):
+                found.setdefault(word, one.name)
     return found

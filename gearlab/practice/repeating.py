@@ -1,7 +1,9 @@
 """When a question comes again: a stated schedule, replayed from what was recorded.
 
-A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as long as
-it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right with a hint keeps
+A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as long
+as
+it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right with a hint
+keeps
 the time it had. What is answered before its day moves nothing forwards. Days are those of the reader's clock;
 where a time of today is needed it is given, never asked of the machine.
 """
@@ -15,9 +17,9 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 #: Days until a question comes again, the first time it was right, the second time, and so on [d].
 STEPS = (1, 3, 7, 16, 35)
 RULE = (
-    "A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as long as"
-    " it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right with a hint keeps"
-    " the time it had. It comes with new numbers, and what went wrong comes first."
+    "A question that was right at the first try comes again after 1 day, then after 3, 7, 16 and 35 days, as"
+    " long as it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right"
+    " with a hint keeps the time it had. It comes with new numbers, and what went wrong comes first."
 )
 _OPEN = {"not answered", "cannot read"}  # verdicts that cost nothing: the question is still open
 
@@ -27,7 +29,7 @@ class Go:
     """What became of one draw of a question on one day.
 
     right: whether it was right in the end.
-    slips: wrong tries on that day [-].
+    slips: wrong answers on that day [-].
     helped: whether a hint had been shown.
     shown: whether the solution was.
     """
@@ -69,7 +71,7 @@ class Memory:
 
     @property
     def slips(self) -> int:
-        """Wrong tries altogether [-]."""
+        """Wrong answers altogether [-]."""
         return sum(go.slips for go in self.goes)
 
     def after(self, go: Go) -> Memory:
@@ -84,25 +86,22 @@ class Memory:
 
 
 def memories(
-    events: Iterable[Mapping], versions: Mapping[str, int], zone: tzinfo | None = None
+    events: Iterable[Mapping], questions: Mapping[str, tuple[int, int]], zone: tzinfo | None = None
 ) -> dict[str, Memory]:
     """How each question stands, by its name "bank/question", out of what ``attempts`` hands over.
 
-    versions: the version of each question today; what was recorded of another version, or of a question that
-        there is no more, tells nothing.
+    questions: the version of each question today, and how many answers it has; what was recorded of another
+        version, or of a question that there is no more, tells nothing.
     zone: where the reader's days begin; default: the machine's.
     """
-    found: dict[str, dict[tuple[date, int], list[Mapping]]] = {}
-    for event in sorted(events, key=lambda event: event["at"]):
+    found: dict[str, list[Mapping]] = {}
+    for event in events:
         name = f"{event.get('bank', '')}/{event.get('question', '')}"
-        if event["event"] not in ("answer", "solution") or versions.get(name) != event.get(
-            "version", versions.get(name)
-        ):
-            continue
-        if name in versions:
-            key = day_of(event["at"], zone), event.get("draw", 0)
-            found.setdefault(name, {}).setdefault(key, []).append(event)
-    return {name: _replayed(goes) for name, goes in found.items()}
+        version = questions.get(name, (None, 0))[0]
+        counts = event["event"] in ("answer", "solution") and event.get("version", version) == version
+        if counts and name in questions:
+            found.setdefault(name, []).append(event)
+    return {name: _replayed(several, questions[name][1], zone) for name, several in found.items()}
 
 
 def day_of(at: str, zone: tzinfo | None = None) -> date:
@@ -114,29 +113,26 @@ def day_of(at: str, zone: tzinfo | None = None) -> date:
     return datetime.strptime(at, "%Y-%m-%dT%H:%M:%SZ").replace(tzinfo=UTC).astimezone(zone).date()
 
 
-def _replayed(goes: Mapping[tuple[date, int], list[Mapping]]) -> Memory:
+def _replayed(events: list[Mapping], parts: int, zone: tzinfo | None) -> Memory:
+    days: dict[tuple[date, int], list[Mapping]] = {}
+    for event in sorted(events, key=lambda event: event["at"]):
+        days.setdefault((day_of(event["at"], zone), event.get("draw", 0)), []).append(event)
     memory = Memory()
-    for (day, draw), events in sorted(goes.items()):
-        go = _go(day, draw, events)
+    last: dict[int, dict[str, str]] = {}  # the last verdict on each answer of a draw, whatever the day
+    for (day, draw), several in sorted(days.items()):
+        go = _go(day, draw, several, parts, last.setdefault(draw, {}))
         if go.right or go.wrong:
             memory = memory.after(go)
     return memory
 
 
-def _go(day: date, draw: int, events: list[Mapping]) -> Go:
-    """One draw on one day: the last check tells whether it is right, any check whether there was a slip."""
-    checks: dict[int, list[Mapping]] = {}
-    for event in events:
-        if event["event"] == "answer":
-            checks.setdefault(event.get("try", 1), []).append(event)
-    last = checks[max(checks)] if checks else []
-    verdicts = {event.get("answer", ""): event.get("verdict", "") for event in last}
-    answers = [event for check in checks.values() for event in check]
+def _go(day: date, draw: int, events: list[Mapping], parts: int, verdicts: dict[str, str]) -> Go:
+    """One draw on one day. An answer that was right before and is left as it is need not be told again."""
+    answers = [event for event in events if event["event"] == "answer"]
+    verdicts |= {event.get("answer", ""): event.get("verdict", "") for event in answers}
+    right = bool(answers) and list(verdicts.values()).count("right") >= max(parts, len(verdicts))
+    slips = sum(event.get("verdict") not in ("right", *_OPEN) for event in answers)
     shown = any(event["event"] == "solution" or event.get("solution") for event in events)
-    right = bool(verdicts) and all(verdict == "right" for verdict in verdicts.values())
-    slips = sum(
-        any(event.get("verdict") not in ("right", *_OPEN) for event in check) for check in checks.values()
-    )
     # the solution may be looked at when all is right: that is no help
     return Go(day, draw, right, slips, any(event.get("hints", 0) for event in answers), shown and not right)
 
@@ -162,7 +158,8 @@ def due(standing: Mapping[str, Memory], today: date) -> list[str]:
 
 def _mixed(names: list[str]) -> list[str]:
     """The same order, but the next of another lesson is taken before one of the lesson just asked."""
-    left, mixed = list(names), []
+    left = list(names)
+    mixed: list[str] = []
     while left:
         last = mixed[-1].split("/")[0] if mixed else ""
         chosen = next((name for name in left if name.split("/")[0] != last), left[0])

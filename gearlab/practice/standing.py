@@ -1,6 +1,7 @@
 """Where a reader stands in the course: lessons, skills, what is due today and what is next, as plain data.
 
-Pure functions: what was kept (``progress.Answers``), what was tried (``attempts``) and the day go in, and the same
+Pure functions: what was kept (``progress.Answers``), what was tried (``attempts``) and the day go in, and
+the same
 three always give the same page.
 """
 
@@ -40,7 +41,7 @@ class Asked:
 
 @dataclass(frozen=True)
 class Lessoned:
-    """A lesson with what was done in it: answered and standing [questions in it], repeat [due of its bank]."""
+    """A lesson: how many of the questions in it are answered, and how many of its bank are to repeat."""
 
     lesson: Lesson
     predicted: bool
@@ -92,7 +93,8 @@ class Standing:
 
     @property
     def next(self) -> Lesson | None:
-        """The lesson to go on with: the first one begun and not done, else the first one not done after the last done.
+        """The lesson to go on with: the first one begun and not done, else the first one not done after the
+        last done.
 
         None where every lesson is done.
         """
@@ -135,7 +137,8 @@ def standing(
     """
     events = list(events)
     questions = {question.name: question for one in lessons() for question in one.questions}
-    remembered = memories(events, {name: question.version for name, question in questions.items()}, zone)
+    known = {name: (question.version, question.parts) for name, question in questions.items()}
+    remembered = memories(events, known, zone)
     waiting = due(remembered, today)
     asked = {
         name: _asked(question, kept.get(name, {}), remembered.get(name, Memory()), name in set(waiting))
@@ -181,6 +184,8 @@ def _lessoned(one: Lesson, kept: Mapping, events: list[Mapping], asked: Mapping[
     predicted = "predicted" in told or any(entry.get("recorded") for entry in predictions)
     read = "read" in told or any(entry.get("seen") for entry in predictions)
     answered = sum(asked[name].was_right for name in names)
-    begun = predicted or read or "opened" in told or any(asked[name].state != "new" for name in names)
+    # lesson 0 borrows questions of later ones: answered there, they do not begin it
+    own = [asked[name] for name in names if asked[name].question.lesson == one.name]
+    begun = predicted or read or "opened" in told or any(question.state != "new" for question in own)
     repeat = sum(asked[question.name].state == "due" for question in one.questions)
     return Lessoned(one, predicted, read, answered, len(names), repeat, begun)

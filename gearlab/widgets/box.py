@@ -47,10 +47,8 @@ class Box(anywidget.AnyWidget):
         self.trouble = ""  # why the last change could not be kept
         self.note = ""  # "saved", "your earlier answer is back"
         self.said = ""
-        self._place, self._standing = (
-            "",
-            {},
-        )  # the still form: what its output is called, and what stands there
+        self._place = ""  # what the output of the still form is called; "" before it is shown
+        self._standing: dict[str, str] = {}  # what stands in it
         self._lock = threading.RLock()
 
     def __repr__(self) -> str:
@@ -121,6 +119,11 @@ class Box(anywidget.AnyWidget):
         ]
         items += status.get("items", [])
         items += [f"Hint {number}: {hint}" for number, hint in enumerate(status.get("hints", []), 1)]
+        items += [
+            wish["words"]
+            for wish in status.get("buttons", {}).values()
+            if wish.get("words", "").startswith("Recorded")
+        ]
         answered = any(text.strip() for text in self.texts.values())
         last = "As it was when this cell was run." if not view["fields"] else "Run this cell to answer."
         last = "As you left it. Run this cell to go on." if view["fields"] and answered else last
