@@ -23,7 +23,16 @@ from .ahead import Ahead
 
 PAGE = Path(__file__).parent / "page"
 # plain files; one after the other they are one module
-PARTS = ("geometry.js", "dressing.js", "sheet.js", "picture.js", "panels.js", "ahead.js", "living.js")
+PARTS = (
+    "geometry.js",
+    "dressing.js",
+    "sheet.js",
+    "picture.js",
+    "panels.js",
+    "fit.js",
+    "ahead.js",
+    "living.js",
+)
 
 
 def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> Living:
