@@ -65,7 +65,7 @@ MEASURE = """visible => {
   });
   const bottom = name => Math.max(0, ...[...root.querySelectorAll(name)].filter(shown).map(node => node.getBoundingClientRect().bottom - top));
   const stops = [...root.querySelectorAll('a[href],button,input,select,summary,textarea,[tabindex]')].filter(node => shown(node) && node.tabIndex >= 0 && !node.disabled);
-  const low = bottom('.gl-stage,.gl-controls,.gl-warnings,.gl-review');
+  const low = bottom('.gl-stage,.gl-controls,.gl-side > .gl-warnings,.gl-review');
   return { width: root.clientWidth, all: Math.round(root.getBoundingClientRect().height), picture: Math.round(root.querySelector('.gl-stage').clientHeight),
     teeth: deep.length ? Math.min(...deep) : null, stops: stops.length, needed: Math.round(low), visible, over: root.scrollWidth > root.clientWidth };
 }"""  # noqa: E501

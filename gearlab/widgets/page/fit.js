@@ -3,6 +3,7 @@
 
 const LITTLE = 860;            // px; where there is less, a few numbers are shown and the others when asked for
 const LOWEST = 320;            // of the picture [px]
+const TOOTH = 12;              // px that teeth in mesh are high at least, where the width allows it
 const EDGE = 10;               // px that stay free above and below
 const SCREENS = 1.5;           // in Large type it may be so many times as high as what is seen
 
@@ -47,7 +48,9 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
       controls.within(Math.max(48, room - wanted - others() + tall(controls.panel)));
     }
-    const most = beside ? room - top - frame - 8 : room - others();
+    let most = beside ? room - top - frame - 8 : room - others();
+    // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
+    if (!beside && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - tall(readout.rest) - tall(readout.reasons);
     const free = Math.max(little ? LOWEST : 260, Math.min(big ? 1400 : 620, most));
     picture.fit(wide, free, bare ? 0 : Math.min(LOWEST, free));
     shaped = true;

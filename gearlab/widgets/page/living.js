@@ -85,7 +85,7 @@ function render({ model, el }) {
 
   // the picture first, for the keyboard too; the tools stand in the first line, but come last
   const view = make("div", { class: "gl-tools", role: "toolbar", "aria-label": "View" }, near, big, use);
-  const left = make("div", { class: "gl-left" }, silent, stage, bar.bar, used);
+  const left = make("div", { class: "gl-left" }, silent, make("div", { class: "gl-frame" }, stage), bar.bar, used);
   const side = make("div", { class: "gl-side" }, review ? make("div", { class: "gl-judged" }, controls.panel, review) : controls.panel, review ? null : remarks.list, readout.panel);
   root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side), view, status);
   stopTools = oneStop(view, "button");
@@ -105,6 +105,7 @@ function render({ model, el }) {
     root.classList.toggle("gl-plain", plain);
     if (plain && caption.parentNode !== left) left.append(caption);
     root.classList.toggle("gl-wide", !!model.get("wide"));
+    root.classList.toggle("gl-reviewed", !!review);
     stopTools();
     root.classList.toggle("gl-counting", !!model.get("counts"));
   }

@@ -141,7 +141,7 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", tabindex: -1, "aria-describedby": `${id}-note` });
   const least = spec.least ?? spec.low, most = spec.most ?? spec.high;        // what is typed may go beyond the slider
   const longest = Math.max(...[spec.low, spec.high, model.get(spec.name)].map(end => say(end, places + (spec.fine ? 1 : 0)).length));
-  if (longest > 6) field.style.width = `${0.68 * longest + 1.2}em`;
+  if (longest > 6) field.style.width = `${0.6 * longest + 1.1}em`;
   const note = make("span", { id: `${id}-note`, class: "gl-note", role: "alert" });
   let shown = null, written = "";
   const show = value => {
@@ -281,8 +281,8 @@ function readoutPanel({ model, steps, make, write, caption, fit }) {
     const id = `gl-${++serial}`, why = reason(row, id);
     why.hidden = true;
     reasons.append(why);
-    return make("div", { class: "gl-key" }, make("span", { class: "gl-key-label", text: row.label }), ...row.cells.flatMap((cell, i) => [
-      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(cell, named(row, group.columns[i]), why, why, id)]));
+    return make("div", { class: `gl-key${row.cells.length > 1 ? " gl-several" : ""}` }, make("span", { class: "gl-key-label", text: row.label }), ...row.cells.map((cell, i) => make("span", { class: "gl-key-value" },
+      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(cell, named(row, group.columns[i]), why, why, id))));
   };
   const table = (group, rows) => make("table", { class: "gl-table" },
     make("caption", { text: group.title }),

@@ -338,6 +338,14 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
       const numbers = name => svg.dataset[name].split(" ").map(Number);
       return fitBox(numbers("bounds"), numbers("margin"), wide, typeScale(wide, root.classList.contains("gl-big")), high);
     },
+    /** How high the lowest teeth are [unit of the scene]; infinite where there are none. */
+    get toothHeight() {
+      return Math.min(Infinity, ...(svg ? toothed(svg) : []).map(({ tooth }) => {
+        let low = Infinity, high = 0;
+        for (let i = 0; i < tooth.length; i += 2) { const r = Math.hypot(tooth[i], tooth[i + 1]); low = Math.min(low, r); high = Math.max(high, r); }
+        return high - low;
+      }));
+    },
     load, dress, lay, lift, run, play, turnBy, home, pause, zoom, resize, calm,
     get angle() { return angle; }, get playing() { return playing; }, get frames() { return frames; },
     get handles() { return parts.handles.map(({ el, at }) => ({ name: el.dataset.name, speed: at[2], pitch: at[3] })); },
