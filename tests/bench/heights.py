@@ -13,6 +13,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import shutil
 import sys
 import tempfile
 from pathlib import Path
@@ -136,30 +137,34 @@ def in_bare_page(browser, calls: list[str], pictures: Path | None, width: int, h
     page.close()
 
 
-def in_lab(lab: Lab, calls: list[str], pictures: Path | None, width: int, height: int, dark: bool) -> None:
-    """Each explorer in a notebook of its own, with the file browser open."""
+def in_lab(lab: Lab, calls: list[str], pictures: Path | None, sizes: list[tuple[int, int]], dark: bool):
+    """Each explorer in a notebook of its own, with the file browser open; a table for each size."""
     drive = Path(__file__).parents[2] / "notebooks" / "vent_drive.toml"
     (lab.root / drive.name).write_bytes(drive.read_bytes())
-    for large in (False, True):
-        print(f"\nJupyterLab, {width} x {height}{', Large type' if large else ''}\n{HEAD}")
-        for i, call in enumerate(calls):
-            code = START + call.replace("DESIGN", DESIGN)
-            page = lab.open([code], width=width, height=height, dark=dark)
-            page.wait_for_selector(".gl .gl-stage svg", timeout=60_000)
-            page.evaluate(
-                "() => { if (jupyterapp.shell.leftCollapsed)"
-                " jupyterapp.commands.execute('application:toggle-left-area') }"
-            )
-            page.wait_for_function("() => !jupyterapp.shell.leftCollapsed")
+    tables: dict[str, list[str]] = {}
+    for i, call in enumerate(calls):
+        page = lab.open([START + call.replace("DESIGN", DESIGN)], width=1366, height=768, dark=dark)
+        page.wait_for_selector(".gl .gl-stage svg", timeout=60_000)
+        page.evaluate(
+            "() => { if (jupyterapp.shell.leftCollapsed)"
+            " jupyterapp.commands.execute('application:toggle-left-area') }"
+        )
+        page.wait_for_function("() => !jupyterapp.shell.leftCollapsed")
+        for large in (False, True):
             if large:
                 page.evaluate(LARGE)
-            page.wait_for_timeout(400)
-            print(told(call, page.evaluate(MEASURE, page.evaluate(VISIBLE))), flush=True)
-            if pictures:
-                page.evaluate("() => document.querySelector('.gl').scrollIntoView()")
-                kind = f"{width}{'_large' if large else ''}{'_dark' if dark else ''}"
-                page.screenshot(path=pictures / f"lab_{i:02d}_{call.partition('(')[0]}_{kind}.png")
-            lab.close(page)
+            for width, height in sizes:
+                page.set_viewport_size({"width": width, "height": height})
+                page.wait_for_timeout(500)
+                row = told(call, page.evaluate(MEASURE, page.evaluate(VISIBLE)))
+                tables.setdefault(f"{width} x {height}{', Large type' if large else ''}", []).append(row)
+                if pictures:
+                    page.evaluate("() => document.querySelector('.gl').scrollIntoView()")
+                    kind = f"{width}{'_large' if large else ''}{'_dark' if dark else ''}"
+                    page.screenshot(path=pictures / f"lab_{i:02d}_{call.partition('(')[0]}_{kind}.png")
+        lab.close(page)
+    for title, rows in tables.items():
+        print(f"\nJupyterLab, {title}", HEAD, *rows, sep="\n", flush=True)
 
 
 def main() -> None:
@@ -178,25 +183,19 @@ def main() -> None:
     sizes = given.size or ("645x600" if given.bare else "1366x768,800x768")
     with sync_playwright() as playwright, tempfile.TemporaryDirectory() as folder:
         path = os.environ.get("GEARLAB_CHROMIUM") or "chromium"
-        browser = playwright.chromium.launch(executable_path=_program(path), args=ARGUMENTS)
+        browser = playwright.chromium.launch(executable_path=shutil.which(path), args=ARGUMENTS)
         lab = None if given.bare else Lab(Path(folder), browser, keep=True)
         try:
-            for size in sizes.split(","):
-                width, height = map(int, size.split("x"))
-                if lab is None:
+            windows = [(int(wide), int(high)) for wide, high in (size.split("x") for size in sizes.split(","))]
+            if lab is not None:
+                in_lab(lab, calls, given.pictures, windows, given.dark)
+            else:
+                for width, height in windows:
                     in_bare_page(browser, calls, given.pictures, width, height, given.dark)
-                else:
-                    in_lab(lab, calls, given.pictures, width, height, given.dark)
         finally:
             if lab is not None:
                 lab.stop()
             browser.close()
-
-
-def _program(name: str) -> str | None:
-    import shutil
-
-    return shutil.which(name)
 
 
 if __name__ == "__main__":

@@ -201,7 +201,7 @@ function controlRow({ model, steps, make, write, spec, changed }) {
 function controlPanel({ fit, ...kit }) {
   const { steps, make } = kit;
   const first = make("div", { class: "gl-rows" }), rest = make("div", { class: "gl-rows gl-more" });
-  const more = disclosure(make, "More controls", rest, () => fit());
+  const more = disclosure(make, "More controls", rest);
   const panel = make("div", { class: "gl-controls" }, first, more.button, rest);
   const places = "input,select,button:not(.gl-disclose)";
   let rows = [], shape = "", at = "";
@@ -220,7 +220,6 @@ function controlPanel({ fit, ...kit }) {
       first.replaceChildren(...rows.filter((_, i) => wanted[i]).map(({ row }) => row));
       rest.replaceChildren(...rows.filter((_, i) => !wanted[i]).map(({ row }) => row));
       more.button.hidden = wanted.every(Boolean);
-      if (more.button.hidden) more.set(false);
     });
   }
   return {

@@ -330,6 +330,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     fit(wide, most, least) {
       if (wide === width && most === tallest && least === lowest) return;
       [width, tallest, lowest] = [wide, most, least];
+      fineness = 0;
       resize();
     },
     /** How small it would be in a room: units of the scene per pixel; and how high it would stand. */
