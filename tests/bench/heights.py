@@ -138,10 +138,10 @@ def in_bare_page(browser, calls: list[str], pictures: Path | None, width: int, h
 
 
 def in_lab(lab: Lab, calls: list[str], pictures: Path | None, sizes: list[tuple[int, int]], dark: bool):
-    """Each explorer in a notebook of its own, with the file browser open; a table for each size."""
+    """Each explorer in a notebook of its own, with the file browser open, in windows of these sizes."""
     drive = Path(__file__).parents[2] / "notebooks" / "vent_drive.toml"
     (lab.root / drive.name).write_bytes(drive.read_bytes())
-    tables: dict[str, list[str]] = {}
+    print(f"\nJupyterLab, with the file browser open\n{HEAD}  window", flush=True)
     for i, call in enumerate(calls):
         page = lab.open([START + call.replace("DESIGN", DESIGN)], width=1366, height=768, dark=dark)
         page.wait_for_selector(".gl .gl-stage svg", timeout=60_000)
@@ -157,14 +157,12 @@ def in_lab(lab: Lab, calls: list[str], pictures: Path | None, sizes: list[tuple[
                 page.set_viewport_size({"width": width, "height": height})
                 page.wait_for_timeout(500)
                 row = told(call, page.evaluate(MEASURE, page.evaluate(VISIBLE)))
-                tables.setdefault(f"{width} x {height}{', Large type' if large else ''}", []).append(row)
+                print(f"{row}  {width} x {height}{', Large type' if large else ''}", flush=True)
                 if pictures:
                     page.evaluate("() => document.querySelector('.gl').scrollIntoView()")
                     kind = f"{width}{'_large' if large else ''}{'_dark' if dark else ''}"
                     page.screenshot(path=pictures / f"lab_{i:02d}_{call.partition('(')[0]}_{kind}.png")
         lab.close(page)
-    for title, rows in tables.items():
-        print(f"\nJupyterLab, {title}", HEAD, *rows, sep="\n", flush=True)
 
 
 def main() -> None:

@@ -4,11 +4,12 @@ const SVG = "http://www.w3.org/2000/svg";
 const PIECE = 6;               // teeth in one piece of an outline's line
 
 /** The picture as an element of its own, with what the page adds; null if the text is none. */
-function dressed(doc, text, specOf, value) {
+function dressed(doc, text, specOf, value, behind) {
   const box = doc.createElement("div");
   box.innerHTML = text;
   const fresh = box.querySelector("svg");
   if (!fresh) return null;
+  if (behind && fresh.querySelector("[data-tooth]")) turnOver(doc, fresh);
   const give = (el, attributes) => { for (const [name, value] of Object.entries(attributes)) el.setAttribute(name, value); };
   const ring = (group, cx, cy, r, halo = false) => {
     for (const name of halo ? ["gl-ring gl-halo", "gl-ring"] : ["gl-ring"]) {

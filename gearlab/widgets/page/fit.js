@@ -2,6 +2,7 @@
 // seen, and the picture takes what is left.
 
 const LITTLE = 860;            // px; where there is less, a few numbers are shown and the others when asked for
+const FEW = 5;                 // controls at most where there is little room and no stage is set: with picture and buttons 12 Tab stops
 const LOWEST = 320;            // of the picture [px]
 const TOOTH = 12;              // px that teeth in mesh are high at least, where the width allows it
 const EDGE = 10;               // px that stay free above and below
@@ -11,12 +12,15 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
   const { stage, left, bar, remarks, side } = parts;
   const scroller = () => root.closest(".jp-WindowedPanel-outer") ?? root.closest(".jp-Notebook");
   const tall = node => node.hidden ? 0 : node.offsetHeight;
+  /** Height of what was opened: it does not count. */
+  const opened = box => box.open && !box.hidden ? box.offsetHeight - box.firstChild.offsetHeight : 0;
+  const extra = () => opened(readout.opened) + tall(readout.reasons);
   const edges = node => { const css = win.getComputedStyle(node); return [css.paddingLeft, css.paddingRight].reduce((sum, each) => sum + parseFloat(each), 0); };
   let width = 0, seen = 0, spoken = 0, shaped = false;
 
   const visible = () => (scroller()?.clientHeight || win.innerHeight) - 2 * EDGE;
   /** Height of all that is not the picture and is needed beside it [px]; what was opened does not count. */
-  const others = () => root.offsetHeight - stage.offsetHeight - tall(controls.rest) - tall(readout.rest) - tall(readout.reasons) + Math.max(0, spoken - tall(remarks));
+  const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() + Math.max(0, spoken - tall(remarks));
 
   /** Picture and panel in two columns, or one above the other; how many controls; the rest is the picture's. */
   function arrange() {
@@ -42,15 +46,15 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     const top = left.getBoundingClientRect().top - root.getBoundingClientRect().top, frame = left.offsetHeight - stage.offsetHeight;
     const wide = stage.clientWidth;
     if (beside) {
-      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - tall(readout.rest) - tall(readout.reasons)) - 12));
+      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - extra()) - 12), little ? FEW : Infinity);
     } else if (!bare) {
       // one line of controls at least; more where the picture is flat and leaves room
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
-      controls.within(Math.max(48, room - wanted - others() + tall(controls.panel)));
+      controls.within(Math.max(48, room - wanted - others() + tall(controls.panel)), little ? FEW : Infinity);
     }
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
-    if (!beside && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - tall(readout.rest) - tall(readout.reasons);
+    if (!beside && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - extra();
     const free = Math.max(little ? LOWEST : 260, Math.min(big ? 1400 : 620, most));
     picture.fit(wide, free, bare ? 0 : Math.min(LOWEST, free));
     shaped = true;

@@ -21,7 +21,7 @@ function tools(doc) {
 
 /** One Tab stop for several: arrow keys, Home and End move inside; returns what to call when they have changed. */
 function oneStop(panel, which) {
-  const open = () => [...panel.querySelectorAll(which)].filter(node => !node.closest("[hidden]"));
+  const open = () => [...panel.querySelectorAll(which)].filter(node => !node.closest("[hidden]") && !(node.matches("summary") ? node.parentNode.parentNode : node).closest("details:not([open])"));
   let at = null;
   const stay = () => {
     const all = open();
@@ -40,14 +40,19 @@ function oneStop(panel, which) {
   return stay;
 }
 
-/** A button that opens and closes what stands behind it. */
-function disclosure(make, text, behind, opened = () => {}) {
-  behind.id ||= `gl-${++serial}`;
-  const button = make("button", { type: "button", class: "gl-button gl-disclose", text, "aria-controls": behind.id });
-  const set = yes => { behind.hidden = !yes; button.setAttribute("aria-expanded", String(yes)); };
-  button.addEventListener("click", () => { set(behind.hidden); opened(); });
-  set(false);
-  return { button, set };
+/** What is not needed at once, behind a disclosure; the model remembers what the reader has opened. */
+function disclosure({ model, make }, name, summary, ...inside) {
+  const open = () => (model.get("disclosed") || "").split(" ").filter(Boolean);
+  const head = make("summary", { class: "gl-disclose", text: summary, "data-lm-suppress-shortcuts": "true" });
+  const box = make("details", { class: `gl-more gl-more-${name}`, open: open().includes(name) }, head, ...inside);
+  let meant = box.open;
+  box.addEventListener("toggle", () => {
+    if (box.open === meant) return;
+    meant = box.open;
+    model.set("disclosed", [...open().filter(other => other !== name), ...(meant ? [name] : [])].join(" "));
+    model.save_changes();
+  });
+  return { box, head, get remembered() { return open().includes(name); }, set(yes) { meant = box.open = yes; } };
 }
 
 function playBar({ model, make, write, picture, on }) {
@@ -59,10 +64,11 @@ function playBar({ model, make, write, picture, on }) {
   const read = make("span", { class: "gl-angles", "aria-hidden": "true" });
   const speed = make("input", { type: "range", min: -30, max: 30, step: 1, class: "gl-speed", "aria-label": "Driver speed" });
   const shown = make("span", { class: "gl-speed-value", "aria-hidden": "true" });
-  const way = rpm => rpm > 0 ? "counter-clockwise" : rpm < 0 ? "clockwise" : "at rest";
+  const seen = text => model.get("behind") && picture.ofGears ? wordsFromBehind(text) : text;
+  const way = rpm => seen(rpm > 0 ? "counter-clockwise" : rpm < 0 ? "clockwise" : "at rest");
   const tell = () => {
     const rpm = Number(speed.value);
-    write(shown, `${say(Math.abs(rpm), 0)} rpm ${rpm > 0 ? "\u21ba" : rpm < 0 ? "\u21bb" : ""}`);
+    write(shown, `${say(Math.abs(rpm), 0)} rpm ${seen(rpm > 0 ? "\u21ba" : rpm < 0 ? "\u21bb" : "")}`);
     speed.setAttribute("aria-valuetext", `${Math.abs(rpm)} rpm ${way(rpm)}`);
   };
   speed.addEventListener("input", () => { tell(); model.set("driver_speed", Number(speed.value)); model.save_changes(); picture.run(); });
@@ -200,10 +206,10 @@ function controlRow({ model, steps, make, write, spec, changed }) {
 /** The controls, those that are used less behind "More controls". */
 function controlPanel({ fit, ...kit }) {
   const { steps, make } = kit;
-  const first = make("div", { class: "gl-rows" }), rest = make("div", { class: "gl-rows gl-more" });
-  const more = disclosure(make, "More controls", rest);
-  const panel = make("div", { class: "gl-controls" }, first, more.button, rest);
-  const places = "input,select,button:not(.gl-disclose)";
+  const first = make("div", { class: "gl-rows" }), rest = make("div", { class: "gl-rows" });
+  const more = disclosure(kit, "controls", "More controls", rest);
+  const panel = make("div", { class: "gl-controls" }, first, more.box);
+  const places = "input,select,button";
   let rows = [], shape = "", at = "";
   // the next values of the control where the hand is may be worked out before it is touched
   const near = name => { if (name !== at) steps.near(name); at = name; };
@@ -219,18 +225,19 @@ function controlPanel({ fit, ...kit }) {
     keepingFocus(() => {
       first.replaceChildren(...rows.filter((_, i) => wanted[i]).map(({ row }) => row));
       rest.replaceChildren(...rows.filter((_, i) => !wanted[i]).map(({ row }) => row));
-      more.button.hidden = wanted.every(Boolean);
+      more.box.hidden = wanted.every(Boolean);
     });
   }
   return {
-    panel, rest, fold,
-    /** So many controls stand in a height [px]: as they are laid out now. */
-    within(height) {
+    panel, fold, opened: more.box,
+    /** So many controls stand in a height [px], as they are laid out now; where a stage is set, those of the stage. */
+    within(height, most = Infinity) {
       fold(Infinity);
+      if (rows.some(({ spec }) => spec.more)) return;
       const top = panel.getBoundingClientRect().top, below = [...first.children].map(row => row.getBoundingClientRect().bottom - top);
-      if (!below.some(bottom => bottom > height)) return;
-      const button = more.button.hidden ? 2.3 * parseFloat(panel.ownerDocument.defaultView.getComputedStyle(panel).fontSize) : 0;
-      fold(Math.max(2, below.filter(bottom => bottom <= height - button).length));
+      if (below.length <= most && !below.some(bottom => bottom > height)) return;
+      const button = more.box.hidden ? 2.3 * parseFloat(panel.ownerDocument.defaultView.getComputedStyle(panel).fontSize) : 0;
+      fold(Math.min(most, Math.max(2, below.filter(bottom => bottom <= height - button).length)));
     },
     build() {
       const specs = steps.get("controls") || [], now = JSON.stringify(specs);
@@ -253,23 +260,32 @@ function controlPanel({ fit, ...kit }) {
 }
 
 /** The numbers: those that the task needs, and all others behind "All numbers"; one Tab stop, arrow keys inside. */
-function readoutPanel({ model, steps, make, write, caption, fit }) {
+function readoutPanel(kit) {
+  const { model, steps, make, write, changed, caption } = kit;
   const keys = make("div", { class: "gl-keys" }), reasons = make("div", { class: "gl-reasons" }), rest = make("div", { class: "gl-all" });
-  const all = disclosure(make, "All numbers", rest, () => { opened = !rest.hidden; stay(); });
-  const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, reasons, all.button, rest);
-  const stay = oneStop(panel, ".gl-value,.gl-disclose");
-  let cells = new Map(), shape = "", open = "", opened = null, few = false;
+  const all = disclosure(kit, "readout", "All numbers", rest);
+  const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, reasons, all.box);
+  const stay = oneStop(panel, ".gl-value,.gl-secret,.gl-disclose");
+  let cells = new Map(), shape = "", open = "", usual = null, few = false;
+  all.box.addEventListener("toggle", stay);
   const show = word => {
     open = open === word ? "" : word;
     model.set("asked", open);
     model.save_changes();
     explain();
   };
-  const value = (cell, spoken, why, under, id) => {
+  // the number of a row that the explorer keeps back is asked for: an input of the state, as a control is
+  const ask = row => {
+    const before = (model.get("asked_for") || "").split("; ").filter(Boolean);
+    steps.change("asked_for", [...new Set([...before, ...row.cells.filter(cell => cell.secret).map(cell => cell.word)])].join("; "));
+    changed();
+  };
+  const value = (row, cell, spoken, why, under, id) => {
     const told = cell.explained !== false;
-    const button = told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
+    const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
+      : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
       : make("span", { class: "gl-given" });
-    cells.set(cell.word, { told, button, why, under, spoken });
+    cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken });
     return button;
   };
   const reason = (row, id) => make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
@@ -281,7 +297,7 @@ function readoutPanel({ model, steps, make, write, caption, fit }) {
     why.hidden = true;
     reasons.append(why);
     return make("div", { class: `gl-key${row.cells.length > 1 ? " gl-several" : ""}` }, make("span", { class: "gl-key-label", text: row.label }), ...row.cells.map((cell, i) => make("span", { class: "gl-key-value" },
-      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(cell, named(row, group.columns[i]), why, why, id))));
+      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(row, cell, named(row, group.columns[i]), why, why, id))));
   };
   const table = (group, rows) => make("table", { class: "gl-table" },
     make("caption", { text: group.title }),
@@ -289,37 +305,38 @@ function readoutPanel({ model, steps, make, write, caption, fit }) {
     make("tbody", {}, ...rows.flatMap(row => {
       const id = `gl-${++serial}`, why = reason(row, id);
       const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
-      const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => make("td", {}, value(cell, named(row, group.columns[i]), why, under, id))));
+      const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => make("td", {}, value(row, cell, named(row, group.columns[i]), why, under, id))));
       return [line, under];
     })));
-  /** Whether a number is seen at once: as the explorer says, or where there is little room the first two. */
+  /** Whether a number is seen at once: those of the stage, or where none is set and there is little room the first two. */
   const chosen = groups => {
-    const told = groups.some(group => group.more !== undefined || group.rows.some(row => row.more !== undefined));
-    if (told) return (group, row) => !(row.more ?? group.more);
+    if (groups.some(group => group.more)) return group => !group.more;
     const first = few ? (groups[0]?.rows ?? []).filter(row => row.cells.length < 3).slice(0, 2) : [];
     return (_, row) => first.includes(row);
   };
   function build() {
     const groups = steps.get("readout") || [], seen = chosen(groups);
-    const now = JSON.stringify([few, groups.map(g => [g.title, g.columns, g.rows.map(r => [r.label, seen(g, r), r.cells.map(c => c.word)])])]);
+    const now = JSON.stringify([few, groups.map(g => [g.title, g.columns, g.rows.map(r => [r.label, seen(g, r), r.cells.map(c => [c.word, c.secret])])])]);
     if (now !== shape) {
       shape = now;
-      const focused = panel.contains(panel.ownerDocument.activeElement) ? panel.ownerDocument.activeElement.getAttribute("aria-label")?.split(":")[0] : null;
+      // a number that was asked for takes the place of the button, and the focus with it
+      const focused = [...cells].find(([, place]) => place.button === panel.ownerDocument.activeElement)?.[0];
       cells = new Map();
       reasons.replaceChildren();
       keys.replaceChildren(...groups.flatMap(group => group.rows.filter(row => seen(group, row)).map(key(group))));
       const left = groups.map(group => [group, group.rows.filter(row => !seen(group, row))]).filter(([, rows]) => rows.length);
       rest.replaceChildren(...left.map(([group, rows]) => table(group, rows)), caption);
       panel.hidden = !groups.length;
-      if (open && !cells.has(open)) open = "";
-      write(all.button, left.length ? "All numbers" : "In words");
-      all.set(opened ?? !few);
+      if (open && (!cells.has(open) || cells.get(open).secret)) open = "";
+      write(all.head, left.length ? "All numbers" : "In words");
+      const openly = all.remembered || !few && !groups.some(group => group.more);
+      if (openly !== usual) all.set(usual = openly);
       stay();
-      if (focused) for (const { spoken, button } of cells.values()) if (spoken === focused) button.focus();
+      if (focused) cells.get(focused)?.button.focus({ preventScroll: true });
     }
     for (const group of groups) for (const row of group.rows) for (const cell of row.cells) {
       const place = cells.get(cell.word);
-      if (!place) continue;
+      if (!place || place.secret) continue;
       write(place.button, cell.text);
       if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${cell.spoken}. Why?`);
       else if (cell.spoken !== cell.text) { place.button.setAttribute("role", "img"); place.button.setAttribute("aria-label", cell.spoken); }
@@ -339,14 +356,14 @@ function readoutPanel({ model, steps, make, write, caption, fit }) {
     if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
   }
   return {
-    panel, build, explain, rest, reasons,
+    panel, build, explain, reasons, opened: all.box,
     /** Where there is little room only a few numbers are seen at once. */
     little(yes) { if (yes !== few) { few = yes; if (shape) build(); } },
   };
 }
 
 /** Remarks under the picture, or as the panel of the review beside the controls. */
-function remarkList({ steps, make, write, changed }) {
+function remarkList({ steps, make, write, changed, seen }) {
   const list = make("ul", { class: "gl-warnings" });
   const LEADS = { task: "Task", stop: "Stop", warning: "Caution", good: "Right", note: "Note" };
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
@@ -358,7 +375,7 @@ function remarkList({ steps, make, write, changed }) {
   return {
     list,
     build() {
-      const rows = steps.get("warnings") || [], now = JSON.stringify(rows);
+      const rows = (steps.get("warnings") || []).map(row => ({ ...row, text: seen(row.text), ...(row.advice ? { advice: seen(row.advice) } : {}) })), now = JSON.stringify(rows);
       if (list.dataset.now !== now) {
         list.dataset.now = now;
         // a button that was pressed goes with its remark: the hand stays at the next one, or at the list

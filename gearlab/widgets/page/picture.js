@@ -94,7 +94,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
 
   /** A picture made ready to be shown: dressed, its outlines as fine as they will be needed. */
   function dress(text, value) {
-    const fresh = dressed(doc, text, name => control(name)?.spec, value);
+    const fresh = dressed(doc, text, name => control(name)?.spec, value, model.get("behind"));
     if (!fresh) return null;
     const { length } = text;
     let size = length, near = 0;
@@ -252,7 +252,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   function pause() { if (playing && !calm.matches) play(false); }
 
   // dragging: the point under the pointer stays under it
-  const point = event => new win.DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+  const point = event => new win.DOMPoint(event.clientX, event.clientY).matrixTransform((svg.querySelector(":scope>.gl-behind") ?? svg).getScreenCTM().inverse());
   const place = event => {
     const at = point(event), [cx, cy] = held.at;
     return Math.atan2(-at.y - cy, at.x - cx) * 180 / Math.PI;
@@ -351,6 +351,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     get angle() { return angle; }, get playing() { return playing; }, get frames() { return frames; },
     get handles() { return parts.handles.map(({ el, at }) => ({ name: el.dataset.name, speed: at[2], pitch: at[3] })); },
     get hasFocus() { return !!svg?.dataset.focus; },
+    get ofGears() { return !!svg?.querySelector("[data-tooth]"); },        // has a view from behind
     listen: listener => listeners.push(listener),
     fromPython() {
       const asked = model.get("angle");
