@@ -1,7 +1,7 @@
 // How the parts of an explorer share the room: all that is needed at once stands within the part of the notebook that is
 // seen, and the picture takes what is left.
 
-const LITTLE = 860;            // px; where there is less, a few numbers are shown and the others when asked for
+const LITTLE = [860, 720];     // px across and down; where there is less, a few numbers are shown and the others when asked for
 const FEW = 5;                 // controls at most where there is little room and no stage is set: with picture and buttons 12 Tab stops
 const LOWEST = 320;            // of the picture [px]
 const TOOTH = 12;              // px that teeth in mesh are high at least, where the width allows it
@@ -26,8 +26,9 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
   function arrange() {
     const inner = root.clientWidth - edges(root);
     if (inner <= 0 || !stage.isConnected) return;
-    const big = root.classList.contains("gl-big"), little = big || inner < LITTLE, room = seen * (big ? SCREENS : 1);
+    const big = root.classList.contains("gl-big"), little = big || inner < LITTLE[0] || seen < LITTLE[1], room = seen * (big ? SCREENS : 1);
     root.classList.toggle("gl-little", little);
+    root.classList.toggle("gl-slim", inner < LITTLE[0]);
     root.classList.toggle("gl-narrow", inner < 560);
     readout.little(little);
     const form = beside => { root.classList.toggle("gl-beside", beside); };
@@ -36,7 +37,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     form(false);
     const under = Math.max(LOWEST, room - others() + Math.max(0, tall(controls.panel) - tall(bar) * 1.4));
     let beside = false;
-    if (!bare && !judged && inner >= 560 && !(big && inner < LITTLE)) {
+    if (!bare && !judged && inner >= 560 && !(big && inner < LITTLE[0])) {
       const below = picture.sizeIn(inner, under);
       form(true);
       const upright = picture.sizeIn(stage.clientWidth, Math.max(LOWEST, room - (left.offsetHeight - stage.offsetHeight) - (left.getBoundingClientRect().top - root.getBoundingClientRect().top)));

@@ -22,13 +22,12 @@ function tools(doc) {
 /** One Tab stop for several: arrow keys, Home and End move inside; returns what to call when they have changed. */
 function oneStop(panel, which) {
   const open = () => [...panel.querySelectorAll(which)].filter(node => !node.closest("[hidden]") && !(node.matches("summary") ? node.parentNode.parentNode : node).closest("details:not([open])"));
-  let at = null;
+  let left = null;        // where the hand was last
   const stay = () => {
-    const all = open();
-    if (!all.includes(at)) at = all.find(node => node.matches("[data-stop]")) ?? all[0];
+    const all = open(), at = all.includes(left) ? left : all.find(node => node.matches("[data-stop]")) ?? all[0];
     for (const node of panel.querySelectorAll(which)) node.tabIndex = node === at ? 0 : -1;
   };
-  panel.addEventListener("focusin", event => { const node = event.target.closest(which); if (node) { at = node; stay(); } });
+  panel.addEventListener("focusin", event => { const node = event.target.closest(which); if (node) { left = node; stay(); } });
   panel.addEventListener("keydown", event => {
     if (event.ctrlKey || event.metaKey || event.altKey || event.shiftKey || !event.target.closest(which)) return;
     const all = open(), i = all.indexOf(event.target.closest(which));
