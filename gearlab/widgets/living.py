@@ -33,6 +33,7 @@ PARTS = (
     "sheet.js",
     "picture.js",
     "panels.js",
+    "fit.js",
     "ahead.js",
     "living.js",
 )
