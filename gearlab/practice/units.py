@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from typing import TYPE_CHECKING
 
 from gearlab.practice.verdict import Cause
@@ -202,7 +202,7 @@ def unit_causes(
     return ()
 
 
-@lru_cache(maxsize=None)
+@cache
 def _scales(dimension: str, asked: str) -> tuple[tuple[str, float], ...]:
     """Other units of a dimension, and how many of the unit asked each is."""
     return tuple(
