@@ -93,7 +93,7 @@ def _edition(set_path: Path, key: CourseKey, again: bool) -> Edition:
 def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
     """Every file of the hand-out, by its path in the folder."""
     everybody = []
-    fields = {
+    fields: dict[str, Any] = {
         "set": maker.set,
         "css": Markup(part("sheet.css")),
         "reason": REASON,
