@@ -18,6 +18,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
+from gearlab.care import of
 from gearlab.parts.internal import InternalGear
 from gearlab.parts.made import GearPart, PlatePart, RackPart
 
@@ -28,7 +29,7 @@ from .cutting.offsets import check_moves, circle, laid, moved, note, path_tolera
 UNIT_NAMES = {"mm": "millimeter", "in": "inch"}  # as the 3MF core specification writes them
 PIECE = {"mm": (4.0, 0.6), "in": (0.16, 0.024)}  # thickness of a test piece, depth of its letters [unit]
 SHARE = 0.9  # of the tolerance is the outlines'; the rest may go where corners are made one
-SHORT_CARE = "gears pinch: turn by hand, power off"
+SHORT_CARE = of("turning").short  # all that the header of an STL file has room for
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,8 +11,9 @@ from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AliasChoices, BaseModel, ConfigDict, Field
 
+from gearlab.care import refused
 from gearlab.practice.expression import ExpressionError, compile_formula
 from gearlab.practice.units import BY_SPELLING
 from gearlab.schema import near
@@ -158,12 +159,14 @@ class QuestionTable(_Table):
     tooth_system: str = "full depth"
     title: Text
     prompt: Text
-    blueprint: str = ""
+    # its row among the answers worked apart from theory; "blueprint" in banks frozen with older hand-outs
+    worked: str = Field("", validation_alias=AliasChoices("worked", "blueprint"))
     level: int = Field(1, ge=1, le=5)
     minutes: float = Field(5, gt=0, le=120)
     # choice questions; the others carry points on their answers or conditions
     points: float = Field(1, gt=0, le=100)
     hints: list[Text] = []
+    care: list[str] = []  # acts of gearlab/care.py, said before the question
     where: list[str] = []
     givens: dict[str, GivenTable] = {}
     answers: list[AnswerTable] = []
@@ -258,6 +261,7 @@ def check(question: QuestionTable, kind: type[Question], owners: Mapping[str, ty
         problems += [f"givens.{name}: {problem}" for problem in _check_given(name, given, question)]
     problems += _check_braces(question, kind, shown)
     problems += check_formulas("where", question.where, question.givens)
+    problems += [f"care: {fault}" for act in question.care if (fault := refused(act))]
     problems += [
         f"{name}: only {owner.has_own}, this one is of kind {kind.kind!r}"
         for name, owner in owners.items()

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from gearlab.care import hazard
+
 from ...drawing import numerals, views
 from ...parts.design import Design, GearTable
 from ...parts.working import worked_out
@@ -13,7 +15,7 @@ from .controls import Choice, Given, Length, Scale
 from .explorer import Explained, Explorer, State
 from .inputs import Inputs, within
 from .part import Part
-from .readout import Cells, good, group, note, row, task, warning
+from .readout import Cells, caution, good, group, row, task, warning
 
 # diameters
 DRAWN = {
@@ -160,9 +162,7 @@ class ShaftStack(Explorer):
             return warning(f"the shaft is {size} too short: the gear has no hold at its end.")
         if spare < STOCK[self.unit]:
             return good(f"the shaft is long enough, with {size} to spare; the next shorter one would not do.")
-        return note(
-            f"{size} of the shaft stand out: they catch sleeves and bend easily; a shorter shaft would do."
-        )
+        return caution(f"{size} of the shaft project: {hazard('shafts')}; a shorter shaft would do.")
 
     def _named(self) -> str:
         return f"shaft {numerals.plain(self.shaft_length)} {self.unit}"
