@@ -56,144 +56,141 @@ class Care:
     signs: str = ""
 
 
-def _table() -> tuple[Care, ...]:
-    return (
-        Care(
-            "turning",
-            "you turn the gears",
-            "where teeth run together they draw in fingers, hair, sleeves and lanyards",
-            "Gears pinch where their teeth run together, and the place changes sides with the direction. Tie back"
-            " hair, sleeves and lanyards, keep fingers off every gear and shaft, and turn by hand, at the crank, one"
-            " person at a time.",
-            "Gears pinch: turn by hand, power off",
-            r"\bturn the (real |vent )?(crank|drive|gears at the bench)\b|\b(turn|try) (it|them|the pair) at the bench\b",
-        ),
-        Care(
-            "powering",
-            "a motor drives it",
-            "a powered drive does not stop for a hand",
-            "A powered drive runs behind a fixed guard. Before a hand goes near, the power is switched off and locked off"
-            " by the person allowed to do so; never hold a stalled gear, and never free a jam with the power on.",
-            "guards in place",
-            r"\b(drive|turn|run)\w* (it |the \w+ |them )?(by|with) (a|the) (motor|drill driver)\b"
-            r"|\b(switch|connect)\w* (on )?(a|the) motor\b|\bswitch (it|the drive) on\b",
-        ),
-        Care(
-            "shafts",
-            "a shaft turns",
-            "on a turning shaft, projecting ends and screws catch sleeves, hair and fingers",
-            "On a turning shaft, projecting ends and screws catch sleeves, hair and fingers: shaft ends are short, smooth or"
-            " covered, screws and keys end below the surface.",
-            "",
-            r"\bfit (a|the) (gear|wheel|pinion|collar)s? (on|to) (its|the|a) shaft\b",
-        ),
-        Care(
-            "drilling",
-            "you drill",
-            "a drill seizes what is loose and throws chips",
-            "Drilling and tapping are done by those who are allowed to. Clamp the work on waste wood and punch the place;"
-            " goggles on, no gloves, hair, sleeves and lanyards tied back, the chuck key out before the switch is touched."
-            " A long drill bends: start with a short one. Brush chips off, and take off the burr afterwards.",
-            "drill with the work clamped, goggles on, no gloves",
-            r"\bdrill(ing)? (a|an|the|both|two|your|this|these|it|them|through|out|holes?)\b|\bbefore (you|we) drill\b"
-            r"|\bdrill and tap\b|\btap (the|a) (hole|thread)\b|\b(holes?|plate|hub) (is|are) (to be )?drilled\b",
-        ),
-        Care(
-            "set-screws",
-            "you tighten a set screw",
-            "a key or wrench slips, and the drive may turn under it",
-            "Before a screw is tightened or loosened, the power is off and locked off and the load is propped up: a gear whose"
-            " screw is loose holds nothing. Use a key that fits, pull it towards you slowly, and take it out before"
-            " anything turns.",
-            "",
-            r"\b(tighten|loosen)(ing)? (a|the|it|its|each|this|your|both)\b|\bset screw is tightened\b",
-        ),
-        Care(
-            "cutting",
-            "you cut",
-            "a laser burns, blinds and makes poisonous fumes",
-            "A laser cutter is run by those who are allowed to, with the lid closed, the exhaust on and somebody watching all"
-            " the time. Only sheets whose material is known go in: some plastics give off poisonous gas. Saws, scissors and"
-            " knives cut away from the hand.",
-            "",
-            r"\b(before|until) (you|we|anybody) cuts?\b|\blaser cutter is\b|\bcut (it|them|the|your|both) [\w ]{0,20}(out|on the laser)\b"
-            r"|\brun the laser\b",
-        ),
-        Care(
-            "printing",
-            "you print",
-            "a printer's nozzle and bed burn, and its moving parts pinch",
-            "A printer is run by those who are allowed to and not left alone. Nozzle and bed are hot and its axes move: wait"
-            " until both have stopped and cooled, and take parts off with the blade pointing away from you.",
-            "",
-            r"\b(print|printing) (the|a|your|it|them|one|both|this) (gear|wheel|pinion|rack|piece|test piece|part)s?\b",
-        ),
-        Care(
-            "handling",
-            "you take parts off",
-            "plates and gears fall on feet, and cut edges are sharp",
-            "Hold a part before its last screw is out: plates, shafts and gears fall on feet. Cut edges, caliper jaws and the"
-            " ends of drills are sharp; lay parts flat, away from the edge of the bench.",
-            "",
-            r"\btake (the|a) (gear|wheel|pinion|plate|idler|shaft) (off|out|from)\b|\b(gear|wheel|pinion|idler) is taken (off|out)\b",
-        ),
-        Care(
-            "measuring",
-            "you measure",
-            "teeth that can turn pinch jaws, pins and fingers",
-            "Only what cannot turn is measured: gears off the drive, or the crank off, a motor locked off and the load"
-            " propped up. Nothing goes between teeth that can turn: no jaws, no pins, no fingers.",
-            "",
-            r"\b(measure|caliper|put pins|lay pins) [\w ,]{0,40}\b(on the drive|at the bench|real gear)\b",
-        ),
-        Care(
-            "raised-vent",
-            "the vent is raised",
-            "a raised vent falls when a tooth, a screw or a hand lets go",
-            "A raised vent is a stored load: it is held up by a prop and never by the gears, before a hand goes near the drive"
-            " or a part of it is taken out. Nobody stands or leans under it, or beyond the end of the rack.",
-            "",
-            r"\b(raise|lift|open|hold) (up )?the vent\b",
-        ),
-        Care(
-            "strength",
-            "you trust a strength",
-            "a part breaks below a number that was only an estimate",
-            "Every force, stress and torque held is an estimate for teaching. A part that people rely on is chosen and"
-            " approved by somebody licensed to do so.",
-            "",
-            r"\bstrong enough for\b",
-        ),
-        Care(
-            "lifting-people",
-            "anything lifts people or hangs over them",
-            "people fall, or a load falls on them",
-            "Nothing here lifts, carries or holds people, or a load above them: that takes licensed design, parts made for it"
-            " and an inspection.",
-            "",
-            r"\blift(s|ing)? (people|a person|persons|somebody)\b|\babove people\b",
-        ),
-        Care(
-            "wind",
-            "wind loads the vent",
-            "a gust overloads the drive",
-            "The gusts here are numbers for exercise: real wind loads come from the local building code and a licensed"
-            " engineer, and the vent stays closed in wind.",
-            "",
-            r"",
-        ),
-        Care(
-            "review",
-            "you build from a review",
-            "a review of numbers is taken for a permission",
-            "A review checks numbers for teaching and does not approve a machine.",
-            "",
-            r"",
-        ),
-    )
+TABLE = (
+    Care(
+        "turning",
+        "you turn the gears",
+        "where teeth run together they draw in fingers, hair, sleeves and lanyards",
+        "Gears pinch where their teeth run together, and the place changes sides with the direction. Tie back"
+        " hair, sleeves and lanyards, keep fingers off every gear and shaft, and turn by hand, at the crank, one"
+        " person at a time.",
+        "Gears pinch: turn by hand, power off",
+        r"\bturn the (real |vent )?(crank|drive|gears at the bench)\b|\b(turn|try) (it|them|the pair) at the bench\b",
+    ),
+    Care(
+        "powering",
+        "a motor drives it",
+        "a powered drive does not stop for a hand",
+        "A powered drive runs behind a fixed guard. Before a hand goes near, the power is switched off and locked off"
+        " by the person allowed to do so; never hold a stalled gear, and never free a jam with the power on.",
+        "guards in place",
+        r"\b(drive|turn|run)\w* (it |the \w+ |them )?(by|with) (a|the) (motor|drill driver)\b"
+        r"|\b(switch|connect)\w* (on )?(a|the) motor\b|\bswitch (it|the drive) on\b",
+    ),
+    Care(
+        "shafts",
+        "a shaft turns",
+        "on a turning shaft, projecting ends and screws catch sleeves, hair and fingers",
+        "On a turning shaft, projecting ends and screws catch sleeves, hair and fingers: shaft ends are short, smooth or"
+        " covered, screws and keys end below the surface.",
+        "",
+        r"\bfit (a|the) (gear|wheel|pinion|collar)s? (on|to) (its|the|a) shaft\b",
+    ),
+    Care(
+        "drilling",
+        "you drill",
+        "a drill seizes what is loose and throws chips",
+        "Drilling and tapping are done by those who are allowed to. Clamp the work on waste wood and punch the place;"
+        " goggles on, no gloves, hair, sleeves and lanyards tied back, the chuck key out before the switch is touched."
+        " A long drill bends: start with a short one. Brush chips off, and take off the burr afterwards.",
+        "drill with the work clamped, goggles on, no gloves",
+        r"\bdrill(ing)? (a|an|the|both|two|your|this|these|it|them|through|out|holes?)\b|\bbefore (you|we) drill\b"
+        r"|\bdrill and tap\b|\btap (the|a) (hole|thread)\b|\b(holes?|plate|hub) (is|are) (to be )?drilled\b",
+    ),
+    Care(
+        "set-screws",
+        "you tighten a set screw",
+        "a key or wrench slips, and the drive may turn under it",
+        "Before a screw is tightened or loosened, the power is off and locked off and the load is propped up: a gear whose"
+        " screw is loose holds nothing. Use a key that fits, pull it towards you slowly, and take it out before"
+        " anything turns.",
+        "",
+        r"\b(tighten|loosen)(ing)? (a|the|it|its|each|this|your|both)\b|\bset screw is tightened\b",
+    ),
+    Care(
+        "cutting",
+        "you cut",
+        "a laser burns, blinds and makes poisonous fumes",
+        "A laser cutter is run by those who are allowed to, with the lid closed, the exhaust on and somebody watching all"
+        " the time. Only sheets whose material is known go in: some plastics give off poisonous gas. Saws, scissors and"
+        " knives cut away from the hand.",
+        "",
+        r"\b(before|until) (you|we|anybody) cuts?\b|\blaser cutter is\b|\bcut (it|them|the|your|both) [\w ]{0,20}(out|on the laser)\b"
+        r"|\brun the laser\b",
+    ),
+    Care(
+        "printing",
+        "you print",
+        "a printer's nozzle and bed burn, and its moving parts pinch",
+        "A printer is run by those who are allowed to and not left alone. Nozzle and bed are hot and its axes move: wait"
+        " until both have stopped and cooled, and take parts off with the blade pointing away from you.",
+        "",
+        r"\b(print|printing) (the|a|your|it|them|one|both|this) (gear|wheel|pinion|rack|piece|test piece|part)s?\b",
+    ),
+    Care(
+        "handling",
+        "you take parts off",
+        "plates and gears fall on feet, and cut edges are sharp",
+        "Hold a part before its last screw is out: plates, shafts and gears fall on feet. Cut edges, caliper jaws and the"
+        " ends of drills are sharp; lay parts flat, away from the edge of the bench.",
+        "",
+        r"\btake (the|a) (gear|wheel|pinion|plate|idler|shaft) (off|out|from)\b|\b(gear|wheel|pinion|idler) is taken (off|out)\b",
+    ),
+    Care(
+        "measuring",
+        "you measure",
+        "teeth that can turn pinch jaws, pins and fingers",
+        "Only what cannot turn is measured: gears off the drive, or the crank off, a motor locked off and the load"
+        " propped up. Nothing goes between teeth that can turn: no jaws, no pins, no fingers.",
+        "",
+        r"\b(measure|caliper|put pins|lay pins) [\w ,]{0,40}\b(on the drive|at the bench|real gear)\b",
+    ),
+    Care(
+        "raised-vent",
+        "the vent is raised",
+        "a raised vent falls when a tooth, a screw or a hand lets go",
+        "A raised vent is a stored load: it is held up by a prop and never by the gears, before a hand goes near the drive"
+        " or a part of it is taken out. Nobody stands or leans under it, or beyond the end of the rack.",
+        "",
+        r"\b(raise|lift|open|hold) (up )?the vent\b",
+    ),
+    Care(
+        "strength",
+        "you trust a strength",
+        "a part breaks below a number that was only an estimate",
+        "Every force, stress and torque held is an estimate for teaching. A part that people rely on is chosen and"
+        " approved by somebody licensed to do so.",
+        "",
+        r"\bstrong enough for\b",
+    ),
+    Care(
+        "lifting-people",
+        "anything lifts people or hangs over them",
+        "people fall, or a load falls on them",
+        "Nothing here lifts, carries or holds people, or a load above them: that takes licensed design, parts made for it"
+        " and an inspection.",
+        "",
+        r"\blift(s|ing)? (people|a person|persons|somebody)\b|\babove people\b",
+    ),
+    Care(
+        "wind",
+        "wind loads the vent",
+        "a gust overloads the drive",
+        "The gusts here are numbers for exercise: real wind loads come from the local building code and a licensed"
+        " engineer, and the vent stays closed in wind.",
+        "",
+        r"",
+    ),
+    Care(
+        "review",
+        "you build from a review",
+        "a review of numbers is taken for a permission",
+        "A review checks numbers for teaching and does not approve a machine.",
+        "",
+        r"",
+    ),
+)
 
-
-TABLE = _table()
 ACTS = tuple(row.act for row in TABLE)
 _BY_ACT = {row.act: row for row in TABLE}
 

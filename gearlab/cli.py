@@ -265,6 +265,8 @@ def try_question(
 
 def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "dict[str, Verdict]") -> None:
     """Each verdict in a frame of its own; before them, how the choices of a design were read."""
+    from gearlab.practice.verdict import NAMES
+
     if not question.judges_fields:
         lines = [
             f"{field.label}: {read[field.id].echo or read[field.id].problem}" for field in question.fields
@@ -277,13 +279,8 @@ def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "
             if verdict.read and question.judges_fields
             else verdict.sentence
         )
-        screen.print(
-            Panel(
-                escape(text),
-                title=escape(f"{answer.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"),
-                title_align="left",
-            )
-        )
+        title = f"{answer.label}: {NAMES[verdict.kind]}, {verdict.points:g} of {verdict.out_of:g}"
+        screen.print(Panel(escape(text), title=escape(title), title_align="left"))
 
 
 def _bank(name: str):

@@ -114,7 +114,7 @@ def test_notes_begin_their_part_on_safety_with_the_same_sentence():
 def test_sheets_files_and_review_say_the_table_s_sentences():
     for act in ("cutting", "turning", "powering", "strength", "review"):
         assert care.of(act).sentence in CARE
-    assert SHORT_CARE == care.short("turning", "powering") and "\n" not in SHORT_CARE
+    assert care.short("turning", "powering") == SHORT_CARE and "\n" not in SHORT_CARE
     assert care.acts_of(cutting.CARE) == ("cutting", "printing", "turning", "powering")
     assert care.of("review").sentence in ledger.CARE
 

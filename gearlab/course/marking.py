@@ -24,6 +24,7 @@ from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.report import Tally
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
+from gearlab.practice.verdict import NAMES, STATES
 
 WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
 
@@ -325,7 +326,7 @@ class _Class:
 
 def _comment(marked: list[MarkedTask]) -> str:
     """A mark in one line for the gradebook."""
-    counts = dict.fromkeys(("right", "partly", "wrong", "empty"), 0)
+    counts = dict.fromkeys(STATES, 0)
     lost = []
     for number, task in enumerate(marked, start=1):
         for verdict in task.verdicts.values():
@@ -333,13 +334,12 @@ def _comment(marked: list[MarkedTask]) -> str:
         missing = task.entry.points - task.points
         if missing > 0.005:
             causes = [
-                cause_words(task, identity) or verdict.kind
+                cause_words(task, identity) or NAMES[verdict.kind]
                 for identity, verdict in task.verdicts.items()
                 if not verdict.right
             ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
-    words = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
-    summary = ", ".join(f"{count} {words[state]}" for state, count in counts.items() if count)
+    summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     return summary + ("; " + "; ".join(lost) if lost else "")
 
 

@@ -8,30 +8,20 @@ from pathlib import Path
 from gearlab.contents import lesson_bank
 from gearlab.practice import Question, Reading, Verdict, load_bank
 from gearlab.practice.progress import Answers
+from gearlab.practice.verdict import CONDITION_NAMES, NAMES
 
 from .box import Box, echo_of
 
 READER = "reader"  # where a folder's own seed stands in the answers file
-# Verdict kind -> tone, symbol, words. The symbol and the words carry it; the colour only helps.
+# Verdict kind -> tone, symbol; its name is in practice/verdict.py. The colour only helps those two.
+WRONG = ("wrong", "✗")
 LOOKS = {
-    "right": ("right", "✓", "Right."),
-    "close": ("near", "≈", "Close, but not within the tolerance."),
-    "wrong sign": ("near", "≈", "Right size, wrong sign."),
-    "wrong unit": ("near", "≈", "Not yet: the unit."),
-    "another quantity": ("wrong", "✗", "Not yet: that is another quantity."),
-    "listed slip": ("wrong", "✗", "Not yet."),
-    "ordinary slip": ("wrong", "✗", "Not yet."),
-    "not met": ("wrong", "✗", "Not met."),
-    "not recognised": ("wrong", "✗", "Not yet."),
-    "cannot read": ("wrong", "?", "This cannot be read."),
-    "not answered": ("quiet", "–", "Still empty."),
-}
-OF_CONDITIONS = {
-    "right": "met",
-    "close": "nearly met",
-    "not met": "not met",
-    "cannot read": "cannot be read yet",
-    "not answered": "still open",
+    "right": ("right", "✓"),
+    "close": ("near", "≈"),
+    "wrong sign": ("near", "≈"),
+    "wrong unit": ("near", "≈"),
+    "cannot read": ("wrong", "?"),
+    "not answered": ("quiet", "–"),
 }
 ASKING = {
     "kind": "cannot read",
@@ -197,20 +187,21 @@ class AnswerBox(Box):
         for condition in self.question.answers:
             verdict = self.verdicts.get(condition.id)
             if verdict is not None and all(field.id in fresh for field in condition.rests_on):
-                tone, symbol, _ = LOOKS[verdict.kind]
+                tone, symbol = LOOKS.get(verdict.kind, WRONG)
                 says = verdict.sentence.removeprefix("Met.").strip()
                 rows.append(
                     {
                         "tone": tone,
                         "symbol": symbol,
-                        "title": f"{condition.label}: {OF_CONDITIONS[verdict.kind]}",
+                        "title": f"{condition.label}: {CONDITION_NAMES[verdict.kind]}",
                         "says": says,
                     }
                 )
         return rows
 
     def _look(self, verdict, echo: dict | None) -> dict:
-        tone, symbol, title = LOOKS[verdict.kind]
+        tone, symbol = LOOKS.get(verdict.kind, WRONG)
+        title = f"{NAMES[verdict.kind].capitalize()}."
         if verdict.kind == "right" and verdict.carried:
             title = "Right, carried on from your number above."
         causes, note = [cause.sentence for cause in verdict.causes], verdict.note
@@ -268,10 +259,10 @@ class AnswerBox(Box):
         parts = []
         for name, verdict in self.verdicts.items():
             if self.question.judges_fields:
-                title = LOOKS[verdict.kind][2]
+                title = f"{NAMES[verdict.kind].capitalize()}."
                 says = "" if verdict.right else " ".join(cause.sentence for cause in verdict.causes)
             else:
-                title = f"{OF_CONDITIONS[verdict.kind]}."
+                title = f"{CONDITION_NAMES[verdict.kind]}."
                 says = verdict.sentence.removeprefix("Met.")
             parts.append(f"{labels[name]}: {title} {says}".strip())
         if self.closed and not self.done:

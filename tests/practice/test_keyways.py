@@ -11,7 +11,7 @@ from gearlab.practice import load_bank
 
 def test_the_right_options_are_the_odd_counts():
     question = load_bank(content_folder("exercises") / "09_lining_up_the_teeth")["which-wheels-go-together"]
-    assert question.worked == "09.6"
+    assert question.worked_row == "09.6"
     counts = {
         int(re.match(r"(\d+) teeth$", option.text)[1]): option.right for option in question.table.options
     }

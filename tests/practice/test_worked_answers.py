@@ -94,7 +94,7 @@ def test_the_files_hold_every_worked_answer_of_their_lessons():
 def test_every_worked_answer_is_a_question_with_all_its_answers(worked, banks):
     question = banks[worked["bank"]][worked["question"]]
     assert question.kind == "number"
-    assert question.worked == worked["id"]
+    assert question.worked_row == worked["id"]
     assert [(answer.id, answer.unit) for answer in question.answers] == [
         (answer["id"], "" if answer["unit"] == "1" else answer["unit"]) for answer in worked["answers"]
     ]
@@ -133,7 +133,7 @@ def test_the_key_at_the_sample_is_the_sample_value(worked, banks):
 @pytest.mark.parametrize("expression", EXPRESSIONS, ids=names(EXPRESSIONS))
 def test_the_worked_formula_is_accepted(expression, banks):
     question = banks[expression["bank"]][expression["question"]]
-    assert question.kind == "expression" and question.worked == expression["id"]
+    assert question.kind == "expression" and question.worked_row == expression["id"]
     draw = question.draw(seed="worked answers")
     texts = {
         answer.id: in_words(form, expression["symbols"])
