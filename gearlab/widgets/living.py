@@ -18,6 +18,7 @@ from ipywidgets import Widget
 
 from ..drawing import axes, style, views
 from ..drawing.scene import Scene
+from ..drawing.still import still_html
 from ..drawing.svg import living_svg, svg
 from .ahead import Ahead
 
@@ -184,7 +185,10 @@ class Living(anywidget.AnyWidget):
         The still picture becomes complete (PNG beside SVG, for places that show no SVG) only after the living
         one is there, so nobody waits for it.
         """
-        still = {"image/svg+xml": svg(self.scene), "text/plain": f"[picture] {self.text}"}
+        still = {
+            "text/html": still_html(svg(self.scene), self.text, self.scene.width),
+            "text/plain": f"[picture] {self.text}",
+        }
         place = {"display_id": f"gearlab-still-{self.model_id}"}
         publish_display_data(still, transient=place)
         data, metadata = self._repr_mimebundle_()  # type: ignore[misc]

@@ -70,7 +70,10 @@ def test_thinned_teeth_jam_nearer():
 
 def test_it_shows_itself_with_its_sentence(chart):
     data, metadata = chart._repr_mimebundle_()
-    assert set(data) == {"image/png", "text/plain"} and data["text/plain"] == f"Chart({chart.text!r})"
+    assert (
+        set(data) == {"image/png", "text/html", "text/plain"}
+        and data["text/plain"] == f"Chart({chart.text!r})"
+    )
     assert metadata["image/png"]["alt"] == chart.text
     assert chart.png()[:8] == b"\x89PNG\r\n\x1a\n"
     with pytest.raises(ValueError, match="needs a sentence"):
