@@ -1,7 +1,6 @@
 """Marking a class: what came in, held against what was handed out, one student after the other."""
 
 import csv
-import os
 import re
 import shutil
 import tempfile
@@ -25,6 +24,7 @@ from gearlab.course.report import Tally
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
 from gearlab.practice.verdict import NAMES, STATES
+from gearlab.writing import put_in_place
 
 WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
 
@@ -349,5 +349,5 @@ def _put_in_place(fresh: Path, results: Path) -> None:
     for name in WRITTEN:
         target = results / name
         if target.is_dir():
-            os.replace(target, fresh / f"old-{name}")
-        os.replace(fresh / name, target)
+            put_in_place(target, fresh / f"old-{name}")
+        put_in_place(fresh / name, target)
