@@ -43,7 +43,7 @@ def themed(picture: str) -> str:
 
 
 def still_html(picture: str, text: str, width: float) -> str:
-    """A picture as an image of a page with its sentence of alternative text, at most ``width`` wide [points]."""
+    """A picture as an image with its sentence of alternative text, at most ``width`` wide [points]."""
     source = quote(themed(picture), safe=" =:/,;()!*@[]'")
     return (
         f'{_FOLLOWS}<img class="gl-still" alt="{escape(text)}" width="{width:g}"'
