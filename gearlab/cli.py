@@ -402,7 +402,8 @@ def bench(
         float, typer.Option(help="What the beam takes away [unit of the design]; --test-piece tells it.")
     ] = 0.0,
     clearance: Annotated[
-        float, typer.Option(help="What printed surfaces are drawn back [unit]; --test-piece tells it.")
+        float,
+        typer.Option(help="How far each flank of a printed part is set back [unit]; --test-piece tells it."),
     ] = 0.0,
     tolerance: Annotated[
         float | None, typer.Option(help="Largest distance from the exact curve: 0.005 mm or 0.0002 in.")
@@ -462,7 +463,7 @@ def check_banks(
     ],
     draws: Annotated[int, typer.Option(min=1, max=10_000, help="Draws for each question.")] = 200,
 ) -> None:
-    """Prove banks and sets.
+    """Check question banks and sets.
 
     Every question drawn many times, its key derived, every listed slip told apart from the key.
     """

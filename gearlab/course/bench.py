@@ -71,7 +71,7 @@ def bench_sheets(
     source: the design, or its TOML file.
     folder: where the files go; made if missing, files of the same names are replaced.
     cut_width: width that the beam takes away [unit of the design].
-    clearance: what each surface of a printed part is drawn back [unit of the design].
+    clearance: what each surface of a printed part is set back [unit of the design].
     tolerance: largest distance of a cut path from the exact curve; left out, 0.005 mm or 0.0002 in [unit of
         the design].
     colours: of the layers of cut files, such as {"mark": "#3f9c8a"}.

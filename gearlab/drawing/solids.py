@@ -127,7 +127,7 @@ def solid_of(
     A gear stands about the vertical axis, tooth 0 along x; its keyway goes through, the hole of its set screw
     has the tap drill's size and stands over the keyway (over tooth 0 where there is none).
 
-    clearance: what each surface around the axis is drawn back, from 0 up to a quarter of a tooth thickness
+    clearance: what each surface around the axis is set back, from 0 up to a quarter of a tooth thickness
         [unit of the part].
     tolerance: largest distance of the surface from the exact one; left out, 0.005 mm or 0.0002 in [unit].
     sector: angles between which a gear has its teeth, where it is no whole one [deg].

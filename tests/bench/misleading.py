@@ -191,7 +191,7 @@ _OF_THE_NUMBER = [  # what is said of the finished number, and how many times th
     (r"^Your number is a quarter of ", 0.25),
     (r"^Your number is four times ", 4.0),
     (r"factor pi too many", math.pi),
-    (r"^You left out pi: it has to stand below", math.pi),
+    (r"^You left out pi: it belongs in the denominator", math.pi),
     (r"^A factor pi is missing", 1 / math.pi),
     (r"^You divided by pi", 1 / math.pi),
     (r"^Your number is ten times too large", 10.0),

@@ -56,7 +56,8 @@ class Card:
             wide = 24 + 8.4 * len(word)
             ground, ink = ("driver text", "paper") if number == 0 else ("gear ground", "ink")
             self.parts.append(
-                f'<rect x="{x:g}" y="{self.y:g}" width="{wide:g}" height="32" rx="8" fill="{COLOURS[ground]}"/>'
+                f'<rect x="{x:g}" y="{self.y:g}" width="{wide:g}" height="32" rx="8"'
+                f' fill="{COLOURS[ground]}"/>'
                 f'<text x="{x + wide / 2:g}" y="{self.y + 21:g}" font-size="14" text-anchor="middle"'
                 f' fill="{COLOURS[ink]}">{escape(word)}</text>'
             )

@@ -2,7 +2,7 @@
 
     python tests/bench/readme.py --write
 
-puts titles and minutes in place after a lesson was changed; what one can do after a lesson is written by hand.
+puts titles and minutes in place after a lesson was changed; what one can do after it is written by hand.
 """
 
 import json

@@ -242,7 +242,7 @@ def _too_thin(
         f"shaft {shaft.name}",
         f"{'bent by its teeth and twisted' if forces(design, shaft.name) else 'twisted'}, it comes to about"
         f" {number} of shear{when}.",
-        f"It may bear {most}, {taken}.",
+        f"It can withstand {most}, {taken}.",
         "It bends or breaks at the plate, unless it is of a better steel."
         if design.on(shaft.name)
         else "It is twisted off.",

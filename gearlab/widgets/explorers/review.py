@@ -338,7 +338,7 @@ class _Checks(Cells):
         rows = [
             self.line("beyond the wheel's tips", "edge_margin", edge, "tips-over-edge"),
             self.line(
-                "faces, one above the other",
+                "offset of the faces",
                 "face_offset",
                 abs(above - below),
                 "faces-miss",
@@ -347,7 +347,7 @@ class _Checks(Cells):
             self.line(
                 f"{shaft.name} shaft: needed", "shaft_length", needed, "shaft-too-short", "shaft-too-long"
             ),
-            self.line(f"{shaft.name} shaft: there is", "shaft_there", shaft.length or 0.0),
+            self.line(f"{shaft.name} shaft: length as drawn", "shaft_there", shaft.length or 0.0),
         ]
         return group("Plate and shaft", rows)
 
