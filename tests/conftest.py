@@ -88,7 +88,7 @@ LONG = {
         test_every_number_that_rolling_can_measure_agrees_or_is_named
         test_polygons_turned_in_small_steps_confirm_the_contact_ratio
     """,
-    "tests/practice/test_blueprints.py": """
+    "tests/practice/test_worked_answers.py": """
         test_the_key_equals_the_closed_form_at_every_draw
     """,
     "tests/practice/test_exercises.py": """

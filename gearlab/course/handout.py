@@ -1,7 +1,6 @@
 """Handing out a set: for each student a notebook and a printed sheet with their own numbers."""
 
 import json
-import os
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -18,7 +17,7 @@ from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
 from gearlab.course.sheet import SheetMaker, Task
 from gearlab.practice.handin import REASON
-from gearlab.writing import write_whole
+from gearlab.writing import put_in_place, write_whole
 
 
 @dataclass(frozen=True)
@@ -64,7 +63,7 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
             edition.write(frozen)
         for name in new:
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            os.replace(fresh / name, folder / name)
+            put_in_place(fresh / name, folder / name)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return HandOut(folder, len(roster), len(new), frozen)

@@ -1,7 +1,6 @@
 """Marking a class: what came in, held against what was handed out, one student after the other."""
 
 import csv
-import os
 import re
 import shutil
 import tempfile
@@ -25,6 +24,8 @@ from gearlab.course.practised import PracticeTable
 from gearlab.course.report import Tally
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
+from gearlab.practice.verdict import NAMES, STATES
+from gearlab.writing import put_in_place
 
 WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
@@ -333,7 +334,7 @@ class _Class:
 
 def _comment(marked: list[MarkedTask]) -> str:
     """A mark in one line for the gradebook."""
-    counts = dict.fromkeys(("right", "partly", "wrong", "empty"), 0)
+    counts = dict.fromkeys(STATES, 0)
     lost = []
     for number, task in enumerate(marked, start=1):
         for verdict in task.verdicts.values():
@@ -341,13 +342,12 @@ def _comment(marked: list[MarkedTask]) -> str:
         missing = task.entry.points - task.points
         if missing > 0.005:
             causes = [
-                cause_words(task, identity) or verdict.kind
+                cause_words(task, identity) or NAMES[verdict.kind]
                 for identity, verdict in task.verdicts.items()
                 if not verdict.right
             ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
-    words = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
-    summary = ", ".join(f"{count} {words[state]}" for state, count in counts.items() if count)
+    summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     return summary + ("; " + "; ".join(lost) if lost else "")
 
 
@@ -357,5 +357,5 @@ def _put_in_place(fresh: Path, results: Path) -> None:
     for name in (*WRITTEN, *([PRACTICE] if (fresh / PRACTICE).exists() else [])):
         target = results / name
         if target.is_dir():
-            os.replace(target, fresh / f"old-{name}")
-        os.replace(fresh / name, target)
+            put_in_place(target, fresh / f"old-{name}")
+        put_in_place(fresh / name, target)

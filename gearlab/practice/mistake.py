@@ -311,7 +311,7 @@ def _turned_over(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
 
 
 def _multiplied_for_divided(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
-    """All that stands below the line put above it."""
+    """The whole denominator put into the numerator."""
     if not node.is_Mul:
         return
     below = [part for part in node.args if part.is_Pow and part.exp.is_Number and part.exp < 0]

@@ -70,7 +70,7 @@ class Question:
         self.path = path
         self.id, self.version, self.title = table.id, table.version, table.title
         self.level, self.minutes, self.hints = table.level, table.minutes, tuple(table.hints)
-        self.notation, self.length_unit, self.blueprint = table.notation, table.length_unit, table.blueprint
+        self.notation, self.length_unit, self.worked_row = table.notation, table.length_unit, table.worked
         self.names = tuple(table.givens)
         self.shown_names = (
             tuple(n for n, g in table.givens.items() if not g.hidden) if self.shows_numbers else ()

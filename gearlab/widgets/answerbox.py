@@ -11,31 +11,21 @@ from gearlab.practice import Question, Reading, Verdict, load_bank
 from gearlab.practice.attempts import record
 from gearlab.practice.progress import Answers
 from gearlab.practice.tutor import Check, Tries, help_with, idea, tried_already
+from gearlab.practice.verdict import CONDITION_NAMES, NAMES
 
 from .box import Box, echo_of
 from .questionlist import QuestionList, like
 
 READER = "reader"  # where a folder's own seed stands in the answers file
-# Verdict kind -> tone, symbol, words. The symbol and the words carry it; the colour only helps.
+# Verdict kind -> tone, symbol; its name is in practice/verdict.py. The colour only helps those two.
+WRONG = ("wrong", "✗")
 LOOKS = {
-    "right": ("right", "✓", "Right."),
-    "close": ("near", "≈", "Close, but not within the tolerance."),
-    "wrong sign": ("near", "≈", "Right size, wrong sign."),
-    "wrong unit": ("near", "≈", "Not yet: the unit."),
-    "another quantity": ("wrong", "✗", "Not yet: that is another quantity."),
-    "listed slip": ("wrong", "✗", "Not yet."),
-    "ordinary slip": ("wrong", "✗", "Not yet."),
-    "not met": ("wrong", "✗", "Not met."),
-    "not recognised": ("wrong", "✗", "Not yet."),
-    "cannot read": ("wrong", "?", "This cannot be read."),
-    "not answered": ("quiet", "–", "Still empty."),
-}
-OF_CONDITIONS = {
-    "right": "met",
-    "close": "nearly met",
-    "not met": "not met",
-    "cannot read": "cannot be read yet",
-    "not answered": "still open",
+    "right": ("right", "✓"),
+    "close": ("near", "≈"),
+    "wrong sign": ("near", "≈"),
+    "wrong unit": ("near", "≈"),
+    "cannot read": ("wrong", "?"),
+    "not answered": ("quiet", "–"),
 }
 ASKING = {
     "kind": "cannot read",
@@ -230,14 +220,15 @@ class AnswerBox(Box):
 
     def _row(self, condition) -> dict:
         verdict = self.verdicts[condition.id]
-        tone, symbol, _ = LOOKS[verdict.kind]
-        title = f"{condition.label}: {OF_CONDITIONS[verdict.kind]}"
+        tone, symbol = LOOKS.get(verdict.kind, WRONG)
+        title = f"{condition.label}: {CONDITION_NAMES[verdict.kind]}"
         says = verdict.sentence.removeprefix("Met.").strip()
         return {"tone": tone, "symbol": symbol, "title": title, "says": says}
 
     def _look(self, name: str, verdict: Verdict) -> dict:
         """A verdict as it is shown, and as it is read out."""
-        tone, symbol, title = LOOKS[verdict.kind]
+        tone, symbol = LOOKS.get(verdict.kind, WRONG)
+        title = f"{NAMES[verdict.kind].capitalize()}."
         if verdict.kind == "right" and verdict.carried:
             title = "Right, carried on from your number above."
         says = self.told.get(name, [])

@@ -62,7 +62,7 @@ def test_living_pair_in_jupyterlab(lab):
     page.wait_for_function("() => !jupyterapp.shell.currentWidget.context.model.dirty")
     saved = json.loads(page.notebook.read_text())
     still, alive = saved["cells"][0]["outputs"]
-    assert {"image/png", "image/svg+xml"} <= set(
+    assert {"image/png", "text/html"} <= set(
         still["data"]
     ) and "application/vnd.jupyter.widget-view+json" in alive["data"]
     assert "".join(alive["data"]["text/plain"]) == "PairExplorer(60 and 120 teeth, module 2.5)"

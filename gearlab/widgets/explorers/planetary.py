@@ -29,7 +29,7 @@ class SunPlanetsRing(Explorer):
     >>> head.done, head.value("carrier_speed")
     (True, 2.0)
     >>> SunPlanetsRing(20, 15).warnings[-1]["text"][:40]
-    'planets = 3 does not go together: two pl'
+    'planets = 3 cannot be assembled: two pla'
     """
 
     speed, positional = 7.0, 2
@@ -106,7 +106,7 @@ class SunPlanetsRing(Explorer):
             return stop(planetary.misfit() + ".")
         if not self._reached(planetary):
             return note(
-                f"it goes together; with the ring held the sun turns {reduction} times, not"
+                f"it can be assembled; with the ring held the sun turns {reduction} times, not"
                 f" {numerals.plain(self.wanted_reduction, 4)}."
             )
         if planetary.planets != 3:

@@ -364,7 +364,7 @@ function readoutPanel(kit) {
 /** Remarks under the picture, or as the panel of the review beside the controls. */
 function remarkList({ steps, make, write, changed, seen }) {
   const list = make("ul", { class: "gl-warnings" });
-  const LEADS = { task: "Task", stop: "Stop", warning: "Caution", good: "Right", note: "Note" };
+  const LEADS = { task: "Task", stop: "Stop", warning: "Check", good: "Right", note: "Note" };
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
     make("strong", { text: `${lead || LEADS[kind]}: ` }), text,
     advice ? make("p", { class: "gl-advice", text: advice }) : null,
