@@ -1,6 +1,7 @@
 """Marking a class: what came in, held against what was handed out, one student after the other."""
 
 import csv
+import os
 import re
 import shutil
 import tempfile
