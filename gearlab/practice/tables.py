@@ -192,6 +192,8 @@ class _SetHead(_Table):
     name: Kebab
     title: Text
     use: Literal["marked", "practice"]
+    # hand-ins tell the instructor how the questions were practised; no mark is worked out from it
+    attempts: Literal["kept"] | None = None
 
 
 class _SetQuestion(_Table):

@@ -97,7 +97,6 @@ _BASE = {
 }
 _NAMED = ("the ", "a ", "an ", "one ", "half ", "twice ", "what ", "only ", "all ")
 _NOTHING_KNOWN = "Which step of your way could be another one?"
-_SOLUTION = "The worked solution is there when you want it."
 
 
 @dataclass(frozen=True)
@@ -122,7 +121,7 @@ def help_with(
     if not question.judges_fields:  # a condition says what came out; from the second try on the hints help
         return Help((verdict.sentence,), _next_hint(question, shown) if level > 1 else 0)
     if answer.table is None:  # a choice: what the bank says of the option
-        return Help((_cut(" ".join(causes), SECOND_WORDS),))
+        return Help((_cut(" ".join(causes), FIRST_WORDS),))
     if not causes:
         hint = _next_hint(question, shown)
         if hint:
@@ -153,20 +152,27 @@ def first(question: Question, draw: Draw, answer_id: str, verdict: Verdict) -> s
 
 def second(question: Question, answer_id: str, verdict: Verdict) -> str:
     """The step in which it happened and what happened there, in at most 60 words."""
-    if not verdict.causes:
-        return ""
-    cause = verdict.causes[0]
+    told: list[str] = []
+    for cause in verdict.causes:
+        text = _cut(_happened(question, answer_id, cause), SECOND_WORDS)
+        if text not in told and (not told or len(" Or: ".join([*told, text]).split()) <= SECOND_WORDS):
+            told.append(text)
+    return " Or: ".join(told)
+
+
+def _happened(question: Question, answer_id: str, cause: Cause) -> str:
     what = " ".join(cause.sentence.replace(cause.rule, "").split()) if cause.rule else cause.sentence
     step, where = _place(question, answer_id, cause)
-    longest = f"{step}, where {where} is worked out: {what}" if where else f"{step} {what}".strip()
-    if len(longest.split()) > SECOND_WORDS and where:
-        longest = f"{step}: {what}"
-    return _cut(longest, SECOND_WORDS)
+    if not where:
+        return f"{step} {what}".strip()
+    what = re.sub(rf",? when working out {re.escape(where)}(?=[ ,.:?])", "", what)
+    whole = f"{step}, where {where} is worked out: {what}"
+    return whole if len(whole.split()) <= SECOND_WORDS else f"{step}: {what}"
 
 
 def third(question: Question, answer_id: str) -> str:
-    """The way in words, and that the worked solution is there."""
-    return f"The way: {question.way_in_words(question.answer(answer_id))} {_SOLUTION}"
+    """The way in words."""
+    return f"The way: {question.way_in_words(question.answer(answer_id))}"
 
 
 def idea(question: Question, answer_id: str, verdict: Verdict) -> str:

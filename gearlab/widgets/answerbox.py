@@ -297,9 +297,15 @@ class AnswerBox(Box):
             hints = max(hints, hint)
         self.shown = hints
         for name in (*check.right, *check.wrong):
-            self._record_answer(name, name in check.right)
+            self._record_answer(name, name in check.right, shown)
         new = [self._hint(number) for number in range(shown + 1, hints + 1)]
-        self.said = " ".join([*self._spoken(), *new, self._tries_in_words()]).strip()
+        for _ in new:
+            self._record("hint")
+        closing = ""
+        if self.closed and not self.done:
+            self.solved, closing = True, "Worked solution"
+            self._record("solution")
+        self.said = " ".join([*self._spoken(), *new, self._tries_in_words(), closing]).strip()
 
     def _tell(self, name: str, check: Check, shown: int, before: dict[str, str]) -> tuple[list[str], int]:
         """What a tutor says of an answer, and up to which hint it opens them."""
@@ -334,7 +340,8 @@ class AnswerBox(Box):
 
     # -- what is recorded --
 
-    def _record_answer(self, name: str, right: bool) -> None:
+    def _record_answer(self, name: str, right: bool, hints: int) -> None:
+        """A try; `hints` were there before it."""
         verdict = self.verdicts[name]
         self._record(
             "answer",
@@ -343,6 +350,7 @@ class AnswerBox(Box):
             verdict=verdict.kind,
             cause=verdict.causes[0].name if verdict.causes else "",
             share=verdict.points / verdict.out_of if verdict.out_of else 0.0,
+            hints=hints,
             solution=self.solved,
             **{"try": self.tried.level(name) + right},
         )
@@ -350,7 +358,8 @@ class AnswerBox(Box):
     def _record(self, event: str, **fields) -> None:
         """A line in the attempts beside the answers; a folder that cannot be written is said by `_save`."""
         bank = self.name.rpartition("/")[0]
-        version, hints = self.question.version, self.shown
+        version = self.question.version
+        fields.setdefault("hints", self.shown)
         with contextlib.suppress(OSError):
             record(
                 self.answers.folder,
@@ -359,7 +368,6 @@ class AnswerBox(Box):
                 question=self.question.id,
                 version=version,
                 draw=self.number,
-                hints=hints,
                 **fields,
             )
 
