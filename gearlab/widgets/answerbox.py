@@ -329,46 +329,6 @@ class AnswerBox(Box):
             parts.append(" ".join([f"{answer.label}: {look['title']}", look["note"], *look["says"]]))
         return [" ".join(part.split()) for part in parts]
 
-    def check_texts(self, texts: dict[str, str]) -> list[str]:
-        """Check texts that a line of code gave, as if they were typed here; what is said, line by line.
-
-        Once the question is over they are judged, and nothing is counted.
-        """
-        self.texts, self.asking, self.notice = dict(texts), (), ""
-        shown, over = self.shown, self.closed
-        if over:
-            self._judge(dict(texts))
-            self.told = {
-                name: [idea(self.question, name, verdict) if verdict.right else verdict.sentence]
-                for name, verdict in self.verdicts.items()
-            }
-        else:
-            self._check()
-            self._save()
-        if self.asking:
-            return [self.said]
-        if self.question.judges_fields:
-            looks = [
-                (answer.label, self._look(answer.id, self.verdicts[answer.id]))
-                for answer in self.question.answers
-            ]
-            rows = [
-                [
-                    look["symbol"],
-                    f"{label}: {look['title']}",
-                    f"({look['note']})" * bool(look["note"]),
-                    *look["says"],
-                ]
-                for label, look in looks
-            ]
-        else:
-            rows = [
-                [row["symbol"], row["title"], row["says"]] for row in map(self._row, self.question.answers)
-            ]
-        hints = [self._hint(number) for number in range(shown + 1, self.shown + 1)]
-        rest = [self.notice, *hints, "" if over else self._tries_in_words()]
-        return [" ".join(part for part in row if part) for row in rows] + [line for line in rest if line]
-
     # -- what is recorded --
 
     def _record_answer(self, name: str, right: bool, hints: int) -> None:
