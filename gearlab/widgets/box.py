@@ -18,11 +18,8 @@ from IPython.display import publish_display_data
 
 from gearlab.practice.attempts import record
 from gearlab.theory.units import written
-<<<<<<< HEAD
 
 from . import still
-=======
->>>>>>> predictions
 
 HERE = Path(__file__).parent
 LONGEST = {"number": 80, "expression": 200, "text": 2000, "choice": 80}  # characters taken from one field
