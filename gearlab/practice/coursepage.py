@@ -154,7 +154,7 @@ def _state(one: Asked, today: date) -> str:
 
 def page_html(page: Standing, part: str = "", live: bool = False) -> str:
     """The page as HTML: its part "now" or "all", or both; live with buttons, else for reading alone."""
-    head = f'<h2>Your course <span class="gl-soft">· {_day(page.today)}</span></h2>'
+    head = f"<h2>{_day(page.today)}</h2>"
     now = f'{head}<div class="gl-now">{_now(page, live)}</div>'
     rest = _lessons(page) + _skills(page, live) + f"<h3>How the review works</h3><p>{RULE}</p>"
     rest += f"<p>{_link('Glossary', 'glossary.md')} · {_link('Formula sheet', 'formulas.md')}</p>"
