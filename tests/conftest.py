@@ -177,6 +177,7 @@ IN_LAB = {
     "tests/browser/test_lab.py",
     "tests/browser/test_lesson_by_keyboard.py",
     "tests/browser/test_mounting_page.py",
+    "tests/browser/test_reopened_lab.py",
     "tests/browser/test_surprise_lab.py",
 }
 
