@@ -230,7 +230,7 @@ function readoutPanel(kit) {
           const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
           const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => {
             const told = cell.explained !== false;
-            const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
+            const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: group.columns.length > 1 ? "Show" : "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
               : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
               : make("span", { class: "gl-given" });
             cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken: row.label + (group.columns[i] ? `, ${group.columns[i]}` : "") });
