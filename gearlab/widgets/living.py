@@ -32,6 +32,7 @@ PARTS = (
     "sheet.js",
     "picture.js",
     "panels.js",
+    "fit.js",
     "ahead.js",
     "living.js",
 )
