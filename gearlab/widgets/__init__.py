@@ -1,5 +1,7 @@
 """What is handled: living pictures, explorers, answer boxes."""
 
+from importlib import import_module as _load
+
 from . import explorers
 from .answerbox import AnswerBox, ask
 from .explorers import *  # noqa: F403  (each explorer is handed on, and named in one place)
@@ -7,6 +9,15 @@ from .handin import hand_in, hand_in_box
 from .living import Living, living
 from .prediction import look_back, predict
 
+# Charts and pictures, loaded when first asked for: the name here, then file and name there.
+_LATER = {
+    "backlash_chart": "drawing.charts.backlash:backlash",
+    "candidates_chart": "drawing.charts.candidates:candidates",
+    "contact_ratio_chart": "drawing.charts.contact:contact_ratio",
+    "drive_picture": "drawing.views.drive:drive",
+    "figure": "drawing.figures:figure",
+    "sliding_chart": "drawing.charts.contact:specific_sliding",
+}
 __all__ = [
     "AnswerBox",
     "Living",
@@ -17,4 +28,12 @@ __all__ = [
     "look_back",
     "predict",
     *explorers.__all__,
+    *_LATER,
 ]
+
+
+def __getattr__(name):
+    if name in _LATER:
+        file, _, there = _LATER[name].partition(":")
+        return getattr(_load(f"gearlab.{file}"), there)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
