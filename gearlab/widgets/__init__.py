@@ -2,13 +2,14 @@
 
 from importlib import import_module as _load
 
-from . import explorers
+from . import explorers, words
 from .answerbox import AnswerBox, ask
 from .explorers import *  # noqa: F403  (each explorer is handed on, and named in one place)
 from .handin import hand_in, hand_in_box
 from .living import Living, living
 from .prediction import look_back, predict
 
+_TAB_KNOWS = words.lessons  # and their questions
 # Charts and pictures, loaded when first asked for: the name here, then file and name there.
 _LATER = {
     "backlash_chart": "drawing.charts.backlash:backlash",
