@@ -460,7 +460,8 @@ class Scope:
                 break
             for equation in ready:
                 values.setdefault(equation.left, evaluate(equation.right, values))
-                remaining.remove(equation)
+            done = set(map(id, ready))
+            remaining = [e for e in remaining if id(e) not in done]
         return values
 
     def isolated(self, equation: Equation, unknown: sp.Symbol) -> sp.Expr | None:
