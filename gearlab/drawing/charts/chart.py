@@ -89,5 +89,5 @@ class Chart(Figure):
         if (
             self.theme == "light"
         ):  # drawn in light colours it follows the page; a theme that is asked for stays
-            kinds["text/html"] = still_html(self.svg(), self.text, width)
+            kinds["text/html"] = still_html(self.svg(), str(self.text), width)
         return kinds, {"image/png": {"alt": self.text, "width": width}}
