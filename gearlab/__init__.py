@@ -8,7 +8,7 @@ gearlab stays quick.
 from importlib import import_module as _load
 
 from gearlab.parts import Gear, Mesh
-from gearlab.theory import derive
+from gearlab.theory import Deriving
 
 _LATER = {
     "BevelPair": "gearlab.parts.bevel",
@@ -23,9 +23,15 @@ _LATER = {
     "RackDrive": "gearlab.parts.rackdrive",
     "Shaft": "gearlab.parts.shaft",
     "Train": "gearlab.parts.train",
+    "agree": "gearlab.practice.agreeing",
+    "formula_sheet": "gearlab.practice.glossary",
+    "glossary": "gearlab.practice.glossary",
     "read_design": "gearlab.parts.design",
     "review": "gearlab.parts.review",
+    "roll": "gearlab.parts.turning",
 }
+#: Finds the way from what is given to what is asked; ``derive.using(...)`` chooses notation and unit once.
+derive = Deriving()
 __version__ = "0.1.0"
 __all__ = [
     "BevelPair",
@@ -42,9 +48,13 @@ __all__ = [
     "RackDrive",
     "Shaft",
     "Train",
+    "agree",
     "derive",
+    "formula_sheet",
+    "glossary",
     "read_design",
     "review",
+    "roll",
 ]
 
 

@@ -64,7 +64,7 @@ def gearlab(
 @plain_errors
 def open_lessons(
     lesson: Annotated[
-        str | None, typer.Argument(help="Number or name of the lesson; default: the first.")
+        str | None, typer.Argument(help="Number or name of the lesson; default: the course page.")
     ] = None,
     folder: Annotated[
         Path | None,

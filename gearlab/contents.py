@@ -46,18 +46,31 @@ def lesson_bank(lesson: str) -> Path:
     Returns the file ``bank.toml`` of that lesson.
     ValueError if there is no such lesson; the message lists those there are.
     """
+    return _lesson_file(lesson, "bank.toml", "question bank")
+
+
+def lesson_predictions(lesson: str) -> Path:
+    """What one lesson asks before it shows anything: the file ``predictions.toml`` in its folder.
+
+    lesson: name of that folder, such as ``"03_centre_distance"``.
+    ValueError if there is no such lesson; the message lists those there are.
+    """
+    return _lesson_file(lesson, "predictions.toml", "file of predictions")
+
+
+def _lesson_file(lesson: str, file: str, what: str) -> Path:
     exercises = content_folder("exercises")
-    lessons = sorted(bank.parent.name for bank in exercises.glob("*/bank.toml"))
+    lessons = sorted(path.parent.name for path in exercises.glob(f"*/{file}"))
     if lesson not in lessons:
         number = lesson.zfill(2) if lesson.isdigit() else lesson
         near = [name for name in lessons if name.startswith(f"{number}_") or name[3:] == lesson]
         near = near or difflib.get_close_matches(lesson, lessons, 1)
         raise ValueError(
-            f"lesson {lesson!r}: no question bank of that name"
+            f"lesson {lesson!r}: no {what} of that name"
             + (f"; did you mean {near[0]}?" if near else "")
             + f" (there are {', '.join(lessons) or 'none'})"
         )
-    return exercises / lesson / "bank.toml"
+    return exercises / lesson / file
 
 
 def set_file(name: str) -> Path:

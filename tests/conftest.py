@@ -171,6 +171,7 @@ IN_LAB = {
     "tests/browser/test_lab.py",
     "tests/browser/test_lesson_by_keyboard.py",
     "tests/browser/test_mounting_page.py",
+    "tests/browser/test_surprise_lab.py",
 }
 
 
@@ -223,6 +224,8 @@ def pytest_configure(config):
     config.addinivalue_line("markers", "long: over 1.5 s, a browser or a kernel; not in the quick part")
     # Inherited by the notebook kernels that nbval starts: a warning in a lesson fails it.
     os.environ["PYTHONWARNINGS"] = "error"
+    # Inherited as well: nobody is there to predict, so a lesson's surprise shows itself.
+    os.environ["GEARLAB_TEST"] = "1"
     config.gearlab_folders = {}
     # Answers typed during a test run never lie beside the lessons, nor do an earlier run's come back.
     _folder_of_the_run(config, "GEARLAB_ANSWERS")

@@ -16,6 +16,8 @@ from pathlib import Path
 import nbformat
 import pytest
 
+from gearlab.practice.predictions import prediction_of
+
 NOTEBOOKS = Path(__file__).resolve().parents[1] / "notebooks"
 LESSONS = sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
 PARTS = [
@@ -112,6 +114,16 @@ def test_predicts_once_and_looks_back_at_it(lesson):
     assert len(predictions) == len(returns) == 1
     key = predictions[0].args[0].value
     assert key == returns[0].args[0].value and key.startswith(path.stem + "/")
+    # what waits for a prediction is this one's, and its words are in the lesson's file
+    prediction = prediction_of(key)
+    for call in calls(notebook, "surprise"):
+        assert call.args[0].value == key
+        for text in (word.value.value for word in call.keywords if word.arg == "text"):
+            assert not text or prediction.text(text)
+            told = prediction.text(text).strip() if text else ""
+            assert not told or told not in markdown(notebook), "told before the prediction"
+    if calls(notebook, "surprise"):
+        assert prediction.surprise.strip() not in markdown(notebook), "told before the prediction"
 
 
 def test_asks_three_questions_of_its_bank_of_rising_level(lesson):
@@ -141,6 +153,8 @@ def test_checks_assert_and_name_published_sources(lesson):
     asserts = sum(
         isinstance(node, ast.Assert) for source in code(notebook) for node in ast.walk(ast.parse(source))
     )
+    # the rows of agree([...]) are numbers held against the text, too
+    asserts += sum(len(call.args[0].elts) for call in calls(notebook, "agree"))
     assert asserts >= 6
     assert any(".outline()" in source for source in code(notebook)), (
         "the shape is the second, independent route"

@@ -5,13 +5,14 @@ import json
 import os
 import tempfile
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.practice import load_set
+from gearlab.practice import HomeworkSet, load_set
 from gearlab.writing import write_whole
 
 
@@ -46,15 +47,12 @@ class Edition:
         content = json.dumps([self.set_file, self.files], sort_keys=True, ensure_ascii=True)
         return hashlib.sha256(content.encode("ascii")).hexdigest()
 
-    def load(self):
+    def load(self) -> HomeworkSet:
         """The set, with its questions.
 
         Returns the set as this edition has it, whatever became of the files since.
         """
-        with tempfile.TemporaryDirectory(prefix="gearlab-edition-") as folder:
-            for name, text in self.files.items():
-                write_whole(Path(folder, name), text)
-            return load_set(Path(folder, self.set_file))
+        return _loaded(self.set_file, tuple(self.files.items()))
 
     def write(self, path: Path) -> None:
         """Freeze this edition in a file of the owner's.
@@ -70,6 +68,15 @@ class Edition:
             files=self.files,
         )
         write_whole(path, content.model_dump_json(indent=1) + "\n", rights=0o600)
+
+
+@lru_cache(maxsize=4)
+def _loaded(set_file: str, files: tuple[tuple[str, str], ...]) -> HomeworkSet:
+    """A set from its texts: the same texts are read once, and their questions keep what they worked out."""
+    with tempfile.TemporaryDirectory(prefix="gearlab-edition-") as folder:
+        for name, text in files:
+            write_whole(Path(folder, name), text)
+        return load_set(Path(folder, set_file))
 
 
 def edition_of(set_path: Path) -> Edition:

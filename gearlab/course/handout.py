@@ -6,6 +6,7 @@ import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from markupsafe import Markup
 
@@ -92,7 +93,7 @@ def _edition(set_path: Path, key: CourseKey, again: bool) -> Edition:
 def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
     """Every file of the hand-out, by its path in the folder."""
     everybody = []
-    fields = {
+    fields: dict[str, Any] = {
         "set": maker.set,
         "css": Markup(part("sheet.css")),
         "reason": REASON,
@@ -138,6 +139,13 @@ def _is_of(folder: Path, edition: Edition) -> bool:
         return False
 
 
+_KEPT = (
+    "\n\nThe file you hand in also tells how you practised these questions in this folder before: how many"
+    " draws, tries, hints and solutions, and the slips that were named. It helps to see what to teach again;"
+    " no mark is worked out from it."
+)
+
+
 def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
     """A student's notebook: the questions with their numbers, and boxes that save what is typed.
 
@@ -154,7 +162,8 @@ def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
             " Run All Cells*.\n2. Type each result with its unit into the box below its question. The box"
             f" says how it was read and saves it at once.\n3. Hand in the one file `{sheet['file']}`, which"
             " lies beside this notebook. The last cell lists what is still empty.\n\nThe numbers are yours"
-            " alone. Nothing is marked here: marks and worked solutions come back after the hand-in.",
+            " alone. Nothing is marked here: marks and worked solutions come back after the hand-in."
+            + (_KEPT if sheet.get("attempts") else ""),
         ),
         _code(
             "sheet",

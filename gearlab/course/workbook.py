@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from gearlab.contents import content_folder
+from gearlab.course import landing
+from gearlab.practice.glossary import FORMULAS, GLOSSARY
 from gearlab.writing import write_whole
 
 DEFAULT_FOLDER = Path("~/gearlab-workbook")
@@ -105,8 +107,49 @@ def _update(folder: Path, today: datetime.date) -> Workbook:
             write_whole(newer, content)
             beside.append(newer.name)
         editions[lesson.name] = edition
+    beside += _bring_course_page(folder, editions, today)
+    beside += _bring_pages(folder, editions, today)
     write_whole(record_file, json.dumps(editions, indent=1, sort_keys=True) + "\n")
     return Workbook(folder, tuple(copied), tuple(beside))
+
+
+def _bring_course_page(folder: Path, editions: dict[str, str], today: datetime.date) -> list[str]:
+    """The course page with today's page in it; a newer edition takes its place where nobody changed it."""
+    source, own, beside = content_folder("notebooks") / landing.COURSE, folder / landing.COURSE, []
+    if not source.is_file():
+        return []
+    content = source.read_bytes()
+    newest, kept = landing.edition(content), own.read_bytes() if own.exists() else content
+    if editions.get(own.name) not in (None, newest) and landing.edition(kept) == editions[own.name]:
+        kept = content
+    elif editions.get(own.name) != newest and landing.edition(kept) != newest:
+        newer = _free_name(folder, source, today, content)
+        write_whole(newer, content)
+        beside.append(newer.name)
+    editions[own.name] = newest
+    told = landing.with_page(kept, folder, today)
+    if not own.exists() or told != own.read_bytes():
+        write_whole(own, told)
+    return beside
+
+
+def _bring_pages(folder: Path, editions: dict[str, str], today: datetime.date) -> list[str]:
+    """Write glossary and formula sheet where they are missing or older; nobody's own is touched."""
+    made_of, beside = landing.made_of(), []
+    names = [f"{name}.{kind}" for name in (GLOSSARY, FORMULAS) for kind in ("md", "html")]
+    if editions.get("pages") == made_of and all((folder / name).exists() for name in names):
+        return []
+    for name, text in landing.pages().items():
+        own, content = folder / name, text.encode()
+        if not own.exists() or _digest(own) == editions.get(name):
+            write_whole(own, content)
+        elif own.read_bytes() != content:
+            newer = _free_name(folder, own, today, content)
+            write_whole(newer, content)
+            beside.append(newer.name)
+        editions[name] = hashlib.sha256(content).hexdigest()
+    editions["pages"] = made_of
+    return beside
 
 
 def _read_record(path: Path) -> dict[str, str]:
@@ -136,18 +179,14 @@ def _free_name(folder: Path, lesson: Path, today: datetime.date, content: bytes)
 def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = True) -> list[str]:
     """The command that opens JupyterLab on the reader's copy.
 
-    lesson: the lesson to open; default: the first.
+    lesson: the lesson to open; default: the course page.
     browser: whether JupyterLab opens a browser window.
     Returns program and arguments.
     """
     lessons = _lessons()
-    page = (
-        workbook.lesson(lesson)
-        if lesson
-        else workbook.folder / lessons[0].name
-        if lessons
-        else workbook.folder
-    )
+    course = workbook.folder / landing.COURSE
+    first = course if course.is_file() else workbook.folder / lessons[0].name if lessons else workbook.folder
+    page = workbook.lesson(lesson) if lesson else first
     command = [
         sys.executable,
         "-m",
@@ -160,8 +199,6 @@ def lab_command(workbook: Workbook, lesson: str | None = None, browser: bool = T
     ]
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")  # a container's only user; the server listens on this machine alone
-    if hasattr(os, "geteuid") and os.geteuid() == 0:
-        command.append("--allow-root")  # in a container; the server listens on this machine only
     return command if browser else [*command, "--no-browser"]
 
 

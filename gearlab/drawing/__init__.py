@@ -1,6 +1,7 @@
 """What is seen: one scene, several outputs."""
 
 from .axes import draw
+from .behind import behind
 from .motion import Carry, Press, Slide, Swing, Turn
 from .scene import Scene
 from .shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Strokes, Teeth
@@ -38,6 +39,7 @@ __all__ = [
     "Swing",
     "Teeth",
     "Turn",
+    "behind",
     "cones",
     "draw",
     "gear",

@@ -176,11 +176,19 @@ class Answer:
 
     def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
         """Whether a number counts as the key, both in the unit asked."""
-        return apart(value, key, period) <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
+        size = abs(value - key)
+        if period:
+            size = abs(size - period * round(size / period))
+        return size <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
 
     @cached_property
     def _period(self):
         return compile_formula(self.table.modulo or "0", self.question.shown_names)
+
+    @cached_property
+    def place(self) -> int:
+        """Its place among the answers of the question."""
+        return self.question.answers.index(self)
 
     def period(self, shown: tuple) -> float:
         """Multiples of this [unit] may be added to a right answer; 0 where only one number is right."""

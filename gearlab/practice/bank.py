@@ -12,6 +12,7 @@ import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -32,9 +33,11 @@ __all__ = [
     "is_set",
     "load_bank",
     "load_set",
+    "read_toml",
 ]
 
 LARGEST_FILE = 2_000_000  # bytes
+_BANKS_KEPT = 40
 
 
 # -- what is handed out --------------------------------------------------------------------------------
@@ -93,6 +96,7 @@ class HomeworkSet:
     use: str
     path: Path
     entries: tuple[SetEntry, ...]
+    attempts: bool = False  # hand-ins tell how the questions were practised
 
     @property
     def points(self) -> float:
@@ -123,11 +127,17 @@ class HomeworkSet:
 def load_bank(path: str | Path) -> Bank:
     """Read a question bank: a ``bank.toml``, or the folder it lies in.
 
+    As long as its bytes stay the same it is read once in a process: its questions keep what they worked out.
     BankError lists every problem found: file, question, field, what is expected.
     """
     path = Path(path)
     path = path / "bank.toml" if path.is_dir() else path
-    data = _toml(path)
+    return _bank(path, _content(path))
+
+
+@lru_cache(maxsize=_BANKS_KEPT)
+def _bank(path: Path, content: bytes) -> Bank:
+    data = _read(path, content)
     problems: list[str] = []
     try:
         head = BankFile.model_validate(data)
@@ -192,7 +202,7 @@ def is_set(path: str | Path) -> bool:
     """
     path = Path(path)
     try:
-        return path.is_file() and "set" in _toml(path)
+        return path.is_file() and "set" in read_toml(path)
     except BankError:
         return False
 
@@ -203,7 +213,7 @@ def load_set(path: str | Path) -> HomeworkSet:
     BankError as for `load_bank`; also for a question that is not in its bank, or stands in the set twice.
     """
     path = Path(path)
-    data = _toml(path)
+    data = read_toml(path)
     try:
         table = SetFile.model_validate(data)
     except ValidationError as error:
@@ -236,18 +246,28 @@ def load_set(path: str | Path) -> HomeworkSet:
         )
     if problems:
         raise BankError(problems)
-    return HomeworkSet(table.set.name, table.set.title, table.set.use, path, tuple(entries))
+    head = table.set
+    return HomeworkSet(head.name, head.title, head.use, path, tuple(entries), head.attempts == "kept")
 
 
-def _toml(path: Path) -> dict:
+def read_toml(path: Path) -> dict:
+    """What a TOML file holds; BankError where it cannot be read."""
+    return _read(path, _content(path))
+
+
+def _content(path: Path) -> bytes:
     try:
-        data = path.read_bytes()
+        content = path.read_bytes()
     except OSError as error:
         raise BankError([f"{path}: cannot be read: {error.strerror or error}"]) from None
-    if len(data) > LARGEST_FILE:
-        raise BankError([f"{path}: is {len(data)} bytes long, at most {LARGEST_FILE} are read"])
+    if len(content) > LARGEST_FILE:
+        raise BankError([f"{path}: is {len(content)} bytes long, at most {LARGEST_FILE} are read"])
+    return content
+
+
+def _read(path: Path, content: bytes) -> dict:
     try:
-        return tomllib.loads(data.decode("utf-8"), parse_float=Decimal)
+        return tomllib.loads(content.decode("utf-8"), parse_float=Decimal)
     except (UnicodeDecodeError, tomllib.TOMLDecodeError, ValueError) as error:
         raise BankError([f"{path}: is not valid TOML: {error}"]) from None
 

@@ -39,7 +39,7 @@ RIGHT = "Right."
 _CARRIED = "Right with your own earlier number, which was not right: this step earns its points."
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Typed:
     """A number that was typed, in the unit asked: what was read, half its last place, what else to tell."""
 
@@ -67,8 +67,8 @@ def judge_number(
         if reading.empty:
             return Verdict("not answered", False, 0.0, answer.points, sentence=NOT_ANSWERED), None
         return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem), None
-    key = draw.keys[question.answers.index(answer)]
-    period = answer.period(draw.shown)
+    key = draw.keys[answer.place]
+    period = answer.period(draw.shown) if answer.modular else 0.0
     typed = _in_asked_unit(answer, reading, reading.value, key, period, which)
     if isinstance(typed, Verdict):
         return typed, None
@@ -95,7 +95,7 @@ def _full(answer: Answer, typed: _Typed, sentence: str, carried: bool = False) -
         typed.reading.echo,
         typed.note,
         carried=carried,
-        sentence=_say(sentence, typed.note),
+        sentence=_say(sentence, typed.note) if typed.note else sentence,
     )
 
 
@@ -104,6 +104,8 @@ def _in_asked_unit(
 ) -> _Typed | Verdict:
     """The number in the unit asked, or the verdict on a unit that measures something else."""
     asked = answer.shown_unit
+    if not reading.alternatives and (not reading.unit or reading.unit == asked):  # nearly every answer
+        return _Typed(reading, abs(value) if answer.table.size_only else value, reading.last_place / 2, "")
     notes = []
     if reading.alternatives:
         if which == 1:
@@ -144,11 +146,8 @@ def _not_right(
         # rounding on the way is likelier than a slip that happens to come so near
         causes = (*(cause for cause in causes if cause.kind in ("listed slip", "another quantity")), near)
     if causes:
-        kind = next(
-            kind
-            for kind in ("listed slip", "another quantity", "ordinary slip", "close")
-            if any(cause.kind == kind for cause in causes)
-        )
+        kinds = [cause.kind for cause in causes]
+        kind = next(kind for kind in _FIRST_TOLD if kind in kinds)
         verdict = wrong(kind, answer, echo, note, causes)
     else:
         sentence = _say(unknown(question, answer), note)
@@ -188,6 +187,7 @@ def _near_cause(answer: Answer, value: float, key: float, period: float, caused:
     return None
 
 
+_FIRST_TOLD = ("listed slip", "another quantity", "ordinary slip", "close")
 _COUNTING = {"count", "number", "turns"}
 _TURNING = {"speed", "angle", "turns", "angular speed"}
 
@@ -293,10 +293,12 @@ def _causes(question, draw, answer, value: float, fine: float, listed: bool) -> 
 def _listed(question, draw, answer, value: float, fine: float) -> list[Cause]:
     """The listed slips that give this number."""
     shown, found, period = draw.shown, [], answer.period(draw.shown)
+    absolute, relative = answer.absolute, answer.relative
     for cause, formula, conditions in question.slips_of(answer).listed:
         try:
             wrong = formula(*shown)
-            width = min(answer.tolerance(wrong), max(fine, FURTHEST * abs(wrong)))
+            size = abs(wrong)
+            width = min(max(absolute, relative * size), max(fine, FURTHEST * size))
             if apart(value, wrong, period) <= width and all(condition(*shown) for condition in conditions):
                 found.append(cause)
         except (ArithmeticError, ValueError):

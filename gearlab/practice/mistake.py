@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import sympy as sp
 
@@ -26,8 +27,13 @@ class Change:
     put: sp.Expr
 
 
-def varied(expression: sp.Expr, place: str) -> Iterator[Change]:
+@lru_cache(maxsize=2000)  # the same steps come in many questions
+def varied(expression: sp.Expr, place: str) -> tuple[Change, ...]:
     """Every single mistake in an expression; `place` says where ("when working out the addendum")."""
+    return tuple(_changes(expression, place))
+
+
+def _changes(expression: sp.Expr, place: str) -> Iterator[Change]:
     functions = expression.atoms(sp.cos, sp.sin, sp.tan)
     angles = {part for function in functions for part in sp.preorder_traversal(function.args[0])}
     for node in sp.preorder_traversal(expression):

@@ -18,7 +18,7 @@ from pathlib import Path
 
 from gearlab.writing import write_json
 
-__all__ = ["Answers", "FILE", "FOLDER_VARIABLE", "write_json"]
+__all__ = ["Answers", "FILE", "FOLDER_VARIABLE", "held", "write_json"]
 
 FILE = "gearlab-answers.json"
 FOLDER_VARIABLE = "GEARLAB_ANSWERS"
@@ -59,7 +59,7 @@ class Answers:
 
         Fields are plain data: texts (cut at 2000 characters), numbers, lists, dicts.
         """
-        with self._locked():
+        with held(self.path):
             stored = self._read()
             entry = {**stored.get(key, {}), **_plain(fields)}
             stored[key] = entry
@@ -68,7 +68,7 @@ class Answers:
 
     def clear(self, key: str) -> None:
         """Forget a key."""
-        with self._locked():
+        with held(self.path):
             stored = self._read()
             if stored.pop(key, None) is not None:
                 self._write(stored)
@@ -103,30 +103,35 @@ class Answers:
         now = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
         write_json(self.path, {"format": FORMAT, "gearlab": _version(), "saved": now, "answers": answers})
 
-    @contextlib.contextmanager
-    def _locked(self):
-        self.folder.mkdir(parents=True, exist_ok=True)
-        lock = self.path.with_name(f".{self.path.name}.lock")
-        try:
-            import fcntl
-        except ImportError:  # Windows
-            with _lock_file(lock):
-                yield
-            return
-        with open(lock, "a") as handle:  # closing it lets the lock go
-            start = time.monotonic()
-            while True:
-                try:
-                    fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-                    break
-                except OSError:
-                    if time.monotonic() - start > _PATIENCE:
-                        raise TimeoutError(
-                            f"another program has been writing {self.path} for more than {_PATIENCE:g} s;"
-                            " close it and try again"
-                        ) from None
-                    time.sleep(0.005)
+
+@contextlib.contextmanager
+def held(path: Path):
+    """Nobody else who asks in this way writes a file (or what lies beside it) meanwhile.
+
+    TimeoutError if another program holds it for 5 s.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    lock = path.with_name(f".{path.name}.lock")
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        with _lock_file(lock):
             yield
+        return
+    with open(lock, "a") as handle:  # closing it lets the lock go
+        start = time.monotonic()
+        while True:
+            try:
+                fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                break
+            except OSError:
+                if time.monotonic() - start > _PATIENCE:
+                    raise TimeoutError(
+                        f"another program has been writing {path} for more than {_PATIENCE:g} s;"
+                        " close it and try again"
+                    ) from None
+                time.sleep(0.005)
+        yield
 
 
 @lru_cache(maxsize=1)

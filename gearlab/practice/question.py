@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 __all__ = ["Question"]
 
 TEST_POINTS = 10  # at which an expression is compared with the key
+_SLIP_SAMPLES = 12  # at which the slips of an answer are compared
 _HINTS = 3
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
 
@@ -57,7 +58,8 @@ class Question:
     Table: ClassVar[type[QuestionTable]] = QuestionTable  # its fields in a bank
     own_fields: ClassVar[tuple[str, ...]] = ()  # fields in a bank that only this kind has
     has_own: ClassVar[str] = ""  # which these are, in words
-    tries: ClassVar[int] = 3  # in a practice box, before the solution is shown
+    tries: ClassVar[int] = 3  # in a practice box, before the solution is offered
+    guessable: ClassVar[bool] = False  # the last try closes the question: more would be guessing
     shows_numbers: ClassVar[bool] = True  # givens are numbers, not symbols
     judges_fields: ClassVar[bool] = True  # a verdict belongs to what was typed in one field
     echoes: ClassVar[bool] = True  # what was read is shown beside what was typed
@@ -260,6 +262,11 @@ class Question:
     def points_of_comparison(self) -> list[dict[str, float]]:
         """Numbers at which expressions are compared: ten draws of the givens, never shown."""
         return [self.draw("points of comparison", number).values for number in range(TEST_POINTS)]
+
+    @cached_property
+    def draws_of_slips(self) -> tuple[Draw, ...]:
+        """The draws at which the slips of every answer are compared."""
+        return tuple(self.draw("slips", number) for number in range(_SLIP_SAMPLES))
 
     @cached_property
     def _causes(self) -> dict:

@@ -32,14 +32,16 @@ __all__ = [
 ]
 
 LONGEST = 200  # characters looked at; a longer text is no answer
+_NOTHING_TYPED = "Nothing was typed."
 
 
 def cut(text: str | None) -> str:
     """A typed text, not longer than is looked at: a longer one stays too long."""
-    return "" if text is None else str(text)[: LONGEST + 1]
+    return text[: LONGEST + 1] if type(text) is str else "" if text is None else str(text)[: LONGEST + 1]
 
 
-@dataclass(frozen=True, slots=True)
+# Nothing writes to a reading once it is made; not frozen for the reason of `Verdict`.
+@dataclass(slots=True)
 class Reading:
     """What was understood of a typed text.
 
@@ -99,7 +101,7 @@ def read_expression(text: str, symbols: Iterable) -> Reading:
         else:
             pairs[str(one[1])] = str(one[0])
     if not text.strip():
-        return Reading(None, problem="Nothing was typed.", empty=True)
+        return Reading(None, problem=_NOTHING_TYPED, empty=True)
     try:
         expression = parse(text, spellings(pairs))
     except ExpressionError as error:
@@ -217,12 +219,14 @@ def read_number(text: str, unit: str = "") -> Reading:
             point = digits.find(".")
             return Reading(
                 float(digits) + 0.0,
-                _likeliest(names, unit),
+                names[0] if len(names) == 1 else _likeliest(names, unit),
                 unit,
                 "",
                 1.0 if point < 0 else 10.0 ** (point + 1 - len(digits)),
                 digits[0] == "-",
             )
+    if not text:
+        return Reading(None, "", unit, _NOTHING_TYPED, empty=True)
     if len(text) > LONGEST:
         return _no(unit, f"This is too long for a number (at most {LONGEST} characters).")
     text = _RAISED_RUN.sub(
@@ -230,7 +234,7 @@ def read_number(text: str, unit: str = "") -> Reading:
     )
     text = " ".join(text.translate(_LOWERED).replace("-¹", "^-1").split())
     if not text:
-        return Reading(None, "", unit, "Nothing was typed.", empty=True)
+        return Reading(None, "", unit, _NOTHING_TYPED, empty=True)
     if text[-1] in ".,;" and not text[-2:-1].isdigit():
         text = text[:-1].rstrip()  # the stop behind "in." or behind a sentence
     text, direction, problem = _without_direction(text, unit)

@@ -166,6 +166,8 @@ class QuestionTable(_Table):
     # choice questions; the others carry points on their answers or conditions
     points: float = Field(1, gt=0, le=100)
     hints: list[Text] = []
+    # what a right answer is told, in one sentence; without it the rule of the last step
+    idea: Annotated[str, Field(min_length=1, max_length=300)] | None = None
     care: list[str] = []  # acts of gearlab/care.py, said before the question
     where: list[str] = []
     givens: dict[str, GivenTable] = {}
@@ -193,6 +195,8 @@ class _SetHead(_Table):
     name: Kebab
     title: Text
     use: Literal["marked", "practice"]
+    # hand-ins tell the instructor how the questions were practised; no mark is worked out from it
+    attempts: Literal["kept"] | None = None
 
 
 class _SetQuestion(_Table):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from gearlab.practice.verdict import Cause
@@ -169,7 +170,6 @@ def unit_causes(
     answer: Answer, reading: Reading, value: float, key: float, period: float = 0.0
 ) -> tuple[Cause, ...]:
     """The number would be right in another unit of the same dimension."""
-    asked = UNITS[answer.shown_unit]
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         number = reading.value or 0.0
         plain = abs(number) if answer.table.size_only else number
@@ -185,23 +185,29 @@ def unit_causes(
                 ),
             )
         return ()
-    for name in _OTHERS.get(answer.dimension, ()):
-        unit = UNITS[name]
-        if unit.dimension == asked.dimension and name != answer.shown_unit:
-            scale = unit.size / asked.size
-            if 0.9999 < scale < 1.0001:
-                continue
-            turned = answer.signed and answer.accepts(-value * scale, key)
-            if answer.accepts(value * scale, key) or turned:
-                shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
-                return (
-                    Cause(
-                        f"in {name}",
-                        f"answer {shown}",
-                        f"Your number is the {QUANTITIES[answer.asked].meaning} {shown}; the question asks"
-                        f" for it {wanted}.{' And the sign is not right.' if turned else ''}",
-                        UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT,
-                        "wrong unit",
-                    ),
-                )
+    for name, scale in _scales(answer.dimension, answer.shown_unit):
+        turned = answer.signed and answer.accepts(-value * scale, key)
+        if turned or answer.accepts(value * scale, key):
+            shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
+            return (
+                Cause(
+                    f"in {name}",
+                    f"answer {shown}",
+                    f"Your number is the {QUANTITIES[answer.asked].meaning} {shown}; the question asks"
+                    f" for it {wanted}.{' And the sign is not right.' if turned else ''}",
+                    UNIT_CREDIT if reading.unit else OTHER_UNIT_CREDIT,
+                    "wrong unit",
+                ),
+            )
     return ()
+
+
+@cache
+def _scales(dimension: str, asked: str) -> tuple[tuple[str, float], ...]:
+    """Other units of a dimension, and how many of the unit asked each is."""
+    return tuple(
+        (name, scale)
+        for name in _OTHERS.get(dimension, ())
+        if UNITS[name].dimension == UNITS[asked].dimension
+        and not 0.9999 < (scale := UNITS[name].size / UNITS[asked].size) < 1.0001
+    )

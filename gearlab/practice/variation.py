@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import sympy as sp
@@ -92,6 +93,18 @@ def slip(
     return Slip(cause, rank, edits or {}, turn, steps, unconverted)
 
 
+@lru_cache(maxsize=1024)  # the answers of a question, and of many another, know the same
+def _following(
+    tooth_system: str, angle: float, kind: str, length_unit: str, features: frozenset[str], known: tuple
+) -> tuple[Step, ...]:
+    row = system(tooth_system, angle)
+    two = 2 if len(KINDS[kind].sides) == 2 else 1
+    scope = scope_for(kind, length_unit, (row,) * two, features)
+    with scope.lock:
+        links = everything_forward(scope, [symbol(word) for word in known if symbol(word) in scope.symbols])
+    return tuple(Step(link.unknown.name, link.expression) for link in links)
+
+
 class Way:
     """The right way to an answer, and all that could be worked out beside it."""
 
@@ -160,15 +173,9 @@ class Way:
 
     def following(self, known: Iterable[str], angle: float) -> tuple[Step, ...]:
         """What follows from known quantities by one equation after another, in order."""
-        row = system(self.table.tooth_system, angle)
-        two = 2 if len(KINDS[self.table.of].sides) == 2 else 1
-        features = frozenset(self.table.features)
-        scope = scope_for(self.table.of, self.table.length_unit, (row,) * two, features)
-        with scope.lock:
-            links = everything_forward(
-                scope, [symbol(word) for word in known if symbol(word) in scope.symbols]
-            )
-        return tuple(Step(link.unknown.name, link.expression) for link in links)
+        table = self.table
+        features = frozenset(table.features)
+        return _following(table.tooth_system, angle, table.of, table.length_unit, features, tuple(known))
 
     def straight(self) -> tuple[Step, ...]:
         """The steps from the shown givens, where the answer is meant to come from earlier answers."""
@@ -234,6 +241,19 @@ class Way:
     def says_using(self, word: str) -> str:
         """The sentence of the first relation that a quantity goes into."""
         return next((s.says for s in self.steps if s.relation is not None and word in s.words), self.says())
+
+    def placed(self, wrong: Slip) -> Cause:
+        """The cause of a slip with the step in which it happened and the rule that its sentence ends with.
+
+        A given is misused where it first goes in; what was done to the finished number is no step.
+        """
+        steps = wrong.steps or self.right
+        touched = set(wrong.edits)
+        place = next((s.word for s in steps if s.word in touched), "")
+        place = place or next((s.word for s in steps if s.words & touched), "")
+        says = [s.relation.says for s in (*steps, *self.steps) if s.relation is not None]
+        rule = next((text for text in says if wrong.cause.sentence.endswith(f" {text}")), "")
+        return replace(wrong.cause, step=place, rule=rule)
 
     def like(self, word: str, other: str) -> bool:
         """Whether two quantities have one dimension, a count and a plain number being alike."""

@@ -53,6 +53,8 @@ class Cause:
     sentence: what to tell the student; never the number.
     credit: share of the points, 0 to 1 [-].
     kind: the kind of verdict it makes.
+    step: word of the step of the way in which it happened, "" where none is known.
+    rule: what holds in that step; it stands in the sentence too.
     """
 
     name: str
@@ -60,9 +62,13 @@ class Cause:
     sentence: str
     credit: float
     kind: str = "ordinary slip"
+    step: str = ""
+    rule: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+# Nothing writes to a verdict once it is made. It is not frozen, because that makes it five times as dear, and
+# a class's answers are judged by the ten thousand.
+@dataclass(slots=True)
 class Verdict:
     """What happened to one answer.
 

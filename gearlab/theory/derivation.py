@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache, partial
 
 import numpy as np
+import sympy as sp
 
 from . import search
 from .boundary import check_number, inward, take, take_values
@@ -26,39 +27,13 @@ from .faults import (
     missing,
     notes_on,
 )
-from .quantities import PAIR, QUANTITIES, check_notation, place, quantity, side_order, split_side
+from .kinds import FACTS, part_facts, place_of, rows_of
+from .quantities import QUANTITIES, check_notation, place, quantity, side_order, split_side
 from .scope import KINDS, Scope, scope_for, symbol
 from .settled import ANY_ROW, OF_A_ROW, RowChoice, at_row
 from .systems import ToothSystem, system
 from .units import MM_PER_INCH, factor
 from .way import Derivation, Step
-
-# Motion that a single gear has too.
-_PAIR_WORDS = {q.word for q in PAIR} - {
-    "duration",
-    "pitch_line_speed",
-    "mesh_frequency",
-    "action_speed",
-    "tangential_force",
-    "separating_force",
-    "normal_force",
-}
-# Kinds of the bench by whose words are named; the first that fits.
-_OF_THE_BENCH = {
-    "epicyclic": "epicyclic train",
-    "key": "key",
-    "drive": "drive",
-    "planetary": "planetary set",
-    "bevel": "bevel pair",
-    "rack": "rack and pinion",
-    "load": "load",
-    "plate": "plate",
-    "hub": "hub",
-    "stack": "stack",
-    "workshop": "workshop",
-}
-# Trains of two stages, on three shafts.
-_COMPOUND_WORDS = {"equal_stage_ratio", "first_stage_module", "second_stage_module", "output_turns_to_repeat"}
 
 
 def derive(
@@ -82,13 +57,13 @@ def derive(
     tooth_system: "full depth", "stub" or "fine pitch"; the proportions of the tooth come from its row. By
         name, the pressure angle chooses the row, also one put into ``value`` or one that follows from the
         givens; a ``ToothSystem`` stays as it is.
-    kind: "gear", "pair", "internal pair", "idler train", "compound train" or "workshop"; found from the words
-        by default.
+    kind: "gear", "pair", "internal pair" ...; by default the smallest in which all words exist.
     length_unit: in which lengths, and all that goes with them, are told: "in" or "mm"; by default that of the
         tooth size, or of the units stated. Givens stated in other units, and the other tooth size, are
         converted.
     features: what goes beyond the plain case, such as "set distance": the centre distance is then a number of
-        its own.
+        its own. Found from the words by default. What no word tells may stand among the givens as a fact:
+        "reverted", "ring held", "internal pair" (with the value True in a mapping).
     Returns the way, with steps, closed form and, for a mapping, numbers.
     ValueError when something is missing (it names what), when givens contradict each other (it names which
         and by how much, or which way the gears turn), when no formula is found within the budget of steps (it
@@ -109,7 +84,14 @@ def derive(
     driven_pitch_diameter, circular_pitch, addendum
     """
     check_notation(notation)
+    if isinstance(given, str):
+        given = (given,)
+    named_kind, facts = part_facts(given)
+    if named_kind or facts:
+        given = _without_facts(given)
     # words need no looking up
+    found_here = kind is None and not features
+    kind, features = kind or named_kind, frozenset(features) | facts
     among = words_of(kind) if kind and not {asked, *given} <= QUANTITIES.keys() else ()
     values = (
         {quantity(name, notation, among).word: number for name, number in given.items()}
@@ -134,19 +116,50 @@ def derive(
         named, proportions = tooth_system, system(tooth_system, 20.0 if np.ndim(angle) else float(angle))
     else:
         named, proportions = "", tooth_system
-    kind = kind or _kind((*words, target))
+    if found_here or not kind:
+        kind, features = _place(target, frozenset(words), notation, proportions, kind, length_unit, features)
     way = _derivation(
-        target, frozenset(words), notation, _rows(kind, proportions), kind, length_unit, frozenset(features)
+        target, frozenset(words), notation, rows_of(kind, proportions), kind, length_unit, features
     )
     row = (
         RowChoice(
             named,
-            partial(_with_row, target, frozenset(words), notation, kind, length_unit, frozenset(features)),
+            partial(_with_row, target, frozenset(words), notation, kind, length_unit, features),
         )
         if named
         else None
     )
-    return with_values(_copy(way, bare=taken.bare, converted=taken.converted, row=row), words, values)
+    return with_values(way.with_changes(bare=taken.bare, converted=taken.converted, row=row), words, values)
+
+
+def _without_facts(given: Iterable[str] | Mapping[str, float | str]) -> list[str] | dict[str, float | str]:
+    if not isinstance(given, Mapping):
+        return [name for name in given if name not in FACTS]
+    for name, value in given.items():
+        if name in FACTS and value is not True:
+            raise ValueError(f"{name!r} is a fact, not a number: write {name!r}: True, or leave it out")
+    return {name: value for name, value in given.items() if name not in FACTS}
+
+
+@lru_cache(maxsize=2048)
+def _place(
+    asked: str,
+    given: frozenset[str],
+    notation: str,
+    row: ToothSystem,
+    kind: str,
+    length_unit: str,
+    features: frozenset[str],
+) -> tuple[str, frozenset[str]]:
+    """The kind and the features in which a question is answered."""
+
+    def formula(other: str, more: frozenset[str]) -> sp.Expr | None:
+        try:
+            return _derivation(asked, given, notation, rows_of(other, row), other, length_unit, more).tidy
+        except ValueError:
+            return None
+
+    return place_of(given | {asked}, length_unit, row, kind, features, formula)
 
 
 def _with_row(
@@ -162,7 +175,7 @@ def _with_row(
 
     The row of letters adds its letters to the givens.
     """
-    rows = _rows(kind, row)
+    rows = rows_of(kind, row)
     if row is ANY_ROW:
         given |= OF_A_ROW.keys() & {
             letter.name for letter in scope_for(kind, length_unit, rows, features).symbols
@@ -202,8 +215,7 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
     )
     way.check_holds({word: inward(word, number, scope.length_unit) for word, number in givens.items()})
     numbers = way.all_numbers(givens)
-    return _copy(
-        way,
+    return way.with_changes(
         given=words,
         numbers=numbers,
         notes=notes_on(numbers, givens, scope.length_unit),
@@ -215,7 +227,7 @@ def explain(scope: Scope, givens: Mapping[str, float], asked: str, notation: str
 def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, float]) -> Derivation:
     """The same way with the givens in the reader's order and, where there are values, the numbers."""
     if not values:
-        return _copy(way, given=words)
+        return way.with_changes(given=words)
     if any(np.ndim(number) for number in values.values()):
         several = listed([word for word, number in values.items() if np.ndim(number)])
         raise ValueError(
@@ -234,7 +246,7 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         way = (
             at_its_row
             if at_its_row is way
-            else _copy(at_its_row, row=way.row, bare=way.bare, converted=way.converted)
+            else at_its_row.with_changes(row=way.row, bare=way.bare, converted=way.converted)
         )
     contradictions(way.scope, values)
     way.check_holds({word: inward(word, number, way.scope.length_unit) for word, number in values.items()})
@@ -251,30 +263,9 @@ def with_values(way: Derivation, words: tuple[str, ...], values: Mapping[str, fl
         check_result(
             QUANTITIES[word], numbers[word] if word == way.asked or numbers[word] < -1e-9 else 0.0, words
         )
-    return _copy(way, given=words, numbers=numbers, notes=notes_on(numbers, values, way.scope.length_unit))
-
-
-def _copy(way: Derivation, **changes) -> Derivation:
-    fields = {
-        name: getattr(way, name)
-        for name in (
-            "asked",
-            "given",
-            "steps",
-            "scope",
-            "notation",
-            "numbers",
-            "notes",
-            "bare",
-            "converted",
-            "row",
-        )
-    }
-    copy = Derivation(**(fields | changes))
-    for name in ("raw", "tidy", "formula"):  # algebra already done stays done
-        if name in way.__dict__:
-            copy.__dict__[name] = way.__dict__[name]
-    return copy
+    return way.with_changes(
+        given=words, numbers=numbers, notes=notes_on(numbers, values, way.scope.length_unit)
+    )
 
 
 @lru_cache(maxsize=2048)
@@ -337,7 +328,7 @@ def reach(
     p/pi
     """
     scope = scope_for(
-        kind, length_unit, _rows(kind, system(tooth_system, pressure_angle)), frozenset(features)
+        kind, length_unit, rows_of(kind, system(tooth_system, pressure_angle)), frozenset(features)
     )
     with scope.lock:
         ways = search.reach(scope, [symbol(word) for word in given])
@@ -362,23 +353,7 @@ def words_of(kind: str) -> tuple[str, ...]:
         raise ValueError(f"kind {kind!r} is unknown: use one of {', '.join(KINDS)}")
     row = system("full depth", 20.0)
     scopes = [
-        scope_for(kind, "mm", _rows(kind, row), frozenset(features))
+        scope_for(kind, "mm", rows_of(kind, row), frozenset(features))
         for features in ((), *((feature,) for feature in sorted(KINDS[kind].features)))
     ]
     return tuple(sorted({letter.name for scope in scopes for letter in scope.symbols}, key=place))
-
-
-def _rows(kind: str, row: ToothSystem) -> tuple[ToothSystem, ...]:
-    return (row, row) if len(KINDS[kind].sides) == 2 else (row,)
-
-
-def _kind(words: Iterable[str]) -> str:
-    words = set(words)
-    owners = {QUANTITIES[word].owner for word in words}
-    sides = {split_side(word)[0] for word in words}
-    if "train" in owners or sides & {"first", "second", "third", "fourth"}:
-        return "compound train" if "fourth" in sides or words & _COMPOUND_WORDS else "idler train"
-    for owner, kind in _OF_THE_BENCH.items():
-        if owner in owners:
-            return kind
-    return "pair" if words & _PAIR_WORDS or sides & {"driver", "driven"} else "gear"

@@ -20,6 +20,7 @@ from sympy.printing.str import StrPrinter
 from ..digits import number_text
 from .quantities import Quantity, quantity, side_order
 from .scope import FULL_TURN
+from .smallsteps import LETTERS, Letter
 from .units import SPOKEN, written
 
 _OPEN, _SHUT = "\u27e6", "\u27e7"
@@ -286,7 +287,9 @@ def symbol_text(word: str, form: str, notation: str) -> str:
     >>> symbol_text("driver_pitch_diameter", "latex", "inch"), symbol_text("centre_distance", "text", "iso")
     ('d_{1}', 'a')
     """
-    entry = quantity(word)
+    entry: Quantity | Letter = LETTERS[word] if word in LETTERS else quantity(word)
+    if isinstance(entry, Letter):
+        entry = Quantity(word, entry.meaning, entry.dimension, entry.symbol, entry.symbol)
     if form == "latex":
         return entry.latex(notation)
     if form == "mathml":
@@ -311,6 +314,7 @@ _LETTERS = {
     "beta": "β",
     "gamma": "γ",
     "mu": "μ",
+    "nu": "ν",
     "sigma": "σ",
     "Sigma": "Σ",
 }

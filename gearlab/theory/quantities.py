@@ -80,6 +80,7 @@ _GREEK = {
     "gamma": r"\gamma",
     "delta": r"\delta",
     "mu": r"\mu",
+    "nu": r"\nu",
     "xi": r"\xi",
     "sigma": r"\sigma",
     "Sigma": r"\Sigma",

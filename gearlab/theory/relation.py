@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from .ranges import Range
+from .smallsteps import Way
 
 # Features: what a gear or pair may have beyond the plain case. A relation may ask for some (needs) or hold
 # only in the absence of some (unless). "set distance": the centre distance is a given number of its own;
@@ -81,6 +82,7 @@ class Relation:
         "epicyclic", "key".
     needs, unless: features it asks for, features that forbid it.
     one_way: true if it can only be worked out from right to left (a common factor, say).
+    way: the small steps that lead to it, where it is a jump; see ``smallsteps``.
 
     >>> from gearlab.theory.relations import ALL
     >>> next(r for r in ALL if r.left == "pitch_diameter").says
@@ -96,6 +98,7 @@ class Relation:
     needs: tuple[str, ...] = ()
     unless: tuple[str, ...] = ()
     one_way: bool = False
+    way: Way | None = field(default=None, compare=False)
 
     @property
     def where(self) -> str:

@@ -15,6 +15,7 @@ from .boundary import outward, unit_fact, unit_of
 from .printing import fill_quantities, quantity_text, show_number, symbol_text, template
 from .quantities import QUANTITIES
 from .scope import FULL_TURN, Scope, symbol
+from .smallsteps import LETTERS
 from .solving import evaluate
 from .sources import told
 
@@ -114,10 +115,7 @@ class Rendering:
         One for each step, and the closed form where there is more than one step.
         """
         numbers = self.numbers if numbers is None else numbers
-        written = {
-            word: number if isinstance(number, str) else show_number(number)
-            for word, number in numbers.items()
-        }
+        written = self._numbers_written(numbers)
         free = self._letters()
         lines = []
         for step in self.steps:
@@ -176,6 +174,13 @@ class Rendering:
         """
         return told(step.relation.source for step in self.steps if step.relation is not None)
 
+    @staticmethod
+    def _numbers_written(numbers: Mapping[str, float | str]) -> dict[str, str]:
+        return {
+            word: number if isinstance(number, str) else show_number(number)
+            for word, number in numbers.items()
+        }
+
     def _letters(self) -> frozenset[str]:
         return frozenset(step.quantity for step in self.steps if step.role == "carried")
 
@@ -196,16 +201,23 @@ class Rendering:
         return unit_of(word, self.scope.length_unit)
 
     def _name(self, word: str, form: str) -> str:
-        return QUANTITIES[word].meaning if form == "spoken" else symbol_text(word, form, self.notation)
+        if form == "spoken":
+            return LETTERS[word].meaning if word in LETTERS else QUANTITIES[word].meaning
+        return symbol_text(word, form, self.notation)
+
+    def _sides(self, left: sp.Expr, right: sp.Expr, form: str, written: Mapping[str, str]) -> list[str]:
+        """An equation typeset: left side, right side, and with numbers: those put in, and the result."""
+        parts = [self._typeset(left, form, {}), self._typeset(right, form, {})]
+        words = [letter.name for letter in right.free_symbols - {FULL_TURN}]
+        if written and left.is_Symbol and all(word in written for word in words):
+            if words and not right.is_Symbol:
+                parts.append(self._typeset(right, form, written, dots=True))
+            if left.name in written:
+                parts.append(quantity_text(written[left.name], form, self._unit_of(left.name), result=True))
+        return parts
 
     def _equation(self, word: str, expression: sp.Expr, form: str, written: Mapping[str, str]) -> str:
-        parts = [self._name(word, form), self._typeset(expression, form, {})]
-        words = [s.name for s in expression.free_symbols - {FULL_TURN}]
-        if written and all(w in written for w in words):
-            if words and not expression.is_Symbol:
-                parts.append(self._typeset(expression, form, written, dots=True))
-            if word in written:
-                parts.append(quantity_text(written[word], form, self._unit_of(word), result=True))
+        parts = self._sides(symbol(word), expression, form, written)
         if (
             form in ("latex", "mathml")
             and len(parts) > 2

@@ -18,6 +18,8 @@ import sympy as sp
 from .quantities import GEAR, QUANTITIES, SIDES, TOOTH, TRAIN_GEAR, split_side
 from .ranges import Bound, Range, cut_form_radius
 from .relation import Relation
+from .smallsteps import LETTERS, Small
+from .smallsteps import letter as small_letter
 from .solving import evaluate, roots
 from .systems import ToothSystem
 from .worlds import STARTS
@@ -208,7 +210,7 @@ class _Namespace:
         self._scope, self._side = scope, side
 
     def __getattr__(self, word: str):
-        return self._scope.term(word, self._side)
+        return small_letter(word) if word in LETTERS else self._scope.term(word, self._side)
 
 
 class Scope:
@@ -396,6 +398,20 @@ class Scope:
             ):
                 put[letter] = cut_form_radius(_Namespace(self, side))
         return expression.subs(put) if put else expression
+
+    def small_steps(self, equation: Equation) -> list[tuple[Small, sp.Expr, sp.Expr]]:
+        """The small steps that lead to an equation, with both sides in symbols.
+
+        A step that says nothing in this scope (where two quantities coincide, say), or says the same as the
+        one before it, is left out.
+        """
+        steps: list[tuple[Small, sp.Expr, sp.Expr]] = []
+        way, q = equation.relation.way, _Namespace(self, equation.side)
+        for small in way.steps if way else ():
+            left, right = sp.sympify(small.left(q)), sp.sympify(small.right(q))
+            if left != right and (left, right) != (steps[-1][1:] if steps else None):
+                steps.append((small, left, right))
+        return steps
 
     @cached_property
     def _places(self) -> dict[sp.Symbol, tuple[int, ...]]:

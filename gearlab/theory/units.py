@@ -171,7 +171,10 @@ def unit(name: str) -> Unit:
         raise ValueError(f"unit {name!r} is unknown; known units: {', '.join(UNITS)}") from None
 
 
-_WRITTEN = {"um": "\u00b5m", "1e-6/K": "10\u207b\u2076/K"}
+_WRITTEN = {name: name.replace("*", "\u00b7") for name in UNITS} | {
+    "um": "\u00b5m",
+    "1e-6/K": "10\u207b\u2076/K",
+}
 
 
 def written(name: str) -> str:
@@ -180,7 +183,7 @@ def written(name: str) -> str:
     >>> written("N*m"), written("um"), written("mm")
     ('N\u00b7m', '\u00b5m', 'mm')
     """
-    return _WRITTEN.get(name, name.replace("*", "\u00b7"))
+    return _WRITTEN.get(name) or name.replace("*", "\u00b7")
 
 
 #: Units as they are read out [-].

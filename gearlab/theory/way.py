@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import nan, pi
 
 import numpy as np
 import sympy as sp
 
+from .agreeing import Agreement, agreement, symbols_of
 from .boundary import Given, Number, check_number, inward, outward, take_values
 from .faults import check_given, check_result, check_turning, listed, turned_wrongly
 from .functions import ARRAY_TWINS, arcinv, opened_angle
@@ -17,10 +18,10 @@ from .holding import refusal
 from .quantities import QUANTITIES, quantity
 from .ranges import Refusal
 from .relation import Relation
-from .rendering import Rendering
 from .scope import FULL_TURN, Equation, Scope, symbol
 from .search import Link
 from .settled import RowChoice, angle_links, at_row, numbers_of, over_rows, row_words
+from .showing import Showing
 from .solving import evaluate, put_in, taught, terms, tidy
 
 # an angle that such a function gives keeps its letter inside others
@@ -70,7 +71,7 @@ class Step:
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Derivation(Rendering):
+class Derivation(Showing):
     """The way from givens to what is asked; made by :func:`derive` or by ``explain`` of a part.
 
     asked: word of the quantity asked.
@@ -84,6 +85,7 @@ class Derivation(Rendering):
         two things do.
     converted: how givens stated in another unit read in the usual one, such as "3 in = 76.2 mm".
     row: where the pressure angle chooses the row of the tooth system: how.
+    one_by_one: true where a notebook shows each step only when asked.
 
     >>> from gearlab.theory import derive
     >>> way = derive("pitch_diameter", given={"N": 18, "P": 10})
@@ -105,6 +107,19 @@ class Derivation(Rendering):
     converted: tuple[str, ...] = ()
     # where the pressure angle chooses the row of the tooth system
     row: RowChoice | None = field(default=None, repr=False)
+    one_by_one: bool = False
+
+    def hidden(self) -> Derivation:
+        """The same, each step hidden in a notebook until it is asked for."""
+        return self.with_changes(one_by_one=True)
+
+    def with_changes(self, **changes) -> Derivation:
+        """A copy with other fields; algebra already done stays done."""
+        copy = replace(self, **changes)
+        for name in ("raw", "tidy", "formula"):
+            if name in self.__dict__:
+                copy.__dict__[name] = self.__dict__[name]
+        return copy
 
     # -- the closed form -------------------------------------------------------------------------------
     @cached_property
@@ -209,6 +224,34 @@ class Derivation(Rendering):
         """Words of the givens that the closed form rests on; a given that cancels is not among them."""
         free = {s.name for s in self.tidy.free_symbols}
         return tuple(word for word in self.given if word in free)
+
+    @property
+    def symbols(self) -> dict[str, sp.Symbol]:
+        """The letters of the givens and of what is asked, by name: sympy symbols to work with.
+
+        >>> from gearlab.theory import derive
+        >>> list(derive("d", given=["N", "P"]).symbols)
+        ['d', 'N', 'P']
+        """
+        names = [QUANTITIES[word].symbol(self.notation) for word in (self.asked, *self.given)]
+        return {name: symbols_of(name, self.notation) for name in names}
+
+    def agrees(self, expression: object) -> Agreement:
+        """Whether a line of a student's own algebra agrees with the formula; never an error.
+
+        expression: an expression, an equation (``Eq``), what ``solve`` gives, or ``...`` for no answer yet;
+            letters of either notation, angles in radians or turned into degrees.
+        Returns a sentence that is true where it agrees.
+
+        >>> from gearlab.theory import derive
+        >>> way = derive("C", given=["N1", "N2", "P"])
+        >>> C, N1, N2, P = way.symbols.values()
+        >>> way.agrees((N1 + N2) / P / 2)
+        Your line agrees with the formula of the centre distance.
+        >>> bool(way.agrees((N1 + N2) / P)), bool(way.agrees(...))
+        (False, False)
+        """
+        return agreement(self, expression)
 
     # -- numbers ---------------------------------------------------------------------------------------
     def value(self, **numbers: Given) -> Number:

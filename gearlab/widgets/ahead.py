@@ -238,6 +238,7 @@ class Ahead:
             spec: dict = next((spec for spec in self._owner.controls if spec["name"] == name), {})
             values = likely(getattr(inputs, name), spec, moved, held, self._owner.turn.get("then"))
             plan = [inputs.but(**{name: value}) for value in values]
+            plan += first_steps(inputs, name, self._owner.controls)
             names = list(self._owner.inputs)
             wished = [[getattr(ask, each) for each in names] for ask in plan]
             self._owner.send({"kind": "likely", "names": names, "wished": wished})
@@ -307,6 +308,17 @@ def likely(
     if then is not None:
         wanted = [type(value)(then), *wanted]
     return [other for other in dict.fromkeys(wanted) if other != value]
+
+
+def first_steps(inputs: Any, touched: str, controls: list[dict]) -> Iterator[Any]:
+    """Where a lesson has set a stage: the inputs a step away by each control on it beside the one touched."""
+    staged = [spec for spec in controls if not spec.get("more")]
+    if len(staged) == len(controls):
+        return
+    for spec in staged:
+        name = spec["name"]
+        if name != touched and spec.get("kind") in ("number", "choice", "switch"):
+            yield from (inputs.but(**{name: value}) for value in likely(getattr(inputs, name), spec)[:1])
 
 
 def _numbers(value: float, spec: dict, moved: float | None, held: bool) -> list[float]:

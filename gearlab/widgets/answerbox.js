@@ -126,10 +126,11 @@ function render({ model, el }) {
       } });
     }
     input.value = start || "";
-    const label = h("label", { for: inputId, class: "gearlab-label" }, field.label);
-    if (field.unit) input.setAttribute("aria-label", `${field.label}, in ${field.unit_spoken || field.unit}`);
+    const label = h("label", { for: inputId, class: "gearlab-label", id: `${inputId}-label` }, field.label);
+    // The name that is read out is what is seen: the label and the unit behind the field.
+    if (field.unit) input.setAttribute("aria-labelledby", `${inputId}-label ${inputId}-unit`);
     const line = h("div", { class: "gearlab-line" }, input,
-      field.unit ? h("span", { class: "gearlab-unit", "aria-hidden": "true" }, field.unit) : null);
+      field.unit ? h("span", { class: "gearlab-unit", id: `${inputId}-unit` }, field.unit) : null);
     const node = h("div", { class: `gearlab-field gearlab-${field.kind}` }, label,
       field.help ? h("p", { class: "gearlab-help" }, field.help) : null, line, echo, verdict);
     return { node, input, echo, verdict, value: () => input.value, put: (text) => { input.value = text; },
@@ -234,11 +235,7 @@ function render({ model, el }) {
     part.verdict.replaceChildren(h("p", { class: "gearlab-verdict-line" },
       h("span", { class: "gearlab-symbol", "aria-hidden": "true" }, verdict.symbol), h("b", {}, verdict.title),
       verdict.note ? h("span", {}, ` ${verdict.note}`) : null));
-    if (verdict.causes.length === 1) part.verdict.append(h("p", { class: "gearlab-cause" }, verdict.causes[0]));
-    if (verdict.causes.length > 1) {
-      part.verdict.append(h("p", { class: "gearlab-cause" }, "Each of these would give that answer:"),
-        h("ul", {}, ...verdict.causes.map((cause) => h("li", {}, cause))));
-    }
+    part.verdict.append(...verdict.says.map((text) => h("p", { class: "gearlab-cause" }, text)));
   }
 
   // A question with many right answers: each condition, met or not, with what came out.

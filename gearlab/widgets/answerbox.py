@@ -1,16 +1,20 @@
-"""The practice box: a question with numbers, what was read, verdicts that say why, hints and the solution."""
+"""The practice box: a question with numbers, what was read, verdicts with a tutor's help, the solution."""
 
 from __future__ import annotations
 
+import contextlib
 import secrets
 from pathlib import Path
 
 from gearlab.contents import lesson_bank
 from gearlab.practice import Question, Reading, Verdict, load_bank
+from gearlab.practice.attempts import record
 from gearlab.practice.progress import Answers
+from gearlab.practice.tutor import Check, Tries, help_with, idea, tried_already
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES
 
 from .box import Box, echo_of
+from .questionlist import QuestionList, like
 
 READER = "reader"  # where a folder's own seed stands in the answers file
 # Verdict kind -> tone, symbol; its name is in practice/verdict.py. The colour only helps those two.
@@ -29,8 +33,9 @@ ASKING = {
     "symbol": "?",
     "title": "Which number do you mean?",
     "note": "",
-    "causes": [],
+    "says": [],
 }
+MOST_DRAWS = 400  # of one question that are kept; what came before stands in the attempts
 
 
 def reader_seed(answers: Answers) -> str:
@@ -62,8 +67,9 @@ class AnswerBox(Box):
         super().__init__(name)
         self.question, self.answers = question, answers
         kept = self._kept()
+        self.draws = _draws(kept)
         self.number = number if number is not None else _whole(kept.get("number"))
-        self._start(kept if _whole(kept.get("number")) == self.number else {})
+        self._start(self.draws.get(str(self.number), {}))
 
     # -- one draw from the beginning, or as it was left --
 
@@ -73,14 +79,18 @@ class AnswerBox(Box):
             self.trouble = (
                 f"the file with your answers was damaged; it was set aside as {self.answers.damaged.name}"
             )
-        # A changed question is a new one: its old answers belong to other words and numbers.
-        return kept if kept.get("version", self.question.version) == self.question.version else {}
+        # A changed question is a new one: its old answers belong to other words and numbers, and stay kept.
+        earlier, version = kept.get("earlier"), kept.get("version", self.question.version)
+        self.earlier: dict[str, dict] = dict(earlier) if isinstance(earlier, dict) else {}
+        if version == self.question.version:
+            return kept
+        self.earlier[str(version)] = _draws(kept)
+        return {}
 
     def _start(self, kept: dict) -> None:
         question = self.question
         self.draw = question.draw(seed=reader_seed(self.answers), number=self.number)
-        texts = kept.get("texts")
-        self.texts = {str(name): str(text) for name, text in texts.items()} if isinstance(texts, dict) else {}
+        self.texts = _texts(kept.get("texts"))
         self.tries, self.shown = (
             _whole(kept.get("tries")),
             min(_whole(kept.get("shown")), len(question.hints)),
@@ -89,11 +99,19 @@ class AnswerBox(Box):
         self.checked: dict[str, str] = {}
         self._read: dict[str, tuple[str, Reading]] = {}
         self.verdicts: dict[str, Verdict] = {}
-        self.said, self.asking = "", ()
+        checks, told = kept.get("checks"), kept.get("told")
+        self.tried = Tries(
+            question, self.draw, [_texts(row) for row in checks or ()] if isinstance(checks, list) else ()
+        )
+        self.told = {name: _lines(rows) for name, rows in told.items()} if isinstance(told, dict) else {}
+        self.said, self.asking, self.notice = "", (), ""
         self.note = "✓ your earlier answer is back" if any(self.texts.values()) else ""
         checked = kept.get("checked")
         if isinstance(checked, dict):
-            self._judge({str(name): str(text) for name, text in checked.items()})
+            self._judge(_texts(checked))
+            if not self.tried.checks:  # kept by a version that told nothing
+                check = self.tried.add(self.checked, self._readings(self.checked), self.verdicts)
+                self.told = {name: self._tell(name, check, self.shown, {})[0] for name in self.verdicts}
         level = f"level {question.level}, about {question.minutes:g} min"
         buttons = [
             ("check", "Check", "main"),
@@ -107,18 +125,18 @@ class AnswerBox(Box):
 
     @property
     def tries_allowed(self) -> int:
-        """How often an answer may be checked before the solution is shown [-]."""
+        """How many tries there are before the solution is offered [-]."""
         return self.question.tries
 
     @property
     def tries_left(self) -> int:
-        """How many checks are left [-]."""
+        """How many tries are left until then [-]."""
         return max(0, self.tries_allowed - self.tries)
 
     @property
     def closed(self) -> bool:
-        """Whether the question is over: right, out of tries, or given up [-]."""
-        return self.done or self.solved or self.tries_left == 0
+        """Whether the question is over: right, its solution shown, or nothing left but guessing [-]."""
+        return self.done or self.solved or (self.question.guessable and self.tries_left == 0)
 
     # -- what the front end shows --
 
@@ -146,21 +164,20 @@ class AnswerBox(Box):
         }
         # a verdict speaks of what was checked
         verdicts = {
-            name: self._look(verdict, echoes.get(name))
-            for name, verdict in self.verdicts.items()
-            if name in fresh
+            name: self._look(name, verdict) for name, verdict in self.verdicts.items() if name in fresh
         }
         verdicts |= dict.fromkeys(self.asking, ASKING)
         hints = len(question.hints)
-        solved = self.solved or (self.tries_left == 0 and not self.done)
+        solved = self.solved or (self.closed and not self.done)
         return {
             "echoes": echoes,
             "verdicts": verdicts,
             "conditions": [] if question.judges_fields else self._conditions(fresh),
             "locked": self.closed,
             "open": ["reason"],
+            "summary": self.notice,
             "hints": list(question.hints[: self.shown]),
-            "tries": "" if self.closed else f"{self.tries_left} of {self.tries_allowed} tries left",
+            "tries": self._tries_in_words(),
             "solution": question.solution(self.draw, form="html") if solved else "",
             "buttons": {
                 "check": {"off": self.closed},
@@ -171,7 +188,9 @@ class AnswerBox(Box):
                 },
                 "solve": {
                     "off": solved,
-                    "words": "Show the solution" if self.closed else "Give up: show the solution",
+                    "words": "Give up: show the solution"
+                    if self.tries_left and not self.closed
+                    else "Show the solution",
                 },
                 "renew": (
                     {"words": "New numbers"}
@@ -181,66 +200,74 @@ class AnswerBox(Box):
             },
         }
 
+    def _hint(self, number: int) -> str:
+        return f"Hint {number}: {self.question.hints[number - 1]}"
+
+    def _tries_in_words(self) -> str:
+        if self.closed:
+            return ""
+        if self.tries_left == 0:
+            return "The worked solution is there when you want it."
+        return f"{self.tries_left} of {self.tries_allowed} tries left"
+
     def _conditions(self, fresh: set[str]) -> list[dict]:
         """What became of each condition; one that hangs on a field changed since is not shown."""
-        rows = []
-        for condition in self.question.answers:
-            verdict = self.verdicts.get(condition.id)
-            if verdict is not None and all(field.id in fresh for field in condition.rests_on):
-                tone, symbol = LOOKS.get(verdict.kind, WRONG)
-                says = verdict.sentence.removeprefix("Met.").strip()
-                rows.append(
-                    {
-                        "tone": tone,
-                        "symbol": symbol,
-                        "title": f"{condition.label}: {CONDITION_NAMES[verdict.kind]}",
-                        "says": says,
-                    }
-                )
-        return rows
+        return [
+            self._row(condition)
+            for condition in self.question.answers
+            if condition.id in self.verdicts and all(field.id in fresh for field in condition.rests_on)
+        ]
 
-    def _look(self, verdict, echo: dict | None) -> dict:
+    def _row(self, condition) -> dict:
+        verdict = self.verdicts[condition.id]
+        tone, symbol = LOOKS.get(verdict.kind, WRONG)
+        title = f"{condition.label}: {CONDITION_NAMES[verdict.kind]}"
+        says = verdict.sentence.removeprefix("Met.").strip()
+        return {"tone": tone, "symbol": symbol, "title": title, "says": says}
+
+    def _look(self, name: str, verdict: Verdict) -> dict:
+        """A verdict as it is shown, and as it is read out."""
         tone, symbol = LOOKS.get(verdict.kind, WRONG)
         title = f"{NAMES[verdict.kind].capitalize()}."
         if verdict.kind == "right" and verdict.carried:
             title = "Right, carried on from your number above."
-        causes, note = [cause.sentence for cause in verdict.causes], verdict.note
-        if verdict.kind == "right":
-            causes = [text for text in [self.question.remark(verdict)] if text]
-        # once is enough
-        elif not causes and tone in ("wrong", "near") and verdict.sentence != (echo or {}).get("text"):
-            causes, note = [verdict.sentence], ""
-        return {
-            "kind": verdict.kind,
-            "tone": tone,
-            "symbol": symbol,
-            "title": title,
-            "note": note,
-            "causes": causes,
-        }
+        says = self.told.get(name, [])
+        if verdict.kind == "cannot read" and not self._reading(name, self.checked).problem:
+            says = [verdict.sentence]  # what the echo does not say yet
+        look = {"kind": verdict.kind, "tone": tone, "symbol": symbol, "title": title, "note": verdict.note}
+        return {**look, "says": list(says)}
 
     # -- what the reader does --
 
     def _typed(self) -> None:
-        self.said, self.asking = "", ()
+        self.said, self.asking, self.notice = "", (), ""
         self._save()
 
     def _act(self, act: str) -> None:
         if act == "check" and not self.closed:
             self._check()
-        elif act == "hint" and self.shown < len(self.question.hints):
+        elif act == "hint" and self.shown < len(self.question.hints) and not self.closed:
             self.shown += 1
-            self.said = f"Hint {self.shown}: {self.question.hints[self.shown - 1]}"
-        elif act == "solve":
+            self.said = self._hint(self.shown)
+            self._record("hint")
+        elif act == "solve" and not self.solved:
             self.solved = True
-            self.said = "The worked solution is shown below."
-        elif act == "renew":
-            self.number += 1
-            self._start({})
-            self.said = "New numbers." if self.draw.givens else "Start again."
+            self.said = "Worked solution"
+            self._record("solution")
+        elif act == "renew" and (self.draw.givens or self.closed):
+            self._renew()
         else:
             return
         self._save()
+
+    def _renew(self) -> None:
+        """The next numbers that the reader has not had yet; those had stay kept."""
+        self._save()
+        while str(self.number) in self.draws:
+            self.number += 1
+        self._start({})
+        self.said = "New numbers" if self.draw.givens else "Start again"
+        self._record("new numbers")
 
     def _check(self) -> None:
         self.asking = tuple(
@@ -249,46 +276,151 @@ class AnswerBox(Box):
         if self.asking:
             self.said = f"{ASKING['title']} Choose one of the two readings."
             return
+        before = self.checked
         self._judge(dict(self.texts))
-        kinds = [verdict.kind for verdict in self.verdicts.values()]
-        self.done = all(kind == "right" for kind in kinds)
-        # A text nobody can read, or an empty field beside right ones, costs no try.
-        if self.done or any(kind not in ("right", "not answered", "cannot read") for kind in kinds):
-            self.tries += 1
-        labels = {answer.id: answer.label for answer in self.question.answers}
+        check = self.tried.add(self.checked, self._readings(self.checked), self.verdicts)
+        self.done = all(verdict.right for verdict in self.verdicts.values())
+        self.tries += check.counts
+        shown, hints = self.shown, self.shown
+        for answer in self.question.answers:
+            told, hint = self._tell(answer.id, check, shown, before)
+            self.told[answer.id] = told
+            hints = max(hints, hint)
+        self.shown = hints
+        for name in (*check.right, *check.wrong):
+            self._record_answer(name, name in check.right)
+        new = [self._hint(number) for number in range(shown + 1, hints + 1)]
+        self.said = " ".join([*self._spoken(), *new, self._tries_in_words()]).strip()
+
+    def _tell(self, name: str, check: Check, shown: int, before: dict[str, str]) -> tuple[list[str], int]:
+        """What a tutor says of an answer, and up to which hint it opens them."""
+        question, verdict = self.question, self.verdicts[name]
+        if verdict.right:
+            text = idea(question, name, verdict)
+            return ([text] if text else []), 0
+        if name in check.wrong:
+            advice = help_with(question, self.draw, name, verdict, self.tried.level(name), shown)
+            return list(advice.texts), advice.hint
+        if name not in check.again:
+            return [], 0
+        # one that was left as it was, while another one is new, is not spoken of again
+        same = check.counts and self.texts.get(name, "") == before.get(name, "")
+        advice = help_with(question, self.draw, name, verdict, self.tried.level(name), len(question.hints))
+        texts = list(advice.texts) if verdict.causes else self.told.get(name, [])[-1:]
+        if question.judges_fields:
+            return (texts if same else [tried_already([self._reading(name, self.texts)]), *texts]), 0
+        self.notice = tried_already(list(self._readings(self.texts).values()))
+        return texts, 0
+
+    def _spoken(self) -> list[str]:
+        """Every verdict in the words that are seen."""
+        if not self.question.judges_fields:
+            rows = map(self._row, self.question.answers)
+            return [*(f"{row['title']}. {row['says']}".strip() for row in rows), self.notice]
         parts = []
-        for name, verdict in self.verdicts.items():
-            if self.question.judges_fields:
-                title = f"{NAMES[verdict.kind].capitalize()}."
-                says = "" if verdict.right else " ".join(cause.sentence for cause in verdict.causes)
-            else:
-                title = f"{CONDITION_NAMES[verdict.kind]}."
-                says = verdict.sentence.removeprefix("Met.")
-            parts.append(f"{labels[name]}: {title} {says}".strip())
-        if self.closed and not self.done:
-            parts.append("That was the last try: the worked solution is shown below.")
-        elif not self.closed:
-            parts.append(f"{self.tries_left} of {self.tries_allowed} tries left.")
-        self.said = " ".join(parts)
+        for answer in self.question.answers:
+            look = self._look(answer.id, self.verdicts[answer.id])
+            parts.append(" ".join([f"{answer.label}: {look['title']}", look["note"], *look["says"]]))
+        return [" ".join(part.split()) for part in parts]
+
+    def check_texts(self, texts: dict[str, str]) -> list[str]:
+        """Check texts that a line of code gave, as if they were typed here; what is said, line by line.
+
+        Once the question is over they are judged, and nothing is counted.
+        """
+        self.texts, self.asking, self.notice = dict(texts), (), ""
+        shown, over = self.shown, self.closed
+        if over:
+            self._judge(dict(texts))
+            self.told = {
+                name: [idea(self.question, name, verdict) if verdict.right else verdict.sentence]
+                for name, verdict in self.verdicts.items()
+            }
+        else:
+            self._check()
+            self._save()
+        if self.asking:
+            return [self.said]
+        if self.question.judges_fields:
+            looks = [
+                (answer.label, self._look(answer.id, self.verdicts[answer.id]))
+                for answer in self.question.answers
+            ]
+            rows = [
+                [
+                    look["symbol"],
+                    f"{label}: {look['title']}",
+                    f"({look['note']})" * bool(look["note"]),
+                    *look["says"],
+                ]
+                for label, look in looks
+            ]
+        else:
+            rows = [
+                [row["symbol"], row["title"], row["says"]] for row in map(self._row, self.question.answers)
+            ]
+        hints = [self._hint(number) for number in range(shown + 1, self.shown + 1)]
+        rest = [self.notice, *hints, "" if over else self._tries_in_words()]
+        return [" ".join(part for part in row if part) for row in rows] + [line for line in rest if line]
+
+    # -- what is recorded --
+
+    def _record_answer(self, name: str, right: bool) -> None:
+        verdict = self.verdicts[name]
+        self._record(
+            "answer",
+            answer=name,
+            typed=self.question.typed(self.texts, name),
+            verdict=verdict.kind,
+            cause=verdict.causes[0].name if verdict.causes else "",
+            share=verdict.points / verdict.out_of if verdict.out_of else 0.0,
+            solution=self.solved,
+            **{"try": self.tried.level(name) + right},
+        )
+
+    def _record(self, event: str, **fields) -> None:
+        """A line in the attempts beside the answers; a folder that cannot be written is said by `_save`."""
+        bank = self.name.rpartition("/")[0]
+        version, hints = self.question.version, self.shown
+        with contextlib.suppress(OSError):
+            record(
+                self.answers.folder,
+                event=event,
+                bank=bank,
+                question=self.question.id,
+                version=version,
+                draw=self.number,
+                hints=hints,
+                **fields,
+            )
+
+    def _readings(self, texts: dict[str, str]) -> dict[str, Reading]:
+        return {field.id: self._reading(field.id, texts) for field in self.question.fields}
 
     def _judge(self, texts: dict[str, str]) -> None:
         self.checked = texts
-        read = {field.id: self._reading(field.id, texts) for field in self.question.fields}
-        self.verdicts = self.question.judge(self.draw, texts, read=read)
+        self.verdicts = self.question.judge(self.draw, texts, read=self._readings(texts))
 
     def _save(self) -> None:
-        self._keep(
-            self.answers,
-            self.name,
-            version=self.question.version,
-            number=self.number,
-            texts=dict(self.texts),
-            checked=dict(self.checked) if self.verdicts else None,
-            tries=self.tries,
-            shown=self.shown,
-            done=self.done,
-            solved=self.solved,
-        )
+        """Every draw with its answers; the one on the screen also beside them, where older versions look."""
+        draw = {
+            "texts": dict(self.texts),
+            "checked": dict(self.checked) if self.verdicts else None,
+            "checks": self.tried.checks,
+            "told": self.told,
+            "tries": self.tries,
+            "shown": self.shown,
+            "done": self.done,
+            "solved": self.solved,
+        }
+        self.draws.pop(str(self.number), None)  # the last one that was touched stands last
+        self.draws[str(self.number)] = draw
+        for oldest in list(self.draws)[:-MOST_DRAWS]:
+            del self.draws[oldest]
+        now = {name: value for name, value in draw.items() if name not in ("checks", "told")}
+        more = {"earlier": self.earlier} if self.earlier else {}
+        version, number = self.question.version, self.number
+        self._keep(self.answers, self.name, version=version, number=number, draws=self.draws, **now, **more)
 
     @property
     def path(self) -> Path:
@@ -301,19 +433,42 @@ def _whole(value) -> int:
     return value if isinstance(value, int) and 0 <= value < 10**6 else 0
 
 
-def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> AnswerBox:
-    """A practice question as an answer box.
+def _texts(value) -> dict[str, str]:
+    return {str(name): str(text) for name, text in value.items()} if isinstance(value, dict) else {}
+
+
+def _lines(value) -> list[str]:
+    return [str(text) for text in value] if isinstance(value, list) else []
+
+
+def _draws(kept: dict) -> dict[str, dict]:
+    """Every draw kept of a question, by its number; a file of an older version holds the last one only."""
+    draws = kept.get("draws")
+    known = draws.items() if isinstance(draws, dict) else ()
+    made = {str(number): draw for number, draw in known if isinstance(draw, dict)}
+    if not made and kept:
+        made[str(_whole(kept.get("number")))] = {
+            name: kept.get(name) for name in ("texts", "checked", "tries", "shown", "done", "solved")
+        }
+    return made
+
+
+def ask(
+    lesson: str | Path, question_id: str | None = None, *, number: int | None = None
+) -> AnswerBox | QuestionList:
+    """A practice question as an answer box; without a question, those that the lesson has.
 
     The box shows the question with its numbers, says what it read while you type, and on "Check" says not
-    only whether the answer is right but what happened if it is not. Hints come one at a time, the worked
-    solution after the last try or when asked for. Everything typed is kept in the notebook's folder.
+    only whether the answer is right but helps if it is not: first a question, then the step in which it
+    happened, then the way. Then the worked solution is there when you want it. Everything typed is kept in
+    the notebook's folder.
 
     lesson: folder of the lesson's exercises, such as ``"03_centre_distance"``, or the path of a question
         bank.
-    question_id: name of the question in that bank.
+    question_id: name of the question in that bank; without it a table of all of them.
     number: number of the draw, 0 or more [-]; without it the draw you had last, at first number 0. The same
         number gives the same numbers everywhere.
-    Returns the box; the last value of a cell shows itself.
+    Returns the box or the table; the last value of a cell shows itself.
     ValueError if there is no such lesson or question (near names are listed), or the number is not a whole
         number of 0 or more.
 
@@ -322,6 +477,8 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
     AnswerBox('03_centre_distance/spacing-metric')
     >>> box.tries_left
     3
+    >>> type(ask("03_centre_distance")).__name__
+    'QuestionList'
     """
     if number is not None and (
         isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < 10**6
@@ -334,8 +491,11 @@ def ask(lesson: str | Path, question_id: str, *, number: int | None = None) -> A
         bank = load_bank(Path(lesson))
     else:
         bank = load_bank(lesson_bank(lesson))
-    try:
-        question = bank[question_id]
-    except KeyError as error:
-        raise ValueError(f"question {question_id!r} is not in {bank.path}: {error.args[0]}") from None
+    if question_id is None:
+        return QuestionList(bank, Answers())
+    if question_id not in bank.questions:
+        near = like(str(question_id), list(bank.questions))
+        there = f"did you mean {' or '.join(near)}?" if near else f'ask("{bank.name}") lists those there are'
+        raise ValueError(f"question {question_id!r} is not in {bank.name}: {there}")
+    question = bank[question_id]
     return AnswerBox(question, f"{bank.name}/{question.id}", Answers(), number)

@@ -7,6 +7,7 @@ answers it by ``status["seen"]``: only then does the reader see "saved".
 
 from __future__ import annotations
 
+import re
 import threading
 from html import escape
 from pathlib import Path
@@ -15,7 +16,10 @@ import anywidget
 import traitlets
 from IPython.display import publish_display_data
 
-from gearlab.theory.units import SPOKEN, written
+from gearlab.practice.attempts import record
+from gearlab.theory.units import written
+
+from . import still
 
 HERE = Path(__file__).parent
 LONGEST = {"number": 80, "expression": 200, "text": 2000, "choice": 80}  # characters taken from one field
@@ -43,6 +47,8 @@ class Box(anywidget.AnyWidget):
         self.trouble = ""  # why the last change could not be kept
         self.note = ""  # "saved", "your earlier answer is back"
         self.said = ""
+        self._place = ""  # what the output of the still form is called; "" before it is shown
+        self._standing: dict[str, str] = {}  # what stands in it
         self._lock = threading.RLock()
 
     def __repr__(self) -> str:
@@ -73,7 +79,6 @@ class Box(anywidget.AnyWidget):
         for field in fields:
             field.setdefault("longest", LONGEST[field["kind"]])
             if field.get("unit"):
-                field["unit_spoken"] = SPOKEN.get(field["unit"], field["unit"])
                 field["unit"] = written(field["unit"])
         view = {
             "key": key or self.name,
@@ -102,39 +107,71 @@ class Box(anywidget.AnyWidget):
         }
 
     def _twin(self) -> dict:
-        """The question as an output of its own.
+        """The question as an output of its own, with what was answered and said of it.
 
         What a reader sees who opens the notebook without a kernel.
         """
-        view = self.view
+        view, status = self.view, self.status
         lines = [view["title"] + (f" ({view['about']})" if view["about"] else ""), *view["prompt"]]
-        items = []
-        for field in view["fields"]:
-            if field["kind"] == "choice":
-                items += [
-                    f"{option['id']}) {option['text']}" if field.get("lettered") else option["text"]
-                    for option in field["options"]
-                ]
-            else:
-                items.append(field["label"] + (f" [{field['unit']}]" if field.get("unit") else "") + ": ____")
-        items += self.status.get("items", [])
-        last = "Run this cell to answer." if view["fields"] else "As it was when this cell was run."
+        items = [item for field in view["fields"] for item in self._twin_items(field)]
+        items += [
+            f"{row['symbol']} {row['title']} {row['says']}".strip() for row in status.get("conditions", [])
+        ]
+        items += status.get("items", [])
+        items += [f"Hint {number}: {hint}" for number, hint in enumerate(status.get("hints", []), 1)]
+        items += [
+            wish["words"]
+            for wish in status.get("buttons", {}).values()
+            if wish.get("words", "").startswith("Recorded")
+        ]
+        answered = any(text.strip() for text in self.texts.values())
+        last = "As it was when this cell was run." if not view["fields"] else "Run this cell to answer."
+        last = "As you left it. Run this cell to go on." if view["fields"] and answered else last
         html = "".join(
             f"<p>{'<strong>' if i == 0 else ''}{escape(line)}{'</strong>' if i == 0 else ''}</p>"
             for i, line in enumerate(lines)
         )
         html += "<ul>" + "".join(f"<li>{escape(item)}</li>" for item in items) + "</ul>" if items else ""
         return {
-            "text/html": f'<div class="gearlab-twin">{html}<p><em>{last}</em></p></div>',
+            "text/html": f'{still.QUIET}<div class="gearlab-twin">{html}<p><em>{last}</em></p></div>',
             "text/plain": "\n".join(lines + ["- " + item for item in items] + [last]),
         }
 
+    def _twin_items(self, field: dict) -> list[str]:
+        """A field as it stands: what can be chosen or what was typed, and the verdict on it."""
+        text = self.texts.get(field["id"], "")
+        if field["kind"] == "choice":
+            chosen = set(re.split(r"[,;\s]+", text))
+            words = [
+                f"{one['id']}) {one['text']}" if field.get("lettered") else one["text"]
+                for one in field["options"]
+            ]
+            items = [
+                f"{word}  ← chosen" if one["id"] in chosen else word
+                for one, word in zip(field["options"], words, strict=True)
+            ]
+        else:
+            unit = f" [{field['unit']}]" if field.get("unit") else ""
+            items = [f"{field['label']}{unit}: {text.strip() or '____'}"]
+        verdict = self.status.get("verdicts", {}).get(field["id"])
+        if verdict:
+            items.append(" ".join([verdict["symbol"], verdict["title"], verdict["note"], *verdict["causes"]]))
+        return items
+
     def _ipython_display_(self, **_options) -> None:
-        publish_display_data(self._twin())
+        self._place = f"gearlab-box-{self.model_id}"
+        self._standing = self._twin()
+        still.show(self._standing, self._place)
         shown = self._repr_mimebundle_()
         if shown is not None:
             data, metadata = shown if isinstance(shown, tuple) else (shown, {})
             publish_display_data(data, metadata)
+
+    def _follow(self) -> None:
+        """The still form says what the box says; a notebook saved now keeps it."""
+        if self._place and (now := self._twin()) != self._standing:
+            self._standing = now
+            still.show(now, self._place, again=True)
 
     # -- reports of the front end --
 
@@ -165,6 +202,14 @@ class Box(anywidget.AnyWidget):
                 if isinstance(report.get("act"), str):
                     self._act(report["act"])
             self._show(number)
+        self._follow()
+
+    def _add_attempt(self, store, **fields) -> None:
+        """Add a line to the attempts beside the answers file; a folder that cannot be written is said."""
+        try:
+            record(store.folder, **fields)
+        except OSError as error:
+            self.trouble = f"not saved: {store.folder} cannot be written ({error.strerror or error})"
 
     def _keep(self, store, key: str, **fields) -> None:
         """Write to the answers file.

@@ -17,22 +17,43 @@ from IPython.display import publish_display_data
 from ipywidgets import Widget
 
 from ..drawing import axes, style, views
+from ..drawing.behind import behind as turned_over
+from ..drawing.behind import can_turn_over
 from ..drawing.scene import Scene
 from ..drawing.still import still_html
 from ..drawing.svg import living_svg, svg
 from .ahead import Ahead
+from .still import in_picture
 
 PAGE = Path(__file__).parent / "page"
 # plain files; one after the other they are one module
-PARTS = ("geometry.js", "dressing.js", "sheet.js", "picture.js", "panels.js", "ahead.js", "living.js")
+PARTS = (
+    "geometry.js",
+    "behind.js",
+    "dressing.js",
+    "sheet.js",
+    "picture.js",
+    "panels.js",
+    "fit.js",
+    "ahead.js",
+    "living.js",
+)
 
 
-def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: float | None = None) -> Living:
+def living(
+    thing,
+    *,
+    playing: bool = True,
+    driver_speed: float = 4.0,
+    width: float | None = None,
+    behind: bool = False,
+) -> Living:
     """A pair, a train, a gear or a scene as a picture that turns; show it as the last line of a cell.
 
     playing: whether it starts turning by itself (never where the reader asks for reduced motion).
     driver_speed: signed speed of the driver, counter-clockwise positive, -30 to 30 [rpm].
     width: width the picture is made for [points, 96 to the inch]; the view's own if left out.
+    behind: whether it is seen from behind at first; the page has a switch for it.
     Returns the widget.
     ValueError if the thing cannot be shown or the speed is out of range.
 
@@ -47,9 +68,10 @@ def living(thing, *, playing: bool = True, driver_speed: float = 4.0, width: flo
             view(thing, turning=1.0 if driver_speed >= 0 else -1.0, **chosen),
             playing=playing,
             driver_speed=driver_speed,
+            behind=behind,
             remake=lambda way: view(thing, turning=way, **chosen),
         )
-    return Living(scene_of(thing, width), playing=playing, driver_speed=driver_speed)
+    return Living(scene_of(thing, width), playing=playing, driver_speed=driver_speed, behind=behind)
 
 
 def scene_of(thing, width: float | None = None) -> Scene:
@@ -70,6 +92,7 @@ class Living(anywidget.AnyWidget):
     scene: what to show.
     playing, driver_speed: as for ``living``.
     remake: gives the scene for turning counter-clockwise (+1) or clockwise (-1), if that changes it.
+    behind: whether it is seen from behind.
     angle: driver's angle when it last came to rest [deg]; set it to turn the picture.
     text: the sentence that says what is shown.
     """
@@ -94,6 +117,8 @@ class Living(anywidget.AnyWidget):
     reviewed = traitlets.Bool(False).tag(sync=True)  # the remarks are a panel beside the controls
     controls: traitlets.List = traitlets.List().tag(sync=True)
     readout: traitlets.List = traitlets.List().tag(sync=True)
+    behind = traitlets.Bool(False).tag(sync=True)  # whether the picture is turned over
+    disclosed = traitlets.Unicode("").tag(sync=True)  # what is open of "controls readout", beyond the stage
     warnings: traitlets.List = traitlets.List().tag(sync=True)
     seen = traitlets.Int(0).tag(sync=True)  # counts the answers to changed controls
     turn = traitlets.Dict().tag(sync=True)  # the page's last change: its number, and that of a state it held
@@ -169,12 +194,18 @@ class Living(anywidget.AnyWidget):
 
     def value(self, word: str) -> float:
         """The number that the readout shows for a quantity, by its word [its unit in the readout]."""
-        cells = {
-            cell["word"]: cell for group in self.readout for row in group["rows"] for cell in row["cells"]
-        }
+        cells = {cell["word"]: cell for cell in self._numbers()}
         if word not in cells:
             raise ValueError(f"the readout has no quantity {word!r}; it has: {', '.join(cells) or 'none'}")
         return cells[word]["value"]
+
+    @property
+    def seen_scene(self) -> Scene:
+        """The scene from the side from which it is seen, as the still picture shows it."""
+        return turned_over(self.scene) if self.behind and can_turn_over(self.scene) else self.scene
+
+    def _numbers(self) -> list[dict]:
+        return [cell for group in self.readout for row in group["rows"] for cell in row["cells"]]
 
     def __repr__(self) -> str:
         return f"{type(self).__name__}({self.scene.title})"
@@ -185,18 +216,19 @@ class Living(anywidget.AnyWidget):
         The still picture becomes complete (PNG beside SVG, for places that show no SVG) only after the living
         one is there, so nobody waits for it.
         """
+        scene = self.seen_scene
         still = {
-            "text/html": still_html(svg(self.scene), self.text, self.scene.width),
-            "text/plain": f"[picture] {self.text}",
+            "text/html": still_html(in_picture(svg(scene)), scene.text, scene.width),
+            "text/plain": f"[picture] {scene.text}",
         }
         place = {"display_id": f"gearlab-still-{self.model_id}"}
         publish_display_data(still, transient=place)
         data, metadata = self._repr_mimebundle_()  # type: ignore[misc]
         publish_display_data(data, metadata)
-        still["image/png"] = base64.b64encode(axes.png(self.scene)).decode()
+        still["image/png"] = base64.b64encode(axes.png(scene)).decode()
         publish_display_data(
             still,
-            {"image/png": {"alt": self.text, "width": int(self.scene.width)}},
+            {"image/png": {"alt": scene.text, "width": int(scene.width)}},
             transient=place,
             update=True,
         )

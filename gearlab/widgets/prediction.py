@@ -1,20 +1,40 @@
-"""Predictions: recorded before the picture turns, never judged, looked at again at the lesson's end."""
+"""Predictions: recorded before the picture turns, never judged, looked at again at the lesson's end.
+
+What they ask and what is said of each choice afterwards stands in the lesson's file
+(:mod:`gearlab.practice.predictions`); the surprise that waits for them is :mod:`gearlab.widgets.surprise`.
+"""
 
 from __future__ import annotations
 
 import weakref
 from datetime import datetime
 
+from gearlab.practice.predictions import Prediction, prediction_of
 from gearlab.practice.progress import Answers
+from gearlab.practice.tables import BankError
 
 from .box import Box
 
-# the boxes that look back, so that a prediction recorded later reaches them
-_shown: weakref.WeakSet = weakref.WeakSet()
+# the boxes that wait for a prediction or look back at it, so that one recorded later reaches them
+_waiting: weakref.WeakSet = weakref.WeakSet()
+_asked: set[str] = set()  # keys of predictions asked in this kernel, from a file or not
 
 
-def _stamp() -> str:
+def stamp() -> str:
+    """The time as it is kept with a prediction."""
     return datetime.now().astimezone().strftime("%Y-%m-%d %H:%M")
+
+
+def await_prediction(box: Box) -> None:
+    """Let a box be refreshed when the prediction of its name is recorded, or its surprise opened."""
+    _waiting.add(box)
+
+
+def tell_waiting(name: str) -> None:
+    """Refresh every box that waits for the prediction of that name."""
+    for box in list(_waiting):
+        if box.name == name:
+            box.refresh()
 
 
 class PredictionBox(Box):
@@ -70,6 +90,7 @@ class PredictionBox(Box):
         words = f"Recorded {self.recorded}" if self.recorded else "Record my prediction"
         return {
             "locked": bool(self.recorded),
+            "summary": self.said,
             "buttons": {"record": {"off": bool(self.recorded), "words": words}},
         }
 
@@ -84,12 +105,12 @@ class PredictionBox(Box):
             self.said = "Choose or write something first: a guess is welcome."
             self.note = "⚠ nothing chosen yet"
             return
-        self.recorded = _stamp()
+        self.recorded = stamp()
         self.said = "Your prediction is recorded."
         self._save()
-        for box in list(_shown):
-            if box.name == self.name:
-                box.refresh()
+        lesson, _, name = self.name.removeprefix("predict/").rpartition("/")
+        self._add_attempt(self.answers, event="predicted", bank=lesson, question=name, typed=self.choice)
+        tell_waiting(self.name)
 
     def _save(self) -> None:
         self._keep(
@@ -104,37 +125,44 @@ class PredictionBox(Box):
 
 
 class LookBackBox(Box):
-    """The recorded prediction again, with a line for what was seen: :func:`look_back` makes it."""
+    """The recorded prediction again, which option held and why, and a line for what was seen.
 
-    def __init__(self, key: str, answers: Answers):
+    :func:`look_back` makes it. Nothing is told before a prediction is recorded or the surprise is opened.
+    """
+
+    def __init__(self, key: str, answers: Answers, prediction: Prediction | None = None):
         super().__init__(f"predict/{key}")
-        self.answers = answers
+        self.answers, self.prediction = answers, prediction
         self.texts = {"seen": str(answers.get(self.name).get("seen") or "")}
         self.refresh()
-        _shown.add(self)
+        await_prediction(self)
 
     def refresh(self) -> None:
         """Show what the answers file holds now."""
         kept = self.answers.get(self.name)
-        if kept.get("recorded"):
-            lines = [str(kept.get("question", "")), f"You predicted: {kept.get('text', '')}"]
+        recorded, opened = str(kept.get("recorded") or ""), str(kept.get("opened") or "")
+        asked = str(kept.get("question") or "") or (self.prediction.question if self.prediction else "")
+        about = ""
+        if recorded:
+            lines = [asked, f"You predicted: {kept.get('text', '')}"]
             if kept.get("because"):
                 lines.append(f"Because: {kept['because']}")
-            about = f"recorded {kept['recorded']}"
+            about = f"recorded {recorded}"
+        elif opened:
+            lines = [asked, "You looked without a prediction."]
         else:
-            lines, about = (
-                [
-                    "No prediction is recorded yet: go back to “Predict”, choose, and press “Record my"
-                    " prediction”."
-                ],
-                "",
-            )
+            lines = [
+                "No prediction is recorded yet: go back to “Predict”, choose, and press “Record my"
+                " prediction”."
+            ]
+        if self.prediction and (recorded or opened):
+            lines += self.prediction.told(str(kept.get("text") or "") if recorded else "")
         self._build(
             "Back to your prediction",
             "\n\n".join(lines),
             about,
             "look back",
-            key=f"{self.name}#{kept.get('recorded', '')}",
+            key=f"{self.name}#{recorded or opened}",
         )
 
     def _fields(self) -> list[dict]:
@@ -152,41 +180,65 @@ class LookBackBox(Box):
 
 
 def predict(
-    key: str, question: str, options: list[str] | None = None, *, because: bool = True
+    key: str, question: str | None = None, options: list[str] | None = None, *, because: bool = True
 ) -> PredictionBox:
     """A question to answer before looking. The prediction is recorded and gets no verdict.
 
-    key: its name, lesson first, such as ``"03_centre_distance/holes"``.
-    question: the question as the reader sees it.
+    key: its name, lesson first, such as ``"07_contact/ten-teeth"``.
+    question: the question as the reader sees it; left out, the lesson's ``predictions.toml`` has question and
+        options.
     options: what to choose from, two or more; without them the reader writes freely.
     because: whether a line for the reason is shown.
     Returns the box; the last value of a cell shows itself.
-    ValueError if the key or the question is empty, or there is only one option.
+    ValueError if the key or the question is empty, the lesson's file has no prediction of that name (near
+        names are listed), or there is only one option.
 
+    >>> predict("07_contact/ten-teeth").question[:29]
+    'A pinion of 10 teeth is cut w'
     >>> predict("06_direction/idler", "Does the third gear turn with the first?", ["yes", "no"])
     PredictionBox('predict/06_direction/idler')
     """
-    for word, text in (("key", key), ("question", question)):
-        if not isinstance(text, str) or not text.strip():
-            raise ValueError(f"{word} of a prediction = {text!r}: give some words")
+    if not isinstance(key, str) or not key.strip():
+        raise ValueError(f"key of a prediction = {key!r}: give some words")
+    if question is None:
+        if options is not None:
+            raise ValueError(
+                "options of a prediction without its question: give both, or the key alone for a prediction"
+                " of the lesson's file"
+            )
+        prediction = prediction_of(key)
+        question, options = prediction.question, list(prediction.choices)
+    if not isinstance(question, str) or not question.strip():
+        raise ValueError(f"question of a prediction = {question!r}: give some words")
     choices = tuple(options or ())
     if len(choices) == 1 or len(set(choices)) != len(choices):
         raise ValueError(
             f"options = {list(choices)!r}: give at least two different ones, or none for a free answer"
         )
+    _asked.add(key)
     return PredictionBox(key, question, choices, because, Answers())
 
 
 def look_back(key: str) -> LookBackBox:
-    """The prediction recorded under that key, with a line for what was really seen.
+    """The prediction recorded under that key, which option held and why, and a line for what was seen.
 
     key: the name given to :func:`predict`.
-    Returns the box; it fills itself when the prediction is recorded later.
-    ValueError if the key is empty.
+    Returns the box; it fills itself when the prediction is recorded, or the surprise opened, later.
+    ValueError if the key is empty, or no such prediction was asked and the lesson's file has none.
 
-    >>> look_back("06_direction/idler")
-    LookBackBox('predict/06_direction/idler')
+    >>> look_back("07_contact/ten-teeth")
+    LookBackBox('predict/07_contact/ten-teeth')
     """
     if not isinstance(key, str) or not key.strip():
         raise ValueError(f"key of a prediction = {key!r}: give the name used in predict(...)")
-    return LookBackBox(key, Answers())
+    answers, prediction = Answers(), None
+    try:
+        prediction = prediction_of(key)
+    except BankError:
+        raise  # the lesson's own file is at fault
+    except ValueError:
+        if key not in _asked and not answers.get(f"predict/{key}"):
+            raise
+    box = LookBackBox(key, answers, prediction)
+    box._add_attempt(answers, event="read", lesson=key.partition("/")[0])
+    return box

@@ -96,16 +96,21 @@ def test_answered_with_the_keyboard_alone(show, practice):
     box = practice()
     page = show(box)
     page.keyboard.press("Tab")
-    field = page.get_by_role("textbox", name=box.view["fields"][0]["label"] + ", in millimetres")
+    field = page.get_by_role("textbox", name=box.view["fields"][0]["label"] + " mm", exact=True)
     assert field.evaluate("node => node === document.activeElement")
     assert field.evaluate("node => parseFloat(getComputedStyle(node).outlineWidth)") >= 2
     page.keyboard.type(f"{right_answer(box)} mm")
     page.wait_for_function("document.querySelector('.gearlab-echo').textContent.startsWith('read as')")
     page.keyboard.press("Enter")
     page.wait_for_selector(".gearlab-verdict[data-tone=right]")
-    assert page.inner_text(".gearlab-verdict") == "✓Right."
+    said = page.get_by_role("status").inner_text()
+    verdict = page.inner_text(".gearlab-verdict").removeprefix("✓").split()
+    assert verdict[0] == "Right." and said.split() == [
+        *box.view["fields"][0]["label"].split()[:-1],
+        box.view["fields"][0]["label"].split()[-1] + ":",
+        *verdict,
+    ], "what is seen is what is said"
     assert box.done
-    assert "Right." in page.get_by_role("status").inner_text()
     assert page.get_by_role("group", name="Question: Spacing, metric").count() == 1
 
 
@@ -120,7 +125,7 @@ def test_a_wrong_answer_says_why_beside_the_field(show, practice):
     described = " ".join(
         page.inner_text("#" + name) for name in field.get_attribute("aria-describedby").split()
     )
-    assert box.verdicts["centre_distance"].causes[0].sentence in described
+    assert "Did you add diameters instead of radii?" in described
     assert "2 of 3 tries left" in page.inner_text(".gearlab-tries")
     page.click("[data-act=hint]")
     page.wait_for_selector(".gearlab-hints li")
@@ -130,6 +135,33 @@ def test_a_wrong_answer_says_why_beside_the_field(show, practice):
     page.click("[data-act=renew]")
     page.wait_for_function("!document.querySelector('.gearlab-solution').children.length")
     assert page.inner_text(".gearlab-prompt").strip() == box.draw.prompt and box.number == 1
+
+
+def test_three_tries_one_help_after_another(show, practice):
+    box = practice()
+    page = show(box)
+    told = []
+    for left, share in (("2 of 3", 2), ("1 of 3", 0.5), ("there when you want it", 10)):
+        page.fill(".gearlab-input", str(share * right_answer(box)))
+        page.click("[data-act=check]")
+        page.wait_for_function(
+            "left => document.querySelector('.gearlab-tries').textContent.includes(left)", arg=left
+        )
+        lines = page.locator(".gearlab-cause").all_inner_texts()
+        told.append(lines)
+        said = page.get_by_role("status").inner_text()
+        assert all(line in said for line in lines) and page.inner_text(".gearlab-tries") in said
+    assert told[0] == ["Did you add diameters instead of radii?"]
+    assert told[1][0].startswith("Your number is half the centre distance")
+    assert told[2][-1].startswith("The way:") and "solution" in told[2][-1]
+    assert page.locator(".gearlab-solution math").count() == 0
+    # the first number again, in another writing: no try, and said so
+    page.fill(".gearlab-input", f"{2 * right_answer(box) / 10:g} cm")
+    page.click("[data-act=check]")
+    page.wait_for_function("document.querySelector('.gearlab-cause').textContent.includes('already')")
+    assert page.inner_text(".gearlab-cause >> nth=0") in page.get_by_role("status").inner_text()
+    page.get_by_role("button", name="Show the solution", exact=True).click()
+    page.wait_for_selector(".gearlab-solution math")
 
 
 def test_an_ambiguous_comma_is_asked(show, practice):

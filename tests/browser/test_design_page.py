@@ -30,15 +30,12 @@ def box(tmp_path, monkeypatch):
 def test_chosen_with_the_keyboard_alone(show, box):  # noqa: F811
     page = show(box)
     page.keyboard.press("Tab")
-    assert (
-        page.evaluate("document.activeElement.getAttribute('aria-label')")
-        == "teeth of the crank gear, in teeth"
-    )
+    named = page.get_by_role("textbox", name="teeth of the crank gear teeth", exact=True)
+    assert named.evaluate("node => node === document.activeElement"), "label and unit as they are seen"
     page.keyboard.type("18")
     page.keyboard.press("Tab")
-    assert (
-        page.evaluate("document.activeElement.getAttribute('aria-label')") == "teeth of the wheel, in teeth"
-    )
+    named = page.get_by_role("textbox", name="teeth of the wheel teeth", exact=True)
+    assert named.evaluate("node => node === document.activeElement")
     page.keyboard.type("45")
     page.keyboard.press("Enter")
     page.wait_for_selector(".gearlab-condition")

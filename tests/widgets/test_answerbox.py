@@ -9,6 +9,7 @@ import threading
 
 import pytest
 
+from gearlab.practice.attempts import attempts
 from gearlab.widgets.answerbox import ask
 from gearlab.widgets.box import Box
 from gearlab.widgets.handin import hand_in, hand_in_box
@@ -112,6 +113,12 @@ def bank(tmp_path, monkeypatch):
     return folder / "bank.toml"
 
 
+@pytest.fixture
+def numbers(monkeypatch):
+    """The same numbers in every run: 123 and the like are then wrong, and no slip."""
+    monkeypatch.setattr("secrets.token_hex", lambda size: "bench")
+
+
 def say(box: Box, act: str | None = None, **texts: str) -> None:
     """Report as the front end does: the texts of the fields, and perhaps a button."""
     number = box.status.get("seen", 0) + 1
@@ -196,20 +203,166 @@ def test_right_closes_the_question(bank):
     assert "<math" in box.status["solution"] and box.done
 
 
-def test_a_slip_is_named_without_the_number_and_the_solution_comes_after_the_last_try(bank):
+def wrong(box, share: float) -> str:
+    """A wrong number that no slip leads to, and that is none of the others."""
+    return f"{distance(box) * share:.5f}"
+
+
+def test_three_tries_ask_then_tell_the_step_then_the_way(bank, numbers):
     box = ask(bank, "spacing")
-    for left in (2, 1, 0):
+    told = []
+    for left, typed in ((2, 2 * distance(box)), (1, distance(box) / 2), (0, 10 * distance(box))):
         assert not box.status["solution"]
-        say(box, "check", centre_distance=str(2 * distance(box)))
+        say(box, "check", centre_distance=str(typed))
         assert box.tries_left == left
-        [cause] = [
-            cause for cause in box.status["verdicts"]["centre_distance"]["causes"] if "radius" in cause
-        ]
-        assert f"{distance(box):g}" not in cause
-    assert box.status["locked"] and "<math" in box.status["solution"] and not box.done
-    assert "worked solution" in box.status["said"]
+        told.append(box.status["verdicts"]["centre_distance"]["says"])
+    assert told[0] == ["Did you add diameters instead of radii?"]
+    assert told[1] == [
+        "Your number is half the centre distance: a radius for a diameter, or one of two equal parts?"
+    ]
+    assert "ten times too large" in told[2][0] and told[2][1].startswith("The way: ")
+    assert not any(f"{distance(box):g}" in text for texts in told for text in texts)
+    # the solution is offered, and a right answer still welcome
+    assert not box.status["locked"] and not box.status["solution"]
+    assert box.status["buttons"]["solve"]["words"] == "Show the solution"
+    assert "worked solution" in box.status["tries"] and box.status["tries"] in box.status["said"]
     say(box, "check", centre_distance=str(distance(box)))
-    assert not box.done, "a closed question takes no more answers"
+    assert box.done
+
+
+def test_an_unrecognised_answer_starts_at_the_first_hint(bank, numbers):
+    box = ask(bank, "spacing")
+    for number, share in enumerate((1.8371, 1.7313), 1):
+        say(box, "check", centre_distance=wrong(box, share))
+        assert box.verdicts["centre_distance"].kind == "not recognised"
+        assert box.status["verdicts"]["centre_distance"]["says"] == ["It matches no known slip."]
+        assert box.status["hints"] == ["Which circles touch?", "Add the radii."][:number]
+        assert f"Hint {number}: {box.question.hints[number - 1]}" in box.status["said"]
+        assert len(box.status["said"].split()) < 40
+    say(box, "check", centre_distance=wrong(box, 1.6137))
+    assert box.status["verdicts"]["centre_distance"]["says"][0].startswith("The way: ")
+
+
+def test_a_hint_that_was_asked_for_is_not_told_again(bank, numbers):
+    box = ask(bank, "spacing")
+    say(box, "hint")
+    say(box, "check", centre_distance=wrong(box, 1.8371))
+    assert box.status["hints"] == ["Which circles touch?", "Add the radii."]
+
+
+@pytest.mark.parametrize("write", ["{:.4f}", "{:.6f} mm", "{:.3e}", "+{:.4f}", "{:.4f}0 millimetres"])
+def test_the_same_number_again_costs_nothing_and_is_told_so(bank, numbers, write):
+    box = ask(bank, "spacing")
+    say(box, "check", centre_distance="123")
+    say(box, "check", centre_distance="124")
+    assert box.tries_left == 1
+    before = box.status["hints"]
+    say(box, "check", centre_distance=write.format(123))
+    assert box.tries_left == 1 and box.status["hints"] == before
+    said = "You have tried 123 mm already: it does not count as a try."
+    assert box.status["verdicts"]["centre_distance"]["says"][0] == said and said in box.status["said"]
+    say(box, "check", centre_distance="12.3 cm")
+    assert box.tries_left == 1, "the same length in another unit"
+    again = ask(bank, "spacing")
+    say(again, "check", centre_distance="123.0")
+    assert again.tries_left == 1, "nor after a new start"
+
+
+def test_the_same_formula_again_in_another_writing(bank):
+    box = ask(bank, "formula")
+    say(box, "check", centre_distance="m*(N1+N2)")
+    assert box.tries_left == 2
+    say(box, "check", centre_distance="N1*m + m*N2")
+    assert box.tries_left == 2 and "already" in box.status["said"]
+
+
+def test_a_right_answer_gets_the_idea(bank, numbers):
+    box = ask(bank, "spacing")
+    say(box, "check", centre_distance=str(distance(box)))
+    [text] = box.status["verdicts"]["centre_distance"]["says"]
+    assert "pitch circles touch" in text and text.count(".") == 1
+    bank.write_text(BANK.replace('hints = ["Which', 'idea = "Circles that roll."\nhints = ["Which'))
+    box = ask(bank, "spacing", number=1)
+    say(box, "check", centre_distance=str(distance(box)))
+    assert box.status["verdicts"]["centre_distance"]["says"] == ["Circles that roll."]
+
+
+def test_what_is_said_is_what_is_seen(bank, numbers):
+    box = ask(bank, "spacing")
+    for typed in (2 * distance(box), -distance(box), 1.7313 * distance(box), distance(box)):
+        say(box, "check", centre_distance=str(typed))
+        look = box.status["verdicts"]["centre_distance"]
+        seen = ["centre distance:", look["title"], look["note"], *look["says"], box.status["tries"]]
+        rest = box.status["said"]
+        for text in filter(None, seen):
+            assert text in rest
+            rest = rest.replace(text, "", 1)
+        for number, hint in enumerate(box.status["hints"], 1):
+            rest = rest.replace(f"Hint {number}: {hint}", "")
+        assert not rest.strip(), "nothing is said that is not seen"
+
+
+def test_all_draws_stay_with_their_answers(bank, numbers):
+    box = ask(bank, "spacing")
+    for number in range(3):
+        say(box, "check", centre_distance=str(100 + number))
+        say(box, "renew")
+    assert box.number == 3
+    for number in range(3):
+        again = ask(bank, "spacing", number=number)
+        assert again.texts == {"centre_distance": str(100 + number)} and again.tries_left == 2
+    say(again, "renew")
+    assert again.number == 4, "numbers that were not had before"
+    stored = json.loads(box.answers.path.read_text(encoding="utf-8"))["answers"]["bench/spacing"]
+    assert set(stored["draws"]) == {"0", "1", "2", "3", "4"} and stored["number"] == 4
+
+
+def test_an_older_answers_file_is_read(bank, numbers):
+    box = ask(bank, "spacing")
+    typed = {"centre_distance": str(2 * distance(box))}
+    old = {"version": 1, "number": 0, "texts": typed, "checked": typed, "tries": 1, "shown": 1}
+    box.answers.clear("bench/spacing")
+    box.answers.put("bench/spacing", done=False, solved=False, **old)
+    again = ask(bank, "spacing")
+    assert again.texts == typed and again.tries_left == 2 and len(again.status["hints"]) == 1
+    assert again.status["verdicts"]["centre_distance"]["says"] == ["Did you add diameters instead of radii?"]
+    say(again, "renew")
+    assert ask(bank, "spacing", number=0).texts == typed
+
+
+def test_answers_to_a_changed_question_stay_kept(bank):
+    say(ask(bank, "spacing"), "check", centre_distance="80")
+    bank.write_text(BANK.replace('id = "spacing"\nversion = 1', 'id = "spacing"\nversion = 2'))
+    box = ask(bank, "spacing")
+    say(box, centre_distance="90")
+    stored = json.loads(box.answers.path.read_text(encoding="utf-8"))["answers"]["bench/spacing"]
+    assert stored["earlier"]["1"]["0"]["texts"] == {"centre_distance": "80"}
+    assert stored["draws"]["0"]["texts"] == {"centre_distance": "90"}
+
+
+def test_tries_hints_and_causes_are_recorded(bank, numbers, tmp_path):
+    box = ask(bank, "spacing")
+    say(box, "check", centre_distance=str(2 * distance(box)))
+    say(box, "check", centre_distance=str(2 * distance(box)) + " mm")
+    say(box, "hint")
+    say(box, "check", centre_distance="abc")
+    say(box, "check", centre_distance=str(distance(box)))
+    say(box, "solve")
+    say(box, "renew")
+    lines = attempts(tmp_path)
+    assert [line["event"] for line in lines] == ["answer", "hint", "answer", "solution", "new numbers"]
+    assert {(line["bank"], line["question"], line["version"]) for line in lines} == {("bench", "spacing", 1)}
+    first, _, last = lines[:3]
+    assert (first["answer"], first["verdict"], first["cause"]) == ("centre_distance", "listed slip", "nohalf")
+    assert (first["share"], first["try"], first["hints"], first["solution"]) == (0.5, 1, 0, False)
+    assert (last["verdict"], last["cause"], last["share"], last["try"], last["hints"]) == (
+        "right",
+        "",
+        1,
+        2,
+        1,
+    )
+    assert [line["draw"] for line in lines] == [0, 0, 0, 0, 1]
 
 
 def test_a_verdict_goes_when_the_answer_is_changed(bank):
@@ -252,7 +405,7 @@ def test_new_numbers_start_afresh(bank, monkeypatch):
     assert box.tries_left == 3 and not any(box.view["texts"].values()) and not box.status["verdicts"]
 
 
-def test_everything_is_back_after_a_new_start(bank):
+def test_everything_is_back_after_a_new_start(bank, numbers):
     box = ask(bank, "spacing")
     say(box, "renew")
     say(box, "hint")
@@ -263,7 +416,7 @@ def test_everything_is_back_after_a_new_start(bank):
     assert (
         again.view["texts"] == {"centre_distance": "7"}
         and again.tries_left == 2
-        and len(again.status["hints"]) == 1
+        and len(again.status["hints"]) == 2  # the one asked for, and the next one at the wrong try
     )
     assert again.status["saved"] == "✓ your earlier answer is back"
     say(box, "check", centre_distance=str(distance(box)))
@@ -367,7 +520,7 @@ def test_a_choice_has_two_tries_and_room_for_a_reason(bank):
     right = next(letter for letter, text in box.draw.options if text == "the gear side")
     wrong = next(letter for letter, text in box.draw.options if text == "any side")
     say(box, "check", choice=wrong, reason="no idea")
-    assert box.tries_left == 1 and box.status["verdicts"]["choice"]["causes"] == [
+    assert box.tries_left == 1 and box.status["verdicts"]["choice"]["says"] == [
         "Then the arrow says nothing."
     ]
     say(box, "check", choice=right)
@@ -378,7 +531,11 @@ def test_a_choice_has_two_tries_and_room_for_a_reason(bank):
     "lesson, question, number, words",
     [
         ("03_centre_distanze", "spacing-metric", None, "03_centre_distance"),
-        ("03_centre_distance", "spacing-metrik", None, "spacing-metric"),
+        ("03_centre_distance", "spacing-metrik", None, "did you mean spacing-metric"),
+        ("07_contact", "contact_ratio", None, "did you mean contact-ratio"),
+        ("07_contact", "ratio", None, "did you mean contact-ratio"),
+        ("03_centre_distance", "zzz", None, 'ask("03_centre_distance") lists'),
+        ("contact", None, None, "did you mean 07_contact?"),
         ("03_centre_distance", "spacing-metric", -1, "0 to 999999"),
         ("03_centre_distance", "spacing-metric", True, "whole number"),
     ],
@@ -386,6 +543,22 @@ def test_a_choice_has_two_tries_and_room_for_a_reason(bank):
 def test_a_wrong_name_gets_a_helpful_error(bank, lesson, question, number, words):
     with pytest.raises(ValueError, match=re.escape(words)):
         ask(lesson, question, number=number)
+
+
+def test_without_a_question_those_of_the_lesson_are_listed(bank, numbers):
+    say(ask(bank, "spacing"), "check", centre_distance=str(distance(ask(bank, "spacing"))))
+    say(ask(bank, "formula"), "check", centre_distance="m*N1")
+    listed = ask(bank)
+    assert listed.rows == (
+        ("spacing", "Spacing", "1", "4", "done"),
+        ("formula", "Spacing, the formula", "2", "3", "tried"),
+        ("side", "Which side?", "1", "2", ""),
+    )
+    assert "3 questions of bench" in str(listed) and 'ask("bench", "spacing")' in str(listed)
+    html = listed._repr_html_()
+    assert html.count("<tr>") == 4 and html.count('scope="row"') == 3
+    say(ask(bank, "spacing"), "renew")
+    assert ask(bank).rows[0][-1] == "done", "though another draw is on the screen"
 
 
 # -- predictions --

@@ -48,6 +48,8 @@ def test_tips_over_the_edge_are_a_warning():
 # Wheel's shaft: 8.5 + 6 + 1.5 + 25 + 3 = 44 mm, stock 45 (worked by hand).
 def test_a_shaft_that_is_too_short_and_one_that_will_do():
     stack = ShaftStack()
+    assert kinds(stack)[-1] == "warning" and "is too short" in stack.warnings[-1]["text"]
+    stack.asked_for = "shaft_length"
     assert kinds(stack)[-1] == "warning" and "4.000 mm too short" in stack.warnings[-1]["text"]
     stack.shaft_length = 45.0
     assert kinds(stack)[-1] == "good" and stack.value("stock_length") == 45.0
@@ -98,7 +100,9 @@ def test_two_parts_make_up_the_force():
 
 
 def test_the_answer_is_not_shown_before_it_is_found():
-    assert not [one for one in ToothForces(91.5).readout[0]["rows"] if "worked out" in one["label"]]
+    rows = [one for one in ToothForces(91.5).readout[0]["rows"] if "worked out" in one["label"]]
+    assert len(rows) == 2 and all(one["cells"][0]["secret"] for one in rows)
+    assert all(one["cells"][0]["value"] is None and one["cells"][0]["text"] == "?" for one in rows)
 
 
 # 18 and 45 teeth of P 10 on a plate 10 in long: 1.0 + 3.15 + 2.35 = 6.5 in from tip to tip, 1.75 in left at
@@ -126,6 +130,8 @@ def test_a_stack_in_inches_that_is_half_an_inch_too_long_for_its_shaft():
     """
     stack = ShaftStack(unit="in", overall_length=1.0, behind_plate=0.0, end_length=0.0, shaft_length=1.0)
     stack.plate_thickness = stack.axial_gap = 0.25
+    assert kinds(stack)[-1] == "warning" and "0.5" not in stack.warnings[-1]["text"]
+    stack.asked_for = "shaft_length"
     assert kinds(stack)[-1] == "warning" and "0.5000 in too short" in stack.warnings[-1]["text"]
     stack.shaft_length = 1.5
     assert kinds(stack)[-1] == "good" and stack.value("stock_length") == 1.5

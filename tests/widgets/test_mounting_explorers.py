@@ -123,6 +123,7 @@ def test_nudge_finds_the_tilted_line():
 
 def test_nudge_numbers_explain_themselves_and_agree_with_what_was_measured():
     nudge = AlignmentNudge(19, 46, driver_angle=-7.5, line_angle=75)
+    nudge.asked_for = "driven_mark_angle"
     for word in ("driven_mark_angle", "driven_play_angle", "driven_pitch_angle"):
         nudge.asked = word
         assert "<math" in nudge.explanation["html"]

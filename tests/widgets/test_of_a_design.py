@@ -493,6 +493,7 @@ def test_a_stack_takes_its_plate_and_washers():
         end_length=0.0,
         shaft_length=1.0,
     )
+    stack.asked_for = "shaft_length"
     assert stack.value("shaft_length") == 1.5 and "0.5000 in too short" in stack.warnings[-1]["text"]
 
 

@@ -29,6 +29,7 @@ def aligned(
     *,
     line_angle: float = 0.0,
     window: tuple[float, float] | None = None,
+    banded: bool = True,
     controls: tuple[str, str] | None = None,
     width: float = 720.0,
 ) -> Scene:
@@ -40,6 +41,7 @@ def aligned(
     line_angle: direction from the driver's shaft to the driven gear's, counter-clockwise from +x [deg].
     window: middle and width of the angles of the driven gear at which nothing overlaps [deg]; no scale if
         left out.
+    banded: whether the scale shows that window.
     controls: names of the numbers that turning the driver and the driven gear by hand changes.
     width: of the picture [points].
     Lengths in the unit of the gears [in or mm]; the scale of angles below is not to be measured.
@@ -75,7 +77,7 @@ def aligned(
         shapes += _turned(seen, scale)
     low = y0
     if window:
-        strip, low = _scale(driven, driven_angle, window, (x0, x1), y0, scale)
+        strip, low = _scale(driven, driven_angle, window if banded else None, (x0, x1), y0, scale)
         shapes += strip
     return Scene(
         tuple(shapes),
@@ -149,7 +151,7 @@ def _turned(seen: OnCentre, scale: float) -> list[Shape]:
 def _scale(
     gear: Gear,
     angle: float,
-    window: tuple[float, float],
+    window: tuple[float, float] | None,
     across: tuple[float, float],
     top: float,
     scale: float,
@@ -183,22 +185,25 @@ def _scale(
     side, away = ("start", 10) if now < 0.8 * pitch else ("end", -10)
     words = f"B at {numerals.number(now, 2)}\u00b0"
     shapes.append(Label((at(now), roof), words, (away, 11), side, "small", "driven", "driven"))
-    words = f"angle of B within one pitch of {numerals.number(pitch, 2)}\u00b0; shaded: no teeth overlap"
+    words = f"angle of B within one pitch of {numerals.number(pitch, 2)}\u00b0"
+    words += "; shaded: no teeth overlap" if window else ""
     shapes.append(Label(((left + right) / 2, floor), words, (0, -35), size="small", role="note"))
     return shapes, floor
 
 
 def _bands(
-    at: Callable[[float], float], pitch: float, window: tuple[float, float], floor: float, roof: float
+    at: Callable[[float], float], pitch: float, window: tuple[float, float] | None, floor: float, roof: float
 ) -> list[Shape]:
     """The ground of the scale, and the free windows on it: bands, or lines where nothing is free."""
-    middle, free = window[0], max(window[1], 0.0)
     low, high = -OVER * pitch, (1 + OVER) * pitch
 
     def box(first: float, last: float) -> np.ndarray:
         return np.array([[at(first), floor], [at(last), floor], [at(last), roof], [at(first), roof]])
 
     shapes: list[Shape] = [Outline(box(low, high), "construction")]
+    if window is None:
+        return shapes
+    middle, free = window[0], max(window[1], 0.0)
     for here in (middle - pitch, middle, middle + pitch):
         first, last = (max(low, min(high, here + side * free / 2)) for side in (-1, 1))
         if last > first:

@@ -42,7 +42,7 @@ class ChoiceAnswer:
 class ChoiceQuestion(Question):
     """A question with options; more tries than two would be guessing."""
 
-    kind, tries, echoes = "choice", 2, False
+    kind, tries, guessable, echoes = "choice", 2, True, False
     own_fields, has_own = ("options",), "a choice question has options"
 
     def _answers(self) -> tuple[ChoiceAnswer, ...]:

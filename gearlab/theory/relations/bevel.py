@@ -8,6 +8,7 @@ from sympy import atan, cos, sin, tan
 from .. import ranges
 from ..functions import smaller
 from ..relation import Relation
+from . import ways
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-9"
 _PRACTICE = "common practice"
@@ -122,7 +123,7 @@ def _each(side: str, mate: str) -> tuple[Relation, ...]:
 # fmt: off
 BEVEL_RELATIONS = (
     Relation("driver_cone_angle", lambda q: atan(sin(q.shaft_angle) / (q.ratio + cos(q.shaft_angle))), "The cones roll on each other: their angles share the shaft angle so that the radii have the ratio of the teeth.",
-             _MOTT, ranges.NOT_HOLLOW, of="bevel"),
+             _MOTT, ranges.NOT_HOLLOW, of="bevel", way=ways.CONES),
     Relation("driven_cone_angle", lambda q: q.shaft_angle - q.driver_cone_angle, "Both cone angles together are the shaft angle.", _MOTT, of="bevel"),
     Relation("cone_distance", lambda q: q.driver_pitch_radius / sin(q.driver_cone_angle), "From the apex to the large pitch circle, along the cone.", _MOTT, of="bevel"),
     Relation("largest_face", lambda q: smaller(q.cone_distance / 3, 10 * q.module), "A third of the cone distance, not above ten modules: further in the teeth grow too small.", _MOTT, of="bevel", one_way=True),

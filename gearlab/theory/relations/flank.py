@@ -5,6 +5,7 @@ from sympy import acos, atan, cos, sin, sqrt, tan
 from .. import ranges
 from ..functions import inv
 from ..relation import Relation
+from . import ways
 
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
 _BUCKINGHAM = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (the involute)"
@@ -15,15 +16,15 @@ FLANK_RELATIONS = (
     Relation("free_string", lambda q: q.base_radius * q.roll_angle,
              "A taut string unwound from the base circle is as long as the arc it has left; it is the radius of curvature of the flank there.", _BUCKINGHAM, of="single"),
     Relation("point_radius", lambda q: q.base_radius * sqrt(1 + q.roll_angle**2),
-             "The string stands square to the radius at which it leaves the base circle, so the distance to its end is the long side of a right triangle.", _BUCKINGHAM, of="single"),
+             "The string stands square to the radius at which it leaves the base circle, so the distance to its end is the long side of a right triangle.", _BUCKINGHAM, of="single", way=ways.POINT),
     Relation("point_pressure_angle", lambda q: atan(q.roll_angle), "The free string over the base radius is the tangent of the pressure angle at the point.", _BUCKINGHAM, of="single"),
     Relation("point_pressure_angle", lambda q: acos(q.base_radius / q.point_radius),
              "At each point of the flank the base radius is the radius times the cosine of the pressure angle there.", _ISO, ranges.OUTSIDE_BASE, of="single"),
     Relation("point_thickness", lambda q: 2 * q.point_radius * (q.tooth_thickness / q.pitch_diameter + inv(q.pressure_angle) - inv(q.point_pressure_angle)),
              "An involute tooth grows thinner outwards by the difference of the involute functions.", _ISO, ranges.POINT_ON_FLANK, of="single"),
     Relation("involute_angle", lambda q: inv(q.pressure_angle), "The involute function is the angle from where the flank starts on the base circle to where it crosses the pitch circle: tan less arc.",
-             _BUCKINGHAM, of="single"),
-    Relation("pitch_roll_angle", lambda q: tan(q.pressure_angle), "At the pitch circle the roll angle is the tangent of the pressure angle.", _BUCKINGHAM, of="single"),
+             _BUCKINGHAM, of="single", way=ways.INVOLUTE),
+    Relation("pitch_roll_angle", lambda q: tan(q.pressure_angle), "At the pitch circle the roll angle is the tangent of the pressure angle.", _BUCKINGHAM, of="single", way=ways.ROLL_AT_PITCH),
     Relation("pitch_curvature_radius", lambda q: q.pitch_radius * sin(q.pressure_angle), "At the pitch circle the free string is the pitch radius times the sine of the pressure angle.",
              _BUCKINGHAM, of="single"),
     Relation("tip_pressure_angle", lambda q: acos(q.base_diameter / q.outside_diameter), "At the tip the base diameter is the outside diameter times the cosine of the pressure angle there.",

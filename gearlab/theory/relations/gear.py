@@ -4,6 +4,7 @@ from sympy import Rational, cos, pi, sin, tan
 
 from .. import ranges
 from ..relation import Relation
+from . import ways
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., table 8-2"
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
@@ -18,9 +19,9 @@ GEAR_RELATIONS = (
     Relation("pitch_circumference", lambda q: pi * q.pitch_diameter, "The distance around a circle is pi times its diameter.", "geometry"),
     Relation("circular_pitch", lambda q: pi * q.module, "The circular pitch is the share of the pitch circle that one tooth and one space take.", _MOTT),
     Relation("base_pitch", lambda q: q.circular_pitch * cos(q.pressure_angle),
-             "Along the line of action, teeth follow one another at the circular pitch times the cosine of the pressure angle.", _ISO),
+             "Along the line of action, teeth follow one another at the circular pitch times the cosine of the pressure angle.", _ISO, way=ways.BASE_PITCH),
     Relation("base_diameter", lambda q: q.pitch_diameter * cos(q.pressure_angle),
-             "The base circle is the pitch circle times the cosine of the pressure angle.", _ISO),
+             "The base circle is the pitch circle times the cosine of the pressure angle.", _ISO, way=ways.BASE_CIRCLE),
     Relation("addendum", lambda q: (q.addendum_factor + q.profile_shift) * q.module - q.tip_shortening,
              "The addendum is the height of the tooth outside the pitch circle.", _MOTT + "; with profile shift: " + _ISO),
     Relation("dedendum", lambda q: (q.dedendum_factor - q.profile_shift) * q.module + q.extra_dedendum,
@@ -61,7 +62,7 @@ GEAR_RELATIONS = (
              "rack generation; with dedendum - tip radius (1 - sin phi) = 1 it is 1 - N sin^2(phi)/2 of the handbooks", of="toothed outside"),
     Relation("least_shift_for_rack", lambda q: q.addendum_factor - q.teeth * sin(q.pressure_angle) ** 2 / 2,
              "Moved outwards by this many modules, a rack whose tips lie one addendum below its pitch line just reaches the tangent point.",
-             "handbook form 1 - N sin^2(phi)/2 of the no-undercut shift (JGMA and metric gear handbooks)", of="toothed outside"),
+             "handbook form 1 - N sin^2(phi)/2 of the no-undercut shift (JGMA and metric gear handbooks)", of="toothed outside", way=ways.RACK_SHIFT),
     Relation("pitch_angle", lambda q: q.full_turn / q.teeth, "The teeth share out one turn among them.", _DEFINITION),
     Relation("inside_diameter", lambda q: q.pitch_diameter - 2 * q.addendum, "A ring's teeth point inwards: its tips lie one addendum inside the pitch circle, on both sides.",
              _ISO, of="ring"),

@@ -6,6 +6,7 @@ Power, torque, tooth force and the plain beam formula. Estimates for teaching, n
 from sympy import pi
 
 from ..relation import Relation
+from . import ways
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 9"
 _LEWIS = "W. Lewis, 1893, as in Shigley's Mechanical Engineering Design, section 14-1"
@@ -18,7 +19,7 @@ LOAD_RELATIONS = (
     Relation("driven_torque", lambda q: q.driver_torque * q.ratio * q.efficiency, "What the speed loses the torque gains, less the losses of the mesh.", _MOTT, of="load"),
     Relation("tangential_force", lambda q: q.driver_torque / q.driver_pitch_radius, "The torque acts on the teeth at the pitch radius.", _MOTT, of="load"),
     Relation("bending_stress", lambda q: q.tangential_force / (q.face_width * q.module * q.form_factor), "The tooth is taken for a beam held at its foot; the form factor holds its shape. An estimate for teaching.",
-             _LEWIS, _ESTIMATE, of="load"),
+             _LEWIS, _ESTIMATE, of="load", way=ways.BENDING),
     Relation("speed_factor", lambda q: (q.speed_constant + q.pitch_speed) / q.speed_constant, "Teeth that run faster knock harder. An estimate for teaching.", "C. G. Barth, as in Shigley, section 14-2", _ESTIMATE, of="load"),
     Relation("stress_with_speed", lambda q: q.bending_stress * q.speed_factor, "The speed factor raises the stress. An estimate for teaching.", _LEWIS, _ESTIMATE, of="load"),
     Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material can withstand. An estimate for teaching.", "definition", _ESTIMATE, of="load"),

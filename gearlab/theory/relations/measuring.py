@@ -10,6 +10,7 @@ from .. import ranges
 from ..functions import arcinv, inv, odd_factor
 from ..ranges import Terms
 from ..relation import Relation
+from . import ways
 
 _DUDLEY = "E. Buckingham, Analytical Mechanics of Gears, chapter 4 (tooth measurement); ISO 21771:2007"
 _PRACTICE = "common practice"
@@ -35,7 +36,7 @@ MEASURING_RELATIONS = (
              "With profile shift the jaws should touch near the circle that the shift has moved outwards.", _DUDLEY, needs=("profile_shift",), of="toothed outside"),
     Relation("span", lambda q: (pi * (q.span_teeth - Rational(1, 2)) + q.teeth * inv(q.pressure_angle)) * q.module * cos(q.pressure_angle)
              + 2 * q.profile_shift * q.module * sin(q.pressure_angle) - q.tooth_thinning * cos(q.pressure_angle),
-             "Two parallel jaws over k teeth span k - 1 base pitches and one tooth thickness on the base circle.", _DUDLEY, ranges.JAWS_ON_FLANK, of="toothed outside"),
+             "Two parallel jaws over k teeth span k - 1 base pitches and one tooth thickness on the base circle.", _DUDLEY, ranges.JAWS_ON_FLANK, of="toothed outside", way=ways.SPAN),
     Relation("space_half_angle", lambda q: pi / q.teeth - q.tooth_thickness / q.pitch_diameter - inv(q.pressure_angle),
              "On the base circle a space is narrower than on the pitch circle by the involute function on either side.", _DUDLEY, of="toothed outside"),
     Relation("ideal_pin", lambda q: q.base_diameter * (tan(tan(q.pressure_angle) + q.space_half_angle) - tan(q.pressure_angle)),

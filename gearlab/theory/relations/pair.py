@@ -5,6 +5,7 @@ from sympy import acos, cos, pi, sin, sqrt, tan
 from .. import ranges
 from ..functions import arcinv, best_ratio_error, even_factor, inv, opened_angle, remainder
 from ..relation import Relation
+from . import ways
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., chapter 8"
 _ISO = "ISO 21771:2007, Gears: cylindrical involute gears and gear pairs"
@@ -16,23 +17,23 @@ _BEVAN = "T. Bevan, The Theory of Machines, 3rd ed., chapter 10"
 # fmt: off
 PAIR_RELATIONS = (
     Relation("reference_centre_distance", lambda q: (q.driver_pitch_diameter + q.driven_pitch_diameter) / 2,
-             "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="side by side"),
+             "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="side by side", way=ways.CENTRES),
     Relation("reference_centre_distance", lambda q: (q.driven_pitch_diameter - q.driver_pitch_diameter) / 2,
              "Inside a ring, the shafts are the ring's pitch radius less the pinion's apart.", _MOTT, of="internal"),
     Relation("tooth_difference", lambda q: q.driven_teeth - q.driver_teeth, "How many more teeth the driven gear has.", "definition", of="pair"),
     Relation("operating_pressure_angle", lambda q: acos(q.reference_centre_distance * cos(q.pressure_angle) / q.centre_distance),
              "The base circles stay, so the pressure angle opens with the centre distance.", _ISO,
-             ranges.APART, of="external", needs=("set distance",)),
+             ranges.APART, of="external", needs=("set distance",), way=ways.APART),
     Relation("operating_pressure_angle", lambda q: opened_angle(inv(q.pressure_angle), q.backlash / (2 * q.reference_centre_distance * cos(q.pressure_angle))),
              "Of all operating angles one gives this backlash; it is found by trying, as no formula undoes the involute function and the cosine together.", _ISO,
              "for full teeth without profile shift", of="external", needs=("set distance",), unless=("profile_shift", "tooth_thinning"), one_way=True),
     Relation("operating_pressure_angle", lambda q: arcinv(inv(q.pressure_angle) + 2 * tan(q.pressure_angle)
              * (q.driver_profile_shift + q.driven_profile_shift) / (q.driver_teeth + q.driven_teeth)),
              "Profile shift makes the teeth thicker; without backlash the gears then run further apart, at a larger pressure angle.",
-             _ISO, "for teeth without thinning", of="external", needs=("profile_shift",), unless=("set distance",)),
+             _ISO, "for teeth without thinning", of="external", needs=("profile_shift",), unless=("set distance",), way=ways.SHIFTED),
     Relation("centre_distance", lambda q: q.reference_centre_distance * cos(q.pressure_angle) / cos(q.operating_pressure_angle),
              "The base circles stay, so the centre distance grows as the operating pressure angle opens.", _ISO,
-             of="external", needs=("profile_shift",), unless=("set distance",)),
+             of="external", needs=("profile_shift",), unless=("set distance",), way=ways.APART),
     Relation("driver_operating_pitch_diameter", lambda q: 2 * q.centre_distance / (1 + q.ratio),
              "The operating pitch circles touch at the point that divides the centre distance in the ratio of the teeth.", _ISO, of="external"),
     Relation("driven_operating_pitch_diameter", lambda q: 2 * q.centre_distance * q.ratio / (1 + q.ratio),
@@ -53,12 +54,12 @@ PAIR_RELATIONS = (
              "Backlash is what a space is wider than the tooth in it, along the operating pitch circles.", _ISO, ranges.PLAY, of="external"),
     Relation("backlash", lambda q: 2 * q.centre_distance * (inv(q.operating_pressure_angle) - inv(q.pressure_angle)),
              "Opened from the reference distance, full teeth grow thinner at the operating circles by the difference of the involute functions; both together leave this play.",
-             _ISO, ranges.PLAY, of="external", needs=("set distance",), unless=("profile_shift", "tooth_thinning"), one_way=True),
+             _ISO, ranges.PLAY, of="external", needs=("set distance",), unless=("profile_shift", "tooth_thinning"), one_way=True, way=ways.BACKLASH),
     Relation("length_of_recess", lambda q: sqrt(q.driver_outside_radius**2 - q.driver_base_radius**2) - q.driver_base_radius * tan(q.operating_pressure_angle),
-             "Contact ends where the driver's outside circle crosses the line of action.", _MOTT + "; " + _ISO, ranges.RECESS, of="external"),
+             "Contact ends where the driver's outside circle crosses the line of action.", _MOTT + "; " + _ISO, ranges.RECESS, of="external", way=ways.RECESS),
     Relation("length_of_approach", lambda q: sqrt(q.driven_outside_radius**2 - q.driven_base_radius**2) - q.driven_base_radius * tan(q.operating_pressure_angle),
-             "Contact begins where the driven gear's outside circle crosses the line of action.", _MOTT + "; " + _ISO, ranges.APPROACH, of="external"),
-    Relation("length_of_action", lambda q: q.length_of_approach + q.length_of_recess, "The length of action is approach and recess together.", _ISO, of="external"),
+             "Contact begins where the driven gear's outside circle crosses the line of action.", _MOTT + "; " + _ISO, ranges.APPROACH, of="external", way=ways.APPROACH),
+    Relation("length_of_action", lambda q: q.length_of_approach + q.length_of_recess, "The length of action is approach and recess together.", _ISO, of="external", way=ways.OVERLAP),
     Relation("contact_ratio", lambda q: q.length_of_action / q.base_pitch,
              "The contact ratio tells how many pairs of teeth share the length of action, on average.", _MOTT, of="external"),
     Relation("arc_of_contact", lambda q: q.length_of_action / cos(q.operating_pressure_angle),
@@ -87,7 +88,7 @@ PAIR_RELATIONS = (
              "The driver tips must cross the line of action before the point where it touches the driven gear's base circle.", _SHIGLEY, of="external"),
     Relation("least_teeth_with_rack", lambda q: 2 * q.addendum_factor / sin(q.pressure_angle) ** 2,
              "With fewer teeth, the tips of a rack reach past the tangent point of the line of action.", _SHIGLEY, "without profile shift", of="external",
-             unless=("profile_shift", "tip_shortening")),
+             unless=("profile_shift", "tip_shortening"), way=ways.RACK_LIMIT),
     Relation("least_teeth_with_equal", lambda q: 2 * q.addendum_factor / (3 * sin(q.pressure_angle) ** 2) * (1 + sqrt(1 + 3 * sin(q.pressure_angle) ** 2)),
              "With fewer teeth, two equal gears interfere.", _SHIGLEY, "without profile shift", of="external", unless=("profile_shift", "tip_shortening")),
     Relation("least_teeth_for_ratio", lambda q: 2 * q.addendum_factor / ((1 + 2 * q.ratio) * sin(q.pressure_angle) ** 2)
@@ -128,7 +129,7 @@ PAIR_RELATIONS = (
              "definition", of="external", needs=("set distance",)),
     Relation("quick_backlash", lambda q: 2 * q.distance_opening * tan(q.pressure_angle),
              "Both flanks of a tooth draw back by the opening times the tangent of the pressure angle.", _PRACTICE, "for full teeth without profile shift", of="external",
-             needs=("set distance",), unless=("profile_shift", "tooth_thinning")),
+             needs=("set distance",), unless=("profile_shift", "tooth_thinning"), way=ways.QUICK),
     Relation("quick_backlash_shortfall", lambda q: 1 - q.quick_backlash / q.backlash, "What the estimate lacks, as a share of the exact backlash.", "definition", of="external",
              needs=("set distance",), unless=("profile_shift", "tooth_thinning")),
     Relation("backlash_along_action", lambda q: q.backlash * cos(q.operating_pressure_angle), "Along the line of action the same play is shorter by the cosine of the pressure angle.",
@@ -147,7 +148,7 @@ PAIR_RELATIONS = (
     # Lining up the teeth: both gears drawn with a tooth along the same direction.
     Relation("driven_mark_angle", lambda q: remainder(q.line_angle * (1 + 1 / q.ratio) + q.full_turn / 2 + q.driven_pitch_angle / 2 - q.driver_mark_angle / q.ratio, q.driven_pitch_angle),
              "Turn the driver's mark to the line of centres, carry that over to the driven gear by the ratio, look back along the line (half a turn), and go half a pitch on: a space, not a tooth.",
-             "geometry of two gears; checked against the cut teeth", "for a marked tooth on each gear, angles from the same direction", of="external", one_way=True),
+             "geometry of two gears; checked against the cut teeth", "for a marked tooth on each gear, angles from the same direction", of="external", one_way=True, way=ways.MARKS),
     Relation("mesh_turn", lambda q: even_factor(q.driven_teeth) * q.driven_pitch_angle / 2,
              "Half a turn from a tooth stands a space if the count is odd, and a tooth if it is even: then half a pitch is still to turn.", "geometry of whole tooth counts",
              "for a level line of centres, both gears drawn with a tooth towards the same side", of="external", one_way=True),

@@ -8,6 +8,7 @@ from sympy import acos, cos, pi, sin, sqrt, tan
 from .. import ranges
 from ..functions import common_factor, common_multiple
 from ..relation import Relation
+from . import ways
 
 _MOTT = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 8-7"
 _FORCE = "R. L. Mott, Machine Elements in Mechanical Design, 4th ed., section 9-3"
@@ -65,17 +66,17 @@ TRAIN_RELATIONS = (
              "When the pitch circles touch, the shafts are one pitch radius plus one pitch radius apart.", _MOTT, of="compound train"),
     Relation("row_length", lambda q: q.first_centre_distance + q.second_centre_distance, "In line, both centre distances follow one another.", "geometry", of="train", unless=("reverted",)),
     Relation("idler_angle", lambda q: acos((q.shaft_spacing**2 + q.first_centre_distance**2 - q.second_centre_distance**2) / (2 * q.shaft_spacing * q.first_centre_distance)),
-             "The three shafts stand at the corners of a triangle whose sides are known: the law of cosines gives its angles.", "geometry (law of cosines)", of="idler train"),
+             "The three shafts stand at the corners of a triangle whose sides are known: the law of cosines gives its angles.", "geometry (law of cosines)", of="idler train", way=ways.IDLER_ANGLE),
     Relation("idler_x", lambda q: (q.shaft_spacing**2 + q.first_centre_distance**2 - q.second_centre_distance**2) / (2 * q.shaft_spacing),
              "Two circles round the shafts cross where the idler may stand; taking one equation from the other leaves its place along the line.", "geometry (two circles)",
-             of="idler train"),
+             of="idler train", way=ways.IDLER_PLACE),
     Relation("idler_y", lambda q: sqrt(q.first_centre_distance**2 - q.idler_x**2), "With its place along the line known, the height is the other side of a right triangle.",
              "geometry (Pythagoras)", of="idler train"),
     Relation("idler_bend", lambda q: acos((q.first_centre_distance**2 + q.second_centre_distance**2 - q.shaft_spacing**2) / (2 * q.first_centre_distance * q.second_centre_distance)),
              "The three shafts stand at the corners of a triangle whose sides are known: the law of cosines gives its angles.", "geometry (law of cosines)", of="idler train"),
     Relation("fourth_teeth", lambda q: q.first_stage_module * (q.first_teeth + q.second_teeth) / q.second_stage_module - q.third_teeth,
              "To come back to the first axis, both stages must have the same centre distance.", _MOTT, "for a train whose last shaft lies on the axis of the first", of="compound train",
-             needs=("reverted",)),
+             needs=("reverted",), way=ways.REVERTED),
     Relation("equal_stage_ratio", lambda q: sqrt(q.train_ratio), "Two equal stages multiply to the whole: each is its square root.", _MOTT, of="compound train"),
     Relation("first_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),
     Relation("second_mesh_separating_force", lambda q: q.mesh_tangential_force * tan(q.pressure_angle), "The part of the tooth force along the line of centres pushes the shafts apart.", _FORCE, of="idler train"),

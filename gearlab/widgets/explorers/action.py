@@ -58,6 +58,7 @@ class LineOfAction(Explorer):
     )
     opening = shafts_apart(0.05)
 
+    secrets = ("operating_pressure_angle", "action_angle_to_centres")
     part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     def prepare(self):
@@ -84,8 +85,7 @@ class LineOfAction(Explorer):
         touching = abs(abs(tilt) - mesh.operating_pressure_angle) <= NEAR
         apart = row("centre distance", n.length("centre_distance", explained=not inputs.opening))
         readout = [_against_the_circles(line, n), group("The shafts", [apart])]
-        if touching:
-            readout.append(_line_of_action(n))
+        readout.append(_line_of_action(n, touching))
         told = [task("tilt the line through the pitch point until it touches both base circles.")]
         told.append(_touches(tilt) if touching else _passes(line))
         heading = (
@@ -123,12 +123,13 @@ def _against_the_circles(line: Line, n: Cells) -> dict:
     return group("The line and the base circles", rows, ("A driver", "B driven"))
 
 
-def _line_of_action(n: Cells) -> dict:
+def _line_of_action(n: Cells, touching: bool) -> dict:
     rows = [
         row("pressure angle", n.angle("operating_pressure_angle", plain=True)),
         row("angle to the line of centres", n.angle("action_angle_to_centres", plain=True)),
-        row("between the tangent points", n.length("tangent_point_distance")),
     ]
+    if touching:
+        rows.append(row("between the tangent points", n.length("tangent_point_distance")))
     return group("The line of action", rows)
 
 

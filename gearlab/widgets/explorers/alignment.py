@@ -63,6 +63,7 @@ class AlignmentNudge(Explorer):
     (0.0, 'good')
     """
 
+    secrets = ("driven_mark_angle", "free_from", "off")
     positional, words = 2, ("overlap", "off", "free_from", "within_one_pitch")
     panelled = ("driven_angle", "driver_angle", "line_angle", "driver_teeth", "driven_teeth", "backlash")
     driver_teeth = Whole(18, *TEETH, "Teeth of the driver", of="driver")
@@ -136,19 +137,20 @@ class AlignmentNudge(Explorer):
         mesh = self.pair_of(inputs, tooth_thinning=inputs.backlash / 2)
         middle, width = free_window(mesh, inputs.driver_angle, inputs.line_angle)
         off = math.remainder(inputs.driven_angle - middle, 360.0 / inputs.driven_teeth)
+        area = mesh.overlap_area(inputs.driver_angle, inputs.driven_angle, inputs.line_angle)
+        stands = Standing(mesh, area, middle, width, 0.0 if abs(off) < 1e-9 else off)
         scene = views.aligned(
             mesh,
             inputs.driver_angle,
             inputs.driven_angle,
             line_angle=inputs.line_angle,
             window=(middle, width),
+            banded=_in_the_middle(stands) or self.may_tell(inputs, "driven_mark_angle"),
             controls=("driver_angle", "driven_angle"),
         )
-        area = mesh.overlap_area(inputs.driver_angle, inputs.driven_angle, inputs.line_angle)
-        stands = Standing(mesh, area, middle, width, 0.0 if abs(off) < 1e-9 else off)
         pitch = numerals.pitch_name(mesh.driver)
         heading = f"{inputs.driver_teeth} and {inputs.driven_teeth} teeth, {pitch}"
-        told = list(_remarks(stands, inputs.backlash, mesh.unit))
+        told = list(_remarks(stands, inputs.backlash, mesh.unit, self.may_tell(inputs, "off")))
         return State(inputs, scene, heading, _readout(inputs, stands), told, stands)
 
     def reason(self, word: str, state: State):
@@ -221,7 +223,11 @@ def _readout(inputs: Inputs, stands: Standing) -> list[dict]:
     ]
 
 
-def _remarks(stands: Standing, backlash: float, unit: str) -> Iterator[dict]:
+def _in_the_middle(stands: Standing) -> bool:
+    return not stands.overlap and abs(stands.off) <= NEAR
+
+
+def _remarks(stands: Standing, backlash: float, unit: str, telling: bool) -> Iterator[dict]:
     yield task("turn gear B to the middle of its free window.")
     off = f"B stands {numerals.number(abs(stands.off), 2)}\u00b0 from the middle of its window."
     if stands.overlap:
@@ -230,9 +236,14 @@ def _remarks(stands: Standing, backlash: float, unit: str) -> Iterator[dict]:
             f"the teeth overlap by {area_words(stands.overlap, unit)}: turn B {way}, by no more than half a"
             " pitch."
         )
-    elif abs(stands.off) <= NEAR:
+    elif _in_the_middle(stands):
         yield good(f"no teeth overlap, and {off}")
-    else:
+    elif telling:
         yield note(f"no teeth overlap, but {off}")
+    else:
+        yield note(
+            "no teeth overlap, but B does not stand in the middle of its window: turn it either way until the"
+            " teeth overlap, and back by half of what lies between."
+        )
     if backlash == 0:
         yield warning("without backlash the window has no width: the teeth fit at one angle only, and bind.")

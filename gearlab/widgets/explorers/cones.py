@@ -92,6 +92,7 @@ class TwoCones(Explorer):
         about="Where the driven gear stands at first, from the driver's axis",
     )
 
+    secrets = ("driver_cone_angle", "driven_cone_angle")
     part_of_design = Part("bevel", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     @property
@@ -124,8 +125,7 @@ class TwoCones(Explorer):
         rolls = rolling(driver, driven, *angles, shafts)
         cones = Cones(pair, gap(*angles, shafts), rolls, pair.speed(float(inputs.driver_speed), side))
         readout = [_as_set(cones, shafts)]
-        if rolls:
-            readout += _as_gears(cones)
+        readout += _as_gears(cones)
         told = [task(TASK), *(_rolling(cones, inputs) if rolls else [_apart(cones, inputs)])]
         return State(inputs, scene, f"Cones for {driver} and {driven} teeth", readout, told, cones)
 
@@ -175,6 +175,10 @@ def _as_gears(cones: Cones) -> list[dict]:
     n, sides, out = Cells(cones.pair.numbers, cones.pair.unit), ("driver", "driven"), cones.output_speed
     gears = [
         row("cone angle", *(n.angle(f"{side}_cone_angle") for side in sides)),
+    ]
+    if not cones.rolling:
+        return [group("The gears", gears, ("A driver", "B driven"))]
+    gears += [
         row("outside diameter", *(n.length(f"{side}_cone_outside_diameter") for side in sides)),
         row("apex to large circle, along the axis", *(n.length(f"{side}_apex_distance") for side in sides)),
     ]

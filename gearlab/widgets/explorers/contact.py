@@ -29,6 +29,7 @@ class ContactStrip(Explorer):
     """
 
     speed, positional = 1.0, 2
+    secrets = ("contact_ratio", "two_pair_share")
     panelled = ("shade", "opening", "driver_teeth", "driven_teeth", "pressure_angle", "lines")
     driver_teeth = Whole(18, 12, 160, "Teeth of the driver", of="driver")
     driven_teeth = Whole(45, 12, 160, "Teeth of the driven gear", of="driven")
@@ -78,8 +79,8 @@ class ContactStrip(Explorer):
             row("base pitch", n.length("base_pitch")),
             row("contact ratio", n.number("contact_ratio")),
         ]
-        if met := abs(inputs.shade - share) <= NEAR:
-            rows.append(row("two pairs touch", n.number("two_pair_share", share, 1, "%", explained=True)))
+        rows.append(row("two pairs touch", n.number("two_pair_share", share, 1, "%", explained=True)))
+        met = abs(inputs.shade - share) <= NEAR
         heading = f"Contact of {driver.teeth} and {driven.teeth} teeth, {numerals.pitch_name(driver)}"
         scene = views.contact(mesh, inputs.shade, shown=inputs.lines)
         told = list(_remarks(mesh, inputs.shade, met))

@@ -25,6 +25,7 @@ class RackCutter(Explorer):
     """
 
     speed, positional, words = 2.0, 1, ("past",)
+    secrets = ("least_teeth", "least_shift")
     teeth = Whole(12, 7, 40, "Number of teeth", page=5)
     module, diametral_pitch = tooth_size()
     pressure_angle = Choice(20.0, angles(14.5, 20.0, 25.0), "Pressure angle")
@@ -57,6 +58,13 @@ class RackCutter(Explorer):
         [modules].
         """
         return overreach(self.gear)
+
+    def task_done(self, state: State, word: str) -> bool:
+        """The count is told where the task is done, the shift also where the cutter just clears."""
+        gear: Gear = state.thing
+        past = overreach(gear)
+        counted = gear.profile_shift == 0 and past <= 0 < past + _per_tooth(gear)
+        return counted or (word == "least_shift" and _just_clears(gear, past))
 
     def state(self, inputs: Inputs) -> State:
         gear = Gear(
@@ -99,7 +107,7 @@ def _judged(gear: Gear, past: float) -> dict:
             "undercut: the straight part of the cutter passes the tangent point by"
             f" {numerals.number(past, 2)} modules and takes away flank that it has just made."
         )
-    if gear.profile_shift > 0 and past >= -JUST:
+    if _just_clears(gear, past):
         return good(
             f"a shift of {numerals.number(gear.profile_shift, 3)} modules just clears the tangent point:"
             f" {gear.teeth} teeth are left whole."
@@ -108,6 +116,10 @@ def _judged(gear: Gear, past: float) -> dict:
         f"no undercut: the straight part of the cutter stays {numerals.number(-past, 2)} modules short of the"
         " tangent point."
     )
+
+
+def _just_clears(gear: Gear, past: float) -> bool:
+    return gear.profile_shift > 0 and 0 >= past >= -JUST
 
 
 def _per_tooth(gear: Gear) -> float:

@@ -7,33 +7,33 @@ a ``State``, a pure function of the inputs: it can be worked out ahead, in any o
 
 from __future__ import annotations
 
-import dis
 import inspect
 import threading
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
-from types import CodeType, MappingProxyType
+from types import MappingProxyType
 from typing import Any, ClassVar
 
-from ...drawing.scene import Scene
 from ...drawing.svg import living_svg
 from ...parts import Gear, Mesh
 from ...parts.design import Design
 from ...theory.derivation import Derivation, explain
-from ...theory.quantities import NOTATION, QUANTITIES
+from ...theory.quantities import NOTATION
 from ...theory.scope import Scope
 from ..ahead import Ahead
-from ..living import Living
 from . import manual
+from .checked import check_class, check_state, check_words
 from .controls import Line, ToothSize, sizes
 from .inputs import Inputs, near_word
 from .ofmesh import standing
 from .part import Part, as_cut, used
-from .readout import cells_of, check_readout, shape_of, stop
+from .readout import cells_of, stop
+from .stage import Staged
+from .state import State as State
 
 WARM = 0.25  # for working out first touches once the picture is alive [s]
 
@@ -44,19 +44,7 @@ def cut(teeth: int, **shape: Any) -> Gear:
     return Gear(teeth, **shape)
 
 
-@dataclass
-class State:
-    """What an explorer shows at one setting of its controls; ``thing`` is what the numbers are of."""
-
-    inputs: Inputs
-    scene: Scene
-    heading: str
-    readout: list[dict] = field(default_factory=list)
-    remarks: list[dict] = field(default_factory=list)
-    thing: Any = None
-
-
-class Explorer(Living):
+class Explorer(Staged):
     """A living picture with controls. A subclass declares its lines and gives ``state(inputs)``.
 
     A setting that cannot be built leaves the last picture, and says in ``warnings`` why.
@@ -73,12 +61,9 @@ class Explorer(Living):
     ] = ()  # of the readout that theory does not know; "error of *" for several
     panelled: ClassVar[tuple[str, ...]] = ()  # the controls in the order of the panel, if it is not theirs
     part_of_design: ClassVar[Part | None] = None  # what it takes from a design, and gives back
-    declared: ClassVar[dict[str, Line]] = {}
-    inputs: ClassVar[tuple[str, ...]] = ()
     first: Inputs  # as it was made
     __signature__: ClassVar[inspect.Signature]
 
-    shown: State = None  # type: ignore[assignment]  # the state on the screen
     ahead: Ahead
     part = ""  # the member of the design that is shown
     _design: Design | None = None
@@ -94,8 +79,9 @@ class Explorer(Living):
         own = {name: line for name, line in vars(cls).items() if isinstance(line, Line)}
         cls.declared = cls.declared | own
         controls = [name for name, line in cls.declared.items() if not line.fixed]
-        cls.inputs = (*controls, *(("driver_speed",) if cls.speed else ()))
-        _check(cls)
+        asked = ("asked_for",) if cls.secrets else ()
+        cls.inputs = (*controls, *(("driver_speed",) if cls.speed else ()), *asked)
+        check_class(cls, Explorer)
         designed = cls.part_of_design is not None
         cls.__signature__ = manual.signature(cls.declared, cls.positional, cls.speed, cls.plays, designed)
         cls.__doc__ = manual.help_of(cls.__doc__ or "", cls.__signature__, cls.declared)
@@ -118,6 +104,8 @@ class Explorer(Living):
 
     def _make(self, given: dict[str, Any]) -> None:
         self._stand_at(Inputs(**{name: line.default_value for name, line in self.declared.items()}))
+        self._set_stage(given)
+        behind = bool(given.pop("behind", None))
         playing, speed = given.pop("playing", self.plays), given.pop("driver_speed", self.speed)
         self.length_unit = "mm"
         if any(isinstance(line, ToothSize) for line in self.declared.values()):
@@ -133,10 +121,13 @@ class Explorer(Living):
         self.first = inputs
         self._stood = inputs.but(**self._beside_design)
         state = self.state(inputs)
+        check_state(type(self), state)
+        self._check_stage(state)
         first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
+        first["behind"] = behind
         first["reviewed"] = self.judged
         first["designed"] = self.of_a_design
-        super().__init__(state.scene, driver_speed=self.driver_speed, **first)
+        super().__init__(self.as_shown(state).scene, driver_speed=self.driver_speed, **first)
         self.shown = state
 
     def _taken(self, given: dict[str, Any]) -> dict[str, Any]:
@@ -196,7 +187,12 @@ class Explorer(Living):
         assert self.part_of_design is not None
         edits = self.part_of_design.edits(self.shown.inputs, self._stood, before, self.part)
         after = before.with_(**edits) if edits else before
-        self.used = used(before, after, edits, self.shown.inputs != self._stood)
+        other = any(  # what was asked for changes no number
+            self._stood.settings()[name] != value
+            for name, value in self.shown.inputs.settings().items()
+            if name != "asked_for"
+        )
+        self.used = used(before, after, edits, other)
         self._design, self._stood = after, self.shown.inputs
         return self._design
 
@@ -209,7 +205,7 @@ class Explorer(Living):
     def __setattr__(self, name: str, value: Any) -> None:
         # a control is set by its name: one that does not exist would change nothing and say nothing
         if self.shown is not None and not name.startswith("_") and not hasattr(self, name):
-            known = (*self.declared, "driver_speed", "playing", "angle", "asked")
+            known = (*self.declared, "driver_speed", "playing", "angle", "asked", "behind", "asked_for")
             raise AttributeError(
                 f"{type(self).__name__} has no control {name!r}{near_word(name, known)}"
                 f" (it has: {', '.join(self.inputs)})"
@@ -296,24 +292,25 @@ class Explorer(Living):
 
     def drawn(self, state: State) -> dict[str, Any]:
         """The traits that the page draws of a state, as plain data."""
-        beside = self._beside(state)
-        return {"picture": living_svg(state.scene), "text": state.scene.text} | beside
+        beside, scene = self._beside(state), self.as_shown(state).scene
+        return {"picture": living_svg(scene), "text": scene.text} | beside
 
     def _beside(self, state: State) -> dict[str, Any]:
-        _check_state(type(self), state)
-        _check_words(type(self), state.readout)
+        check_state(type(self), state)
+        check_words(type(self), state.readout)
+        told = self.as_shown(state)
         return {
             "heading": state.heading,
-            "readout": state.readout,
-            "warnings": state.remarks,
-            "controls": self.panel(state.inputs),
+            "readout": self.rows_on_stage(told.readout),
+            "warnings": told.remarks,
+            "controls": self.specs_on_stage(self.panel(state.inputs)),
         }
 
     def show_state(self, state: State, drawn: dict[str, Any] | None = None) -> None:
         """Show a state that was worked out: the controls stand at its inputs, all in one message."""
         with self._guard, self.ahead.answering():
             self._stand_at(state.inputs)
-            self.shown, self.scene = state, state.scene
+            self.shown, self.scene = state, self.as_shown(state).scene
             for name, value in (drawn or self.drawn(state)).items():
                 setattr(self, name, value)
             self._explain(None)
@@ -359,7 +356,7 @@ class Explorer(Living):
 
     def _explain(self, _change: Any) -> None:
         with self._guard:
-            if not self.asked:
+            if not self.asked or self.asked in self.kept_back(self.shown):
                 return
             try:
                 html = explained(self.explain(self.asked))
@@ -369,11 +366,25 @@ class Explorer(Living):
 
     def _warm(self) -> None:
         """Work out what the first touch of each control will ask for, as far as the time allows."""
-        now, start = self.now(), time.perf_counter()
-        for name, line in self.declared.items():
-            if not line.fixed and time.perf_counter() - start < WARM:
-                with suppress(ValueError):
-                    self.state(self.tidied(now.but(**{name: line.next(self, now)}), now))
+        start, now = time.perf_counter(), self.now()
+        for wanted in self._nearby(now):
+            if time.perf_counter() - start > WARM:
+                return
+            with suppress(ValueError):
+                self.state(wanted())
+
+    def _nearby(self, now: Inputs) -> Iterator[Callable[[], Inputs]]:
+        """The settings a step away, by each control; those on the stage first."""
+        controls = [name for name, line in self.declared.items() if not line.fixed]
+        for name in dict.fromkeys([*(self._controls_staged or ()), *controls]):
+            yield lambda name=name: self.tidied(  # type: ignore[misc]
+                now.but(**{name: self.declared[name].next(self, now)}), now
+            )
+
+    def _met_nearby(self, state: State) -> Iterator[str]:
+        for wanted in self._nearby(state.inputs):
+            with suppress(ValueError):
+                yield from (cell["word"] for cell in cells_of(self.state(wanted()).readout))
 
     def __repr__(self) -> str:
         return f"{type(self).__name__}({self._named()})"
@@ -402,73 +413,3 @@ def explained(derivation: Derivation) -> str:
     if len(lines) > 4:  # a long way: where it leads stands first
         answer = f"<p>{escape(lines[-1].sentence)} {lines[-1].math}</p><p>Step by step:</p>"
     return answer + derivation.mathml()
-
-
-def _check(cls: type[Explorer]) -> None:
-    """Refuse a class that could not work, by name, before one is made."""
-    name = cls.__name__
-    if cls.state is Explorer.state:
-        raise TypeError(f"{name} has no state: give it state(self, inputs), which returns a State")
-    if not any(not line.fixed for line in cls.declared.values()):
-        raise TypeError(f"{name} has no control: declare one, such as teeth = Whole(18, 6, 120, 'Teeth')")
-    for several in ("words", "panelled"):
-        names = getattr(cls, several)
-        if isinstance(names, str) or not all(isinstance(each, str) for each in names):
-            raise TypeError(
-                f"{several} of {name} is {names!r}: write a tuple of names, for one of them with a comma:"
-                f" {several} = ({names if isinstance(names, str) else 'rim_room'!r},)"
-            )
-    for hidden in cls.declared.keys() & vars(Explorer).keys():
-        raise TypeError(f"{name} cannot have a line called {hidden!r}: every explorer has that already")
-    for wanted in cls.panelled:
-        if wanted not in cls.declared:
-            raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.declared)}")
-    for attribute in vars(cls).values():
-        for inside in ("fget", "__func__", "func"):  # of a property, a static method, a cached property
-            attribute = getattr(attribute, inside, attribute)
-        code = getattr(attribute, "__code__", None)
-        for wanted in _asked_of_inputs(code) if code else ():
-            if wanted not in cls.inputs and not hasattr(Inputs, wanted):
-                raise TypeError(f"{name} has no control {wanted!r}{near_word(wanted, cls.inputs)}")
-
-
-def _asked_of_inputs(code: CodeType) -> list[str]:
-    """Names in ``inputs.name`` of a function and the functions inside it."""
-    names, before = [], None
-    if "inputs" in code.co_varnames + code.co_freevars:
-        for step in dis.get_instructions(code):
-            if step.opname in ("LOAD_ATTR", "LOAD_METHOD") and before == "inputs":
-                names.append(str(step.argval).rpartition(" ")[2])
-            before = step.argval if step.opname.startswith("LOAD_") else None
-    for inner in code.co_consts:
-        if isinstance(inner, CodeType):
-            names += _asked_of_inputs(inner)
-    return names
-
-
-def _check_state(cls: type[Explorer], state: Any) -> None:
-    """Refuse what is no state, and a readout or remarks that the page could not read."""
-    name = cls.__name__
-    if not isinstance(state, State):
-        raise TypeError(f"state of {name} gives {shape_of(state)}: return State(inputs, scene, heading, ...)")
-    if not isinstance(state.scene, Scene):
-        raise TypeError(f"the scene of {name} is {shape_of(state.scene)}: give what a view returns, a Scene")
-    check_readout(name, state.readout, state.remarks)
-
-
-def _check_words(cls: type[Explorer], readout: list[dict]) -> None:
-    """Refuse a word of a readout that neither theory nor the explorer knows."""
-    several = tuple(word[:-1] for word in cls.words if word.endswith("*"))
-    for cell in cells_of(readout):
-        word = cell["word"]
-        if not (
-            word in QUANTITIES
-            or word in cls.words
-            or word in cls.inputs
-            or word.startswith(several or ("\0",))
-        ):
-            known = [*QUANTITIES, *cls.words, *cls.inputs]
-            raise LookupError(
-                f"the readout of {cls.__name__} has the word {word!r}, which theory does not know and words"
-                f" does not name{near_word(word, known)}"
-            )

@@ -65,6 +65,7 @@ class ToothForces(Explorer):
         about="Pressure angle, 14.5, 20 or 25, or that of a design [deg]",
     )
 
+    secrets = ("tangential_force", "separating_force")
     part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     @property
@@ -92,11 +93,11 @@ class ToothForces(Explorer):
             "along": inputs.along - n["tangential_force"],
             "apart": inputs.apart - n["separating_force"],
         }
-        if met := max(map(abs, misses.values())) <= NEAR * self.normal:
-            rows += [
-                row("along, worked out", force("tangential_force")),
-                row("apart, worked out", force("separating_force")),
-            ]
+        rows += [
+            row("along, worked out", force("tangential_force")),
+            row("apart, worked out", force("separating_force")),
+        ]
+        met = max(map(abs, misses.values())) <= NEAR * self.normal
         told = self._met(inputs) if met else self._missed(misses)
         wanted = task("set both parts so that, end to end, they lead to the tip of the force.")
         heading = f"{self._write(self.normal)} on a tooth"

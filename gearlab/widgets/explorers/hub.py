@@ -87,6 +87,7 @@ class HubSection(Explorer):
     )
     panelled = ("drill_depth", "screw_length", "flat_depth", "hub_diameter", "bore_diameter")
 
+    secrets = ("least_drill_depth", "greatest_drill_depth", "screw_room")
     part_of_design = Part("gear", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     @property
@@ -112,6 +113,8 @@ class HubSection(Explorer):
         givens = {"hub_diameter": hub, "bore_diameter": bore, "flat_depth": inputs.flat_depth}
         n = Cells(worked_out(self._scope, givens), unit)
         least, most, screw = n["least_drill_depth"], n["greatest_drill_depth"], inputs.screw_length
+        told = list(self._remarks(n.numbers, depth, screw)) or [self._done(n.numbers, inputs)]
+        telling = self.may_tell(inputs, "least_drill_depth", "greatest_drill_depth")
         scene = views.hub(
             hub,
             bore,
@@ -119,7 +122,7 @@ class HubSection(Explorer):
             screw,
             screw_diameter=self.screw_diameter,
             flat_depth=inputs.flat_depth,
-            window=(least, most),
+            window=(least, most) if told[0]["kind"] == "good" or telling else None,
             unit=unit,
             control="drill_depth",
         )
@@ -135,7 +138,6 @@ class HubSection(Explorer):
             f" least {numerals.plain(SAFE[unit])} {unit} short of the far wall, and choose a screw that does"
             " not stand out of the hub."
         )
-        told = list(self._remarks(n.numbers, depth, screw)) or [self._done(n.numbers, inputs)]
         heading = f"Set screw in a hub of {numerals.plain(hub)} {unit}"
         return State(
             inputs,

@@ -79,6 +79,7 @@ class Jaws(Explorer):
         fixed=True,
     )
 
+    secrets = ("span", "over_pins", "across_tips", "across_tip_middles", "touching_radius")
     part_of_design = Part("gear", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     def prepare(self):
@@ -106,6 +107,10 @@ class Jaws(Explorer):
     def _touching(self, inputs: Inputs) -> bool:
         return abs(inputs.opening - self.rest(inputs).opening) <= NEAR * self.gear.scale
 
+    def task_done(self, state: State, word: str) -> bool:
+        """What the jaws measure is told where they touch, on whichever teeth."""
+        return self._touching(state.inputs)
+
     def tidied(self, inputs: Inputs, before: Inputs | None) -> Inputs:
         if before and (before.way, before.span_teeth) != (inputs.way, inputs.span_teeth):
             return inputs.but(opening=_reach(self, inputs).usual)
@@ -131,8 +136,7 @@ class Jaws(Explorer):
             caliper.append(row("diameter of the pins", n.length("pin_diameter", self.pin_diameter)))
         circles = [row(f"{kind} radius", n.length(f"{kind}_radius")) for kind in ("pitch", "base", "outside")]
         tables = [group("The caliper", caliper), group("The gear", circles)]
-        if self._touching(inputs):
-            tables.append(group("What the jaws measure", self._measured(inputs)))
+        tables.append(group("What the jaws measure", self._measured(inputs)))
         return tables
 
     def _measured(self, inputs: Inputs) -> list[dict]:

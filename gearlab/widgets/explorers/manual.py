@@ -20,6 +20,19 @@ DESIGNED = {
     "design": ("Design", "A design of which it shows a part; its numbers are those of that part."),
     "part": ("str", "The name of the part, the first of its kind if left out."),
 }
+#: Arguments of every explorer: what a lesson shows of it.
+STAGE = {
+    "controls": (
+        "list of str",
+        "The controls that stand on the stage, in this order; others one press away.",
+    ),
+    "readout": (
+        "list of str",
+        "The numbers on the stage, by their words, in this order; others one press away.",
+    ),
+    "hidden": ("list of str", "Numbers kept back until the task is done or they are asked for."),
+    "behind": ("bool", "Whether the picture is seen from behind at first."),
+}
 RAISES = """Raises
 ------
 ValueError
@@ -41,6 +54,7 @@ def signature(
     only = inspect.Parameter.KEYWORD_ONLY
     arguments += [inspect.Parameter(name, only, default=value) for name, value in turning.items()]
     arguments += [inspect.Parameter(name, only, default=None) for name in (DESIGNED if designed else ())]
+    arguments += [inspect.Parameter(name, only, default=None) for name in STAGE]
     return inspect.Signature(arguments)
 
 
@@ -66,7 +80,7 @@ def help_of(own: str, arguments: inspect.Signature, lines: Mapping[str, Line]) -
         if name in by_argument:
             kind, words = by_argument[name].kind, by_argument[name].told()
         else:
-            kind, words = (TURNING | DESIGNED)[name]
+            kind, words = (TURNING | DESIGNED | STAGE)[name]
         left_out = ", optional" if argument.default is None else f", default {argument.default!r}"
         rows += [f"{name} : {kind}{left_out}", indent(fill(words, 100), "    ")]
     parts = ["Parameters\n----------\n" + "\n".join(rows), RAISES] if rows else [RAISES]

@@ -110,6 +110,7 @@ class RatioFinder(Explorer):
         45, 12, 120, "Teeth of the driven gear", of="driven", about="Teeth of the driven gear at first"
     )
 
+    secrets = ("factor of *",)
     part_of_design = Part("mesh", lambda *given: _taken(*given), lambda *given: _given(*given))
 
     def prepare(self):

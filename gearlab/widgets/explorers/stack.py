@@ -92,6 +92,7 @@ class ShaftStack(Explorer):
         about="Which way the hub points at first",
     )
 
+    secrets = ("shaft_length", "stock_length")
     part_of_design = Part("shaft", lambda *given: _taken(*given), lambda *given: _given_back(*given))
 
     def unit_of(self, inputs: Inputs) -> str:
@@ -128,7 +129,8 @@ class ShaftStack(Explorer):
         wanted = task(
             "choose the shortest shaft that is long enough. Then turn the hub round and see what changes."
         )
-        told = [wanted, self._judged(inputs.shaft_length - n["shaft_length"])]
+        telling = self.may_tell(inputs, "shaft_length")
+        told = [wanted, self._judged(inputs.shaft_length - n["shaft_length"], telling)]
         # the hub is seen whole, the face goes on
         scene = views.stack(
             self._pieces(inputs, n["hub_projection"], inward),
@@ -156,13 +158,15 @@ class ShaftStack(Explorer):
             ("end", inputs.end_length, self.shaft_diameter, "end"),
         ]
 
-    def _judged(self, spare: float) -> dict:
+    def _judged(self, spare: float, telling: bool) -> dict:
         size = numerals.length(abs(spare), self.unit)
         if spare < 0:
-            return warning(f"the shaft is {size} too short: the gear has no hold at its end.")
+            short = f"{size} too short" if telling else "too short"
+            return warning(f"the shaft is {short}: the gear has no hold at its end.")
         if spare < STOCK[self.unit]:
             return good(f"the shaft is long enough, with {size} to spare; the next shorter one would not do.")
-        return caution(f"{size} of the shaft project: {hazard('shafts')}; a shorter shaft would do.")
+        much = f"{size} of the shaft project" if telling else "the shaft projects"
+        return caution(f"{much}: {hazard('shafts')}; a shorter shaft would do.")
 
     def _named(self) -> str:
         return f"shaft {numerals.plain(self.shaft_length)} {self.unit}"

@@ -185,6 +185,8 @@ function stepsAhead({ model, win, hear, redraw, dress, lay, lift }) {
     open: () => model.send({ kind: "open" }),
     /** The picture stands again: others may lie under it. */
     rested: () => soon(),
+    /** The pictures made ready are not as the page shows them now. */
+    undress() { lift(); for (const state of held.values()) state.ready = null; soon(); },
     forget: () => { lift(); held.clear(); },
     get bytes() { return held.size + [...held.values()].reduce((sum, state) => sum + (state.ready?.size || 0), 0); },
     get holds() { return held.count; },

@@ -1,0 +1,88 @@
+"""A surprise in a real JupyterLab: it waits for the prediction, appears in its place, and is saved."""
+
+from __future__ import annotations
+
+import json
+
+import nbformat
+
+KEY = "07_contact/ten-teeth"
+CELLS = [
+    f'from gearlab.widgets import RackCutter, look_back, predict, surprise\npredict("{KEY}")',
+    "def measured():\n    print('on the cut teeth: 1.09')\n    return {10: 1.09}\n"
+    f'cut = surprise("{KEY}", measured)',
+    f'surprise("{KEY}", RackCutter(teeth=12, module=2.5), text="undercut")',
+    "print(f'a later cell finds {cut[10]}')",
+    f'look_back("{KEY}")',
+]
+TOLD = "With 10 teeth, 1.09 is left of the 1.55"
+WHY = "its tip takes away flank that it has just made"
+
+
+def texts(page) -> list[str]:
+    """What is to be read under each cell."""
+    return page.evaluate(
+        "() => [...document.querySelectorAll('.jp-CodeCell')].map("
+        "cell => cell.querySelector('.jp-Cell-outputWrapper')?.innerText || '')"
+    )
+
+
+def waiting(page):
+    page.wait_for_function("document.querySelectorAll('.gearlab-box').length === 4", timeout=60_000)
+    lab_texts = texts(page)
+    assert "a later cell finds 1.09" in lab_texts[3], "what a function gives is there at once"
+    for place in (1, 2):
+        assert "Your prediction comes first" in lab_texts[place]
+        assert "1.09" not in lab_texts[place] and "flank" not in lab_texts[place]
+    assert "No prediction is recorded yet" in lab_texts[4] and "held" not in lab_texts[4]
+    assert page.locator(".gl-picture").count() == 0
+
+
+def opened(page):
+    page.wait_for_function("document.querySelectorAll('.gl-picture').length === 1", timeout=30_000)
+    lab_texts = texts(page)
+    assert "on the cut teeth: 1.09" in lab_texts[1] and TOLD in lab_texts[1]
+    assert WHY in lab_texts[2] and TOLD not in lab_texts[2]
+    return lab_texts
+
+
+def test_a_surprise_opens_when_the_prediction_is_recorded(lab):
+    page = lab.open(CELLS, height=3000)
+    try:
+        waiting(page)
+        page.locator("input[type=radio]").first.check()
+        page.click("[data-act=record]")
+        lab_texts = opened(page)
+        assert (
+            "You predicted: It is 1.55" in lab_texts[4]
+            and "That did not hold. It is tempting" in lab_texts[4]
+        )
+        assert "What held: It is much smaller" in lab_texts[4]
+
+        page.evaluate("() => jupyterapp.commands.execute('docmanager:save')")
+        page.wait_for_function("!jupyterapp.shell.currentWidget.context.model.dirty", timeout=20_000)
+        saved = nbformat.read(page.notebook, as_version=4)
+        outputs = [json.dumps(cell.outputs, ensure_ascii=False) for cell in saved.cells]
+        assert TOLD in outputs[1] and "on the cut teeth: 1.09" in outputs[1] and WHY in outputs[2]
+        assert "image/svg+xml" in outputs[2] and "comes first" not in outputs[1] + outputs[2]
+        nbformat.validate(saved)
+    finally:
+        lab.close(page)
+
+
+def test_without_a_prediction_it_opens_when_asked(lab):
+    for file in lab.root.glob("gearlab-a*"):
+        file.unlink()
+    page = lab.open(CELLS, height=3000)
+    try:
+        waiting(page)
+        button = page.locator("[data-act=open]").first
+        button.focus()
+        page.keyboard.press("Enter")
+        lab_texts = opened(page)
+        assert "You looked without a prediction." in lab_texts[4] and "What held: It is much" in lab_texts[4]
+        assert page.evaluate("document.activeElement.dataset.act") == "open", "the focus is not lost"
+        rows = (lab.root / "gearlab-attempts.jsonl").read_text(encoding="utf-8").splitlines()
+        assert [json.loads(row)["event"] for row in rows] == ["read", "opened"]
+    finally:
+        lab.close(page)
