@@ -1,4 +1,4 @@
-"""Files put in place where the system refuses it for a moment, as Windows does; it could not be tried there."""
+"""Files put in place where the system refuses it for a moment, as Windows does; not tried there."""
 
 import os
 
