@@ -38,6 +38,12 @@ LONG = {
         test_the_sentences_that_are_held_against_the_number_are_said
         test_a_right_sign_is_not_called_wrong
     """,
+    "tests/practice/test_tutor.py": """
+        test_every_cause_of_every_bank_gets_its_helps
+    """,
+    "tests/practice/test_attempts.py": """
+        test_two_writers_lose_nothing
+    """,
     "tests/course/test_frozen.py": """
         test_every_hand_in_is_marked_as_then
     """,
