@@ -265,6 +265,8 @@ def try_question(
 
 def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "dict[str, Verdict]") -> None:
     """Each verdict in a frame of its own; before them, how the choices of a design were read."""
+    from gearlab.practice.verdict import NAMES
+
     if not question.judges_fields:
         lines = [
             f"{field.label}: {read[field.id].echo or read[field.id].problem}" for field in question.fields
@@ -277,13 +279,8 @@ def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "
             if verdict.read and question.judges_fields
             else verdict.sentence
         )
-        screen.print(
-            Panel(
-                escape(text),
-                title=escape(f"{answer.label}: {verdict.kind}, {verdict.points:g} of {verdict.out_of:g}"),
-                title_align="left",
-            )
-        )
+        title = f"{answer.label}: {NAMES[verdict.kind]}, {verdict.points:g} of {verdict.out_of:g}"
+        screen.print(Panel(escape(text), title=escape(title), title_align="left"))
 
 
 def _bank(name: str):
@@ -405,7 +402,8 @@ def bench(
         float, typer.Option(help="What the beam takes away [unit of the design]; --test-piece tells it.")
     ] = 0.0,
     clearance: Annotated[
-        float, typer.Option(help="What printed surfaces are drawn back [unit]; --test-piece tells it.")
+        float,
+        typer.Option(help="How far each flank of a printed part is set back [unit]; --test-piece tells it."),
     ] = 0.0,
     tolerance: Annotated[
         float | None, typer.Option(help="Largest distance from the exact curve: 0.005 mm or 0.0002 in.")
@@ -465,7 +463,7 @@ def check_banks(
     ],
     draws: Annotated[int, typer.Option(min=1, max=10_000, help="Draws for each question.")] = 200,
 ) -> None:
-    """Prove banks and sets.
+    """Check question banks and sets.
 
     Every question drawn many times, its key derived, every listed slip told apart from the key.
     """

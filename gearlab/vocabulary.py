@@ -57,3 +57,24 @@ PHRASES = {
     "nought": "zero",
     "falls? out of it": "cancels, or: results",
 }
+
+#: More of them, looked for in the places of `tests/test_house.py` that have been through the edit.
+WORDINGS = {
+    "also if": "even if",
+    "looks? what": "see what",
+    "(?<!no )difference to": "difference from",
+    "on the (?:right|same) distance": "at the right distance",
+    "shall": "is to, are to, must",
+    "who(?:so)?ever": "anyone who",
+    "all the same": "anyway",
+    "(?:long|gear) over all": "overall length",
+    "no release|releases? no": "does not approve",
+    "may bear": "can withstand",
+    "in how much": "how much, the area in which",
+    "more rarely": "less often",
+    "gets? to know": "meets",
+    "drawn back": "set back",
+    "(?:set|planets?)[a-z0-9 =]* (?:does not|do not|goes?) (?:go )?together": "can be assembled, cannot be assembled",
+    "stands? below the line": "is in the denominator",
+    "lose each other": "lose contact",
+}

@@ -12,7 +12,25 @@ from collections.abc import Mapping
 from pathlib import Path
 
 _DRAFT = (".gearlab-", ".tmp")  # how the name of a temporary file begins and ends
+_PATIENCE = 2.0  # seconds in which a file that somebody else has open is tried again
 _LEFT_OVER = 60.0  # seconds after which the temporary file of a killed program is removed
+
+
+def put_in_place(source: str | Path, target: str | Path) -> None:
+    """Move a file or a folder over another one.
+
+    Windows refuses that while somebody reads the other one (a browser, a virus scanner, a folder that is kept
+    on a server), mostly for a moment: it is tried again for two seconds.
+    """
+    start = time.monotonic()
+    while True:
+        try:
+            os.replace(source, target)
+            return
+        except PermissionError:
+            if os.name != "nt" or time.monotonic() - start > _PATIENCE:
+                raise
+            time.sleep(0.02)
 
 
 def write_whole(path: Path, content: str | bytes, rights: int = 0o644, safe: bool = False) -> None:
@@ -32,7 +50,7 @@ def write_whole(path: Path, content: str | bytes, rights: int = 0o644, safe: boo
             if safe:
                 file.flush()
                 os.fsync(file.fileno())
-        os.replace(draft, path)
+        put_in_place(draft, path)
     except BaseException:
         with contextlib.suppress(OSError):
             os.unlink(draft)

@@ -191,7 +191,7 @@ def test_try_takes_several_answers_and_asks_on_the_terminal(course):
     asked = run("try", "exercises/vent", "direction", typed="a\n")
     assert asked.exit_code == 0 and "Which way" in asked.output and "your choice" in asked.output
     shown = run("try", "exercises/vent", "pitch", "--answer", "no idea [bold]")
-    assert shown.exit_code == 0 and "cannot read" in shown.output
+    assert shown.exit_code == 0 and "could not be read" in shown.output
 
 
 def test_try_takes_givens(course):
@@ -461,5 +461,5 @@ def test_try_takes_a_choice_of_several_numbers():
     assert (
         "teeth of the crank gear [teeth]:" in shown
         and "A whole number is needed here." in shown
-        and "cannot read, 0 of 2" in shown
+        and "could not be read, 0 of 2" in shown
     )

@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from gearlab.care import line, short
 from gearlab.course.benchfiles import Making, cut_file, cut_parts, part_solid, solid_files
 from gearlab.course.files import RESERVED
 from gearlab.course.partstable import parts_table
@@ -40,12 +41,8 @@ from gearlab.parts.review import Ledger, review
 from gearlab.theory.units import convert
 from gearlab.writing import write_whole
 
-CARE = (
-    "Laser cutters are run by those who are allowed to, lid closed, exhaust on, somebody watching. Gears"
-    " pinch: turn by hand, power off and locked, guards in place. Local rules and licensed practice come"
-    " first. Numbers here are for teaching, no release of a machine."
-)
-SHORT_CARE = "Gears pinch: turn by hand, power off, guards in place; local rules come first."
+CARE = line("cutting", "turning", "powering", "strength", "review")
+SHORT_CARE = short("turning", "powering")
 
 
 @dataclass(frozen=True)
@@ -74,7 +71,7 @@ def bench_sheets(
     source: the design, or its TOML file.
     folder: where the files go; made if missing, files of the same names are replaced.
     cut_width: width that the beam takes away [unit of the design].
-    clearance: what each surface of a printed part is drawn back [unit of the design].
+    clearance: what each surface of a printed part is set back [unit of the design].
     tolerance: largest distance of a cut path from the exact curve; left out, 0.005 mm or 0.0002 in [unit of
         the design].
     colours: of the layers of cut files, such as {"mark": "#3f9c8a"}.

@@ -17,7 +17,7 @@ class Making:
     """How parts are cut or printed.
 
     cut_width: width that the beam takes away [unit of the design].
-    clearance: what each surface of a printed part is drawn back [unit of the design].
+    clearance: what each surface of a printed part is set back [unit of the design].
     tolerance: largest distance of a path from the exact curve; None for the usual one [unit of the design].
     colours: of layers, such as {"mark": "#3f9c8a"}.
     sectors: gears of which a part is made, by name: from which angle to which [deg].

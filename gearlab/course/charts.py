@@ -2,13 +2,14 @@
 
 from markupsafe import Markup, escape
 
+from gearlab.practice.verdict import STATES
+
 # Right is filled, partly and wrong are hatched two ways, not answered is left open: told apart in grey too.
 HATCHES = Markup(
     '<defs><pattern id="partly" width="7" height="7" patternUnits="userSpaceOnUse"><path class="p-partly"'
     ' d="M-1 8 L8 -1"/></pattern><pattern id="wrong" width="7" height="7" patternUnits="userSpaceOnUse"><path'
     ' class="p-wrong" d="M-1 -1 L8 8 M-1 8 L8 -1"/></pattern></defs>'
 )
-STATES = (("right", "right"), ("partly", "partly right"), ("wrong", "not right"), ("empty", "not answered"))
 
 
 def _box(state: str, x: float, y: float, width: float, height: float, words: str) -> str:
@@ -32,7 +33,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
         HATCHES,
     ]
     x: float = left
-    for state, words in STATES:
+    for state, words in STATES.items():
         pieces.append(_box(state, x, 6, 16, 14, words) + f'<text x="{x + 22}" y="18">{words}</text>')
         x += 140.0
     for share in range(0, 101, 25):
@@ -45,7 +46,7 @@ def answer_bars(rows: list[tuple[str, dict[str, int]]]) -> Markup:
         y, x, total = top + step * i, float(left), sum(counts.values())
         short = label if len(label) <= 42 else label[:41] + "…"
         pieces.append(f'<text text-anchor="end" x="{left - 10}" y="{y + 16}">{escape(short)}</text>')
-        for state, words in STATES:
+        for state, words in STATES.items():
             part = width * counts.get(state, 0) / total if total else 0
             if part:
                 pieces.append(_box(state, x, y, part, 22, f"{label}: {words}, {counts[state]} of {total}"))

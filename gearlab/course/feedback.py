@@ -8,23 +8,11 @@ from gearlab.course.marks import MarkedTask, state
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.practice import HomeworkSet
+from gearlab.practice.verdict import CONDITION_NAMES, NAMES
 from gearlab.theory.units import written
 
 LONGEST = 300  # characters of an answer that a page shows
 SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–"}
-WORDS = {
-    "not answered": "not answered",
-    "cannot read": "could not be read",
-    "right": "right",
-    "wrong sign": "right size, wrong sign",
-    "wrong unit": "wrong unit",
-    "close": "close",
-    "another quantity": "another quantity",
-    "listed slip": "not right",
-    "ordinary slip": "not right",
-    "not met": "not met",
-    "not recognised": "not right",
-}
 
 
 class FeedbackPages:
@@ -117,7 +105,7 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
         points = f"{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}"
         title = (
             f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}:'
-            f" {'met' if of_conditions and verdict.right else WORDS[verdict.kind]}"
+            f" {(CONDITION_NAMES if of_conditions else NAMES)[verdict.kind]}"
         )
         pieces.append(
             f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'

@@ -1,12 +1,12 @@
 """Handing out a set: for each student a notebook and a printed sheet with their own numbers."""
 
 import json
-import os
 import shutil
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from markupsafe import Markup
 
@@ -18,7 +18,7 @@ from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
 from gearlab.course.sheet import SheetMaker, Task
 from gearlab.practice.handin import REASON
-from gearlab.writing import write_whole
+from gearlab.writing import put_in_place, write_whole
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
             edition.write(frozen)
         for name in new:
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            os.replace(fresh / name, folder / name)
+            put_in_place(fresh / name, folder / name)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return HandOut(folder, len(roster), len(new), frozen)
@@ -93,7 +93,7 @@ def _edition(set_path: Path, key: CourseKey, again: bool) -> Edition:
 def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
     """Every file of the hand-out, by its path in the folder."""
     everybody = []
-    fields = {
+    fields: dict[str, Any] = {
         "set": maker.set,
         "css": Markup(part("sheet.css")),
         "reason": REASON,
@@ -139,6 +139,13 @@ def _is_of(folder: Path, edition: Edition) -> bool:
         return False
 
 
+_KEPT = (
+    "\n\nThe file you hand in also tells how you practised these questions in this folder before: how many"
+    " draws, tries, hints and solutions, and the slips that were named. It helps to see what to teach again;"
+    " no mark is worked out from it."
+)
+
+
 def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
     """A student's notebook: the questions with their numbers, and boxes that save what is typed.
 
@@ -155,7 +162,8 @@ def notebook(sheet: dict, tasks: list[Task], minutes: int) -> str:
             " Run All Cells*.\n2. Type each result with its unit into the box below its question. The box"
             f" says how it was read and saves it at once.\n3. Hand in the one file `{sheet['file']}`, which"
             " lies beside this notebook. The last cell lists what is still empty.\n\nThe numbers are yours"
-            " alone. Nothing is marked here: marks and worked solutions come back after the hand-in.",
+            " alone. Nothing is marked here: marks and worked solutions come back after the hand-in."
+            + (_KEPT if sheet.get("attempts") else ""),
         ),
         _code(
             "sheet",

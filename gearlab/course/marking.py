@@ -21,11 +21,15 @@ from gearlab.course.gradebook import Gradebook, harmless, points_text
 from gearlab.course.handin import HandIn, read_hand_in
 from gearlab.course.intake import KINDS, Intake, Item, Problem
 from gearlab.course.marks import MarkedTask, Marker, cause_words, state
+from gearlab.course.practised import PracticeTable
 from gearlab.course.report import Tally
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
+from gearlab.practice.verdict import NAMES, STATES
+from gearlab.writing import put_in_place
 
 WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
+PRACTICE = "practice.csv"  # written for a set that keeps attempts
 
 
 @dataclass(frozen=True)
@@ -150,11 +154,15 @@ class _Class:
         (fresh / "feedback").mkdir()
         head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}
         total = 0.0
+        kept = self._maker.set.attempts
+        practice = fresh / PRACTICE if kept else Path(os.devnull)
         with (
+            open(practice, "w", encoding="utf-8", newline="") as told,
             open(fresh / "gradebook.csv", "w", encoding="utf-8", newline="") as book,
             open(fresh / "evidence.json", "wb") as records,
         ):
             gradebook, evidence = Gradebook(book), Evidence(records, head)
+            practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
             for student in self._roster:
                 packet = self._maker.packet(student.id)
                 taken, remarks = self._take(student, packet)
@@ -168,6 +176,8 @@ class _Class:
                     total += points
                     self._tally.add(marked, points)
                     evidence.add(student.id, marked)
+                    if kept:
+                        practised.add(student.id, taken)
                     content = self._pages.page(student, packet, marked, remarks)
                     write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
                 gradebook.add(student.id, student.name, points, self._maker.set.points, comment)
@@ -325,7 +335,7 @@ class _Class:
 
 def _comment(marked: list[MarkedTask]) -> str:
     """A mark in one line for the gradebook."""
-    counts = dict.fromkeys(("right", "partly", "wrong", "empty"), 0)
+    counts = dict.fromkeys(STATES, 0)
     lost = []
     for number, task in enumerate(marked, start=1):
         for verdict in task.verdicts.values():
@@ -333,21 +343,20 @@ def _comment(marked: list[MarkedTask]) -> str:
         missing = task.entry.points - task.points
         if missing > 0.005:
             causes = [
-                cause_words(task, identity) or verdict.kind
+                cause_words(task, identity) or NAMES[verdict.kind]
                 for identity, verdict in task.verdicts.items()
                 if not verdict.right
             ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
-    words = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
-    summary = ", ".join(f"{count} {words[state]}" for state, count in counts.items() if count)
+    summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     return summary + ("; " + "; ".join(lost) if lost else "")
 
 
 def _put_in_place(fresh: Path, results: Path) -> None:
     """Move the new results in, over those of an earlier marking; other files there stay."""
     results.mkdir(parents=True, exist_ok=True)
-    for name in WRITTEN:
+    for name in (*WRITTEN, *([PRACTICE] if (fresh / PRACTICE).exists() else [])):
         target = results / name
         if target.is_dir():
-            os.replace(target, fresh / f"old-{name}")
-        os.replace(fresh / name, target)
+            put_in_place(target, fresh / f"old-{name}")
+        put_in_place(fresh / name, target)

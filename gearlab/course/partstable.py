@@ -163,7 +163,7 @@ def _told_gear(part: GearPart) -> str:
     words.append(_face(part.face_width, unit))
     if part.hub_diameter is not None:
         words.append(f"hub {part.hub_diameter:g} x {part.hub_projection:g} {unit}")
-        words.append(f"{part.overall_length:g} {unit} over all")
+        words.append(f"{part.overall_length:g} {unit} overall")
     if part.keyway is not None:
         words.append(f"keyway {part.keyway.width:g} x {part.keyway.depth:g} {unit}")
     if part.screw is not None:

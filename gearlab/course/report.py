@@ -6,12 +6,12 @@ from importlib.metadata import version
 from markupsafe import Markup
 
 from gearlab.course.charts import answer_bars, points_spread
-from gearlab.course.feedback import WORDS
 from gearlab.course.gradebook import points_text
 from gearlab.course.intake import KINDS, Problem
 from gearlab.course.marks import MarkedTask, cause_words, state
 from gearlab.course.pages import page, part
 from gearlab.practice import HomeworkSet
+from gearlab.practice.verdict import NAMES
 
 FEW_RIGHT = 0.30  # below this share right, a question deserves a look
 MANY_UNNAMED = 0.15  # above this share without a named cause, too
@@ -46,7 +46,7 @@ class Tally:
             for identity, verdict in task.verdicts.items():
                 place = task.entry.question.id, identity
                 self._states[place][state(verdict)] += 1
-                words = cause_words(task, identity) or WORDS[verdict.kind]
+                words = cause_words(task, identity) or NAMES[verdict.kind]
                 self._kinds[place][
                     verdict.kind, "right with an earlier value carried on" if verdict.carried else words
                 ] += 1
@@ -192,10 +192,10 @@ def off_by(task: MarkedTask, identity: str) -> str:
 def _row(kind: str, words: str) -> str:
     if kind == "not met":
         found = words.partition(": ")[2]  # the condition's own title is the heading of its table
-        return WORDS[kind] if found in ("", WORDS[kind]) else f"{WORDS[kind]}: {found}"
+        return NAMES[kind] if found in ("", NAMES[kind]) else f"{NAMES[kind]}: {found}"
     if kind == "not recognised":
         return "not right, no cause found"
-    return f"{WORDS[kind]}: {words}" if kind not in ("right",) and words != WORDS[kind] else words
+    return f"{NAMES[kind]}: {words}" if kind not in ("right",) and words != NAMES[kind] else words
 
 
 def _percent(count: int, total: int) -> str:

@@ -75,6 +75,7 @@ class SheetMaker:
             "packet": self.packet(student.id),
             "file": hand_in_name(self.set.name, file_name(student.id)),
             "questions": [self._question(task) for task in tasks],
+            **({"attempts": "kept"} if self.set.attempts else {}),
         }
 
     @staticmethod

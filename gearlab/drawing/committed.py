@@ -13,13 +13,14 @@ from gearlab.contents import content_folder
 from gearlab.parts import Gear, Mesh
 from gearlab.writing import write_whole
 
+from .still import themed
 from .svg import svg
 from .views.pair import pair
 
 
 def vent_drive() -> str:
-    """The pair of the vent drive as SVG text on white paper, so that it shows on a dark page too."""
-    return svg(pair(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), driver_speed=15.0)) + "\n"
+    """The pair of the vent drive as SVG text on its own paper, light or dark like the page around it."""
+    return themed(svg(pair(Mesh(Gear(18, module=2.5), Gear(45, module=2.5)), driver_speed=15.0))) + "\n"
 
 
 PICTURES = {"vent_drive.svg": vent_drive}

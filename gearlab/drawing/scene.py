@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar, overload
 
 from .shapes import ROLES, Box, Shape, bounds_of
+from .still import still_html
 from .svg import svg
 
 Kind = TypeVar("Kind")
@@ -67,8 +68,8 @@ class Scene:
         """The same scene with further shapes on top; its bounds grow if they must."""
         return replace(self, shapes=self.shapes + shapes, bounds=UNFRAMED)
 
-    def _repr_svg_(self) -> str:
-        return svg(self)
+    def _repr_html_(self) -> str:
+        return still_html(svg(self), self.text, self.width)
 
     def __repr__(self) -> str:
         return f"Scene({self.text!r})"

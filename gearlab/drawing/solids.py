@@ -18,6 +18,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
+from gearlab.care import of
 from gearlab.parts.internal import InternalGear
 from gearlab.parts.made import GearPart, PlatePart, RackPart
 
@@ -28,7 +29,7 @@ from .cutting.offsets import check_moves, circle, laid, moved, note, path_tolera
 UNIT_NAMES = {"mm": "millimeter", "in": "inch"}  # as the 3MF core specification writes them
 PIECE = {"mm": (4.0, 0.6), "in": (0.16, 0.024)}  # thickness of a test piece, depth of its letters [unit]
 SHARE = 0.9  # of the tolerance is the outlines'; the rest may go where corners are made one
-SHORT_CARE = "gears pinch: turn by hand, power off"
+SHORT_CARE = of("turning").short  # all that the header of an STL file has room for
 
 
 @dataclass(frozen=True, eq=False)
@@ -126,7 +127,7 @@ def solid_of(
     A gear stands about the vertical axis, tooth 0 along x; its keyway goes through, the hole of its set screw
     has the tap drill's size and stands over the keyway (over tooth 0 where there is none).
 
-    clearance: what each surface around the axis is drawn back, from 0 up to a quarter of a tooth thickness
+    clearance: what each surface around the axis is set back, from 0 up to a quarter of a tooth thickness
         [unit of the part].
     tolerance: largest distance of the surface from the exact one; left out, 0.005 mm or 0.0002 in [unit].
     sector: angles between which a gear has its teeth, where it is no whole one [deg].

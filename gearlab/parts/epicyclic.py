@@ -22,7 +22,7 @@ from .epicyclicway import Way, way_to
 class EpicyclicTrain:
     """An epicyclic train from its list of meshes: any number of suns, rings, carriers and planets.
 
-    A shaft is named by whoever declares it; one name is one piece, so a ring that carries the planets of a
+    A shaft is named by the caller; one name is one piece, so a ring that carries the planets of a
     second set is named once
     and both sets are coupled by it. Every shaft turns about the common axis but those in ``carried``.
 
@@ -79,7 +79,7 @@ class EpicyclicTrain:
         put(self, "planets", counts(self.makeup, self.planets))
         motion.check(self)
         if self.must_fit and (faults := self.room.faults):
-            raise ValueError(f"{faults[0]} (must_fit=False allows it all the same)")
+            raise ValueError(f"{faults[0]} (must_fit=False allows it anyway)")
 
     @classmethod
     def stepped(

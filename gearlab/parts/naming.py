@@ -4,8 +4,8 @@
 point, P10 for a diametral pitch of 10. What differs from the usual gear follows: ``a`` pressure angle, ``x``
 profile shift, ``t`` tooth thinning, ``k`` tip shortening, ``f`` face width, and the tooth system by name.
 
-``pinion_18T_m2p5_bore10_L27`` is a mounted pinion with a bore of 10 and 27 long over all: its first word says
-what it is for. Shafts and plates tell their sizes: ``shaft_d10_L50``, ``plate_220x160x6``; inches end in
+``pinion_18T_m2p5_bore10_L27`` is a mounted pinion with a bore of 10 and 27 long: its first word says what
+it is for. Shafts and plates tell their sizes: ``shaft_d10_L50``, ``plate_220x160x6``; inches end in
 ``in``.
 """
 
@@ -103,7 +103,7 @@ def write_mounted(
     kind: what it is for, a word in small letters.
     teeth: number of teeth [-].
     module, diametral_pitch: one of them [mm, 1/in].
-    bore, length: bore, and length over all [mm or in].
+    bore, length: bore, and overall length [mm or in].
 
     >>> write_mounted("pinion", 18, module=2.5, bore=10, length=27)
     'pinion_18T_m2p5_bore10_L27'

@@ -65,7 +65,7 @@ class Shaft:
     def needed(self, *, behind: float, plate: float, gap: float, gear: float, end: float = 0.0) -> float:
         """Length that the pieces along the shaft take [unit].
 
-        Behind the plate, plate, gap, gear over all, bare end.
+        Behind the plate, plate, gap, whole gear, bare end.
         """
         for name, value in (("behind", behind), ("plate", plate), ("gap", gap), ("gear", gear), ("end", end)):
             within(name, value, 0.0, math.inf, self.unit)
@@ -117,8 +117,8 @@ def face_height(
         within(name, value, 0.0, math.inf, unit)
     if face_width > overall_length:
         raise ValueError(
-            f"face_width = {face_width:g} {unit} is more than the gear is long over all ({overall_length:g}"
-            f" {unit}): the face is part of that length"
+            f"face_width = {face_width:g} {unit} is more than the overall length of the gear"
+            f" ({overall_length:g} {unit}): the face is part of that length"
         )
     found = worked_out(
         scope_for("stack", unit, (system(),)),

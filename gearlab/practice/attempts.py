@@ -10,17 +10,19 @@ import contextlib
 import json
 import math
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
 from gearlab.practice.progress import FILE as ANSWERS_FILE
 from gearlab.practice.progress import FOLDER_VARIABLE, held
 
-__all__ = ["EVENTS", "FILE", "attempts", "record"]
+__all__ = ["COUNTED", "EVENTS", "FILE", "MOST_CAUSES", "attempts", "practised", "record"]
 
 FILE = "gearlab-attempts.jsonl"
 EVENTS = ("answer", "hint", "solution", "new numbers", "predicted", "opened", "read")
+COUNTED = ("draws", "tries", "right", "hints", "solutions")  # what `practised` counts of a question
+MOST_CAUSES = 5  # of a question that it names, the commonest first
 FULL = 1_000_000  # bytes (some 3,000 tries) from which a file is put by under a number and a new one begun
 LONGEST_LINE = 20_000  # bytes of one line
 LONGEST_TEXT = 500  # characters of one text
@@ -74,6 +76,34 @@ def attempts(folder: str | Path | None = None) -> list[dict]:
             lock.enter_context(held(place / ANSWERS_FILE))
         data = [path.read_bytes() for path in [*_put_by(place), place / FILE] if path.is_file()]
     return [entry for content in data for entry in _read(content)]
+
+
+def practised(lines: Sequence[Mapping], questions: Mapping[str, int]) -> dict[str, dict]:
+    """How questions were practised, from attempts: each of `COUNTED`, and how often each cause was met.
+
+    questions: version by id; lines of other questions and versions do not count.
+    Returns plain data by question; one that was never practised is missing.
+    """
+    told: dict[str, dict] = {}
+    draws: dict[str, set] = {}
+    for line in lines:
+        name, event = line.get("question", ""), line["event"]
+        if line.get("version") != questions.get(name) or event not in ("answer", "hint", "solution"):
+            continue
+        row = told.setdefault(name, {**dict.fromkeys(COUNTED, 0), "causes": {}})
+        draws.setdefault(name, set()).add(line.get("draw", 0))
+        row["draws"] = len(draws[name])
+        if event != "answer":
+            row["hints" if event == "hint" else "solutions"] += 1
+            continue
+        row["tries"] += 1
+        row["right"] += line.get("verdict") == "right"
+        if line.get("cause"):
+            cause = line["cause"][:60]
+            row["causes"][cause] = row["causes"].get(cause, 0) + 1
+    for row in told.values():
+        row["causes"] = dict(sorted(row["causes"].items(), key=lambda pair: -pair[1])[:MOST_CAUSES])
+    return told
 
 
 def _folder(folder: str | Path | None) -> Path:
@@ -143,8 +173,10 @@ def _fault(entry: dict) -> str:
 
 
 def _is_time(text: str) -> bool:
+    if len(text) != 20 or text[10] != "T" or text[-1] != "Z":
+        return False
     try:
-        datetime.strptime(text, "%Y-%m-%dT%H:%M:%SZ")
+        datetime.fromisoformat(text[:-1])
     except ValueError:
         return False
     return True

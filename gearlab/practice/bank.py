@@ -96,6 +96,7 @@ class HomeworkSet:
     use: str
     path: Path
     entries: tuple[SetEntry, ...]
+    attempts: bool = False  # hand-ins tell how the questions were practised
 
     @property
     def points(self) -> float:
@@ -245,7 +246,8 @@ def load_set(path: str | Path) -> HomeworkSet:
         )
     if problems:
         raise BankError(problems)
-    return HomeworkSet(table.set.name, table.set.title, table.set.use, path, tuple(entries))
+    head = table.set
+    return HomeworkSet(head.name, head.title, head.use, path, tuple(entries), head.attempts == "kept")
 
 
 def read_toml(path: Path) -> dict:

@@ -299,7 +299,7 @@ def _reviewable(design, draw) -> list[str]:
 
 
 def _hangs_on_others(design, condition, draw) -> list[str]:
-    """Fields beside those a finding is said to hang on that decide it all the same."""
+    """Fields beside those a finding is said to hang on that decide it anyway."""
     values, stream = tuple(draw.values.values()), random.Random(2)
     places = [place for place, field in enumerate(design.fields) if field.id not in condition.table.hangs_on]
     for which in ("example", "bad_example"):

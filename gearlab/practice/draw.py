@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
+from gearlab.care import page_text
 from gearlab.digits import number_text
 from gearlab.practice.handin import letter
 from gearlab.practice.reading import read_number
@@ -197,8 +198,10 @@ class Draw:
 
     @property
     def prompt(self) -> str:
-        """The question with its numbers, as plain text."""
-        return self.question.filled(self.question.table.prompt, self)
+        """The question with its numbers, as plain text; a question with work in it begins with its care."""
+        prompt = self.question.filled(self.question.table.prompt, self)
+        care = page_text(*self.question.table.care)
+        return f"{care}\n\n{prompt}" if care else prompt
 
     @property
     def options(self) -> tuple[tuple[str, str], ...]:

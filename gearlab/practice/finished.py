@@ -81,7 +81,7 @@ def _factors_of_pi(way: Way) -> Iterator[Slip]:
     along = "along the circle or across it?"
     many = "pi too many", "a factor pi too much", f"There is a factor pi too many: {along}"
     belongs = f"Your number is the {name} divided by pi: follow pi through your working."
-    much = {-1: ("pi left out", "left out pi", "You left out pi: it has to stand below the line.")}
+    much = {-1: ("pi left out", "left out pi", "You left out pi: it belongs in the denominator.")}
     little = {
         None: ("divided by pi", "divided by pi", belongs),
         1: ("pi missing", "a factor pi is missing", f"A factor pi is missing: {along}"),

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
 from html import escape
 from typing import cast
 
@@ -301,7 +302,11 @@ ENVIRONMENT: dict[str, object] = {
     "min": min,
     "floor": math.floor,
     "ceil": math.ceil,
-    **{name: getattr(math, name) for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "gcd")},
+    **{
+        name: getattr(math, name)
+        for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sqrt", "gcd", "isfinite")
+    },
+    **{error.__name__: error for error in (ArithmeticError, ValueError, TypeError)},
     **FLOAT_TWINS,
 }
 _FULL_TURN = repr(2 * math.pi)
@@ -364,6 +369,16 @@ def compile_steps(
     return cast("Callable[..., tuple]", space["worked_out"])
 
 
+@lru_cache(maxsize=20_000)
+def _pattern(expression: sp.Expr) -> tuple[str, tuple[str, ...]]:
+    """Source of an expression with a %s for each of some words: the same steps come in hundreds of slips."""
+    words = [part.name for part in expression.free_symbols if part.name != "full_turn"]
+    marks = {word: f"<{place}>" for place, word in enumerate(words)}
+    pieces = _MARK.split(source(expression, marks))
+    return "%s".join(pieces[::2]), tuple([words[int(place)] for place in pieces[1::2]])
+
+
+_MARK = re.compile("<([0-9]+)>")
 _LINE = re.compile(r"\bn[0-9]+\b")
 
 
@@ -372,7 +387,7 @@ class Program:
 
     def __init__(self) -> None:
         self._names: dict[str, str] = {}  # source of a line to its variable
-        self._codes: list = []
+        self._all: tuple[int, Callable[..., tuple]] | None = None  # of so many lines: all their values
 
     def line(self, text: str) -> str:
         """The variable that holds the value of a source."""
@@ -382,23 +397,23 @@ class Program:
 
     def put(self, expression: sp.Expr, names: Mapping[str, str]) -> str:
         """The variable that holds the value of an expression; errors as of `source`."""
-        return self.line(source(expression, names))
+        if "full_turn" in names:
+            return self.line(source(expression, names))
+        text, words = _pattern(expression)
+        return self.line(text % tuple([names[word] for word in words]))
 
     def values(self, inputs: Sequence[float]) -> dict[str, float]:
         """The value of every variable that has a finite one."""
-        texts = list(self._names)
-        for text in texts[len(self._codes) :]:
-            self._codes.append(compile(text, "<line>", "eval"))
-        space = {**ENVIRONMENT, **{f"v{place}": number for place, number in enumerate(inputs)}}
-        known: dict[str, float] = {f"v{place}": number for place, number in enumerate(inputs)}
-        for code, name in zip(self._codes, self._names.values()):
-            try:
-                value = eval(code, space)  # noqa: S307 (our own source)
-            except (ArithmeticError, ValueError, TypeError, NameError):
-                continue
-            if not isinstance(value, complex) and math.isfinite(value):
-                space[name] = known[name] = value
-        return known
+        variables = [f"v{place}" for place in range(len(inputs))]
+        if self._all is None or self._all[0] != len(self._names):
+            lines = [
+                f"try:\n        {name} = {text}\n        if not isfinite({name}): {name} = None\n"
+                f"    except (ArithmeticError, ValueError, TypeError): {name} = None"
+                for text, name in self._names.items()
+            ]
+            self._all = len(self._names), compile_steps(variables, lines, self._names.values())
+        numbers = zip(self._names.values(), self._all[1](*inputs))
+        return dict(zip(variables, inputs)) | {name: number for name, number in numbers if number is not None}
 
     def function(self, inputs: int, results: Sequence[str]) -> Callable[..., tuple]:
         """A function of so many inputs to the values of some variables, with the lines that they need."""

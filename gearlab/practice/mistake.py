@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import sympy as sp
 
@@ -26,8 +27,13 @@ class Change:
     put: sp.Expr
 
 
-def varied(expression: sp.Expr, place: str) -> Iterator[Change]:
+@lru_cache(maxsize=2000)  # the same steps come in many questions
+def varied(expression: sp.Expr, place: str) -> tuple[Change, ...]:
     """Every single mistake in an expression; `place` says where ("when working out the addendum")."""
+    return tuple(_changes(expression, place))
+
+
+def _changes(expression: sp.Expr, place: str) -> Iterator[Change]:
     functions = expression.atoms(sp.cos, sp.sin, sp.tan)
     angles = {part for function in functions for part in sp.preorder_traversal(function.args[0])}
     for node in sp.preorder_traversal(expression):
@@ -305,7 +311,7 @@ def _turned_over(node: sp.Expr, place: str, top: bool) -> Iterator[Change]:
 
 
 def _multiplied_for_divided(node: sp.Expr, place: str, _top: bool) -> Iterator[Change]:
-    """All that stands below the line put above it."""
+    """The whole denominator put into the numerator."""
     if not node.is_Mul:
         return
     below = [part for part in node.args if part.is_Pow and part.exp.is_Number and part.exp < 0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 import sympy as sp
 
@@ -38,6 +39,7 @@ def steps_varied(way: Way) -> Iterator[Slip]:
     yield from _functions_everywhere(way)
 
 
+@lru_cache(maxsize=20_000)
 def _of_any_gear(expression: sp.Expr) -> sp.Expr:
     return expression.xreplace(
         {part: sp.Symbol(split_side(part.name)[1]) for part in expression.free_symbols}

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 __all__ = ["Question"]
 
 TEST_POINTS = 10  # at which an expression is compared with the key
+_SLIP_SAMPLES = 12  # at which the slips of an answer are compared
 _HINTS = 3
 _MANY_TRIES = 200  # draws needed on average; more makes handing out slow
 
@@ -69,7 +70,7 @@ class Question:
         self.path = path
         self.id, self.version, self.title = table.id, table.version, table.title
         self.level, self.minutes, self.hints = table.level, table.minutes, tuple(table.hints)
-        self.notation, self.length_unit, self.blueprint = table.notation, table.length_unit, table.blueprint
+        self.notation, self.length_unit, self.worked_row = table.notation, table.length_unit, table.worked
         self.names = tuple(table.givens)
         self.shown_names = (
             tuple(n for n, g in table.givens.items() if not g.hidden) if self.shows_numbers else ()
@@ -261,6 +262,11 @@ class Question:
     def points_of_comparison(self) -> list[dict[str, float]]:
         """Numbers at which expressions are compared: ten draws of the givens, never shown."""
         return [self.draw("points of comparison", number).values for number in range(TEST_POINTS)]
+
+    @cached_property
+    def draws_of_slips(self) -> tuple[Draw, ...]:
+        """The draws at which the slips of every answer are compared."""
+        return tuple(self.draw("slips", number) for number in range(_SLIP_SAMPLES))
 
     @cached_property
     def _causes(self) -> dict:

@@ -42,7 +42,6 @@ SHARE, SHARE_OF_FEW_DIGITS, SHARE_OF_A_PERIOD, SHARE_OF_WHOLE = 0.0145, 0.028, 0
 SHARE_OF_TWO_DIGITS = 0.1
 _SPAN = math.log(16.0)
 _PERIODIC = 0.0009  # half-width, of a period, within which a cause is recognised
-_SAMPLES = 12
 _LIKELIER = 0.9  # ranks by which a slip is so much likelier than another that only the first is told
 _LISTED_RANK = 2.0  # up to which slips are told beside one that the bank lists
 _ALIVE = 0.4  # share of the samples for which a slip has to have a value of its own
@@ -76,6 +75,8 @@ class _Sample:
     spans: list[tuple[float, float]]
     round_spans: list[tuple[float, float]]  # of the numbers of two digits
     whole: frozenset[int] = frozenset()
+    length: float = 0.0  # of the spans together
+    round_length: float = 0.0
 
 
 class Slips:
@@ -120,7 +121,7 @@ class Slips:
 
     # -- compiling -------------------------------------------------------------------------------------
     def _compile(self) -> None:
-        draws = [self.question.draw("slips", number) for number in range(_SAMPLES)]
+        draws = self.question.draws_of_slips
         slips, variables = self._with_variables()
         program = self._way.program
         inputs = [self.arguments(draw) for draw in draws]
@@ -144,8 +145,10 @@ class Slips:
         self._ranks = tuple(slips[i].rank for i, *_ in kept)
         self._shares = tuple(share for _, share, _ in kept)
         self._round_shares = tuple(share for _, _, share in kept)
+        rows = self._listed_at(draws) if kept else []
         self._repeats_listed = [
-            self._repeats_a_listed([sample.numbers[i] for sample in samples], draws) for i, *_ in kept
+            any(self._agrees([sample.numbers[i] for sample in samples], row) for row in rows)
+            for i, *_ in kept
         ]
 
     def _with_variables(self) -> tuple[list[Slip], list[str]]:
@@ -177,20 +180,25 @@ class Slips:
             tables.append(self._way.program.values(numbers))
         return tables
 
-    def _repeats_a_listed(self, row: list[float | None], draws: list[Draw]) -> bool:
-        """Whether a slip is the same thing as a listed one, at every sample."""
+    def _listed_at(self, draws: Sequence[Draw]) -> list[list[float | None]]:
+        """The number of each listed slip at every draw, None where it has none."""
+        rows: list[list[float | None]] = []
         for _, formula, _ in self.listed:
-            try:
-                pairs = [
-                    (formula(*[draw.values[name] for name in self.names]), value)
-                    for draw, value in zip(draws, row)
-                    if value is not None
-                ]
-            except (ArithmeticError, ValueError):
-                continue
-            if all(self._one_number(listed, value) for listed, value in pairs):
-                return True
-        return False
+            rows.append([])
+            for draw in draws:
+                try:
+                    rows[-1].append(formula(*[draw.values[name] for name in self.names]))
+                except (ArithmeticError, ValueError):
+                    rows[-1].append(None)
+        return rows
+
+    def _agrees(self, numbers: list[float | None], listed: list[float | None]) -> bool:
+        """Whether a slip is the same thing as a listed one, at every sample where it has a number."""
+        return all(
+            other is not None and self._one_number(other, number)
+            for number, other in zip(numbers, listed)
+            if number is not None
+        )
 
     def _one_number(self, one: float, other: float) -> bool:
         """Whether two wrong numbers are the same to the eyes of this answer."""
@@ -363,7 +371,7 @@ class _Chooser:
 
     def _round_share(self) -> float:
         """Share of the numbers of two digits that have a cause by now."""
-        return sum(_length(sample.round_spans) for sample in self.samples) / len(self.samples) / _SPAN
+        return sum(sample.round_length for sample in self.samples) / len(self.samples) / _SPAN
 
     def _is_near(self, place: int) -> bool:
         """Whether a slip stays within a factor of four: what is farther off is hardly met by chance."""
@@ -416,13 +424,19 @@ class _Chooser:
             ):
                 return False
         spans = [_with(sample, sample.numbers[place]) for sample in self.samples]
-        more = sum(map(_length, spans)) / len(spans) / (1.0 if self.periodic else _SPAN)
+        lengths = [
+            sample.length if span is sample.spans else _length(span)
+            for span, sample in zip(spans, self.samples)
+        ]
+        more = sum(lengths) / len(spans) / (1.0 if self.periodic else _SPAN)
         if more > self.share and more > (SHARE_OF_A_PERIOD if self.periodic else SHARE):
             return False
         self.share = more
         for number, sample in enumerate(self.samples):
-            sample.spans = spans[number]
-            sample.round_spans = _with_round(sample, sample.numbers[place])
+            sample.spans, sample.length = spans[number], lengths[number]
+            round_spans = _with_round(sample, sample.numbers[place])
+            if round_spans is not sample.round_spans:
+                sample.round_spans, sample.round_length = round_spans, _length(round_spans)
             if self.answer.whole:
                 sample.whole = after[number]
         return True

@@ -11,8 +11,9 @@ from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AliasChoices, BaseModel, ConfigDict, Field
 
+from gearlab.care import refused
 from gearlab.practice.expression import ExpressionError, compile_formula
 from gearlab.practice.units import BY_SPELLING
 from gearlab.schema import near
@@ -158,7 +159,8 @@ class QuestionTable(_Table):
     tooth_system: str = "full depth"
     title: Text
     prompt: Text
-    blueprint: str = ""
+    # its row among the answers worked apart from theory; "blueprint" in banks frozen with older hand-outs
+    worked: str = Field("", validation_alias=AliasChoices("worked", "blueprint"))
     level: int = Field(1, ge=1, le=5)
     minutes: float = Field(5, gt=0, le=120)
     # choice questions; the others carry points on their answers or conditions
@@ -166,6 +168,7 @@ class QuestionTable(_Table):
     hints: list[Text] = []
     # what a right answer is told, in one sentence; without it the rule of the last step
     idea: Annotated[str, Field(min_length=1, max_length=300)] | None = None
+    care: list[str] = []  # acts of gearlab/care.py, said before the question
     where: list[str] = []
     givens: dict[str, GivenTable] = {}
     answers: list[AnswerTable] = []
@@ -192,6 +195,8 @@ class _SetHead(_Table):
     name: Kebab
     title: Text
     use: Literal["marked", "practice"]
+    # hand-ins tell the instructor how the questions were practised; no mark is worked out from it
+    attempts: Literal["kept"] | None = None
 
 
 class _SetQuestion(_Table):
@@ -260,6 +265,7 @@ def check(question: QuestionTable, kind: type[Question], owners: Mapping[str, ty
         problems += [f"givens.{name}: {problem}" for problem in _check_given(name, given, question)]
     problems += _check_braces(question, kind, shown)
     problems += check_formulas("where", question.where, question.givens)
+    problems += [f"care: {fault}" for act in question.care if (fault := refused(act))]
     problems += [
         f"{name}: only {owner.has_own}, this one is of kind {kind.kind!r}"
         for name, owner in owners.items()

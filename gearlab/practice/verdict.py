@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["KINDS", "Cause", "Verdict"]
+__all__ = ["CONDITION_NAMES", "KINDS", "NAMES", "STATES", "Cause", "Verdict"]
 
 KINDS = (
     "not answered",
@@ -19,6 +19,25 @@ KINDS = (
     "not met",
     "not recognised",
 )
+
+#: What a kind of verdict is called wherever people read it: box, terminal, feedback, gradebook, report.
+NAMES = {
+    "not answered": "not answered",
+    "cannot read": "could not be read",
+    "right": "right",
+    "wrong sign": "right size, wrong sign",
+    "wrong unit": "wrong unit",
+    "close": "close",
+    "another quantity": "another quantity",
+    "listed slip": "not right",
+    "ordinary slip": "not right",
+    "not met": "not met",
+    "not recognised": "not right",
+}
+#: The same of a condition of a design question, where it has a name of its own.
+CONDITION_NAMES = {**NAMES, "right": "met", "close": "nearly met"}
+#: The four states that pages and charts count, and what they are called.
+STATES = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
 
 # How near a number must come to a wrong answer to be recognised as it: half a unit in its last typed place,
 # but at least the first share of it (students round on the way) and at most the second (else any number would

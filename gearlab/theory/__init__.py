@@ -1,5 +1,6 @@
 """What is taught: every formula once, and the way from what is given to what is asked."""
 
+from .agreeing import Agreement, symbols_of
 from .asking import Deriving
 from .derivation import derive, reach
 from .quantities import QUANTITIES, Quantity, quantity
@@ -8,6 +9,7 @@ from .way import Derivation, Step
 
 __all__ = [
     "QUANTITIES",
+    "Agreement",
     "Derivation",
     "Deriving",
     "Quantity",
@@ -16,5 +18,6 @@ __all__ = [
     "derive",
     "quantity",
     "reach",
+    "symbols_of",
     "system",
 ]

@@ -62,7 +62,7 @@ STACK_ROWS = """
 behind_plate              | shaft behind the plate               | length | L_b   |       | 0..1e9
 plate_thickness           | thickness of the plate               | length | t_p   |
 axial_gap                 | gap between plate and gear           | length | g     |       | 0..1e9
-overall_length            | length of the gear over all, face and hub | length | L_h |
+overall_length            | overall length of the gear, face and hub   | length | L_h |
 face_width                | face width                           | length | F     | b
 end_length                | shaft end beyond the gear            | length | e_s   |       | 0..1e9
 shaft_length              | length of the shaft                  | length | L_s   |
@@ -72,7 +72,7 @@ hub_projection            | hub projection beyond the face       | length | L_n 
 face_height               | height of the middle of the face above the plate, hub towards the plate | length | z_f |
 outward_face_height       | height of the middle of the face above the plate, hub outwards | length | z_o |
 other_gap                 | gap between plate and other gear     | length | g_2   |       | -1e9..1e9
-other_overall_length      | length of the other gear over all    | length | L_h2  |
+other_overall_length      | overall length of the other gear       | length | L_h2  |
 other_face_width          | face width of the other gear         | length | F_2   | b_2
 shaft_force               | force on the shaft                   | force  | W     | F_s
 overhung_moment           | bending moment at the plate, hub towards the plate | torque | M |
@@ -128,8 +128,8 @@ pitch_speed               | pitch-line speed, as a size          | linear speed 
 speed_constant            | constant of the speed factor         | linear speed | v_0 |       | 0..1e12
 speed_factor              | speed factor                         | number | K_v   |
 stress_with_speed         | bending stress with the speed factor | stress | sigma_v |
-allowable_stress          | stress that the material may bear    | stress | S_t   |
-utilisation               | stress over what the material may bear | number | q_S |
+allowable_stress          | stress that the material can withstand    | stress | S_t   |
+utilisation               | stress over what the material can withstand | number | q_S |
 size_factor               | factor by which the teeth grow       | number | k_z   |
 stress_change             | factor by which the bending stress changes | number | q_z |
 """
@@ -210,7 +210,7 @@ sun_torque                | torque on the sun                    | torque | T_s 
 carrier_torque            | torque on the carrier                | torque | T_c   |
 ring_torque               | torque that holds the ring           | torque | T_r   |
 assembly_remainder        | remainder of the assembly test       | number | r_a   |
-goes_together             | whether the set goes together: 1 yes, 0 no | number | e_a |
+goes_together             | whether the set can be assembled: 1 yes, 0 no | number | e_a |
 carrier_radius            | carrier radius, from the middle to a planet's pin | length | r_c |
 planet_spacing            | distance of neighbouring planets     | length | c_p   |
 planet_gap                | gap between the tips of neighbouring planets | length | g_p | | -1e9..1e9

@@ -10,6 +10,7 @@ from math import nan, pi
 import numpy as np
 import sympy as sp
 
+from .agreeing import Agreement, agreement, symbols_of
 from .boundary import Given, Number, check_number, inward, outward, take_values
 from .faults import check_given, check_result, check_turning, listed, turned_wrongly
 from .functions import ARRAY_TWINS, arcinv, opened_angle
@@ -223,6 +224,34 @@ class Derivation(Showing):
         """Words of the givens that the closed form rests on; a given that cancels is not among them."""
         free = {s.name for s in self.tidy.free_symbols}
         return tuple(word for word in self.given if word in free)
+
+    @property
+    def symbols(self) -> dict[str, sp.Symbol]:
+        """The letters of the givens and of what is asked, by name: sympy symbols to work with.
+
+        >>> from gearlab.theory import derive
+        >>> list(derive("d", given=["N", "P"]).symbols)
+        ['d', 'N', 'P']
+        """
+        names = [QUANTITIES[word].symbol(self.notation) for word in (self.asked, *self.given)]
+        return {name: symbols_of(name, self.notation) for name in names}
+
+    def agrees(self, expression: object) -> Agreement:
+        """Whether a line of a student's own algebra agrees with the formula; never an error.
+
+        expression: an expression, an equation (``Eq``), what ``solve`` gives, or ``...`` for no answer yet;
+            letters of either notation, angles in radians or turned into degrees.
+        Returns a sentence that is true where it agrees.
+
+        >>> from gearlab.theory import derive
+        >>> way = derive("C", given=["N1", "N2", "P"])
+        >>> C, N1, N2, P = way.symbols.values()
+        >>> way.agrees((N1 + N2) / P / 2)
+        Your line agrees with the formula of the centre distance.
+        >>> bool(way.agrees((N1 + N2) / P)), bool(way.agrees(...))
+        (False, False)
+        """
+        return agreement(self, expression)
 
     # -- numbers ---------------------------------------------------------------------------------------
     def value(self, **numbers: Given) -> Number:

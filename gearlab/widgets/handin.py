@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from gearlab.practice import QUESTION_KINDS, Reading
+from gearlab.practice.attempts import attempts, practised
 from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
 from gearlab.writing import write_json
 
@@ -92,10 +93,21 @@ class Sheet:
                 "givens": {q["id"]: q.get("givens", {}) for q in questions},
                 "versions": {q["id"]: q.get("version", 1) for q in questions},
                 "answers": self.answers,
+                **self._practised(),
             }
             write_json(self.path, content)
         for box in list(self._boxes):
             box.refresh()
+
+    def _practised(self) -> dict:
+        """How the questions were practised in this folder, where the set keeps attempts."""
+        if self.data.get("attempts") != "kept":
+            return {}
+        questions = {q["id"]: q.get("version", 1) for q in self.data["questions"]}
+        try:
+            return {"practice": practised(attempts(self.path.parent), questions)}
+        except OSError:
+            return {}  # the answers are what has to be saved
 
     def reading(self, question: dict, answer: dict, text: str) -> Reading | None:
         """What is understood of a text, read once for the echo and the list of what is missing."""

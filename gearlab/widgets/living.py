@@ -20,6 +20,7 @@ from ..drawing import axes, style, views
 from ..drawing.behind import behind as turned_over
 from ..drawing.behind import can_turn_over
 from ..drawing.scene import Scene
+from ..drawing.still import still_html
 from ..drawing.svg import living_svg, svg
 from .ahead import Ahead
 from .still import in_picture
@@ -33,6 +34,7 @@ PARTS = (
     "sheet.js",
     "picture.js",
     "panels.js",
+    "fit.js",
     "ahead.js",
     "living.js",
 )
@@ -215,7 +217,10 @@ class Living(anywidget.AnyWidget):
         one is there, so nobody waits for it.
         """
         scene = self.seen_scene
-        still = {"image/svg+xml": in_picture(svg(scene)), "text/plain": f"[picture] {scene.text}"}
+        still = {
+            "text/html": still_html(in_picture(svg(scene)), scene.text, scene.width),
+            "text/plain": f"[picture] {scene.text}",
+        }
         place = {"display_id": f"gearlab-still-{self.model_id}"}
         publish_display_data(still, transient=place)
         data, metadata = self._repr_mimebundle_()  # type: ignore[misc]

@@ -2,7 +2,7 @@
 
     python tests/bench/carried.py [--draws 6] [--all]
 
-For each carry of the banks (tests/practice/data/carries.toml: formulas of the question blueprints,
+For each carry of the banks (tests/practice/data/carries.toml: formulas of the worked answers,
 written apart from theory) the earlier answer is changed as a student would change it: a few per cent or
 a fifth off, twice or half of it, a factor pi, the wrong sign, one count more, a slip that the bank
 lists, a given of its unit copied. The consistent later answer is worked out by the formula, typed with
@@ -66,7 +66,7 @@ def wrong_numbers(question, answer, draw) -> Iterator[tuple[str, float]]:
 
 
 def follows(carry: dict, draw, own: dict[str, float]) -> float | None:
-    """The later answer by the blueprint's formula; None where it has none."""
+    """The later answer by the worked answer's formula; None where it has none."""
     space = {symbol: draw.values[word] for symbol, word in carry["symbols"].items()}
     space |= {symbol: own[one] for symbol, one in carry["earlier"].items()}
     try:

@@ -1,6 +1,6 @@
 """How many wrong answers get a cause, and how many random numbers do.
 
-    python tests/bench/causes.py [--lessons L07_L08] [--draws 20] [--listed] [--all]
+    python tests/bench/causes.py [--lessons 05] [--draws 20] [--listed] [--all]
     python tests/bench/causes.py bank.toml ... [--draws 20] [--listed] [--all]
 
 The wrong answers are closed forms from a collection (the one of the test data, which was written before and
@@ -33,10 +33,10 @@ CAUSE_KINDS = {"another quantity", "listed slip", "ordinary slip", "wrong unit",
 
 def collected(slips: Path, questions: Path):
     """(question, answer id, name, wrong number for a draw or None) of every collected wrong answer."""
-    places = {one["id"]: one for one in tomllib.loads(questions.read_text(encoding="utf-8"))["blueprint"]}
+    places = {one["id"]: one for one in tomllib.loads(questions.read_text(encoding="utf-8"))["worked"]}
     banks = {}
     for one in tomllib.loads(slips.read_text(encoding="utf-8"))["slip"]:
-        place = places[one["blueprint"]]
+        place = places[one["worked"]]
         bank = banks.setdefault(place["bank"], load_bank(content_folder("exercises") / place["bank"]))
 
         def wrong(draw, one=one):
@@ -138,7 +138,7 @@ def main() -> None:
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
     parser.add_argument("banks", nargs="*", type=Path)
-    parser.add_argument("--lessons", help="one file of the collection, such as L07_L08")
+    parser.add_argument("--lessons", help="one file of the collection, such as 05")
     parser.add_argument("--draws", type=int, default=20)
     parser.add_argument("--listed", action="store_true")
     parser.add_argument("--all", action="store_true", help="list every slip that is not always named")
@@ -149,7 +149,7 @@ def main() -> None:
         files = sorted(DATA.glob(f"slips_{arguments.lessons or '*'}.toml"))
         groups = {
             path.stem.removeprefix("slips_"): collected(
-                path, path.with_name(path.name.replace("slips", "blueprints"))
+                path, path.with_name(path.name.replace("slips", "worked"))
             )
             for path in files
         }

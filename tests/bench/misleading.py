@@ -2,7 +2,7 @@
 
     python tests/bench/misleading.py [--draws 2] [--all]
 
-Wrong answers are made from the closed forms of the question blueprints (tests/practice/data, written and
+Wrong answers are made from the closed forms of the worked answers (tests/practice/data, written and
 evaluated apart from theory) by rewriting the formula itself in one place, never by the library's own
 slips: plus and minus exchanged, pi left out or put in, a cosine for a sine or none, degrees read as
 radians and the other way round, a square or a root left out, a factor turned over, twice or half of a
@@ -55,15 +55,15 @@ OTHER_WAY = {
 def places() -> Iterator[tuple[object, str, str, dict]]:
     """(question, answer id, closed form, symbols) of every answer that has a closed form in numbers."""
     banks: dict[str, object] = {}
-    for path in sorted(DATA.glob("blueprints_*.toml")):
-        for blueprint in tomllib.loads(path.read_text(encoding="utf-8"))["blueprint"]:
-            folder = blueprint["bank"]
+    for path in sorted(DATA.glob("worked_*.toml")):
+        for worked in tomllib.loads(path.read_text(encoding="utf-8"))["worked"]:
+            folder = worked["bank"]
             bank = banks.setdefault(folder, load_bank(content_folder("exercises") / folder))
-            question = bank[blueprint["question"]]
+            question = bank[worked["question"]]
             if question.kind == "number":
-                for answer in blueprint["answers"]:
+                for answer in worked["answers"]:
                     if answer.get("closed_form"):
-                        yield question, answer["id"], answer["closed_form"], blueprint["symbols"]
+                        yield question, answer["id"], answer["closed_form"], worked["symbols"]
 
 
 # -- rewriting a formula -------------------------------------------------------------------------------
@@ -191,7 +191,7 @@ _OF_THE_NUMBER = [  # what is said of the finished number, and how many times th
     (r"^Your number is a quarter of ", 0.25),
     (r"^Your number is four times ", 4.0),
     (r"factor pi too many", math.pi),
-    (r"^You left out pi: it has to stand below", math.pi),
+    (r"^You left out pi: it belongs in the denominator", math.pi),
     (r"^A factor pi is missing", 1 / math.pi),
     (r"^You divided by pi", 1 / math.pi),
     (r"^Your number is ten times too large", 10.0),

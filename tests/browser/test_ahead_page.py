@@ -298,7 +298,7 @@ def test_nothing_lies_under_a_picture_that_turns(page_with_widget):
 
 def test_a_handle_with_the_focus_stays_when_a_picture_lies_ready(page_with_widget):
     handle = "[data-control][role=slider]"
-    shown = opened(page_with_widget, PlateLayout(), "input[type=range]")
+    shown = opened(page_with_widget, PlateLayout(), ".gl-controls input[type=range]")
     page = shown.page
     page.wait_for_function(f"() => {UNDER} === 2")
     page.evaluate(

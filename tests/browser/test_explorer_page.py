@@ -87,6 +87,8 @@ def test_switching_to_inches_and_to_another_tooth_system(page_with_widget):
     heading(page, "18 and 45 teeth, P 10")
     assert page.locator("[aria-label='Diametral pitch P'] .gl-field").input_value() == "10"
     assert page.inner_text("button[aria-label^='centre distance:']") == "3.1500 in"
+    # the controls are others now, and the last of them wait behind this
+    page.get_by_role("button", name="More controls").click()
     page.select_option("label:has-text('Tooth system') + select", "fine pitch")
     page.wait_for_function("() => model.get('pressure_angle') === 20")
     options = page.locator("label:has-text('Pressure angle') + select option").all_inner_texts()
@@ -120,7 +122,7 @@ def test_remarks_are_words_not_only_colours(page_with_widget):
     shown = page_with_widget(PairExplorer(15, 45, centre_distance_error=-0.5, playing=False))
     items = shown.page.locator(".gl-warnings li").all_inner_texts()
     assert items[0].startswith("Stop: the shafts stand 0.500 mm too close") and any(
-        one.startswith("Caution: driver A with 15 teeth is undercut") for one in items
+        one.startswith("Check: driver A with 15 teeth is undercut") for one in items
     )
 
 

@@ -119,7 +119,7 @@ def test_the_command_writes_reviews_and_warns(tmp_path):
     assert run.exit_code == 0, run.output
     assert (
         "Sound as far as checked" in run.output
-        and "Laser cutters" in run.output
+        and "laser cutter" in run.output
         and (tmp_path / "sheets" / "sheets_A4.pdf").is_file()
     )
 
@@ -257,10 +257,10 @@ def test_every_cut_file_says_the_verdict_of_its_design(made):
     for file in made.files:
         if file.suffix == ".dxf":
             held = ezdxf.readfile(file).header.custom_vars
-            assert held.get("verdict") == made.findings.verdict and "gears pinch" in held.get("care")
+            assert held.get("verdict") == made.findings.verdict and "Gears pinch" in held.get("care")
         if file.suffix == ".svg":
             text = file.read_text(encoding="utf-8")
-            assert made.findings.verdict in text and "gears pinch" in text
+            assert made.findings.verdict in text and "Gears pinch" in text
 
 
 RACK = """

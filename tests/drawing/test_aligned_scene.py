@@ -1,6 +1,6 @@
 """Lining up the teeth.
 
-Overlap and free window measured on the cut teeth, against the blueprints' closed form.
+Overlap and free window measured on the cut teeth, against the worked answers' closed form.
 """
 
 import math
@@ -20,7 +20,7 @@ def pair(driver, driven, backlash=0.6, **size):
 
 
 def closed_form(n1, n2, theta1, beta):
-    # question blueprints of the project, L14-Q5: closed form evaluated apart from this code
+    # worked answers of the project, 09.5: closed form evaluated apart from this code
     return (beta * (1 + n1 / n2) + 180 + 180 / n2 - theta1 * n1 / n2) % (360 / n2)
 
 

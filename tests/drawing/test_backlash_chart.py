@@ -47,7 +47,7 @@ def test_the_curves_are_those_of_the_cut_teeth(chart):
 def test_jam_wanted_range_and_end_of_contact_stand_where_they_belong(chart):
     pair = Pair(PINION, WHEEL)
     assert pair.jams == 78.75  # (18 + 45) * 2.5 / 2
-    # 78.89 mm: backlash 0.103 mm, contact ratio 1.58 (question blueprints of the project, evaluated apart
+    # 78.89 mm: backlash 0.103 mm, contact ratio 1.58 (worked answers of the project, evaluated apart
     # from this code)
     assert pair.value("backlash", 78.89) == pytest.approx(0.103, abs=5e-4) and pair.value(
         "contact_ratio", 78.89
@@ -70,7 +70,10 @@ def test_thinned_teeth_jam_nearer():
 
 def test_it_shows_itself_with_its_sentence(chart):
     data, metadata = chart._repr_mimebundle_()
-    assert set(data) == {"image/png", "text/plain"} and data["text/plain"] == f"Chart({chart.text!r})"
+    assert (
+        set(data) == {"image/png", "text/html", "text/plain"}
+        and data["text/plain"] == f"Chart({chart.text!r})"
+    )
     assert metadata["image/png"]["alt"] == chart.text
     assert chart.png()[:8] == b"\x89PNG\r\n\x1a\n"
     with pytest.raises(ValueError, match="needs a sentence"):

@@ -107,7 +107,7 @@ def test_limits_are_drawn_in_true_size():
     scene = views.limits(0.146, 0.10)
     tangent = math.tan(math.radians(20))
     bars = [shape.points for shape in scene.having("shade", Outline)]
-    # least 0.0004, greatest 0.2916 (closed form j0 -/+ 4 e tan 20 deg of the question blueprints); likely:
+    # least 0.0004, greatest 0.2916 (closed form j0 -/+ 4 e tan 20 deg of the worked answers); likely:
     # root sum square of two equal errors
     assert bars[0][:, 0].min() == pytest.approx(0.146 - 0.4 * tangent) and bars[0][
         :, 0

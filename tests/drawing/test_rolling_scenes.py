@@ -211,4 +211,4 @@ def test_planets_that_do_not_fit_are_marked():
             if body.difference(hole).area > 0.3
         ]
         assert astray == misfits(made) and len(scene.having("clash", Teeth)) == len(astray) > 0
-        assert "does not go together" in scene.text
+        assert "cannot be assembled" in scene.text

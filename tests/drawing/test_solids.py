@@ -205,9 +205,9 @@ def test_both_files_state_their_unit_and_hold_the_same_body(file, unit, word):
     mesh, other = trimesh.Trimesh(corners, faces), loaded(solid)
     assert mesh.is_watertight and mesh.volume == pytest.approx(other.volume, rel=1e-6)
     told = " ".join(one.text for one in model.iterfind(".//m:metadata", space))
-    assert "sound as far as checked: 40" in told and "gears pinch" in told and f"lengths in {unit}" in told
+    assert "sound as far as checked: 40" in told and "Gears pinch" in told and f"lengths in {unit}" in told
     header = solid.stl()[:80].decode("ascii")
-    assert header.startswith(f"unit {unit}; sound as far as checked") and "gears pinch" in header
+    assert header.startswith(f"unit {unit}; sound as far as checked") and "Gears pinch" in header
     assert solid.stl() == solid_of(part, verdict=solid.verdict).stl()
     assert solid.threemf() == solid_of(part, verdict=solid.verdict).threemf()
 

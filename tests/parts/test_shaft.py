@@ -82,7 +82,7 @@ def test_names_of_inch_shafts_say_so():
         (lambda: Shaft(10, 45).next_stock(0), "length = 0 mm"),
         (
             lambda: face_height(1.5, 12, 14, "plate"),
-            r"face_width = 14 mm is more than the gear is long over all \(12 mm\)",
+            r"face_width = 14 mm is more than the overall length of the gear \(12 mm\)",
         ),
         (lambda: face_height(-1.5, 27, 14, "plate"), "gap = -1.5 mm"),
         (

@@ -81,7 +81,7 @@ def test_reverted_train_is_back_on_its_axis():
     assert not Train.of(*REVERTED, module=2.5).reverted  # in line the output stands 157.5 mm away
 
 
-# Question blueprints of the project (idler off the line): 18, 24, 45 teeth of module 2.5, shafts 110 mm
+# Worked answers of the project (idler off the line): 18, 24, 45 teeth of module 2.5, shafts 110 mm
 # apart: 52.5 mm, 86.25 mm, 50.0454 degrees.
 def test_an_idler_off_the_line():
     row = Train.of(*ROW, module=2.5)

@@ -1,6 +1,6 @@
 """A wrong earlier answer carried on, against formulas written apart from the library.
 
-Source: the question blueprints of the project (tests/practice/data/carries.toml), each verified by a second
+Source: the worked answers of the project (tests/practice/data/carries.toml), each verified by a second
 evaluator. What the student goes on from is wrong by a few per cent or a fifth, or twice too many where it is
 a count.
 """
@@ -36,7 +36,7 @@ def typed(number):
 
 
 def own_number(question, answer_id, draw, own, share):
-    """A wrong earlier number; where it follows from the one before, as it does by the blueprint."""
+    """A wrong earlier number; where it follows from the one before, as it does by the worked answer."""
     for carry in CARRIES:
         mine = (carry["question"], carry["answer"]) == (question.id, answer_id)
         if mine and set(carry["earlier"].values()) <= set(own):
@@ -48,7 +48,7 @@ def own_number(question, answer_id, draw, own, share):
 
 
 @pytest.mark.parametrize("carry", CARRIES, ids=[f"{one['question']}-{one['answer']}" for one in CARRIES])
-def test_a_wrong_earlier_answer_is_carried_on_as_the_blueprint_does(carry, banks):
+def test_a_wrong_earlier_answer_is_carried_on_as_the_worked_answer_does(carry, banks):
     question = banks[carry["bank"]][carry["question"]]
     ids = [answer.id for answer in question.answers]
     credited = tried = 0

@@ -3,7 +3,7 @@
 Every key is worked out here once more, in the form in which the trade writes it for diametral pitch, pounds
 and horsepower (pitch diameter N/P, outside (N + 2)/P, root (N - 2.5)/P, torque 63,025 hp/n), from the drawn
 numbers alone: common practice, and E. Oberg et al., Machinery's Handbook (from memory). The listed slips are
-held against those of the metric question, which other tests hold against the blueprints.
+held against those of the metric question, which other tests hold against the worked answers.
 """
 
 import math

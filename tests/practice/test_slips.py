@@ -21,8 +21,8 @@ SLIPS = [
 ]
 QUESTIONS = {
     b["id"]: b
-    for path in sorted(FOLDER.glob("blueprints_*.toml"))
-    for b in tomllib.loads(path.read_text(encoding="utf-8"))["blueprint"]
+    for path in sorted(FOLDER.glob("worked_*.toml"))
+    for b in tomllib.loads(path.read_text(encoding="utf-8"))["worked"]
 }
 DRAWS = 12
 
@@ -77,9 +77,9 @@ def worked_out(text, numbers):
     return eval(text, ALGEBRA, numbers)  # noqa: S307  (the project's own file, restricted names)
 
 
-@pytest.mark.parametrize("slip", SLIPS, ids=[f"{s['blueprint']}-{s['answer']}-{s['name']}" for s in SLIPS])
+@pytest.mark.parametrize("slip", SLIPS, ids=[f"{s['worked']}-{s['answer']}-{s['name']}" for s in SLIPS])
 def test_a_wrong_answer_is_named(slip, banks):
-    place = QUESTIONS[slip["blueprint"]]
+    place = QUESTIONS[slip["worked"]]
     question = banks[place["bank"]][place["question"]]
     index = [answer.id for answer in question.answers].index(slip["answer"])
     tried = 0

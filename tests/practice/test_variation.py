@@ -11,17 +11,17 @@ from gearlab.practice import load_bank
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 import causes  # noqa: E402
 
-# Lessons of the blueprints, and the share of their collected wrong answers that has to be named without a
+# Lessons, and the share of their collected wrong answers that has to be named without a
 # list.  What later lessons collect is more often a slip of its one question, which nothing general could
 # know.
 LEAST = {
-    "L01_L06": 0.85,
-    "L07_L08": 0.75,
-    "L09_L12": 0.7,
-    "L13_L14": 0.55,
-    "L15_L16": 0.65,
-    "L17_L18": 0.7,
-    "L22_L24": 0.55,
+    "01_04": 0.85,
+    "05": 0.75,
+    "06_07": 0.7,
+    "08_09": 0.55,
+    "10": 0.65,
+    "11_12": 0.7,
+    "16_17": 0.55,
 }
 
 
@@ -31,7 +31,7 @@ def cases():
         def __missing__(self, lessons):
             self[lessons] = list(
                 causes.collected(
-                    causes.DATA / f"slips_{lessons}.toml", causes.DATA / f"blueprints_{lessons}.toml"
+                    causes.DATA / f"slips_{lessons}.toml", causes.DATA / f"worked_{lessons}.toml"
                 )
             )
             return self[lessons]

@@ -1,7 +1,8 @@
 """One right answer in the ways students write it, and wrong ones that look like it, over every number
 question.
 
-The right numbers are the draw's keys, which test_blueprints.py holds against closed forms of another route.
+The right numbers are the draw's keys, which test_worked_answers.py holds against closed forms by
+another route.
 """
 
 from decimal import Decimal

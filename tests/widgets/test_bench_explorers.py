@@ -54,7 +54,7 @@ def test_a_shaft_that_is_too_short_and_one_that_will_do():
     stack.shaft_length = 45.0
     assert kinds(stack)[-1] == "good" and stack.value("stock_length") == 45.0
     stack.shaft_length = 60.0
-    assert kinds(stack)[-1] == "note"
+    assert kinds(stack)[-1] == "warning" and stack.warnings[-1]["lead"] == "Caution"  # a bare end does harm
 
 
 def test_the_hub_turned_round_brings_the_face_to_the_plate():

@@ -302,7 +302,10 @@ def test_a_still_picture_goes_before_the_living_one(monkeypatch):
     widget = living(Gear(18, module=2.5), playing=False)
     widget._ipython_display_()
     still, alive, complete = sent
-    assert "image/svg+xml" in still[0] and "application/vnd.jupyter.widget-view+json" in alive[0]
+    assert (
+        "data:image/svg+xml" in still[0]["text/html"]
+        and "application/vnd.jupyter.widget-view+json" in alive[0]
+    )
     assert complete[2]["update"] and complete[2]["transient"] == still[2]["transient"]
     assert complete[0]["image/png"].startswith("iVBOR") and complete[1]["image/png"]["alt"] == widget.text
     assert widget.text in still[0]["text/plain"] and alive[0]["text/plain"] == repr(widget)

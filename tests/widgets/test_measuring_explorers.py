@@ -29,7 +29,7 @@ def test_finder_accepts_what_the_task_accepts():
     for driver in range(18, 24):
         for driven in range(40, 50):
             finder.driver_teeth, finder.driven_teeth = driver, driven
-            # accept rule of the question blueprints; their example is 19 and 45, their bad example 20 and 44
+            # accept rule of the worked answers; their example is 19 and 45, their bad example 20 and 44
             rule = (
                 math.gcd(driver, driven) <= 1
                 and abs(2.5 * (driver + driven) / 2 - 80) <= 0.01
@@ -99,7 +99,7 @@ def test_finder_in_inches_and_out_of_range():
 def test_jaws_accept_what_the_task_accepts():
     jaws = Jaws(19, module=2.5)
     assert jaws.span_teeth == 3 and kinds(jaws) == ["task", "note"]
-    right = 19.116084591115776  # span over 3 teeth (question blueprints, evaluated apart from this code)
+    right = 19.116084591115776  # span over 3 teeth (worked answers, evaluated apart from this code)
     for hundredths in range(1880, 1950):
         jaws.opening = hundredths / 100
         assert ("good" in kinds(jaws)) is (abs(hundredths / 100 - right) <= 0.03), hundredths
@@ -131,7 +131,7 @@ def test_jaws_explain_what_they_measure():
             jaws.asked = word
             assert "<math" in jaws.explanation["html"], word
         jaws.asked = ""
-    # question blueprints, 19 teeth, pins 4.5 mm
+    # worked answers, 19 teeth, pins 4.5 mm
     assert jaws.value("over_pins") == pytest.approx(53.90020545312782)
 
 
@@ -146,7 +146,7 @@ def test_jaws_over_another_number_of_teeth_are_told_apart_from_the_task():
 
 
 def test_thinned_teeth_read_less():
-    # 0.18 mm by span / cos 20 deg (question blueprints)
+    # 0.18 mm by span / cos 20 deg (worked answers)
     thin = Jaws(19, module=2.5, tooth_thinning=0.19155199904566417)
     thin.opening = 18.94
     assert thin.touching and thin.value("span") == pytest.approx(19.116084591115776 - 0.18)
@@ -187,7 +187,7 @@ def test_sliders_accept_what_the_task_accepts():
 
 def test_sliders_numbers():
     sliders = ToleranceSliders(design_backlash=0.146, hole_error=0.15)
-    # design backlash 0.146, distance may be off by 0.3: -0.07238 and 0.36438 (question blueprints L24-Q2)
+    # design backlash 0.146, distance may be off by 0.3: -0.07238 and 0.36438 (worked answers 17.9)
     assert sliders.value("least_backlash") == pytest.approx(-0.07238214055972142) and sliders.value(
         "greatest_backlash"
     ) == pytest.approx(0.3643821405597214)

@@ -9,7 +9,7 @@ from gearlab.widgets import AlignmentNudge, BacklashGauge
 
 def test_gauge_tells_the_published_setting():
     gauge = BacklashGauge(centre_distance=78.89)
-    # 78.89 mm: backlash 0.103 mm, angle 20.28 deg, contact ratio 1.58 (question blueprints of the project,
+    # 78.89 mm: backlash 0.103 mm, angle 20.28 deg, contact ratio 1.58 (worked answers of the project,
     # evaluated apart from this code)
     assert gauge.value("backlash") == pytest.approx(0.103, abs=5e-4)
     assert gauge.value("operating_pressure_angle") == pytest.approx(20.28, abs=5e-3)
@@ -103,7 +103,7 @@ def good(nudge):
 
 
 def test_nudge_accepts_the_example_of_the_task_and_refuses_the_bad_one():
-    # example turn 3.9, bad example 7.8 (question blueprints of the project)
+    # example turn 3.9, bad example 7.8 (worked answers of the project)
     nudge = AlignmentNudge(18, 46)
     for angle, right in ((0.0, False), (3.9, True), (7.8, False), (-3.9, True), (3.9 + 7.826, True)):
         nudge.driven_angle = angle
@@ -115,7 +115,7 @@ def test_nudge_accepts_the_example_of_the_task_and_refuses_the_bad_one():
 
 def test_nudge_finds_the_tilted_line():
     nudge = AlignmentNudge(18, 45, driver_angle=4, line_angle=30)
-    # L14-Q5 sample value (question blueprints of the project)
+    # 09.5 sample value (worked answers of the project)
     assert nudge.value("driven_mark_angle") == pytest.approx(0.4)
     nudge.driven_angle = 0.4
     assert nudge.off == pytest.approx(0.0, abs=1e-9) and nudge.overlap == 0.0 and good(nudge)

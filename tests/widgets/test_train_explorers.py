@@ -18,7 +18,7 @@ def set_arrows(explorer, given):
 
 
 # -- TrainArrows ---------------------------------------------------------------------------------------
-# Accept rule of the task (question blueprints of the project): each arrow times the next one is -1; their example and their bad example.  # noqa: E501
+# Accept rule of the task (worked answers of the project): each arrow times the next one is -1; their example and their bad example.  # noqa: E501
 def test_the_task_of_five_arrows():
     row = TrainArrows()
     assert kinds(row) == ["task"] and not row.readout
@@ -85,7 +85,7 @@ def test_alternative_text_lists_every_direction():
 
 
 # -- TrainBuilder --------------------------------------------------------------------------------------
-# Accept rule, example and bad example of the task: question blueprints of the project.
+# Accept rule, example and bad example of the task: worked answers of the project.
 @pytest.mark.parametrize(
     ("teeth", "done"),
     [
@@ -120,7 +120,7 @@ def test_every_example_of_the_accept_rule_is_accepted_and_nothing_else():
 
 def test_readout_and_reasons():
     builder = TrainBuilder(18, 45, 21, 42, driver_speed=30)
-    # sample values of the question blueprints: 2.5, 2, 5; -12 and 6 rpm; 78.75 mm; 5 turns
+    # sample values of the worked answers: 2.5, 2, 5; -12 and 6 rpm; 78.75 mm; 5 turns
     wanted = {
         "first_stage_ratio": 2.5,
         "second_stage_ratio": 2,

@@ -114,10 +114,9 @@ def _curve(
         distances[0],
         places.jam,
         facecolor=chart.colour("paper"),
-        edgecolor=chart.colour("muted"),
+        edgecolor=chart.colour("faint"),
         hatch="///",
         linewidth=0,
-        alpha=0.6,
     )
     ground, edge = chart.colour("accent ground"), chart.colour("accent text")
     ax.axvspan(places.near, places.far, facecolor=ground, edgecolor=edge, linewidth=1.0)

@@ -9,11 +9,13 @@ import base64
 import io
 from typing import Any
 
+from matplotlib import rc_context
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from .. import style
+from ..still import still_html
 
 
 class Chart(Figure):
@@ -69,12 +71,23 @@ class Chart(Figure):
         self.savefig(buffer, dpi=96 * scale, facecolor=self.get_facecolor(), metadata={"Software": None})
         return buffer.getvalue()
 
+    def svg(self) -> str:
+        """The chart as SVG text, the same on every machine; its words stay words."""
+        buffer = io.StringIO()
+        with rc_context({"svg.fonttype": "none", "svg.hashsalt": "gearlab", "font.family": "sans-serif"}):
+            self.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
+        text = buffer.getvalue()
+        return text[text.index("<svg") :]
+
     def __repr__(self) -> str:
         return f"Chart({self.text!r})"
 
     def _repr_mimebundle_(self, **_):
         picture = base64.b64encode(self.png()).decode()
         width = int(self.get_figwidth() * 96)
-        return {"image/png": picture, "text/plain": repr(self)}, {
-            "image/png": {"alt": self.text, "width": width}
-        }
+        kinds = {"image/png": picture, "text/plain": repr(self)}
+        if (
+            self.theme == "light"
+        ):  # drawn in light colours it follows the page; a theme that is asked for stays
+            kinds["text/html"] = still_html(self.svg(), str(self.text), width)
+        return kinds, {"image/png": {"alt": self.text, "width": width}}

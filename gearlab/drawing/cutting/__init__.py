@@ -4,7 +4,7 @@ Paths by layer, with the width of the cut already taken into account.
 
 A beam takes away half its width on either side of its path. So the path of an outer edge lies half a width
 outside the wanted edge, that of a hole half a width inside. A part that is printed grows instead: its
-surfaces are drawn back by a clearance. Files are made by ``dxf`` and ``svg``; both state their unit.
+surfaces are set back by a clearance. Files are made by ``dxf`` and ``svg``; both state their unit.
 """
 
 from .cutfile import CARE, COLOURS, LAYERS, TOLERANCE, CutFile, Path, Round

@@ -12,6 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
+from gearlab.care import line
 from gearlab.digits import placed_text
 
 from .lettering import Words, letters
@@ -27,10 +28,7 @@ COLOURS: Mapping[str, str] = MappingProxyType({"mark": "#3f9c8a", "hole": "#c866
 TOLERANCE = {"mm": 0.005, "in": 0.0002}
 
 #: What stands in every file.
-CARE = (
-    "Cut or print only where you are allowed to, never unwatched; gears pinch: turn by hand, power off,"
-    " guards in place; local rules come first."
-)
+CARE = line("cutting", "printing", "turning", "powering")
 
 
 @dataclass(frozen=True)

@@ -35,7 +35,7 @@ def gear_cut(
         instead [gear.unit, in or mm].
     keyway: cut with the bore as one closed path; under tooth 0, or the space beside it, as it says.
     cut_width: width that the beam takes away, from 0 up to half a tooth thickness [gear.unit].
-    clearance: what each surface is drawn back for a printed part, from 0 up to a quarter of a tooth thickness
+    clearance: what each surface is set back for a printed part, from 0 up to a quarter of a tooth thickness
         [gear.unit].
     tolerance: largest distance of the path from the exact curve [gear.unit]; left out, 0.005 mm or 0.0002 in
         (for teeth under a quarter of a millimetre, a fiftieth of a module).

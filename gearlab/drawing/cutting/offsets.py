@@ -79,7 +79,7 @@ def note(unit: str, cut_width: float, clearance: float, tolerance: float | None 
     if cut_width:
         parts.append(f"cut width {numerals.plain(cut_width)} {unit} taken into account")
     if clearance:
-        parts.append(f"flanks drawn back by {numerals.plain(clearance)} {unit} for a printed part")
+        parts.append(f"flanks set back by {numerals.plain(clearance)} {unit} for a printed part")
     if tolerance is not None:
         parts.append(f"points within {tolerance:.3g} {unit} of the exact curve")
     return "; ".join([*parts, *(words for words in more if words)])

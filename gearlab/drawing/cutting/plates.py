@@ -81,7 +81,7 @@ def rack_cut(
     """The paths that cut a rack, its pitch line on y = 0, the middle of its first tooth at x = 0.
 
     cut_width: width that the beam takes away, from 0 up to half a tooth thickness [rack.unit].
-    clearance: what each surface is drawn back for a printed part, up to a quarter of it [rack.unit].
+    clearance: what each surface is set back for a printed part, up to a quarter of it [rack.unit].
     tolerance: largest distance of the path from the exact curve [rack.unit].
     ValueError for a value outside its limits.
 

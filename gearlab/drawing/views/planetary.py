@@ -30,7 +30,7 @@ def planetary(
 
     The picture turns by the angle of its input: the sun, or the ring where the sun is held.
 
-    A set that does not go together stands still, and the planets that find tooth against tooth are marked.
+    A set that cannot be assembled stands still, and the planets that find tooth against tooth are marked.
 
     input_speed: signed speed of the input for the arrows and the sentence, counter-clockwise positive [rpm].
     turning: which way the input turns where no speed is given, +1 counter-clockwise or -1 clockwise [-].
@@ -206,7 +206,7 @@ def sentence(gears: Planetary, input_speed: float | None) -> str:
     )
     if not gears.fits:
         return (
-            text + f"it does not go together, because {gears.sun_teeth} + {gears.ring_teeth} teeth leave"
+            text + f"it cannot be assembled, because {gears.sun_teeth} + {gears.ring_teeth} teeth leave"
             f" {gears.assembly_remainder:.0f} over when shared among {gears.planets} planets."
         )
     first, last = input_of(gears), output_of(gears)

@@ -31,7 +31,7 @@ def gear_drawing(part: GearPart, data: ToothData, paper_name: str = "A4") -> lis
     >>> from gearlab.parts.made import Limits
     >>> wheel = GearPart("wheel", Gear(24, module=2.5, face_width=12), 12.0, Limits(10.0))
     >>> print(gear_drawing(wheel, ToothData((), (), ""))[0].text)
-    wheel: 24 teeth, module 2.5, face width 12 mm, 12 mm over all, bore 10 mm.
+    wheel: 24 teeth, module 2.5, face width 12 mm, 12 mm overall, bore 10 mm.
     """
     gear, unit, bore = part.toothed, part.unit, part.bore
     if bore is not None and isinstance(gear, Gear) and bore.nominal >= gear.root_diameter:
@@ -123,7 +123,7 @@ def _sentence(part: GearPart) -> str:
     words = [f"{part.toothed.teeth} teeth", numerals.pitch_name(part.toothed)]
     if part.face_width is not None:
         words.append(f"face width {part.face_width:g} {unit}")
-        words.append(f"{part.overall_length:g} {unit} over all")
+        words.append(f"{part.overall_length:g} {unit} overall")
     if bore is not None:
         words.append(f"bore {_size(bore, unit)}")
     if part.hub_diameter is not None:

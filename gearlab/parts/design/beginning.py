@@ -61,7 +61,7 @@ def begin(
     module, diametral_pitch: one of them [mm, 1/in]; it settles the unit of the design.
     shaft_diameter: of all shafts, and of their bores [mm or in].
     torque: on the first shaft [N m, or lbf in].
-    allowable_stress: what the material of the teeth may bear [MPa, or psi].
+    allowable_stress: what the material of the teeth can withstand [MPa, or psi].
     speed: of the first shaft [rpm].
     material, thickness: of the plate [mm or in].
     ValueError for no stage, for a gear that cannot be, or one too small for a hub on such a shaft.

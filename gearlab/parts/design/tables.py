@@ -72,7 +72,7 @@ class ShaftTable(Table):
 
     ``x`` and ``y`` are left out for an axis that does not stand on the plate, such as the second one of a
     bevel pair. ``hole`` is the diameter of its hole in the plate. ``allowable_shear`` is what its material
-    may bear.
+    can withstand.
     """
 
     name: str = Field(min_length=1, max_length=40)
@@ -122,7 +122,7 @@ class GearTable(_Toothed):
 
     ``gap`` is what lies under it, down to the plate or the gear before it on the shaft. A ring is
     ``internal``, with ``rim_diameter`` around it. ``key_length`` is that of its key, ``allowable_shear`` and
-    ``allowable_bearing`` what the key may bear; ``allowable_stress`` is that of its teeth. ``loose``: it
+    ``allowable_bearing`` what the key can withstand; ``allowable_stress`` is that of its teeth. ``loose``: it
     runs on its shaft and hands nothing to it.
     """
 

@@ -1,4 +1,4 @@
-"""A design's file as text: changed in place, with the comments and the order of whoever wrote it."""
+"""A design's file as text: changed in place, with the comments and the order of its author."""
 
 from __future__ import annotations
 

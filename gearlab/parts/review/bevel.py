@@ -381,10 +381,10 @@ def _overloaded(
     return Finding(
         *named,
         _where(table),
-        f"the bending stress comes out as about {numbers[0]}{when}.",
-        f"The material may bear {numbers[1]}.",
+        f"the bending stress is about {numbers[0]}{when}.",
+        f"The material can withstand {numbers[1]}.",
         "Teeth break.",
-        f"Make it of a material that may bear {said(stress[2], unit)}, or use larger teeth.",
+        f"Make it of a material that can withstand {said(stress[2], unit)}, or use larger teeth.",
         "W. Lewis, 1893, with virtual teeth at the middle of the face (from memory); estimate for teaching",
         (_edit(design, table, allowable_stress=stress[2]),),
     )

@@ -178,7 +178,7 @@ def _key_fails(
         ),
         table.name,
         f"its key, {said(length, design.unit)} long, comes to about {number} {kind}{when}.",
-        f"It may bear {most}, {taken}.",
+        f"It can withstand {most}, {taken}.",
         "It is sheared off."
         if kind == "in shear"
         else "It is crushed, or crushes the keyway: the gear works loose.",

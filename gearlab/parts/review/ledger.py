@@ -6,10 +6,12 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from gearlab.care import line
+
 from ..design import Design
 from .finding import GRADES, Finding, Held, Outcome, Unmade
 
-CARE = "A review of numbers for teaching, no release of a machine."
+CARE = line("review")
 
 
 @dataclass(frozen=True)

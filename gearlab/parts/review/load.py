@@ -138,7 +138,7 @@ def _meetings(design: Design, table: GearTable) -> Iterator[tuple[str, float, fl
 
 
 def allowed(table, unit: str) -> tuple[float, str] | None:
-    """The stress that the teeth of a member may bear [MPa or psi], and where it is from; None if unknown."""
+    """The stress that the teeth can withstand [MPa or psi], and where it is from; None if unknown."""
     if table.allowable_stress is not None:
         return table.allowable_stress, "as the file says"
     if table.material in STATIC_STRESS:
@@ -190,7 +190,7 @@ def _teeth(design: Design, table: GearTable, factor: float, when: str) -> Iterat
             yield Unmade(
                 table.name,
                 what,
-                "the file does not say what its teeth may bear",
+                "the file does not say what its teeth can withstand",
                 f"give allowable_stress in {unit}",
                 decisive=True,
             )
@@ -233,8 +233,8 @@ def _overloaded(
         "teeth-break-at-stall" if when else "teeth-overloaded",
         "will trouble" if when else "will not work",
         table.name,
-        f"the bending stress comes out as about {numbers[0]}{when}, in mesh with {mate}.",
-        f"The material may bear {numbers[1]}.",
+        f"the bending stress is about {numbers[0]}{when}, in mesh with {mate}.",
+        f"The material can withstand {numbers[1]}.",
         "Teeth break" + (" when the vent jams at its stop." if when else "."),
         _BEAM,
         design=design,
@@ -265,7 +265,7 @@ def _stronger(
     if convert(needed, usual_unit("stress", design.unit), "psi") <= _STRONGEST:
         yield [
             Way(
-                f"Make it of a material that may bear {said(needed, unit)}",
+                f"Make it of a material that can withstand {said(needed, unit)}",
                 {"gear": {table.name: {"allowable_stress": needed}}},
             )
         ]

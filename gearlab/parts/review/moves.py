@@ -140,7 +140,7 @@ def _placed(unit: str, place: tuple[float, float], step: tuple[float, float]) ->
 def housed(design: Design, edit: Edit, tips: bool = False) -> Edit:
     """An edit, and with it a plate that keeps material around every hole that it concerns.
 
-    tips: whether the tips of all gears shall stay within the plate as well; those that did, do so anyway.
+    tips: whether the tips of all gears are to stay within the plate as well; those that did, do so anyway.
     """
     then = after(design, edit)
     if then.plate is None or not then.standing:

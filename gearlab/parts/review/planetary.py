@@ -450,10 +450,10 @@ def _borne(
         "teeth-overloaded" if at_once else "teeth-break-at-stall",
         "will not work" if at_once else "will trouble",
         _where(table),
-        f"the bending stress of its {weakest} comes out as about {numbers[0]}{when}, shared by its planets.",
-        f"The material may bear {numbers[1]}.",
+        f"the bending stress of its {weakest} is about {numbers[0]}{when}, shared by its planets.",
+        f"The material can withstand {numbers[1]}.",
         "Teeth break.",
-        f"Make it of a material that may bear {said(needed, unit)}, or use larger teeth.",
+        f"Make it of a material that can withstand {said(needed, unit)}, or use larger teeth.",
         "W. Lewis, 1893; an estimate for teaching",
         ({"planetary": {table.name: {"allowable_stress": needed}}},),
     )

@@ -397,7 +397,7 @@ def _strength(design: Design) -> Iterator[Outcome]:
             yield Unmade(
                 _where(table),
                 what,
-                "the file does not say what its teeth may bear",
+                "the file does not say what its teeth can withstand",
                 f"give allowable_stress in {unit}",
             )
             continue
@@ -433,7 +433,7 @@ def _overloaded(
     def ways() -> Iterator[Iterable[Way]]:
         yield [
             Way(
-                f"Make it of a material that may bear {said(needed, unit)}",
+                f"Make it of a material that can withstand {said(needed, unit)}",
                 {"rack": {table.name: {"allowable_stress": needed}}},
             )
         ]
@@ -442,8 +442,8 @@ def _overloaded(
         "teeth-break-at-stall" if when else "teeth-overloaded",
         "will trouble" if when else "will not work",
         _where(table),
-        f"the bending stress comes out as about {numbers[0]}{when}.",
-        f"The material may bear {numbers[1]}.",
+        f"the bending stress is about {numbers[0]}{when}.",
+        f"The material can withstand {numbers[1]}.",
         "Teeth break.",
         "W. Lewis, 1893; an estimate for teaching",
         design=design,

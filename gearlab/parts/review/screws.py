@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from gearlab.care import hazard
 from gearlab.theory.units import convert
 
 from ..design import Design, GearTable
@@ -416,7 +417,7 @@ def _stands_out(design: Design, table: GearTable, length: float, room: float) ->
         table.name,
         f"a set screw of {said(length, unit)} stands {said(over, unit)} out of the hub.",
         f"Up to {said(room, unit)} it stays below the surface.",
-        "On a turning shaft it catches sleeves and fingers.",
+        f"{hazard('shafts').capitalize()}.",
         "common practice; guards: local code",
         design=design,
         ways=lambda: [

@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from gearlab.care import hazard
+
 from ..design import Design, ShaftTable
 from .advice import Advised, Way
 from .finding import Finding, Held, Outcome, Unmade, both, said
@@ -76,7 +78,7 @@ def _long_enough(design: Design, shaft: ShaftTable, length: float, needed: float
             where,
             f"it stands out {over} more than needed{told}.",
             f"Some {plenty} are plenty.",
-            "A bare turning end catches sleeves and bends easily.",
+            f"It bends easily, and {hazard('shafts')}.",
             design=design,
             ways=lambda: [_stock(design, shaft, needed)],
             otherwise="Take a shorter shaft, or cover the end.",
@@ -240,7 +242,7 @@ def _too_thin(
         f"shaft {shaft.name}",
         f"{'bent by its teeth and twisted' if forces(design, shaft.name) else 'twisted'}, it comes to about"
         f" {number} of shear{when}.",
-        f"It may bear {most}, {taken}.",
+        f"It can withstand {most}, {taken}.",
         "It bends or breaks at the plate, unless it is of a better steel."
         if design.on(shaft.name)
         else "It is twisted off.",

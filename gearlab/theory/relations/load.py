@@ -22,7 +22,7 @@ LOAD_RELATIONS = (
              _LEWIS, _ESTIMATE, of="load", way=ways.BENDING),
     Relation("speed_factor", lambda q: (q.speed_constant + q.pitch_speed) / q.speed_constant, "Teeth that run faster knock harder. An estimate for teaching.", "C. G. Barth, as in Shigley, section 14-2", _ESTIMATE, of="load"),
     Relation("stress_with_speed", lambda q: q.bending_stress * q.speed_factor, "The speed factor raises the stress. An estimate for teaching.", _LEWIS, _ESTIMATE, of="load"),
-    Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material may bear. An estimate for teaching.", "definition", _ESTIMATE, of="load"),
+    Relation("utilisation", lambda q: q.bending_stress / q.allowable_stress, "More than one means more than the material can withstand. An estimate for teaching.", "definition", _ESTIMATE, of="load"),
     Relation("stress_change", lambda q: 1 / q.size_factor**2, "With the same torque, teeth and face, the force falls as the pitch diameter grows, and the tooth grows thicker at once. An estimate for teaching.", _LEWIS, _ESTIMATE, of="load"),
 )
 # fmt: on

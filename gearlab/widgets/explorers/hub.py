@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from gearlab.care import hazard
+
 from ...drawing import numerals, views
 from ...parts.design import Design
 from ...parts.fastening import set_screw
@@ -16,7 +18,7 @@ from .controls import Choice, Length, Scale
 from .explorer import Explained, Explorer, State
 from .inputs import Inputs
 from .part import Part
-from .readout import Cells, good, group, note, row, task, warning
+from .readout import Cells, caution, good, group, note, row, task, warning
 
 # lengths in which set screws are commonly sold
 SCREWS = {
@@ -171,10 +173,7 @@ class HubSection(Explorer):
         # it rests on the shaft, or on the bottom of a hole that does not reach it
         seat = room if depth >= least else min(room, depth)
         if screw > seat:
-            yield warning(
-                f"the screw stands {length(screw - seat)} out of the hub: on a turning shaft it catches"
-                " sleeves and fingers."
-            )
+            yield caution(f"the screw projects {length(screw - seat)} from the hub: {hazard('shafts')}.")
 
     def _done(self, n: Mapping[str, float], inputs: Inputs) -> dict:
         below = self._length(n["hub_wall"] + inputs.flat_depth - inputs.screw_length)

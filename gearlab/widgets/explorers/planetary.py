@@ -12,7 +12,7 @@ from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
 from .part import Part, in_its_unit
-from .readout import Cells, good, group, note, row, speed_cell, stop, task
+from .readout import Cells, good, group, note, remark, row, speed_cell, task
 
 HELD = ("ring", "sun", "carrier")
 UNSIZED: dict[str, dict[str, float]] = {"mm": {}, "in": {"diametral_pitch": 10.0}}  # drawn of usual teeth
@@ -29,7 +29,7 @@ class SunPlanetsRing(Explorer):
     >>> head.done, head.value("carrier_speed")
     (True, 2.0)
     >>> SunPlanetsRing(20, 15).warnings[-1]["text"][:40]
-    'planets = 3 does not go together: two pl'
+    'planets = 3 cannot be assembled: two pla'
     """
 
     speed, positional = 7.0, 2
@@ -103,10 +103,11 @@ class SunPlanetsRing(Explorer):
                 " carrier."
             )
         if not planetary.fits:
-            return stop(planetary.misfit() + ".")
+            why, _, fitting = planetary.misfit().partition(". ")
+            return remark("stop", f"{why}.", more=[f"{fitting}."])  # which counts would fit is the task
         if not self._reached(planetary):
             return note(
-                f"it goes together; with the ring held the sun turns {reduction} times, not"
+                f"it can be assembled; with the ring held the sun turns {reduction} times, not"
                 f" {numerals.plain(self.wanted_reduction, 4)}."
             )
         if planetary.planets != 3:

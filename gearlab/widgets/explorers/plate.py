@@ -15,7 +15,7 @@ from .explorer import Explained, Explorer, State
 from .inputs import Inputs
 from .ofmesh import line_of, mesh_named, pair_taken, places
 from .part import Part
-from .readout import Cells, good, group, note, row, task, warning
+from .readout import Cells, caution, good, group, note, row, task
 
 NEAR = {"mm": 0.25, "in": 0.01}  # how near to the right place is near enough
 STEPS = {"mm": (0.25, 5.0, 2), "in": (0.01, 0.25, 3)}
@@ -176,8 +176,8 @@ def _given(inputs: Inputs, design: Design, name: str) -> dict[str, Any]:
 def _judged(left: dict[str, float], unit: str) -> dict:
     over = [side for side, value in left.items() if value < 0]
     if over:
-        return warning(
-            f"the tips stand over the edge ({' and '.join(over)}): they meet the bench, the guard or a hand."
+        return caution(
+            f"the tips project over the edge ({' and '.join(over)}): they meet the bench, a guard or a hand."
         )
     on_left, on_right = numerals.length(left["left"], unit), numerals.length(left["right"], unit)
     if abs(left["left"] - left["right"]) <= 2 * NEAR[unit]:

@@ -217,6 +217,11 @@ def warning(text: str) -> dict:
     return remark("warning", text)
 
 
+def caution(text: str) -> dict:
+    """What can do harm; the one remark that is led by "Caution"."""
+    return {**remark("warning", text), "lead": "Caution"}
+
+
 def stop(text: str) -> dict:
     """What cannot work."""
     return remark("stop", text)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from gearlab.care import of
+
 from ...contents import content_folder
 from ...drawing import numerals, views
 from ...parts import Mesh
@@ -262,7 +264,7 @@ class ReviewChecklist(Explorer):
         elif changed:
             numbers = ", ".join(NAMES[name] for name in changed)
             how += f" You changed {len(changed)} number{'s' if len(changed) > 1 else ''} ({numbers})."
-        return [*told, good(f"{how} It judges numbers for teaching and releases no machine.")]
+        return [*told, good(f"{how} {of('review').sentence}")]
 
     def _named(self) -> str:
         spacing = numerals.plain(self.hole_spacing)
@@ -336,7 +338,7 @@ class _Checks(Cells):
         rows = [
             self.line("beyond the wheel's tips", "edge_margin", edge, "tips-over-edge"),
             self.line(
-                "faces, one above the other",
+                "offset of the faces",
                 "face_offset",
                 abs(above - below),
                 "faces-miss",
@@ -345,7 +347,7 @@ class _Checks(Cells):
             self.line(
                 f"{shaft.name} shaft: needed", "shaft_length", needed, "shaft-too-short", "shaft-too-long"
             ),
-            self.line(f"{shaft.name} shaft: there is", "shaft_there", shaft.length or 0.0),
+            self.line(f"{shaft.name} shaft: length as drawn", "shaft_there", shaft.length or 0.0),
         ]
         return group("Plate and shaft", rows)
 

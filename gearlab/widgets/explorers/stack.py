@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from gearlab.care import hazard
+
 from ...drawing import numerals, views
 from ...parts.design import Design, GearTable
 from ...parts.working import worked_out
@@ -13,7 +15,7 @@ from .controls import Choice, Given, Length, Scale
 from .explorer import Explained, Explorer, State
 from .inputs import Inputs, within
 from .part import Part
-from .readout import Cells, good, group, note, row, task, warning
+from .readout import Cells, caution, good, group, row, task, warning
 
 # diameters
 DRAWN = {
@@ -163,8 +165,8 @@ class ShaftStack(Explorer):
             return warning(f"the shaft is {short}: the gear has no hold at its end.")
         if spare < STOCK[self.unit]:
             return good(f"the shaft is long enough, with {size} to spare; the next shorter one would not do.")
-        much = f"{size} of the shaft stand out: they catch" if telling else "the shaft stands out: it catches"
-        return note(f"{much} sleeves and bend{'' if telling else 's'} easily; a shorter shaft would do.")
+        much = f"{size} of the shaft project" if telling else "the shaft projects"
+        return caution(f"{much}: {hazard('shafts')}; a shorter shaft would do.")
 
     def _named(self) -> str:
         return f"shaft {numerals.plain(self.shaft_length)} {self.unit}"

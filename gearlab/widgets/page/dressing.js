@@ -11,10 +11,12 @@ function dressed(doc, text, specOf, value, behind) {
   if (!fresh) return null;
   if (behind && fresh.querySelector("[data-tooth]")) turnOver(doc, fresh);
   const give = (el, attributes) => { for (const [name, value] of Object.entries(attributes)) el.setAttribute(name, value); };
-  const ring = (group, cx, cy, r) => {
-    const circle = doc.createElementNS(SVG, "circle");
-    give(circle, { class: "gl-ring", cx, cy, r });
-    group.append(circle);
+  const ring = (group, cx, cy, r, halo = false) => {
+    for (const name of halo ? ["gl-ring gl-halo", "gl-ring"] : ["gl-ring"]) {
+      const circle = doc.createElementNS(SVG, "circle");
+      give(circle, { class: name, cx, cy, r });
+      group.append(circle);
+    }
   };
   for (const path of fresh.querySelectorAll("[data-tooth]")) {
     const edge = doc.createElementNS(SVG, "g");
@@ -23,7 +25,7 @@ function dressed(doc, text, specOf, value, behind) {
   }
   for (const group of fresh.querySelectorAll("[data-name]")) {
     const [cx, cy, , , radius] = group.dataset.turn.split(" ").map(Number);
-    ring(group, cx, -cy, radius);
+    ring(group, cx, -cy, ringOf(group, radius), true);
     give(group, { role: "slider", tabindex: 0, "aria-label": group.dataset.name, "aria-orientation": "horizontal",
       "aria-valuemin": -36000, "aria-valuemax": 36000, "data-lm-suppress-shortcuts": true });
   }
@@ -40,6 +42,18 @@ function dressed(doc, text, specOf, value, behind) {
     give(group, { role: "button", tabindex: 0, "aria-label": group.dataset.handle, "data-lm-suppress-shortcuts": true });
   }
   return fresh;
+}
+
+/** Radius of a gear's focus ring: well inside its teeth, so that it does not cover the mesh; outside those of a ring gear. */
+function ringOf(group, radius) {
+  const tips = [...group.querySelectorAll("[data-tooth]")].map(path => {
+    const at = path.dataset.tooth.split(" ").map(Number);
+    let most = 0;
+    for (let i = 0; i < at.length; i += 2) most = Math.max(most, Math.hypot(at[i], at[i + 1]));
+    return most;
+  });
+  const least = Math.min(...tips);
+  return least < 0.98 * radius && tips.length === 1 || !tips.length ? radius : 0.6 * least;
 }
 
 /** The gears of a picture: path, edge, one tooth, count. */

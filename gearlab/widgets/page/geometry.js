@@ -69,14 +69,14 @@ export function readNumber(text) {
   return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : NaN;
 }
 
-/** The box of a picture: scale u (units per point) and height (points) for a width, within a greatest height. */
-export function fitBox(bounds, margin, width, type, tallest) {
+/** The box of a picture: scale u (units per point) and height (points) for a width, within a greatest and a least height. */
+export function fitBox(bounds, margin, width, type, tallest, lowest = 0) {
   const [x0, y0, x1, y1] = bounds, [top, right, bottom, left] = margin.map(m => m * type);
   let u = (x1 - x0) / Math.max(width - left - right, 60);
   u = Math.max(u, (y1 - y0) / Math.max(tallest - top - bottom, 60));
-  const height = (y1 - y0) / u + top + bottom;
+  const needed = (y1 - y0) / u + top + bottom, height = Math.max(needed, lowest);
   const middle = (x0 + x1) / 2 + (right - left) / 2 * u;
-  return { u, height, x: middle - width * u / 2, y: -y1 - top * u };
+  return { u, height, x: middle - width * u / 2, y: -y1 - (top + (height - needed) / 2) * u };
 }
 
 /** How large type is beside its usual size: smaller in a narrow picture, larger on a projector. */

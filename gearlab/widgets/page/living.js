@@ -10,7 +10,8 @@
 // its name.
 //
 // The module is made of plain files, joined by living.py in this order: geometry.js (pure functions), behind.js (seen
-// from behind), dressing.js (a picture made ready), sheet.js (a picture at a scale and an angle), picture.js (the gears), panels.js (play bar, controls, readout), ahead.js (states that are held),
+// from behind), dressing.js (a picture made ready), sheet.js (a picture at a scale and an angle), picture.js (the gears),
+// panels.js (play bar, controls, readout), fit.js (how they share the room), ahead.js (states that are held),
 // living.js (all of it together).
 
 function render({ model, el }) {
@@ -62,7 +63,8 @@ function render({ model, el }) {
   // seen from behind: the words of picture and remarks with it; the numbers keep their signs, and that is said
   const turned = () => !!model.get("behind") && picture.ofGears;
   const seen = text => turned() ? wordsFromBehind(text) : text;
-  const kit = { model, steps, make, write, changed, seen };
+  const kit = { model, steps, make, write, changed, seen, caption, fit: () => room?.arrange() };
+  let room = null;
   const controls = controlPanel(kit), readout = readoutPanel(kit), remarks = remarkList(kit);
   // the review stands beside the controls, where it is in sight while one is moved
   const review = model.get("reviewed") ? make("section", { class: "gl-review", role: "region", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
@@ -75,20 +77,29 @@ function render({ model, el }) {
     } });
     return button;
   };
+  let stopTools = () => {};
   const told = () => (turned() ? BEHIND : "") + seen(steps.get("text") || "");
-  const signs = make("p", { class: "gl-caption gl-signs", text: "Seen from behind. Numbers keep their signs and arrows: counter-clockwise is positive, seen from the gear side." });
+<<<<<<< HEAD
+  const signs = make("p", { class: "gl-signs", text: "Tables and controls keep their signs and sides, seen from the gear side: counter-clockwise is positive." });
+=======
+  const signs = make("p", { class: "gl-signs", text: "Seen from behind. Numbers keep their signs and arrows: counter-clockwise is positive, seen from the gear side." });
+>>>>>>> fit
   const back = toggle("From behind", "View from behind: turn the picture over", yes => { model.set("behind", yes); model.save_changes(); });
-  const turnRound = () => { steps.undress(); load(); words(); bar.speed(); announce(turned() ? "Seen from behind." : "Seen from the gear side."); };
+  const turnRound = () => { steps.undress(); load(); words(); bar.speed(); room.arrange(); announce(turned() ? "Seen from behind." : "Seen from the gear side."); };
   const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => picture.zoom(yes));
-  const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); picture.resize(); });
+  const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); room.arrange(); picture.resize(); });
 
   // a design takes the numbers that are shown; what that moved in it is told beside the button
   const use = make("button", { type: "button", class: "gl-button gl-toggle", text: "Use in my design", title: "Put these numbers into the design", onclick: () => { steps.flush(); model.send({ kind: "use" }); } });
   const used = make("p", { class: "gl-used", "aria-live": "polite" });
-  const tell = () => { use.hidden = !model.get("designed"); write(used, model.get("used") || ""); used.hidden = !model.get("used"); };
+  const tell = () => { use.hidden = !model.get("designed"); write(used, model.get("used") || ""); used.hidden = !model.get("used"); stopTools(); };
 
-  root.append(make("div", { class: "gl-head" }, heading, make("div", { class: "gl-tools" }, use, back, near, big)), review ? make("div", { class: "gl-judged" }, controls.panel, review) : controls.panel, used,
-    make("div", { class: "gl-main" }, make("div", { class: "gl-left" }, silent, stage, bar.bar, review ? null : remarks.list, caption, signs), readout.panel), status);
+  // the picture first, for the keyboard too; the tools stand in the first line, but come last
+  const view = make("div", { class: "gl-tools", role: "toolbar", "aria-label": "View" }, near, back, big, use);
+  const left = make("div", { class: "gl-left" }, silent, make("div", { class: "gl-frame" }, stage), bar.bar, signs, used);
+  const side = make("div", { class: "gl-side" }, review ? make("div", { class: "gl-judged" }, controls.panel, review) : controls.panel, review ? null : remarks.list, readout.panel);
+  root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side), view, status);
+  stopTools = oneStop(view, "button");
   el.append(root);
 
   function words() {
@@ -104,8 +115,12 @@ function render({ model, el }) {
     back.setAttribute("aria-pressed", String(turned()));
     signs.hidden = !turned();
     bar.bar.hidden = !picture.handles.length;
-    root.classList.toggle("gl-plain", !(steps.get("readout") || []).length);
+    const plain = !(steps.get("readout") || []).length;
+    root.classList.toggle("gl-plain", plain);
+    if (plain && caption.parentNode !== left) left.append(caption);
     root.classList.toggle("gl-wide", !!model.get("wide"));
+    root.classList.toggle("gl-reviewed", !!review);
+    stopTools();
     root.classList.toggle("gl-counting", !!model.get("counts"));
   }
   hear("wide counts", () => load());
@@ -135,6 +150,8 @@ function render({ model, el }) {
   load();
   words();
   bar.speed();
+  room = fitting({ root, win, on, undo, picture, controls, readout, broad: !!model.get("wide"), judged: !!review, parts: { stage, left, bar: bar.bar, remarks: review ?? remarks.list, side } });
+  room.arrange();
   bar.playing(picture.playing);
   picture.run();
 

@@ -19,12 +19,47 @@ function tools(doc) {
   return { make, write };
 }
 
+/** One Tab stop for several: arrow keys, Home and End move inside; returns what to call when they have changed. */
+function oneStop(panel, which) {
+  const open = () => [...panel.querySelectorAll(which)].filter(node => !node.closest("[hidden]") && !(node.matches("summary") ? node.parentNode.parentNode : node).closest("details:not([open])"));
+  let left = null;        // where the hand was last
+  const stay = () => {
+    const all = open(), at = all.includes(left) ? left : all.find(node => node.matches("[data-stop]")) ?? all[0];
+    for (const node of panel.querySelectorAll(which)) node.tabIndex = node === at ? 0 : -1;
+  };
+  panel.addEventListener("focusin", event => { const node = event.target.closest(which); if (node) { left = node; stay(); } });
+  panel.addEventListener("keydown", event => {
+    if (event.ctrlKey || event.metaKey || event.altKey || event.shiftKey || !event.target.closest(which)) return;
+    const all = open(), i = all.indexOf(event.target.closest(which));
+    const to = { ArrowRight: i + 1, ArrowDown: i + 1, ArrowLeft: i - 1, ArrowUp: i - 1, Home: 0, End: all.length - 1 }[event.key];
+    if (to === undefined) return;
+    event.preventDefault();
+    all[Math.min(all.length - 1, Math.max(0, to))].focus();
+  });
+  return stay;
+}
+
+/** What is not needed at once, behind a disclosure; the model remembers what the reader has opened. */
+function disclosure({ model, make }, name, summary, ...inside) {
+  const open = () => (model.get("disclosed") || "").split(" ").filter(Boolean);
+  const head = make("summary", { class: "gl-disclose", text: summary, "data-lm-suppress-shortcuts": "true" });
+  const box = make("details", { class: `gl-more gl-more-${name}`, open: open().includes(name) }, head, ...inside);
+  let meant = box.open;
+  box.addEventListener("toggle", () => {
+    if (box.open === meant) return;
+    meant = box.open;
+    model.set("disclosed", [...open().filter(other => other !== name), ...(meant ? [name] : [])].join(" "));
+    model.save_changes();
+  });
+  return { box, head, get remembered() { return open().includes(name); }, set(yes) { meant = box.open = yes; } };
+}
+
 function playBar({ model, make, write, picture, on }) {
   const button = (text, name, act) => make("button", { type: "button", class: "gl-button", text, "aria-label": name, title: name, onclick: act });
   const gear = () => picture.handles[0];
   const turn = sign => () => { picture.pause(); picture.turnBy(sign, 1); };
   const tooth = sign => () => { picture.pause(); picture.turnBy(sign * (gear()?.pitch || 10), gear()?.speed || 1); };
-  const start = make("button", { type: "button", class: "gl-button gl-play", onclick: () => picture.play(!picture.playing) });
+  const start = make("button", { type: "button", class: "gl-button gl-play", "data-stop": "", onclick: () => picture.play(!picture.playing) });
   const read = make("span", { class: "gl-angles", "aria-hidden": "true" });
   const speed = make("input", { type: "range", min: -30, max: 30, step: 1, class: "gl-speed", "aria-label": "Driver speed" });
   const shown = make("span", { class: "gl-speed-value", "aria-hidden": "true" });
@@ -36,11 +71,11 @@ function playBar({ model, make, write, picture, on }) {
     speed.setAttribute("aria-valuetext", `${Math.abs(rpm)} rpm ${way(rpm)}`);
   };
   speed.addEventListener("input", () => { tell(); model.set("driver_speed", Number(speed.value)); model.save_changes(); picture.run(); });
-  const bar = make("div", { class: "gl-bar", role: "group", "aria-label": "Turning" },
+  const steps = make("div", { class: "gl-turning", role: "toolbar", "aria-label": "Turning" },
     button("\u2212\u2009tooth", "Back one tooth", tooth(-1)), button("\u2212\u20091\u00b0", "Back one degree", turn(-1)), start,
-    button("+\u20091\u00b0", "On one degree", turn(1)), button("+\u2009tooth", "On one tooth", tooth(1)),
-    button("0\u00b0", "Back to the start", () => { picture.pause(); picture.home(); }),
-    make("label", { class: "gl-speed-label" }, make("span", { text: "Speed" }), speed, shown), read);
+    button("+\u20091\u00b0", "On one degree", turn(1)), button("+\u2009tooth", "On one tooth", tooth(1)), button("0\u00b0", "Back to the start", () => { picture.pause(); picture.home(); }));
+  oneStop(steps, "button")();
+  const bar = make("div", { class: "gl-bar" }, steps, make("label", { class: "gl-speed-label" }, make("span", { text: "Speed" }), speed, shown), read);
   let told = 0;
   const angles = angle => {
     const now = performance.now();
@@ -107,19 +142,20 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   // a number: slider, field and two step buttons
   const places = spec.places ?? 0, unit = spec.unit ? ` ${spec.unit}` : "";
   const tidy = value => Number(value.toFixed(places + (spec.fine ? 1 : 0)));
-  const slider = make("input", { type: "range", class: `gl-slider of-${spec.of || "none"}`, min: spec.low, max: spec.high, step: "any", "aria-label": spec.label });
-  const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", "aria-describedby": `${id}-note` });
+  const slider = make("input", { type: "range", class: `gl-slider of-${spec.of || "none"}`, min: spec.low, max: spec.high, step: "any", "aria-label": spec.label, "aria-description": "Type a number to set it" });
+  const field = make("input", { id, type: "text", inputmode: "decimal", class: "gl-field", autocomplete: "off", tabindex: -1, "aria-describedby": `${id}-note` });
   const least = spec.least ?? spec.low, most = spec.most ?? spec.high;        // what is typed may go beyond the slider
   const longest = Math.max(...[spec.low, spec.high, model.get(spec.name)].map(end => say(end, places + (spec.fine ? 1 : 0)).length));
-  if (longest > 6) field.style.width = `${0.68 * longest + 1.2}em`;
+  if (longest > 6) field.style.width = `${0.6 * longest + 1.1}em`;
   const note = make("span", { id: `${id}-note`, class: "gl-note", role: "alert" });
-  let shown = null;
+  let shown = null, written = "";
   const show = value => {
     if (value === shown && !note.textContent) return;
     shown = value;
     slider.value = value;
     slider.setAttribute("aria-valuetext", `${say(value, Number.isInteger(value) ? 0 : places)}${spec.spoken ? " " + spec.spoken : unit}`);
     field.value = say(value, Math.abs(value - Number(value.toFixed(places))) > 1e-9 ? places + 1 : places);
+    written = field.value;
     field.removeAttribute("aria-invalid");
     write(note, "");
   };
@@ -135,8 +171,17 @@ function controlRow({ model, steps, make, write, spec, changed }) {
       PageUp: () => by(spec.page), PageDown: () => by(-spec.page), Home: () => give(spec.home ?? spec.low), End: () => give(spec.high),
     }[event.key];
     if (act) { event.preventDefault(); act(); }
+    else if (/^[-+\d.,\u2212]$/.test(event.key)) { event.preventDefault(); field.focus(); field.value = event.key; }
   });
-  field.addEventListener("change", () => {
+  // Enter sets the number and leads back to the slider, Escape leads back without
+  field.addEventListener("keydown", event => {
+    if (event.key === "Escape") { shown = null; show(model.get(spec.name)); } else if (event.key !== "Enter" || event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return;
+    event.preventDefault();
+    if (event.key === "Enter") settle();
+    if (!field.hasAttribute("aria-invalid")) slider.focus();
+  });
+  const settle = () => {
+    if (shown !== null && field.value === written) return;        // Enter has settled it already
     const value = readNumber(field.value);
     const wrong = Number.isNaN(value) ? "is not a number" : !spec.fine && places === 0 && !Number.isInteger(value) ? "is not whole"
       : value < least ? "is too small" : value > most ? "is too large" : "";
@@ -144,8 +189,9 @@ function controlRow({ model, steps, make, write, spec, changed }) {
     shown = null;
     field.setAttribute("aria-invalid", "true");
     write(note, `${field.value.trim() || "nothing"} ${wrong}: from ${say(least, places)} to ${say(most, places)}${unit}`);
-  });
-  const stepButton = (text, sign, word) => make("button", { type: "button", class: "gl-button gl-step", text, "aria-label": `${spec.label}: ${word}`, onclick: () => by(sign * spec.step) });
+  };
+  field.addEventListener("change", settle);
+  const stepButton = (text, sign, word) => make("button", { type: "button", class: "gl-button gl-step", tabindex: -1, text, "aria-label": `${spec.label}: ${word}`, onclick: () => by(sign * spec.step) });
   show(model.get(spec.name));
   return {
     name: spec.name, spec, by, give: value => give(tidy(Math.min(spec.high, Math.max(spec.low, value)))),
@@ -156,50 +202,71 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   };
 }
 
-/** What is not on the stage, behind a disclosure; the model remembers whether it is open. */
-function disclosure({ model, make }, name, summary, ...inside) {
-  const open = () => (model.get("disclosed") || "").split(" ").filter(Boolean);
-  const box = make("details", { class: `gl-more gl-more-${name}`, open: open().includes(name) },
-    make("summary", { text: summary, "data-lm-suppress-shortcuts": "true" }), ...inside);
-  box.addEventListener("toggle", () => {
-    if (box.open === open().includes(name)) return;
-    model.set("disclosed", [...open().filter(other => other !== name), ...(box.open ? [name] : [])].join(" "));
-    model.save_changes();
-  });
-  return box;
-}
-
-function controlPanel(kit) {
+/** The controls, those that are used less behind "More controls". */
+function controlPanel({ fit, ...kit }) {
   const { steps, make } = kit;
-  const panel = make("div", { class: "gl-controls" });
+  const first = make("div", { class: "gl-rows" }), rest = make("div", { class: "gl-rows" });
+  const more = disclosure(kit, "controls", "More controls", rest);
+  const panel = make("div", { class: "gl-controls" }, first, more.box);
+  const places = "input,select,button";
   let rows = [], shape = "", at = "";
   // the next values of the control where the hand is may be worked out before it is touched
   const near = name => { if (name !== at) steps.near(name); at = name; };
+  const keepingFocus = act => {
+    const focused = panel.ownerDocument.activeElement;
+    act();
+    if (panel.contains(focused)) focused.focus({ preventScroll: true });
+  };
+  /** Show the first controls only, so many; those that the explorer itself put behind "More controls" stay there. */
+  function fold(count) {
+    const wanted = rows.map(({ spec }, i) => i < count && !spec.more);
+    if (rows.every(({ row }, i) => (row.parentNode === first) === wanted[i])) return;
+    keepingFocus(() => {
+      first.replaceChildren(...rows.filter((_, i) => wanted[i]).map(({ row }) => row));
+      rest.replaceChildren(...rows.filter((_, i) => !wanted[i]).map(({ row }) => row));
+      more.box.hidden = wanted.every(Boolean);
+    });
+  }
   return {
-    panel,
+    panel, fold, opened: more.box,
+    /** So many controls stand in a height [px], as they are laid out now; where a stage is set, those of the stage. */
+    within(height, most = Infinity) {
+      fold(Infinity);
+      if (rows.some(({ spec }) => spec.more)) return;
+      const top = panel.getBoundingClientRect().top, below = [...first.children].map(row => row.getBoundingClientRect().bottom - top);
+      if (below.length <= most && !below.some(bottom => bottom > height)) return;
+      const button = more.box.hidden ? 2.3 * parseFloat(panel.ownerDocument.defaultView.getComputedStyle(panel).fontSize) : 0;
+      fold(Math.min(most, Math.max(2, below.filter(bottom => bottom <= height - button).length)));
+    },
     build() {
       const specs = steps.get("controls") || [], now = JSON.stringify(specs);
       if (now === shape) { rows.forEach(row => row.refresh()); return; }
       // a changed list of options may stand where the focus is: keep the place
-      const focused = [...panel.querySelectorAll("input,select,button,summary")].indexOf(panel.ownerDocument.activeElement);
+      const focused = [...panel.querySelectorAll(places)].indexOf(panel.ownerDocument.activeElement), shown = first.children.length;
+      const names = rows.map(({ spec }) => spec.name).join();
       shape = now;
-      rows = specs.map(spec => controlRow({ ...kit, spec }));
+      rows = specs.map(spec => ({ ...controlRow({ ...kit, spec }), spec }));
       rows.forEach(({ row }, i) => row.addEventListener("focusin", () => near(specs[i].name)));
-      const [staged, others] = [false, true].map(more => rows.filter((_, i) => !!specs[i].more === more).map(row => row.row));
-      panel.replaceChildren(...staged);
-      if (others.length) panel.append(disclosure(kit, "controls", "More controls", make("div", { class: "gl-controls" }, ...others)));
+      const same = names === rows.map(({ spec }) => spec.name).join();
+      fold(same ? shown : Infinity);
       panel.hidden = !rows.length;
-      if (focused >= 0) panel.querySelectorAll("input,select,button,summary")[focused]?.focus();
+      if (focused >= 0) panel.querySelectorAll(places)[focused]?.focus();
+      if (!same) fit();
     },
     refresh() { rows.forEach(row => row.refresh()); },
     row: name => rows.find(row => row.name === name),
   };
 }
 
+/** The numbers: those that the task needs, and all others behind "All numbers"; one Tab stop, arrow keys inside. */
 function readoutPanel(kit) {
-  const { model, steps, make, write, changed } = kit;
-  const panel = make("div", { class: "gl-readout" });
-  let cells = new Map(), shape = "", open = "";
+  const { model, steps, make, write, changed, caption } = kit;
+  const keys = make("div", { class: "gl-keys" }), reasons = make("div", { class: "gl-reasons" }), rest = make("div", { class: "gl-all" });
+  const all = disclosure(kit, "readout", "All numbers", rest);
+  const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, reasons, all.box);
+  const stay = oneStop(panel, ".gl-value,.gl-secret,.gl-disclose");
+  let cells = new Map(), shape = "", open = "", usual = null, few = false;
+  all.box.addEventListener("toggle", stay);
   const show = word => {
     open = open === word ? "" : word;
     model.set("asked", open);
@@ -212,37 +279,58 @@ function readoutPanel(kit) {
     steps.change("asked_for", [...new Set([...before, ...row.cells.filter(cell => cell.secret).map(cell => cell.word)])].join("; "));
     changed();
   };
+  const value = (row, cell, spoken, why, under, id) => {
+    const told = cell.explained !== false;
+    const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: row.cells.length > 1 ? "Show" : "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
+      : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
+      : make("span", { class: "gl-given" });
+    cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken });
+    return button;
+  };
+  const reason = (row, id) => make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
+  const named = (row, column) => row.label + (column ? `, ${column}` : "");
+  const side = (group, i) => group.columns.length === 2 && group.sides !== false ? `of-${["driver", "driven"][i]}` : null;
+  /** A number that is seen at once: what it is, and its value. */
+  const key = group => row => {
+    const id = `gl-${++serial}`, why = reason(row, id);
+    why.hidden = true;
+    reasons.append(why);
+    return make("div", { class: `gl-key${row.cells.length > 1 ? " gl-several" : ""}` }, make("span", { class: "gl-key-label", text: row.label }), ...row.cells.map((cell, i) => make("span", { class: "gl-key-value" },
+      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(row, cell, named(row, group.columns[i]), why, why, id))));
+  };
+  const table = (group, rows) => make("table", { class: "gl-table" },
+    make("caption", { text: group.title }),
+    group.columns.length ? make("thead", {}, make("tr", {}, make("td"), ...group.columns.map((name, i) => make("th", { scope: "col", class: side(group, i), text: name })))) : null,
+    make("tbody", {}, ...rows.flatMap(row => {
+      const id = `gl-${++serial}`, why = reason(row, id);
+      const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
+      const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => make("td", {}, value(row, cell, named(row, group.columns[i]), why, under, id))));
+      return [line, under];
+    })));
+  /** Whether a number is seen at once: those of the stage, or where none is set and there is little room the first two. */
+  const chosen = groups => {
+    if (groups.some(group => group.more)) return group => !group.more;
+    const first = few ? (groups[0]?.rows ?? []).filter(row => row.cells.length < 3).slice(0, 2) : [];
+    return (_, row) => first.includes(row);
+  };
   function build() {
-    const groups = steps.get("readout") || [];
-    const now = JSON.stringify(groups.map(g => [g.title, g.more, g.columns, g.rows.map(r => [r.label, r.cells.map(c => [c.word, c.secret])])]));
+    const groups = steps.get("readout") || [], seen = chosen(groups);
+    const now = JSON.stringify([few, groups.map(g => [g.title, g.columns, g.rows.map(r => [r.label, seen(g, r), r.cells.map(c => [c.word, c.secret])])])]);
     if (now !== shape) {
       shape = now;
       // a number that was asked for takes the place of the button, and the focus with it
       const focused = [...cells].find(([, place]) => place.button === panel.ownerDocument.activeElement)?.[0];
       cells = new Map();
-      const table = group => make("table", { class: "gl-table" },
-        make("caption", { text: group.title }),
-        group.columns.length ? make("thead", {}, make("tr", {}, make("td"),
-          ...group.columns.map((name, i) => make("th", { scope: "col", class: group.columns.length === 2 && group.sides !== false ? `of-${["driver", "driven"][i]}` : null, text: name })))) : null,
-        make("tbody", {}, ...group.rows.flatMap(row => {
-          const id = `gl-${++serial}`;
-          const why = make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
-          const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
-          const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => {
-            const told = cell.explained !== false;
-            const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
-              : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
-              : make("span", { class: "gl-given" });
-            cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken: row.label + (group.columns[i] ? `, ${group.columns[i]}` : "") });
-            return make("td", {}, button);
-          }));
-          return [line, under];
-        })));
-      panel.replaceChildren(...groups.filter(group => !group.more).map(table));
-      const others = groups.filter(group => group.more);
-      if (others.length) panel.append(disclosure(kit, "readout", "All numbers", ...others.map(table)));
+      reasons.replaceChildren();
+      keys.replaceChildren(...groups.flatMap(group => group.rows.filter(row => seen(group, row)).map(key(group))));
+      const left = groups.map(group => [group, group.rows.filter(row => !seen(group, row))]).filter(([, rows]) => rows.length);
+      rest.replaceChildren(...left.map(([group, rows]) => table(group, rows)), caption);
       panel.hidden = !groups.length;
       if (open && (!cells.has(open) || cells.get(open).secret)) open = "";
+      write(all.head, left.length ? "All numbers" : "In words");
+      const openly = all.remembered || !few && !groups.some(group => group.more);
+      if (openly !== usual) all.set(usual = openly);
+      stay();
       if (focused) cells.get(focused)?.button.focus({ preventScroll: true });
     }
     for (const group of groups) for (const row of group.rows) for (const cell of row.cells) {
@@ -266,13 +354,17 @@ function readoutPanel(kit) {
     const html = told.word === open ? told.html : "\u2026";
     if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
   }
-  return { panel, build, explain };
+  return {
+    panel, build, explain, reasons, opened: all.box,
+    /** Where there is little room only a few numbers are seen at once. */
+    little(yes) { if (yes !== few) { few = yes; if (shape) build(); } },
+  };
 }
 
 /** Remarks under the picture, or as the panel of the review beside the controls. */
 function remarkList({ steps, make, write, changed, seen }) {
   const list = make("ul", { class: "gl-warnings" });
-  const LEADS = { task: "Task", stop: "Stop", warning: "Caution", good: "Right", note: "Note" };
+  const LEADS = { task: "Task", stop: "Stop", warning: "Check", good: "Right", note: "Note" };
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
     make("strong", { text: `${lead || LEADS[kind]}: ` }), text,
     advice ? make("p", { class: "gl-advice", text: advice }) : null,

@@ -8,6 +8,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   let svg = null, sheet = null, parts = { turns: [], handles: [] }, way = 1, teeth = null, fineness = 0;
   let angle = model.get("angle") || 0, playing = !!model.get("playing"), inSight = true, held = null;
   let width = 0, frame = 0, last = 0, closeUp = 0, closing = 0, lastText = 0, frames = 0;
+  let tallest = 620, lowest = 0;        // its height, as the room allows
   const listeners = [];       // called with the angle after it was drawn
   const laid = new Set();     // pictures that lie under the one that is seen
 
@@ -38,7 +39,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   // A picture that is likely to be next can lie painted under the one that is seen: to show it, the browser has only to
   // take away what covers it. Only where nothing turns, because each frame would have to go round it.
   const focused = () => !!sheet?.contains(doc.activeElement);
-  const stamp = () => [angle, width, closeUp, root.classList.contains("gl-big"), win.innerHeight].join(" ");
+  const stamp = () => [angle, width, closeUp, root.classList.contains("gl-big"), tallest, lowest].join(" ");
 
   /** Lay a picture that was made ready under the one that is seen. */
   function lay(ready) {
@@ -122,8 +123,7 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     const big = root.classList.contains("gl-big");
     const type = typeScale(width, big);
     const numbers = name => svg.dataset[name].split(" ").map(Number);
-    const tallest = Math.max(260, Math.min(big ? 1400 : 620, win.innerHeight * 0.8));
-    const box = fitBox(numbers("bounds"), numbers("margin"), width, type, tallest);
+    const box = fitBox(numbers("bounds"), numbers("margin"), width, type, tallest, lowest);
     let { u, x, y } = box;
     if (closeUp > 0 && svg.dataset.focus) {
       const [fx, fy, across] = numbers("focus");
@@ -326,6 +326,27 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
   }
 
   return {
+    /** The room there is: width, and greatest and least height [px]. */
+    fit(wide, most, least) {
+      if (wide === width && most === tallest && least === lowest) return;
+      [width, tallest, lowest] = [wide, most, least];
+      fineness = 0;
+      resize();
+    },
+    /** How small it would be in a room: units of the scene per pixel; and how high it would stand. */
+    sizeIn(wide, high) {
+      if (!svg) return { u: 1, height: high };
+      const numbers = name => svg.dataset[name].split(" ").map(Number);
+      return fitBox(numbers("bounds"), numbers("margin"), wide, typeScale(wide, root.classList.contains("gl-big")), high);
+    },
+    /** How high the lowest teeth are [unit of the scene]; infinite where there are none. */
+    get toothHeight() {
+      return Math.min(Infinity, ...(svg ? toothed(svg) : []).map(({ tooth }) => {
+        let low = Infinity, high = 0;
+        for (let i = 0; i < tooth.length; i += 2) { const r = Math.hypot(tooth[i], tooth[i + 1]); low = Math.min(low, r); high = Math.max(high, r); }
+        return high - low;
+      }));
+    },
     load, dress, lay, lift, run, play, turnBy, home, pause, zoom, resize, calm,
     get angle() { return angle; }, get playing() { return playing; }, get frames() { return frames; },
     get handles() { return parts.handles.map(({ el, at }) => ({ name: el.dataset.name, speed: at[2], pitch: at[3] })); },
