@@ -72,7 +72,7 @@ def test_living_pair_in_jupyterlab(lab):
         for key in ("d", "d", "b", "a", "x"):
             page.keyboard.press(key)
     # the ring is ours, not the host's, on our own buttons too
-    for target in (".gl-play", ".gl .gl-toggle >> nth=0", ".gl-more-controls summary"):
+    for target in (".gl-play", ".gl .gl-toggle >> nth=0", ".gl-more-readout summary"):
         page.focus(target)
         ring = page.locator(target).evaluate(RING)
         assert ring["width"] >= 2 and ring["style"] == "solid" and ring["gap"] >= 2, ring
