@@ -98,7 +98,9 @@ def main() -> None:
         browser = playwright.chromium.launch(executable_path=shutil.which(path), args=ARGUMENTS)
         lab = None if given.bare else Lab(Path(folder), browser, keep=True)
         try:
-            windows = [(int(wide), int(high)) for wide, high in (size.split("x") for size in sizes.split(","))]
+            windows = [
+                (int(wide), int(high)) for wide, high in (size.split("x") for size in sizes.split(","))
+            ]
             if lab is not None:
                 in_lab(lab, calls, given.pictures, windows, given.dark)
             else:

@@ -67,7 +67,9 @@ def test_the_picture_comes_first_and_the_numbers_are_one_stop(page_with_widget):
     page = page_with_widget(LineOfAction(), width=WIDTH, height=HEIGHT).page
     names = stops(page)
     assert names[0].startswith("Driver A") and len(names) <= STOPS, names
-    assert not any(name.endswith((": less", ": more")) for name in names), "plus and minus leave the Tab order"
+    assert not any(name.endswith((": less", ": more")) for name in names), (
+        "plus and minus leave the Tab order"
+    )
     assert page.get_by_role("button", name="Tilt of the line: more").is_visible(), "for the pointer they stay"
     assert sum("Why?" in name or name == "All numbers" for name in names) == 1
     # arrow keys inside: to the last of them, which opens all numbers, and on to one that explains itself
@@ -79,7 +81,9 @@ def test_the_picture_comes_first_and_the_numbers_are_one_stop(page_with_widget):
     page.keyboard.press("ArrowDown")
     assert "Why?" in page.evaluate("document.activeElement.getAttribute('aria-label')")
     page.keyboard.press("Enter")
-    page.wait_for_function("() => /[=]/.test(document.querySelector('.gl-why:not(:empty)')?.textContent || '')")
+    page.wait_for_function(
+        "() => /[=]/.test(document.querySelector('.gl-why:not(:empty)')?.textContent || '')"
+    )
 
 
 def test_less_used_controls_open_by_key_and_nothing_is_lost(page_with_widget):
@@ -96,7 +100,9 @@ def test_less_used_controls_open_by_key_and_nothing_is_lost(page_with_widget):
 
 
 def test_a_number_is_typed_on_the_slider(page_with_widget):
-    shown = page_with_widget(SpacingExplorer(18, 45, module=2.5, centre_distance=83.0), width=WIDTH, height=HEIGHT)
+    shown = page_with_widget(
+        SpacingExplorer(18, 45, module=2.5, centre_distance=83.0), width=WIDTH, height=HEIGHT
+    )
     page = shown.page
     slider = page.get_by_role("slider", name="Centre distance")
     slider.focus()
