@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 
 from .motion import Carry, Motion, Point, Press, Round, Slide, Swing, Turn
 from .scene import Scene
-from .shapes import Arc, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth
+from .shapes import Arc, Circle, Dot, Label, Line, Outline, Shape, Strokes, Teeth
 
 LEAD = "Seen from behind: "
 OTHER = {
@@ -89,38 +88,38 @@ def _points(points: np.ndarray) -> np.ndarray:
 
 
 def _turned_over(shape: Shape) -> Shape:
-    moved: dict[str, Any] = {"motion": _motion(shape.motion)}
+    shape = replace(shape, motion=_motion(shape.motion))
     if isinstance(shape, Teeth):
         # mirrored about the axis of its first tooth; that axis stands as far from -x as it did from +x
         tooth = (shape.tooth * (1.0, -1.0))[::-1] + 0.0
-        return replace(shape, tooth=tooth, centre=_point(shape.centre), angle=180.0 - shape.angle, **moved)
+        return replace(shape, tooth=tooth, centre=_point(shape.centre), angle=180.0 - shape.angle)
     if isinstance(shape, (Outline, Strokes)):
-        return replace(shape, points=_points(shape.points), **moved)
+        return replace(shape, points=_points(shape.points))
     if isinstance(shape, Circle):
-        return replace(shape, centre=_point(shape.centre), **moved)
+        return replace(shape, centre=_point(shape.centre))
     if isinstance(shape, Arc):
-        ends = {"start": 180.0 - shape.start, "end": 180.0 - shape.end}
-        return replace(shape, centre=_point(shape.centre), **ends, **moved)
+        return replace(shape, centre=_point(shape.centre), start=180.0 - shape.start, end=180.0 - shape.end)
     if isinstance(shape, Line):
-        return replace(shape, start=_point(shape.start), end=_point(shape.end), **moved)
+        return replace(shape, start=_point(shape.start), end=_point(shape.end))
     if isinstance(shape, Dot):
-        return replace(shape, at=_point(shape.at), **moved)
+        return replace(shape, at=_point(shape.at))
+    words = words_from_behind(shape.text)
     if isinstance(shape, Label):
-        beside = {"offset": _point(shape.offset), "align": ALIGN[shape.align]}
-        return replace(shape, at=_point(shape.at), text=words_from_behind(shape.text), **beside, **moved)
-    assert isinstance(shape, Dimension)
-    ends_at = {"start": _point(shape.start), "end": _point(shape.end), "offset": -shape.offset}
-    return replace(shape, text=words_from_behind(shape.text), **ends_at, **moved)
+        offset, align = _point(shape.offset), ALIGN[shape.align]
+        return replace(shape, at=_point(shape.at), text=words, offset=offset, align=align)
+    start, end = _point(shape.start), _point(shape.end)
+    return replace(shape, start=start, end=end, text=words, offset=-shape.offset)
 
 
 def _motion(motion: Motion) -> Motion:
     if isinstance(motion, Turn):
         around = None if motion.around is None else _point(motion.around)
-        turning = {"speed": -motion.speed, "orbit": -motion.orbit}
-        return replace(motion, about=_point(motion.about), around=around, **turning)  # type: ignore[arg-type]
+        about = _point(motion.about)
+        return replace(motion, about=about, around=around, speed=-motion.speed, orbit=-motion.orbit)
     if isinstance(motion, Round):
-        way = {"about": _point(motion.about), "direction": _point(motion.direction)}
-        return replace(motion, speed=-motion.speed, angle=180.0 - motion.angle, **way)  # type: ignore[arg-type]
+        about, direction = _point(motion.about), _point(motion.direction)
+        angle = 180.0 - motion.angle
+        return replace(motion, about=about, direction=direction, speed=-motion.speed, angle=angle)
     if isinstance(motion, Slide):
         return replace(motion, direction=_point(motion.direction))
     if isinstance(motion, Carry):

@@ -187,7 +187,12 @@ class Explorer(Staged):
         assert self.part_of_design is not None
         edits = self.part_of_design.edits(self.shown.inputs, self._stood, before, self.part)
         after = before.with_(**edits) if edits else before
-        self.used = used(before, after, edits, self.shown.inputs != self._stood)
+        other = any(  # what was asked for changes no number
+            self._stood.settings()[name] != value
+            for name, value in self.shown.inputs.settings().items()
+            if name != "asked_for"
+        )
+        self.used = used(before, after, edits, other)
         self._design, self._stood = after, self.shown.inputs
         return self._design
 
@@ -371,7 +376,7 @@ class Explorer(Staged):
     def _nearby(self, now: Inputs) -> Iterator[Callable[[], Inputs]]:
         """The settings a step away, by each control; those on the stage first."""
         controls = [name for name, line in self.declared.items() if not line.fixed]
-        for name in dict.fromkeys([*self._controls_staged, *controls]):
+        for name in dict.fromkeys([*(self._controls_staged or ()), *controls]):
             yield lambda name=name: self.tidied(  # type: ignore[misc]
                 now.but(**{name: self.declared[name].next(self, now)}), now
             )

@@ -39,8 +39,8 @@ class Staged(Living):
     asked_for = traitlets.Unicode("").tag(sync=True)  # secrets that the reader asked for, "; " between
 
     shown: State = None  # type: ignore[assignment]  # the state on the screen
-    _controls_staged: tuple[str, ...] = ()
-    _readout_staged: tuple[str, ...] = ()
+    _controls_staged: tuple[str, ...] | None = None  # all, if none
+    _readout_staged: tuple[str, ...] | None = None
     _secrets: tuple[str, ...] = ()
     _readout_wanted: tuple[Any, Any] = (None, None)
 
@@ -78,9 +78,9 @@ class Staged(Living):
 
     def _of_names(
         self, argument: str, names: Any, known: list[str], usual: tuple[str, ...]
-    ) -> tuple[str, ...]:
+    ) -> tuple[str, ...] | None:
         if names is None:
-            return usual
+            return usual or None
         for name in _listed(argument, names):
             if name not in known:
                 raise ValueError(
@@ -95,7 +95,7 @@ class Staged(Living):
 
     def specs_on_stage(self, specs: list[dict]) -> list[dict]:
         """The controls of the stage in their order, then the others, which are marked."""
-        if not self._controls_staged:
+        if self._controls_staged is None:
             return specs
         by_name = {spec["name"]: spec for spec in specs}
         staged = [by_name[name] for name in self._controls_staged if name in by_name]
@@ -103,7 +103,7 @@ class Staged(Living):
 
     def rows_on_stage(self, readout: list[dict]) -> list[dict]:
         """The rows of the stage in their order, then the others, in tables that are marked."""
-        if not self._readout_staged:
+        if self._readout_staged is None:
             return readout
         rows = [(table, line) for table in readout for line in table["rows"]]
         staged: list[tuple[dict, dict]] = []
@@ -119,7 +119,7 @@ class Staged(Living):
                 tables.append(table | {"rows": []})
             tables[-1]["rows"].append(line)
             before = table
-        for table in readout:
+        for table in readout:  # the others
             left = [line for line in table["rows"] if not any(line is other for _, other in staged)]
             if left:
                 tables.append(table | {"rows": left, "more": True})
