@@ -5,30 +5,57 @@ for (``from gearlab.widgets import ...``), and so are the parts that few lessons
 gearlab stays quick.
 """
 
+from difflib import get_close_matches as _close
 from importlib import import_module as _load
 
 from gearlab.parts import Gear, Mesh
-from gearlab.theory import Deriving
+from gearlab.theory import Deriving, symbols_of
 
+# What lessons use besides: the name here, then file and, where it differs, name there.
 _LATER = {
-    "BevelPair": "gearlab.parts.bevel",
-    "Design": "gearlab.parts.design",
-    "Hub": "gearlab.parts.hub",
-    "InternalGear": "gearlab.parts.internal",
-    "Load": "gearlab.parts.load",
-    "EpicyclicTrain": "gearlab.parts.epicyclic",
-    "Planetary": "gearlab.parts.planetary",
-    "Plate": "gearlab.parts.plate",
-    "Rack": "gearlab.parts.rack",
-    "RackDrive": "gearlab.parts.rackdrive",
-    "Shaft": "gearlab.parts.shaft",
-    "Train": "gearlab.parts.train",
-    "agree": "gearlab.practice.agreeing",
-    "formula_sheet": "gearlab.practice.glossary",
-    "glossary": "gearlab.practice.glossary",
-    "read_design": "gearlab.parts.design",
-    "review": "gearlab.parts.review",
-    "roll": "gearlab.parts.turning",
+    "BevelPair": "parts.bevel",
+    "Design": "parts.design",
+    "EpicyclicTrain": "parts.epicyclic",
+    "Hub": "parts.hub",
+    "InternalGear": "parts.internal",
+    "Load": "parts.load",
+    "Planetary": "parts.planetary",
+    "Plate": "parts.plate",
+    "RECOMMENDED_BACKLASH": "parts.recommended",
+    "Rack": "parts.rack",
+    "RackDrive": "parts.rackdrive",
+    "Rolling": "shape.rolling",
+    "Shaft": "parts.shaft",
+    "Train": "parts.train",
+    "agree": "practice.agreeing",
+    "backlash_budget": "parts.tolerances",
+    "begin_design": "parts.design:begin",
+    "bench_sheets": "course.bench",
+    "content_folder": "contents",
+    "convergents": "parts.convergents",
+    "convert": "theory.units",
+    "distance_for_backlash": "parts.tolerances",
+    "formula_sheet": "practice.glossary",
+    "general_tolerance": "parts.quality",
+    "glossary": "practice.glossary",
+    "key_size": "parts.fastening:key",
+    "lesson_bank": "contents",
+    "load_bank": "practice",
+    "plate_margins": "drawing.views.plate:margins",
+    "read_design": "parts.design",
+    "recommended_backlash": "parts.recommended",
+    "review": "parts.review",
+    "roll": "parts.turning",
+    "second_hole": "drawing.views.plate",
+    "set_screw": "parts.fastening",
+    "set_screw_over": "parts.fastening",
+    "shift_from_span": "parts.identify",
+    "thickness_from_span": "parts.identify",
+    "tooth_count_pairs": "parts.choosing:pairs",
+    "tooth_tolerances": "parts.quality",
+    "two_stages": "parts.choosing",
+    "what_changed": "parts.review:moved",
+    "which_gear": "parts.identify",
 }
 #: Finds the way from what is given to what is asked; ``derive.using(...)`` chooses notation and unit once.
 derive = Deriving()
@@ -46,19 +73,29 @@ __all__ = [
     "Plate",
     "Rack",
     "RackDrive",
+    "Rolling",
     "Shaft",
     "Train",
     "agree",
+    "convert",
     "derive",
     "formula_sheet",
     "glossary",
     "read_design",
     "review",
     "roll",
+    "symbols_of",
 ]
 
 
 def __getattr__(name):
     if name in _LATER:
-        return getattr(_load(_LATER[name]), name)
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        file, _, there = _LATER[name].partition(":")
+        return getattr(_load(f"gearlab.{file}"), there or name)
+    near = _close(name.lower(), [known.lower() for known in (*__all__, *_LATER)], 1, 0.7)
+    hint = next((f"; did you mean {known}?" for known in (*__all__, *_LATER) if known.lower() in near), "")
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}{hint}")
+
+
+def __dir__():
+    return sorted({*globals(), *_LATER})

@@ -6,6 +6,7 @@ the way.
 
 import gc
 import os
+import sys
 import tempfile
 import time
 from pathlib import Path
@@ -19,6 +20,26 @@ from hypothesis import settings
 for name, examples in {"steady": 40, "wide": 500}.items():
     settings.register_profile(name, max_examples=examples, derandomize=name != "wide", deadline=None)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
+
+
+def _keep_bytecode():
+    """Where Python is told to leave no bytecode beside the sources, it goes to a folder of the user's own.
+
+    Else every worker rewrites every test, and every process that a test starts compiles all of gearlab, again
+    and again: most of what collecting takes.
+    """
+    if not sys.dont_write_bytecode or not hasattr(os, "getuid"):
+        return
+    folder = Path(tempfile.gettempdir(), f"gearlab-bytecode-{os.getuid()}")
+    folder.mkdir(mode=0o700, exist_ok=True)
+    if folder.lstat().st_uid != os.getuid():
+        return
+    sys.dont_write_bytecode, sys.pycache_prefix = False, str(folder)
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # for workers, kernels and commands
+    os.environ["PYTHONPYCACHEPREFIX"] = str(folder)
+
+
+_keep_bytecode()
 
 # Tests that take more than 1.5 s of processor each (all their cases together), by file: the quick part,
 # ``-m "not long"``, leaves them out, with the browser and the notebooks. ``tests/test_house.py`` looks that
@@ -37,6 +58,12 @@ LONG = {
         test_no_sentence_is_untrue
         test_the_sentences_that_are_held_against_the_number_are_said
         test_a_right_sign_is_not_called_wrong
+    """,
+    "tests/practice/test_tutor.py": """
+        test_every_cause_of_every_bank_gets_its_helps
+    """,
+    "tests/practice/test_attempts.py": """
+        test_two_writers_lose_nothing
     """,
     "tests/course/test_frozen.py": """
         test_every_hand_in_is_marked_as_then
@@ -171,6 +198,7 @@ IN_LAB = {
     "tests/browser/test_lab.py",
     "tests/browser/test_lesson_by_keyboard.py",
     "tests/browser/test_mounting_page.py",
+    "tests/browser/test_reopened_lab.py",
     "tests/browser/test_surprise_lab.py",
 }
 

@@ -160,7 +160,7 @@ class _Pen:
         look = style.LOOKS[shape.role]
         align = {"start": "left", "middle": "center", "end": "right"}[shape.align]
         text = self.ax.annotate(
-            shape.text,
+            shape.text.replace("\u27e8", r"$_{\mathrm{").replace("\u27e9", "}}$"),
             shape.at,
             (shape.offset[0] * POINT, shape.offset[1] * POINT),
             textcoords="offset points",

@@ -175,7 +175,7 @@ class _Writer(ABC):
         first = 0.35 * size - shape.offset[1] - LEADING * size * (len(lines) - 1) / 2
         texts = "".join(
             f'<text {words} text-anchor="{shape.align}" x="{fmt(shape.offset[0])}" '
-            f'y="{fmt(first + i * LEADING * size)}">{escape(line)}</text>'
+            f'y="{fmt(first + i * LEADING * size)}">{_with_lowered(line, size)}</text>'
             for i, line in enumerate(lines)
         )
         return f"<g {self.place(shape.at)}{fits}>{texts}</g>"
@@ -318,6 +318,29 @@ class _Living(_Writer):
 
     def fits(self, room: float, width: float) -> str | None:
         return f' data-fits="{fmt(room)} {fmt(width)}"' if math.isfinite(room) else ""
+
+
+_OPEN, _SHUT = "\u27e8", "\u27e9"  # around what a symbol has lower than its letter
+
+
+def lowered(text: str) -> str:
+    """What a symbol has lower than its letter, marked for the drawing: r and b1 for the base radius.
+
+    >>> len(lowered("b1"))
+    4
+    """
+    return f"{_OPEN}{text}{_SHUT}"
+
+
+def _with_lowered(line: str, size: float) -> str:
+    """A line of words as SVG, lowered parts smaller and lower."""
+    text = escape(line)
+    if _OPEN not in text:
+        return text
+    down = fmt(0.28 * size)
+    return text.replace(_OPEN, f'<tspan dy="{down}" font-size="{fmt(0.72 * size)}">').replace(
+        _SHUT, f'</tspan><tspan dy="-{down}">\u200b</tspan>'
+    )
 
 
 @lru_cache(maxsize=256)

@@ -12,10 +12,11 @@ from gearlab.theory.derivation import explain, words_of
 from gearlab.theory.quantities import NOTATION
 from gearlab.theory.scope import Scope
 
+from .slips import Named
 from .working import worked_out
 
 
-class Sized:
+class Sized(Named):
     """A part with teeth of one size.
 
     It has a ``module`` [mm] or a ``diametral_pitch`` [1/in], the other is None.
@@ -55,7 +56,7 @@ class Sized:
         raise ValueError(f"{self!r} has no tooth size: give its module or diametral_pitch")
 
 
-class Explained:
+class Explained(Named):
     """A part whose numbers theory tells.
 
     It has a ``unit``, its ``givens``, and the scope of the relations that hold for it.

@@ -173,8 +173,10 @@ def _fault(entry: dict) -> str:
 
 
 def _is_time(text: str) -> bool:
+    if len(text) != 20 or text[10] != "T" or text[-1] != "Z":
+        return False
     try:
-        datetime.strptime(text, "%Y-%m-%dT%H:%M:%SZ")
+        datetime.fromisoformat(text[:-1])
     except ValueError:
         return False
     return True

@@ -53,7 +53,7 @@ def _now(page: Standing, live: bool) -> str:
     cards = []
     if page.due:
         rows = "".join(
-            f"<li>{_button(one, one.question.title, live)} <span class='gl-soft'>"
+            f"<li>{_button(one, one.question.title, live)} <span class='gl-soft'>· "
             f"lesson {int(one.question.lesson[:2])}, {one.question.minutes:g} min"
             f"{', went wrong last time' if one.memory.last_wrong else ''}</span></li>"
             for one in page.due[:AT_ONCE]
@@ -129,7 +129,7 @@ def _skills(page: Standing, live: bool) -> str:
             question = one.question
             parts.append(
                 f'<li><span aria-hidden="true">{SIGNS[one.state]}</span> {_button(one, question.title, live)}'
-                f" <span class='gl-soft'>level {question.level}, {question.minutes:g} min,"
+                f" <span class='gl-soft'>· level {question.level}, {question.minutes:g} min,"
                 f" {_state(one, page.today)}</span></li>"
             )
         parts.append("</ul></details>")
@@ -138,7 +138,7 @@ def _skills(page: Standing, live: bool) -> str:
 
 def _skill_line(skill: Skilled) -> str:
     name = escape(skill.skill[0].upper() + skill.skill[1:])
-    line = f"<b>{name}</b> <span class='gl-soft'>{skill.right} of {len(skill.questions)} right"
+    line = f"<b>{name}</b> <span class='gl-soft'>· {skill.right} of {len(skill.questions)} right"
     tried = skill.tried - skill.right
     line += f", {tried} tried and not right yet" if tried > 0 else ""
     return line + (f", {skill.repeat} due today" if skill.repeat else "") + "</span>"
@@ -154,7 +154,7 @@ def _state(one: Asked, today: date) -> str:
 
 def page_html(page: Standing, part: str = "", live: bool = False) -> str:
     """The page as HTML: its part "now" or "all", or both; live with buttons, else for reading alone."""
-    head = f'<h2>Your course <span class="gl-soft">{_day(page.today)}</span></h2>'
+    head = f"<h2>{_day(page.today)}</h2>"
     now = f'{head}<div class="gl-now">{_now(page, live)}</div>'
     rest = _lessons(page) + _skills(page, live) + f"<h3>How the review works</h3><p>{RULE}</p>"
     rest += f"<p>{_link('Glossary', 'glossary.md')} · {_link('Formula sheet', 'formulas.md')}</p>"

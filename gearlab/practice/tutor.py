@@ -97,7 +97,6 @@ _BASE = {
 }
 _NAMED = ("the ", "a ", "an ", "one ", "half ", "twice ", "what ", "only ", "all ")
 _NOTHING_KNOWN = "Which step of your way could be another one?"
-_SOLUTION = "The worked solution is there when you want it."
 
 
 @dataclass(frozen=True)
@@ -122,7 +121,7 @@ def help_with(
     if not question.judges_fields:  # a condition says what came out; from the second try on the hints help
         return Help((verdict.sentence,), _next_hint(question, shown) if level > 1 else 0)
     if answer.table is None:  # a choice: what the bank says of the option
-        return Help((_cut(" ".join(causes), SECOND_WORDS),))
+        return Help((_cut(" ".join(causes), FIRST_WORDS),))
     if not causes:
         hint = _next_hint(question, shown)
         if hint:
@@ -172,8 +171,8 @@ def _happened(question: Question, answer_id: str, cause: Cause) -> str:
 
 
 def third(question: Question, answer_id: str) -> str:
-    """The way in words, and that the worked solution is there."""
-    return f"The way: {question.way_in_words(question.answer(answer_id))} {_SOLUTION}"
+    """The way in words."""
+    return f"The way: {question.way_in_words(question.answer(answer_id))}"
 
 
 def idea(question: Question, answer_id: str, verdict: Verdict) -> str:

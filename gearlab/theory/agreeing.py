@@ -194,4 +194,5 @@ def _miss(
 
 def _stated(way: Derivation, word: str, number: float) -> str:
     unit = way.scope.length_unit
-    return f"{quantity(word).symbol(way.notation)} = {told(word, round(float(outward(word, number, unit)), 4), unit)}"
+    size = told(word, round(float(outward(word, number, unit)), 4), unit)
+    return f"{quantity(word).symbol(way.notation)} = {size}"

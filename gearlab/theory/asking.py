@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Protocol
 
+from .. import completing
 from .boundary import TOOTH_SIZE
 from .derivation import derive as _derive
-from .kinds import FACTS
+from .derivation import words_of
+from .kinds import FACTS, kind_of
 from .quantities import QUANTITIES, check_notation, quantity
 from .stated import read
 from .units import usual_unit
@@ -123,3 +126,15 @@ class Deriving:
             systems.add(read(value, entry.meaning, entry.dimension).system)
         systems.discard("")
         return None if len(systems) == 1 else self.lengths
+
+
+def _words(before: str) -> list[str]:
+    """Words inside ``derive("``: those that go with what stands there already come first."""
+    named = [word for word in re.findall(r"\w+", before) if word in QUANTITIES]
+    near = words_of(kind_of(named)) if named else ()
+    facts = sorted(FACTS) if named else []
+    return [word for word in dict.fromkeys([*near, *QUANTITIES, *facts]) if word not in named]
+
+
+for _name in ("derive", "explain", "figure", "quantity"):
+    completing.offer(_name, _words)

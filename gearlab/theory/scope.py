@@ -153,15 +153,15 @@ _SPLIT = {
     "extra_dedendum",
     "rack_tip_radius",
 }
-# In a pair mounted at its reference distance these coincide.
-_COINCIDE = {
+#: In a pair mounted at its reference distance these coincide.
+MOUNTED_PLAINLY = {
     "reference_centre_distance": "centre_distance",
     "operating_pressure_angle": "pressure_angle",
     "operating_circular_pitch": "circular_pitch",
 }
 for _side in _PAIR:
-    _COINCIDE[f"{_side}_operating_pitch_diameter"] = f"{_side}_pitch_diameter"
-    _COINCIDE[f"{_side}_operating_thickness"] = f"{_side}_tooth_thickness"
+    MOUNTED_PLAINLY[f"{_side}_operating_pitch_diameter"] = f"{_side}_pitch_diameter"
+    MOUNTED_PLAINLY[f"{_side}_operating_thickness"] = f"{_side}_tooth_thickness"
 
 _HELD = {"ring_speed": "ring held", "sun_speed": "sun held", "carrier_speed": "carrier held"}
 # In a train of one module the stages have it too.
@@ -255,7 +255,7 @@ class Scope:
         self.coincide = (
             {}
             if self.features & {"set distance", "profile_shift", "two modules"}
-            else _COINCIDE | _ONE_MODULE
+            else MOUNTED_PLAINLY | _ONE_MODULE
         )
         self.lock = threading.RLock()
         self._isolated: dict = {}
@@ -272,7 +272,7 @@ class Scope:
         """The symbol, or fixed number, that a word stands for seen from one gear of the pair or train."""
         if word == "full_turn":
             return FULL_TURN
-        if word not in _COINCIDE:
+        if word not in MOUNTED_PLAINLY:
             own, word = split_side(word)
             side = own or side
         word = self.coincide.get(word, word)
@@ -460,7 +460,8 @@ class Scope:
                 break
             for equation in ready:
                 values.setdefault(equation.left, evaluate(equation.right, values))
-                remaining.remove(equation)
+            done = set(map(id, ready))
+            remaining = [e for e in remaining if id(e) not in done]
         return values
 
     def isolated(self, equation: Equation, unknown: sp.Symbol) -> sp.Expr | None:

@@ -288,9 +288,15 @@ class AnswerBox(Box):
             hints = max(hints, hint)
         self.shown = hints
         for name in (*check.right, *check.wrong):
-            self._record_answer(name, name in check.right)
+            self._record_answer(name, name in check.right, shown)
         new = [self._hint(number) for number in range(shown + 1, hints + 1)]
-        self.said = " ".join([*self._spoken(), *new, self._tries_in_words()]).strip()
+        for _ in new:
+            self._record("hint")
+        closing = ""
+        if self.closed and not self.done:
+            self.solved, closing = True, "Worked solution"
+            self._record("solution")
+        self.said = " ".join([*self._spoken(), *new, self._tries_in_words(), closing]).strip()
 
     def _tell(self, name: str, check: Check, shown: int, before: dict[str, str]) -> tuple[list[str], int]:
         """What a tutor says of an answer, and up to which hint it opens them."""
@@ -323,49 +329,10 @@ class AnswerBox(Box):
             parts.append(" ".join([f"{answer.label}: {look['title']}", look["note"], *look["says"]]))
         return [" ".join(part.split()) for part in parts]
 
-    def check_texts(self, texts: dict[str, str]) -> list[str]:
-        """Check texts that a line of code gave, as if they were typed here; what is said, line by line.
-
-        Once the question is over they are judged, and nothing is counted.
-        """
-        self.texts, self.asking, self.notice = dict(texts), (), ""
-        shown, over = self.shown, self.closed
-        if over:
-            self._judge(dict(texts))
-            self.told = {
-                name: [idea(self.question, name, verdict) if verdict.right else verdict.sentence]
-                for name, verdict in self.verdicts.items()
-            }
-        else:
-            self._check()
-            self._save()
-        if self.asking:
-            return [self.said]
-        if self.question.judges_fields:
-            looks = [
-                (answer.label, self._look(answer.id, self.verdicts[answer.id]))
-                for answer in self.question.answers
-            ]
-            rows = [
-                [
-                    look["symbol"],
-                    f"{label}: {look['title']}",
-                    f"({look['note']})" * bool(look["note"]),
-                    *look["says"],
-                ]
-                for label, look in looks
-            ]
-        else:
-            rows = [
-                [row["symbol"], row["title"], row["says"]] for row in map(self._row, self.question.answers)
-            ]
-        hints = [self._hint(number) for number in range(shown + 1, self.shown + 1)]
-        rest = [self.notice, *hints, "" if over else self._tries_in_words()]
-        return [" ".join(part for part in row if part) for row in rows] + [line for line in rest if line]
-
     # -- what is recorded --
 
-    def _record_answer(self, name: str, right: bool) -> None:
+    def _record_answer(self, name: str, right: bool, hints: int) -> None:
+        """A try; `hints` were there before it."""
         verdict = self.verdicts[name]
         self._record(
             "answer",
@@ -374,6 +341,7 @@ class AnswerBox(Box):
             verdict=verdict.kind,
             cause=verdict.causes[0].name if verdict.causes else "",
             share=verdict.points / verdict.out_of if verdict.out_of else 0.0,
+            hints=hints,
             solution=self.solved,
             **{"try": self.tried.level(name) + right},
         )
@@ -381,7 +349,8 @@ class AnswerBox(Box):
     def _record(self, event: str, **fields) -> None:
         """A line in the attempts beside the answers; a folder that cannot be written is said by `_save`."""
         bank = self.name.rpartition("/")[0]
-        version, hints = self.question.version, self.shown
+        version = self.question.version
+        fields.setdefault("hints", self.shown)
         with contextlib.suppress(OSError):
             record(
                 self.answers.folder,
@@ -390,7 +359,6 @@ class AnswerBox(Box):
                 question=self.question.id,
                 version=version,
                 draw=self.number,
-                hints=hints,
                 **fields,
             )
 

@@ -155,7 +155,9 @@ class Box(anywidget.AnyWidget):
             items = [f"{field['label']}{unit}: {text.strip() or '____'}"]
         verdict = self.status.get("verdicts", {}).get(field["id"])
         if verdict:
-            items.append(" ".join([verdict["symbol"], verdict["title"], verdict["note"], *verdict["causes"]]))
+            items.append(
+                " ".join([verdict["symbol"], verdict["title"], verdict["note"], *verdict.get("says", [])])
+            )
         return items
 
     def _ipython_display_(self, **_options) -> None:

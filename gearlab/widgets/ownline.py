@@ -11,6 +11,7 @@ import sympy
 
 from gearlab.digits import number_text
 from gearlab.practice import Draw, Question
+from gearlab.practice.tutor import idea
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 
@@ -105,7 +106,7 @@ def check(lesson: str, question_id: str, value: Any, *, number: int | None = Non
         print(NOT_YET)
     else:
         print(
-            *box.check_texts({name: _text(box.question, name, one) for name, one in values.items()}), sep="\n"
+            *_checked(box, {name: _text(box.question, name, one) for name, one in values.items()}), sep="\n"
         )
     box.close()
 
@@ -117,6 +118,42 @@ def _drawn(lesson: str, question_id: str, number: int | None) -> tuple[Question,
     assert isinstance(box, AnswerBox)
     box.close()
     return box.question, box.draw
+
+
+def _checked(box: AnswerBox, texts: dict[str, str]) -> list[str]:
+    """Check texts as if they were typed in the box; what it says, line by line.
+
+    Once the question is over they are judged, and nothing is counted.
+    """
+    box.texts = dict(texts)
+    question, shown, over = box.question, box.shown, box.closed
+    if over:
+        box._judge(dict(texts))
+        box.told = {
+            name: [idea(question, name, verdict) if verdict.right else verdict.sentence]
+            for name, verdict in box.verdicts.items()
+        }
+    else:
+        box._check()
+        box._save()
+    if box.asking:
+        return [box.said]
+    if question.judges_fields:
+        looks = [(answer.label, box._look(answer.id, box.verdicts[answer.id])) for answer in question.answers]
+        rows = [
+            [
+                look["symbol"],
+                f"{label}: {look['title']}",
+                f"({look['note']})" * bool(look["note"]),
+                *look["says"],
+            ]
+            for label, look in looks
+        ]
+    else:
+        rows = [[row["symbol"], row["title"], row["says"]] for row in map(box._row, question.answers)]
+    hints = [box._hint(number) for number in range(shown + 1, box.shown + 1)]
+    rest = [box.notice, *hints, "" if over else box._tries_in_words()]
+    return [" ".join(part for part in row if part) for row in rows] + [line for line in rest if line]
 
 
 # -- what was worked out -------------------------------------------------------------------------------

@@ -153,7 +153,7 @@ def test_three_tries_one_help_after_another(show, practice):
         assert all(line in said for line in lines) and page.inner_text(".gearlab-tries") in said
     assert told[0] == ["Did you add diameters instead of radii?"]
     assert told[1][0].startswith("Your number is half the centre distance")
-    assert told[2][-1].startswith("The way:") and "solution" in told[2][-1]
+    assert told[2][-1].startswith("The way:")
     assert page.locator(".gearlab-solution math").count() == 0
     # the first number again, in another writing: no try, and said so
     page.fill(".gearlab-input", f"{2 * right_answer(box) / 10:g} cm")

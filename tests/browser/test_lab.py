@@ -11,6 +11,26 @@ CELLS = [
 ]
 
 
+RING = """node => { const style = getComputedStyle(node), root = getComputedStyle(node.closest('.gl'));
+    const numbers = text => text.match(/[\\d.]+/g).slice(0, 3).map(Number);
+    return { width: parseFloat(style.outlineWidth), style: style.outlineStyle, gap: parseFloat(style.outlineOffset),
+             colour: numbers(style.outlineColor), paper: numbers(root.backgroundColor) } }"""
+
+
+def contrast(a, b):
+    """Contrast of two colours, 0 to 255 each: WCAG 2.2, definitions of contrast ratio and relative luminance."""
+
+    def luminance(colour):
+        linear = [
+            c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4
+            for c in (each / 255 for each in colour)
+        ]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    low, high = sorted((luminance(a), luminance(b)))
+    return (high + 0.05) / (low + 0.05)
+
+
 def said(page):
     """Messages between a widget and Python, either way: the comm messages of the kernel's sockets."""
     return [(way, kind, size) for way, kind, size in page.traffic if kind.startswith("comm_")]
@@ -52,6 +72,12 @@ def test_living_pair_in_jupyterlab(lab):
         page.focus(target)
         for key in ("d", "d", "b", "a", "x"):
             page.keyboard.press(key)
+    # the ring is ours, not the host's, on our own buttons too
+    for target in (".gl-play", ".gl .gl-toggle >> nth=0", ".gl-more-controls summary"):
+        page.focus(target)
+        ring = page.locator(target).evaluate(RING)
+        assert ring["width"] >= 2 and ring["style"] == "solid" and ring["gap"] >= 2, ring
+        assert contrast(ring["colour"], ring["paper"]) >= 3, ring  # WCAG 2.2, 1.4.11
     # a word of our own to the kernel and back: by then a command of the notebook would have been done
     page.evaluate("() => jupyterapp.shell.currentWidget.sessionContext.session.kernel.requestKernelInfo()")
     assert page.locator(".jp-CodeCell").count() == cells == 2

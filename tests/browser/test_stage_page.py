@@ -40,7 +40,7 @@ def test_the_stage_shows_what_it_names_and_remembers_what_was_opened(page_with_w
 def test_a_number_kept_back_is_shown_when_asked_for_and_explains_itself(page_with_widget):
     shown = page_with_widget(ContactStrip(18, 45, module=2.5))
     page = shown.page
-    assert "1.63" not in page.inner_text(".gl") and "1.63" not in page.get_attribute(
+    assert "1.63" not in page.text_content(".gl") and "1.63" not in page.get_attribute(
         "svg.gl-picture", "aria-label"
     )
     button = page.get_by_role("button", name="Show the number: contact ratio")
@@ -50,7 +50,7 @@ def test_a_number_kept_back_is_shown_when_asked_for_and_explains_itself(page_wit
     assert page.evaluate("() => document.activeElement.getAttribute('aria-label')").startswith(
         "contact ratio: 1.633"
     )
-    assert shown.widget.asked_for == "contact_ratio" and "1.63" in page.inner_text(".gl-caption")
+    assert shown.widget.asked_for == "contact_ratio" and "1.63" in page.text_content(".gl-caption")
     page.keyboard.press("Enter")
     page.wait_for_selector(".gl-why math")
     assert page.get_by_role("button", name="Show the number: two pairs touch").is_visible()
@@ -80,12 +80,12 @@ def test_from_behind_the_picture_is_turned_over_and_the_words_are_not(page_with_
     )
     assert len(seen) == len(words)
     assert page.get_attribute("svg.gl-picture", "aria-label").startswith("Seen from behind: ")
-    assert page.inner_text(".gl-caption >> nth=0").startswith("Seen from behind: ")
+    assert page.text_content(".gl-caption").startswith("Seen from behind: ")
     assert "seen from the gear side" in page.inner_text(".gl-signs")
     assert page.get_attribute(".gl-speed", "aria-valuetext").endswith(" clockwise")
-    assert shown.widget.behind and shown.widget.seen_scene.text == page.inner_text(".gl-caption >> nth=0")
+    assert shown.widget.behind and shown.widget.seen_scene.text == page.text_content(".gl-caption")
     # a gear is still turned by the hand: the point under the pointer stays under it
-    box = page.locator("[role=slider][aria-label^=Driver] .gl-ring").bounding_box()
+    box = page.locator("[role=slider][aria-label^=Driver] .gl-ring").first.bounding_box()
     middle = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(middle[0] + 40, middle[1])
     page.mouse.down()

@@ -27,22 +27,36 @@ def texts(page) -> list[str]:
     )
 
 
-def waiting(page):
-    page.wait_for_function("document.querySelectorAll('.gearlab-box').length === 4", timeout=60_000)
-    lab_texts = texts(page)
-    assert "a later cell finds 1.09" in lab_texts[3], "what a function gives is there at once"
+def wait_for(page, place: int, words: str) -> None:
+    """Wait until these words are to be read under a cell."""
+    page.wait_for_function(
+        """([place, words]) => (document.querySelectorAll('.jp-CodeCell')[place]
+        ?.querySelector('.jp-Cell-outputWrapper')?.innerText || '').includes(words)""",
+        arg=[place, words],
+        timeout=60_000,
+    )
+
+
+def waiting(page) -> None:
+    """A later cell finds what a function gave, and nothing is told yet."""
     for place in (1, 2):
-        assert "Your prediction comes first" in lab_texts[place]
-        assert "1.09" not in lab_texts[place] and "flank" not in lab_texts[place]
-    assert "No prediction is recorded yet" in lab_texts[4] and "held" not in lab_texts[4]
-    assert page.locator(".gl-picture").count() == 0
-
-
-def opened(page):
-    page.wait_for_function("document.querySelectorAll('.gl-picture').length === 1", timeout=30_000)
+        wait_for(page, place, "Your prediction comes first")
+    wait_for(page, 3, "a later cell finds 1.09")
+    wait_for(page, 4, "No prediction is recorded yet")
     lab_texts = texts(page)
-    assert "on the cut teeth: 1.09" in lab_texts[1] and TOLD in lab_texts[1]
-    assert WHY in lab_texts[2] and TOLD not in lab_texts[2]
+    for place in (1, 2, 4):
+        assert "1.09" not in lab_texts[place] and "flank" not in lab_texts[place]
+    assert "held" not in lab_texts[4] and page.locator(".gl-picture").count() == 0
+
+
+def opened(page) -> list[str]:
+    """What is to be read once it is open."""
+    wait_for(page, 1, TOLD)
+    wait_for(page, 2, WHY)
+    wait_for(page, 4, "What held: It is much smaller")
+    page.wait_for_selector(".gl-picture", timeout=60_000)
+    lab_texts = texts(page)
+    assert "on the cut teeth: 1.09" in lab_texts[1] and TOLD not in lab_texts[2]
     return lab_texts
 
 
@@ -52,6 +66,7 @@ def test_a_surprise_opens_when_the_prediction_is_recorded(lab):
         waiting(page)
         page.locator("input[type=radio]").first.check()
         page.click("[data-act=record]")
+        wait_for(page, 0, "Your prediction is recorded.")
         lab_texts = opened(page)
         assert (
             "You predicted: It is 1.55" in lab_texts[4]

@@ -64,7 +64,7 @@ def test_the_second_help_says_what_happened_and_the_third_the_way(spacing, typed
     [text] = told(asked, draw, typed, 2).texts
     assert text and not text.startswith("The way") and len(text.split()) <= SECOND_WORDS
     *before, way = told(asked, draw, typed, 3).texts
-    assert before == [text] and way.startswith("The way: ") and "worked solution" in way
+    assert before == [text] and way.startswith("The way: ")
     rules = [step.relation.says for step in asked.answers[0].way.steps if step.relation]
     assert all(rule in way for rule in rules)
     assert "78.75" not in text + way

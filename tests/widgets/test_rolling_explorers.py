@@ -117,7 +117,8 @@ def test_a_set_that_does_not_go_together_says_so_and_stands_still():
     head = SunPlanetsRing(20, 15)
     assert (
         kinds(head) == ["task", "stop"]
-        and "take a sun of 21 teeth" in head.warnings[-1]["text"]
+        and "take a sun of 21 teeth" in head.warnings[-1]["more"][0]
+        and "21" not in head.warnings[-1]["text"]
         and "data-name" not in head.picture
     )
     head.sun_teeth, head.planet_teeth = 24, 18

@@ -12,7 +12,7 @@ from .controls import Choice, Measure, Whole, tooth_size
 from .explorer import Explorer, State
 from .inputs import Inputs
 from .part import Part, in_its_unit
-from .readout import Cells, good, group, note, row, speed_cell, stop, task
+from .readout import Cells, good, group, note, remark, row, speed_cell, task
 
 HELD = ("ring", "sun", "carrier")
 UNSIZED: dict[str, dict[str, float]] = {"mm": {}, "in": {"diametral_pitch": 10.0}}  # drawn of usual teeth
@@ -103,7 +103,8 @@ class SunPlanetsRing(Explorer):
                 " carrier."
             )
         if not planetary.fits:
-            return stop(planetary.misfit() + ".")
+            why, _, fitting = planetary.misfit().partition(". ")
+            return remark("stop", f"{why}.", more=[f"{fitting}."])  # which counts would fit is the task
         if not self._reached(planetary):
             return note(
                 f"it can be assembled; with the ring held the sun turns {reduction} times, not"

@@ -2,7 +2,7 @@
 // seen, and the picture takes what is left.
 
 const LITTLE = [860, 720];     // px across and down; where there is less, a few numbers are shown and the others when asked for
-const FEW = 5;                 // controls at most where there is little room and no stage is set: with picture and buttons 12 Tab stops
+const STOPS = 12;              // of the keyboard at most, where there is little room
 const LOWEST = 320;            // of the picture [px]
 const TOOTH = 12;              // px that teeth in mesh are high at least, where the width allows it
 const EDGE = 10;               // px that stay free above and below
@@ -31,6 +31,9 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     root.classList.toggle("gl-slim", inner < LITTLE[0]);
     root.classList.toggle("gl-narrow", inner < 560);
     readout.little(little);
+    // no more controls than leave Tab stops for the picture, turning and speed, "More controls", numbers and view
+    const handles = stage.querySelectorAll(".gl-sheet:not(.gl-under) [tabindex='0']").length;
+    const few = little ? Math.max(2, STOPS - handles - (bar.hidden ? 0 : 2) - 3) : Infinity;
     const form = beside => { root.classList.toggle("gl-beside", beside); };
     const bare = controls.panel.hidden && readout.panel.hidden;
     controls.fold(Infinity);
@@ -47,11 +50,13 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     const top = left.getBoundingClientRect().top - root.getBoundingClientRect().top, frame = left.offsetHeight - stage.offsetHeight;
     const wide = stage.clientWidth;
     if (beside) {
-      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - extra()) - 12), little ? FEW : Infinity);
+      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - extra()) - 12), few);
     } else if (!bare) {
       // one line of controls at least; more where the picture is flat and leaves room
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
-      controls.within(Math.max(48, room - wanted - others() + tall(controls.panel)), little ? FEW : Infinity);
+      // beside a review they may be as high as it is anyway
+      const beside = judged ? parseFloat(win.getComputedStyle(remarks).minHeight) || 0 : 0, row = judged ? remarks.parentNode : controls.panel;
+      if (little || !judged) controls.within(Math.max(48, beside, room - wanted - others() + tall(row)), few);
     }
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen

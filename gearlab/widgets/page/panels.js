@@ -281,7 +281,7 @@ function readoutPanel(kit) {
   };
   const value = (row, cell, spoken, why, under, id) => {
     const told = cell.explained !== false;
-    const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
+    const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: row.cells.length > 1 ? "Show" : "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
       : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
       : make("span", { class: "gl-given" });
     cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken });

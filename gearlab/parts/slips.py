@@ -1,0 +1,121 @@
+"""Natural slips in naming a part's numbers: each is answered with the right word."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping
+from dataclasses import fields, is_dataclass
+from typing import TYPE_CHECKING, Any
+
+from ..theory import QUANTITIES
+from ..theory.quantities import NOTATIONS
+
+#: Words that people use for what is called otherwise here.
+MEANT = {
+    "modul": "module",
+    "m": "module",
+    "mod": "module",
+    "z": "teeth",
+    "N": "teeth",
+    "n": "teeth",
+    "number_of_teeth": "teeth",
+    "num_teeth": "teeth",
+    "P": "diametral_pitch",
+    "dp": "diametral_pitch",
+    "DP": "diametral_pitch",
+    "pitch": "diametral_pitch",
+    "alpha": "pressure_angle",
+    "phi": "pressure_angle",
+    "angle": "pressure_angle",
+    "x": "profile_shift",
+    "shift": "profile_shift",
+    "width": "face_width",
+    "face": "face_width",
+    "center_distance": "centre_distance",
+    "distance": "centre_distance",
+    "spacing": "centre_distance",
+    "C": "centre_distance",
+    "a": "centre_distance",
+    "pinion": "driver",
+    "wheel": "driven",
+    "gear": "driven",
+    "i": "ratio",
+    "gear_ratio": "ratio",
+    "speed_ratio": "ratio",
+    "play": "backlash",
+    "thickness": "tooth_thickness",
+    "tip_diameter": "outside_diameter",
+    "outer_diameter": "outside_diameter",
+    "addendum_diameter": "outside_diameter",
+}
+
+
+class Named:
+    """A part whose slips in names are answered: of its values, and of what is read from it."""
+
+    if not TYPE_CHECKING:  # to a checker of types names stay strict
+
+        def __new__(cls, *values, **named):
+            # unpickling and copying give no values
+            if len(values) > 1 or not named.keys() <= cls.__dict__.get("__dataclass_fields__", named).keys():
+                check_named(cls, values, named)
+            return super().__new__(cls)
+
+        def __getattr__(self, name):
+            fault = f"{type(self).__name__!r} object has no attribute {name!r}"
+            if name.startswith("_"):
+                raise AttributeError(fault)
+            hint = attribute_hint(self, name)
+            raise AttributeError(f"{fault}: {hint}" if hint else fault)
+
+
+def check_named(cls: type, by_place: tuple[Any, ...], by_name: Mapping[str, Any]) -> None:
+    """Raise TypeError with the right word where a part is made with values that it does not take so."""
+    if not is_dataclass(cls):
+        return
+    lines = [line for line in fields(cls) if line.init]
+    placed = [line.name for line in lines if not line.kw_only]
+    known = {line.name for line in lines}
+    if len(by_place) > len(placed):
+        value = by_place[len(placed)]
+        if "module" in known and isinstance(value, (int, float)):
+            raise TypeError(
+                f"{cls.__name__} takes only {' and '.join(placed)} by place; write {value:g} with its name:"
+                f" module={value:g} (mm of diameter a tooth) or diametral_pitch={value:g} (teeth an inch)"
+            )
+        raise TypeError(
+            f"{cls.__name__} takes {len(placed)} values by place ({', '.join(placed)}); write the others with"
+            f" their names, such as {next((line.name for line in lines if line.kw_only), placed[-1])}="
+        )
+    for name in by_name:
+        if name not in known:
+            raise TypeError(f"{cls.__name__} has no {name!r}{_did_you_mean(name, known)}")
+
+
+def _did_you_mean(name: str, known: Iterable[str]) -> str:
+    known = list(known)
+    meant = MEANT.get(name)
+    near = [meant] if meant in known else difflib.get_close_matches(name, known, 1, 0.6)
+    return f": write {near[0]}=" if near else f"; it takes {', '.join(known)}"
+
+
+def attribute_hint(part: Any, name: str) -> str:
+    """What to write for a number that a part does not have under this name; "" where nothing is near."""
+    own = {each for each in (*dir(type(part)), *getattr(part, "__dataclass_fields__", ())) if each[:1] != "_"}
+    if name in QUANTITIES and name in getattr(part, "numbers", {}):
+        return f'write .numbers["{name}"]'
+    if meant := MEANT.get(name):
+        if meant in own:
+            return f"write .{meant}"
+        name = meant
+    if name in ("centre_distance", "ratio", "backlash", "contact_ratio") and name not in own:
+        return f"it belongs to two gears: Mesh(driver, driven).{name}"
+    ends = [each for each in QUANTITIES if each.endswith(f"_{name}") and each in own]
+    if ends:
+        return f"say which: {', '.join('.' + each for each in ends)}"
+    for notation in NOTATIONS:
+        for word, entry in QUANTITIES.items():
+            if entry.symbol(notation) == name and word in own:
+                return f"write .{word}"
+    near = difflib.get_close_matches(name, sorted(own), 1, 0.7)
+    return f"did you mean .{near[0]}?" if near else ""
