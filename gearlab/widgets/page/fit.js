@@ -60,7 +60,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     }
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
-    if (!beside && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - extra();
+    if (!beside && !big && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - extra();
     const free = Math.max(little ? LOWEST : 260, Math.min(big ? 1400 : 620, most));
     picture.fit(wide, free, bare ? 0 : Math.min(LOWEST, free));
     shaped = true;
