@@ -20,6 +20,7 @@ _LATER = {
     "contact_ratio_chart": "drawing.charts.contact:contact_ratio",
     "drive_picture": "drawing.views.drive:drive",
     "figure": "drawing.figures:figure",
+    "idler_push": "drawing.views.idler:idler_push",
     "sliding_chart": "drawing.charts.contact:specific_sliding",
 }
 __all__ = [
