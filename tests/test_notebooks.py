@@ -156,7 +156,9 @@ def test_checks_assert_and_name_published_sources(lesson):
     # the rows of agree([...]) are numbers held against the text, too
     asserts += sum(len(call.args[0].elts) for call in calls(notebook, "agree"))
     assert asserts >= 6
-    assert any(".outline()" in source for source in code(notebook)), (
+    # taught once with the outlines themselves, then called
+    routes = (".outline()", ".overlap_area(", ".rolling.", "roll(")
+    assert any(route in source for source in code(notebook) for route in routes), (
         "the shape is the second, independent route"
     )
     assert calls(notebook, "derive"), "formulas are derived, not typed"
