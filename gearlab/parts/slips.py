@@ -75,7 +75,7 @@ def check_named(cls: type, by_place: tuple[Any, ...], by_name: Mapping[str, Any]
         return
     lines = [line for line in fields(cls) if line.init]
     placed = [line.name for line in lines if not line.kw_only]
-    known = {line.name for line in lines}
+    known = [line.name for line in lines]
     if len(by_place) > len(placed):
         value = by_place[len(placed)]
         if "module" in known and isinstance(value, (int, float)):

@@ -122,8 +122,8 @@ def _lesson(path: Path) -> Lesson:
         title[1] if title else path.stem[3:].replace("_", " "),
         int(minutes[1]) if minutes else 0,
         tuple(dict.fromkeys(_ASKED.findall(code))),
-        frozenset(_in_code(code, "value") | _in_bank(questions)),
-        frozenset(_in_code(code, "id", "attr", "arg") | _in_prose(prose)),
+        frozenset(_in_code(code, derived=True) | _in_bank(questions)),
+        frozenset(_in_code(code, derived=False) | _in_prose(prose)),
         frozenset(question["of"] for question in questions if question.get("of") in KINDS),
         tuple(_listed(path.stem, question) for question in questions),
     )
@@ -145,17 +145,21 @@ def _listed(name: str, question: dict) -> Listed:
     )
 
 
-def _in_code(code: str, *parts: str) -> set[str]:
-    """Quantities in code, as texts of that word alone ("value"), as names, attributes or arguments."""
-    found: set[str] = set()
+def _in_code(code: str, derived: bool) -> set[str]:
+    """Quantities in code: those that it derives or explains, or those that it names in any other way."""
     try:
         tree = ast.parse(code)
     except SyntaxError:  # a reader's own line, not finished yet
-        return found
+        return set()
+    names: list = []
     for node in ast.walk(tree):
-        names = (getattr(node, name, None) for name in parts)
-        found |= {split_side(name)[1] for name in names if isinstance(name, str) and name in QUANTITIES}
-    return found
+        if not derived:
+            names += [getattr(node, part, None) for part in ("id", "attr", "arg", "value")]
+        elif isinstance(node, ast.Call):
+            called = getattr(node.func, "id", getattr(node.func, "attr", ""))
+            if called in ("derive", "explain"):
+                names += [getattr(part, "value", None) for part in ast.walk(node)]
+    return {split_side(name)[1] for name in names if isinstance(name, str) and name in QUANTITIES}
 
 
 def _in_bank(questions: list[dict]) -> set[str]:

@@ -250,13 +250,12 @@ class Slips:
         causes: list[Cause] = []
         farthest = _LISTED_RANK if listed else math.inf  # a chance slip beside a likelier one says nothing
         for place in places:
-            if two_digits and abs(abs(numbers[place]) - size) > NEAREST * size:
-                continue
-            if self._shares[place] > limit or (
-                two_digits and self._round_shares[place] > SHARE_OF_TWO_DIGITS
+            if two_digits and (
+                abs(abs(numbers[place]) - size) > NEAREST * size
+                or self._round_shares[place] > SHARE_OF_TWO_DIGITS
             ):
                 continue
-            if listed and self._repeats_listed[place]:
+            if self._shares[place] > limit or (listed and self._repeats_listed[place]):
                 continue
             if self._ranks[place] > farthest:
                 break
@@ -424,10 +423,7 @@ class _Chooser:
             ):
                 return False
         spans = [_with(sample, sample.numbers[place]) for sample in self.samples]
-        lengths = [
-            sample.length if span is sample.spans else _length(span)
-            for span, sample in zip(spans, self.samples)
-        ]
+        lengths = [s.length if span is s.spans else _length(span) for span, s in zip(spans, self.samples)]
         more = sum(lengths) / len(spans) / (1.0 if self.periodic else _SPAN)
         if more > self.share and more > (SHARE_OF_A_PERIOD if self.periodic else SHARE):
             return False

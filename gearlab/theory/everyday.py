@@ -137,7 +137,7 @@ efficiency | The share of the power that the mesh hands on; the rest becomes hea
 form_factor | How well the shape of the tooth bears bending; few teeth, small number.
 pitch_speed | How fast the teeth go past, whichever way they turn.
 speed_constant | A number in the speed factor that tells how well the gears were cut.
-allowable_stress | The stress that the material may bear for as long as it is used.
+allowable_stress | The stress that the material can withstand for as long as it is used.
 size_factor | How many times larger the teeth are made.
 pinion_torque | How hard the pinion is twisted.
 rack_pitch_height | From the back of the rack up to its pitch line.

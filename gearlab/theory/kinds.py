@@ -14,7 +14,7 @@ import sympy as sp
 
 from .quantities import PAIR, QUANTITIES, split_side
 from .relation import FEATURES
-from .scope import KINDS, scope_for, symbol
+from .scope import KINDS, MOUNTED_PLAINLY, scope_for, symbol
 from .systems import ToothSystem
 
 # Motion that a single gear has too.
@@ -101,10 +101,11 @@ def place_of(
     told = kind or kind_of(words)
     if _has(words, told, features, length_unit, row):
         return told, features
+    possible = _bringing(words, KINDS[told].features) - features
     for number in (1, 2):
         more = [
             (told, features | set(extra))
-            for extra in combinations(sorted(KINDS[told].features - features, key=_plainest), number)
+            for extra in combinations(sorted(possible, key=_plainest), number)
             if not (kind_clash := {"ring held", "sun held", "carrier held"} & {*extra, *features})
             or len(kind_clash) < 2
         ]
@@ -119,6 +120,22 @@ def place_of(
     ]
     others.sort(key=lambda one: len(scope_for(one[0], length_unit, rows_of(one[0], row), features).symbols))
     return _the_one(others, formula) if others else (told, features)
+
+
+def _bringing(words: frozenset[str], features: frozenset[str]) -> frozenset[str]:
+    """The features that bring one of the words along; all of them where none is known to."""
+    from .relations import ALL  # read when first needed: importing gearlab stays quick
+
+    brought: set[str] = set()
+    for relation in ALL:
+        if relation.needs and relation.left in words:
+            brought |= set(relation.needs)
+    for word in words:
+        base = split_side(word)[1]
+        brought |= {base, base.replace("_", " ")}
+        if word in MOUNTED_PLAINLY:
+            brought |= {"set distance", "profile_shift"}
+    return frozenset(brought & features) or features
 
 
 def _plainest(feature: str) -> tuple[bool, str]:

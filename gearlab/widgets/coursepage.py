@@ -43,7 +43,8 @@ class CoursePage(ipywidgets.VBox):
         self.answers, self._today = answers, today
         self.box: AnswerBox | None = None
         self.now, self.rest = Panel(name="Now"), Panel(name="Lessons and questions")
-        super().__init__([self.now, self.rest])
+        self.place = ipywidgets.VBox()  # where a question is asked; the parts around it stay as they are
+        super().__init__([self.now, self.place, self.rest])
         self.add_class("gearlab-course-page")
         for panel in (self.now, self.rest):
             panel.observe(self._chosen, "asked")
@@ -84,7 +85,7 @@ class CoursePage(ipywidgets.VBox):
             box = AnswerBox(bank[question], name, self.answers, box.number + 1)
         self.box = box
         box.observe(lambda _: self.refresh(), "action")
-        self.children = [self.now, box, self.rest]
+        self.place.children = [box]
         return box
 
     def _twin(self, page: Standing) -> dict:

@@ -188,7 +188,7 @@ def surprise(key: str, what: Any = None, *, text: str = SURPRISE) -> Any:
     """Show something, and the words that go with it, once the prediction is recorded.
 
     Before that a box says so, with a button to look without a prediction; when either happens the surprise
-    appears at once. A function is run at once all the same, so that later cells can use what it returns;
+    appears at once. A function is run at once anyway, so that later cells can use what it returns;
     what it prints and draws waits. Where notebooks are run as tests (GEARLAB_TEST is set) nothing waits.
 
     key: the name of the prediction in the lesson's ``predictions.toml``.

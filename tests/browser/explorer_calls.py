@@ -8,7 +8,36 @@ from pathlib import Path
 from conftest import MODEL, PAGE
 
 # as the lessons call them, two with larger counts, and those that are shown with a design
-CALLS = ["", "AlignmentNudge(driver_teeth=18, driven_teeth=46, module=2.5)", "BacklashGauge(driver_teeth=18, driven_teeth=45, module=2.5, centre_distance=80.0)", "ContactStrip(driver_teeth=18, driven_teeth=45, module=2.5)", "DriveExplorer(DESIGN)", "HubSection(hub_diameter=28, bore_diameter=10, drill_depth=7, screw_length=12)", "Jaws(teeth=19, module=2.5, span_teeth=3, pin_diameter=4.5)", "LineOfAction(driver_teeth=18, driven_teeth=45, module=2.5)", "PairExplorer(driver_teeth=18, driven_teeth=45, module=2.5)", "PairExplorer(60, 120, module=2.5)", "PairExplorer(design=DESIGN)", "PitchStrips(module=2.5, diametral_pitch=10)", "PlateLayout(driver_teeth=18, driven_teeth=45, module=2.5, plate_length=220, plate_height=160)", "RackAndPinion(20, module=2.5)", "RackCutter(teeth=12, module=2.5)", "RatioFinder(ratio=2.4, centre_distance=80.0, module=2.5)", "ReviewChecklist()", "ShaftStack(overall_length=25, face_width=12, hub_diameter=32, outside_diameter=117.5, shaft_length=40)", "SpacingExplorer(driver_teeth=18, driven_teeth=45, module=2.5, centre_distance=83.0)", "StringUnwinding(teeth=18, module=2.5)", "SunPlanetsRing(20, 15, module=2.5)", "ToleranceSliders(driver_teeth=18, driven_teeth=45, module=2.5, design_backlash=0.146, hole_error=0.12)", "ToothAnatomy(teeth=18, module=2.5)", "ToothDial(teeth=18, module=2.5)", "ToothForces(91.5, pressure_angle=20, teeth=18, module=2.5)", "TrainArrows()", "TrainBuilder(18, 36, 24, 48, module=2.5)", "TurnCounter(driver_teeth=18, driven_teeth=45, module=2.5, driver_speed=15.0)", "TwoCones(20, 30, module=2.5)", ""][1:-1]  # fmt: skip
+CALLS = [
+    "AlignmentNudge(driver_teeth=18, driven_teeth=46, module=2.5)",
+    "BacklashGauge(driver_teeth=18, driven_teeth=45, module=2.5, centre_distance=80.0)",
+    "ContactStrip(driver_teeth=18, driven_teeth=45, module=2.5)",
+    "DriveExplorer(DESIGN)",
+    "HubSection(hub_diameter=28, bore_diameter=10, drill_depth=7, screw_length=12)",
+    "Jaws(teeth=19, module=2.5, span_teeth=3, pin_diameter=4.5)",
+    "LineOfAction(driver_teeth=18, driven_teeth=45, module=2.5)",
+    "PairExplorer(driver_teeth=18, driven_teeth=45, module=2.5)",
+    "PairExplorer(60, 120, module=2.5)",
+    "PairExplorer(design=DESIGN)",
+    "PitchStrips(module=2.5, diametral_pitch=10)",
+    "PlateLayout(driver_teeth=18, driven_teeth=45, module=2.5, plate_length=220, plate_height=160)",
+    "RackAndPinion(20, module=2.5)",
+    "RackCutter(teeth=12, module=2.5)",
+    "RatioFinder(ratio=2.4, centre_distance=80.0, module=2.5)",
+    "ReviewChecklist()",
+    "ShaftStack(overall_length=25, face_width=12, hub_diameter=32, outside_diameter=117.5, shaft_length=40)",
+    "SpacingExplorer(driver_teeth=18, driven_teeth=45, module=2.5, centre_distance=83.0)",
+    "StringUnwinding(teeth=18, module=2.5)",
+    "SunPlanetsRing(20, 15, module=2.5)",
+    "ToleranceSliders(driver_teeth=18, driven_teeth=45, module=2.5, design_backlash=0.146, hole_error=0.12)",
+    "ToothAnatomy(teeth=18, module=2.5)",
+    "ToothDial(teeth=18, module=2.5)",
+    "ToothForces(91.5, pressure_angle=20, teeth=18, module=2.5)",
+    "TrainArrows()",
+    "TrainBuilder(18, 36, 24, 48, module=2.5)",
+    "TurnCounter(driver_teeth=18, driven_teeth=45, module=2.5, driver_speed=15.0)",
+    "TwoCones(20, 30, module=2.5)",
+]
 DESIGN = "read_design('vent_drive.toml')"
 START = "from pathlib import Path\nfrom gearlab import *\nfrom gearlab.widgets import *\n"
 

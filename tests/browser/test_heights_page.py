@@ -1,7 +1,7 @@
 """Every explorer fits the part of the notebook that is seen, and is walked through in few Tab stops.
 
-645 px of notebook and 600 px of height are what JupyterLab leaves at 1366 x 768 with its panels open; the limits are those
-of the task itself, not measured ones. ``tests/bench/heights.py`` measures the same in JupyterLab.
+645 px of notebook and 600 px of height are what JupyterLab may leave at 1366 x 768 with its panels open; the
+limits are those of the task itself, not measured ones. ``tests/bench/heights.py`` measures it in JupyterLab.
 """
 
 from explorer_calls import CALLS, bare, made
@@ -10,7 +10,7 @@ from gearlab.widgets import LineOfAction, PairExplorer, SpacingExplorer
 
 WIDTH, HEIGHT = 645, 600
 STOPS = 12
-# one pixel per tooth less where the width decides: what is shown beside the teeth cannot be left out
+# teeth lower than 12 px where the width decides: a whole drive or train, or gears of many teeth
 LOW_TEETH = {
     "TrainBuilder": 8,
     "DriveExplorer": 8,
@@ -55,8 +55,8 @@ def stops(page, count=40):
     for _ in range(count):
         page.keyboard.press("Tab")
         name = page.evaluate(
-            "() => { const at = document.activeElement; return at.closest('.gl') && (at.getAttribute('aria-label')"
-            " || at.labels?.[0]?.textContent || at.textContent) }"
+            "() => { const at = document.activeElement; return at.closest('.gl')"
+            " && (at.getAttribute('aria-label') || at.labels?.[0]?.textContent || at.textContent) }"
         )
         if not name or (names and name == names[0]):
             return names

@@ -11,14 +11,16 @@ CELLS = [
 ]
 
 
-RING = """node => { const style = getComputedStyle(node), root = getComputedStyle(node.closest('.gl'));
+RING = """node => { const style = getComputedStyle(node);
+    const root = getComputedStyle(node.closest('.gl'));
     const numbers = text => text.match(/[\\d.]+/g).slice(0, 3).map(Number);
-    return { width: parseFloat(style.outlineWidth), style: style.outlineStyle, gap: parseFloat(style.outlineOffset),
+    return { width: parseFloat(style.outlineWidth), style: style.outlineStyle,
+             gap: parseFloat(style.outlineOffset),
              colour: numbers(style.outlineColor), paper: numbers(root.backgroundColor) } }"""
 
 
 def contrast(a, b):
-    """Contrast of two colours, 0 to 255 each: WCAG 2.2, definitions of contrast ratio and relative luminance."""
+    """Contrast of two colours, 0 to 255 each: WCAG 2.2, contrast ratio and relative luminance."""
 
     def luminance(colour):
         linear = [
@@ -73,7 +75,7 @@ def test_living_pair_in_jupyterlab(lab):
         for key in ("d", "d", "b", "a", "x"):
             page.keyboard.press(key)
     # the ring is ours, not the host's, on our own buttons too
-    for target in (".gl-play", ".gl .gl-toggle >> nth=0", ".gl-more-controls summary"):
+    for target in (".gl-play", ".gl .gl-toggle >> nth=0", ".gl-more-readout summary"):
         page.focus(target)
         ring = page.locator(target).evaluate(RING)
         assert ring["width"] >= 2 and ring["style"] == "solid" and ring["gap"] >= 2, ring

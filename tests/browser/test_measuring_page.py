@@ -78,6 +78,8 @@ def test_a_hunting_pair_is_found_from_the_list_by_keys(page_with_widget):
     page = shown.page
     assert "find a hunting pair for 80.00 mm at module 2.5" in page.inner_text(".gl-is-task")
     assert page.locator(".gl-is-note").count() == 2
+    if page.locator("select").is_hidden():  # the list waits behind this where there is little room
+        page.get_by_text("More controls").click()
     page.focus("select")
     page.keyboard.press("Home")  # the best ratio, but not the spacing
     page.wait_for_function(

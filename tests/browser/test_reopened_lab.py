@@ -1,4 +1,4 @@
-"""A notebook saved, closed, and opened again when its kernel is gone; the course page with links and keyboard."""
+"""A notebook opened again when its kernel is gone; the course page with links and keyboard."""
 
 from __future__ import annotations
 

@@ -58,5 +58,6 @@ def test_a_name_without_a_neighbour_is_only_refused():
 
 
 def test_parts_are_still_copied_and_pickled():
-    for part in (PINION, Mesh(PINION, WHEEL)):
-        assert copy.deepcopy(part) == part and pickle.loads(pickle.dumps(part)) == part
+    part = Gear(18, module=2.5)
+    assert copy.deepcopy(part) == part and pickle.loads(pickle.dumps(part)) == part
+    assert copy.copy(Mesh(PINION, WHEEL)) == Mesh(PINION, WHEEL)

@@ -31,7 +31,7 @@ def test_a_click_asks_a_question_and_the_page_follows_what_is_answered(folder):
     page = course_page()
     page.now.asked = {"question": "03_centre_distance/spacing-metric", "n": 1}
     box = page.box
-    assert page.children == (page.now, box, page.rest) and box.number == 0
+    assert page.place.children == (box,) and box.number == 0
     right = box.question.keys(box.draw)[
         "answer" if "answer" in box.texts else box.question.answers[0].id
     ].value

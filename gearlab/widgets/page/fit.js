@@ -56,11 +56,11 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
       // beside a review they may be as high as it is anyway
       const beside = judged ? parseFloat(win.getComputedStyle(remarks).minHeight) || 0 : 0, row = judged ? remarks.parentNode : controls.panel;
-      if (little || !judged) controls.within(Math.max(48, beside, room - wanted - others() + tall(row)), few);
+      if (little) controls.within(Math.max(48, beside, room - wanted - others() + tall(row)), few);
     }
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
-    if (!beside && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - extra();
+    if (!beside && !big && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - extra();
     const free = Math.max(little ? LOWEST : 260, Math.min(big ? 1400 : 620, most));
     picture.fit(wide, free, bare ? 0 : Math.min(LOWEST, free));
     shaped = true;

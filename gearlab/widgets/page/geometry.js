@@ -81,7 +81,7 @@ export function fitBox(bounds, margin, width, type, tallest, lowest = 0) {
 
 /** How large type is beside its usual size: smaller in a narrow picture, larger on a projector. */
 export function typeScale(width, big) {
-  return Math.min(1, Math.max(0.74, width / 560)) * (big ? 1.6 : 1);
+  return Math.min(1, Math.max(0.74, width / 560)) * (big ? Math.min(1.6, Math.max(1.25, width / 400)) : 1);
 }
 
 /** Signed number for reading, with a true minus sign. */

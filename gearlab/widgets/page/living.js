@@ -79,11 +79,7 @@ function render({ model, el }) {
   };
   let stopTools = () => {};
   const told = () => (turned() ? BEHIND : "") + seen(steps.get("text") || "");
-<<<<<<< HEAD
   const signs = make("p", { class: "gl-signs", text: "Tables and controls keep their signs and sides, seen from the gear side: counter-clockwise is positive." });
-=======
-  const signs = make("p", { class: "gl-signs", text: "Seen from behind. Numbers keep their signs and arrows: counter-clockwise is positive, seen from the gear side." });
->>>>>>> fit
   const back = toggle("From behind", "View from behind: turn the picture over", yes => { model.set("behind", yes); model.save_changes(); });
   const turnRound = () => { steps.undress(); load(); words(); bar.speed(); room.arrange(); announce(turned() ? "Seen from behind." : "Seen from the gear side."); };
   const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => picture.zoom(yes));
