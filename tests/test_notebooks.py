@@ -48,7 +48,7 @@ FIRST_PARTS = [
 ]  # lesson 00 derives nothing
 WITHOUT_MINUTES = {"How a lesson works", "What we showed", "In practice", "Sources", "Next"}
 MOST_LINES = 15
-BY_SHAPE = (".outline()", ".overlap_area(", ".rolling.")  # what reads the cut teeth, and no formula
+BY_SHAPE = (".outline()", ".overlap_area(", ".rolling.", "roll(")  # what reads the cut teeth, and no formula
 
 
 @pytest.fixture(params=LESSONS, ids=lambda path: path.stem)
