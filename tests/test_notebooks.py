@@ -156,7 +156,7 @@ def test_checks_assert_and_name_published_sources(lesson):
     # the rows of agree([...]) are numbers held against the text, too
     asserts += sum(len(call.args[0].elts) for call in calls(notebook, "agree"))
     assert asserts >= 6
-    assert any(".outline()" in source for source in code(notebook)), (
+    assert any(".outline()" in source or ".overlap_area(" in source for source in code(notebook)), (
         "the shape is the second, independent route"
     )
     assert calls(notebook, "derive"), "formulas are derived, not typed"
