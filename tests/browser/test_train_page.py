@@ -31,7 +31,7 @@ def test_arrows_by_keyboard_and_by_hand(page_with_widget):
     )
     assert not page.is_visible(".gl-bar"), "nothing turns yet"
     # with the keyboard along the row: Tab to each gear, Space until its arrow is right
-    page.focus("select")
+    # the picture comes first
     for number, way in enumerate(("counter-clockwise", "clockwise", "clockwise"), 1):
         page.keyboard.press("Tab")
         assert page.evaluate("() => document.activeElement.dataset.press") == f"arrow_{number}"
@@ -58,8 +58,8 @@ def test_arrows_by_keyboard_and_by_hand(page_with_widget):
     assert "five gears have four meshes" in page.inner_text(".gl-is-good").lower()
     assert page.locator("[data-name^='Gear']").count() == 5 and page.is_visible(".gl-play")
     page.wait_for_function(
-        "words => document.querySelector('.gl-status').textContent.includes(words)",
-        arg="gear 5, 22 teeth, counter-clockwise",
+        "words => document.querySelector('.gl-status').textContent.toLowerCase().includes(words)",
+        arg="five gears have four meshes",  # the verdict that stands on the screen is said
     )
     # all agree: they turn in the page, with no message
     sent = len(shown.messages)
@@ -104,8 +104,6 @@ def test_a_train_is_built_by_keys_alone(page_with_widget):
     page.focus("input[type=range][aria-label='Teeth of gear 3']")
     for _ in range(3):
         page.keyboard.press("ArrowRight")
-    page.keyboard.press("Tab")
-    page.keyboard.press("Tab")  # past the step button and the field of gear 3
     page.focus("input[type=range][aria-label='Teeth of gear 4']")
     for _ in range(6):
         page.keyboard.press("ArrowUp")

@@ -149,7 +149,9 @@ def test_points_and_gradebook(marked):
     rows = points(marked)
     assert [rows[f"00{number}"]["points"] for number in range(1, 6)] == ["13", "11", "1.5", "3", ""]
     assert rows["002"]["comment"] == "4 right, 1 not right; 1: -2 no common factor: not met"
-    assert rows["003"]["comment"].startswith("1 partly right, 4 not right; 1: -10 could not be read; 2: -1.5 ")
+    assert rows["003"]["comment"].startswith(
+        "1 partly right, 4 not right; 1: -10 could not be read; 2: -1.5 "
+    )
 
 
 def test_the_page_shows_choice_conditions_and_an_example(marked):

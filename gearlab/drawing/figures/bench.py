@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from ...parts import Mesh
@@ -163,6 +165,32 @@ def beam(letters: Letters, mesh: Mesh) -> Scene:
     return scene(shapes, text, unit=gear.unit, width=480.0)
 
 
+def vent(letters: Letters, mesh: Mesh) -> Scene:
+    """Hinge and rack joint of a vent, closed and open: a triangle with two equal sides."""
+    del mesh
+    side, half = 560.0, math.degrees(math.asin(200 / 560))
+    level = -20.0
+    closed, opened = (polar((0, 0), side, level + turn) for turn in (0, 2 * half))
+    free = 720.0
+    shapes: list[Shape] = [
+        Line((0, 0), polar((0, 0), free, level), "outline", "driver"),
+        Line((0, 0), polar((0, 0), free, level + 2 * half), "outline", "driven"),
+        letters.at(polar((0, 0), side / 2, level), "joint_distance", 0, -14),
+        letters.at(polar((0, 0), side / 2, level + 2 * half), "joint_distance", 0, 14),
+        *letters.line(closed, opened, "rack_travel", 12, 8, "string"),
+        Line((0, 0), polar((0, 0), side * math.cos(math.radians(half)), level + half), "construction"),
+        *letters.angle((0, 0), 0.3 * side, level, level + 2 * half, "opening_angle", 16),
+        *dot((0, 0), "hinge", 4, 22),
+        *dot(closed, "joint, closed", -8, -14),
+        *dot(opened, "joint, open", -8, 14),
+    ]
+    text = (
+        "Seen from the side: the hinge and the two places of the rack joint make a triangle with two equal "
+        "sides; the travel of the rack is its base, the opening angle lies at the hinge."
+    )
+    return scene(shapes, text, width=440.0)
+
+
 FIGURES = (
     (holes, "hole_x hole_y other_hole_x other_hole_y plate_length end_margin"),
     (stack, "face_height outward_face_height shaft_length other_gap overall_length axial_gap"),
@@ -173,4 +201,5 @@ FIGURES = (
     ),
     (beam, "bending_stress form_factor"),
     (rack, "travel travel_per_turn rack_teeth mounting_height rack_speed"),
+    (vent, "opening_angle joint_distance"),
 )

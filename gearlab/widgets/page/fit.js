@@ -56,7 +56,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
       // beside a review they may be as high as it is anyway
       const beside = judged ? parseFloat(win.getComputedStyle(remarks).minHeight) || 0 : 0, row = judged ? remarks.parentNode : controls.panel;
-      if (little || !judged) controls.within(Math.max(48, beside, room - wanted - others() + tall(row)), few);
+      if (little) controls.within(Math.max(48, beside, room - wanted - others() + tall(row)), few);
     }
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
