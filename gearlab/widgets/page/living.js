@@ -58,7 +58,21 @@ function render({ model, el }) {
   };
   const speak = () => {
     win.clearTimeout(speaking);
-    speaking = win.setTimeout(() => announce([told(), ...(steps.get("warnings") || []).map(w => [w.lead, w.text, w.advice].filter(Boolean).map(seen).join(" "))].join(" ")), 900);
+    owed = true;
+    speaking = win.setTimeout(() => {
+      const words = news();
+      if (!words) return;        // the answer is still to come
+      owed = false;
+      announce(words);
+    }, 900);
+  };
+  // what is new: numbers, else sentences about the picture, and remarks; never all of it again
+  let owed = false, described = new Set();
+  const news = () => {
+    const sentences = told().split(/(?<=[.;]) /), fresh = sentences.filter(sentence => !described.has(sentence));
+    described = new Set(sentences);
+    const numbers = (steps.get("readout") || []).length ? readout.news() : cutShort(fresh, 20).join(" ");
+    return [numbers, remarks.news()].filter(Boolean).join(" ");
   };
   // seen from behind: the words of picture and remarks with it; the numbers keep their signs, and that is said
   const turned = () => !!model.get("behind") && picture.ofGears;
@@ -133,6 +147,7 @@ function render({ model, el }) {
     if (some("picture")) load(ready);
     if (some("text", "heading", "warnings")) words();
     if (some("readout")) readout.build();
+    if (owed && some("readout", "text", "warnings")) speak();
   }
   hear("behind", turnRound);
   hear("explanation", readout.explain);
@@ -150,6 +165,7 @@ function render({ model, el }) {
   room.arrange();
   bar.playing(picture.playing);
   picture.run();
+  news();        // what stands there at first is not news
 
   // the still picture in the output before this one is for readers without a kernel
   let hidden = null, tries = 0, looking = 0;

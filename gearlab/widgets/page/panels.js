@@ -54,8 +54,30 @@ function disclosure({ model, make }, name, summary, ...inside) {
   return { box, head, get remembered() { return open().includes(name); }, set(yes) { meant = box.open = yes; } };
 }
 
+/** The name of a number: as it is seen, and an arrow in words. */
+function heardAs({ text, spoken }) {
+  if (spoken.includes(text)) return spoken;
+  let same = 0;
+  while (text[same] === spoken[same]) same += 1;
+  const rest = spoken.slice(same).trim();
+  return rest === "degrees" ? text : `${text} ${rest}`;
+}
+
+/** A name that holds what is seen. */
+const begunWith = (text, name) => (name ?? text).toLowerCase().includes(text.toLowerCase()) ? name ?? text : `${text}: ${name}`;
+
+const countWords = text => text.split(/\s+/).filter(Boolean).length;
+
+/** As many of these as have so many words together, the first at any length; what was left out is counted. */
+function cutShort(phrases, most) {
+  let words = 0;
+  const kept = phrases.filter((phrase, i) => (words += countWords(phrase)) <= most || !i);
+  return [...kept, ...(kept.length < phrases.length ? [`and ${phrases.length - kept.length} more`] : [])];
+}
+
 function playBar({ model, make, write, picture, on }) {
-  const button = (text, name, act) => make("button", { type: "button", class: "gl-button", text, "aria-label": name, title: name, onclick: act });
+  // each is called what is seen on it, and then what it does
+  const button = (text, name, act) => make("button", { type: "button", class: "gl-button", text, "aria-label": `${text}: ${name}`, title: name, onclick: act });
   const gear = () => picture.handles[0];
   const turn = sign => () => { picture.pause(); picture.turnBy(sign, 1); };
   const tooth = sign => () => { picture.pause(); picture.turnBy(sign * (gear()?.pitch || 10), gear()?.speed || 1); };
@@ -72,8 +94,8 @@ function playBar({ model, make, write, picture, on }) {
   };
   speed.addEventListener("input", () => { tell(); model.set("driver_speed", Number(speed.value)); model.save_changes(); picture.run(); });
   const steps = make("div", { class: "gl-turning", role: "toolbar", "aria-label": "Turning" },
-    button("\u2212\u2009tooth", "Back one tooth", tooth(-1)), button("\u2212\u20091\u00b0", "Back one degree", turn(-1)), start,
-    button("+\u20091\u00b0", "On one degree", turn(1)), button("+\u2009tooth", "On one tooth", tooth(1)), button("0\u00b0", "Back to the start", () => { picture.pause(); picture.home(); }));
+    button("\u2212\u2009tooth", "back one tooth", tooth(-1)), button("\u2212\u20091\u00b0", "back one degree", turn(-1)), start,
+    button("+\u20091\u00b0", "on one degree", turn(1)), button("+\u2009tooth", "on one tooth", tooth(1)), button("0\u00b0", "back to the start", () => { picture.pause(); picture.home(); }));
   oneStop(steps, "button")();
   const bar = make("div", { class: "gl-bar" }, steps, make("label", { class: "gl-speed-label" }, make("span", { text: "Speed" }), speed, shown), read);
   let told = 0;
@@ -93,7 +115,7 @@ function playBar({ model, make, write, picture, on }) {
     playing(yes) {
       const text = picture.calm.matches ? "Step 1\u00b0" : yes ? "Pause" : "Play";
       write(start, text);
-      start.setAttribute("aria-label", picture.calm.matches ? "Step one degree" : yes ? "Pause turning" : "Play turning");
+      start.setAttribute("aria-label", picture.calm.matches ? text : yes ? "Pause turning" : "Play turning");
       told = 0;
       angles(picture.angle);
     },
@@ -124,7 +146,7 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   }
   if (spec.kind === "buttons") {
     // each gives the trait another value; one without is not to be pressed, but keeps the focus
-    const buttons = spec.buttons.map(({ text, title }, i) => make("button", { type: "button", class: "gl-button", text, title, "aria-label": title,
+    const buttons = spec.buttons.map(({ text, title }, i) => make("button", { type: "button", class: "gl-button", text, title, "aria-label": begunWith(text, title),
       onclick: () => { const { value } = now[i]; if (value !== null) send(value); } }));
     let now = spec.buttons;
     const refresh = (fresh = spec) => {
@@ -132,7 +154,7 @@ function controlRow({ model, steps, make, write, spec, changed }) {
       buttons.forEach((button, i) => {
         write(button, now[i].text);
         button.title = now[i].title;
-        button.setAttribute("aria-label", now[i].title);
+        button.setAttribute("aria-label", begunWith(now[i].text, now[i].title));
         button.setAttribute("aria-disabled", String(now[i].value === null));
       });
     };
@@ -337,8 +359,8 @@ function readoutPanel(kit) {
       const place = cells.get(cell.word);
       if (!place || place.secret) continue;
       write(place.button, cell.text);
-      if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${cell.spoken}. Why?`);
-      else if (cell.spoken !== cell.text) { place.button.setAttribute("role", "img"); place.button.setAttribute("aria-label", cell.spoken); }
+      if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${heardAs(cell)}. Why?`);
+      else if (cell.spoken !== cell.text) { place.button.setAttribute("role", "img"); place.button.setAttribute("aria-label", heardAs(cell)); }
       place.button.classList.toggle("gl-alarm", !!cell.alarm);
     }
     explain();
@@ -354,8 +376,22 @@ function readoutPanel(kit) {
     const html = told.word === open ? told.html : "\u2026";
     if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
   }
+  let heard = new Map();
+  /** What has changed of the numbers that are seen since it was asked last, in some twenty words. */
+  function news() {
+    const groups = steps.get("readout") || [], first = chosen(groups), phrases = [[], []], now = new Map();
+    for (const group of groups) for (const row of group.rows) row.cells.forEach((cell, i) => {
+      if (cell.secret) return;
+      now.set(cell.word, cell.text);
+      const at = first(group, row) ? 0 : all.box.open ? 1 : -1;
+      if (at >= 0 && heard.get(cell.word) !== cell.text) phrases[at].push(`${named(row, group.columns[i])} ${cell.spoken}`);
+    });
+    heard = now;
+    const said = cutShort(phrases.flat(), 17);
+    return said.length ? `${said.join("; ")}.` : "";
+  }
   return {
-    panel, build, explain, reasons, opened: all.box,
+    panel, build, explain, reasons, news, opened: all.box,
     /** Where there is little room only a few numbers are seen at once. */
     little(yes) { if (yes !== few) { few = yes; if (shape) build(); } },
   };
@@ -368,11 +404,26 @@ function remarkList({ steps, make, write, changed, seen }) {
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
     make("strong", { text: `${lead || LEADS[kind]}: ` }), text,
     advice ? make("p", { class: "gl-advice", text: advice }) : null,
-    does.length ? make("div", { class: "gl-does" }, ...does.map(({ text: words, title, name, value }) => make("button", { type: "button", class: "gl-button gl-do", text: words, title, "aria-label": title,
+    does.length ? make("div", { class: "gl-does" }, ...does.map(({ text: words, title, name, value }) => make("button", { type: "button", class: "gl-button gl-do", text: words, title, "aria-label": begunWith(words, title),
       onclick: () => { steps.change(name, value); changed(); } }))) : null,
     more.length ? make("details", { open: open.has(lead) }, make("summary", { text: "Show them", "data-lm-suppress-shortcuts": "true" }), make("ul", {}, ...more.map(row => make("li", { text: row })))) : null);
+  let heard = new Set(), troubled = false;
   return {
     list,
+    /** The remarks, or sentences of them, that have come since it was asked last. */
+    news() {
+      const rows = steps.get("warnings") || [], now = new Set(), fresh = [];
+      for (const { kind, text, lead, advice } of rows) {
+        const told = [text, advice].filter(Boolean).join(" ").split(/(?<=[.:;!?]) /);
+        const words = told.filter(sentence => !heard.has(kind + sentence));
+        for (const sentence of told) now.add(kind + sentence);
+        words.forEach((sentence, i) => fresh.push((i ? "" : `${lead || LEADS[kind]}: `) + seen(sentence).replace(/[:;]$/, ".")));
+      }
+      const trouble = rows.some(({ kind }) => kind === "stop" || kind === "warning");
+      if (troubled && !trouble) fresh.push("Nothing to check any more.");
+      [heard, troubled] = [now, trouble];
+      return cutShort(fresh, 25).join(" ");
+    },
     build() {
       const rows = (steps.get("warnings") || []).map(row => ({ ...row, text: seen(row.text), ...(row.advice ? { advice: seen(row.advice) } : {}) })), now = JSON.stringify(rows);
       if (list.dataset.now !== now) {

@@ -1,7 +1,7 @@
 """Settings of one test run.
 
 How many examples are tried, which tests are long, kernels that treat warnings as errors, answers kept out of
-the way.
+the way. It lies at the root, so that `pytest notebooks` has the same settings as the whole command.
 """
 
 import gc
@@ -11,9 +11,16 @@ import tempfile
 import time
 from pathlib import Path
 
-import pytest
-import warm_kernel
-from hypothesis import settings
+# What checks internationalised web addresses for nbformat builds its grammar as soon as it is imported: 1.3 s of
+# processor for the run, for each worker and for JupyterLab. No address is checked here; jsonschema goes
+# without it where it is not installed, and so it does where it is None.
+sys.modules.setdefault("rfc3987_syntax", None)  # type: ignore[arg-type]
+# Named here and not found by itself (`-p no:nbval`), because it imports nbformat.
+pytest_plugins = ["nbval.plugin"]
+
+import pytest  # noqa: E402
+import warm_kernel  # noqa: E402
+from hypothesis import settings  # noqa: E402
 
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
 # further, where a test does not say how many it needs.
