@@ -81,7 +81,7 @@ function render({ model, el }) {
   let room = null;
   const controls = controlPanel(kit), readout = readoutPanel(kit), remarks = remarkList(kit);
   // the review stands beside the controls, where it is in sight while one is moved
-  const review = model.get("reviewed") ? make("section", { class: "gl-review", role: "region", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
+  const review = model.get("reviewed") ? make("div", { class: "gl-review", role: "group", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
 
   const toggle = (text, name, act) => {
     const button = make("button", { type: "button", class: "gl-button gl-toggle", text, title: name, "aria-pressed": "false", onclick: () => {
@@ -108,7 +108,7 @@ function render({ model, el }) {
   const view = make("div", { class: "gl-tools", role: "toolbar", "aria-label": "View" }, near, back, big, use);
   const left = make("div", { class: "gl-left" }, silent, make("div", { class: "gl-frame" }, stage), bar.bar, signs, used);
   const side = make("div", { class: "gl-side" }, review ? make("div", { class: "gl-judged" }, controls.panel, review) : controls.panel, review ? null : remarks.list, readout.panel);
-  root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side), view, status);
+  root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side, readout.reasons), view, status);
   stopTools = oneStop(view, "button");
   el.append(root);
 
