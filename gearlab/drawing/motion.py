@@ -44,8 +44,8 @@ class Round:
     direction: the way along the axis, a unit vector, towards the wide end [-].
     speed: turning relative to the driver [-].
     angle: where its middle stands round the axis; 0 to 180 is the side that is seen [deg].
-    corners: distance from ``about`` along the axis, distance from the axis [unit of the scene], and angle from
-        its middle [deg], of each corner.
+    corners: distance from ``about`` along the axis, distance off the axis [unit of the scene], and angle
+        from its middle [deg], of each corner.
     """
 
     about: Point

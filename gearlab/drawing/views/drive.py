@@ -111,8 +111,17 @@ def _whole(
         margin=(20.0, 20.0, 14.0, 20.0),
         width=(x - BETWEEN / scale - low[0]) * scale + 40,
         bounds=bounds,
+        focus=_gears(design),
         limits=driven.limits(design),
     )
+
+
+def _gears(design: Design) -> tuple[float, float, float, float]:
+    """The gears from the front, as the part that a close-up shows."""
+    spots = [(design.shaft_of(table.name).place, _reach(design, table.name)) for table in design.gear]
+    left, right = min(x - r for (x, _), r in spots), max(x + r for (x, _), r in spots)
+    low, high = min(y - r for (_, y), r in spots), max(y + r for (_, y), r in spots)
+    return (left + right) / 2, (low + high) / 2, 1.05 * (right - left), 1.05 * (high - low)
 
 
 def _extent(design: Design) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -261,14 +261,15 @@ function controlPanel({ fit, ...kit }) {
 /** The numbers: those that the task needs, and all others behind "All numbers"; one Tab stop, arrow keys inside. */
 function readoutPanel(kit) {
   const { model, steps, make, write, changed, caption } = kit;
-  const keys = make("div", { class: "gl-keys" }), reasons = make("div", { class: "gl-reasons" }), rest = make("div", { class: "gl-all" });
+  const keys = make("div", { class: "gl-keys" }), reasons = make("div", { class: "gl-reasons" }), across = make("div", { class: "gl-across" }), rest = make("div", { class: "gl-all" });
   const all = disclosure(kit, "readout", "All numbers", rest);
   const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, reasons, all.box);
   const stay = oneStop(panel, ".gl-value,.gl-secret,.gl-disclose");
-  let cells = new Map(), shape = "", open = "", usual = null, few = false;
+  let cells = new Map(), shape = "", open = "", usual = null, few = false, fresh = false;
   all.box.addEventListener("toggle", stay);
   const show = word => {
     open = open === word ? "" : word;
+    fresh = !!open;
     model.set("asked", open);
     model.save_changes();
     explain();
@@ -287,6 +288,15 @@ function readoutPanel(kit) {
     cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken });
     return button;
   };
+  /** A reason stands under its number as wide as the explorer: beside the picture, below both. */
+  function place({ why, under }) {
+    const beside = panel.closest(".gl")?.classList.contains("gl-beside");
+    const cell = under === why ? null : under.firstChild, slim = cell && under.closest("table").offsetWidth < 0.9 * panel.offsetWidth;
+    const home = beside ? across : slim ? under.closest(".gl-all") : cell ?? reasons;
+    if (why.parentNode !== home) { if (home === rest) under.closest("table").after(why); else home.append(why); }
+    why.hidden = false;
+    if (cell) under.hidden = home !== cell;
+  }
   const reason = (row, id) => make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
   const named = (row, column) => row.label + (column ? `, ${column}` : "");
   const side = (group, i) => group.columns.length === 2 && group.sides !== false ? `of-${["driver", "driven"][i]}` : null;
@@ -322,6 +332,7 @@ function readoutPanel(kit) {
       const focused = [...cells].find(([, place]) => place.button === panel.ownerDocument.activeElement)?.[0];
       cells = new Map();
       reasons.replaceChildren();
+      across.replaceChildren();
       keys.replaceChildren(...groups.flatMap(group => group.rows.filter(row => seen(group, row)).map(key(group))));
       const left = groups.map(group => [group, group.rows.filter(row => !seen(group, row))]).filter(([, rows]) => rows.length);
       rest.replaceChildren(...left.map(([group, rows]) => table(group, rows)), caption);
@@ -348,14 +359,19 @@ function readoutPanel(kit) {
     const shown = cells.get(open);
     for (const place of cells.values()) {
       if (place.told) place.button.setAttribute("aria-expanded", String(place === shown));
-      place.under.hidden = place.under !== shown?.under;
+      if (place.under !== shown?.under) place.why.hidden = place.under.hidden = true;
     }
     if (!shown) return;
+    place(shown);
     const html = told.word === open ? told.html : "\u2026";
     if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
+    if (fresh && told.word === open) {        // far from its number it is brought into sight
+      fresh = false;
+      if (shown.why.parentNode === across) shown.why.scrollIntoView({ block: "nearest" });
+    }
   }
   return {
-    panel, build, explain, reasons, opened: all.box,
+    panel, build, explain, reasons, across, opened: all.box,
     /** Where there is little room only a few numbers are seen at once. */
     little(yes) { if (yes !== few) { few = yes; if (shape) build(); } },
   };
