@@ -22,6 +22,7 @@ class Turn:
     radius: how far out it reaches, for the focus ring [unit of the scene].
     around: axis about which its own axis is carried, if it is (a planet on its carrier) [unit of the scene].
     orbit: turning of what carries it, relative to the driver; ``speed`` then is seen from the carrier [-].
+    plane: of gears that may cover one another, which lies nearer: the higher one; None for all others.
     """
 
     about: Point
@@ -31,6 +32,7 @@ class Turn:
     radius: float = 0.0
     around: Point | None = None
     orbit: float = 0.0
+    plane: int | None = None
 
 
 @dataclass(frozen=True)

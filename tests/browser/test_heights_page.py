@@ -39,7 +39,9 @@ def test_the_whole_is_one_button_away_where_a_picture_begins_in_its_close_up(tab
         begun = page.evaluate(wide)
         assert button.get_attribute("aria-pressed") == "true"
         button.click()
-        page.wait_for_function("was => document.querySelector('.gl').living && (" + wide + ")() > 1.4 * was", arg=begun)
+        page.wait_for_function(
+            "was => document.querySelector('.gl').living && (" + wide + ")() > 1.4 * was", arg=begun
+        )
         assert button.get_attribute("aria-pressed") == "false"
         # it stays so when the room changes
         page.set_viewport_size({"width": WIDTH - 20, "height": HEIGHT})
