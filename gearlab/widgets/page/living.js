@@ -96,7 +96,8 @@ function render({ model, el }) {
   const signs = make("p", { class: "gl-signs", text: "Tables and controls keep their signs and sides, seen from the gear side: counter-clockwise is positive." });
   const back = toggle("From behind", "View from behind: turn the picture over", yes => { model.set("behind", yes); model.save_changes(); });
   const turnRound = () => { steps.undress(); load(); words(); bar.speed(); room.arrange(); announce(turned() ? "Seen from behind." : "Seen from the gear side."); };
-  const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => picture.zoom(yes));
+  const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => { closer(yes); picture.zoom(yes); });
+  const closer = yes => { near.setAttribute("aria-pressed", String(yes)); root.classList.toggle("gl-near", yes); };
   const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); room.arrange(); picture.resize(); });
 
   // a design takes the numbers that are shown; what that moved in it is told beside the button
@@ -161,7 +162,7 @@ function render({ model, el }) {
   load();
   words();
   bar.speed();
-  room = fitting({ root, win, on, undo, picture, controls, readout, broad: !!model.get("wide"), judged: !!review, parts: { stage, left, bar: bar.bar, remarks: review ?? remarks.list, side } });
+  room = fitting({ root, win, on, undo, picture, controls, readout, broad: !!model.get("wide"), judged: !!review, near: closer, parts: { stage, left, bar: bar.bar, remarks: review ?? remarks.list, side } });
   room.arrange();
   bar.playing(picture.playing);
   picture.run();
