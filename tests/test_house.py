@@ -370,8 +370,6 @@ WORDS_THAT_STAY = {
     ("exercises/07_contact/bank.toml", "belongs into"): HANDED_OUT,
     ("exercises/09_lining_up_the_teeth/bank.toml", "nought"): HANDED_OUT,
     ("exercises/11_hub_bore_key/bank.toml", "belongs into"): HANDED_OUT,
-    ("exercises/14_mitre_and_bevel/bank.toml", "belongs into"): HANDED_OUT,
-    ("exercises/14_mitre_and_bevel/bank.toml", "nought"): HANDED_OUT,
     ("exercises/16_choosing_tooth_counts/bank.toml", "to be had"): HANDED_OUT,
     ("exercises/17_measuring/bank.toml", "belongs into"): HANDED_OUT,
 }
