@@ -85,7 +85,9 @@ def given(lesson: str, question_id: str, *, number: int | None = None) -> Givens
     for row in draw.givens:
         quantity = QUANTITIES.get(row.name)
         whole = quantity is not None and quantity.whole and row.value == int(row.value)
-        rows[row.name] = (int(row.value) if whole else row.value, row.shown)
+        # planets, unlike teeth, are counted in no unit
+        shown = row.text if row.unit == "teeth" and "teeth" not in row.name else row.shown
+        rows[row.name] = (int(row.value) if whole else row.value, shown)
     return Givens(rows, draw.prompt)
 
 

@@ -36,6 +36,11 @@ def test_the_numbers_are_those_of_the_box(numbers):
     assert "driven_teeth" in dir(numbers)
 
 
+def test_planets_are_counted_in_no_unit(answers_folder):
+    shown = repr(given("15_planetary_sets", "will-they-fit"))
+    assert re.search(r"^planets +[345]$", shown, re.M) and re.search(r"^sun_teeth +\d+ teeth$", shown, re.M)
+
+
 @pytest.mark.parametrize(
     "form",
     [
