@@ -64,7 +64,7 @@ WORDINGS = {
     "looks? what": "see what",
     "(?<!no )difference to": "difference from",
     "on the (?:right|same) distance": "at the right distance",
-    "shall(?! we)": "is to, are to, must",
+    "shall": "is to, are to, must",
     "who(?:so)?ever": "anyone who",
     "all the same": "anyway",
     "(?:long|gear) over all": "overall length",
