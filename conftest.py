@@ -201,6 +201,7 @@ LONG = {
 LONG_FOLDERS = ("tests/browser/", "notebooks/")
 # Files that open JupyterLab are run by one worker, which starts it once.
 IN_LAB = {
+    "tests/browser/test_accessibility_lab.py",
     "tests/browser/test_answerbox_lab.py",
     "tests/browser/test_lab.py",
     "tests/browser/test_lesson_by_keyboard.py",

@@ -118,8 +118,9 @@ def _motion(motion: Motion) -> Motion:
         return replace(motion, about=about, around=around, speed=-motion.speed, orbit=-motion.orbit)
     if isinstance(motion, Round):
         about, direction = _point(motion.about), _point(motion.direction)
-        angle = 180.0 - motion.angle
-        return replace(motion, about=about, direction=direction, speed=-motion.speed, angle=angle)
+        corners = tuple((along, off, -turn) for along, off, turn in motion.corners)
+        angle, speed = 180.0 - motion.angle, -motion.speed
+        return replace(motion, about=about, direction=direction, speed=speed, angle=angle, corners=corners)
     if isinstance(motion, Slide):
         return replace(motion, direction=_point(motion.direction))
     if isinstance(motion, Carry):

@@ -35,50 +35,50 @@ class Turn:
 
 @dataclass(frozen=True)
 class Round:
-    """A strip of a cone, seen from the side, that goes round the cone's axis by ``speed`` times the driver's
-    angle.
+    """A piece of a turning body, seen from the side, that goes round the body's axis by ``speed`` times the
+    driver's angle: a flank or a land of a bevel gear's tooth.
 
-    The axis lies in the picture; positive turning is counter-clockwise seen from the cone's wide end.
+    The axis lies in the picture; positive turning is counter-clockwise seen against ``direction``.
 
     about: (x, y) of a point of the axis [unit of the scene].
     direction: the way along the axis, a unit vector, towards the wide end [-].
     speed: turning relative to the driver [-].
     angle: where its middle stands round the axis; 0 to 180 is the side that is seen [deg].
-    half: half its width round the axis [deg].
-    near, far: its two ends: distance from ``about`` along the axis, and radius there [unit of the scene].
+    corners: distance from ``about`` along the axis, distance from the axis [unit of the scene], and angle from
+        its middle [deg], of each corner.
     """
 
     about: Point
     direction: Point
     speed: float
     angle: float
-    half: float
-    near: Point
-    far: Point
+    corners: tuple[tuple[float, float, float], ...]
 
     @property
     def hidden(self) -> bool:
         """Whether it lies behind while the driver's angle is zero."""
-        return not self._seen()
+        turns = self._seen()
+        return max(turns) <= 0.0 or min(turns) >= 180.0
 
-    def _seen(self) -> tuple[float, ...]:
+    def _seen(self) -> list[float]:
+        """Where its corners are seen round the axis; what lies behind stands at the edge [deg]."""
         middle = self.angle % 360.0
         middle -= 360.0 if middle > 270.0 else 0.0
-        low, high = max(middle - self.half, 0.0), min(middle + self.half, 180.0)
-        return (low, high) if low < high else ()
+        return [min(max(middle + turn, 0.0), 180.0) for _, _, turn in self.corners]
 
     def outline(self) -> list[Point]:
-        """Its four corners as they are seen while the driver's angle is zero.
+        """Its corners as they are seen while the driver's angle is zero.
 
         All in one place on the axis where it is hidden [unit of the scene].
         """
         (x, y), (ux, uy) = self.about, self.direction
         if self.hidden:
-            return [(x + self.far[0] * ux, y + self.far[0] * uy)] * 4
-        ends = [(*self.near, angle) for angle in self._seen()] + [
-            (*self.far, angle) for angle in reversed(self._seen())
+            along = self.corners[0][0]
+            return [(x + along * ux, y + along * uy)] * len(self.corners)
+        sides = [
+            (along, off * math.cos(math.radians(turn)))
+            for (along, off, _), turn in zip(self.corners, self._seen())
         ]
-        sides = [(along, radius * math.cos(math.radians(angle))) for along, radius, angle in ends]
         return [(x + along * ux - side * uy, y + along * uy + side * ux) for along, side in sides]
 
 

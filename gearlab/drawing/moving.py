@@ -29,9 +29,7 @@ def attributes(motion: Turn | Round | Slide | Carry | Swing | Press, fmt: Callab
             *motion.direction,
             motion.speed,
             motion.angle,
-            motion.half,
-            *motion.near,
-            *motion.far,
+            *(value for corner in motion.corners for value in corner),
         )
     if isinstance(motion, (Carry, Swing, Press)):
         handle = f"data-handle={quoteattr(motion.name)} data-ring={numbers(motion.radius, *motion.centre)}"

@@ -51,6 +51,9 @@ ROLES = (
     "hidden outline",
     "clash",
     "gauge",
+    "tooth side",
+    "land",
+    "tooth end",
 )
 
 #: Letters that tell the two gears of a pair apart without colour.

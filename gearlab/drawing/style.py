@@ -105,6 +105,9 @@ LOOKS = {
     "overlap": Look("accent", 1.4, "accent", text="accent text", weight=600),
     "paper": Look("", fill="paper"),
     "clash": Look("accent", 2.6, text="accent text", weight=600),
+    "tooth side": Look("{of} text", 0.7, "{of}"),
+    "land": Look("{of} text", 0.9, "{of} ground"),
+    "tooth end": Look("{of} text", 0.9, "{of} ground"),
     "hidden outline": Look("{of} text", 1.2, dash=(4.5, 3)),
 }
 

@@ -65,6 +65,8 @@ class Showing(Rendering):
 
         @property
         def one_by_one(self) -> bool: ...
+        @property
+        def used(self) -> tuple[str, ...]: ...
 
     def legend(self, form: str = "text") -> list[tuple[str, str, str]]:
         """Every letter of the steps: its symbol, what it is, its unit ("" for a number).
@@ -76,7 +78,8 @@ class Showing(Rendering):
         h_a | addendum | mm
         m | module | mm
         """
-        words = dict.fromkeys([self.asked, *self.given])
+        # a part gives all its numbers: of these only the letters that are used
+        words = dict.fromkeys([self.asked, *(self.given if self.one_by_one else self.used)])
         for step in self._told_steps:
             words |= dict.fromkeys([step.quantity, *self._letters_of(step)])
         words |= dict.fromkeys(sorted(letter.name for letter in self.told.free_symbols - {FULL_TURN}))

@@ -18,8 +18,10 @@ _LATER = {
     "backlash_chart": "drawing.charts.backlash:backlash",
     "candidates_chart": "drawing.charts.candidates:candidates",
     "contact_ratio_chart": "drawing.charts.contact:contact_ratio",
+    "cones_picture": "drawing.views.cones:cones",
     "drive_picture": "drawing.views.drive:drive",
     "figure": "drawing.figures:figure",
+    "idler_push": "drawing.views.idler:idler_push",
     "sliding_chart": "drawing.charts.contact:specific_sliding",
 }
 __all__ = [

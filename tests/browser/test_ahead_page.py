@@ -168,7 +168,7 @@ def test_a_held_step_is_announced_and_a_silent_kernel_noticed(page_with_widget):
     page.clock.install()
     page.keyboard.press("ArrowRight")
     page.clock.run_for(1000)
-    assert "driver A with 20 teeth" in page.inner_text(".gl-status")
+    assert "driver turns per driven turn 2.25" in page.inner_text(".gl-status")  # 45 / 20
     assert page.locator(".gl-silent").is_hidden()
     page.clock.run_for(4200)
     assert "run this cell again" in page.inner_text(".gl-silent")

@@ -43,6 +43,8 @@ OF_THE_LESSONS = [
     ("cone_distance", ["driver_teeth", "driven_teeth", "module"]),
     ("carrier_speed", ["sun_teeth", "ring_teeth", "sun_speed", "ring_speed"]),
     ("driver_teeth", ["centre_distance", "module", "ratio"]),
+    ("span", ["module", "teeth", "pressure_angle", "span_teeth"]),
+    ("opening_angle", ["rack_travel", "joint_distance"]),
 ]
 
 

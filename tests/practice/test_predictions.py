@@ -86,6 +86,11 @@ def test_the_number_that_held_is_the_right_one(key):
     assert held.text == text and round(number, places) == float(stated)
 
 
+def test_a_choice_without_a_full_stop_gets_one_before_what_is_said():
+    said = prediction_of("01_teeth_and_diameter/twice-the-teeth").told("100 mm")
+    assert said[1].startswith("What held: 95 mm. The pitch diameter doubles")
+
+
 def test_what_is_said_of_a_choice(tmp_path):
     (tmp_path / "predictions.toml").write_text(GOOD, encoding="utf-8")
     prediction = load_predictions(tmp_path)["which-way"]

@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import pytest
 import sympy as sp
 
-from gearlab import derive
+from gearlab import Gear, derive
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.relations import ALL
 from gearlab.theory.scope import FULL_TURN, KINDS, scope_for, symbol
@@ -172,6 +172,11 @@ def test_the_legend_names_every_letter_of_the_steps_once(notation):
                 assert name in named, (asked, name, line)
         rows = {word: unit for _, word, unit in way.legend()}
         assert rows.get("pressure angle", "°") == "°" and rows.get("centre distance", "mm") == "mm"
+
+
+def test_the_legend_of_a_part_leaves_out_numbers_that_are_not_used():
+    way = derive.explain(Gear(18, diametral_pitch=10), "pitch_diameter")
+    assert [letter for letter, _, _ in way.legend()] == ["d", "N", "P"]
 
 
 def test_the_page_is_sound_and_no_wider_than_its_cell():

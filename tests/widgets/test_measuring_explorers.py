@@ -80,7 +80,7 @@ def test_finder_says_why_a_pair_is_not_the_one():
         and "divided by 4: each driver tooth meets only 11 of the 44 spaces" in text
     )
     odd = RatioFinder(centre_distance=80.6)
-    assert "spacings go in steps of half a module, 1.250 mm" in odd.warnings[-1]["text"]
+    assert "centre distances go in steps of half a module, 1.250 mm" in odd.warnings[-1]["text"]
     explains_itself(finder)
 
 
@@ -109,6 +109,7 @@ def test_jaws_accept_what_the_task_accepts():
         == "the jaws touch the flanks at radius 24.28 mm (pitch radius 23.75 mm); the caliper reads 19.12 mm."
     )
     assert jaws.value("span") == pytest.approx(right)
+    jaws = Jaws(19, module=2.5)  # another one: what was told once stays told
     jaws.opening = 20.0  # the bad example
     assert "good" not in kinds(jaws)
     told = [cell for table in jaws.readout for line in table["rows"] for cell in line["cells"]]

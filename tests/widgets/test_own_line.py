@@ -64,7 +64,7 @@ def test_a_wrong_value_is_helped_as_in_the_box(numbers, capsys):
     report = {"n": 1, "key": typed.view["key"], "texts": {"centre_distance": str(2 * distance(numbers))}}
     typed.set_state({"action": {**report, "act": "check"}})
     [says] = typed.status["verdicts"]["centre_distance"]["says"]
-    assert first.splitlines() == [f"✗ hole spacing: Not yet. {says}", "2 of 3 tries left"]
+    assert first.splitlines() == [f"✗ hole spacing: Not right. {says}", "2 of 3 tries left"]
     check(LESSON, QUESTION, 2 * distance(numbers))
     assert "tried" in capsys.readouterr().out and len([row for row in attempts() if row["try"] == 1]) == 2
     check(LESSON, QUESTION, distance(numbers) + numbers.module)
@@ -109,7 +109,7 @@ def test_several_answers_are_given_by_name(answers_folder, capsys):
     assert "Not answered yet" in capsys.readouterr().out
     check(bank.name, question.id, {**keys, list(keys)[-1]: ...})
     lines = capsys.readouterr().out.splitlines()
-    assert lines[0].startswith("✓") and any("Still empty" in line for line in lines)
+    assert lines[0].startswith("✓") and any("Not answered." in line for line in lines)
     check(bank.name, question.id, keys)
     assert capsys.readouterr().out.count("✓") == len(keys)
 

@@ -140,8 +140,35 @@ def test_the_contact_ratio_is_not_told_while_the_student_shades():
     assert written[1] in on_the_page(strip) and "secret" not in cells(strip)["contact_ratio"]
     strip.asked = "contact_ratio"
     assert "<math" in strip.explanation["html"]
+    assert not any(text in on_the_page(ContactStrip(18, 45, module=2.5, shade=20.0)) for text in written)
+
+
+def test_what_the_done_task_has_told_stays_told():
+    strip = ContactStrip(18, 45, module=2.5)
+    before, told = strip.now(), f"{contact_ratio():.3f}"
+    strip.shade = round(100 * (contact_ratio() - 1))
+    assert set(strip.asked_for.split("; ")) == {"contact_ratio", "two_pair_share"}
     strip.shade = 20.0
-    assert not any(text in on_the_page(strip) for text in written)
+    assert cells(strip)["contact_ratio"]["text"] == told and not strip.kept_back(strip.shown)
+    assert strip.warnings[-1]["kind"] != "good", "the task is not done any more"
+    again = strip.state(before)  # pure: what was not told then is not told by the same inputs now
+    assert strip.kept_back(again) == {"contact_ratio", "two_pair_share"}
+
+
+def test_a_state_held_by_the_page_remembers_what_it_tells():
+    strip = ContactStrip(18, 45, module=2.5)
+    messages = []
+    strip.send = lambda content, buffers=None: messages.append(content)
+    done = float(round(100 * (contact_ratio() - 1)))
+    strip.ahead._send(strip.now(), strip.now().but(shade=done))
+    strip.ahead._send(strip.now(), strip.now().but(shade=20.0))
+    sent = [dict(zip(strip.inputs, content["inputs"])) for content in messages]
+    assert [each["asked_for"] for each in sent] == ["contact_ratio; two_pair_share", ""]
+    strip.turn = {"n": 1, "name": "shade", "held": messages[0]["number"]}
+    strip.shade = done
+    assert strip.asked_for == "contact_ratio; two_pair_share" and strip.answer["told"] == 0, "as it was held"
+    strip.shade = 20.0
+    assert not strip.kept_back(strip.shown)
 
 
 def test_a_number_that_is_asked_for_is_told_and_that_is_an_input():
@@ -186,7 +213,8 @@ def test_the_count_of_the_undercut_is_told_when_the_task_is_done():
     assert cells(rack)["least_teeth"]["secret"] and "17.1" not in on_the_page(rack)
     rack.teeth = 18
     assert cells(rack)["least_teeth"]["text"] == "17.10"
-    rack.teeth, rack.profile_shift = 12, 0.3  # just clears: the shift is told, not the count
+    rack = RackCutter(12)
+    rack.profile_shift = 0.3  # just clears: the shift is told, not the count
     assert cells(rack)["least_shift"]["text"].startswith("0.298") and cells(rack)["least_teeth"]["secret"]
 
 

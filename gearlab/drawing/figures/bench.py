@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from ...parts import Mesh
@@ -129,6 +131,66 @@ def rack(letters: Letters, mesh: Mesh) -> Scene:
     return scene(shapes, text, unit=mesh.driver.unit, width=560.0)
 
 
+def beam(letters: Letters, mesh: Mesh) -> Scene:
+    """One tooth as a beam: held at its weakest section, pushed where the line of force crosses its middle."""
+    gear, of = mesh.driver, "driver"
+    y, x = gear.outline().T  # the tooth that points to the right is turned to point up
+    near = np.abs(np.arctan2(x, y)) < np.pi / gear.teeth
+    x, y = -x[near], y[near]
+    tip, base = gear.outside_diameter / 2, gear.base_diameter / 2
+    corner = np.abs(np.arctan2(x, y)[np.hypot(x, y) > tip - 1e-4 * tip]).max()
+    top = base / np.cos(np.arccos(base / tip) - corner)  # the line of force touches the base circle
+    right = (x > 0) & (y < top - 0.3 * gear.scale)
+    place = np.argmin(x[right] ** 2 / (top - y[right]))
+    half, foot = x[right][place], y[right][place]
+    order, out = np.argsort(np.arctan2(-x, y)), 2.4 * gear.scale
+    shapes: list[Shape] = [
+        Outline(np.column_stack((x, y))[order], "outline", of, closed=False),
+        Line((0, foot - 0.5 * gear.scale), (0, tip + 0.4 * gear.scale), "line of centres"),
+        Line((2.1 * gear.scale, top), (0, top), "string"),
+        letters.at((1.3 * gear.scale, top), "tangential_force", 0, 12),
+        Line((-half, foot), (half, foot), "construction"),
+        letters.length((-half, foot), (half, foot), "beam_thickness", -0.75 * gear.scale),
+        letters.length((-half, foot), (-half, top), "beam_height", 0.8 * gear.scale),
+        *dot((0, top)),
+        Line((half, foot), (half + out, foot), "construction"),
+        named((half + out, foot), "weakest section", -2, 9),
+        letters.at((half + 0.35 * out, top - 0.55 * (top - foot)), "face_width", -2),
+        named((half + 0.35 * out, top - 0.55 * (top - foot)), "square to the page", 4),
+    ]
+    text = (
+        "A tooth as a beam: at its weakest section it is held, and the force pushes it at a height above "
+        "that section, where its line crosses the middle of the tooth."
+    )
+    return scene(shapes, text, unit=gear.unit, width=480.0)
+
+
+def vent(letters: Letters, mesh: Mesh) -> Scene:
+    """Hinge and rack joint of a vent, closed and open: a triangle with two equal sides."""
+    del mesh
+    side, half = 560.0, math.degrees(math.asin(200 / 560))
+    level = -20.0
+    closed, opened = (polar((0, 0), side, level + turn) for turn in (0, 2 * half))
+    free = 720.0
+    shapes: list[Shape] = [
+        Line((0, 0), polar((0, 0), free, level), "outline", "driver"),
+        Line((0, 0), polar((0, 0), free, level + 2 * half), "outline", "driven"),
+        letters.at(polar((0, 0), side / 2, level), "joint_distance", 0, -14),
+        letters.at(polar((0, 0), side / 2, level + 2 * half), "joint_distance", 0, 14),
+        *letters.line(closed, opened, "rack_travel", 12, 8, "string"),
+        Line((0, 0), polar((0, 0), side * math.cos(math.radians(half)), level + half), "construction"),
+        *letters.angle((0, 0), 0.3 * side, level, level + 2 * half, "opening_angle", 16),
+        *dot((0, 0), "hinge", 4, 22),
+        *dot(closed, "joint, closed", -8, -14),
+        *dot(opened, "joint, open", -8, 14),
+    ]
+    text = (
+        "Seen from the side: the hinge and the two places of the rack joint make a triangle with two equal "
+        "sides; the travel of the rack is its base, the opening angle lies at the hinge."
+    )
+    return scene(shapes, text, width=440.0)
+
+
 FIGURES = (
     (holes, "hole_x hole_y other_hole_x other_hole_y plate_length end_margin"),
     (stack, "face_height outward_face_height shaft_length other_gap overall_length axial_gap"),
@@ -137,5 +199,7 @@ FIGURES = (
         "largest_hub hub_room greatest_drill_depth screw_room hub_diameter bore_diameter hub_wall "
         "holding_safety",
     ),
+    (beam, "bending_stress form_factor"),
     (rack, "travel travel_per_turn rack_teeth mounting_height rack_speed"),
+    (vent, "opening_angle joint_distance"),
 )

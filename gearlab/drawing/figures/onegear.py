@@ -169,10 +169,48 @@ def limit(letters: Letters, mesh: Mesh) -> Scene:
     return scene(shapes, text, unit=gear.unit)
 
 
+def jaws(letters: Letters, mesh: Mesh) -> Scene:
+    """Two jaws over three teeth: along the base tangent two base pitches and one tooth of the base circle."""
+    gear, of, over = mesh.driver, "driver", 3
+    base, half, pitch = gear.base_diameter / 2, gear.span(over) / 2, gear.base_pitch
+    turn = math.radians(90 - 360 / gear.teeth)  # the middle one of teeth 0, 1 and 2 stands upright
+    points = gear.outline()
+    points = np.column_stack(
+        [
+            points[:, 0] * math.cos(turn) - points[:, 1] * math.sin(turn),
+            points[:, 0] * math.sin(turn) + points[:, 1] * math.cos(turn),
+        ]
+    )
+    near = points[points[:, 1] > 0.72 * base]
+    near = near[np.argsort(np.arctan2(near[:, 1], near[:, 0]))]
+    top, foot = 1.16 * gear.outside_diameter / 2, 0.8 * base
+    shapes: list[Shape] = [
+        Outline(near, "outline", of, closed=False),
+        Arc((0, 0), base, 35, 145, "base circle", of),
+        Line((-1.35 * half, base), (1.35 * half, base), "line of action"),
+        letters.length((-half, top), (half, top), "span", 0.0),
+        *dot((0, base), "tangent point", 7, -12),
+    ]
+    for x in (-half, half):
+        shapes += [Line((x, foot), (x, 1.05 * top), "outline"), *dot((x, base))]
+    ends = [-half, *(half - pitch * number for number in range(over - 1, -1, -1))]
+    for number, (start, end) in enumerate(zip(ends, ends[1:])):
+        word = "base_pitch" if number else "base_thickness"
+        low = base - 0.2 * base
+        shapes += [letters.length((start, low), (end, low), word, 0.0)]
+        shapes += [Line((end, base), (end, low), "construction")]
+    text = (
+        "Two jaws over three teeth, square to a line that touches the base circle: between them lie one "
+        "tooth as thick as on the base circle, and two base pitches."
+    )
+    return scene(shapes, text, unit=gear.unit)
+
+
 FIGURES = (
     (circles, "pitch_diameter outside_diameter root_diameter teeth module diametral_pitch"),
     (tooth, "addendum dedendum whole_depth tooth_thickness circular_pitch tooth_space"),
     (triangle, "base_diameter base_radius base_pitch pressure_angle"),
     (string, "involute_angle pitch_roll_angle point_radius free_string roll_angle"),
     (limit, "least_teeth_with_rack least_shift_for_rack least_teeth least_shift"),
+    (jaws, "span next_span span_teeth span_shortfall thinning_by_span"),
 )

@@ -300,6 +300,6 @@ FIGURES = (
     (marks, "driven_mark_angle driver_mark_angle line_angle mesh_turn"),
     (
         forces,
-        "separating_force normal_force tangential_force driver_torque driven_torque power bending_stress",
+        "separating_force normal_force tangential_force driver_torque driven_torque power",
     ),
 )

@@ -120,6 +120,31 @@ def cones(letters: Letters, mesh: Mesh) -> Scene:
     return scene(shapes, text, width=560.0)
 
 
+def leaning(letters: Letters, mesh: Mesh) -> Scene:
+    """A bevel gear cut along its axis: the addendum stands square to the cone and leans from the axis."""
+    del mesh
+    slant, angle, addendum = 36.0, 33.7, 7.0
+    shapes: list[Shape] = [Line((-4, 0), (44, 0), "line of centres")]
+    large, tips = polar((0, 0), slant, angle), polar(polar((0, 0), slant, angle), addendum, 90 + angle)
+    for sign in (1, -1):
+        at, tip = (large[0], sign * large[1]), (tips[0], sign * tips[1])
+        shapes += [Line((0, 0), at, "pitch circle", "driver"), Line(at, tip, "outline", "driver"), *dot(at)]
+    shapes += [
+        Line((0, 0), tips, "construction"),
+        letters.at(((large[0] + tips[0]) / 2, (large[1] + tips[1]) / 2), "addendum", 7, 5),
+        *right_angle(large, 90 + angle, 1.6),
+        *letters.angle((0, 0), 13.0, 0, angle, "driver_cone_angle", 14, of="driver"),
+        letters.length((large[0], -large[1]), large, "driver_pitch_diameter", -7.0, "driver"),
+        letters.length((tips[0], -tips[1]), tips, "driver_cone_outside_diameter", -22.0, "driver"),
+        *dot((0, 0), "apex", -8, -12),
+    ]
+    text = (
+        "A bevel gear cut along its axis: at the large end the addendum stands square to the pitch cone, so "
+        "only the cosine of the cone angle of it counts across the axis, once on either side."
+    )
+    return scene(shapes, text, width=440.0)
+
+
 def planetary(letters: Letters, mesh: Mesh) -> Scene:
     """Sun, three planets, ring and carrier with their speeds."""
     del mesh
@@ -156,7 +181,8 @@ FIGURES = (
     (row, "third_speed second_speed first_speed direction_factor first_teeth"),
     (idler, "idler_angle idler_x idler_y idler_bend shaft_spacing"),
     (compound, "train_ratio fourth_teeth fourth_speed equal_stage_ratio first_stage_ratio"),
-    (cones, "driver_cone_angle driven_cone_angle cone_distance driver_cone_outside_diameter shaft_angle"),
+    (cones, "driver_cone_angle driven_cone_angle cone_distance shaft_angle"),
+    (leaning, "driver_cone_outside_diameter driven_cone_outside_diameter"),
     (
         planetary,
         "carrier_speed ring_teeth reduction planet_speed sun_teeth ring_speed sun_speed carrier_radius",

@@ -8,6 +8,8 @@ from dataclasses import replace
 import numpy as np
 
 from ...parts import Planetary
+from ...parts.made import BevelPart
+from ...parts.made.otherdata import cone_of
 from ...parts.design import BevelTable, Design, PlanetaryTable, RackTable
 from .. import numerals
 from ..scene import Scene
@@ -59,6 +61,7 @@ def _bevel(design: Design, table: BevelTable, sentence: str, turning: float, wid
         pair = design.bevel_of(table)
     except ValueError as error:
         return _said(design, sentence, str(error))
+    ends = [cone_of(BevelPart(name, pair, side)) for side, name in enumerate(("driver", "driven"))]
     scene = cones(
         *table.teeth,
         table.module or 1 / (table.diametral_pitch or 1),
@@ -66,6 +69,8 @@ def _bevel(design: Design, table: BevelTable, sentence: str, turning: float, wid
         shaft_angle=table.shaft_angle,
         unit=design.unit,
         turning=turning,
+        pressure_angle=pair.pressure_angle,
+        depths=tuple((cone.addendum, cone.dedendum) for cone in ends),
         width=width,
     )
     return _named(scene, design, sentence)

@@ -1,4 +1,7 @@
-"""Two cones with a common apex, seen square to both axes: do they touch all along, and roll on each other?"""
+"""Two bevel gears with a common apex: do their pitch cones touch all along, and roll on each other?
+
+Seen square to both axes, or each along its axis from the apex.
+"""
 
 from __future__ import annotations
 
@@ -8,13 +11,17 @@ from functools import lru_cache
 import numpy as np
 
 from ...parts.bevel import BevelPair
+from ...theory.systems import system
 from .. import numerals
 from ..motion import Round, Turn
 from ..scene import Scene
-from ..shapes import LETTERS, Arc, Dot, Label, Line, Outline, Shape
+from ..shapes import LETTERS, Arc, Circle, Dot, Label, Line, Outline, Shape
+from .bevelteeth import BevelTeeth
 
 SHARE = 0.3  # face, as a share of the cone distance
-SHAFT = 4.0  # length of a shaft beyond the back of its cone [modules]
+SHAFT = 4.0  # length of a shaft beyond the back of its gear [modules]
+APART = 3.0  # between two faces [modules]
+SIDE, FACES = "side", "faces"  # from where they are seen
 NEAR_ANGLE = 0.3  # how near the angles must come [deg]
 
 
@@ -29,9 +36,12 @@ def cones(
     side: int = 1,
     unit: str = "mm",
     turning: float = 1.0,
+    seen: str = SIDE,
+    pressure_angle: float = 20.0,
+    depths: tuple[tuple[float, float], ...] | None = None,
     width: float = 640.0,
 ) -> Scene:
-    """Two bevel gears, as cones of any angles with their apexes at the crossing of the axes.
+    """Two bevel gears on cones of any angles with their apexes at the crossing of the axes.
 
     The driver's axis lies level, its wide end to the right. If both cones touch all along and their large
     circles meet, they roll on each other; else they stand still.
@@ -43,21 +53,50 @@ def cones(
     side: 1 if the driven gear stands above the driver's axis, -1 below [-].
     unit: "mm" or "in".
     turning: which way the driver turns, seen from its wide end, +1 counter-clockwise or -1 clockwise [-].
+    seen: "side", square to both axes, or "faces", each along its axis from the apex.
+    depths: addendum and dedendum of either gear at the large end [mm or in]; full depth if left out.
     width: of the picture [points].
     Lengths in the unit given [in or mm]; the axes cross at (0, 0).
 
-    >>> cones(20, 30, 2.5, 33.7, 56.3).text[-56:]
-    'touch all along and roll on each other, apexes together.'
+    >>> print(cones(20, 30, 2.5, 33.7, 56.3, seen="faces").text)
+    Two bevel gears, each seen along its axis from the apex, side by side: driver A with 20 teeth and
+    driven B with 30 teeth. The teeth are 5.625 mm high at the large end and 3.938 mm at the small one.
+    Their pitch cones have 33.7 and 56.3 degrees, the shafts stand at 90 degrees. They touch all along
+    and roll on each other, apexes together.
     """
     rolls = rolling(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle)
     turn = math.radians(side * shaft_angle)
     along = (1.0, 0.0), (math.cos(turn), math.sin(turn))
     teeth, angles = (driver_teeth, driven_teeth), (driver_angle, driven_angle)
     speeds = (1.0, _pair(driver_teeth, driven_teeth, shaft_angle).speed(1.0)) if rolls else (0.0, 0.0)
+    if depths is None:
+        row = system("full depth", pressure_angle)
+        depths = 2 * ((row.addendum * module, row.dedendum * module + row.extra(unit)),)
     driver, driven = parts = [
-        _Cone(count, module, angle, way, speed, role)
-        for count, angle, way, speed, role in zip(teeth, angles, along, speeds, ("driver", "driven"))
+        _Cone(BevelTeeth(count, module, angle, *depth, pressure_angle, SHARE), way, speed, role)
+        for count, angle, depth, way, speed, role in zip(
+            teeth, angles, depths, along, speeds, ("driver", "driven")
+        )
     ]
+    told = sentence(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle, side)
+    title = (
+        f"cones of {numerals.number(driver_angle, 1)}\u00b0 and {numerals.number(driven_angle, 1)}\u00b0"
+        f" for {driver_teeth} and {driven_teeth} teeth"
+    )
+    if seen == FACES:
+        shapes = _faces(parts, turning, rolls)
+        stand = how_they_stand(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle)
+        said = f"{_faces_in_words(parts, unit, shaft_angle)} {stand}"
+        margin = (20.0, 12.0, 44.0, 12.0)
+    else:
+        shapes = _from_aside(parts, side, turning, rolls)
+        said, margin = f"{told} {_teeth_in_words(parts, unit)}", (20.0, 20.0, 20.0, 20.0)
+    return Scene(tuple(shapes), said, unit, title=title, width=width, margin=margin)
+
+
+def _from_aside(parts: list[_Cone], side: int, turning: float, rolls: bool) -> list[Shape]:
+    driver, driven = parts
+    module, driven_teeth = driver.module, driven.teeth
     reach = max(driver.high, driven.high)
     back = 0.22 * (max(reach, driver.radius, driven.radius) + SHAFT * module)
     # at the common line, the edge of either cone that faces the other, stands a tooth of the driver and a
@@ -71,22 +110,38 @@ def cones(
     for cone in parts:
         shapes += cone.arrow(turning, rolls)
     if rolls:
-        touch = math.radians(side * driver_angle)
-        far = 1.12 * driver.radius / math.sin(math.radians(driver_angle))
+        touch = math.radians(side * driver.cut.angle)
+        far = 1.12 * driver.cut.distance
         shapes.append(Line((0.0, 0.0), (far * math.cos(touch), far * math.sin(touch)), "line of action"))
     shapes.append(Dot((0.0, 0.0), "pitch point"))
     shapes.append(Label((0.0, 0.0), "apex", (-12, -14 * side), "end", "normal", "note"))
-    return Scene(
-        tuple(shapes),
-        sentence(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle, side),
-        unit,
-        title=(
-            f"cones of {numerals.number(driver_angle, 1)}\u00b0 and {numerals.number(driven_angle, 1)}\u00b0"
-            f" for {driver_teeth} and {driven_teeth} teeth"
-        ),
-        width=width,
-        margin=(20.0, 20.0, 20.0, 20.0),
-    )
+    return shapes
+
+
+def _faces(parts: list[_Cone], turning: float, rolls: bool) -> list[Shape]:
+    """Both gears along their axes, side by side: from the apex each turns the other way round."""
+    shapes: list[Shape] = []
+    x = 0.0
+    for cone in parts:
+        x += cone.outer
+        name = f"{cone.name}, seen from the apex"
+        motion = Turn((x, 0.0), -cone.speed, name if cone.speed else "", 360.0 / cone.teeth, cone.outer)
+        shapes += cone.cut.from_apex((x, 0.0), motion, cone.role)
+        inner = 0.86 * cone.cut.root[0][1]
+        shapes += [
+            Circle((x, 0.0), inner, cone.role, cone.role, motion),
+            Circle((x, 0.0), min(0.5 * inner, 1.8 * cone.module), "hole"),
+            Dot((x, 0.0), "centre"),
+            Label((x, -cone.outer), f"{cone.teeth} teeth", (0.0, -18.0), role=cone.role, of=cone.role),
+            Label((x, 0.0), LETTERS[cone.role], (0.0, 24.0), size="letter", role="letter", of=cone.role),
+        ]
+        if rolls:
+            half = math.copysign(55.0, -turning * cone.speed)
+            shapes.append(
+                Arc((x, 0.0), 0.8 * inner, 90.0 - half, 90.0 + half, "turning arrow", cone.role, head=True)
+            )
+        x += cone.outer + APART * cone.module
+    return shapes
 
 
 def rolling(
@@ -114,14 +169,18 @@ def _pair(driver_teeth: int, driven_teeth: int, shaft_angle: float) -> BevelPair
 
 
 class _Cone:
-    """One gear: its cone as a body, its teeth as stripes that go round, its shaft."""
+    """One gear: its pitch cone, its teeth, its shaft."""
 
-    def __init__(
-        self, teeth: int, module: float, angle: float, way: tuple[float, float], speed: float, role: str
-    ):
-        self.teeth, self.module, self.way, self.speed, self.role = teeth, module, way, speed, role
-        self.radius = module * teeth / 2
-        self.high = self.radius / math.tan(math.radians(angle))  # apex to large circle, along the axis
+    def __init__(self, cut: BevelTeeth, way: tuple[float, float], speed: float, role: str):
+        self.cut, self.way, self.speed, self.role = cut, way, speed, role
+        self.teeth, self.module, self.radius = cut.teeth, cut.module, cut.radius
+        self.high = self.radius / math.tan(math.radians(cut.angle))  # apex to large circle, along the axis
+        self.back = cut.root[1][0]  # apex to the back of the gear
+        self.outer = cut.half[-1][1]  # of the tips at the large end
+
+    @property
+    def name(self) -> str:
+        return f"{self.role.capitalize()} {LETTERS[self.role]}, {self.teeth} teeth"
 
     def at(self, along: float, aside: float) -> tuple[float, float]:
         """A point by its place along the axis and beside it."""
@@ -129,60 +188,28 @@ class _Cone:
         return along * ux - aside * uy, along * uy + aside * ux
 
     def shapes(self, start: float) -> list[Shape]:
-        """Its shaft, its pitch cone between small and large circle, and the teeth on it as stripes."""
-        module, role, inner = self.module, self.role, 1 - SHARE
-        shaft, back = min(0.4 * self.radius, 1.8 * module), self.high + SHAFT * module
-        shapes: list[Shape] = [
-            Outline(
-                np.array(
-                    [
-                        self.at(self.high, shaft),
-                        self.at(back, shaft),
-                        self.at(back, -shaft),
-                        self.at(self.high, -shaft),
-                    ]
-                ),
-                "gear",
-                "gear",
-            )
-        ]
-        near, far = (inner * self.high, inner * self.radius), (self.high, self.radius)
-        shapes.append(
-            Outline(
-                np.array(
-                    [self.at(*near), self.at(*far), self.at(far[0], -far[1]), self.at(near[0], -near[1])]
-                ),
-                role,
-                role,
-            )
-        )
-        pitch = 360.0 / self.teeth
-        for k in range(self.teeth):
-            strip = Round((0.0, 0.0), self.way, self.speed, (start + k * pitch) % 360.0, pitch / 4, near, far)
-            shapes.append(
-                Outline(
-                    np.array(strip.outline()),
-                    "marked tooth" if k != self.teeth // 4 else "mark",
-                    role,
-                    motion=strip,
-                )
-            )
+        """Its shaft, its teeth, its pitch cone from the apex."""
+        module, role = self.module, self.role
+        shaft, end = min(0.4 * self.radius, 1.8 * module), self.back + SHAFT * module
+        rod = [(self.back, shaft), (end, shaft), (end, -shaft), (self.back, -shaft)]
+        shapes: list[Shape] = [Outline(np.array([self.at(*corner) for corner in rod]), "gear", "gear")]
+        shapes += self.cut.from_aside(self.way, self.speed, start, role)
         # the pitch cone, from apex to large circle
         for side in (1, -1):
             shapes.append(Line((0.0, 0.0), self.at(self.high, side * self.radius), "pitch circle", role))
         shapes.append(
             Line(self.at(self.high, self.radius), self.at(self.high, -self.radius), "pitch circle", role)
         )
-        name = f"{role.capitalize()} {LETTERS[role]}, {self.teeth} teeth"
         if self.speed:
             middle = self.at((1 - SHARE / 2) * self.high, 0.0)
-            shapes.append(Label(middle, "", motion=Turn(middle, self.speed, name, pitch, 1.05 * self.radius)))
+            turn = Turn(middle, self.speed, self.name, 360.0 / self.teeth, 1.05 * self.radius)
+            shapes.append(Label(middle, "", motion=turn))
         return shapes
 
     def arrow(self, turning: float, rolls: bool) -> list[Shape]:
         """The way its near side goes, as an arrow over the shaft, and its letter behind it."""
         module, heading = self.module, math.degrees(math.atan2(self.way[1], self.way[0]))
-        at = self.high
+        at = self.back
         shapes: list[Shape] = [
             Label(
                 self.at(at + (SHAFT + 2.4) * module, 0.0),
@@ -227,13 +254,42 @@ def sentence(
         f" {driver_teeth} teeth with a cone angle of {numerals.number(driver_angle, 1)} degrees, driven B for"
         f" {driven_teeth} teeth with {numerals.number(driven_angle, 1)} degrees, shafts at"
         f" {numerals.plain(shaft_angle, 1)} degrees, B {'above' if side > 0 else 'below'} the axis of A;"
-        " stripes show the teeth. "
+        " straight teeth whose lines all run to the apex. "
     )
+    return text + how_they_stand(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle)
+
+
+def how_they_stand(
+    driver_teeth: int, driven_teeth: int, driver_angle: float, driven_angle: float, shaft_angle: float
+) -> str:
+    """Whether the cones roll on each other, in words."""
     apart = gap(driver_angle, driven_angle, shaft_angle)
     if rolling(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle):
-        return text + "They touch all along and roll on each other, apexes together."
+        return "They touch all along and roll on each other, apexes together."
     if apart > NEAR_ANGLE:
-        return text + f"A gap of {numerals.number(apart, 1)} degrees is between them."
+        return f"A gap of {numerals.number(apart, 1)} degrees is between them."
     if apart < -NEAR_ANGLE:
-        return text + f"They overlap by {numerals.number(-apart, 1)} degrees."
-    return text + "They touch, but their large circles do not meet."
+        return f"They overlap by {numerals.number(-apart, 1)} degrees."
+    return "They touch, but their large circles do not meet."
+
+
+def _teeth_in_words(parts: list[_Cone], unit: str) -> str:
+    """How high the teeth are at either end."""
+    heights = [[numerals.length(cone.cut.height(small), unit) for small in (False, True)] for cone in parts]
+    if heights[0] == heights[1]:
+        large, small = heights[0]
+        return f"The teeth are {large} high at the large end and {small} at the small one."
+    return " ".join(
+        f"The teeth of {LETTERS[cone.role]} are {large} high at the large end and {small} at the small one."
+        for cone, (large, small) in zip(parts, heights)
+    )
+
+
+def _faces_in_words(parts: list[_Cone], unit: str, shaft_angle: float) -> str:
+    counts = " and ".join(f"{cone.role} {LETTERS[cone.role]} with {cone.teeth} teeth" for cone in parts)
+    angles = [numerals.number(cone.cut.angle, 1) for cone in parts]
+    return (
+        f"Two bevel gears, each seen along its axis from the apex, side by side: {counts}."
+        f" {_teeth_in_words(parts, unit)} Their pitch cones have {angles[0]} and {angles[1]} degrees, the shafts"
+        f" stand at {numerals.plain(shaft_angle, 1)} degrees."
+    )

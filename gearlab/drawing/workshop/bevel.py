@@ -12,6 +12,7 @@ from ...parts.made.otherdata import Cone, bevel_data, cone_of
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, Strokes
+from ..views.bevelteeth import half_profile
 from .block import block, block_height, data_rows, said_width
 from .onpages import Picture, on_pages, one_page
 from .section import SPACING, cut_through, paper
@@ -183,14 +184,13 @@ def back_cone(part: BevelPart, notes: bool = True) -> Scene:
 
 def _half_tooth(part: BevelPart, cone: Cone) -> np.ndarray:
     """Half a tooth of the virtual gear from the root to its middle at the tip: radius [unit], angle [deg]."""
-    radius, pressure = cone.back_radius, math.radians(part.pair.pressure_angle)
-    base, tip, root = radius * math.cos(pressure), radius + cone.addendum, radius - cone.dedendum
-    half = math.pi * part.pair.scale / 4 / radius + math.tan(pressure) - pressure  # at the base circle [rad]
-    radii = np.linspace(max(base, root), tip, 25)
-    along = np.arccos(np.clip(base / radii, -1.0, 1.0))
-    turns = np.maximum(half - (np.tan(along) - along), 0.0)
-    points = np.column_stack([radii, np.degrees(turns)])
-    return np.vstack([[root, points[0, 1]], points]) if root < base else points
+    return half_profile(
+        cone.back_radius,
+        math.pi * part.pair.scale / 2,
+        cone.addendum,
+        cone.dedendum,
+        part.pair.pressure_angle,
+    )
 
 
 def _round(places: list[list[float]]) -> np.ndarray:

@@ -73,7 +73,7 @@ class AlignmentNudge(Explorer):
         0.0,
         -180.0,
         180.0,
-        "Marked tooth of A stands at",
+        "Marked tooth of A",
         unit="deg",
         step=0.5,
         page=5.0,
@@ -86,7 +86,7 @@ class AlignmentNudge(Explorer):
         0.0,
         -180.0,
         180.0,
-        "Marked tooth of B stands at",
+        "Marked tooth of B",
         unit="deg",
         step=0.1,
         page=lambda inputs: 180.0 / inputs.driven_teeth,
@@ -203,18 +203,18 @@ def _readout(inputs: Inputs, stands: Standing) -> list[dict]:
     n, middle, half = Cells({}, stands.mesh.unit), stands.middle, stands.width / 2
     pitch, angle = 360.0 / inputs.driven_teeth, inputs.driven_angle
     own = [
-        row("B stands at", n.angle("driven_angle", angle)),
+        row("marked tooth of B at", n.angle("driven_angle", angle)),
         row("one pitch of B", n.angle("driven_pitch_angle", pitch, 3, explained=True)),
         row("B within one pitch", n.angle("within_one_pitch", angle % pitch, 3)),
     ]
     free = [
-        row("its middle", n.angle("driven_mark_angle", middle, 3, explained=True)),
-        row("its width", n.angle("driven_play_angle", stands.width, 3, explained=True)),
+        row("middle of the free window", n.angle("driven_mark_angle", middle, 3, explained=True)),
+        row("width of the free window", n.angle("driven_play_angle", stands.width, 3, explained=True)),
     ]
     if half > 0:
         ends = " to ".join(f"{numerals.number(end, 2)}\u00b0" for end in (middle - half, middle + half))
-        free.append(row("from, to", n.said("free_from", middle - half, ends)))
-    free.append(row("B is off its middle by", n.angle("off", stands.off, 3)))
+        free.append(row("free window, from and to", n.said("free_from", middle - half, ends)))
+    free.append(row("B is off the middle by", n.angle("off", stands.off, 3)))
     area = n.said("overlap", stands.overlap, area_words(stands.overlap, n.unit), alarm=stands.overlap > 0)
     return [
         group("The driven gear", own),

@@ -97,7 +97,7 @@ class BacklashGauge(Explorer):
     def _remarks(self, mesh: Mesh) -> Iterator[dict]:
         unit, play, wanted = mesh.unit, mesh.backlash, self.wanted_backlash
         near = numerals.length(NEAR * wanted, unit)
-        yield task(f"set the spacing for {numerals.length(wanted, unit)} backlash, within {near}.")
+        yield task(f"set the centre distance for {numerals.length(wanted, unit)} of backlash, within {near}.")
         lack = wanted - play
         if play < 0:
             yield stop(
@@ -148,7 +148,7 @@ def _spacing(mesh: Mesh, n: Cells) -> dict:
         row("contact ratio", n.number("contact_ratio", alarm=n["contact_ratio"] < LEAST_CONTACT)),
         row("driver turns per driven turn", n.plain("ratio")),
     ]
-    return group("The spacing", rows)
+    return group("The centre distance", rows)
 
 
 def _play(mesh: Mesh, n: Cells) -> dict:
@@ -157,12 +157,12 @@ def _play(mesh: Mesh, n: Cells) -> dict:
     known = "quick_backlash" in n.numbers
     rows = [
         row(
-            "on the operating pitch circles",
+            "backlash, on the operating pitch circles",
             n.length("backlash", mesh.backlash, explained=True, alarm=mesh.backlash < 0),
         ),
-        row("on the pitch circles", n.length("pitch_circle_backlash")),
-        row("along the line of action", n.length("backlash_along_action")),
-        row("quick estimate from the opening", n.length("quick_backlash", quick, explained=known)),
+        row("backlash, on the pitch circles", n.length("pitch_circle_backlash")),
+        row("backlash, along the line of action", n.length("backlash_along_action")),
+        row("backlash, quick estimate", n.length("quick_backlash", quick, explained=known)),
     ]
     return group("The backlash", rows)
 

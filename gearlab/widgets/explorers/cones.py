@@ -67,6 +67,7 @@ class TwoCones(Explorer):
         "driven_teeth",
         "shaft_angle",
         "side",
+        "seen",
     )
     driver_teeth = Whole(20, 12, 48, "Teeth of the driver", page=5, of="driver")
     driven_teeth = Whole(30, 12, 48, "Teeth of the driven gear", page=5, of="driven")
@@ -90,6 +91,12 @@ class TwoCones(Explorer):
         {"above": "above the driver\u2019s axis", "below": "below the driver\u2019s axis"},
         "The driven gear stands",
         about="Where the driven gear stands at first, from the driver's axis",
+    )
+    seen = Choice(
+        "side",
+        {"side": "square to both axes", "faces": "each from the apex"},
+        "Seen",
+        about="From where the gears are seen at first",
     )
 
     secrets = ("driver_cone_angle", "driven_cone_angle")
@@ -121,6 +128,7 @@ class TwoCones(Explorer):
             side=side,
             unit=pair.unit,
             turning=inputs.driver_speed or 1.0,
+            seen=inputs.seen,
         )
         rolls = rolling(driver, driven, *angles, shafts)
         cones = Cones(pair, gap(*angles, shafts), rolls, pair.speed(float(inputs.driver_speed), side))

@@ -123,6 +123,9 @@ class Explorer(Staged):
         state = self.state(inputs)
         check_state(type(self), state)
         self._check_stage(state)
+        if self.remembering(state) != inputs:
+            self._stand_at(self.remembering(state))
+            state = self.state(self.remembering(state))
         first = self._beside(state) | {"playing": playing, "wide": self.broad, "counts": self.counting}
         first["behind"] = behind
         first["reviewed"] = self.judged
@@ -235,6 +238,11 @@ class Explorer(Staged):
         """The inputs with those in line that depend on one that was changed; before is None at first."""
         return inputs
 
+    def following(self, wished: Inputs, before: Inputs) -> Inputs:
+        """The inputs that follow a change: tidied, and with what they tell remembered as asked for."""
+        inputs = self.tidied(wished, before)
+        return self.remembering(self.ahead.worked_out(inputs).state) if self._secrets else inputs
+
     def unit_of(self, inputs: Inputs) -> str:
         """Unit of lengths, "mm" or "in"."""
         return self.length_unit
@@ -340,7 +348,7 @@ class Explorer(Staged):
                     return  # there and back before anybody looked
                 self._settled = wished
                 try:
-                    inputs = self.tidied(wished, before)
+                    inputs = self.following(wished, before)
                     if inputs == before:
                         self._stand_at(inputs)
                     else:

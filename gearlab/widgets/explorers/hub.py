@@ -107,7 +107,7 @@ class HubSection(Explorer):
         if hub - bore < WALLS[unit] - 1e-9:
             raise ValueError(
                 f"a bore of {numerals.plain(bore)} {unit} leaves a hub of {numerals.plain(hub)} {unit} no"
-                f" wall for a thread: make the hub at least {numerals.plain(WALLS[unit])} {unit} wider than"
+                f" wall for a thread: make the hub at least {numerals.plain(WALLS[unit])} {unit} larger than"
                 " the bore"
             )
         givens = {"hub_diameter": hub, "bore_diameter": bore, "flat_depth": inputs.flat_depth}
@@ -127,16 +127,16 @@ class HubSection(Explorer):
             control="drill_depth",
         )
         rows = [
-            row("wall", n.length("hub_wall")),
+            row("wall of the hub", n.length("hub_wall")),
             row("hub over bore", n.number("hub_ratio", places=2)),
-            row("least depth", n.length("least_drill_depth", alarm=depth < least)),
-            row("greatest depth", n.length("greatest_drill_depth", alarm=depth > most)),
+            row("minimum depth of the hole", n.length("least_drill_depth", alarm=depth < least)),
+            row("maximum depth of the hole", n.length("greatest_drill_depth", alarm=depth > most)),
             row("longest screw below the surface", n.length("screw_room", alarm=screw > n["screw_room"])),
         ]
         wanted = task(
             f"set a depth that opens at least {numerals.plain(OPEN[unit])} {unit} into the bore and stops at"
             f" least {numerals.plain(SAFE[unit])} {unit} short of the far wall, and choose a screw that does"
-            " not stand out of the hub."
+            " not project from the hub."
         )
         heading = f"Set screw in a hub of {numerals.plain(hub)} {unit}"
         return State(

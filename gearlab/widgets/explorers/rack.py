@@ -222,7 +222,7 @@ def _motion(drive: RackDrive, angle: float, driver_speed: float) -> dict:
         speed = convert(drive.rack_speed(driver_speed), usual_unit("linear speed", unit), f"{unit}/s")
     sign = (travel > 1e-9) - (travel < -1e-9)
     stands = f"{numerals.length(abs(travel), unit)} {WAYS[sign] if sign else 'in the middle'}"
-    runs = f"{numerals.number(abs(speed), 2)} {unit} a second {WAYS[(speed > 0) - (speed < 0)]}"
+    runs = f"{numerals.number(abs(speed), 2)} {unit}/s {WAYS[(speed > 0) - (speed < 0)]}"
     rows = [
         row("rack travel from the middle", n.length("travel", travel, explained=bool(sign), spoken=stands)),
         row("travel in one turn", n.length("travel_per_turn")),

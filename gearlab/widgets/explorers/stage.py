@@ -2,8 +2,8 @@
 
 Of controls and readout the lesson names those that its task needs; the others wait behind a disclosure
 each. A secret is a number that answers the task: in readout, remarks, alternative text and picture a question
-mark stands for it until the task is done or the number is asked for. What was asked for is an input, so that
-states stay pure.
+mark stands for it until the task is done or the number is asked for. What was asked for, or told because the
+task was done, is an input, so that states stay pure.
 """
 
 from __future__ import annotations
@@ -150,6 +150,14 @@ class Staged(Living):
         asked = _words(state.inputs.settings().get("asked_for", ""))
         secret = {cell["word"] for cell in cells_of(state.readout) if self._is_secret(cell["word"])}
         return {word for word in secret if word not in asked and not self.task_done(state, word)}
+
+    def remembering(self, state: State) -> Inputs:
+        """The inputs of a state with the secrets that it tells because their task is done: they stay told."""
+        inputs = state.inputs
+        asked = _words(inputs.settings().get("asked_for", ""))
+        secret = [cell["word"] for cell in cells_of(state.readout) if self._is_secret(cell["word"])]
+        told = [word for word in dict.fromkeys(secret) if word not in asked and self.task_done(state, word)]
+        return inputs.but(asked_for=BETWEEN.join([*asked, *told])) if told else inputs
 
     def as_shown(self, state: State) -> State:
         """A state without the numbers that are kept back, wherever they stand in it."""

@@ -50,7 +50,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     const top = left.getBoundingClientRect().top - root.getBoundingClientRect().top, frame = left.offsetHeight - stage.offsetHeight;
     const wide = stage.clientWidth;
     if (beside) {
-      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - extra()) - 12), few);
+      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - opened(readout.opened)) - 12), few);
     } else if (!bare) {
       // one line of controls at least; more where the picture is flat and leaves room
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
@@ -60,7 +60,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     }
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
-    if (!beside && !big && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - extra();
+    if (!beside && !big && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - opened(readout.opened);
     const free = Math.max(little ? LOWEST : 260, Math.min(big ? 1400 : 620, most));
     picture.fit(wide, free, bare ? 0 : Math.min(LOWEST, free));
     shaped = true;

@@ -39,17 +39,17 @@ export function slideOffset(angle, [, , perDegree, period, low, high]) {
   return s >= low && s <= high ? s : null;
 }
 
-/** A strip of a cone seen from the side, after it has gone round with the driver: path data, empty while it lies behind. */
-export function stripOnCone(angle, [x, y, ux, uy, speed, start, half, near, nearRadius, far, farRadius]) {
-  let middle = (((start + speed * angle) % 360) + 360) % 360;
+/** A piece of a turning body seen from the side, after it has gone round with the driver: path data, empty while it lies behind. */
+export function pieceOfRound(angle, [x, y, ux, uy, speed, start, ...corners]) {
+  let middle = (((start + speed * angle) % 360) + 360) % 360, path = "", low = 180, high = 0;
   if (middle > 270) middle -= 360;
-  const low = Math.max(middle - half, 0), high = Math.min(middle + half, 180);
-  if (low >= high) return "";
-  const corner = (along, radius, at) => {
-    const side = radius * Math.cos(at * Math.PI / 180);
-    return `${(x + along * ux - side * uy).toFixed(3)},${(-(y + along * uy + side * ux)).toFixed(3)}`;
-  };
-  return `M${corner(near, nearRadius, low)} ${corner(near, nearRadius, high)} ${corner(far, farRadius, high)} ${corner(far, farRadius, low)}Z`;
+  for (let i = 0; i < corners.length; i += 3) {
+    const at = Math.min(Math.max(middle + corners[i + 2], 0), 180), along = corners[i], side = corners[i + 1] * Math.cos(at * Math.PI / 180);
+    low = Math.min(low, at);
+    high = Math.max(high, at);
+    path += `${i ? " " : "M"}${(x + along * ux - side * uy).toFixed(3)},${(-(y + along * uy + side * ux)).toFixed(3)}`;
+  }
+  return high <= 0 || low >= 180 ? "" : path + "Z";
 }
 
 /** An angle carried back into the limits of a picture (a rack stops at both ends). */

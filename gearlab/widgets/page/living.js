@@ -58,7 +58,21 @@ function render({ model, el }) {
   };
   const speak = () => {
     win.clearTimeout(speaking);
-    speaking = win.setTimeout(() => announce([told(), ...(steps.get("warnings") || []).map(w => [w.lead, w.text, w.advice].filter(Boolean).map(seen).join(" "))].join(" ")), 900);
+    owed = true;
+    speaking = win.setTimeout(() => {
+      const words = news();
+      if (!words) return;        // the answer is still to come
+      owed = false;
+      announce(words);
+    }, 900);
+  };
+  // what is new: numbers, else sentences about the picture, and remarks; never all of it again
+  let owed = false, described = new Set();
+  const news = () => {
+    const sentences = told().split(/(?<=[.;]) /), fresh = sentences.filter(sentence => !described.has(sentence));
+    described = new Set(sentences);
+    const numbers = (steps.get("readout") || []).length ? readout.news() : cutShort(fresh, 20).join(" ");
+    return [numbers, remarks.news()].filter(Boolean).join(" ");
   };
   // seen from behind: the words of picture and remarks with it; the numbers keep their signs, and that is said
   const turned = () => !!model.get("behind") && picture.ofGears;
@@ -67,7 +81,7 @@ function render({ model, el }) {
   let room = null;
   const controls = controlPanel(kit), readout = readoutPanel(kit), remarks = remarkList(kit);
   // the review stands beside the controls, where it is in sight while one is moved
-  const review = model.get("reviewed") ? make("section", { class: "gl-review", role: "region", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
+  const review = model.get("reviewed") ? make("div", { class: "gl-review", role: "group", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
 
   const toggle = (text, name, act) => {
     const button = make("button", { type: "button", class: "gl-button gl-toggle", text, title: name, "aria-pressed": "false", onclick: () => {
@@ -94,7 +108,7 @@ function render({ model, el }) {
   const view = make("div", { class: "gl-tools", role: "toolbar", "aria-label": "View" }, near, back, big, use);
   const left = make("div", { class: "gl-left" }, silent, make("div", { class: "gl-frame" }, stage), bar.bar, signs, used);
   const side = make("div", { class: "gl-side" }, review ? make("div", { class: "gl-judged" }, controls.panel, review) : controls.panel, review ? null : remarks.list, readout.panel);
-  root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side), view, status);
+  root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side, readout.reasons), view, status);
   stopTools = oneStop(view, "button");
   el.append(root);
 
@@ -133,6 +147,7 @@ function render({ model, el }) {
     if (some("picture")) load(ready);
     if (some("text", "heading", "warnings")) words();
     if (some("readout")) readout.build();
+    if (owed && some("readout", "text", "warnings")) speak();
   }
   hear("behind", turnRound);
   hear("explanation", readout.explain);
@@ -150,6 +165,7 @@ function render({ model, el }) {
   room.arrange();
   bar.playing(picture.playing);
   picture.run();
+  news();        // what stands there at first is not news
 
   // the still picture in the output before this one is for readers without a kernel
   let hidden = null, tries = 0, looking = 0;

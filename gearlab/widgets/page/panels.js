@@ -19,6 +19,11 @@ function tools(doc) {
   return { make, write };
 }
 
+/** Formulas within a panel that scrolls, and is a Tab stop, are none of their own. */
+function inOneStop(panel) {
+  for (const formula of panel.querySelectorAll(".eq[tabindex]")) for (const name of ["tabindex", "role", "aria-label"]) formula.removeAttribute(name);
+}
+
 /** One Tab stop for several: arrow keys, Home and End move inside; returns what to call when they have changed. */
 function oneStop(panel, which) {
   const open = () => [...panel.querySelectorAll(which)].filter(node => !node.closest("[hidden]") && !(node.matches("summary") ? node.parentNode.parentNode : node).closest("details:not([open])"));
@@ -54,8 +59,30 @@ function disclosure({ model, make }, name, summary, ...inside) {
   return { box, head, get remembered() { return open().includes(name); }, set(yes) { meant = box.open = yes; } };
 }
 
+/** The name of a number: as it is seen, and an arrow in words. */
+function heardAs({ text, spoken }) {
+  if (spoken.includes(text)) return spoken;
+  let same = 0;
+  while (text[same] === spoken[same]) same += 1;
+  const rest = spoken.slice(same).trim();
+  return rest === "degrees" ? text : `${text} ${rest}`;
+}
+
+/** A name that holds what is seen. */
+const begunWith = (text, name) => (name ?? text).toLowerCase().includes(text.toLowerCase()) ? name ?? text : `${text}: ${name}`;
+
+const countWords = text => text.split(/\s+/).filter(Boolean).length;
+
+/** As many of these as have so many words together, the first at any length; what was left out is counted. */
+function cutShort(phrases, most) {
+  let words = 0;
+  const kept = phrases.filter((phrase, i) => (words += countWords(phrase)) <= most || !i);
+  return [...kept, ...(kept.length < phrases.length ? [`and ${phrases.length - kept.length} more`] : [])];
+}
+
 function playBar({ model, make, write, picture, on }) {
-  const button = (text, name, act) => make("button", { type: "button", class: "gl-button", text, "aria-label": name, title: name, onclick: act });
+  // each is called what is seen on it, and then what it does
+  const button = (text, name, act) => make("button", { type: "button", class: "gl-button", text, "aria-label": `${text}: ${name}`, title: name, onclick: act });
   const gear = () => picture.handles[0];
   const turn = sign => () => { picture.pause(); picture.turnBy(sign, 1); };
   const tooth = sign => () => { picture.pause(); picture.turnBy(sign * (gear()?.pitch || 10), gear()?.speed || 1); };
@@ -72,8 +99,8 @@ function playBar({ model, make, write, picture, on }) {
   };
   speed.addEventListener("input", () => { tell(); model.set("driver_speed", Number(speed.value)); model.save_changes(); picture.run(); });
   const steps = make("div", { class: "gl-turning", role: "toolbar", "aria-label": "Turning" },
-    button("\u2212\u2009tooth", "Back one tooth", tooth(-1)), button("\u2212\u20091\u00b0", "Back one degree", turn(-1)), start,
-    button("+\u20091\u00b0", "On one degree", turn(1)), button("+\u2009tooth", "On one tooth", tooth(1)), button("0\u00b0", "Back to the start", () => { picture.pause(); picture.home(); }));
+    button("\u2212\u2009tooth", "back one tooth", tooth(-1)), button("\u2212\u20091\u00b0", "back one degree", turn(-1)), start,
+    button("+\u20091\u00b0", "on one degree", turn(1)), button("+\u2009tooth", "on one tooth", tooth(1)), button("0\u00b0", "back to the start", () => { picture.pause(); picture.home(); }));
   oneStop(steps, "button")();
   const bar = make("div", { class: "gl-bar" }, steps, make("label", { class: "gl-speed-label" }, make("span", { text: "Speed" }), speed, shown), read);
   let told = 0;
@@ -93,7 +120,7 @@ function playBar({ model, make, write, picture, on }) {
     playing(yes) {
       const text = picture.calm.matches ? "Step 1\u00b0" : yes ? "Pause" : "Play";
       write(start, text);
-      start.setAttribute("aria-label", picture.calm.matches ? "Step one degree" : yes ? "Pause turning" : "Play turning");
+      start.setAttribute("aria-label", picture.calm.matches ? text : yes ? "Pause turning" : "Play turning");
       told = 0;
       angles(picture.angle);
     },
@@ -124,7 +151,7 @@ function controlRow({ model, steps, make, write, spec, changed }) {
   }
   if (spec.kind === "buttons") {
     // each gives the trait another value; one without is not to be pressed, but keeps the focus
-    const buttons = spec.buttons.map(({ text, title }, i) => make("button", { type: "button", class: "gl-button", text, title, "aria-label": title,
+    const buttons = spec.buttons.map(({ text, title }, i) => make("button", { type: "button", class: "gl-button", text, title, "aria-label": begunWith(text, title),
       onclick: () => { const { value } = now[i]; if (value !== null) send(value); } }));
     let now = spec.buttons;
     const refresh = (fresh = spec) => {
@@ -132,7 +159,7 @@ function controlRow({ model, steps, make, write, spec, changed }) {
       buttons.forEach((button, i) => {
         write(button, now[i].text);
         button.title = now[i].title;
-        button.setAttribute("aria-label", now[i].title);
+        button.setAttribute("aria-label", begunWith(now[i].text, now[i].title));
         button.setAttribute("aria-disabled", String(now[i].value === null));
       });
     };
@@ -263,7 +290,7 @@ function readoutPanel(kit) {
   const { model, steps, make, write, changed, caption } = kit;
   const keys = make("div", { class: "gl-keys" }), reasons = make("div", { class: "gl-reasons" }), rest = make("div", { class: "gl-all" });
   const all = disclosure(kit, "readout", "All numbers", rest);
-  const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, reasons, all.box);
+  const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, all.box);
   const stay = oneStop(panel, ".gl-value,.gl-secret,.gl-disclose");
   let cells = new Map(), shape = "", open = "", usual = null, few = false;
   all.box.addEventListener("toggle", stay);
@@ -279,33 +306,29 @@ function readoutPanel(kit) {
     steps.change("asked_for", [...new Set([...before, ...row.cells.filter(cell => cell.secret).map(cell => cell.word)])].join("; "));
     changed();
   };
-  const value = (row, cell, spoken, why, under, id) => {
+  const value = (row, cell, spoken, why, id) => {
     const told = cell.explained !== false;
     const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: row.cells.length > 1 ? "Show" : "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
       : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
       : make("span", { class: "gl-given" });
-    cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken });
+    cells.set(cell.word, { told, secret: cell.secret, button, why, spoken });
     return button;
   };
-  const reason = (row, id) => make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
+  const reason = (row, id) => make("div", { hidden: true, class: "gl-why", id, role: "group", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
   const named = (row, column) => row.label + (column ? `, ${column}` : "");
   const side = (group, i) => group.columns.length === 2 && group.sides !== false ? `of-${["driver", "driven"][i]}` : null;
   /** A number that is seen at once: what it is, and its value. */
   const key = group => row => {
     const id = `gl-${++serial}`, why = reason(row, id);
-    why.hidden = true;
-    reasons.append(why);
     return make("div", { class: `gl-key${row.cells.length > 1 ? " gl-several" : ""}` }, make("span", { class: "gl-key-label", text: row.label }), ...row.cells.map((cell, i) => make("span", { class: "gl-key-value" },
-      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(row, cell, named(row, group.columns[i]), why, why, id))));
+      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(row, cell, named(row, group.columns[i]), why, id))));
   };
   const table = (group, rows) => make("table", { class: "gl-table" },
     make("caption", { text: group.title }),
     group.columns.length ? make("thead", {}, make("tr", {}, make("td"), ...group.columns.map((name, i) => make("th", { scope: "col", class: side(group, i), text: name })))) : null,
-    make("tbody", {}, ...rows.flatMap(row => {
+    make("tbody", {}, ...rows.map(row => {
       const id = `gl-${++serial}`, why = reason(row, id);
-      const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
-      const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => make("td", {}, value(row, cell, named(row, group.columns[i]), why, under, id))));
-      return [line, under];
+      return make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => make("td", {}, value(row, cell, named(row, group.columns[i]), why, id))));
     })));
   /** Whether a number is seen at once: those of the stage, or where none is set and there is little room the first two. */
   const chosen = groups => {
@@ -337,8 +360,8 @@ function readoutPanel(kit) {
       const place = cells.get(cell.word);
       if (!place || place.secret) continue;
       write(place.button, cell.text);
-      if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${cell.spoken}. Why?`);
-      else if (cell.spoken !== cell.text) { place.button.setAttribute("role", "img"); place.button.setAttribute("aria-label", cell.spoken); }
+      if (place.told) place.button.setAttribute("aria-label", `${place.spoken}: ${heardAs(cell)}. Why?`);
+      else if (cell.spoken !== cell.text) { place.button.setAttribute("role", "img"); place.button.setAttribute("aria-label", heardAs(cell)); }
       place.button.classList.toggle("gl-alarm", !!cell.alarm);
     }
     explain();
@@ -348,14 +371,37 @@ function readoutPanel(kit) {
     const shown = cells.get(open);
     for (const place of cells.values()) {
       if (place.told) place.button.setAttribute("aria-expanded", String(place === shown));
-      place.under.hidden = place.under !== shown?.under;
+      place.why.hidden = place.why !== shown?.why;
     }
+    reasons.hidden = !shown;
     if (!shown) return;
+    if (!shown.why.isConnected) reasons.append(shown.why);
     const html = told.word === open ? told.html : "\u2026";
-    if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
+    if (shown.why.dataset.html === html) return;
+    const first = !told.html || shown.why.dataset.word !== open;
+    Object.assign(shown.why.dataset, { html, word: told.word === open ? open : "" });
+    shown.why.innerHTML = html;
+    inOneStop(shown.why);
+    // it stands under all the numbers, as wide as the page: what it explains is said once more
+    shown.why.prepend(make("p", { class: "gl-why-head", text: shown.spoken }));
+    if (first && told.word === open) shown.why.scrollIntoView({ block: "nearest" });
+  }
+  let heard = new Map();
+  /** What has changed of the numbers that are seen since it was asked last, in some twenty words. */
+  function news() {
+    const groups = steps.get("readout") || [], first = chosen(groups), phrases = [[], []], now = new Map();
+    for (const group of groups) for (const row of group.rows) row.cells.forEach((cell, i) => {
+      if (cell.secret) return;
+      now.set(cell.word, cell.text);
+      const at = first(group, row) ? 0 : all.box.open ? 1 : -1;
+      if (at >= 0 && heard.get(cell.word) !== cell.text) phrases[at].push(`${named(row, group.columns[i])} ${cell.spoken}`);
+    });
+    heard = now;
+    const said = cutShort(phrases.flat(), 17);
+    return said.length ? `${said.join("; ")}.` : "";
   }
   return {
-    panel, build, explain, reasons, opened: all.box,
+    panel, build, explain, reasons, news, opened: all.box,
     /** Where there is little room only a few numbers are seen at once. */
     little(yes) { if (yes !== few) { few = yes; if (shape) build(); } },
   };
@@ -368,11 +414,26 @@ function remarkList({ steps, make, write, changed, seen }) {
   const item = ({ kind, text, lead, advice, does = [], more = [] }, open) => make("li", { class: `gl-is-${kind}` },
     make("strong", { text: `${lead || LEADS[kind]}: ` }), text,
     advice ? make("p", { class: "gl-advice", text: advice }) : null,
-    does.length ? make("div", { class: "gl-does" }, ...does.map(({ text: words, title, name, value }) => make("button", { type: "button", class: "gl-button gl-do", text: words, title, "aria-label": title,
+    does.length ? make("div", { class: "gl-does" }, ...does.map(({ text: words, title, name, value }) => make("button", { type: "button", class: "gl-button gl-do", text: words, title, "aria-label": begunWith(words, title),
       onclick: () => { steps.change(name, value); changed(); } }))) : null,
     more.length ? make("details", { open: open.has(lead) }, make("summary", { text: "Show them", "data-lm-suppress-shortcuts": "true" }), make("ul", {}, ...more.map(row => make("li", { text: row })))) : null);
+  let heard = new Set(), troubled = false;
   return {
     list,
+    /** The remarks, or sentences of them, that have come since it was asked last. */
+    news() {
+      const rows = steps.get("warnings") || [], now = new Set(), fresh = [];
+      for (const { kind, text, lead, advice } of rows) {
+        const told = [text, advice].filter(Boolean).join(" ").split(/(?<=[.:;!?]) /);
+        const words = told.filter(sentence => !heard.has(kind + sentence));
+        for (const sentence of told) now.add(kind + sentence);
+        words.forEach((sentence, i) => fresh.push((i ? "" : `${lead || LEADS[kind]}: `) + seen(sentence).replace(/[:;]$/, ".")));
+      }
+      const trouble = rows.some(({ kind }) => kind === "stop" || kind === "warning");
+      if (troubled && !trouble) fresh.push("Nothing to check any more.");
+      [heard, troubled] = [now, trouble];
+      return cutShort(fresh, 25).join(" ");
+    },
     build() {
       const rows = (steps.get("warnings") || []).map(row => ({ ...row, text: seen(row.text), ...(row.advice ? { advice: seen(row.advice) } : {}) })), now = JSON.stringify(rows);
       if (list.dataset.now !== now) {

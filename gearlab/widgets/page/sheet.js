@@ -14,7 +14,10 @@ function turnParts({ turns, slides, rounds }, angle) {
     const carried = orbit === undefined ? "" : `rotate(${-(angle * orbit % 360)} ${mx} ${-my}) `;
     el.setAttribute("transform", `${carried}rotate(${-(angle * speed % 360)} ${cx} ${-cy})`);
   }
-  for (const { el, at } of rounds) el.firstChild.setAttribute("d", stripOnCone(angle, at));
+  for (const { el, at } of rounds) {
+    const path = el.firstChild, d = pieceOfRound(angle, at);
+    if (path.getAttribute("d") !== d) path.setAttribute("d", d);
+  }
   for (const { el, at } of slides) {
     const s = slideOffset(angle, at);
     if (s === null) { el.style.display = "none"; continue; }
