@@ -347,8 +347,8 @@ def test_the_rule_sees_a_circle():
 @pytest.mark.parametrize(
     "command",
     [
-        ("ruff", "check", "--no-cache", "gearlab", "tests"),
-        ("ruff", "format", "--no-cache", "--check", "gearlab", "tests"),
+        ("ruff", "check", "--no-cache", "gearlab", "tests", "conftest.py"),
+        ("ruff", "format", "--no-cache", "--check", "gearlab", "tests", "conftest.py"),
         ("mypy", "--no-error-summary"),
     ],
     ids=lambda command: " ".join(command[:2]),
