@@ -11,10 +11,10 @@ import tempfile
 import time
 from pathlib import Path
 
-# What checks internationalised web addresses for nbformat builds its grammar as soon as it is imported: 1.3 s of
-# processor for the run, for each worker and for JupyterLab. No address is checked here; jsonschema goes
-# without it where it is not installed, and so it does where it is None.
-sys.modules.setdefault("rfc3987_syntax", None)  # type: ignore[arg-type]
+# What checks internationalised web addresses for nbformat builds its grammar when it is imported: 1.3 s of
+# processor for the run and for each of its workers. No address is checked here; jsonschema goes without it
+# where it is not installed, and so it does where it is None.
+sys.modules.setdefault("rfc3987_syntax", None)
 # Named here and not found by itself (`-p no:nbval`), because it imports nbformat.
 pytest_plugins = ["nbval.plugin"]
 
@@ -201,6 +201,7 @@ LONG = {
 LONG_FOLDERS = ("tests/browser/", "notebooks/")
 # Files that open JupyterLab are run by one worker, which starts it once.
 IN_LAB = {
+    "tests/browser/test_accessibility_lab.py",
     "tests/browser/test_answerbox_lab.py",
     "tests/browser/test_lab.py",
     "tests/browser/test_lesson_by_keyboard.py",
@@ -217,7 +218,7 @@ def pytest_collection_modifyitems(config, items):
         if file.startswith(LONG_FOLDERS) or name in LONG.get(file, "").split():
             item.add_marker("long")
         if "lab" in getattr(item, "fixturenames", ()) and file not in IN_LAB:
-            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of tests/conftest.py")
+            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of conftest.py")
     # what takes long begins first, so that no worker is left with it when the others have nothing to do
     items.sort(key=lambda item: _begins(_file_of(item)))
 

@@ -1,6 +1,7 @@
 """A picture of gears seen from behind: turned over about its upright, the words not mirrored.
 
-Clockwise becomes counter-clockwise, left becomes right. Numbers keep their signs, which count as seen from
+Clockwise becomes counter-clockwise, left becomes right; of two gears in different planes the one that was
+covered lies in front. Numbers keep their signs, which count as seen from
 the gear side. ``widgets/page/behind.js`` does the same to a living picture, without the kernel.
 """
 
@@ -11,6 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from .depth import by_depth
 from .motion import Carry, Motion, Point, Press, Round, Slide, Swing, Turn
 from .scene import Scene
 from .shapes import Arc, Circle, Dot, Label, Line, Outline, Shape, Strokes, Teeth
@@ -71,7 +73,7 @@ def behind(scene: Scene) -> Scene:
     text = scene.text.removeprefix(LEAD) if scene.text.startswith(LEAD) else LEAD + scene.text
     return replace(
         scene,
-        shapes=tuple(_turned_over(shape) for shape in scene.shapes),
+        shapes=tuple(by_depth(_turned_over(shape) for shape in scene.shapes)),
         text=words_from_behind(text),
         margin=(top, left, bottom, right),
         focus=focus,
@@ -115,7 +117,9 @@ def _motion(motion: Motion) -> Motion:
     if isinstance(motion, Turn):
         around = None if motion.around is None else _point(motion.around)
         about = _point(motion.about)
-        return replace(motion, about=about, around=around, speed=-motion.speed, orbit=-motion.orbit)
+        plane = None if motion.plane is None else -motion.plane  # what lay behind lies in front
+        turned = {"speed": -motion.speed, "orbit": -motion.orbit, "plane": plane}
+        return replace(motion, about=about, around=around, **turned)
     if isinstance(motion, Round):
         about, direction = _point(motion.about), _point(motion.direction)
         corners = tuple((along, off, -turn) for along, off, turn in motion.corners)

@@ -22,6 +22,7 @@ class Turn:
     radius: how far out it reaches, for the focus ring [unit of the scene].
     around: axis about which its own axis is carried, if it is (a planet on its carrier) [unit of the scene].
     orbit: turning of what carries it, relative to the driver; ``speed`` then is seen from the carrier [-].
+    plane: of gears that may cover one another, which lies nearer: the higher one; None for all others.
     """
 
     about: Point
@@ -31,6 +32,7 @@ class Turn:
     radius: float = 0.0
     around: Point | None = None
     orbit: float = 0.0
+    plane: int | None = None
 
 
 @dataclass(frozen=True)
@@ -44,8 +46,8 @@ class Round:
     direction: the way along the axis, a unit vector, towards the wide end [-].
     speed: turning relative to the driver [-].
     angle: where its middle stands round the axis; 0 to 180 is the side that is seen [deg].
-    corners: distance from ``about`` along the axis, distance from the axis [unit of the scene], and angle from
-        its middle [deg], of each corner.
+    corners: distance from ``about`` along the axis, distance off the axis [unit of the scene], and angle
+        from its middle [deg], of each corner.
     """
 
     about: Point

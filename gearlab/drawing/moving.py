@@ -49,6 +49,7 @@ def attributes(motion: Turn | Round | Slide | Carry | Swing | Press, fmt: Callab
         )
     carried = () if motion.around is None else (*motion.around, motion.orbit)
     named = f" data-name={quoteattr(motion.name)}" if motion.name else ""
+    named += "" if motion.plane is None else f' data-plane="{motion.plane}"'
     return (
         'class="gl-turns"'
         f" data-turn={numbers(*motion.about, motion.speed, motion.pitch, motion.radius, *carried)}{named}"

@@ -21,7 +21,8 @@ class Scene:
     unit: "mm" or "in".
     title: a few words for a heading or a file name.
     margin: room for type around the shapes: top, right, bottom, left [points of the picture].
-    focus: (x, y, width): the part a close-up shows [unit of the scene], or None.
+    focus: (x, y, width) of the part a close-up shows [unit of the scene], or None; with a height that must be
+        in it, too, a picture too small for its teeth begins so.
     width: the width the picture is made for [points of the picture].
     limits: least and largest angle of the driver [deg]; a living picture turns back there.
     """
@@ -31,7 +32,7 @@ class Scene:
     unit: str = "mm"
     title: str = ""
     margin: tuple[float, float, float, float] = (12.0, 12.0, 12.0, 12.0)
-    focus: tuple[float, float, float] | None = None
+    focus: tuple[float, ...] | None = None
     width: float = 720.0
     limits: tuple[float, float] | None = None
     bounds: Box = field(default=UNFRAMED, compare=False)

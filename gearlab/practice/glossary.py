@@ -275,7 +275,7 @@ class Pages:
             for entry in self.entries:
                 said = "<br>".join(entry.lines("mathml", _html_link))
                 parts.append(
-                    f'<section id="{entry.anchor}"><h3>{escape(entry.heading)}</h3><p>{said}</p></section>'
+                    f'<section id="{entry.anchor}"><h2>{escape(entry.heading)}</h2><p>{said}</p></section>'
                 )
             parts.append("</div>")
         for subject, several in self._by_subject():

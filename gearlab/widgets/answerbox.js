@@ -52,7 +52,7 @@ function render({ model, el }) {
   const win = doc.defaultView;
   const id = `gearlab-box-${(boxes += 1)}`;
   const h = (tag, attributes, ...children) => make(doc, tag, attributes, ...children);
-  const root = h("section", { class: "gearlab-box" });
+  const root = h("div", { class: "gearlab-box" });
   el.append(root);
   guardKeys(root);
   hideStillTwin(root, win);
@@ -169,7 +169,7 @@ function render({ model, el }) {
     root.setAttribute("aria-label", view.name);
     root.setAttribute("role", "group");
     root.dataset.mode = view.mode;
-    const head = h("div", { class: "gearlab-head" }, h("span", { class: "gearlab-title" }, view.title),
+    const head = h("div", { class: "gearlab-head" }, h("span", { class: "gearlab-title", role: "heading", "aria-level": 3 }, view.title),
       view.about ? h("span", { class: "gearlab-about" }, view.about) : null);
     const prompt = h("div", { class: "gearlab-prompt" }, ...view.prompt.map((text) => h("p", {}, text)));
     const fields = h("div", { class: "gearlab-fields" });
@@ -272,8 +272,12 @@ function render({ model, el }) {
     if (parts.solution.dataset.shown !== (status.solution || "")) {
       parts.solution.dataset.shown = status.solution || "";
       parts.solution.replaceChildren();
+      // it scrolls as one, and is one Tab stop: its formulas are none
+      const name = status.solution_title || "Worked solution", there = { tabindex: 0, role: "group", "aria-label": name, "data-lm-suppress-shortcuts": true };
+      for (const [key, value] of Object.entries(there)) if (status.solution) parts.solution.setAttribute(key, value); else parts.solution.removeAttribute(key);
       if (status.solution) {
-        parts.solution.append(h("p", { class: "gearlab-solution-title" }, status.solution_title || "Worked solution"), html(status.solution));
+        parts.solution.append(h("p", { class: "gearlab-solution-title" }, name), html(status.solution));
+        for (const formula of parts.solution.querySelectorAll(".eq[tabindex]")) for (const key of ["tabindex", "role", "aria-label"]) formula.removeAttribute(key);
       }
     }
     if ((status.seen || 0) >= awaited) { win.clearTimeout(timer); waitingForAction = false; }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from numbers import Integral, Real
@@ -54,7 +55,9 @@ class Givens(Mapping):
     def __repr__(self) -> str:
         width = max((len(word) for word in self._rows), default=0)
         lines = [f"{word:{width}}  {shown}" for word, (_, shown) in self._rows.items()]
-        return "\n".join([self._prompt, "", *lines] if self._prompt else lines)
+        # in lines of its own: a notebook breaks a long one in the middle of a word
+        asked = [part for line in self._prompt.splitlines() for part in textwrap.wrap(line, 88) or [""]]
+        return "\n".join([*asked, "", *lines] if asked else lines)
 
 
 def given(lesson: str, question_id: str, *, number: int | None = None) -> Givens:
@@ -82,7 +85,9 @@ def given(lesson: str, question_id: str, *, number: int | None = None) -> Givens
     for row in draw.givens:
         quantity = QUANTITIES.get(row.name)
         whole = quantity is not None and quantity.whole and row.value == int(row.value)
-        rows[row.name] = (int(row.value) if whole else row.value, row.shown)
+        # planets, unlike teeth, are counted in no unit
+        shown = row.text if row.unit == "teeth" and "teeth" not in row.name else row.shown
+        rows[row.name] = (int(row.value) if whole else row.value, shown)
     return Givens(rows, draw.prompt)
 
 

@@ -129,5 +129,5 @@ def test_two_designs_stand_side_by_side(page_with_widget):
     heads = page.locator(".gl-table").nth(1).locator("thead th")
     assert heads.all_inner_texts() == ["at first", "now"]
     page.get_by_role("button", name="pitch diameter, now: 45.00 mm. Why?").click()
-    page.wait_for_function("() => document.querySelector('.gl-why-row:not([hidden]) math')")
+    page.wait_for_function("() => document.querySelector('.gl-why:not([hidden]) math')")
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")

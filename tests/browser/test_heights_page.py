@@ -10,15 +10,7 @@ from gearlab.widgets import LineOfAction, PairExplorer, SpacingExplorer
 
 WIDTH, HEIGHT = 645, 600
 STOPS = 12
-# teeth lower than 12 px where the width decides: a whole drive or train, or gears of many teeth
-LOW_TEETH = {
-    "TrainBuilder": 8,
-    "DriveExplorer": 8,
-    "ReviewChecklist": 9,
-    "RackAndPinion": 10,
-    "PlateLayout": 11,
-    "PairExplorer(60, 120": 5,
-}
+TEETH = 12  # px high at least: where the whole has them lower, a picture begins in its close-up
 
 
 def test_control_task_and_picture_are_in_sight_together(tabs):
@@ -26,17 +18,39 @@ def test_control_task_and_picture_are_in_sight_together(tabs):
     off = []
     for call in CALLS:
         found = bare(page, made(call), HEIGHT)
-        low = next((px for name, px in LOW_TEETH.items() if call.startswith(name)), 12)
         wrong = {
             "does not fit": found["needed"] > HEIGHT,
             "is wider than the notebook": found["over"],
             "has a picture too low": found["picture"] < 320,
-            "has teeth too low": found["teeth"] is not None and round(found["teeth"]) < low,
+            "has teeth too low": found["teeth"] is not None and round(found["teeth"]) < TEETH,
             "has too many Tab stops": found["stops"] > STOPS,
             "is more than a screen and a half": found["all"] > 1.5 * HEIGHT,
         }
         off += [f"{call} {what}: {found}" for what, so in wrong.items() if so]
     assert not off, "\n".join(off)
+
+
+def test_the_whole_is_one_button_away_where_a_picture_begins_in_its_close_up(tabs):
+    page = tabs(WIDTH, HEIGHT)
+    for call in ("TrainBuilder(18, 36, 24, 48, module=2.5)", "PairExplorer(60, 120, module=2.5)"):
+        bare(page, made(call), HEIGHT)
+        button, wide = page.get_by_role("button", name="Close-up"), "() => Number(document.querySelector("
+        wide += "'.gl-sheet:not(.gl-under) svg').getAttribute('viewBox').split(' ')[2])"
+        begun = page.evaluate(wide)
+        assert button.get_attribute("aria-pressed") == "true"
+        button.click()
+        page.wait_for_function(
+            "was => document.querySelector('.gl').living && (" + wide + ")() > 1.4 * was", arg=begun
+        )
+        assert button.get_attribute("aria-pressed") == "false"
+        # it stays so when the room changes
+        page.set_viewport_size({"width": WIDTH - 20, "height": HEIGHT})
+        page.wait_for_function("width => document.querySelector('.gl').clientWidth < width - 10", arg=WIDTH)
+        assert button.get_attribute("aria-pressed") == "false"
+        page.set_viewport_size({"width": WIDTH, "height": HEIGHT})
+    # a picture with room enough is whole at first
+    bare(page, made("PairExplorer(driver_teeth=18, driven_teeth=45, module=2.5)"), HEIGHT)
+    assert page.get_by_role("button", name="Close-up").get_attribute("aria-pressed") == "false"
 
 
 def test_large_type_takes_a_screen_and_a_half_at_most(tabs):

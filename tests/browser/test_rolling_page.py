@@ -63,11 +63,11 @@ def test_cones_by_keys_alone(page_with_widget):
     page.wait_for_selector(".gl-is-good")
     assert page.is_visible(".gl-play")
     drawn = (
-        "() => [...document.querySelectorAll('[data-round] path')].filter(path =>"
+        "() => [...document.querySelectorAll('[data-round] path.r-tooth-end')].filter(path =>"
         " path.getAttribute('d')).length"
     )
     seen = page.evaluate(drawn)
-    assert 24 <= seen <= 30  # about half of 50 stripes are on the near side
+    assert 24 <= seen <= 30  # about half of 50 teeth are on the near side
     first = page.evaluate("() => document.querySelector('[data-round] path').getAttribute('d')")
     page.focus("[data-name^='Driver A']")
     page.keyboard.press("PageUp")

@@ -24,10 +24,22 @@ SCENES = [
 ]
 
 
+def without_dashes(shapes):
+    return [shape for shape in shapes if shape.role != "hidden outline"]
+
+
+def from_back(shapes):
+    """The shapes in the order in which they lie, seen from the other side: gears of nearer planes first."""
+    given = without_dashes(shapes)
+    planes = [getattr(shape.motion, "plane", None) for shape in given]
+    gears = [shape for shape, plane in zip(given, planes) if plane is not None]
+    back = iter(sorted(gears, key=lambda shape: -shape.motion.plane))
+    return [shape if plane is None else next(back) for shape, plane in zip(given, planes)]
+
+
 @pytest.mark.parametrize("scene", SCENES)
 def test_every_tooth_is_where_a_mirror_has_it(scene):
-    mirrored = behind(scene)
-    for before, after in zip(scene.shapes, mirrored.shapes, strict=True):
+    for before, after in zip(from_back(scene.shapes), without_dashes(behind(scene).shapes), strict=True):
         if isinstance(before, Teeth):
             wanted = before.points()[:-1] * (-1, 1)
             near = np.abs(after.points()[:-1][:, None] - wanted[None]).max(axis=2).min(axis=1)
@@ -105,3 +117,23 @@ def test_a_section_has_no_view_from_behind():
     assert not can_turn_over(scene)
     with pytest.raises(ValueError, match="shows no teeth from the front.*picture of gears"):
         behind(scene)
+
+
+def filled(scene):
+    """Counts of the gears of a train in drawing order, and of those whose covered outline is dashed."""
+    teeth = [shape for shape in scene.shapes if isinstance(shape, Teeth)]
+    return [[t.count for t in teeth if (t.role == "hidden outline") is dashed] for dashed in (False, True)]
+
+
+def test_of_two_gears_on_a_shaft_the_one_that_was_behind_lies_in_front():
+    """15 drives 45 behind; on its shaft 18 drives 42 in front. Centre distances 75 mm, reverted (z m / 2)."""
+    scene = views.shafts(Train.of(15, (45, 18), 42, module=2.5, line_angles=(90, 270)))
+    solid, dashed = filled(scene)
+    # seen from the gear side 18 and 42 lie above 15 and 45: 42 covers 15, and with 18 part of 45
+    assert solid == [15, 45, 18, 42] and sorted(dashed) == [15, 45]
+    solid, dashed = filled(behind(scene))
+    # from behind 15 and 45 lie above: 45 covers 18 whole and part of 42, as does 15
+    assert solid == [18, 42, 15, 45] and sorted(dashed) == [18, 42]
+    assert filled(behind(behind(scene))) == filled(scene)
+    spoken = [shape.motion.name for shape in behind(scene).shapes if getattr(shape.motion, "name", "")]
+    assert len(set(spoken)) == 3, "a handle for each shaft, as before"

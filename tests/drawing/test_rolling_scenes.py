@@ -69,34 +69,38 @@ def test_sentence_of_the_rack():
 
 
 # -- cones ---------------------------------------------------------------------------------------------
-def test_stripes_of_both_cones_meet_on_the_common_line():
+def ends(scene, of):
+    """The large ends of a gear's teeth in a picture from the side."""
+    return [shape.motion for shape in scene.having("tooth end", Outline) if shape.of == of]
+
+
+def test_teeth_of_both_cones_meet_on_the_common_line():
     # a tooth of one meets a space of the other, at every angle: on the common line one of the two is there,
     # never both
     scene = views.cones(20, 30, 2.5, 33.690068, 56.309932)
-    stripes = {
-        of: [shape.motion for shape in scene.shapes if isinstance(shape.motion, Round) and shape.of == of]
-        for of in ("driver", "driven")
+    teeth = {of: ends(scene, of) for of in ("driver", "driven")}
+    assert len(teeth["driver"]) == 20 and len(teeth["driven"]) == 30
+    # the corner on the pitch cone's large circle: 25 and 37.5 mm from the axis
+    half = {
+        of: next(turn for _, off, turn in teeth[of][0].corners if abs(off - radius) < 1e-6)
+        for of, radius in (("driver", 25.0), ("driven", 37.5))
     }
-    assert len(stripes["driver"]) == 20 and len(stripes["driven"]) == 30
+    assert half == pytest.approx({"driver": 360 / 20 / 4, "driven": 360 / 30 / 4})
 
     def covered(of, line, driver_angle):
         return any(
-            abs((one.angle + one.speed * driver_angle - line + 180) % 360 - 180) < one.half
-            for one in stripes[of]
+            abs((tooth.angle + tooth.speed * driver_angle - line + 180) % 360 - 180) < half[of]
+            for tooth in teeth[of]
         )
 
     for angle in np.linspace(0.1, 40, 57):
         assert covered("driver", 0.0, angle) != covered("driven", 180.0, angle)
-    for one in stripes["driver"][:1] + stripes["driven"][:1]:
-        # the far end of either stripe lies on its pitch cone's large circle
-        assert one.far[1] / one.far[0] == pytest.approx(
-            math.tan(math.radians(33.690068 if one in stripes["driver"] else 56.309932))
-        )
 
 
-def test_a_stripe_is_seen_on_the_near_side_only():
+def test_what_goes_round_is_seen_on_the_near_side_only():
     def strip(angle):
-        return Round((0.0, 0.0), (1.0, 0.0), 1.0, angle, 5.0, (10.0, 5.0), (20.0, 10.0))
+        corners = ((10.0, 5.0, -5.0), (10.0, 5.0, 5.0), (20.0, 10.0, 5.0), (20.0, 10.0, -5.0))
+        return Round((0.0, 0.0), (1.0, 0.0), 1.0, angle, corners)
 
     assert (
         strip(270).hidden
@@ -114,11 +118,10 @@ def test_a_stripe_is_seen_on_the_near_side_only():
     assert len({tuple(corner) for corner in strip(270).outline()}) == 1
 
 
-def test_hidden_stripes_are_left_out_of_still_pictures():
+def test_hidden_teeth_are_left_out_of_still_pictures():
     scene = views.cones(20, 20, 2.5, 45, 45)
-    assert (
-        20 < sum(isinstance(shape.motion, Round) and not shape.motion.hidden for shape in scene.shapes) < 30
-    )
+    seen = sum(not tooth.hidden for of in ("driver", "driven") for tooth in ends(scene, of))
+    assert 20 < seen < 30
     assert svg(scene).count("<path") < living_svg(scene).count("<path")
     assert axes.png(scene, scale=0.3)[:4] == b"\x89PNG"
 

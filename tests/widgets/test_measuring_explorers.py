@@ -80,7 +80,7 @@ def test_finder_says_why_a_pair_is_not_the_one():
         and "divided by 4: each driver tooth meets only 11 of the 44 spaces" in text
     )
     odd = RatioFinder(centre_distance=80.6)
-    assert "spacings go in steps of half a module, 1.250 mm" in odd.warnings[-1]["text"]
+    assert "centre distances go in steps of half a module, 1.250 mm" in odd.warnings[-1]["text"]
     explains_itself(finder)
 
 

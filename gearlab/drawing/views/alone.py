@@ -8,9 +8,9 @@ from dataclasses import replace
 import numpy as np
 
 from ...parts import Planetary
+from ...parts.design import BevelTable, Design, PlanetaryTable, RackTable
 from ...parts.made import BevelPart
 from ...parts.made.otherdata import cone_of
-from ...parts.design import BevelTable, Design, PlanetaryTable, RackTable
 from .. import numerals
 from ..scene import Scene
 from ..shapes import Circle, Dimension, Dot, Label, Line, Outline, Shape

@@ -15,12 +15,18 @@ import numpy as np
 from ..motion import Point, Round, Turn
 from ..shapes import Circle, Outline, Shape
 
-#: A corner of a tooth: along the axis from the apex, off the axis [unit], round the axis from the tooth's middle [deg].
+#: A corner: along the axis from the apex, off it [unit], round it from the tooth's middle [deg].
 Corner = tuple[float, float, float]
 
 
 def half_profile(
-    radius: float, thickness: float, addendum: float, dedendum: float, pressure_angle: float, steps: int = 24
+    radius: float,
+    thickness: float,
+    addendum: float,
+    dedendum: float,
+    pressure_angle: float,
+    steps: int = 24,
+    through: tuple[float, ...] = (),
 ) -> np.ndarray:
     """Half a tooth on the developed back cone, from its root to its middle at the tip, (n, 2).
 
@@ -28,18 +34,18 @@ def half_profile(
 
     radius: of the back cone's pitch circle; thickness: of the tooth on it; addendum, dedendum: above and
         below it [unit].
-    pressure_angle: [deg].
+    pressure_angle: [deg]. steps: along the involute. through: distances that are among those returned [unit].
     Returns distance from the back cone's apex [unit] and angle from the tooth's middle [deg].
 
     >>> half_profile(30.0, 4.0, 2.5, 3.125, 20.0)[-1].round(3).tolist()
-    [32.5, 1.692]
+    [32.5, 1.647]
 
     Source: Tredgold's construction (standard texts on bevel gears).
     """
     pressure = math.radians(pressure_angle)
     base, tip, root = radius * math.cos(pressure), radius + addendum, radius - dedendum
     half = thickness / 2 / radius + math.tan(pressure) - pressure  # at the base circle [rad]
-    radii = np.union1d(np.linspace(max(base, root), tip, steps + 1), [radius])
+    radii = np.union1d(np.linspace(max(base, root), tip, steps + 1), through)
     along = np.arccos(np.clip(base / radii, -1.0, 1.0))
     turns = np.maximum(half - (np.tan(along) - along), 0.0)
     points = np.column_stack([radii, np.degrees(turns)])
@@ -91,8 +97,9 @@ class BevelTeeth:
         """Half a tooth at the large end, from its root to its middle at the tip, on the back cone."""
         cone = math.radians(self.angle)
         back = self.radius / math.cos(cone)
+        thick = math.pi * self.module / 2
         flat = half_profile(
-            back, math.pi * self.module / 2, self.addendum, self.dedendum, self.pressure_angle, 6
+            back, thick, self.addendum, self.dedendum, self.pressure_angle, steps=6, through=(back,)
         )
         apex = self.distance / math.cos(cone)  # of the back cone, along the axis
         return [
@@ -113,9 +120,7 @@ class BevelTeeth:
         """What a tooth shows from outside, by role: its two flanks, its tip land, its large end."""
         left = self.half
         right = [(along, off, -turn) for along, off, turn in left]
-        flanks = [
-            (*(self.small(corner) for corner in side), *reversed(side)) for side in (left, right)
-        ]
+        flanks = [(*(self.small(corner) for corner in side), *reversed(side)) for side in (left, right)]
         land = (left[-1], right[-1], self.small(right[-1]), self.small(left[-1]))
         return [
             ("tooth side", flanks[0]),

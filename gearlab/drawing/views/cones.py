@@ -13,7 +13,7 @@ import numpy as np
 from ...parts.bevel import BevelPair
 from ...theory.systems import system
 from .. import numerals
-from ..motion import Round, Turn
+from ..motion import Turn
 from ..scene import Scene
 from ..shapes import LETTERS, Arc, Circle, Dot, Label, Line, Outline, Shape
 from .bevelteeth import BevelTeeth
@@ -58,11 +58,8 @@ def cones(
     width: of the picture [points].
     Lengths in the unit given [in or mm]; the axes cross at (0, 0).
 
-    >>> print(cones(20, 30, 2.5, 33.7, 56.3, seen="faces").text)
-    Two bevel gears, each seen along its axis from the apex, side by side: driver A with 20 teeth and
-    driven B with 30 teeth. The teeth are 5.625 mm high at the large end and 3.938 mm at the small one.
-    Their pitch cones have 33.7 and 56.3 degrees, the shafts stand at 90 degrees. They touch all along
-    and roll on each other, apexes together.
+    >>> cones(20, 30, 2.5, 33.7, 56.3, seen="faces").text.split(". ")[-1]
+    'They touch all along and roll on each other, apexes together.'
     """
     rolls = rolling(driver_teeth, driven_teeth, driver_angle, driven_angle, shaft_angle)
     turn = math.radians(side * shaft_angle)
@@ -290,6 +287,6 @@ def _faces_in_words(parts: list[_Cone], unit: str, shaft_angle: float) -> str:
     angles = [numerals.number(cone.cut.angle, 1) for cone in parts]
     return (
         f"Two bevel gears, each seen along its axis from the apex, side by side: {counts}."
-        f" {_teeth_in_words(parts, unit)} Their pitch cones have {angles[0]} and {angles[1]} degrees, the shafts"
-        f" stand at {numerals.plain(shaft_angle, 1)} degrees."
+        f" {_teeth_in_words(parts, unit)} Their pitch cones have {angles[0]} and {angles[1]} degrees,"
+        f" the shafts stand at {numerals.plain(shaft_angle, 1)} degrees."
     )

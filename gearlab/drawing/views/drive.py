@@ -13,6 +13,7 @@ from ...parts.alignment import aligned
 from ...parts.design import Design, ShaftTable
 from ...parts.made import gear_part
 from .. import numerals
+from ..depth import by_depth
 from ..motion import Turn
 from ..scene import Scene
 from ..shapes import Arc, Box, Circle, Dimension, Dot, Label, Line, Outline, Shape, Strokes, Teeth
@@ -111,8 +112,17 @@ def _whole(
         margin=(20.0, 20.0, 14.0, 20.0),
         width=(x - BETWEEN / scale - low[0]) * scale + 40,
         bounds=bounds,
+        focus=_gears(design),
         limits=driven.limits(design),
     )
+
+
+def _gears(design: Design) -> tuple[float, float, float, float]:
+    """The gears from the front, as the part that a close-up shows."""
+    spots = [(design.shaft_of(table.name).place, _reach(design, table.name)) for table in design.gear]
+    left, right = min(x - r for (x, _), r in spots), max(x + r for (x, _), r in spots)
+    low, high = min(y - r for (_, y), r in spots), max(y + r for (_, y), r in spots)
+    return (left + right) / 2, (low + high) / 2, 1.05 * (right - left), 1.05 * (high - low)
 
 
 def _extent(design: Design) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -162,8 +172,10 @@ def _front(design: Design, scale: float, marked: str, turning: float) -> list[Sh
     shapes: list[Shape] = [Outline(plate, "gear", "gear")]
     stands, named = angles(design), driven.letters(design)
     order = sorted((table.name for table in design.gear), key=design.face_height)
+    planes = _planes(design, order)
     for name in order:
-        shapes += _gear(design, name, stands.get(name, 0.0), scale, name == marked)
+        shapes += _gear(design, name, stands.get(name, 0.0), scale, name == marked, planes[name])
+    shapes = by_depth(shapes)
     for rack in design.rack:
         shapes += driven.rack(design, rack, stands.get(rack.pinion or "", 0.0), scale)[0]
     shapes += driven.circles(design)
@@ -188,13 +200,27 @@ def _front(design: Design, scale: float, marked: str, turning: float) -> list[Sh
     return shapes
 
 
+def _planes(design: Design, order: Sequence[str]) -> dict[str, int]:
+    """Planes of the gears, the lower first: what is in mesh lies in one."""
+    planes: dict[str, int] = {}
+    for name in order:
+        mates = [
+            pair.driven if pair.driver == name else pair.driver
+            for pair in design.mesh
+            if name in (pair.driver, pair.driven)
+        ]
+        met = [planes[mate] for mate in mates if mate in planes]
+        planes[name] = met[0] if met else len(set(planes.values()))
+    return planes
+
+
 def _outermost(design: Design, name: str) -> str:
     """The largest gear on the same shaft: one arrow a shaft is enough."""
     mates = design.on(design.of(name).shaft)
     return max(mates, key=lambda table: table.teeth / (table.diametral_pitch or 1 / (table.module or 1))).name
 
 
-def _gear(design: Design, name: str, angle: float, scale: float, marked: bool) -> list[Shape]:
+def _gear(design: Design, name: str, angle: float, scale: float, marked: bool, plane: int) -> list[Shape]:
     gear, role = design.toothed[name], role_of(design, name)
     place, shaft = design.shaft_of(name).place, design.of(name).shaft
     motion = Turn(
@@ -203,10 +229,11 @@ def _gear(design: Design, name: str, angle: float, scale: float, marked: bool) -
         f"{driven.letters(design)[name]}, {name}, {gear.teeth} teeth",
         360 / gear.teeth,
         _reach(design, name),
+        plane=plane,
     )
     shapes: list[Shape] = []
     if gear.internal:
-        shapes.append(Circle(place, _reach(design, name), "outline", role))
+        shapes.append(Circle(place, _reach(design, name), "outline", role, motion))
     shapes.append(
         Teeth(
             tooth_outline(gear),
@@ -233,9 +260,9 @@ def _gear(design: Design, name: str, angle: float, scale: float, marked: bool) -
                 motion=motion,
             )
         )
-    shapes.append(Circle(place, gear.pitch_diameter / 2, "pitch circle", role))
+    shapes.append(Circle(place, gear.pitch_diameter / 2, "pitch circle", role, motion))
     if marked:
-        shapes.append(Circle(place, _reach(design, name) + 4 / scale, "clash"))
+        shapes.append(Circle(place, _reach(design, name) + 4 / scale, "clash", motion=motion))
     return shapes
 
 

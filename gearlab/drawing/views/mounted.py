@@ -10,7 +10,7 @@ from ...parts import Gear, Mesh
 from ...parts.alignment import aligned
 from .. import numerals
 from ..scene import Scene
-from ..shapes import Circle, Dimension, Line, Outline, Shape
+from ..shapes import Circle, Dimension, Label, Line, Outline, Shape
 from .centres import OnCentre, check_units, counts, extent
 
 
@@ -72,11 +72,14 @@ def mounted(
     places = 2 if unit == "mm" else 4
     between = numerals.plain(round(distance, places), places)
     high = max(size[1], extent(gears, axis=1)[1])
-    level = abs(up) < 1e-9
-    below = (low - first[1]) - 26 / scale if level else 0.0
+    level, tips_low = abs(up) < 1e-9, extent(gears, axis=1)[0]
+    inside = tips_low > 34 / scale  # room on the plate below the gears
+    under = tips_low if inside else low
+    below = (under - first[1]) - 24 / scale if level else 0.0
     shapes.append(Dimension(first, second, f"holes {between}" if level else between, below))
-    plate = f"plate {numerals.plain(size[0], places)}"
-    shapes.append(Dimension((0.0, low), (size[0], low), plate, -58 / scale))
+    plate = f"plate {numerals.plain(size[0], places)} \u00d7 {numerals.plain(size[1], places)}"
+    corner = min(0.0, first[0] - tips[0]), high
+    shapes.append(Label(corner, plate, (10.0, -16.0), "start", "small", "dimension"))
     state = (
         "the tips do not reach each other" if apart else "the teeth overlap" if jammed else "the teeth mesh"
     )
@@ -86,9 +89,10 @@ def mounted(
         f" {unit} apart carry {counts(driver, driven)}, {numerals.pitch_name(driver)}: {state}.",
         unit,
         title="mounted pair",
-        margin=(14.0, 18.0, 12.0, 18.0),
+        margin=(6.0, 14.0, 6.0, 14.0),
         width=width,
-        bounds=(min(0.0, first[0] - tips[0]), low - 62 / scale, long, high),
+        focus=((first[0] + tips[0] + second[0] - tips[1]) / 2, (first[1] + second[1]) / 2, 10 * driver.scale),
+        bounds=(min(0.0, first[0] - tips[0]), low if inside else low - 30 / scale, long, high),
     )
 
 

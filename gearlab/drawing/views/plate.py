@@ -98,8 +98,8 @@ def plate(
     shapes.append(Line(hole, other, "line of centres"))
     shapes += _margins(gears, left, size, places, scale)
     for end, level in (
-        ((hole[0], 0.0), -26),
-        ((other[0], 0.0), -62),
+        ((hole[0], 0.0), -24),
+        ((other[0], 0.0), -54),
         ((0.0, hole[1]), 26),
     ):
         words = numerals.plain(max(end, key=abs), places)
@@ -116,10 +116,17 @@ def plate(
         f" {leaves}.",
         unit,
         title="plate",
-        margin=(16.0, right, 20.0, 90.0),
+        margin=(8.0, right, 14.0, 90.0),
+        focus=(*_between(hole, other, mesh), 10.0 * mesh.driver.scale),
         width=width,
-        bounds=(low[0], low[1] - 62 / scale, high[0], high[1]),
+        bounds=(low[0], low[1] - 54 / scale, high[0], high[1]),
     )
+
+
+def _between(hole: Point, other: Point, mesh: Mesh) -> Point:
+    """Where the pitch circles touch on the line of centres."""
+    share = mesh.operating_pitch_diameters[0] / 2 / mesh.centre_distance
+    return hole[0] + share * (other[0] - hole[0]), hole[1] + share * (other[1] - hole[1])
 
 
 def _margins(

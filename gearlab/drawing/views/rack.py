@@ -14,8 +14,8 @@ from ..scene import Scene
 from ..shapes import Arc, Dimension, Dot, Label, Line, Outline, Shape, Strokes
 from .centres import OnCentre
 
-# width of a stop [pitches], depth of stops and guide, room at the sides [modules]
-STOP, DEEP, EDGE = 0.5, 2.6, 7.0
+# width of a stop [pitches], depth of stops and guide [modules]
+STOP, DEEP = 0.5, 2.6
 
 
 def rack(drive: RackDrive, *, angle: float = 0.0, turning: float = 1.0, width: float = 860.0) -> Scene:
@@ -35,8 +35,8 @@ def rack(drive: RackDrive, *, angle: float = 0.0, turning: float = 1.0, width: f
     up = 1.0 if drive.side == "above" else -1.0  # the pinion is drawn up, or everything stands on its head
     level = -(drive.mounting_height - drive.rack.pitch_height)  # pitch line of the rack, pinion above
     back = level - drive.rack.pitch_height
-    reach = drive.rack.toothed_length / 2 + most + EDGE * drive.rack.scale
-    scale = (width - 28) / (2 * reach)
+    reach = drive.rack.toothed_length / 2 + most
+    scale = (width - 20) / (2 * reach)
     # tooth 0 of the pinion points away from the rack
     seen = OnCentre(pinion, "driver", angle=90.0 * up)
     turn = replace(seen.turn(), name=f"Pinion A, {pinion.teeth} teeth")
@@ -60,8 +60,9 @@ def rack(drive: RackDrive, *, angle: float = 0.0, turning: float = 1.0, width: f
         sentence(drive, angle),
         drive.unit,
         title=f"{pinion.teeth} teeth on a rack of {drive.rack.teeth}, {numerals.pitch_name(pinion)}",
-        margin=(14.0, 14.0, 34.0, 14.0),
+        margin=(14.0, 10.0, 34.0, 10.0),
         width=width,
+        focus=(0.0, up * level, 12.0 * pinion.scale),
         limits=(-limit, limit),
     )
 

@@ -18,6 +18,8 @@ from .train import Seen, bodies, middles, pitch_points, seen
 
 # width of a face, space between planes, length of a shaft's end [modules]
 FACE, GAP, END = 12.0, 3.0, 9.0
+# round the meshes of a close-up, and how far apart the two may be to be in one [modules]
+ROUND, FAR = 38.0, 30.0
 # room for a centre distance beside the picture [points of the picture]
 BESIDE = 104.0
 
@@ -61,8 +63,19 @@ def shafts(
         train.unit,
         title=f"{train.teeth_in_words} teeth",
         margin=(16.0, BESIDE, 16.0, BESIDE),
+        focus=_meshes(train, gears),
         width=width,
     )
+
+
+def _meshes(train: Train, gears: list[Seen]) -> tuple[float, float, float, float]:
+    """Both meshes along the shafts with what is round them; the first alone where they stand far apart."""
+    module = gears[0].gear.scale
+    places = [dot.at[1] for dot in pitch_points(train)]
+    if abs(places[1] - places[0]) > FAR * module:
+        places = places[:1]
+    tall = max(places) - min(places) + ROUND * module
+    return 0.0, (max(places) + min(places)) / 2, ROUND * module, tall
 
 
 def _side(train: Train, gears: list[Seen], start: float, scale: float, reach: float) -> list[Shape]:

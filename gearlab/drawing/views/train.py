@@ -12,6 +12,7 @@ from itertools import pairwise
 from ...parts import Train
 from ...parts.train import Placed
 from .. import numerals
+from ..depth import by_depth
 from ..motion import Point, Turn
 from ..scene import Scene
 from ..shapes import Arc, Dimension, Dot, Label, Line, Shape
@@ -144,28 +145,15 @@ def bodies(gears: list[Seen], scale: float, still: bool = False, marked: bool = 
     """
     shapes: list[Shape] = []
     for gear in sorted(gears, key=lambda gear: (gear.plane, gear.number)):
-        motion = Turn(gear.centre, 0.0)
+        motion = Turn(gear.centre, 0.0, plane=gear.plane)
         if not still:
             mates = [mate for mate in gears if mate.shaft == gear.shaft]
             # the larger gear of a shaft is its handle; the smaller one lets the hand through to it
             handle = gear == max(mates, key=lambda mate: mate.gear.teeth)
-            motion = replace(gear.turn(), name=spoken(mates) if handle else "")
+            motion = replace(gear.turn(), name=spoken(mates) if handle else "", plane=gear.plane)
         slope = BETWEEN[min(gear.plane, 1)] if gear.role == "gear" else None
         shapes += gear.body(scale, motion, 0 if marked else None, slope)
-    for gear in gears:
-        if any(covers(near, gear) for near in gears):
-            shapes.append(gear.teeth("hidden outline", Turn(gear.centre, 0.0 if still else gear.speed)))
-    return shapes
-
-
-def covers(near: Seen, far: Seen) -> bool:
-    """Whether a gear in a nearer plane covers part of another one's outline."""
-    apart = math.dist(near.centre, far.centre)
-    return (
-        near.plane > far.plane
-        and apart < near.tip + far.tip
-        and apart + near.tip > far.gear.root_diameter / 2
-    )
+    return by_depth(shapes)
 
 
 def spoken(mates: list[Seen]) -> str:

@@ -1,6 +1,6 @@
 """The small steps that lead to those formulas that are a jump for a reader: one way a formula."""
 
-from sympy import Integer, cos, pi, sin, sqrt, tan
+from sympy import Integer, asin, cos, pi, sin, sqrt, tan
 
 from ..functions import inv, remainder
 from ..smallsteps import Small, Way
@@ -191,5 +191,10 @@ SPAN = Way((
           lambda q: q.module * cos(q.pressure_angle) * (pi / 2 + q.teeth * inv(q.pressure_angle)) + 2 * q.profile_shift * q.module * sin(q.pressure_angle)
           - q.tooth_thinning * cos(q.pressure_angle)),
     Small("k - 1 base pitches, and that tooth.", lambda q: q.span, lambda q: (q.span_teeth - Integer(1)) * q.base_pitch + q.base_thickness, "How many of each are between the jaws?"),
+))
+VENT = Way((
+    Small("The hinge and the two places of the joint are the corners of a triangle with two equal sides. A line from the hinge to the middle of the travel halves it into two right triangles.",
+          lambda q: sin(q.opening_angle / 2), lambda q: q.rack_travel / 2 / q.joint_distance, "Which right triangle has half the opening angle in it?"),
+    Small("Undo the sine, and take the angle twice.", lambda q: q.opening_angle, lambda q: 2 * asin(q.rack_travel / (2 * q.joint_distance))),
 ))
 # fmt: on

@@ -67,7 +67,7 @@ class TwoCones(Explorer):
         "driven_teeth",
         "shaft_angle",
         "side",
-        "seen",
+        "view",
     )
     driver_teeth = Whole(20, 12, 48, "Teeth of the driver", page=5, of="driver")
     driven_teeth = Whole(30, 12, 48, "Teeth of the driven gear", page=5, of="driven")
@@ -92,7 +92,7 @@ class TwoCones(Explorer):
         "The driven gear stands",
         about="Where the driven gear stands at first, from the driver's axis",
     )
-    seen = Choice(
+    view = Choice(
         "side",
         {"side": "square to both axes", "faces": "each from the apex"},
         "Seen",
@@ -128,7 +128,7 @@ class TwoCones(Explorer):
             side=side,
             unit=pair.unit,
             turning=inputs.driver_speed or 1.0,
-            seen=inputs.seen,
+            seen=inputs.view,
         )
         rolls = rolling(driver, driven, *angles, shafts)
         cones = Cones(pair, gap(*angles, shafts), rolls, pair.speed(float(inputs.driver_speed), side))

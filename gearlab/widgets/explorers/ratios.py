@@ -83,7 +83,7 @@ class RatioFinder(Explorer):
         about="Wanted driver turns per driven turn",
     )
     wanted_distance = Length(
-        "Wanted spacing",
+        "Wanted centre distance",
         lambda finder, inputs: Scale(
             round(32 * finder.scale_of(inputs), 2) if finder.length_unit == "in" else 80.0,
             18 * finder.scale_of(inputs),
@@ -192,7 +192,7 @@ class RatioFinder(Explorer):
                 n.plain(f"factor of {name}", pair.common_factor),
             )
             rows.append(row(name, *cells))
-        columns = ("spacing", "ratio off by", "common factor")
+        columns = ("centre distance", "ratio off by", "common factor")
         return [group("The list, nearest ratio first", rows, columns)] if rows else []
 
     def _remarks(self, mesh: Mesh, inputs: Inputs) -> Iterator[dict]:
@@ -203,7 +203,7 @@ class RatioFinder(Explorer):
         )
         spacing, reached = numerals.length(n["centre_distance"], self.unit), numerals.plain(mesh.ratio, 3)
         yield task(
-            f"find a hunting pair for {wanted} at {numerals.pitch_name(mesh.driver)}, with a ratio near"
+            f"find a hunting pair for {wanted} in {numerals.pitch_name(mesh.driver)}, with a ratio near"
             f" {ratio} (within {NEAR})."
         )
         met, scale = self._met(mesh, inputs), self.scale_of(inputs)
@@ -212,7 +212,7 @@ class RatioFinder(Explorer):
             return
         if not met["spacing"]:
             yield note(
-                f"these gears stand {spacing} apart, not {wanted}: the counts add up to {driver + driven}."
+                f"the centre distance is {spacing}, not {wanted}: the counts add up to {driver + driven}."
             )
         if not met["ratio"]:
             yield note(f"the ratio is {reached}, which is not near {ratio}.")
@@ -224,7 +224,7 @@ class RatioFinder(Explorer):
         spacings = [pair.size * scale / 2 for pair in self._candidates(inputs)]
         if not any(abs(spacing - inputs.wanted_distance) <= 0.002 * scale for spacing in spacings):
             yield note(
-                f"no pair on the list stands at exactly {wanted}: spacings go in steps of half a module,"
+                f"no pair on the list has exactly {wanted}: centre distances go in steps of half a module,"
                 f" {numerals.length(scale / 2, self.unit)}."
             )
 
@@ -255,7 +255,7 @@ def _the_pair(mesh: Mesh, wanted_ratio: float) -> dict:
     n, error = Cells(mesh.numbers, mesh.unit), mesh.ratio / wanted_ratio - 1
     met = f"{numerals.plain(n['spaces_met'])} of {mesh.driven.teeth}"
     rows = [
-        row("spacing", n.length("centre_distance")),
+        row("centre distance", n.length("centre_distance")),
         row("driver turns per driven turn", n.plain("ratio")),
         row("off the wanted ratio by", n.said("ratio_error", 100 * error, _percent(error), explained=True)),
         row("common factor", n.plain("common_factor")),

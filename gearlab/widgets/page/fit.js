@@ -5,10 +5,11 @@ const LITTLE = [860, 720];     // px across and down; where there is less, a few
 const STOPS = 12;              // of the keyboard at most, where there is little room
 const LOWEST = 320;            // of the picture [px]
 const TOOTH = 12;              // px that teeth in mesh are high at least, where the width allows it
+const BEGIN = 14;              // px that they are high where a picture begins in its close-up
 const EDGE = 10;               // px that stay free above and below
 const SCREENS = 1.5;           // in Large type it may be so many times as high as what is seen
 
-function fitting({ root, win, on, undo, parts, picture, controls, readout, broad, judged }) {
+function fitting({ root, win, on, undo, parts, picture, controls, readout, broad, judged, near }) {
   const { stage, left, bar, remarks, side } = parts;
   const scroller = () => root.closest(".jp-WindowedPanel-outer") ?? root.closest(".jp-Notebook");
   const tall = node => node.hidden ? 0 : node.offsetHeight;
@@ -16,11 +17,16 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
   const opened = box => box.open && !box.hidden ? box.offsetHeight - box.firstChild.offsetHeight : 0;
   const extra = () => opened(readout.opened) + tall(readout.reasons);
   const edges = node => { const css = win.getComputedStyle(node); return [css.paddingLeft, css.paddingRight].reduce((sum, each) => sum + parseFloat(each), 0); };
-  let width = 0, seen = 0, spoken = 0, shaped = false;
+  let width = 0, seen = 0, spoken = 0, shaped = false, touched = false;
+  for (const kind of ["pointerdown", "keydown"]) root.addEventListener(kind, () => { touched = true; }, true);
+
+  /** Tab stops of all but the controls, with the one that opens the rest of those. */
+  const stopsBeside = () => 1 + [...root.querySelectorAll("button,input,select,summary,[tabindex]")].filter(node => node.tabIndex >= 0 && !node.disabled
+    && !controls.panel.contains(node) && !node.closest("[inert]") && node.getClientRects().length).length;
 
   const visible = () => (scroller()?.clientHeight || win.innerHeight) - 2 * EDGE;
   /** Height of all that is not the picture and is needed beside it [px]; what was opened does not count. */
-  const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() + Math.max(0, spoken - tall(remarks));
+  const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() - tall(readout.across) + Math.max(0, spoken - tall(remarks));
 
   /** Picture and panel in two columns, or one above the other; how many controls; the rest is the picture's. */
   function arrange() {
@@ -32,8 +38,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     root.classList.toggle("gl-narrow", inner < 560);
     readout.little(little);
     // no more controls than leave Tab stops for the picture, turning and speed, "More controls", numbers and view
-    const handles = stage.querySelectorAll(".gl-sheet:not(.gl-under) [tabindex='0']").length;
-    const few = little ? Math.max(2, STOPS - handles - (bar.hidden ? 0 : 2) - 3) : Infinity;
+    const few = little ? STOPS - stopsBeside() : Infinity;
     const form = beside => { root.classList.toggle("gl-beside", beside); };
     const bare = controls.panel.hidden && readout.panel.hidden;
     controls.fold(Infinity);
@@ -50,19 +55,22 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     const top = left.getBoundingClientRect().top - root.getBoundingClientRect().top, frame = left.offsetHeight - stage.offsetHeight;
     const wide = stage.clientWidth;
     if (beside) {
-      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - extra()) - 12), few);
+      controls.within(Math.max(110, room - top - (side.offsetHeight - tall(controls.panel) - opened(readout.opened)) - 12), few);
     } else if (!bare) {
       // one line of controls at least; more where the picture is flat and leaves room
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
       // beside a review they may be as high as it is anyway
-      const beside = judged ? parseFloat(win.getComputedStyle(remarks).minHeight) || 0 : 0, row = judged ? remarks.parentNode : controls.panel;
+      const beside = judged && inner >= 560 ? parseFloat(win.getComputedStyle(remarks).minHeight) || 0 : 0, row = judged ? remarks.parentNode : controls.panel;
       if (little) controls.within(Math.max(48, beside, room - wanted - others() + tall(row)), few);
     }
     let most = beside ? room - top - frame - 8 : room - others();
     // teeth that would be too low to be followed: the numbers wait under the edge of what is seen
-    if (!beside && !big && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - extra();
+    if (!beside && !big && picture.toothHeight / picture.sizeIn(wide, Math.max(LOWEST, most)).u < TOOTH) most += tall(readout.panel) - opened(readout.opened);
     const free = Math.max(little ? LOWEST : 260, Math.min(big ? 1400 : 620, most));
     picture.fit(wide, free, bare ? 0 : Math.min(LOWEST, free));
+    // a picture whose teeth are too low begins in its close-up, until a hand has been here
+    if (!touched && !bare) near(picture.begin(TOOTH - 0.5, BEGIN));
+    readout.explain();
     shaped = true;
   }
 

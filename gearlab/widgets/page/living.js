@@ -81,7 +81,7 @@ function render({ model, el }) {
   let room = null;
   const controls = controlPanel(kit), readout = readoutPanel(kit), remarks = remarkList(kit);
   // the review stands beside the controls, where it is in sight while one is moved
-  const review = model.get("reviewed") ? make("section", { class: "gl-review", role: "region", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
+  const review = model.get("reviewed") ? make("div", { class: "gl-review", role: "group", "aria-label": "Review", tabindex: 0, "data-lm-suppress-shortcuts": "true" }, remarks.list) : null;
 
   const toggle = (text, name, act) => {
     const button = make("button", { type: "button", class: "gl-button gl-toggle", text, title: name, "aria-pressed": "false", onclick: () => {
@@ -96,7 +96,8 @@ function render({ model, el }) {
   const signs = make("p", { class: "gl-signs", text: "Tables and controls keep their signs and sides, seen from the gear side: counter-clockwise is positive." });
   const back = toggle("From behind", "View from behind: turn the picture over", yes => { model.set("behind", yes); model.save_changes(); });
   const turnRound = () => { steps.undress(); load(); words(); bar.speed(); room.arrange(); announce(turned() ? "Seen from behind." : "Seen from the gear side."); };
-  const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => picture.zoom(yes));
+  const near = toggle("Close-up", "Show the teeth in mesh, enlarged", yes => { closer(yes); picture.zoom(yes); });
+  const closer = yes => { near.setAttribute("aria-pressed", String(yes)); root.classList.toggle("gl-near", yes); };
   const big = toggle("Large type", "Larger type and lines, for a projector", yes => { root.classList.toggle("gl-big", yes); room.arrange(); picture.resize(); });
 
   // a design takes the numbers that are shown; what that moved in it is told beside the button
@@ -108,7 +109,7 @@ function render({ model, el }) {
   const view = make("div", { class: "gl-tools", role: "toolbar", "aria-label": "View" }, near, back, big, use);
   const left = make("div", { class: "gl-left" }, silent, make("div", { class: "gl-frame" }, stage), bar.bar, signs, used);
   const side = make("div", { class: "gl-side" }, review ? make("div", { class: "gl-judged" }, controls.panel, review) : controls.panel, review ? null : remarks.list, readout.panel);
-  root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side), view, status);
+  root.append(make("div", { class: "gl-head" }, heading), make("div", { class: "gl-main" }, left, side, readout.reasons), view, status);
   stopTools = oneStop(view, "button");
   el.append(root);
 
@@ -161,7 +162,7 @@ function render({ model, el }) {
   load();
   words();
   bar.speed();
-  room = fitting({ root, win, on, undo, picture, controls, readout, broad: !!model.get("wide"), judged: !!review, parts: { stage, left, bar: bar.bar, remarks: review ?? remarks.list, side } });
+  room = fitting({ root, win, on, undo, picture, controls, readout, broad: !!model.get("wide"), judged: !!review, near: closer, parts: { stage, left, bar: bar.bar, remarks: review ?? remarks.list, side } });
   room.arrange();
   bar.playing(picture.playing);
   picture.run();

@@ -19,6 +19,11 @@ function tools(doc) {
   return { make, write };
 }
 
+/** Formulas within a panel that scrolls, and is a Tab stop, are none of their own. */
+function inOneStop(panel) {
+  for (const formula of panel.querySelectorAll(".eq[tabindex]")) for (const name of ["tabindex", "role", "aria-label"]) formula.removeAttribute(name);
+}
+
 /** One Tab stop for several: arrow keys, Home and End move inside; returns what to call when they have changed. */
 function oneStop(panel, which) {
   const open = () => [...panel.querySelectorAll(which)].filter(node => !node.closest("[hidden]") && !(node.matches("summary") ? node.parentNode.parentNode : node).closest("details:not([open])"));
@@ -251,14 +256,16 @@ function controlPanel({ fit, ...kit }) {
   }
   return {
     panel, fold, opened: more.box,
-    /** So many controls stand in a height [px], as they are laid out now; where a stage is set, those of the stage. */
+    /** So many controls stand in a height [px], as they are laid out now, with so many Tab stops, but two at least; where a stage is set, those of the stage. */
     within(height, most = Infinity) {
       fold(Infinity);
       if (rows.some(({ spec }) => spec.more)) return;
       const top = panel.getBoundingClientRect().top, below = [...first.children].map(row => row.getBoundingClientRect().bottom - top);
-      if (below.length <= most && !below.some(bottom => bottom > height)) return;
+      let stops = 0;
+      const few = [...first.children].filter(row => (stops += [...row.querySelectorAll(places)].filter(node => node.tabIndex >= 0).length) <= most).length;
+      if (below.length <= few && !below.some(bottom => bottom > height)) return;
       const button = more.box.hidden ? 2.3 * parseFloat(panel.ownerDocument.defaultView.getComputedStyle(panel).fontSize) : 0;
-      fold(Math.min(most, Math.max(2, below.filter(bottom => bottom <= height - button).length)));
+      fold(Math.max(2, Math.min(few, below.filter(bottom => bottom <= height - button).length)));
     },
     build() {
       const specs = steps.get("controls") || [], now = JSON.stringify(specs);
@@ -285,7 +292,7 @@ function readoutPanel(kit) {
   const { model, steps, make, write, changed, caption } = kit;
   const keys = make("div", { class: "gl-keys" }), reasons = make("div", { class: "gl-reasons" }), rest = make("div", { class: "gl-all" });
   const all = disclosure(kit, "readout", "All numbers", rest);
-  const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, reasons, all.box);
+  const panel = make("div", { class: "gl-readout", role: "group", "aria-label": "Numbers" }, keys, all.box);
   const stay = oneStop(panel, ".gl-value,.gl-secret,.gl-disclose");
   let cells = new Map(), shape = "", open = "", usual = null, few = false;
   all.box.addEventListener("toggle", stay);
@@ -301,33 +308,29 @@ function readoutPanel(kit) {
     steps.change("asked_for", [...new Set([...before, ...row.cells.filter(cell => cell.secret).map(cell => cell.word)])].join("; "));
     changed();
   };
-  const value = (row, cell, spoken, why, under, id) => {
+  const value = (row, cell, spoken, why, id) => {
     const told = cell.explained !== false;
     const button = cell.secret ? make("button", { type: "button", class: "gl-button gl-secret", text: row.cells.length > 1 ? "Show" : "Show the number", "aria-label": `Show the number: ${row.label}`, onclick: () => ask(row) })
       : told ? make("button", { type: "button", class: "gl-value", "aria-expanded": "false", "aria-controls": id, onclick: () => show(cell.word) })
       : make("span", { class: "gl-given" });
-    cells.set(cell.word, { told, secret: cell.secret, button, why, under, spoken });
+    cells.set(cell.word, { told, secret: cell.secret, button, why, spoken });
     return button;
   };
-  const reason = (row, id) => make("div", { class: "gl-why", id, role: "region", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
+  const reason = (row, id) => make("div", { hidden: true, class: "gl-why", id, role: "group", tabindex: 0, "aria-label": `Why: ${row.label}`, "data-lm-suppress-shortcuts": "true" });
   const named = (row, column) => row.label + (column ? `, ${column}` : "");
   const side = (group, i) => group.columns.length === 2 && group.sides !== false ? `of-${["driver", "driven"][i]}` : null;
   /** A number that is seen at once: what it is, and its value. */
   const key = group => row => {
     const id = `gl-${++serial}`, why = reason(row, id);
-    why.hidden = true;
-    reasons.append(why);
     return make("div", { class: `gl-key${row.cells.length > 1 ? " gl-several" : ""}` }, make("span", { class: "gl-key-label", text: row.label }), ...row.cells.map((cell, i) => make("span", { class: "gl-key-value" },
-      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(row, cell, named(row, group.columns[i]), why, why, id))));
+      group.columns[i] ? make("span", { class: `gl-key-column ${side(group, i) || ""}`, text: group.columns[i] }) : null, value(row, cell, named(row, group.columns[i]), why, id))));
   };
   const table = (group, rows) => make("table", { class: "gl-table" },
     make("caption", { text: group.title }),
     group.columns.length ? make("thead", {}, make("tr", {}, make("td"), ...group.columns.map((name, i) => make("th", { scope: "col", class: side(group, i), text: name })))) : null,
-    make("tbody", {}, ...rows.flatMap(row => {
+    make("tbody", {}, ...rows.map(row => {
       const id = `gl-${++serial}`, why = reason(row, id);
-      const under = make("tr", { class: "gl-why-row", hidden: true }, make("td", { colspan: 1 + Math.max(1, group.columns.length) }, why));
-      const line = make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => make("td", {}, value(row, cell, named(row, group.columns[i]), why, under, id))));
-      return [line, under];
+      return make("tr", {}, make("th", { scope: "row", text: row.label }), ...row.cells.map((cell, i) => make("td", {}, value(row, cell, named(row, group.columns[i]), why, id))));
     })));
   /** Whether a number is seen at once: those of the stage, or where none is set and there is little room the first two. */
   const chosen = groups => {
@@ -370,11 +373,20 @@ function readoutPanel(kit) {
     const shown = cells.get(open);
     for (const place of cells.values()) {
       if (place.told) place.button.setAttribute("aria-expanded", String(place === shown));
-      place.under.hidden = place.under !== shown?.under;
+      place.why.hidden = place.why !== shown?.why;
     }
+    reasons.hidden = !shown;
     if (!shown) return;
+    if (!shown.why.isConnected) reasons.append(shown.why);
     const html = told.word === open ? told.html : "\u2026";
-    if (shown.why.dataset.html !== html) { shown.why.dataset.html = html; shown.why.innerHTML = html; }
+    if (shown.why.dataset.html === html) return;
+    const first = !told.html || shown.why.dataset.word !== open;
+    Object.assign(shown.why.dataset, { html, word: told.word === open ? open : "" });
+    shown.why.innerHTML = html;
+    inOneStop(shown.why);
+    // it stands under all the numbers, as wide as the page: what it explains is said once more
+    shown.why.prepend(make("p", { class: "gl-why-head", text: shown.spoken }));
+    if (first && told.word === open) shown.why.scrollIntoView({ block: "nearest" });
   }
   let heard = new Map();
   /** What has changed of the numbers that are seen since it was asked last, in some twenty words. */

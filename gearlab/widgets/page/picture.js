@@ -126,8 +126,8 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     const box = fitBox(numbers("bounds"), numbers("margin"), width, type, tallest, lowest);
     let { u, x, y } = box;
     if (closeUp > 0 && svg.dataset.focus) {
-      const [fx, fy, across] = numbers("focus");
-      const near = across / width, t = closeUp * closeUp * (3 - 2 * closeUp);
+      const [fx, fy, across, tall = 0] = numbers("focus");
+      const near = Math.max(across / width, tall / box.height), t = closeUp * closeUp * (3 - 2 * closeUp);
       const zoomed = Math.exp(Math.log(u) + (Math.log(near) - Math.log(u)) * t);
       const share = (u - zoomed) / (u - near || 1);
       x += (fx - width * near / 2 - x) * share;
@@ -325,6 +325,13 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
     go(begun + (calm.matches ? 350 : 0));
   }
 
+  /** How high the lowest teeth are [unit of the scene]; infinite where there are none. */
+  const toothHeight = () => Math.min(Infinity, ...(svg ? toothed(svg) : []).map(({ tooth }) => {
+    let low = Infinity, high = 0;
+    for (let i = 0; i < tooth.length; i += 2) { const r = Math.hypot(tooth[i], tooth[i + 1]); low = Math.min(low, r); high = Math.max(high, r); }
+    return high - low;
+  }));
+
   return {
     /** The room there is: width, and greatest and least height [px]. */
     fit(wide, most, least) {
@@ -339,13 +346,20 @@ function livingPicture({ model, steps, root, stage, announce, on, rest, control,
       const numbers = name => svg.dataset[name].split(" ").map(Number);
       return fitBox(numbers("bounds"), numbers("margin"), wide, typeScale(wide, root.classList.contains("gl-big")), high);
     },
-    /** How high the lowest teeth are [unit of the scene]; infinite where there are none. */
-    get toothHeight() {
-      return Math.min(Infinity, ...(svg ? toothed(svg) : []).map(({ tooth }) => {
-        let low = Infinity, high = 0;
-        for (let i = 0; i < tooth.length; i += 2) { const r = Math.hypot(tooth[i], tooth[i + 1]); low = Math.min(low, r); high = Math.max(high, r); }
-        return high - low;
-      }));
+    get toothHeight() { return toothHeight(); },
+    /** Begin near enough for teeth of such a height [px], where the whole has them too low and there is a close-up; returns whether. */
+    begin(least, good) {
+      if (!svg?.dataset.focus || !width || closing) return closeUp > 0;
+      const was = closeUp, at = t => { closeUp = t; return scaled(svg).u; };
+      const whole = at(0), near = at(1), wanted = toothHeight() / good;
+      closeUp = 0;
+      if (toothHeight() / whole < least && near < whole) {
+        const stated = svg.dataset.focus.split(" ").length > 3;        // a close-up to begin with
+        const share = stated ? 1 : Math.min(1, Math.log(wanted / whole) / Math.log(near / whole));
+        closeUp = 0.5 - Math.sin(Math.asin(1 - 2 * share) / 3);
+      }
+      if (closeUp !== was) resize();
+      return closeUp > 0;
     },
     load, dress, lay, lift, run, play, turnBy, home, pause, zoom, resize, calm,
     get angle() { return angle; }, get playing() { return playing; }, get frames() { return frames; },

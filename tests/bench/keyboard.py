@@ -1,0 +1,291 @@
+"""Lessons done by keyboard alone in JupyterLab: Tab stops, keys pressed, and whether every task could be done.
+
+    python tests/bench/keyboard.py [01 03 07 08 09] [--dark]
+
+Each lesson is opened in a folder of its own and gone through cell by cell: a prediction is chosen and
+recorded, a gear of each explorer is turned and its first control moved, each question is answered wrongly and
+then rightly, a line of the student's own is written, the prediction is looked back at. What there is to do is
+read from the page, not from cell numbers. Nothing here clicks or sets a focus. A task that cannot be reached
+or does not answer is named. (The right answers are the key's: it is the keyboard that is tried here.)
+"""  # noqa: E501
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+import shutil
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
+from conftest import ARGUMENTS, Lab  # noqa: E402
+
+from gearlab.contents import content_folder, lesson_bank  # noqa: E402
+from gearlab.practice import load_bank  # noqa: E402
+from gearlab.practice.progress import Answers  # noqa: E402
+from gearlab.widgets.answerbox import reader_seed  # noqa: E402
+
+ASKED = re.compile(r"""\b(?:ask|check)\(\s*["']([\w-]+)["'],\s*["']([\w-]+)["']""")
+MOST_TABS = 60
+WAIT = 30_000  # ms for an answer of the kernel, on a busy machine
+
+CELL = """() => { const notebook = jupyterapp.shell.currentWidget.content, i = notebook.activeCellIndex, cell = notebook.widgets[i];
+  const outputs = cell.model.outputs ? cell.model.outputs.toJSON() : [];
+  return { i, count: notebook.widgets.length, kind: cell.model.type, source: cell.model.sharedModel.getSource(), run: cell.model.executionCount > 0 && notebook.parent.sessionContext.session.kernel.status === 'idle',
+    failed: outputs.filter(each => each.output_type === 'error').map(each => each.ename),
+    text: cell.node.querySelector('.jp-Cell-outputWrapper')?.innerText ?? '', wanted: outputs.filter(each => each.data?.['application/vnd.jupyter.widget-view+json']).length,
+    things: [...cell.node.querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')].map(node => node.classList.contains('gl') ? 'explorer' : node.dataset.mode ?? 'page') }; }"""  # noqa: E501
+FOCUS = """() => { const at = document.activeElement, box = at.closest('.gl,.gearlab-box'), cell = at.closest('.jp-Cell');
+  const all = cell ? [...cell.querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')] : [];
+  return { thing: all.indexOf(box), tag: at.tagName.toLowerCase(), type: at.type ?? '', act: at.dataset?.act ?? '', field: at.dataset?.field ?? '',
+    gear: at.matches('.gl-turns'), control: at.matches('.gl-controls input, .gl-controls select'), name: at.getAttribute('aria-label') ?? at.textContent?.slice(0, 40) ?? '',
+    value: at.getAttribute?.('aria-valuenow') ?? at.value ?? '' }; }"""  # noqa: E501
+
+
+SAYS_RIGHT = """place => [...document.activeElement.closest('.jp-Cell').querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place]
+  .querySelector('.gearlab-verdict-line')?.innerText.includes('Right')"""  # noqa: E501
+
+
+class NotDone(Exception):
+    """A task that the keyboard does not reach, or that does not answer."""
+
+
+class Reader:
+    """Somebody at the keyboard, whose keys are counted."""
+
+    def __init__(self, page, folder: Path):
+        self.page, self.folder = page, folder
+        self.tabs = self.keys = self.done = 0
+        self.left: list[str] = []
+
+    def press(self, *keys: str) -> None:
+        for key in keys:
+            self.page.keyboard.press(key)
+            self.tabs += key.endswith("Tab")
+            self.keys += 1
+
+    def type(self, text: str) -> None:
+        self.page.keyboard.type(text)
+        self.keys += len(text)
+
+    def until(self, script: str, what: str, arg=None) -> None:
+        try:
+            self.page.wait_for_function(script, arg=arg, timeout=WAIT)
+        except Exception:
+            raise NotDone(what) from None
+
+    def tab_to(self, what: str, wanted) -> dict:
+        """Press Tab until the focus is on what is wanted; at the place where it stands already, do not."""
+        at = self.page.evaluate(FOCUS)
+        for _ in range(MOST_TABS):
+            if wanted(at):
+                return at
+            self.press("Tab")
+            at = self.page.evaluate(FOCUS)
+        raise NotDone(f"Tab does not reach {what}; it stands at {at['name']!r}")
+
+    # -- a lesson --
+    def lesson(self) -> None:
+        """Every cell from the first to the last."""
+        while True:
+            cell = self.page.evaluate(CELL)
+            if cell["kind"] != "code":
+                self.press("ArrowDown")
+            else:
+                self.press("Control+Enter")
+                self._run()
+                self._tasks(cell["i"])
+                self.press("Escape", "ArrowDown")
+            try:
+                self.page.wait_for_function(
+                    "i => jupyterapp.shell.currentWidget.content.activeCellIndex > i",
+                    arg=cell["i"],
+                    timeout=3000,
+                )
+            except Exception:
+                if cell["i"] < cell["count"] - 1:
+                    self.left.append(f"cell {cell['i']}: no way on to the next cell")
+                return
+
+    def _run(self) -> None:
+        self.until(f"() => ({CELL})().run", "the cell does not come to its end")
+        self.until(
+            f"() => {{ const cell = ({CELL})(); return cell.things.length >= cell.wanted }}",
+            "a widget is not shown",
+        )
+
+    def _tasks(self, i: int) -> None:
+        cell = self.page.evaluate(CELL)
+        if cell["failed"]:
+            self.left.append(f"cell {i}: {cell['failed'][0]}")
+        asked = ASKED.findall(cell["source"])
+        for place, thing in enumerate(cell["things"]):
+            question = asked[min(place, len(asked) - 1)] if asked else None
+            self._try(f"cell {i}, {thing}", lambda: self._task(thing, place, question))  # noqa: B023
+        if "check(" in cell["source"] and "..." in cell["source"] and asked:
+            self._try(f"cell {i}, own line", lambda: self._own_line(cell, asked[0]))
+
+    def _try(self, what: str, task) -> None:
+        try:
+            task()
+            self.done += 1
+        except NotDone as error:
+            self.left.append(f"{what}: {error}")
+
+    def _task(self, thing: str, place: int, question) -> None:
+        act = {"explorer": self._explorer, "prediction": self._predict, "look back": self._look_back}.get(
+            thing
+        )
+        if act:
+            act(place)
+        elif thing == "practice" and question:
+            self._answer(place, question)
+
+    # -- tasks --
+    def _predict(self, place: int) -> None:
+        at = self.tab_to("the prediction", lambda at: at["thing"] == place and at["field"])
+        if at["type"] == "radio":
+            self.press("ArrowDown", "ArrowDown")
+        else:
+            self.type("because")
+        self.tab_to("its button", lambda at: at["thing"] == place and at["act"] == "record")
+        self.press("Enter")
+        self._box(place, "Recorded", "the prediction is not recorded")
+
+    def _box(self, place: int, words: str, what: str) -> None:
+        """Wait until the box says one of the words, parted by bars."""
+        self.until(
+            "([place, words]) => { const cell = document.activeElement.closest('.jp-Cell');"
+            " return [...cell.querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place].innerText.match(words) }",  # noqa: E501
+            what,
+            [place, words],
+        )
+
+    def _explorer(self, place: int) -> None:
+        gears = self.page.evaluate(
+            "place => { const all = [...document.activeElement.closest('.jp-Cell').querySelectorAll('.gl,.gearlab-box')];"  # noqa: E501
+            " const shown = which => [...all[place].querySelectorAll(which)].some(node => node.checkVisibility() && node.tabIndex >= 0 && !node.closest('[aria-hidden]'));"  # noqa: E501
+            " return [shown('.gl-turns[data-name]'), shown('.gl-controls input, .gl-controls select')] }",
+            place,
+        )
+        for there, kind, key in ((gears[0], "gear", "ArrowRight"), (gears[1], "control", "ArrowRight")):
+            if not there:
+                continue
+            at = self.tab_to(f"a {kind}", lambda at: at["thing"] == place and at[kind])  # noqa: B023
+            if at["type"] == "checkbox":
+                key = "Space"
+            elif at["tag"] == "select":
+                key = "ArrowDown"
+            self.press(key)
+            if at["type"] != "checkbox":
+                self.until(
+                    "before => { const at = document.activeElement; return (at.getAttribute('aria-valuenow') ?? at.value) !== before }",  # noqa: E501
+                    f"{at['name']} does not move",
+                    at["value"],
+                )
+
+    def _right(self, question) -> dict[str, str]:
+        bank = load_bank(lesson_bank(question[0]))
+        asked = bank[question[1]]
+        draw = asked.draw(seed=reader_seed(Answers(self.folder)), number=0)
+        return {
+            field: f"{key.value:.10g}" if key.value is not None else key.text
+            for field, key in asked.keys(draw).items()
+        }
+
+    def _answer(self, place: int, question) -> None:
+        right = self._right(question)
+        for texts in (dict.fromkeys(right, "1.2345"), right):
+            for field, text in texts.items():
+                at = self.tab_to(f"field {field}", lambda at: at["thing"] == place and at["field"] == field)  # noqa: B023
+                if at["type"] in ("radio", "checkbox"):
+                    self._choose(at, right[field] if texts is right else "")
+                else:
+                    self.press("Control+a")
+                    self.type(text)
+            self.tab_to("Check", lambda at: at["thing"] == place and at["act"] == "check")
+            self.press("Enter")
+            self._box(
+                place,
+                "Right" if texts is right else "Right|tr(y|ies) left|Worked solution",
+                f"no verdict on {texts}",
+            )
+            if self.page.evaluate(SAYS_RIGHT, place):
+                return
+            if texts is not right:  # back to the fields, the way one came
+                for _ in range(MOST_TABS):
+                    at = self.page.evaluate(FOCUS)
+                    if at["thing"] == place and at["field"] == next(iter(right)):
+                        break
+                    self.press("Shift+Tab")
+
+    def _choose(self, at: dict, right: str) -> None:
+        wanted = [ord(each.strip()) - ord("a") for each in right.split(",") if each.strip()]
+        if at["type"] == "radio":
+            self.press("Space", *["ArrowDown"] * (wanted[0] if wanted else 1))
+        else:
+            for option in range(max(wanted, default=0) + 1):
+                if option in wanted or not wanted:
+                    self.press("Space")
+                self.press("Tab")
+
+    def _look_back(self, place: int) -> None:
+        self.tab_to("the line for what was seen", lambda at: at["thing"] == place and at["field"])
+        self.type("as I thought")
+        self._box(place, "saved", "what was typed is not saved")
+
+    def _own_line(self, cell: dict, question) -> None:
+        (text, *_) = self._right(question).values()
+        self.press("Escape", "Enter", "Control+a")  # the notebook's own way into a cell's text
+        self.page.keyboard.insert_text(cell["source"].replace("...", text, 1))
+        self.keys += len(text)
+        self.press("Control+Enter")
+        self._run()
+        self.until(f"() => ({CELL})().text.includes('Right')", f"no verdict on a line that gives {text}")
+
+
+def main() -> None:
+    from playwright.sync_api import sync_playwright
+
+    parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
+    parser.add_argument("lessons", nargs="*", default=["01", "03", "07", "08", "09"])
+    parser.add_argument("--dark", action="store_true")
+    given = parser.parse_args()
+    print(f"{'lesson':<32}{'cells':>6}{'tasks':>7}{'Tab':>6}{'keys':>7}{'minutes':>9}  left undone")
+    with sync_playwright() as playwright, tempfile.TemporaryDirectory() as folder:
+        path = os.environ.get("GEARLAB_CHROMIUM") or "chromium"
+        browser = playwright.chromium.launch(executable_path=shutil.which(path), args=ARGUMENTS)
+        lab = Lab(Path(folder), browser, keep=True)
+        try:
+            for lesson in given.lessons:
+                (source,) = content_folder("notebooks").glob(f"{lesson}_*.ipynb")
+                own = lab.root / source.stem
+                own.mkdir()
+                shutil.copy(source, own)
+                for beside in source.parent.glob("*.toml"):
+                    shutil.copy(beside, own)
+                page = lab.open_file(f"{own.name}/{source.name}", dark=given.dark)
+                reader, start = Reader(page, own), time.monotonic()
+                try:
+                    reader.lesson()
+                except NotDone as error:
+                    reader.left.append(str(error))
+                cells = page.evaluate("jupyterapp.shell.currentWidget.content.widgets.length")
+                minutes = (time.monotonic() - start) / 60
+                tasks = f"{reader.done} of {reader.done + len(reader.left)}"
+                print(
+                    f"{source.stem:<32}{cells:>6}{tasks:>7}{reader.tabs:>6}{reader.keys:>7}{minutes:>9.1f}"
+                    f"  {'; '.join(reader.left) or 'nothing'}",
+                    flush=True,
+                )
+                lab.close(page)
+        finally:
+            lab.stop()
+            browser.close()
+
+
+if __name__ == "__main__":
+    main()
