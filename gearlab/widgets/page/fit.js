@@ -26,7 +26,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
 
   const visible = () => (scroller()?.clientHeight || win.innerHeight) - 2 * EDGE;
   /** Height of all that is not the picture and is needed beside it [px]; what was opened does not count. */
-  const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() - tall(readout.across) + Math.max(0, spoken - tall(remarks));
+  const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() + Math.max(0, spoken - tall(remarks));
 
   /** Picture and panel in two columns, or one above the other; how many controls; the rest is the picture's. */
   function arrange() {
