@@ -11,10 +11,10 @@ import tempfile
 import time
 from pathlib import Path
 
-# What checks internationalised web addresses for nbformat builds its grammar as soon as it is imported: 1.3 s of
-# processor for the run, for each worker and for JupyterLab. No address is checked here; jsonschema goes
-# without it where it is not installed, and so it does where it is None.
-sys.modules.setdefault("rfc3987_syntax", None)  # type: ignore[arg-type]
+# What checks internationalised web addresses for nbformat builds its grammar when it is imported: 1.3 s of
+# processor for the run and for each of its workers. No address is checked here; jsonschema goes without it
+# where it is not installed, and so it does where it is None.
+sys.modules.setdefault("rfc3987_syntax", None)
 # Named here and not found by itself (`-p no:nbval`), because it imports nbformat.
 pytest_plugins = ["nbval.plugin"]
 
@@ -68,9 +68,6 @@ LONG = {
     """,
     "tests/practice/test_tutor.py": """
         test_every_cause_of_every_bank_gets_its_helps
-    """,
-    "tests/practice/test_attempts.py": """
-        test_two_writers_lose_nothing
     """,
     "tests/course/test_frozen.py": """
         test_every_hand_in_is_marked_as_then
@@ -131,9 +128,8 @@ LONG = {
     "tests/practice/test_expression.py": """
         test_any_text_is_read_or_refused
     """,
-    "tests/practice/test_progress.py": """
-        test_killed_while_writing
-        test_two_writers_lose_nothing
+    "tests/practice/test_inch_twins.py": """
+        test_a_listed_slip_is_named
     """,
     "tests/practice/test_slips.py": """
         test_a_wrong_answer_is_named
@@ -194,6 +190,9 @@ LONG = {
     "tests/theory/test_relations.py": """
         test_every_equation_holds_in_both_worlds
     """,
+    "tests/theory/test_smallsteps.py": """
+        test_small_steps_lead_to_their_relation_and_to_no_other
+    """,
     "tests/widgets/test_measuring_explorers.py": """
         test_jaws_accept_what_the_task_accepts
     """,
@@ -209,6 +208,9 @@ IN_LAB = {
     "tests/browser/test_reopened_lab.py",
     "tests/browser/test_surprise_lab.py",
 }
+# So are those that go through every bank: deriving all answers and compiling all slips takes 15 s of
+# processor, once in a process.
+WITH_BANKS = ("tests/practice/", "tests/course/test_frozen.py")
 
 
 def pytest_collection_modifyitems(config, items):
@@ -218,7 +220,7 @@ def pytest_collection_modifyitems(config, items):
         if file.startswith(LONG_FOLDERS) or name in LONG.get(file, "").split():
             item.add_marker("long")
         if "lab" in getattr(item, "fixturenames", ()) and file not in IN_LAB:
-            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of tests/conftest.py")
+            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of conftest.py")
     # what takes long begins first, so that no worker is left with it when the others have nothing to do
     items.sort(key=lambda item: _begins(_file_of(item)))
 
@@ -235,7 +237,10 @@ def _begins(file: str) -> int:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """A file to a worker, as ``--dist=loadfile`` does it, in the order above; JupyterLab's files together."""
+    """A file to a worker, as ``--dist=loadfile`` does it, in the order above.
+
+    JupyterLab's files go to one together, and so do those of the banks.
+    """
     if config.getvalue("dist") != "loadfile":
         return None
     from xdist.scheduler import LoadFileScheduling
@@ -243,6 +248,8 @@ def pytest_xdist_make_scheduler(config, log):
     class Scheduling(LoadFileScheduling):
         def _split_scope(self, nodeid: str) -> str:
             file = super()._split_scope(nodeid)
+            if file.startswith(WITH_BANKS):
+                return "banks"
             return "JupyterLab" if file in IN_LAB else file
 
     config.option.loadscopereorder = False

@@ -15,12 +15,6 @@ from gearlab.parts.review import ledger
 ROOT = Path(__file__).parents[1]
 LESSONS = sorted((ROOT / "notebooks").glob("[0-9]*.ipynb"))
 BANKS = sorted((ROOT / "exercises").glob("*/bank.toml"))
-#: Lessons and banks whose acts do not have their care before them yet; the list only gets shorter.
-YET_TO_CARE = {
-    *(f"{number:02d}" for number in range(20)),
-} - {f"{number:02d}" for number in range(16)}
-NOTES_YET: set[str] = set()
-BANKS_YET = {f"{number:02d}" for number in range(16, 20)}
 #: The house's own notices: OSHA 1910.212 (guards at points of operation and nip points), 1910.147 (lock-out),
 #: 1910.219 (projecting shaft ends, keys and set screws), from memory. Each hazard named there has a row.
 NAMED_BY_RULES = {
@@ -76,9 +70,7 @@ def test_the_mark_stands_on_blocks_of_the_table_and_nowhere_else(lesson):
         assert acts and text.strip() == care.block(*acts), f"cell {number} is not care.block{acts}"
 
 
-@pytest.mark.parametrize(
-    "lesson", [path for path in LESSONS if path.stem[:2] not in YET_TO_CARE], ids=lambda path: path.stem
-)
+@pytest.mark.parametrize("lesson", LESSONS, ids=lambda path: path.stem)
 def test_care_comes_before_the_act(lesson):
     cared = set()
     for number, _, text in _texts(lesson):
@@ -89,25 +81,15 @@ def test_care_comes_before_the_act(lesson):
         assert not late, f"cell {number} asks for {sorted(late)} without its care before it"
 
 
-def test_each_lesson_yet_to_be_done_wants_it():
-    """A lesson whose acts all have their care is struck off the list."""
-    for path in LESSONS:
-        if path.stem[:2] in YET_TO_CARE and care.MARK in "".join(text for _, _, text in _texts(path)):
-            pytest.fail(f"{path.stem} has its care: strike it off YET_TO_CARE")
-
-
 @pytest.mark.parametrize("bank", BANKS, ids=lambda path: path.parent.name)
 def test_a_question_with_work_in_it_begins_with_its_care(bank):
     for question in tomllib.loads(bank.read_text(encoding="utf-8"))["question"]:
         missing = set(care.named_in(question["prompt"])) - set(question.get("care", []))
-        if bank.parent.name[:2] not in BANKS_YET:
-            assert not missing, f"{question['id']}: care = {sorted(missing)}"
+        assert not missing, f"{question['id']}: care = {sorted(missing)}"
 
 
 def test_notes_begin_their_part_on_safety_with_the_same_sentence():
     for notes in (ROOT / "exercises").glob("[0-9]*/notes.md"):
-        if notes.parent.name[:2] in NOTES_YET:
-            continue
         assert care.NOTES in " ".join(notes.read_text(encoding="utf-8").split()), notes.parent.name
 
 

@@ -30,9 +30,19 @@ LIBRARIES = (
     "matplotlib.figure",
     "matplotlib.backends.backend_agg",
     "sympy",
+    "sympy.codegen.ast",  # what sympy imports only when formulas are printed and shapes are summed up
+    "sympy.sets.setexpr",
+    "sympy.tensor.tensor",
     "shapely",
     "pydantic",
+    "pydantic.json_schema",  # before a model is made
+    "pydantic.main",
     "anywidget",
+    "jinja2",
+    "statistics",
+    "tomllib",
+    "xml.sax.saxutils",
+    "PIL.PngImagePlugin",
 )
 LENGTH = struct.Struct("!Q")
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -222,13 +223,18 @@ def freeing_distance(mesh: Mesh) -> float:
     """
     if mesh.internal:
         return tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
-    free = type(mesh)(mesh.driver, mesh.driven)
-    if free.backlash <= SLACK * mesh.driver.scale:
+    return _freeing(type(mesh)(mesh.driver, mesh.driven))
+
+
+@lru_cache(maxsize=256)
+def _freeing(free: Mesh) -> float:
+    driver, driven = free.driver, free.driven
+    if free.backlash <= SLACK * driver.scale:
         return free.centre_distance
-    nearest = (mesh.driver.base_diameter + mesh.driven.base_diameter) / 2 * (1 + SLACK)
+    nearest = (driver.base_diameter + driven.base_diameter) / 2 * (1 + SLACK)
 
     def play(distance: float) -> float:
-        told = type(mesh)(mesh.driver, mesh.driven, distance).told
+        told = type(free)(driver, driven, distance).told
         return told.get("backlash", told.beyond.get("backlash", math.nan))
 
     return find_zero(play, nearest, free.centre_distance) if play(nearest) < 0 else nearest

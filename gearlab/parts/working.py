@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from gearlab.theory.boundary import check_number, inward, outward_all
@@ -24,13 +25,20 @@ def worked_out(scope: Scope, givens: Mapping[str, float]) -> Told:
     >>> worked_out(scope_for("gear", "mm", (system(),)), {"teeth": 18.0, "module": 2.5})["root_diameter"]
     38.75
     """
-    unit = scope.length_unit
     for word, number in givens.items():
         check_number(word, number, several=False)
-    found = all_numbers(scope, tuple(givens))(
-        *(inward(word, number, unit) for word, number in givens.items())
-    )
-    worked = Told(outward_all(found, unit) | dict(givens))
+    kept = _worked_out(scope, tuple(givens), *givens.values())
+    worked = Told(kept | dict(givens))
+    worked.refused, worked.beyond = dict(kept.refused), dict(kept.beyond)
+    return worked
+
+
+@lru_cache(maxsize=1024, typed=True)
+def _worked_out(scope: Scope, words: tuple[str, ...], *numbers: float) -> Told:
+    """What a review or a page asks again of the same gears is worked out once; the caller gets a copy."""
+    unit = scope.length_unit
+    found = all_numbers(scope, words)(*(inward(word, number, unit) for word, number in zip(words, numbers)))
+    worked = Told(outward_all(found, unit))
     worked.refused, worked.beyond = found.refused, outward_all(found.beyond, unit)
     return worked
 

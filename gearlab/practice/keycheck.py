@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,7 +14,7 @@ from gearlab.practice.draw import Draw
 from gearlab.practice.formula import compile_steps, source
 from gearlab.theory.derivation import Derivation
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.scope import FULL_TURN, symbol
+from gearlab.theory.scope import FULL_TURN, Equation, symbol
 from gearlab.theory.solving import evaluate
 
 if TYPE_CHECKING:
@@ -63,11 +65,12 @@ def check_key(question: Question, answer: Answer, place: int, drawn: list[Draw])
                 f" {refused.sentence(QUANTITIES[answer.asked].meaning, question.length_unit)}. Keep such"
                 " numbers out by a condition (where), or ask something else",
             )
+    equations = _Equations(answer.way, answer.inputs)
     for draw in drawn[:20]:
         numbers = answer.numbers(draw.shown, draw.keys)
         exact = answer.unrounded(draw.shown, draw.keys)
-        second = solved_numerically(
-            answer.way, dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values()))))
+        second = equations.solved(
+            dict(zip(answer.inputs, (n * f for n, f in zip(numbers, answer.inputs.values()))))
         )
         if second is None or apart(second * answer.out_factor, exact, answer.period(draw.shown)) > max(
             1e-8 * abs(exact), 1e-6 * answer.absolute
@@ -129,40 +132,63 @@ def solved_numerically(way: Derivation, inputs: dict[str, float]) -> float | Non
     None of them is rearranged: the way's steps and closed form give the start only, from the numbers of the
     givens [theory units, angles in rad]. None where the method does not settle.
     """
-    steps = [step for step in way.steps if step.relation is not None]
-    unknown = list(
-        dict.fromkeys([*(step.quantity for step in way.steps if step.quantity not in inputs), way.asked])
-    )
-    equations = []
-    for step in steps:
-        for equation in way.scope.equations:
-            words = {one.name for one in equation.symbols}
-            if (
-                equation.relation is step.relation
-                and (step.role == "closed" or step.quantity in words)
-                and words <= {*inputs, *unknown}
-                and equation not in equations
-            ):
-                equations.append(equation)
-    if way.asked in inputs and not equations:
-        return inputs[way.asked]
-    names = {**{word: f"g_{word}" for word in inputs}, **{word: f"u[{i}]" for i, word in enumerate(unknown)}}
-    residuals = [
-        f"({source(equation.right, names)} - {names[equation.left.name]}) / max(1e-12,"
-        f" abs({names[equation.left.name]}))"
-        for equation in equations
-    ]
-    function = compile_steps(["u", *(f"g_{word}" for word in inputs)], [], residuals)
-    given = tuple(inputs.values())
-    start = _start(way, inputs, unknown)
-    if start is None:
-        return None
-    begin = np.array([start[word] for word in unknown])
-    for far in _FAR_STARTS:  # the nearer ones for relations with an absolute value, which have two branches
-        u = _newton(function, begin * np.linspace(far, 1 / far, len(unknown) + 1)[:-1], given)
-        if u is not None:
-            return float(u[unknown.index(way.asked)])
-    return _put_in(equations, inputs, way.asked)
+    return _Equations(way, inputs).solved(inputs)
+
+
+class _Equations:
+    """The relations of a way as they are written, for any numbers of its givens."""
+
+    def __init__(self, way: Derivation, words: Iterable[str]):
+        self.way, self.words = way, list(words)
+        steps = [step for step in way.steps if step.relation is not None]
+        self.unknown = list(
+            dict.fromkeys(
+                [*(step.quantity for step in way.steps if step.quantity not in self.words), way.asked]
+            )
+        )
+        self.equations: list[Equation] = []
+        for step in steps:
+            for equation in way.scope.equations:
+                words_of_it = {symbol.name for symbol in equation.symbols}
+                if (
+                    equation.relation is step.relation
+                    and (step.role == "closed" or step.quantity in words_of_it)
+                    and words_of_it <= {*self.words, *self.unknown}
+                    and equation not in self.equations
+                ):
+                    self.equations.append(equation)
+
+    @cached_property
+    def residuals(self) -> Callable:
+        """By how much each relation misses, as a function of the unknowns and the givens."""
+        names = {
+            **{word: f"g_{word}" for word in self.words},
+            **{word: f"u[{i}]" for i, word in enumerate(self.unknown)},
+        }
+        residuals = [
+            f"({source(equation.right, names)} - {names[equation.left.name]}) / max(1e-12,"
+            f" abs({names[equation.left.name]}))"
+            for equation in self.equations
+        ]
+        return compile_steps(["u", *(f"g_{word}" for word in self.words)], [], residuals)
+
+    def solved(self, inputs: dict[str, float]) -> float | None:
+        """The asked quantity [theory's unit]; None where the method does not settle."""
+        way, unknown = self.way, self.unknown
+        if way.asked in inputs and not self.equations:
+            return inputs[way.asked]
+        function, given = self.residuals, tuple(inputs.values())
+        start = _start(way, inputs, unknown)
+        if start is None:
+            return None
+        begin = np.array([start[word] for word in unknown])
+        for (
+            far
+        ) in _FAR_STARTS:  # the nearer ones for relations with an absolute value, which have two branches
+            u = _newton(function, begin * np.linspace(far, 1 / far, len(unknown) + 1)[:-1], given)
+            if u is not None:
+                return float(u[unknown.index(way.asked)])
+        return _put_in(self.equations, inputs, way.asked)
 
 
 def _put_in(equations, inputs: dict[str, float], asked: str) -> float | None:

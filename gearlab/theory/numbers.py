@@ -158,7 +158,11 @@ def follow(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> 
         if equation.left.name in words and equation.left.name not in known
     ]
     followed: dict[str, float] = {}
-    while ready := [equation for equation in equations if equation.right.free_symbols <= values.keys()]:
+    while ready := [
+        equation
+        for equation in equations
+        if all(letter in values for letter in equation.symbols if letter is not equation.left)
+    ]:
         for equation in ready:
             equations.remove(equation)
             try:

@@ -455,7 +455,7 @@ class Scope:
             values[symbol("module")] = 1 / values[symbol("diametral_pitch")]
         remaining = list(self.equations)
         while remaining:
-            ready = [e for e in remaining if all(s in values for s in e.right.free_symbols)]
+            ready = [e for e in remaining if all(s in values for s in e.symbols if s is not e.left)]
             if not ready:
                 break
             for equation in ready:

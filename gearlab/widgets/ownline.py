@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from numbers import Integral, Real
@@ -54,7 +55,9 @@ class Givens(Mapping):
     def __repr__(self) -> str:
         width = max((len(word) for word in self._rows), default=0)
         lines = [f"{word:{width}}  {shown}" for word, (_, shown) in self._rows.items()]
-        return "\n".join([self._prompt, "", *lines] if self._prompt else lines)
+        # in lines of its own: a notebook breaks a long one in the middle of a word
+        asked = [part for line in self._prompt.splitlines() for part in textwrap.wrap(line, 88) or [""]]
+        return "\n".join([*asked, "", *lines] if asked else lines)
 
 
 def given(lesson: str, question_id: str, *, number: int | None = None) -> Givens:

@@ -6,7 +6,7 @@ Each lesson is opened in a folder of its own and gone through cell by cell: a pr
 recorded, a gear of each explorer is turned and its first control moved, each question is answered wrongly and
 then rightly, a line of the student's own is written, the prediction is looked back at. What there is to do is
 read from the page, not from cell numbers. Nothing here clicks or sets a focus. A task that cannot be reached
-or does not answer is named. (The right answers are the key's: it is the keyboard that is tried here.)
+or does not answer is named; each is told on the way, to the standard error. (The right answers are the key's: it is the keyboard that is tried here.)
 """  # noqa: E501
 
 from __future__ import annotations
@@ -22,7 +22,6 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 from conftest import ARGUMENTS, Lab  # noqa: E402
-
 from gearlab.contents import content_folder, lesson_bank  # noqa: E402
 from gearlab.practice import load_bank  # noqa: E402
 from gearlab.practice.progress import Answers  # noqa: E402
@@ -132,8 +131,10 @@ class Reader:
         try:
             task()
             self.done += 1
+            print(f"  {what}: done, {self.tabs} Tab, {self.keys} keys so far", file=sys.stderr, flush=True)
         except NotDone as error:
             self.left.append(f"{what}: {error}")
+            print(f"  {what}: NOT DONE, {error}", file=sys.stderr, flush=True)
 
     def _task(self, thing: str, place: int, question) -> None:
         act = {"explorer": self._explorer, "prediction": self._predict, "look back": self._look_back}.get(

@@ -11,31 +11,38 @@ from conftest import MODEL, PAGE
 CALLS = [
     "AlignmentNudge(driver_teeth=18, driven_teeth=46, module=2.5)",
     "BacklashGauge(driver_teeth=18, driven_teeth=45, module=2.5, centre_distance=80.0)",
-    "ContactStrip(driver_teeth=18, driven_teeth=45, module=2.5)",
+    "ContactStrip(driver_teeth=18, driven_teeth=45, module=2.5, controls=['shade', 'lines', 'opening'],"
+    " readout=['two_pair_share', 'contact_ratio'])",
     "DriveExplorer(DESIGN)",
     "HubSection(hub_diameter=28, bore_diameter=10, drill_depth=7, screw_length=12)",
     "Jaws(teeth=19, module=2.5, span_teeth=3, pin_diameter=4.5)",
-    "LineOfAction(driver_teeth=18, driven_teeth=45, module=2.5)",
+    "LineOfAction(driver_teeth=18, driven_teeth=45, module=2.5, controls=['tilt', 'opening'],"
+    " readout=['driver_distance', 'driver_base_radius', 'operating_pressure_angle', 'centre_distance'])",
     "PairExplorer(driver_teeth=18, driven_teeth=45, module=2.5)",
     "PairExplorer(60, 120, module=2.5)",
     "PairExplorer(design=DESIGN)",
     "PitchStrips(module=2.5, diametral_pitch=10)",
     "PlateLayout(driver_teeth=18, driven_teeth=45, module=2.5, plate_length=220, plate_height=160)",
     "RackAndPinion(20, module=2.5)",
-    "RackCutter(teeth=12, module=2.5)",
+    "RackCutter(teeth=12, module=2.5, controls=['teeth', 'profile_shift'],"
+    " readout=['past', 'least_teeth', 'least_shift'])",
     "RatioFinder(ratio=2.4, centre_distance=80.0, module=2.5)",
     "ReviewChecklist()",
     "ShaftStack(overall_length=25, face_width=12, hub_diameter=32, outside_diameter=117.5, shaft_length=40)",
     "SpacingExplorer(driver_teeth=18, driven_teeth=45, module=2.5, centre_distance=83.0)",
-    "StringUnwinding(teeth=18, module=2.5)",
+    "StringUnwinding(teeth=18, module=2.5, controls=['roll_angle', 'tooth', 'pressure_angle'],"
+    " readout=['roll_angle', 'free_string', 'point_radius', 'base_radius'])",
     "SunPlanetsRing(20, 15, module=2.5)",
     "ToleranceSliders(driver_teeth=18, driven_teeth=45, module=2.5, design_backlash=0.146, hole_error=0.12)",
     "ToothAnatomy(teeth=18, module=2.5)",
     "ToothDial(teeth=18, module=2.5)",
     "ToothForces(91.5, pressure_angle=20, teeth=18, module=2.5)",
-    "TrainArrows()",
-    "TrainBuilder(18, 36, 24, 48, module=2.5)",
-    "TurnCounter(driver_teeth=18, driven_teeth=45, module=2.5, driver_speed=15.0)",
+    "TrainArrows(controls=['arrangement'])",
+    "TrainBuilder(18, 36, 24, 48, module=2.5,"
+    " controls=['first_teeth', 'second_teeth', 'third_teeth', 'fourth_teeth'],"
+    " readout=['train_ratio', 'first_stage_ratio', 'first_centre_distance', 'axis_offset'])",
+    "TurnCounter(driver_teeth=18, driven_teeth=45, module=2.5, driver_speed=15.0,"
+    " controls=['driver_teeth'], readout=['driven_speed', 'ratio'], hidden=['driven_speed', 'ratio'])",
     "TwoCones(20, 30, module=2.5)",
 ]
 DESIGN = "read_design('vent_drive.toml')"

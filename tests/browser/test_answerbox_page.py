@@ -111,7 +111,7 @@ def test_answered_with_the_keyboard_alone(show, practice):
         *verdict,
     ], "what is seen is what is said"
     assert box.done
-    assert page.get_by_role("group", name="Question: Spacing, metric").count() == 1
+    assert page.get_by_role("group", name="Question: Centre distance, metric").count() == 1
 
 
 def test_a_wrong_answer_says_why_beside_the_field(show, practice):

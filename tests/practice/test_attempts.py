@@ -1,14 +1,14 @@
 """What a student tried, on disk."""
 
+import contextlib
 import json
 import multiprocessing
 import os
 import signal
-import subprocess
 import sys
-import time
 
 import pytest
+import writers
 
 from gearlab.practice import attempts as room
 from gearlab.practice import progress
@@ -137,16 +137,8 @@ def test_a_full_file_is_put_by_and_nothing_is_lost(folder, monkeypatch):
     assert [int(one["lesson"]) for one in attempts(folder)] == list(range(40))  # 10 comes after 9
 
 
-def _record_many(folder, name, count):
-    for number in range(count):
-        record(folder, event="read", lesson=f"{name}-{number}")
-
-
 def test_two_writers_lose_nothing(folder):
-    workers = [
-        multiprocessing.get_context("spawn").Process(target=_record_many, args=(folder, name, 40))
-        for name in "ab"
-    ]
+    workers = [writers.process(writers.record_many, folder, name, 40) for name in "ab"]
     for one in workers:
         one.start()
     for one in workers:
@@ -172,19 +164,21 @@ def test_where_there_is_no_flock(folder, monkeypatch):
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="needs kill")
 def test_killed_while_recording(folder):
-    code = (
-        "from gearlab.practice.attempts import record\nfor number in range(10**6):\n"
-        f"    record({str(folder)!r}, event='read', lesson=str(number))\n    print(number, flush=True)\n"
-    )
     told = []
     for _ in range(2):
-        process = subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, text=True)
-        until = time.monotonic() + 60
+        line, theirs = multiprocessing.Pipe(duplex=False)
+        process = writers.process(writers.record_and_tell, folder, theirs)
+        process.start()
+        theirs.close()
         mine = []
-        while len(mine) < 20 and time.monotonic() < until:
-            mine.append(process.stdout.readline().strip())
+        while len(mine) < 20 and line.poll(60):
+            mine.append(line.recv())
         process.kill()
-        mine += [line for line in process.communicate()[0].split() if line]
+        process.join()
+        with contextlib.suppress(EOFError):
+            while True:
+                mine.append(line.recv())
+        assert len(mine) >= 20, "it does not record"
         told.append(mine)
     kept = [one["lesson"] for one in attempts(folder)]
     for mine in told:  # what record handed back is on the disk, and at most one more of each

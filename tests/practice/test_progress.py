@@ -1,14 +1,13 @@
 """Answers on disk."""
 
 import json
-import multiprocessing
 import os
 import signal
-import subprocess
 import sys
 import time
 
 import pytest
+import writers
 
 from gearlab.practice import progress
 from gearlab.practice.progress import Answers, write_json
@@ -97,17 +96,8 @@ def test_failed_write_leaves_the_old_file(tmp_path):
     assert [one.name for one in tmp_path.iterdir()] == ["x.json"]
 
 
-def _write_many(folder, name, count):
-    answers = Answers(folder)
-    for number in range(count):
-        answers.put(f"{name}-{number}", number=number)
-
-
 def test_two_writers_lose_nothing(answers):
-    workers = [
-        multiprocessing.get_context("spawn").Process(target=_write_many, args=(answers.folder, name, 40))
-        for name in "ab"
-    ]
+    workers = [writers.process(writers.answer_many, answers.folder, name, 40) for name in "ab"]
     for one in workers:
         one.start()
     for one in workers:
@@ -132,13 +122,9 @@ def test_lock_file_where_there_is_no_flock(answers, monkeypatch):
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="needs kill")
 def test_killed_while_writing(answers):
-    code = (
-        f"from gearlab.practice.progress import Answers\na = Answers({str(answers.folder)!r})\ni = 0\nwhile"
-        " True:\n    a.put('k', number=i); i += 1\n"
-    )
-    environment = {key: value for key, value in os.environ.items() if key != progress.FOLDER_VARIABLE}
     for _ in range(3):
-        process = subprocess.Popen([sys.executable, "-c", code], env=environment)
+        process = writers.process(writers.answer_on, answers.folder)
+        process.start()
         # in the midst of its work: it has written some, whatever was there before
         seen, until = set(), time.monotonic() + 60
         while len(seen) < 5 and time.monotonic() < until:
@@ -147,5 +133,5 @@ def test_killed_while_writing(answers):
             time.sleep(0.005)
         assert len(seen) == 5, "it does not write"
         process.kill()
-        process.wait()
+        process.join()
         assert isinstance(answers.get("k")["number"], int) and answers.damaged is None

@@ -28,7 +28,8 @@ def distance(numbers):
 def test_the_numbers_are_those_of_the_box(numbers):
     box = ask(LESSON, QUESTION)
     assert dict(numbers) == {name: value for name, value in box.draw.values.items() if name in numbers}
-    assert isinstance(numbers.driver_teeth, int) and box.draw.prompt in repr(numbers)
+    assert isinstance(numbers.driver_teeth, int) and box.draw.prompt in " ".join(repr(numbers).split())
+    assert max(map(len, repr(numbers).splitlines())) <= 88, "no word is broken by the page"
     assert re.search(r"module +[\d.]+ mm$", repr(numbers), re.M)
     with pytest.raises(AttributeError, match="near: module"):
         numbers.modul  # noqa: B018
@@ -56,7 +57,7 @@ def test_planets_are_counted_in_no_unit(answers_folder):
 )
 def test_a_right_value_in_any_form(numbers, capsys, form):
     check(LESSON, QUESTION, form(distance(numbers)))
-    assert capsys.readouterr().out.startswith("✓ hole spacing: Right.")
+    assert capsys.readouterr().out.startswith("✓ centre distance: Right.")
     [row] = attempts()
     assert (row["event"], row["question"], row["verdict"], row["share"]) == ("answer", QUESTION, "right", 1.0)
     assert ask(LESSON, QUESTION).done, "the box knows it as well"
@@ -69,7 +70,7 @@ def test_a_wrong_value_is_helped_as_in_the_box(numbers, capsys):
     report = {"n": 1, "key": typed.view["key"], "texts": {"centre_distance": str(2 * distance(numbers))}}
     typed.set_state({"action": {**report, "act": "check"}})
     [says] = typed.status["verdicts"]["centre_distance"]["says"]
-    assert first.splitlines() == [f"✗ hole spacing: Not right. {says}", "2 of 3 tries left"]
+    assert first.splitlines() == [f"✗ centre distance: Not right. {says}", "2 of 3 tries left"]
     check(LESSON, QUESTION, 2 * distance(numbers))
     assert "tried" in capsys.readouterr().out and len([row for row in attempts() if row["try"] == 1]) == 2
     check(LESSON, QUESTION, distance(numbers) + numbers.module)

@@ -9,6 +9,7 @@ from functools import lru_cache, partial
 
 from gearlab.shape.lewis import weakest_section
 from gearlab.theory import system
+from gearlab.theory.functions import common_factor_number
 
 from ..bevel import BevelPair
 from ..design import BevelTable, Design
@@ -165,7 +166,7 @@ def _undercut(design: Design) -> Iterator[Outcome]:
 
 def _more_teeth(design: Design, table: BevelTable, least: float) -> Iterator[Iterable[Way]]:
     one, two = table.teeth
-    common = math.gcd(one, two)
+    common = int(common_factor_number(one, two))
     pairs = []
     for times in range(1, 400):
         teeth = (one // common * times, two // common * times)

@@ -10,6 +10,7 @@ from itertools import islice
 from typing import Any
 
 from gearlab.theory import derive
+from gearlab.theory.functions import common_factor_number
 
 from ..design import Design, PlanetaryTable
 from ..gear import Gear
@@ -53,7 +54,7 @@ def _remainder(table: PlanetaryTable) -> float:
         return derive("assembly_remainder", given).result
     # of a stepped one the sun's turns come over through both gears of the planet
     total = table.sun * table.second_planet + table.ring * table.planet
-    return total // math.gcd(table.planet, table.second_planet) % table.planets
+    return total // int(common_factor_number(table.planet, table.second_planet)) % table.planets
 
 
 def _fits(table: PlanetaryTable) -> bool:

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from gearlab.theory.functions import common_factor_number
+
 from ..design import Design, GearTable, MeshTable
 from ..mesh import Mesh
 from .advice import Way, together
@@ -140,7 +142,7 @@ def hunting(design: Design, pair: MeshTable, within: float) -> Iterator[Way]:
             (abs(one - driver) + abs(two - driven), one, two)
             for one in range(max(FEWEST, driver - 6), driver + 9)
             for two in range(max(FEWEST, driven - 12), driven + 16)
-            if math.gcd(one, two) == 1 and abs(two / one / (driven / driver) - 1) <= within
+            if common_factor_number(one, two) == 1 and abs(two / one / (driven / driver) - 1) <= within
         ),
     )
     for _, one, two in near:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from gearlab.theory.functions import common_factor_number
+
 from .advice import Way, together
 from .finding import PLACES, Edit, said, two_digits
 from .moves import after, at_distances, places_told, spaced, told
@@ -211,7 +213,7 @@ def shifted(standing: Standing, side: int) -> Iterator[Way]:
 def more_teeth(standing: Standing) -> Iterator[Way]:
     """More teeth on both, in the same ratio, until the pinion's are whole."""
     one, two = (gear.teeth for gear in standing.gears)
-    common = math.gcd(one, two) if not standing.internal else 0
+    common = int(common_factor_number(one, two)) if not standing.internal else 0
     for factor in range(common + 1, 4 * common + 1):
         counts = one // common * factor, two // common * factor
         if min(counts) <= 1.02 * min(one, two):

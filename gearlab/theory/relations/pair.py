@@ -150,7 +150,7 @@ PAIR_RELATIONS = (
              "Turn the driver's mark to the line of centres, carry that over to the driven gear by the ratio, look back along the line (half a turn), and go half a pitch on: a space, not a tooth.",
              "geometry of two gears; checked against the cut teeth", "for a marked tooth on each gear, angles from the same direction", of="external", one_way=True, way=ways.MARKS),
     Relation("mesh_turn", lambda q: even_factor(q.driven_teeth) * q.driven_pitch_angle / 2,
-             "Half a turn from a tooth stands a space if the count is odd, and a tooth if it is even: then half a pitch is still to turn.", "geometry of whole tooth counts",
+             "Half a turn from a tooth is a space if the tooth count is odd, and a tooth if it is even: then half a pitch is still to turn.", "geometry of whole tooth counts",
              "for a level line of centres, both gears drawn with a tooth towards the same side", of="external", one_way=True),
     # Choosing counts.
     Relation("ideal_driven_teeth", lambda q: q.wanted_ratio * q.driver_teeth, "The driven gear needs as many times the driver's teeth as the ratio says; a count must then be made whole.",

@@ -21,10 +21,10 @@ PLATE_RELATIONS = (
     Relation("end_margin", lambda q: (q.plate_length - q.reference_centre_distance - q.driver_outside_radius - q.driven_outside_radius) / 2,
              "The outline of the pair, tip to tip, is the centre distance and both outside radii; what the plate has more is shared by both ends.", _PRACTICE,
              "for a level line of centres, the outline centred", of="plate"),
-    Relation("hole_x", lambda q: q.end_margin + q.driver_outside_radius, "The first hole stands one outside radius behind the margin.", _PRACTICE,
+    Relation("hole_x", lambda q: q.end_margin + q.driver_outside_radius, "The first hole is one outside radius further in than the margin.", _PRACTICE,
              "for a level line of centres, the outline centred", of="plate"),
     Relation("material_left", lambda q: q.edge_distance - q.hole_diameter / 2, "From the centre to the edge, less the hole's own radius.", "definition", of="plate"),
     Relation("material_ratio", lambda q: q.material_left / q.hole_diameter, "Holes should keep about one diameter of material to the edge.", _PRACTICE, of="plate"),
-    Relation("print_scale", lambda q: q.check_line / q.check_line_measured, "A line that came out too short calls for a larger scale, in the same measure.", "definition", of="plate"),
+    Relation("print_scale", lambda q: q.check_line / q.check_line_measured, "A line that is too short on the print calls for a larger scale, in the same measure.", "definition", of="plate"),
 )
 # fmt: on

@@ -20,9 +20,13 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
   let width = 0, seen = 0, spoken = 0, shaped = false, touched = false;
   for (const kind of ["pointerdown", "keydown"]) root.addEventListener(kind, () => { touched = true; }, true);
 
+  /** Tab stops of all but the controls, with the one that opens the rest of those. */
+  const stopsBeside = () => 1 + [...root.querySelectorAll("button,input,select,summary,[tabindex]")].filter(node => node.tabIndex >= 0 && !node.disabled
+    && !controls.panel.contains(node) && !node.closest("[inert]") && node.getClientRects().length).length;
+
   const visible = () => (scroller()?.clientHeight || win.innerHeight) - 2 * EDGE;
   /** Height of all that is not the picture and is needed beside it [px]; what was opened does not count. */
-  const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() - tall(readout.across) + Math.max(0, spoken - tall(remarks));
+  const others = () => root.offsetHeight - stage.offsetHeight - opened(controls.opened) - extra() + Math.max(0, spoken - tall(remarks));
 
   /** Picture and panel in two columns, or one above the other; how many controls; the rest is the picture's. */
   function arrange() {
@@ -34,8 +38,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
     root.classList.toggle("gl-narrow", inner < 560);
     readout.little(little);
     // no more controls than leave Tab stops for the picture, turning and speed, "More controls", numbers and view
-    const handles = stage.querySelectorAll(".gl-sheet:not(.gl-under) [tabindex='0']").length;
-    const few = little ? Math.max(2, STOPS - handles - (bar.hidden ? 0 : 2) - 3) : Infinity;
+    const few = little ? STOPS - stopsBeside() : Infinity;
     const form = beside => { root.classList.toggle("gl-beside", beside); };
     const bare = controls.panel.hidden && readout.panel.hidden;
     controls.fold(Infinity);
@@ -57,7 +60,7 @@ function fitting({ root, win, on, undo, parts, picture, controls, readout, broad
       // one line of controls at least; more where the picture is flat and leaves room
       const wanted = Math.max(LOWEST, Math.min(picture.sizeIn(wide, Infinity).height, room * 0.6));
       // beside a review they may be as high as it is anyway
-      const beside = judged ? parseFloat(win.getComputedStyle(remarks).minHeight) || 0 : 0, row = judged ? remarks.parentNode : controls.panel;
+      const beside = judged && inner >= 560 ? parseFloat(win.getComputedStyle(remarks).minHeight) || 0 : 0, row = judged ? remarks.parentNode : controls.panel;
       if (little) controls.within(Math.max(48, beside, room - wanted - others() + tall(row)), few);
     }
     let most = beside ? room - top - frame - 8 : room - others();

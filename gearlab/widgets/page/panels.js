@@ -256,14 +256,16 @@ function controlPanel({ fit, ...kit }) {
   }
   return {
     panel, fold, opened: more.box,
-    /** So many controls stand in a height [px], as they are laid out now; where a stage is set, those of the stage. */
+    /** So many controls stand in a height [px], as they are laid out now, with so many Tab stops, but two at least; where a stage is set, those of the stage. */
     within(height, most = Infinity) {
       fold(Infinity);
       if (rows.some(({ spec }) => spec.more)) return;
       const top = panel.getBoundingClientRect().top, below = [...first.children].map(row => row.getBoundingClientRect().bottom - top);
-      if (below.length <= most && !below.some(bottom => bottom > height)) return;
+      let stops = 0;
+      const few = [...first.children].filter(row => (stops += [...row.querySelectorAll(places)].filter(node => node.tabIndex >= 0).length) <= most).length;
+      if (below.length <= few && !below.some(bottom => bottom > height)) return;
       const button = more.box.hidden ? 2.3 * parseFloat(panel.ownerDocument.defaultView.getComputedStyle(panel).fontSize) : 0;
-      fold(Math.min(most, Math.max(2, below.filter(bottom => bottom <= height - button).length)));
+      fold(Math.max(2, Math.min(few, below.filter(bottom => bottom <= height - button).length)));
     },
     build() {
       const specs = steps.get("controls") || [], now = JSON.stringify(specs);
