@@ -69,9 +69,6 @@ LONG = {
     "tests/practice/test_tutor.py": """
         test_every_cause_of_every_bank_gets_its_helps
     """,
-    "tests/practice/test_attempts.py": """
-        test_two_writers_lose_nothing
-    """,
     "tests/course/test_frozen.py": """
         test_every_hand_in_is_marked_as_then
     """,
@@ -131,9 +128,8 @@ LONG = {
     "tests/practice/test_expression.py": """
         test_any_text_is_read_or_refused
     """,
-    "tests/practice/test_progress.py": """
-        test_killed_while_writing
-        test_two_writers_lose_nothing
+    "tests/practice/test_inch_twins.py": """
+        test_a_listed_slip_is_named
     """,
     "tests/practice/test_slips.py": """
         test_a_wrong_answer_is_named
@@ -194,6 +190,9 @@ LONG = {
     "tests/theory/test_relations.py": """
         test_every_equation_holds_in_both_worlds
     """,
+    "tests/theory/test_smallsteps.py": """
+        test_small_steps_lead_to_their_relation_and_to_no_other
+    """,
     "tests/widgets/test_measuring_explorers.py": """
         test_jaws_accept_what_the_task_accepts
     """,
@@ -209,6 +208,9 @@ IN_LAB = {
     "tests/browser/test_reopened_lab.py",
     "tests/browser/test_surprise_lab.py",
 }
+# So are those that go through every bank: deriving all answers and compiling all slips takes 15 s of
+# processor, once in a process.
+WITH_BANKS = ("tests/practice/", "tests/course/test_frozen.py")
 
 
 def pytest_collection_modifyitems(config, items):
@@ -235,7 +237,10 @@ def _begins(file: str) -> int:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """A file to a worker, as ``--dist=loadfile`` does it, in the order above; JupyterLab's files together."""
+    """A file to a worker, as ``--dist=loadfile`` does it, in the order above.
+
+    JupyterLab's files go to one together, and so do those of the banks.
+    """
     if config.getvalue("dist") != "loadfile":
         return None
     from xdist.scheduler import LoadFileScheduling
@@ -243,6 +248,8 @@ def pytest_xdist_make_scheduler(config, log):
     class Scheduling(LoadFileScheduling):
         def _split_scope(self, nodeid: str) -> str:
             file = super()._split_scope(nodeid)
+            if file.startswith(WITH_BANKS):
+                return "banks"
             return "JupyterLab" if file in IN_LAB else file
 
     config.option.loadscopereorder = False

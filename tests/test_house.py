@@ -438,6 +438,7 @@ def test_nothing_but_the_known_lies_at_top_level():
     assert {name for name in seen if not name.startswith(".")} <= {
         "README.md",
         "DEVELOPERS.md",
+        "conftest.py",
         "pyproject.toml",
         "gearlab",
         "notebooks",

@@ -52,7 +52,7 @@ def test_a_near_name_is_told():
 
 def test_handing_on_loads_no_pictures():
     code = (
-        "import sys, gearlab; gearlab.convert, gearlab.read_design, gearlab.Rolling;"
+        "import sys, gearlab; gearlab.convert, gearlab.read_design, gearlab.roll;"
         "print('matplotlib' in sys.modules, 'ipywidgets' in sys.modules)"
     )
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)

@@ -223,18 +223,18 @@ def freeing_distance(mesh: Mesh) -> float:
     """
     if mesh.internal:
         return tight_distance(mesh.driver, mesh.driven, mesh.reference_centre_distance)
-    return _freeing(type(mesh), mesh.driver, mesh.driven)
+    return _freeing(type(mesh)(mesh.driver, mesh.driven))
 
 
 @lru_cache(maxsize=256)
-def _freeing(meshed: type[Mesh], driver: Gear, driven: Gear) -> float:
-    free = meshed(driver, driven)
+def _freeing(free: Mesh) -> float:
+    driver, driven = free.driver, free.driven
     if free.backlash <= SLACK * driver.scale:
         return free.centre_distance
     nearest = (driver.base_diameter + driven.base_diameter) / 2 * (1 + SLACK)
 
     def play(distance: float) -> float:
-        told = meshed(driver, driven, distance).told
+        told = type(free)(driver, driven, distance).told
         return told.get("backlash", told.beyond.get("backlash", math.nan))
 
     return find_zero(play, nearest, free.centre_distance) if play(nearest) < 0 else nearest

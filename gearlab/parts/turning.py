@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from gearlab.parts.mesh import Mesh
+from gearlab.shape.given import number
 
 __all__ = ["Turned", "roll"]
 
@@ -44,6 +45,7 @@ def roll(pair: Mesh, driver_turns: float = 1.0) -> Turned:
     Source: the cut outlines, turned until they touch (`gearlab.shape.rolling`).
     """
     driver, driven = pair.driver, pair.driven
+    driver_turns = number("driver_turns", driver_turns, "turns")
     if not abs(driver_turns) * driver.teeth >= 1.0 or not abs(driver_turns) <= _MOST:
         raise ValueError(
             f"driver_turns = {driver_turns:g} turns: turn the driver by one tooth at least,"

@@ -88,7 +88,7 @@ class Prediction(_Table):
             lines.append(f"{verdict} {chosen.says}")
         if chosen is None or chosen.held is not True:
             lines += [
-                f"What held: {option.text}{'' if option.text.endswith(('.', '?', '!')) else '.'} {option.says}"
+                f"What held: {option.text.rstrip('.')}{'' if option.text[-1] in '?!' else '.'} {option.says}"
                 for option in self.options
                 if option.held is True and option is not chosen
             ]

@@ -22,7 +22,6 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 from conftest import ARGUMENTS, Lab  # noqa: E402
-
 from gearlab.contents import content_folder, lesson_bank  # noqa: E402
 from gearlab.practice import load_bank  # noqa: E402
 from gearlab.practice.progress import Answers  # noqa: E402

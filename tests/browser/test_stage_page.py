@@ -2,9 +2,11 @@
 
 import pytest
 
+from gearlab.drawing import behind
+from gearlab.drawing.shapes import Teeth
 from gearlab.parts import Gear, Mesh
 from gearlab.widgets import living
-from gearlab.widgets.explorers import ContactStrip, HubSection, PairExplorer
+from gearlab.widgets.explorers import ContactStrip, HubSection, PairExplorer, TrainBuilder
 
 CENTRES = """() => ['Driver', 'Driven'].map(name => {
     const box = document.querySelector(`[role=slider][aria-label^=${name}] .gl-ring`).getBoundingClientRect();
@@ -100,3 +102,32 @@ def test_from_behind_the_picture_is_turned_over_and_the_words_are_not(page_with_
 def test_a_picture_that_shows_no_gears_has_no_view_from_behind(page_with_widget):
     page = page_with_widget(HubSection()).page
     assert not page.get_by_role("button", name="From behind").is_visible()
+
+
+def test_from_behind_a_compound_shaft_shows_the_gear_that_was_covered(page_with_widget):
+    """In the page as ``drawing.behind`` has it: the same gears in the same order, the same ones dashed."""
+    builder = TrainBuilder(18, 36, 24, 48, module=2.5, playing=False)
+    page = page_with_widget(builder).page
+    drawn = (
+        "() => [...document.querySelectorAll('.gl-sheet:not(.gl-under) path[data-tooth]')].map(path =>"
+        " [Number(path.dataset.count), path.classList.contains('r-hidden-outline')])"
+    )
+
+    def as_python(scene):
+        teeth = [shape for shape in scene.shapes if isinstance(shape, Teeth)]
+        return [[shape.count, shape.role == "hidden outline"] for shape in teeth]
+
+    assert page.evaluate(drawn) == as_python(builder.scene)
+    page.get_by_role("button", name="From behind").click()
+    page.wait_for_selector(".gl-behind")
+    turned = page.evaluate(drawn)
+    assert turned == as_python(behind(builder.scene)) != as_python(builder.scene)
+    assert [count for count, dashed in turned if not dashed] == [24, 48, 18, 36]
+    # what was added turns with its gear
+    before = page.evaluate(
+        "() => document.querySelector('.gl-turns:has(>.r-hidden-outline)').getAttribute('transform')"
+    )
+    page.evaluate("() => document.querySelector('.gl').living.turnBy(10)")
+    assert before != page.evaluate(
+        "() => document.querySelector('.gl-turns:has(>.r-hidden-outline)').getAttribute('transform')"
+    )

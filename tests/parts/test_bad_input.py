@@ -51,6 +51,7 @@ from gearlab.parts import (
 )
 from gearlab.parts.design import design_of, read_design
 from gearlab.parts.plate import Hole
+from gearlab.parts.turning import roll
 from gearlab.shape import Rack as BasicRack
 from gearlab.shape import ToothForm, arcinv, inv
 from gearlab.shape.given import LARGEST
@@ -106,6 +107,7 @@ CALLS = {
     "InternalGear.explain": [(RING.explain, {"word": "inside_diameter", "driver_teeth": 20})],
     "InternalGear.outline": [(RING.outline, {"tolerance": 0.01})],
     "Mesh": [(Mesh, {"driver": GEAR, "driven": WHEEL, "centre_distance": 79.0})],
+    "roll": [(roll, {"pair": MESH, "driver_turns": 2.0})],
     "Mesh.speed": [(MESH.speed, {"driver_rpm": 10.0})],
     "Mesh.alignment": [(MESH.alignment, {"driver_angle": 10.0, "line_angle": 20.0})],
     "Mesh.free_window": [(MESH.free_window, {"driver_angle": 3.0})],
@@ -582,6 +584,7 @@ NOT_NUMBERS = {
     ("Plate.with_pair", "mesh"),
     ("theory.derive", "given"),
     ("theory.Derivation.all_numbers", "numbers"),
+    ("theory.Derivation.with_changes", "changes"),
     ("BevelPair.explain", "word"),
 }
 RENDERED = {

@@ -87,7 +87,11 @@ def limits(
         level = HEIGHT["worst"] - THICK["worst"]
         for k, letter in enumerate("AB"):
             start = design - (k + 1) * each
-            shapes.append(Dimension((start, level), (start + each, level), f"hole {letter}", -24 / scale))
+            shapes.append(Dimension((start, level), (start + each, level), "", -24 / scale))
+            centre = start + each / 2, level - 24 / scale
+            shapes.append(
+                Label(centre, f"hole {letter}", (0.0, 11.0), size="small", role="dimension", room=each)
+            )
     worst, likely = ([write(design + side * half) for side in (-1, 1)] for half in halves.values())
     text = (
         f"Hole error {numerals.length(hole_error, unit)} to either side, design backlash"

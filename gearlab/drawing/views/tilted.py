@@ -75,7 +75,7 @@ def _circle_names(mesh: Mesh) -> list[Shape]:
     first, second = (size / 2 for size in mesh.operating_pitch_diameters)
     base_1, base_2 = mesh.driver.base_diameter / 2, mesh.driven.base_diameter / 2
     names = (
-        ("driver", 0.0, first, 104.0, "pitch circle", (0.0, 27.0), "middle"),
+        ("driver", 0.0, first, 125.0, "pitch circle", (-16.0, 14.0), "end"),
         ("driver", 0.0, base_1, 104.0, "base circle", (0.0, -22.0), "middle"),
         ("driven", mesh.centre_distance, second, 154.0, "pitch circle", (-54.0, 8.0), "end"),
         ("driven", mesh.centre_distance, base_2, 206.0, "base circle", (14.0, 0.0), "start"),

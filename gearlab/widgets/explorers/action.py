@@ -125,7 +125,7 @@ def _against_the_circles(line: Line, n: Cells) -> dict:
 
 def _line_of_action(n: Cells, touching: bool) -> dict:
     rows = [
-        row("pressure angle", n.angle("operating_pressure_angle", plain=True)),
+        row("operating pressure angle", n.angle("operating_pressure_angle", plain=True)),
         row("angle to the line of centres", n.angle("action_angle_to_centres", plain=True)),
     ]
     if touching:
