@@ -19,9 +19,8 @@ import tempfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
-from explorer_calls import CALLS, DESIGN, MEASURE, START, bare, made  # noqa: E402
-
 from conftest import ARGUMENTS, Lab  # noqa: E402
+from explorer_calls import CALLS, DESIGN, MEASURE, START, bare, made  # noqa: E402
 
 # of the notebook that is seen, between the toolbars and the lower edge
 VISIBLE = "() => document.querySelector('.jp-WindowedPanel-outer').clientHeight"

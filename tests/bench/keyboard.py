@@ -22,6 +22,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 from conftest import ARGUMENTS, Lab  # noqa: E402
+
 from gearlab.contents import content_folder, lesson_bank  # noqa: E402
 from gearlab.practice import load_bank  # noqa: E402
 from gearlab.practice.progress import Answers  # noqa: E402
@@ -44,8 +45,8 @@ FOCUS = """() => { const at = document.activeElement, box = at.closest('.gl,.gea
     value: at.getAttribute?.('aria-valuenow') ?? at.value ?? '' }; }"""  # noqa: E501
 
 
-SAYS_RIGHT = """place => [...document.activeElement.closest('.jp-Cell').querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place]
-  .querySelector('.gearlab-verdict-line')?.innerText.includes('Right')"""  # noqa: E501
+VERDICTS = """place => { const box = [...document.activeElement.closest('.jp-Cell').querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place];
+  return [...box.querySelectorAll('.gearlab-verdict,.gearlab-conditions,.gearlab-tries')].map(node => node.innerText).join('; ') }"""  # noqa: E501
 
 
 class NotDone(Exception):
@@ -157,10 +158,10 @@ class Reader:
         self._box(place, "Recorded", "the prediction is not recorded")
 
     def _box(self, place: int, words: str, what: str) -> None:
-        """Wait until the box says one of the words, parted by bars."""
+        """Wait until the box says these words."""
         self.until(
             "([place, words]) => { const cell = document.activeElement.closest('.jp-Cell');"
-            " return [...cell.querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place].innerText.match(words) }",  # noqa: E501
+            " return [...cell.querySelectorAll('.gl,.gearlab-box,.gearlab-course-page')][place].innerText.includes(words) }",  # noqa: E501
             what,
             [place, words],
         )
@@ -208,13 +209,14 @@ class Reader:
                     self.press("Control+a")
                     self.type(text)
             self.tab_to("Check", lambda at: at["thing"] == place and at["act"] == "check")
+            before = self.page.evaluate(VERDICTS, place)
             self.press("Enter")
-            self._box(
-                place,
-                "Right" if texts is right else "Right|tr(y|ies) left|Worked solution",
+            self.until(
+                f"([place, before]) => ({VERDICTS})(place) !== before",
                 f"no verdict on {texts}",
+                [place, before],
             )
-            if self.page.evaluate(SAYS_RIGHT, place):
+            if "Right" in self.page.evaluate(VERDICTS, place):
                 return
             if texts is not right:  # back to the fields, the way one came
                 for _ in range(MOST_TABS):
@@ -222,6 +224,7 @@ class Reader:
                     if at["thing"] == place and at["field"] == next(iter(right)):
                         break
                     self.press("Shift+Tab")
+        raise NotDone(f"{right} is not called right")
 
     def _choose(self, at: dict, right: str) -> None:
         wanted = [ord(each.strip()) - ord("a") for each in right.split(",") if each.strip()]

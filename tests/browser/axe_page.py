@@ -12,7 +12,6 @@ from html import escape
 from pathlib import Path
 
 import axe_playwright_python
-
 from conftest import MODEL
 
 AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js")

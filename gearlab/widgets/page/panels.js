@@ -375,16 +375,19 @@ function readoutPanel(kit) {
       if (place.told) place.button.setAttribute("aria-expanded", String(place === shown));
       place.why.hidden = place.why !== shown?.why;
     }
-    reasons.hidden = !shown;
+    // as wide as the explorer: under its table where the tables are that wide, else under both columns
+    const table = panel.closest(".gl-beside") ? null : shown?.button.closest("table");
+    reasons.hidden = !shown || !!table;
     if (!shown) return;
-    if (!shown.why.isConnected) reasons.append(shown.why);
+    if (table && shown.why.previousSibling !== table) table.after(shown.why);
+    if (!table && shown.why.parentNode !== reasons) reasons.append(shown.why);
     const html = told.word === open ? told.html : "\u2026";
     if (shown.why.dataset.html === html) return;
     const first = !told.html || shown.why.dataset.word !== open;
     Object.assign(shown.why.dataset, { html, word: told.word === open ? open : "" });
     shown.why.innerHTML = html;
     inOneStop(shown.why);
-    // it stands under all the numbers, as wide as the page: what it explains is said once more
+    // it may stand under other numbers: what it explains is said once more
     shown.why.prepend(make("p", { class: "gl-why-head", text: shown.spoken }));
     if (first && told.word === open) shown.why.scrollIntoView({ block: "nearest" });
   }
