@@ -118,8 +118,8 @@ def _motion(motion: Motion) -> Motion:
         around = None if motion.around is None else _point(motion.around)
         about = _point(motion.about)
         plane = None if motion.plane is None else -motion.plane  # what lay behind lies in front
-        turned = {"speed": -motion.speed, "orbit": -motion.orbit, "plane": plane}
-        return replace(motion, about=about, around=around, **turned)
+        speed, orbit = -motion.speed, -motion.orbit
+        return replace(motion, about=about, around=around, speed=speed, orbit=orbit, plane=plane)
     if isinstance(motion, Round):
         about, direction = _point(motion.about), _point(motion.direction)
         corners = tuple((along, off, -turn) for along, off, turn in motion.corners)
