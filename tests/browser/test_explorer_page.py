@@ -88,7 +88,7 @@ def test_switching_to_inches_and_to_another_tooth_system(page_with_widget):
     assert page.locator("[aria-label='Diametral pitch P'] .gl-field").input_value() == "10"
     assert page.inner_text("button[aria-label^='centre distance:']") == "3.1500 in"
     # the controls are others now, and the last of them may wait behind this
-    more = page.get_by_role("button", name="More controls")
+    more = page.get_by_text("More controls")
     if more.is_visible():
         more.click()
     page.select_option("label:has-text('Tooth system') + select", "fine pitch")

@@ -70,8 +70,8 @@ def cones(
         row = system("full depth", pressure_angle)
         depths = 2 * ((row.addendum * module, row.dedendum * module + row.extra(unit)),)
     driver, driven = parts = [
-        _Cone(BevelTeeth(count, module, angle, depth[0], depth[1], pressure_angle, SHARE), way, speed, role)
-        for count, angle, depth, way, speed, role in zip(
+        _Cone(BevelTeeth(count, module, angle, above, below, pressure_angle, SHARE), way, speed, role)
+        for count, angle, (above, below), way, speed, role in zip(
             teeth, angles, depths, along, speeds, ("driver", "driven")
         )
     ]

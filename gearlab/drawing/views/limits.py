@@ -84,14 +84,7 @@ def limits(
             middle, thick = HEIGHT[name], THICK[name]
             shapes.append(Outline(_box(ends[0], middle - thick, ends[1], middle + thick), "overlap"))
     if each * scale > 56:  # one step for each hole, where there is room to say so
-        level = HEIGHT["worst"] - THICK["worst"]
-        for k, letter in enumerate("AB"):
-            start = design - (k + 1) * each
-            shapes.append(Dimension((start, level), (start + each, level), "", -24 / scale))
-            centre = start + each / 2, level - 24 / scale
-            shapes.append(
-                Label(centre, f"hole {letter}", (0.0, 11.0), size="small", role="dimension", room=each)
-            )
+        shapes += _steps(design, each, scale)
     worst, likely = ([write(design + side * half) for side in (-1, 1)] for half in halves.values())
     text = (
         f"Hole error {numerals.length(hole_error, unit)} to either side, design backlash"
@@ -107,6 +100,20 @@ def limits(
         width=width,
         bounds=(LOW, -0.07, HIGH, 0.66),
     )
+
+
+def _steps(design: float, each: float, scale: float) -> list[Shape]:
+    """What the error of either hole takes from the design backlash; named where its name has room."""
+    level = HEIGHT["worst"] - THICK["worst"]
+    shapes: list[Shape] = []
+    for k, letter in enumerate("AB"):
+        start = design - (k + 1) * each
+        middle, name = (start + each / 2, level - 24 / scale), f"hole {letter}"
+        shapes += [
+            Dimension((start, level), (start + each, level), "", -24 / scale),
+            Label(middle, name, (0.0, 11.0), size="small", role="dimension", room=each),
+        ]
+    return shapes
 
 
 def _bar(name: str, design: float, half: float, write: Callable[[float], str]) -> list[Shape]:

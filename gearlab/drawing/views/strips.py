@@ -78,7 +78,8 @@ def strips(
         unit,
         title="two pitches",
         margin=(42.0, 12.0, 34.0, 12.0),
-        focus=(first_pitch * pitch_number, 0.0, 4 * first_pitch),
+        # between both ends, so that it is filled
+        focus=(first_pitch * min(max(pitch_number, 1.5), count - 1.5), 0.0, 4 * first_pitch),
         width=width,
     )
 
