@@ -211,6 +211,11 @@ class Reader:
             self.tab_to("Check", lambda at: at["thing"] == place and at["act"] == "check")
             before = self.page.evaluate(VERDICTS, place)
             self.press("Enter")
+            if texts is right:
+                self.until(
+                    f"place => ({VERDICTS})(place).includes('Right')", f"{right} is not called right", place
+                )
+                return
             self.until(
                 f"([place, before]) => ({VERDICTS})(place) !== before",
                 f"no verdict on {texts}",
