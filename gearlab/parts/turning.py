@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from gearlab.parts.checks import within
 from gearlab.parts.mesh import Mesh
-from gearlab.shape.given import number
 
 __all__ = ["Turned", "roll"]
 
@@ -45,8 +45,8 @@ def roll(pair: Mesh, driver_turns: float = 1.0) -> Turned:
     Source: the cut outlines, turned until they touch (`gearlab.shape.rolling`).
     """
     driver, driven = pair.driver, pair.driven
-    driver_turns = number("driver_turns", driver_turns, "turns")
-    if not abs(driver_turns) * driver.teeth >= 1.0 or not abs(driver_turns) <= _MOST:
+    driver_turns = within("driver_turns", driver_turns, -_MOST, _MOST, "turns")
+    if abs(driver_turns) * driver.teeth < 1.0:
         raise ValueError(
             f"driver_turns = {driver_turns:g} turns: turn the driver by one tooth at least,"
             f" {1 / driver.teeth:.3g} of a turn, and by {_MOST:g} turns at most"

@@ -57,10 +57,13 @@ RUN = """async ({ where, asked, off, only, pictures }) => {
   for (const rule of off) rules[rule] = { enabled: false };
   const parts = where ? [...document.querySelectorAll(where)] : [document];
   const run = (exclude, options) => axe.run({ include: parts, exclude }, { resultTypes: ["violations"], iframes: false, ...options });
-  if (!only) Object.assign(found, await run([], { rules: { ...rules, "color-contrast": { enabled: false } } }));
+  // of a gear that reaches beyond the frame of a close-up axe takes the whole box, over controls that it does not cover:
+  // the size of targets is looked at without the pictures, where they can be taken away
+  const sizes = where ? rules["target-size"] : { enabled: false };
+  if (!only) Object.assign(found, await run([], { rules: { ...rules, "target-size": sizes, "color-contrast": { enabled: false } } }));
   // a page of our own: without the pictures axe need not walk through them
   if (!where) for (const picture of document.querySelectorAll(pictures.join())) picture.remove();
-  const contrast = await run(pictures.filter(picture => document.querySelector(picture)), { runOnly: ["color-contrast"] });
+  const contrast = await run(pictures.filter(picture => document.querySelector(picture)), { runOnly: only || where ? ["color-contrast"] : ["color-contrast", "target-size"] });
   const rows = [...(found.violations ?? []), ...contrast.violations].flatMap(({ id, nodes }) => nodes.map(({ target, html, any, all, none }) => {
     const node = document.querySelector(target.flat().join(" "));
     return { rule: id, call: node?.closest("[data-call]")?.dataset.call ?? "", where: target.flat().join(" "), html: html.slice(0, 160),

@@ -55,8 +55,8 @@ def test_the_wheel_is_carried_by_mouse_in_true_size(page_with_widget):
     page.mouse.up()
     near(page, "centre_distance", 80.0, 0.011)
     page.wait_for_function(
-        "() => /0\\.9[678]. mm/.test(document.querySelector(\"button[aria-label^='on the operating pitch"
-        " circles']\").textContent)"
+        "() => /0\\.9[678]. mm/.test(document.querySelector(\"button[aria-label^='backlash, on the operating"
+        " pitch circles']\").textContent)"
     )
 
 

@@ -52,7 +52,7 @@ def test_a_notebook_opened_tomorrow_shows_its_answers(lab):
         page.wait_for_function("document.querySelectorAll('.jupyter-widgets').length === 5")
         page.wait_for_function("document.querySelectorAll('.gearlab-twin').length === 4")
         assert visible(page, ".gearlab-twin") == [True] * 4
-        assert visible(page, ".jp-RenderedSVG img") == [True]
+        assert visible(page, "img.gl-still") == [True]
         assert not any(visible(page, "text=model not found")), "nobody reads of lost models"
         told = page.locator(".gearlab-twin").all_inner_texts()
         assert "a first ← chosen" in " ".join(told[0].split()) and "Recorded" in told[0]

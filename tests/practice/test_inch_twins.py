@@ -237,7 +237,7 @@ def test_the_lines_of_the_inch_sheet_that_fail(banks):
     root, wall = (18 - 2.5) / 12, (1.125 - 0.375) / 2
     broken = {
         "no undercut": 18 < 17.1,  # 2/sin^2 20 deg: common practice
-        "spacing": abs(2 + 11 / 16 - (18 + 45) / (2 * 12)) > 0.008,
+        "centre distance": abs(2 + 11 / 16 - (18 + 45) / (2 * 12)) > 0.008,
         "hub below the root circle": (root - 1.125) / 2 < 1 / 16,
         "screw below the surface": wall < 7 / 16,
         "faces level": 0.020 > 1 / 32,

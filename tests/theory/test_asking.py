@@ -51,13 +51,15 @@ def test_no_call_of_a_lesson_needs_kind_features_or_unit():
     calls = list(_calls())
     assert len(calls) > 80
     for name, asked, words, others in calls:
-        facts = SAYS_A_FACT & set(others.get("features") or ())
+        facts = SAYS_A_FACT & {*words, *(others.get("features") or ())}
         short = {
             key: value for key, value in others.items() if key not in ("kind", "features", "length_unit")
         }
         words = [word for word in words if word not in SAYS_A_FACT]
         told = derive.using(lengths=others.get("length_unit") or "mm")(asked, [*words, *facts], **short)
-        full = plain(asked, words, **others | {"length_unit": told.scope.length_unit})
+        others.pop("one_by_one", None)  # how it is shown
+        features = tuple({*facts, *(others.get("features") or ())})
+        full = plain(asked, words, **others | {"length_unit": told.scope.length_unit, "features": features})
         assert told.tidy == full.tidy, (name, asked)
 
 

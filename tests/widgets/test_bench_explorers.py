@@ -153,7 +153,7 @@ def test_depth_and_screw_in_inches():
     assert kinds(hub)[-1] == "good" and "mm" not in hub.text + " ".join(one["text"] for one in hub.warnings)
     hub.hub_diameter = 0.625
     hub.bore_diameter = 0.5
-    assert kinds(hub) == ["stop"] and "0.16 in wider" in hub.warnings[0]["text"]
+    assert kinds(hub) == ["stop"] and "0.16 in larger" in hub.warnings[0]["text"]
 
 
 # 20.5 lbf at 20 deg: 19.26 along, 7.01 apart (worked by hand: cos 20 = 0.9397, sin 20 = 0.3420).
