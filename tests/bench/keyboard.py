@@ -234,7 +234,13 @@ class Reader:
     def _choose(self, at: dict, right: str) -> None:
         wanted = [ord(each.strip()) - ord("a") for each in right.split(",") if each.strip()]
         if at["type"] == "radio":
-            self.press("Space", *["ArrowDown"] * (wanted[0] if wanted else 1))
+            # Tab lands on the option that is chosen already, if one is
+            begun = self.page.evaluate(
+                "() => { const at = document.activeElement, all = [...document.querySelectorAll('input')];"
+                " return all.filter(each => each.name === at.name).indexOf(at) }"
+            )
+            steps = (wanted[0] if wanted else 1) - begun
+            self.press("Space", *["ArrowDown" if steps > 0 else "ArrowUp"] * abs(steps))
         else:
             for option in range(max(wanted, default=0) + 1):
                 if option in wanted or not wanted:
