@@ -57,9 +57,11 @@ def _lessons() -> list[Path]:
 
 
 def _companions() -> list[Path]:
-    """Files beside the lessons that they show or read: pictures, a design."""
+    """Files beside the lessons that they show or read: pictures, a design; not the pictures of the README."""
     return sorted(
-        path for path in content_folder("notebooks").iterdir() if path.suffix in (".svg", ".png", ".toml")
+        path
+        for path in content_folder("notebooks").iterdir()
+        if path.suffix in (".svg", ".png", ".toml") and not path.name.startswith("readme_")
     )
 
 
