@@ -6,7 +6,7 @@ edit: it is information for a talk, and no mark is ever worked out from it.
 
 import csv
 from collections.abc import Mapping
-from typing import TextIO
+from typing import Any, TextIO
 
 from gearlab.course.gradebook import harmless
 from gearlab.course.handin import HandIn
@@ -39,12 +39,12 @@ class PracticeTable:
                 )
 
 
-def _count(value: object) -> str:
+def _count(value: Any) -> str:
     sound = isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= LARGEST
     return str(value) if sound else ""
 
 
-def _causes(value: object) -> str:
+def _causes(value: Any) -> str:
     named = value.items() if isinstance(value, dict) else ()
     words = [
         f"{name[:60]}: {_count(count)}" for name, count in named if isinstance(name, str) and _count(count)

@@ -53,10 +53,10 @@ def _now(page: Standing, live: bool) -> str:
     cards = []
     if page.due:
         rows = "".join(
-            f"<li>{_button(one, one.question.title, live)} <span class='gl-soft'>· "
-            f"lesson {int(one.question.lesson[:2])}, {one.question.minutes:g} min"
-            f"{', went wrong last time' if one.memory.last_wrong else ''}</span></li>"
-            for one in page.due[:AT_ONCE]
+            f"<li>{_button(asked, asked.question.title, live)} <span class='gl-soft'>· "
+            f"lesson {int(asked.question.lesson[:2])}, {asked.question.minutes:g} min"
+            f"{', went wrong last time' if asked.memory.last_wrong else ''}</span></li>"
+            for asked in page.due[:AT_ONCE]
         )
         more = len(page.due) - AT_ONCE
         rest = f"<p class='gl-soft'>and {more} more, as these are answered.</p>" if more > 0 else ""
@@ -72,7 +72,7 @@ def _now(page: Standing, live: bool) -> str:
         cards.append(f'<section class="gl-card"><h3>Nothing is due today</h3><p>{when}</p></section>')
     lesson = page.next
     if lesson:
-        done = next(one for one in page.lessons if one.lesson is lesson)
+        done = next(row for row in page.lessons if row.lesson is lesson)
         head = f"{'Go on with' if done.begun else 'Next:'} lesson {lesson.number}"
         cards.append(
             f'<section class="gl-card"><h3>{head}</h3><p>{_lesson_link(lesson)}<br>'
@@ -98,13 +98,13 @@ def _left(done: Lessoned) -> str:
 
 def _lessons(page: Standing) -> str:
     rows = []
-    for one in page.lessons:
-        marks = [("✓", "yes") if yes else ("–", "not yet") for yes in (one.predicted, one.read)]
+    for row in page.lessons:
+        marks = [("✓", "yes") if yes else ("–", "not yet") for yes in (row.predicted, row.read)]
         cells = "".join(f'<td><span title="{words}">{sign}</span></td>' for sign, words in marks)
-        here = ' class="gl-next"' if one.lesson is page.next else ""
+        here = ' class="gl-next"' if row.lesson is page.next else ""
         rows.append(
-            f'<tr{here}><th scope="row">{_lesson_link(one.lesson)}</th><td>{one.lesson.minutes}</td>{cells}'
-            f"<td>{one.answered} of {one.standing}</td><td>{one.repeat or '–'}</td></tr>"
+            f'<tr{here}><th scope="row">{_lesson_link(row.lesson)}</th><td>{row.lesson.minutes}</td>{cells}'
+            f"<td>{row.answered} of {row.standing}</td><td>{row.repeat or '–'}</td></tr>"
         )
     head = "".join(
         f'<th scope="col">{words}</th>'
@@ -125,12 +125,13 @@ def _skills(page: Standing, live: bool) -> str:
         parts.append(
             f"<details data-skill='{escape(skill.skill)}'><summary>{_skill_line(skill)}</summary><ul>"
         )
-        for one in skill.questions:
-            question = one.question
+        for asked in skill.questions:
+            question = asked.question
             parts.append(
-                f'<li><span aria-hidden="true">{SIGNS[one.state]}</span> {_button(one, question.title, live)}'
+                f'<li><span aria-hidden="true">{SIGNS[asked.state]}</span>'
+                f" {_button(asked, question.title, live)}"
                 f" <span class='gl-soft'>· level {question.level}, {question.minutes:g} min,"
-                f" {_state(one, page.today)}</span></li>"
+                f" {_state(asked, page.today)}</span></li>"
             )
         parts.append("</ul></details>")
     return "".join(parts) + "</div>"
@@ -144,10 +145,10 @@ def _skill_line(skill: Skilled) -> str:
     return line + (f", {skill.repeat} due today" if skill.repeat else "") + "</span>"
 
 
-def _state(one: Asked, today: date) -> str:
-    words = STATES[one.state]
-    if one.state in ("right", "wrong") and one.memory.due:
-        days = (one.memory.due - today).days
+def _state(asked: Asked, today: date) -> str:
+    words = STATES[asked.state]
+    if asked.state in ("right", "wrong") and asked.memory.due:
+        days = (asked.memory.due - today).days
         words += f", again {'tomorrow' if days == 1 else f'in {days} days'}"
     return words
 
@@ -168,16 +169,16 @@ def page_text(page: Standing) -> str:
         lines.append(f"Begin with lesson {page.lessons[0].lesson.number}: {page.lessons[0].lesson.title}")
     else:
         lines.append(f"due today: {_count(len(page.due), 'question')}, about {page.due_minutes} min")
-        lines += [f"  {one.question.name}" for one in page.due]
+        lines += [f"  {asked.question.name}" for asked in page.due]
         if page.next:
             lines.append(f"next: lesson {page.next.number}, {page.next.title}")
-    for one in page.lessons:
-        marks = f"predicted {'yes' if one.predicted else 'no'}, read {'yes' if one.read else 'no'}"
+    for row in page.lessons:
+        marks = f"predicted {'yes' if row.predicted else 'no'}, read {'yes' if row.read else 'no'}"
         lines.append(
-            f"{one.lesson.number:2} {one.lesson.title} ({one.lesson.minutes} min): {marks},"
-            f" answered {one.answered} of {one.standing}, to repeat {one.repeat}"
+            f"{row.lesson.number:2} {row.lesson.title} ({row.lesson.minutes} min): {marks},"
+            f" answered {row.answered} of {row.standing}, to repeat {row.repeat}"
         )
-    lines += [f"{one.skill}: {one.right} of {len(one.questions)} right" for one in page.skills]
+    lines += [f"{skill.skill}: {skill.right} of {len(skill.questions)} right" for skill in page.skills]
     return "\n".join(lines)
 
 

@@ -217,7 +217,7 @@ class Entry:
 
     def __str__(self) -> str:
         rows = [self.heading, *self.lines("text", lambda words, _: words)]
-        told = [f"{one.typeset('text', 'inch')} ({one.where})" for one in self.formulas]
+        told = [f"{formula.typeset('text', 'inch')} ({formula.where})" for formula in self.formulas]
         return "\n".join(rows + list(dict.fromkeys(told)))
 
     def __repr__(self) -> str:
@@ -342,18 +342,18 @@ def formula_sheet(lesson_name: str = "") -> Pages:
     """
     if not lesson_name:
         return Pages("Formula sheet", _SHEET, formulas=formulas())
-    one = lesson(lesson_name)
+    taught = lesson(lesson_name)
     plain = (
-        scope_for(kind, "mm", (system(),) * max(1, len(KINDS[kind].sides))) for kind in sorted(one.kinds)
+        scope_for(kind, "mm", (system(),) * max(1, len(KINDS[kind].sides))) for kind in sorted(taught.kinds)
     )
     used = {
         equation.relation
         for scope in plain
         for equation in scope.equations
-        if split_side(equation.left.name)[1] in one.words
+        if split_side(equation.left.name)[1] in taught.words
     }
     chosen = tuple(formula for formula in formulas() if formula.relation in used)
-    return Pages(f"Formulas of lesson {one.number}", f"{one.title} {_SHEET}", formulas=chosen)
+    return Pages(f"Formulas of lesson {taught.number}", f"{taught.title} {_SHEET}", formulas=chosen)
 
 
 _TERMS = (

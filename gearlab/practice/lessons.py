@@ -99,11 +99,11 @@ def lesson(name: str) -> Lesson:
     >>> lesson("7").name
     '07_contact'
     """
-    for one in lessons():
-        if name in (one.name, str(one.number), f"{one.number:02d}"):
-            return one
+    for lesson in lessons():
+        if name in (lesson.name, str(lesson.number), f"{lesson.number:02d}"):
+            return lesson
     raise ValueError(
-        f"lesson {name!r}: there is none; choose one of {', '.join(one.name for one in lessons())}"
+        f"lesson {name!r}: there is none; choose one of {', '.join(lesson.name for lesson in lessons())}"
     )
 
 
@@ -131,7 +131,7 @@ def _lesson(path: Path) -> Lesson:
 
 def _listed(name: str, question: dict) -> Listed:
     answers = question.get("answers", [])
-    asked = (one.get("asked", "") for one in answers)
+    asked = (answer.get("asked", "") for answer in answers)
     return Listed(
         name,
         question["id"],
@@ -167,7 +167,7 @@ def _in_bank(questions: list[dict]) -> set[str]:
     found: set[str] = set()
     for question in questions:
         found |= set(question.get("givens", {})) | {
-            one.get("asked", "") for one in question.get("answers", [])
+            answer.get("asked", "") for answer in question.get("answers", [])
         }
     return {split_side(word)[1] for word in found if word in QUANTITIES}
 
@@ -187,7 +187,7 @@ def first_uses() -> dict[str, str]:
     """
     found: dict[str, str] = {}
     for words in ("words", "named"):
-        for one in lessons():
-            for word in getattr(one, words):
-                found.setdefault(word, one.name)
+        for lesson in lessons():
+            for word in getattr(lesson, words):
+                found.setdefault(word, lesson.name)
     return found

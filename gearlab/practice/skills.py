@@ -59,7 +59,7 @@ def skill_of(question: Listed) -> str:
     """The skill that a question practises; of a lesson that the table does not know, its name.
 
     >>> from gearlab.practice.lessons import lesson
-    >>> next(skill_of(one) for one in lesson("7").questions if one.id == "contact-ratio")
+    >>> next(skill_of(question) for question in lesson("7").questions if question.id == "contact-ratio")
     'contact ratio'
     """
     rows = [row for row in skill_rows() if row[0] == int(question.lesson[:2])]
@@ -74,8 +74,8 @@ def skill_of(question: Listed) -> str:
 def by_skill() -> dict[str, tuple[Listed, ...]]:
     """Every question of every bank, by its skill, the easier ones first."""
     found: dict[str, list[Listed]] = {skill: [] for _, skill, _ in skill_rows()}
-    for one in lessons():
-        for question in one.questions:
+    for lesson in lessons():
+        for question in lesson.questions:
             found.setdefault(skill_of(question), []).append(question)
     return {
         skill: tuple(sorted(several, key=lambda question: question.level))

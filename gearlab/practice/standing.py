@@ -66,15 +66,15 @@ class Skilled:
 
     @property
     def right(self) -> int:
-        return sum(one.was_right for one in self.questions)
+        return sum(asked.was_right for asked in self.questions)
 
     @property
     def tried(self) -> int:
-        return sum(one.state != "new" for one in self.questions)
+        return sum(asked.state != "new" for asked in self.questions)
 
     @property
     def repeat(self) -> int:
-        return sum(one.state == "due" for one in self.questions)
+        return sum(asked.state == "due" for asked in self.questions)
 
 
 @dataclass(frozen=True)
@@ -89,7 +89,7 @@ class Standing:
     @property
     def begun(self) -> bool:
         """Whether anything was done at all."""
-        return any(one.begun for one in self.lessons)
+        return any(lesson.begun for lesson in self.lessons)
 
     @property
     def next(self) -> Lesson | None:
@@ -98,26 +98,26 @@ class Standing:
 
         None where every lesson is done.
         """
-        open_ = [one for one in self.lessons if not one.done]
-        begun = [one for one in open_ if one.begun]
-        last = max((place for place, one in enumerate(self.lessons) if one.done), default=-1)
-        behind = [one for one in self.lessons[last + 1 :] if not one.done]
+        open_ = [lesson for lesson in self.lessons if not lesson.done]
+        begun = [lesson for lesson in open_ if lesson.begun]
+        last = max((place for place, lesson in enumerate(self.lessons) if lesson.done), default=-1)
+        behind = [lesson for lesson in self.lessons[last + 1 :] if not lesson.done]
         chosen = next(iter(begun or behind or open_), None)
         return chosen.lesson if chosen else None
 
     @property
     def due_minutes(self) -> int:
         """How long the questions that are due take [min]."""
-        return round(sum(one.question.minutes for one in self.due))
+        return round(sum(asked.question.minutes for asked in self.due))
 
     @property
     def comes_next(self) -> date | None:
         """The next day after today on which a question is due; None where none is."""
         days = [
-            one.memory.due
+            asked.memory.due
             for skill in self.skills
-            for one in skill.questions
-            if one.memory.due and one.memory.due > self.today
+            for asked in skill.questions
+            if asked.memory.due and asked.memory.due > self.today
         ]
         return min(days, default=None)
 
@@ -136,7 +136,7 @@ def standing(
     ('00_start_here', False, 0)
     """
     events = list(events)
-    questions = {question.name: question for one in lessons() for question in one.questions}
+    questions = {question.name: question for lesson in lessons() for question in lesson.questions}
     known = {name: (question.version, question.parts) for name, question in questions.items()}
     remembered = memories(events, known, zone)
     waiting = due(remembered, today)
@@ -146,7 +146,7 @@ def standing(
     }
     return Standing(
         today,
-        tuple(_lessoned(one, kept, events, asked) for one in lessons()),
+        tuple(_lessoned(lesson, kept, events, asked) for lesson in lessons()),
         tuple(
             Skilled(skill, tuple(asked[question.name] for question in several))
             for skill, several in by_skill().items()
@@ -169,23 +169,23 @@ def _asked(question: Listed, kept: Mapping, memory: Memory, waits: bool) -> Aske
     return Asked(question, state, memory)
 
 
-def _lessoned(one: Lesson, kept: Mapping, events: list[Mapping], asked: Mapping[str, Asked]) -> Lessoned:
-    names = [f"{bank}/{question}" for bank, question in one.asked if f"{bank}/{question}" in asked]
+def _lessoned(lesson: Lesson, kept: Mapping, events: list[Mapping], asked: Mapping[str, Asked]) -> Lessoned:
+    names = [f"{bank}/{question}" for bank, question in lesson.asked if f"{bank}/{question}" in asked]
     predictions = [
         entry
         for key, entry in kept.items()
-        if key.startswith(f"predict/{one.name}/") and isinstance(entry, Mapping)
+        if key.startswith(f"predict/{lesson.name}/") and isinstance(entry, Mapping)
     ]
     told = {
         event["event"]
         for event in events
-        if one.name in (event.get("lesson"), event.get("bank", "").split("/")[0])
+        if lesson.name in (event.get("lesson"), event.get("bank", "").split("/")[0])
     }
     predicted = "predicted" in told or any(entry.get("recorded") for entry in predictions)
     read = "read" in told or any(entry.get("seen") for entry in predictions)
     answered = sum(asked[name].was_right for name in names)
     # lesson 0 borrows questions of later ones: answered there, they do not begin it
-    own = [asked[name] for name in names if asked[name].question.lesson == one.name]
+    own = [asked[name] for name in names if asked[name].question.lesson == lesson.name]
     begun = predicted or read or "opened" in told or any(question.state != "new" for question in own)
-    repeat = sum(asked[question.name].state == "due" for question in one.questions)
-    return Lessoned(one, predicted, read, answered, len(names), repeat, begun)
+    repeat = sum(asked[question.name].state == "due" for question in lesson.questions)
+    return Lessoned(lesson, predicted, read, answered, len(names), repeat, begun)

@@ -6,7 +6,7 @@ First the cause as a question, then the step in which it happened, then the way.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -280,7 +280,7 @@ class Tries:
         self.question, self.draw = question, draw
         self.checks: list[dict[str, str]] = []  # the texts of each check that brought something new
         self._right: set[str] = set()
-        self._wrong: dict[str, list[object]] = {answer.id: [] for answer in question.answers}
+        self._wrong: dict[str, list[Hashable]] = {answer.id: [] for answer in question.answers}
         for texts in checks[:_MOST_CHECKS]:
             self.add(texts)
 
@@ -314,13 +314,13 @@ class Tries:
         everything = all(verdict.right for verdict in verdicts.values())
         return Check(tuple(right), tuple(wrong), tuple(again), bool(wrong) or everything)
 
-    def _value(self, answer_id: str, read: Mapping[str, Reading]) -> object:
+    def _value(self, answer_id: str, read: Mapping[str, Reading]) -> Hashable:
         if self.question.judges_fields:
             return _same_in_any_writing(self.question, read[answer_id])
         return tuple(_same_in_any_writing(self.question, reading) for reading in read.values())
 
 
-def _same_in_any_writing(question: Question, reading: Reading) -> object:
+def _same_in_any_writing(question: Question, reading: Reading) -> Hashable:
     if reading.choices:
         return tuple(sorted(reading.choices))
     if reading.expression is not None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from types import EllipsisType
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import sympy as sp
 
@@ -17,6 +18,11 @@ from .scope import FULL_TURN, symbol
 
 if TYPE_CHECKING:
     from .way import Derivation
+
+#: What a student hands over: an expression, an equation, what ``solve`` gives, a number; ``...`` for nothing.
+Line: TypeAlias = (
+    sp.Basic | Mapping[sp.Basic, sp.Basic] | Collection[sp.Basic] | complex | str | EllipsisType | None
+)
 
 _SAME = 1e-6  # share by which two numbers may differ: a student's own decimals are seldom longer
 _TRIES, _ENOUGH = 40, 4
@@ -69,7 +75,7 @@ def _quantity(name: str, notation: str | None, among: tuple[str, ...] = ()) -> Q
     raise fault
 
 
-def agreement(way: Derivation, expression: Any) -> Agreement:
+def agreement(way: Derivation, expression: Line) -> Agreement:
     """Compare what a student wrote with the formula of a derivation; see ``Derivation.agrees``."""
     meaning = QUANTITIES[way.asked].meaning
     if expression is None or expression is Ellipsis:
@@ -86,7 +92,7 @@ def agreement(way: Derivation, expression: Any) -> Agreement:
     return right
 
 
-def _lines(expression: Any) -> list[sp.Basic]:
+def _lines(expression: Line) -> list[sp.Basic]:
     """The expressions in what a student hands over: one, or what ``solve`` gives (a list, a set, a dict)."""
     if isinstance(expression, dict):
         return [sp.Eq(letter, value, evaluate=False) for letter, value in expression.items()]

@@ -10,7 +10,7 @@ from math import nan, pi
 import numpy as np
 import sympy as sp
 
-from .agreeing import Agreement, agreement, symbols_of
+from .agreeing import Agreement, Line, agreement, symbols_of
 from .boundary import Given, Number, check_number, inward, outward, take_values
 from .faults import check_given, check_result, check_turning, listed, turned_wrongly
 from .functions import ARRAY_TWINS, arcinv, opened_angle
@@ -236,7 +236,7 @@ class Derivation(Showing):
         names = [QUANTITIES[word].symbol(self.notation) for word in (self.asked, *self.given)]
         return {name: symbols_of(name, self.notation) for name in names}
 
-    def agrees(self, expression: object) -> Agreement:
+    def agrees(self, expression: Line) -> Agreement:
         """Whether a line of a student's own algebra agrees with the formula; never an error.
 
         expression: an expression, an equation (``Eq``), what ``solve`` gives, or ``...`` for no answer yet;

@@ -1,7 +1,7 @@
 """Settings of one test run.
 
 How many examples are tried, which tests are long, kernels that treat warnings as errors, answers kept out of
-the way. It lies at the root, so that `pytest notebooks` has the same settings as the whole command.
+the way.
 """
 
 import gc
@@ -11,16 +11,9 @@ import tempfile
 import time
 from pathlib import Path
 
-# What checks internationalised web addresses for nbformat builds its grammar when it is imported: 1.3 s of
-# processor for the run and for each of its workers. No address is checked here; jsonschema goes without it
-# where it is not installed, and so it does where it is None.
-sys.modules.setdefault("rfc3987_syntax", None)
-# Named here and not found by itself (`-p no:nbval`), because it imports nbformat.
-pytest_plugins = ["nbval.plugin"]
-
-import pytest  # noqa: E402
-import warm_kernel  # noqa: E402
-from hypothesis import settings  # noqa: E402
+import pytest
+import warm_kernel
+from hypothesis import settings
 
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
 # further, where a test does not say how many it needs.
@@ -220,7 +213,7 @@ def pytest_collection_modifyitems(config, items):
         if file.startswith(LONG_FOLDERS) or name in LONG.get(file, "").split():
             item.add_marker("long")
         if "lab" in getattr(item, "fixturenames", ()) and file not in IN_LAB:
-            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of conftest.py")
+            raise pytest.UsageError(f"{file} opens JupyterLab: name it in IN_LAB of tests/conftest.py")
     # what takes long begins first, so that no worker is left with it when the others have nothing to do
     items.sort(key=lambda item: _begins(_file_of(item)))
 
