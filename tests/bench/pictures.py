@@ -19,6 +19,7 @@ from gearlab.drawing.svg import svg
 from gearlab.drawing.typewidth import wrapped
 from gearlab.drawing.views.pair import pair
 from gearlab.practice import load_bank
+from gearlab.practice.tutor import help_with
 from gearlab.practice.verdict import NAMES
 from gearlab.widgets import PairExplorer
 from gearlab.writing import write_whole
@@ -118,14 +119,15 @@ def _answered():
 def answer_box() -> str:
     """An answer box with a wrong answer and what it says."""
     question, draw, typed, verdict = _answered()
-    card = Card("An answer box: a wrong answer, and what it says about it.")
+    card = Card("An answer box: a first wrong answer, and what it asks about it.")
     card.words(question.title, 19, weight=650)
     card.words(draw.prompt)
     card.words(question.answers[0].label, 14, "muted")
     card.field(typed)
     card.words(f"✗ {NAMES[verdict.kind].capitalize()}.", weight=650, colour="driven text")
-    card.words(verdict.sentence)
-    card.buttons("Check", "Hint", "Show the solution", "New numbers")
+    for told in help_with(question, draw, question.answers[0].id, verdict, level=0).texts:
+        card.words(told)
+    card.buttons("Check", f"Hint 1 of {len(question.hints)}", "Give up: show the solution", "New numbers")
     return card.svg()
 
 
