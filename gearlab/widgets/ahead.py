@@ -362,6 +362,9 @@ _heard: dict[asyncio.AbstractEventLoop, int] = {}
 _watched: list[Any] = []
 WAIT = 0.004  # for messages that lie at the door of another thread [s]
 TURNS = 25  # of that thread's loop, in which a message that was taken in is dealt with
+QUIET = 3  # rounds of this waiting, one after another, in which nothing more was heard
+BUSY = 0.020  # a round that took longer was held up by other work, and says nothing [s]
+LONGEST = 2.0  # for all rounds; then the cell runs [s]
 
 
 def heard() -> None:
@@ -383,14 +386,16 @@ def heard() -> None:
 
 def _listen_first(_info: Any) -> None:
     """Before a cell: wait until what the pages have said in other threads is done."""
+    until = time.monotonic() + LONGEST
     for loop in list(_heard):
-        before = -1
-        while loop.is_running() and _heard[loop] != before:
+        quiet = 0
+        while loop.is_running() and quiet < QUIET and (begun := time.monotonic()) < until:
             before, done = _heard[loop], threading.Event()
             # the loop looks at its sockets before what is due later, so messages that lie there come first
             loop.call_soon_threadsafe(loop.call_later, WAIT, _turns, loop, TURNS, done.set)
-            if not done.wait(1.0):
-                break
+            done.wait(until - begun)
+            held_up = time.monotonic() - begun > BUSY
+            quiet = 0 if _heard[loop] != before else quiet + (not held_up)
         if not loop.is_running():
             _heard.pop(loop, None)
 
