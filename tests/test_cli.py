@@ -281,7 +281,7 @@ def test_a_real_process_shows_no_traceback_and_starts_without_the_heavy_parts(tm
         [
             sys.executable,
             "-m",
-            "gearlab.cli",
+            "gearlab",
             "mark",
             "nowhere",
             "--set",
@@ -317,7 +317,7 @@ def test_the_wheel_carries_lessons_exercises_and_templates(tmp_path):
         "course/templates/sheet.html",
         "course/templates/page.css",
         "course/lab_settings/overrides.json",
-        "cli.py",
+        "cli/__init__.py",
         "contents.py",
     ):
         assert f"gearlab/{part}" in names
@@ -365,7 +365,7 @@ def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
     command = [
         sys.executable,
         "-m",
-        "gearlab.cli",
+        "gearlab",
         "open",
         "--folder",
         str(tmp_path / "mine"),

@@ -1,0 +1,35 @@
+"""`gearlab open`: the lessons, on a copy of one's own."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.markup import escape
+
+from gearlab.cli.root import app, plain_errors, screen
+
+
+@app.command("open")
+@plain_errors
+def open_lessons(
+    lesson: Annotated[
+        str | None, typer.Argument(help="Number or name of the lesson; default: the course page.")
+    ] = None,
+    folder: Annotated[
+        Path | None,
+        typer.Option(help="Folder for your copy; default: gearlab-workbook in your home folder."),
+    ] = None,
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser window.")] = True,
+) -> None:
+    """Open the lessons in JupyterLab, on your own copy; your work is never overwritten."""
+    from gearlab.course.workbook import DEFAULT_FOLDER, bring_up_to_date, lab_command, open_lab
+
+    workbook = bring_up_to_date(folder or DEFAULT_FOLDER)
+    command = lab_command(workbook, lesson, browser)
+    screen.print(f"Your lessons are in {escape(str(workbook.folder))}", soft_wrap=True)
+    for name in workbook.copied:
+        screen.print(f"  copied {escape(name)}", soft_wrap=True)
+    for name in workbook.beside:
+        screen.print(f"  there is a newer edition; it was put beside yours as {escape(name)}", soft_wrap=True)
+    screen.print("Stop with Ctrl+C.")
+    raise typer.Exit(open_lab(command))

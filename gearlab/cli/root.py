@@ -1,0 +1,57 @@
+"""What every command stands on: the one `app`, the screen, and errors that are sentences."""
+
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+from rich.markup import escape
+
+app = typer.Typer(
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+screen = Console(highlight=False)
+complaints = Console(stderr=True, highlight=False)
+
+
+def plain_errors(command: Callable) -> Callable:
+    """A command whose errors are sentences, with exit code 2, and never a traceback."""
+
+    @wraps(command)
+    def run(*arguments, **options):
+        try:
+            return command(*arguments, **options)
+        except (ValueError, OSError) as error:
+            complaints.print("[bold]gearlab:[/bold] " + escape(str(error)), soft_wrap=True)
+            raise typer.Exit(2) from None
+
+    return run
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        screen.print(f"gearlab {version('gearlab')}")
+        raise typer.Exit
+
+
+@app.callback()
+def gearlab(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    """A teaching workbook on how spur gears mesh."""
+
+
+def set_of(path: Path) -> Path:
+    """A set by its path or by its name."""
+    from gearlab.contents import set_file
+
+    return path if path.exists() else set_file(str(path))
