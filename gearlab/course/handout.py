@@ -14,6 +14,7 @@ from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.files import file_name
 from gearlab.course.gradebook import points_text
+from gearlab.course.leaves import leaves
 from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
 from gearlab.course.sheet import SheetMaker, Task
@@ -103,7 +104,7 @@ def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
     for student in roster:
         tasks = maker.tasks(student.id)
         sheet = maker.sheet(student, tasks)
-        printed = {"student": student, "packet": sheet["packet"], "tasks": tasks}
+        printed = {"student": student, "packet": sheet["packet"], "leaves": leaves(student, tasks)}
         everybody.append(printed)
         name = f"{maker.set.name}_{file_name(student.id)}"
         yield f"notebooks/{name}.ipynb", notebook(sheet, tasks, fields["minutes"])
