@@ -142,8 +142,8 @@ def _is_of(folder: Path, edition: Edition) -> bool:
 
 _KEPT = (
     "\n\nThe file you hand in also tells how you practised these questions in this folder before: how many"
-    " draws, tries, hints and solutions, how long to the first right answer, and the slips that were named. It helps to see what to teach again;"
-    " no mark is worked out from it."
+    " draws, tries, hints and solutions, how long to the first right answer, and the slips that"
+    " were named. It helps to see what to teach again; no mark is worked out from it."
 )
 
 

@@ -1,4 +1,4 @@
-"""The pages of a printed sheet: which questions stand together on one, so that none is cut and none is half empty.
+"""The pages of a printed sheet: which questions stand on one, so that none is cut and no page half empty.
 
 A page is a box of fixed height that both A4 and US letter hold. How much room a question needs is reckoned
 generously from its text; what is left over goes to the boxes for working, which fill the page.
@@ -49,7 +49,7 @@ def leaves(student: Student, tasks: list[Task]) -> list[Leaf]:
 
 
 def _cuts(needs: list[float], works: list[bool], room: float, head: float) -> list[int]:
-    """Where the pages begin and end; of the ways with fewest pages the one with the least left over in one place.
+    """Where the pages begin and end; as few pages as there can be, with the least left over in one place.
 
     works: whether a question has a box for working, which takes what is left over.
     room, head: on a page, and of the head on the first one [mm].

@@ -1,13 +1,15 @@
-"""What a class typed wrong, kept in bounded room: everything up to a number, beyond it a sample drawn by chance."""
+"""What a class typed wrong, in bounded room: all of it up to a number, beyond it a sample drawn by chance."""
 
 from collections.abc import Callable
 from hashlib import blake2b
 from operator import itemgetter
+from typing import Generic, TypeVar
 
+Kept = TypeVar("Kept")
 KEPT = 500  # wrong answers to one answer of a set that are looked at
 
 
-class Sample[Kept]:
+class Sample(Generic[Kept]):
     """Of all that was offered the ones with the smallest numbers.
 
     The number comes from what names the thing and from nothing else. So the sample is the same in whatever

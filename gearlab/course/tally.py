@@ -6,6 +6,7 @@ import contextlib
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, NamedTuple
 
 from gearlab.course.files import one_line
@@ -109,7 +110,7 @@ class Tally:
                 if not verdict.right and how != "empty":
                     outcome.wrong.offer(
                         f"{student}\0{task.entry.question.id}\0{identity}",
-                        lambda task=task, identity=identity: wrong_value(task, identity),
+                        partial(wrong_value, task, identity),
                     )
         if isinstance(practice, Mapping):
             for question in self.minutes:

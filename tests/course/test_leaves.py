@@ -1,4 +1,4 @@
-"""A printed sheet's pages: whole questions, in order, each student on a front side, numbers that start anew."""
+"""A printed sheet's pages: whole questions in order, each student on a front side, numbers from 1."""
 
 import re
 from pathlib import Path
