@@ -132,9 +132,10 @@ def _of_halves(outcome: Outcome) -> list[tuple[int, str]]:
     how = "" if parted.beyond_chance else " (so small a difference may be chance)"
     words = (
         "The weak half did better than the strong half: look at the question. Right were"
-        f" {parted.weak_right} of {parted.weak} in the weak half, {parted.strong_right} of {parted.strong} in the strong half{how}."
+        f" {parted.weak_right} of {parted.weak} in the weak half, "
+        f"{parted.strong_right} of {parted.strong} in the strong half{how}."
     )
-    return [(100 if parted.beyond_chance else 30, words)]
+    return [(100 if parted.beyond_chance else 20, words)]
 
 
 def _of_wrong(outcome: Outcome) -> list[tuple[int, str]]:

@@ -99,12 +99,17 @@ def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
         "css": Markup(part("sheet.css")),
         "reason": REASON,
         "points": points_text(maker.set.points),
+        "rules": [],  # sentences that close a sheet: how answers are marked
         "minutes": round(sum(entry.question.minutes for entry in maker.set.entries)),
     }
     for student in roster:
         tasks = maker.tasks(student.id)
         sheet = maker.sheet(student, tasks)
-        printed = {"student": student, "packet": sheet["packet"], "leaves": leaves(student, tasks)}
+        printed = {
+            "student": student,
+            "packet": sheet["packet"],
+            "leaves": leaves(student, tasks, " ".join(fields["rules"])),
+        }
         everybody.append(printed)
         name = f"{maker.set.name}_{file_name(student.id)}"
         yield f"notebooks/{name}.ipynb", notebook(sheet, tasks, fields["minutes"])

@@ -12,9 +12,9 @@ from gearlab.course.roster import Student
 from gearlab.course.sheet import Task
 
 HEIGHT = 246.0  # of a page's box [mm]; US letter between its margins of 12 mm leaves 255, A4 leaves 273
-HEAD, FOOT = 50.0, 8.0  # title, name, id and the note on the first page; the line below each page [mm]
+HEAD, FOOT = 46.0, 8.0  # title, name, id and the note on the first page; the line below each page [mm]
 LINE, ACROSS = 6.0, 74  # height of a line of text [mm], characters in it [-]
-LEAST_WORK = 22.0  # room to work in [mm]
+LEAST_WORK = 20.0  # room to work in [mm]
 
 
 @dataclass(frozen=True)
@@ -23,12 +23,14 @@ class Leaf:
 
     first: number of its first question [-].
     number, of: of the page and of all pages of the student [-].
+    closing: whether what closes the sheet stands on it.
     """
 
     tasks: list[Task]
     first: int
     number: int
     of: int
+    closing: bool
 
 
 def wanted_work(minutes: float) -> float:
@@ -36,14 +38,21 @@ def wanted_work(minutes: float) -> float:
     return min(max(8 * minutes, 26.0), 60.0)
 
 
-def leaves(student: Student, tasks: list[Task]) -> list[Leaf]:
-    """The pages of a student's sheet, in the order of the questions: as few as there can be."""
+def leaves(student: Student, tasks: list[Task], closing: str = "") -> list[Leaf]:
+    """The pages of a student's sheet, in the order of the questions: as few as there can be.
+
+    closing: what stands below the last question, in small type.
+    """
     needs = [_needs(task) for task in tasks]
+    works = [not task.draw.options for task in tasks]
+    if closing:
+        needs.append(14.0 + 4.8 * _lines(closing, 88))
+        works.append(False)
     room = HEIGHT - FOOT - 4.0 * (_lines(student.id, 20) - 1)
     head = HEAD + LINE * (_lines(student.name, 55) + _lines(student.id, 20) - 2)
-    pages = list(pairwise(_cuts(needs, [not task.draw.options for task in tasks], room, head)))
+    pages = list(pairwise(_cuts(needs, works, room, head)))
     return [
-        Leaf(tasks[first:last], first + 1, number, len(pages))
+        Leaf(tasks[first:last], first + 1, number, len(pages), bool(closing) and last == len(needs))
         for number, (first, last) in enumerate(pages, start=1)
     ]
 
@@ -74,15 +83,15 @@ def _lines(text: str, across: int = ACROSS) -> int:
 def _needs(task: Task) -> float:
     """How much of a page a question needs [mm]: its text as it stands on a sheet, and room to work in."""
     question, draw = task.entry.question, task.draw
-    height = 12.0 + LINE * _lines(question.title, 60) + LINE * _lines(draw.prompt)
+    height = 10.0 + LINE * _lines(question.title, 60) + LINE * _lines(draw.prompt)
     if draw.options:
-        height += sum(LINE * _lines(text, 68) + 2.5 for _, text in draw.options)
-        return height + LINE + 20.0
+        height += sum(LINE * _lines(text, 68) + 2.0 for _, text in draw.options)
+        return height + 26.0
     if not question.shows_numbers:
         shown = [f"{word} {meaning}" for _, word, meaning in question.answers[0].symbols]
     else:
         shown = [f"{given.label} {given.shown} = mm" for given in draw.givens]
-    height += 3.0 + (LINE + 0.5) * _lines("".join(f"{text}     " for text in shown), 62) if shown else 0.0
+    height += 3.0 + (LINE + 0.5) * _lines("".join(f"{text}     " for text in shown)) if shown else 0.0
     for field in question.fields:
-        height += 5.0 + LINE * max(1, _lines(field.label, 40))
-    return height + max(LEAST_WORK, 0.5 * wanted_work(question.minutes))
+        height += 7.0 + LINE * _lines(field.label, 40)
+    return height + max(LEAST_WORK, 0.45 * wanted_work(question.minutes))

@@ -159,7 +159,9 @@ class _Report:
                 answers.append(shown)
                 where = f"{number}. {question.title}"
                 where += f", {answer.label}" if len(question.answers) > 1 else ""
-                first += [(weight, where, words) for weight, words in shown["remarks"][:1] if weight > 20]
+                pressing = [item for item in shown["remarks"] if item[0] > 20]
+                if pressing:
+                    first.append((pressing[0][0], where, " ".join(words for _, words in pressing[:2])))
             questions.append(
                 {
                     "title": f"{number}. {question.title}",
