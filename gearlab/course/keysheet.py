@@ -90,7 +90,7 @@ def _givens(task: Task) -> list:
 
 
 def _keys(task: Task) -> list[tuple[str, str]]:
-    """The right answers of a question, each with how far off it may be; of a design they are the student's choice."""
+    """The right answers of a question, each with how far off it may be; of a design they are own choice."""
     question = task.entry.question
     if not question.judges_fields:
         return [("own choice", "")]

@@ -13,7 +13,7 @@ from gearlab.course.sheet import Task
 
 HEIGHT = 246.0  # of a page's box [mm]; US letter between its margins of 12 mm leaves 255, A4 leaves 273
 HEAD, FOOT = 46.0, 8.0  # title, name, id and the note on the first page; the line below each page [mm]
-LINE, ACROSS = 6.0, 74  # height of a line of text [mm], characters in it [-]
+LINE, ACROSS = 6.0, 82  # height of a line of text [mm], characters in it [-]
 LEAST_WORK = 20.0  # room to work in [mm]
 
 
@@ -31,6 +31,11 @@ class Leaf:
     number: int
     of: int
     closing: bool
+
+    @property
+    def works(self) -> bool:
+        """Whether a question on it has a box for working, which takes what is left over."""
+        return any(not task.draw.options for task in self.tasks)
 
 
 def wanted_work(minutes: float) -> float:
@@ -85,7 +90,7 @@ def _needs(task: Task) -> float:
     question, draw = task.entry.question, task.draw
     height = 10.0 + LINE * _lines(question.title, 60) + LINE * _lines(draw.prompt)
     if draw.options:
-        height += sum(LINE * _lines(text, 68) + 2.0 for _, text in draw.options)
+        height += sum(LINE * _lines(text, 74) + 2.0 for _, text in draw.options)
         return height + 26.0
     if not question.shows_numbers:
         shown = [f"{word} {meaning}" for _, word, meaning in question.answers[0].symbols]

@@ -38,13 +38,14 @@ HELD = 4_000_000  # bytes in memory before they go to disk
 SHOWN = 24  # bytes of a typed text that are kept for the page
 
 RULE = (
-    "Counted are numbers that are equal to six figures, in the unit asked, typed to the same question by two"
-    " students whose givens there are different, and wrong for at least one of the two (right for the other,"
-    " perhaps). A number that only these two typed counts 1, one that three share 1/2, one that four"
-    " share 1/3 and so on; one that more than six share counts nothing: it is a common slip. A number of three"
-    " figures counts half of that, one of fewer figures nothing. A wrong text without a named cause that is the same"
-    " letter for letter counts half as well. Of several in one question the second and further ones count"
-    " half again. A pair is shown from 1.25 on, so that one equal number is never enough."
+    "Counted are numbers that are equal to six figures, in the unit asked, typed to the same question "
+    "by two students whose givens there are different, and wrong for at least one of the two (right for "
+    "the other, perhaps). A number that only these two typed counts 1, one that three share 1/2, one "
+    "that four share 1/3 and so on; one that more than six share counts nothing: it is a common slip. A "
+    "number of three figures counts half of that, one of fewer figures nothing. A wrong text without a "
+    "named cause that is the same letter for letter counts half as well. Of several in one question the "
+    "second and further ones count half again. A pair is shown from 1.25 on, so that one equal number "
+    "is never enough."
 )
 
 # what was typed (digest), student, answer, digest of the givens, whether a number, wrong, full, as shown

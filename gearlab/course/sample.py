@@ -6,7 +6,7 @@ from operator import itemgetter
 from typing import Generic, TypeVar
 
 Kept = TypeVar("Kept")
-KEPT = 500  # wrong answers to one answer of a set that are looked at
+KEPT = 300  # wrong answers to one answer of a set that are looked at
 
 
 class Sample(Generic[Kept]):
@@ -41,7 +41,7 @@ class Sample(Generic[Kept]):
         number = int.from_bytes(blake2b(name.encode("utf-8", "surrogatepass"), digest_size=8).digest(), "big")
         if number < self._limit:
             self._kept.append((number, content()))
-            if len(self._kept) >= 2 * self.most:
+            if 4 * len(self._kept) >= 5 * self.most + 4:
                 self._cut()
 
     def merge(self, other: "Sample[Kept]") -> None:

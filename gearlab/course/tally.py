@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from copy import deepcopy
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any, NamedTuple
@@ -137,7 +138,6 @@ class SectionTallies:
     """
 
     def __init__(self, homework: HomeworkSet, sections: Iterable[str] = ()):
-        self._homework = homework
         self.sections = {section: Tally(homework) for section in sections or ("",)}
 
     def add(self, student: Student, marked: list[MarkedTask], total: float, practice: Any = None) -> None:
@@ -157,8 +157,9 @@ class SectionTallies:
 
     def whole(self) -> Tally:
         """The counts of all sections together."""
-        whole = Tally(self._homework)
-        for tally in self.sections.values():
+        first, *others = self.sections.values()
+        whole = deepcopy(first)
+        for tally in others:
             whole.merge(tally)
         return whole
 
