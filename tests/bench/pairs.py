@@ -1,7 +1,7 @@
-"""How often twins are found and others are taken for twins: `python tests/bench/pairs.py [CLASSES [STUDENTS]]`.
+"""How often twins are found, and others taken for twins: `python tests/bench/pairs.py [CLASSES [COUNT]]`.
 
-Simulated classes of the greenhouse's set, a third of the answers spoilt. In half of them one student types all
-of what another one typed, who gets as much wrong as anybody; the other half has no twins.
+Simulated classes of the greenhouse's set, a third of the answers spoilt. In half of them one student types
+all that another one typed, who gets as much wrong as anybody; the other half has no twins.
 """
 
 import sys
