@@ -356,6 +356,19 @@ def test_the_wheel_carries_lessons_exercises_and_templates(tmp_path):
 
 
 @pytest.mark.skipif(os.name != "posix", reason="the process is ended by a signal")
+def test_copy_brings_the_lessons_and_starts_nothing(tmp_path):
+    done = run("copy", "--folder", tmp_path / "mine")
+    assert done.exit_code == 0 and "copied 01_teeth_and_diameter.ipynb" in done.output
+    assert "Ctrl+C" not in done.output
+    (tmp_path / "mine" / "01_teeth_and_diameter.ipynb").write_text("my own notes", encoding="utf-8")
+    again = run("copy", "--folder", tmp_path / "mine")
+    assert again.exit_code == 0 and "copied" not in again.output
+    assert (tmp_path / "mine" / "01_teeth_and_diameter.ipynb").read_text(encoding="utf-8") == "my own notes"
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    refused = run("copy", "--folder", tmp_path / "file" / "below")
+    assert refused.exit_code == 2 and "--folder" in refused.output + refused.stderr
+
+
 def test_open_copies_the_lessons_and_starts_the_lab_on_them(tmp_path):
     lessons = sorted(path.name for path in (ROOT / "notebooks").glob("[0-9]*.ipynb"))
     # Warnings of JupyterLab's own parts are not ours: as errors they would keep it from ending.

@@ -1,12 +1,20 @@
-"""`gearlab open`: the lessons, on a copy of one's own."""
+"""`gearlab open` and `gearlab copy`: the lessons, on a copy of one's own."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.markup import escape
 
 from gearlab.cli.root import app, plain_errors, screen
+
+if TYPE_CHECKING:
+    from gearlab.course.workbook import Workbook
+
+WorkbookFolder = Annotated[
+    Path | None,
+    typer.Option("--folder", help="Folder for your copy; default: gearlab-workbook in your home folder."),
+]
 
 
 @app.command("open")
@@ -15,10 +23,7 @@ def open_lessons(
     lesson: Annotated[
         str | None, typer.Argument(help="Number or name of the lesson; default: the course page.")
     ] = None,
-    folder: Annotated[
-        Path | None,
-        typer.Option(help="Folder for your copy; default: gearlab-workbook in your home folder."),
-    ] = None,
+    folder: WorkbookFolder = None,
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser window.")] = True,
 ) -> None:
     """Open the lessons in JupyterLab, on your own copy; your work is never overwritten."""
@@ -26,10 +31,23 @@ def open_lessons(
 
     workbook = bring_up_to_date(folder or DEFAULT_FOLDER)
     command = lab_command(workbook, lesson, browser)
+    _tell(workbook)
+    screen.print("Stop with Ctrl+C.")
+    raise typer.Exit(open_lab(command))
+
+
+@app.command("copy")
+@plain_errors
+def copy_lessons(folder: WorkbookFolder = None) -> None:
+    """Copy the lessons into a folder of yours, or bring the copy up to date, and start nothing."""
+    from gearlab.course.workbook import DEFAULT_FOLDER, bring_up_to_date
+
+    _tell(bring_up_to_date(folder or DEFAULT_FOLDER))
+
+
+def _tell(workbook: "Workbook") -> None:
     screen.print(f"Your lessons are in {escape(str(workbook.folder))}", soft_wrap=True)
     for name in workbook.copied:
         screen.print(f"  copied {escape(name)}", soft_wrap=True)
     for name in workbook.beside:
         screen.print(f"  there is a newer edition; it was put beside yours as {escape(name)}", soft_wrap=True)
-    screen.print("Stop with Ctrl+C.")
-    raise typer.Exit(open_lab(command))
