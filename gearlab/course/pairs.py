@@ -29,8 +29,8 @@ from gearlab.practice import HomeworkSet, Question, Reading
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.units import convert
 
-MOST_HOLDERS = 6  # students who may share a number before it is a common one
-ENOUGH = 1.25  # weight from which a pair is shown
+MOST_HOLDERS = 15  # students who may share a number before it is a common one
+ENOUGH = 1.5  # weight from which a pair is shown
 MOST_SHOWN = 100  # pairs
 SHORTEST_TEXT = 6  # characters of a text that may be unusual
 PARTS = 64  # into which what was typed is sorted
@@ -40,12 +40,12 @@ SHOWN = 24  # bytes of a typed text that are kept for the page
 RULE = (
     "Counted are numbers that are equal to six figures, in the unit asked, typed to the same question "
     "by two students whose givens there are different, and wrong for at least one of the two (right for "
-    "the other, perhaps). A number that only these two typed counts 1, one that three share 1/2, one "
-    "that four share 1/3 and so on; one that more than six share counts nothing: it is a common slip. A "
-    "number of three figures counts half of that, one of fewer figures nothing. A wrong text without a "
-    "named cause that is the same letter for letter counts half as well. Of several in one question the "
-    "second and further ones count half again. A pair is shown from 1.25 on, so that one equal number "
-    "is never enough."
+    "the other, perhaps). A number that only these two typed counts 1, one that three share 0.71, five "
+    "0.5, ten 0.33 (one by the root of how many others share it); one that more than fifteen share "
+    "counts nothing: it is a common slip. A number of three figures counts three quarters of that, one "
+    "of fewer figures nothing. A wrong text without a named cause that is the same letter for letter "
+    "counts three quarters as well. Of several in one question the second and further ones count half. "
+    "A pair is shown from 1.5 on, so that one equal number is never enough."
 )
 
 # what was typed (digest), student, answer, digest of the givens, whether a number, wrong, full, as shown
@@ -120,7 +120,7 @@ class Shared(NamedTuple):
     @property
     def weight(self) -> float:
         """How much it counts [-]."""
-        return (1.0 if self.full else 0.5) / (self.holders - 1)
+        return (1.0 if self.full else 0.75) / math.sqrt(self.holders - 1)
 
 
 @dataclass(frozen=True)

@@ -80,15 +80,15 @@ def test_parts_in_any_order_in_memory_or_on_disk_give_the_same_pairs(maker, mark
 
 
 def test_a_slip_that_many_share_and_an_equal_number_on_equal_givens_are_no_pair(maker, tmp_path):
-    """Ten students who all type the same two numbers: common ones. And two of the same sheet."""
+    """Twenty students who all type the same two numbers: common ones. And two of the same sheet."""
 
-    def ten(place, sheet, right, answers):
+    def many(place, sheet, right, answers):
         return {q: dict(texts) for q, texts in right.items()} | {
             "shafts": {"centre_distance": "123.456"},
             "pitch": {"circular_pitch": "7.65432"},
         }
 
-    marks = list(marked_class(maker, STUDENTS[:10], 1, change=ten))
+    marks = list(marked_class(maker, STUDENTS[:20], 1, change=many))
     assert traced(maker, tmp_path / "typed", marks).pairs() == ([], 0)
     two = Traces(maker.set, tmp_path / "typed")
     two.add(0, marks[0][1])
