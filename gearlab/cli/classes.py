@@ -1,4 +1,4 @@
-"""`gearlab hand-out` and `gearlab mark`: a course with its class."""
+"""`gearlab hand-out`, `gearlab mark` and `gearlab key-sheet`: a course with its class."""
 
 from pathlib import Path
 from typing import Annotated
@@ -109,6 +109,29 @@ def mark_class(
             screen.print(f"  not matched: {escape(line)}", soft_wrap=True)
 
 
+@app.command("key-sheet")
+@plain_errors
+def key_sheet_of_set(
+    set_file: SetFile,
+    roster: RosterFile,
+    key: KeyFile,
+    to: Annotated[
+        Path, typer.Option(metavar="FILE.html", help="The page: beside the key, or among results.")
+    ],
+) -> None:
+    """Write a page for office hours with each student's givens and right answers; keep it private."""
+    from gearlab.course.coursekey import read_key
+    from gearlab.course.keysheet import check_place, write_key_sheet
+    from gearlab.course.roster import read_roster
+
+    course_key = read_key(key)
+    check_place(to, course_key)
+    students = read_roster(roster)
+    with screen.status(f"keys of {len(students)} students"):
+        count = write_key_sheet(set_of(set_file), students, course_key, to)
+    screen.print(f"{count} students: {escape(str(to))}. Private: never hand it out.", soft_wrap=True)
+
+
 def _show_marking(done) -> None:
     from gearlab.course.gradebook import points_text
     from gearlab.course.intake import KINDS
@@ -126,7 +149,7 @@ def _show_marking(done) -> None:
         if count:
             screen.print(f"  {count:>4}  {words}")
     screen.print(
-        f"Results in {escape(str(done.folder))}: gradebook.csv, feedback, report.html, evidence.json,"
-        " problems.csv",
+        f"Results in {escape(str(done.folder))}: gradebook.csv, feedback, report.html, pairs.html,"
+        " evidence.json, problems.csv",
         soft_wrap=True,
     )

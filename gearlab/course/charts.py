@@ -1,7 +1,8 @@
-"""The two charts of the class report, as SVG text that needs nothing else."""
+"""The charts of the class report, as SVG text that needs nothing else."""
 
 from markupsafe import Markup, escape
 
+from gearlab.course.halves import Halves
 from gearlab.practice.verdict import STATES
 
 # Right is filled, partly and wrong are hatched two ways, not answered is left open: told apart in grey too.
@@ -86,3 +87,45 @@ def points_spread(counts: list[int], out_of: float) -> Markup:
         ' text-anchor="middle">points</text></svg>'
     )
     return Markup("".join(pieces))
+
+
+def halves_chart(rows: list[tuple[str, Halves]]) -> Markup:
+    """The share right in the weak and in the strong half of the class, one line for each answer of the set.
+
+    The weak half is an open square, the strong half a filled circle. Where the weak half did better, the line
+    between them is broken and the label says so.
+    """
+    left, width, step, top = 300, 560, 26, 34
+    height = top + step * len(rows) + 30
+    pieces = [
+        f'<svg viewBox="0 0 900 {height}" width="900" role="img" aria-label="share right in the weak and the'
+        ' strong half of the class">',
+        f'<rect class="mark-weak" x="{left}" y="8" width="11" height="11"/><text x="{left + 20}" y="18">weak'
+        f' half</text><circle class="mark-strong" cx="{left + 126}" cy="13" r="6"/><text x="{left + 140}"'
+        ' y="18">strong half</text>',
+    ]
+    for share in range(0, 101, 25):
+        x = left + width * share / 100
+        pieces.append(
+            f'<path class="grid" d="M{x} {top - 6} V{height - 24}"/><text class="soft" text-anchor="middle"'
+            f' x="{x}" y="{height - 8}">{share} %</text>'
+        )
+    for i, (label, parted) in enumerate(rows):
+        y = top + step * i + 8
+        weak = left + width * parted.weak_right / parted.weak
+        strong = left + width * parted.strong_right / parted.strong
+        short = label if len(label) <= 42 else label[:41] + "…"
+        words = (
+            f"{label}: right {parted.weak_right} of {parted.weak} in the weak half, {parted.strong_right} of"
+            f" {parted.strong} in the strong half"
+        )
+        broken = ' stroke-dasharray="5 4"' if parted.turned else ""
+        weight = ' font-weight="700"' if parted.turned else ""
+        pieces.append(
+            f'<g><title>{escape(words)}</title><text text-anchor="end" x="{left - 14}" y="{y + 5}"{weight}>'
+            f'{escape(short)}</text><path class="between" d="M{weak:.1f} {y} H{strong:.1f}"{broken}/>'
+            f'<circle class="mark-strong" cx="{strong:.1f}" cy="{y}" r="6"/>'
+            f'<rect class="mark-weak" x="{weak - 5.5:.1f}" y="{y - 5.5}" width="11" height="11"/></g>'
+        )
+    pieces.append("</svg>")
+    return Markup("".join(map(str, pieces)))

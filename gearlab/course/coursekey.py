@@ -109,6 +109,16 @@ def refuse_inside(path: Path, folder: Path) -> None:
         raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")
 
 
+def refuse_handed_out(path: Path) -> None:
+    """Refuse a place for a private file in a folder that is handed out.
+
+    ValueError if the file lies in such a folder or below it.
+    """
+    for folder in Path(path).resolve().parents:
+        if (folder / HAND_OUT_MARK).is_file():
+            raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")
+
+
 def _check_place(path: Path) -> None:
     for folder in path.resolve().parents:
         if (folder / HAND_OUT_MARK).is_file():

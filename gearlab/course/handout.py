@@ -14,6 +14,7 @@ from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.files import file_name
 from gearlab.course.gradebook import points_text
+from gearlab.course.leaves import leaves
 from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
 from gearlab.course.sheet import SheetMaker, Task
@@ -98,12 +99,17 @@ def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
         "css": Markup(part("sheet.css")),
         "reason": REASON,
         "points": points_text(maker.set.points),
+        "rules": [],  # sentences that close a sheet: how answers are marked
         "minutes": round(sum(entry.question.minutes for entry in maker.set.entries)),
     }
     for student in roster:
         tasks = maker.tasks(student.id)
         sheet = maker.sheet(student, tasks)
-        printed = {"student": student, "packet": sheet["packet"], "tasks": tasks}
+        printed = {
+            "student": student,
+            "packet": sheet["packet"],
+            "leaves": leaves(student, tasks, " ".join(fields["rules"])),
+        }
         everybody.append(printed)
         name = f"{maker.set.name}_{file_name(student.id)}"
         yield f"notebooks/{name}.ipynb", notebook(sheet, tasks, fields["minutes"])
@@ -141,8 +147,8 @@ def _is_of(folder: Path, edition: Edition) -> bool:
 
 _KEPT = (
     "\n\nThe file you hand in also tells how you practised these questions in this folder before: how many"
-    " draws, tries, hints and solutions, and the slips that were named. It helps to see what to teach again;"
-    " no mark is worked out from it."
+    " draws, tries, hints and solutions, how long to the first right answer, and the slips that"
+    " were named. It helps to see what to teach again; no mark is worked out from it."
 )
 
 

@@ -19,16 +19,19 @@ from gearlab.course.files import file_name, one_line, write_new
 from gearlab.course.gradebook import Gradebook, harmless, points_text
 from gearlab.course.intake import KINDS, Intake, Problem
 from gearlab.course.marks import MarkedTask, Marker, cause_words, state
+from gearlab.course.pairs import Traces, pairs_page
 from gearlab.course.practised import PracticeTable
-from gearlab.course.report import Tally
+from gearlab.course.report import SECTIONS, Occasion, write_reports
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
 from gearlab.course.taking import Taking
+from gearlab.course.tally import SectionTallies, sections_of
 from gearlab.practice.verdict import NAMES, STATES
 from gearlab.writing import put_in_place
 
-WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
+WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "pairs.html", "feedback")
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
+NOT_ALWAYS = (PRACTICE, SECTIONS)
 
 
 @dataclass(frozen=True)
@@ -138,7 +141,7 @@ class _Class:
         self._roster = roster
         self._marker = Marker(maker)
         self._pages = FeedbackPages(maker.set)
-        self._tally = Tally(maker.set)
+        self._tally = SectionTallies(maker.set, sections_of(roster))
         self._met = intake.problems
 
     def mark(
@@ -151,7 +154,7 @@ class _Class:
         """Write everything into a fresh folder."""
         (fresh / "feedback").mkdir()
         head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}
-        total = 0.0
+        total, traces = 0.0, Traces(self._maker.set, fresh / ".typed")
         kept = self._maker.set.attempts
         practice = fresh / PRACTICE if kept else Path(os.devnull)
         with (
@@ -161,7 +164,7 @@ class _Class:
         ):
             gradebook, evidence = Gradebook(book), Evidence(records, head)
             practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
-            for student in self._roster:
+            for number, student in enumerate(self._roster):
                 packet = self._maker.packet(student.id)
                 taken, remarks = self._taking.take(student, packet)
                 if taken is None:
@@ -172,7 +175,8 @@ class _Class:
                     points = round(sum(task.points for task in marked), 6)
                     comment = _comment(marked)
                     total += points
-                    self._tally.add(marked, points)
+                    self._tally.add(student, marked, points, taken.practice if kept else None)
+                    traces.add(number, marked)
                     evidence.add(student.id, marked)
                     if kept:
                         practised.add(student.id, taken)
@@ -187,7 +191,7 @@ class _Class:
             [*self._met, *self._taking.problems],
             key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
         )
-        self._write_lists(fresh, problems, notes)
+        self._write_lists(fresh, problems, notes, traces)
         return Marking(
             results,
             self._maker.set.title,
@@ -199,7 +203,9 @@ class _Class:
             notes,
         )
 
-    def _write_lists(self, fresh: Path, problems: list[Problem], notes: tuple[str, ...]) -> None:
+    def _write_lists(
+        self, fresh: Path, problems: list[Problem], notes: tuple[str, ...], traces: Traces
+    ) -> None:
         concerned = {problem.student for problem in problems}
         names = {student.id: one_line(student.name) for student in self._roster if student.id in concerned}
         with open(fresh / "problems.csv", "w", encoding="utf-8", newline="") as file:
@@ -218,8 +224,11 @@ class _Class:
                         )
                     ]
                 )
-        report = self._tally.report(len(self._roster), self._maker.digest, problems, names, list(notes))
-        (fresh / "report.html").write_text(report, encoding="utf-8", newline="\n")
+        pairs, count = traces.pairs()
+        told = pairs_page(self._maker.set, self._roster, pairs, count)
+        (fresh / "pairs.html").write_text(told, encoding="utf-8", newline="\n")
+        occasion = Occasion(self._maker.set, self._maker.digest, problems, names, list(notes), count)
+        write_reports(fresh, self._tally, self._roster, occasion)
 
 
 def _comment(marked: list[MarkedTask]) -> str:
@@ -244,7 +253,7 @@ def _comment(marked: list[MarkedTask]) -> str:
 def _put_in_place(fresh: Path, results: Path) -> None:
     """Move the new results in, over those of an earlier marking; other files there stay."""
     results.mkdir(parents=True, exist_ok=True)
-    for name in (*WRITTEN, *([PRACTICE] if (fresh / PRACTICE).exists() else [])):
+    for name in (*WRITTEN, *(name for name in NOT_ALWAYS if (fresh / name).exists())):
         target = results / name
         if target.is_dir():
             put_in_place(target, fresh / f"old-{name}")

@@ -7,6 +7,7 @@ import jinja2
 from markupsafe import Markup
 
 from gearlab.course.gradebook import points_text
+from gearlab.course.leaves import wanted_work
 from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
@@ -64,6 +65,7 @@ def _environment() -> jinja2.Environment:
     environment.filters["css_string"] = css_string
     environment.filters["symbol"] = symbol
     environment.filters["unit"] = written
+    environment.filters["wanted_work"] = wanted_work
     return environment
 
 

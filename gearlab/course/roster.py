@@ -18,11 +18,13 @@ class Student:
     id: the institution's id, as text with its leading zeros.
     name: the name as it stands in the class list; may be empty.
     email: the address, or empty.
+    section: the section of the course, or empty.
     """
 
     id: str
     name: str = ""
     email: str = ""
+    section: str = ""
 
 
 class Roster:
