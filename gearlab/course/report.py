@@ -43,7 +43,7 @@ class Tally:
         self.marked += 1
         self._totals[round(total, 2)] += 1
         for task in marked:
-            for identity, verdict in task.verdicts.items():
+            for identity, verdict in task.plain.items():
                 place = task.entry.question.id, identity
                 self._states[place][state(verdict)] += 1
                 words = cause_words(task, identity) or NAMES[verdict.kind]
