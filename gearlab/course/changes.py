@@ -134,6 +134,7 @@ class _Marks:
     typed: list[str] = field(default_factory=list)
     verdicts: list[str] = field(default_factory=list)
     decided: set[str] = field(default_factory=set)
+    no_mark: bool = False  # excused
 
 
 def _records(path: Path) -> Iterator[dict]:
@@ -155,6 +156,12 @@ def _records(path: Path) -> Iterator[dict]:
                 yield record
 
 
+def _no_mark(record: dict) -> bool:
+    """Whether a record says that there is no mark: the student is excused."""
+    told = record.get("decision")
+    return isinstance(told, dict) and told.get("kind") == "excused"
+
+
 def _library(path: Path) -> str:
     with open(path, "rb") as file:
         version = re.search(rb'"library":"([\w.+-]{1,40})"', file.readline(10_000))
@@ -168,9 +175,10 @@ def _students(path: Path) -> Iterator[tuple[str, dict[str, _Marks]]]:
         for record in records:
             of = marks.setdefault(str(record.get("question", "")), _Marks())
             of.points += record["points"]
+            of.out_of += float(record.get("out_of", 0.0))
+            of.no_mark = of.no_mark or _no_mark(record)
             if "verdict" in record:
                 of.asked = True
-                of.out_of += float(record.get("out_of", 0.0))
                 of.typed.append(str(record.get("typed", "")))
                 of.verdicts.append(str(record["verdict"]))
             told = [*record.get("decided", []), *([record["decision"]] if "decision" in record else [])]
@@ -238,7 +246,9 @@ def _decided(marks: _Marks | None) -> set[str]:
 
 
 def _sums(marks: list[_Marks] | None) -> tuple[float, float] | None:
-    return None if marks is None else (sum(m.points for m in marks), sum(m.out_of for m in marks))
+    if marks is None or any(m.no_mark for m in marks):
+        return None
+    return sum(m.points for m in marks), sum(m.out_of for m in marks)
 
 
 def _same(before: list[_Marks] | None, after: list[_Marks] | None) -> bool:
@@ -379,7 +389,7 @@ class Before:
         excused: set[str] = set()
         for record in _records(self._folder / EVIDENCE):
             totals[record["student"]] = totals.get(record["student"], 0.0) + record["points"]
-            if isinstance(record.get("decision"), dict) and record["decision"].get("kind") in _NO_MARK:
+            if _no_mark(record):
                 excused.add(record["student"])
         ids = {harmless(student.id): student.id for student in self._roster}
         bare = {student.id.lstrip("0"): student.id for student in self._roster}
@@ -416,9 +426,6 @@ class Before:
                     yield row[identity].strip(), row[points].strip()
         except csv.Error as error:
             raise ValueError(f"{path}: line {rows.line_num} is not a CSV line ({error})") from None
-
-
-_NO_MARK = ("excused",)
 
 
 def _number(cell: str) -> float | None:

@@ -8,7 +8,9 @@ from itertools import combinations
 from pathlib import Path
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.decidedmarks import compiled, days_late, out_of, right_number, shares
+from gearlab.course.decidedfile import Refused, Tables, read_tables
+from gearlab.course.decidedmarks import compiled, out_of, right_number, shares
+from gearlab.course.decidedtotals import days_late
 from gearlab.course.decisions import (
     NONE,
     AlsoRight,
@@ -18,12 +20,9 @@ from gearlab.course.decisions import (
     Late,
     LeaveOut,
     OfQuestion,
-    Refused,
     SetPoints,
     Table,
-    Tables,
     WrongKey,
-    read_tables,
 )
 from gearlab.course.gradebook import points_text
 from gearlab.course.roster import Roster
@@ -69,7 +68,7 @@ def decisions_of(
 
 
 def checked(tables: Tables, homework: HomeworkSet, roster: Roster | None) -> Decisions:
-    """The decisions of a file, every name in it checked; without a class list its students are taken as known.
+    """The decisions of a file, every name in it checked; without a class list its students count as known.
 
     Refused (a ValueError) with every place that does not fit, and words that come near.
     """
@@ -221,7 +220,7 @@ class _Check:
                         )
                     if days_late(table) == 0:
                         yield f"{where(table, decision.line)}: is not late by these days; remove it, or"
-                        f" mend the dates"
+                        " mend the dates"
 
 
 def _groups(decisions: Decisions) -> Iterator[tuple[str, list[Decision]]]:

@@ -5,7 +5,6 @@ Everything here is a function of plain data; nothing is remembered between stude
 
 from __future__ import annotations
 
-import datetime
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -14,19 +13,14 @@ from typing import TYPE_CHECKING
 
 from gearlab.course.decisions import (
     AlsoRight,
-    Attempt,
     Decision,
     Decisions,
-    ExtraTime,
     FullPoints,
-    Late,
     LeaveOut,
     LookAgain,
-    SetPoints,
     WrongKey,
 )
 from gearlab.course.files import one_line
-from gearlab.course.gradebook import points_text
 from gearlab.digits import number_text
 from gearlab.practice import Draw, HomeworkSet, Question, Reading, Verdict
 from gearlab.practice.expression import compile_formula
@@ -39,16 +33,16 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 __all__ = [
-    "Settled",
     "Share",
     "Told",
     "accepts",
-    "days_late",
+    "compiled",
     "judged",
+    "out_of",
     "right_number",
-    "settle",
     "shares",
     "shown",
+    "told_as",
 ]
 
 ALIKE = 1e-6  # relative: two expressions that come so near at every point of comparison are one
@@ -73,7 +67,7 @@ class Told:
     change: float = 0.0
 
 
-def _told(decision: Decision, title: str, words: str, answer: str = "", change: float = 0.0) -> Told:
+def told_as(decision: Decision, title: str, words: str, answer: str = "", change: float = 0.0) -> Told:
     table = decision.table
     return Told(
         decision.kind,
@@ -89,7 +83,7 @@ def _told(decision: Decision, title: str, words: str, answer: str = "", change: 
 
 
 def shown(text: str) -> str:
-    """A person's own words in one paragraph; line ends become blanks, other control characters their codes."""
+    """A person's own words in one paragraph: line ends as blanks, other control characters as codes."""
     return one_line(" ".join(text.split()))
 
 
@@ -255,7 +249,7 @@ def judged(
             _leave_out(question, found, decision, told)
         elif isinstance(decision.table, LookAgain) and not decision.table.settled:
             words = "Somebody is to look at this again; the points may still change."
-            told += [_told(decision, "To be looked at again", words, _one(decision))]
+            told += [told_as(decision, "To be looked at again", words, _one(decision))]
     assert part.left_out == {a for d in decisions if isinstance(d.table, LeaveOut) for a in d.answers}
     return Judgement(found, plain, told)
 
@@ -294,7 +288,7 @@ def _correct(question, draw, read, found: dict[str, Verdict], decisions: list[De
                     "listed slip", False, 0.0, before.out_of, before.read, causes=(cause,), sentence=words
                 )
         told.append(
-            _told(decision, "The key was corrected", _key_words(question, draw, table, identity), identity)
+            told_as(decision, "The key was corrected", _key_words(question, draw, table, identity), identity)
         )
 
 
@@ -366,7 +360,7 @@ def _allow(question, draw, read, found: dict[str, Verdict], decision: Decision, 
             sentence=sentence,
         )
         words = f"Your answer earns {100 * table.credit:g} % of its points."
-    told.append(_told(decision, "Another answer counts", words, identity))
+    told.append(told_as(decision, "Another answer counts", words, identity))
 
 
 def _grant(found: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
@@ -375,7 +369,7 @@ def _grant(found: dict[str, Verdict], decision: Decision, told: list[Told]) -> N
         found[identity] = replace(verdict, right=True, points=verdict.out_of)
     words = "Everybody gets" if decision.who is None else "You get"
     told.append(
-        _told(decision, "Full points", f"{words} full points here, whatever was answered.", _one(decision))
+        told_as(decision, "Full points", f"{words} full points here, whatever was answered.", _one(decision))
     )
 
 
@@ -392,128 +386,4 @@ def _leave_out(question, found: dict[str, Verdict], decision: Decision, told: li
         else f"its points are spread over the"
         f" {'other questions' if what == 'question' else 'rest of the question'}"
     )
-    told.append(_told(decision, "Left out", f"This {what} {whom}: {how}.", _one(decision)))
-
-
-# -- the points in all ---------------------------------------------------------------------------------
-@dataclass(frozen=True, slots=True)
-class Settled:
-    """What a student gets in all, after every decision.
-
-    points: None where there is no mark.
-    told: what was decided about the mark in all, in words for the student.
-    """
-
-    points: float | None
-    out_of: float
-    told: tuple[Told, ...] = ()
-
-    @property
-    def comment(self) -> str:
-        """The decisions in a few words, for a cell of the gradebook."""
-        return "; ".join(
-            f"{told.title.lower()}: {told.words.rstrip('.')} ({told.by}: {told.why})" for told in self.told
-        )
-
-
-def set_points(decision: Decision, before: float | None, possible: float) -> Told:
-    """A decision that sets points, told with what they were."""
-    table = decision.table
-    assert isinstance(table, SetPoints)
-    was = "nothing was marked" if before is None else f"the marking had given {points_text(before)}"
-    words = f"Set to {points_text(table.points)} of {points_text(possible)} points; {was}."
-    change = round(table.points - (before or 0.0), 6)
-    return _told(decision, "Points set by hand", words, change=change)
-
-
-def settle(decisions: Decisions, student: str, reached: float | None, possible: float) -> Settled:
-    """The mark in all: excused, absent, extra time, late, set by hand.
-
-    reached: sum over the questions [-]; None where nothing is to be marked.
-    """
-    told: list[Told] = []
-    mine = decisions.of(student)
-    points = reached
-    for decision in mine:
-        table = decision.table
-        if decision.kind == "excused":
-            words = "There is no mark for this set, and it counts neither for nor against you."
-            return Settled(None, possible, (_told(decision, "Excused", words),))
-        if decision.kind == "absent":
-            return Settled(0.0, possible, (_told(decision, "Absent", "Counted as 0 points."),))
-        if isinstance(table, ExtraTime):
-            much = (
-                f"{table.minutes:g} minutes" if table.minutes is not None else _days_words(table.days or 0.0)
-            )
-            told.append(_told(decision, "Extra time", f"You had {much} more."))
-        elif (
-            isinstance(table, Attempt) and decision.who is not None
-        ):  # a rule for all is told of several files
-            which = f"the {table.counts}" if table.counts else f"the file {shown(table.file or '')}"
-            told.append(_told(decision, "Which hand-in counts", f"Of several hand-ins {which} counts."))
-    for decision in mine:
-        if isinstance(decision.table, Late) and points is not None:
-            off, words = deduction(decision.table, _extra_days(mine), points, possible)
-            told.append(_told(decision, "Late", words, change=-off))
-            points = round(points - off, 6)
-    for decision in mine:
-        if isinstance(decision.table, SetPoints) and not decision.question:
-            told.append(set_points(decision, points, possible))
-            points = decision.table.points
-    return Settled(points, possible, tuple(told))
-
-
-def without_hand_in(decisions: Decisions, student: str, homework: HomeworkSet) -> Settled:
-    """The mark in all of a student from whom nothing came that could be marked."""
-    parts = shares(homework, decisions, student)
-    set_by_hand = [
-        set_points(decision, None, out_of(homework, parts, decision.question))
-        for decision in decisions.of(student, SetPoints.kind)
-        if decision.question
-    ]
-    reached = round(sum(told.change for told in set_by_hand), 6) if set_by_hand else None
-    settled = settle(decisions, student, reached, out_of(homework, parts))
-    away = settled.told and settled.told[0].kind in ("excused", "absent")
-    return settled if away else replace(settled, told=(*set_by_hand, *settled.told))
-
-
-def _extra_days(decisions: list[Decision]) -> float:
-    return sum(d.table.days or 0.0 for d in decisions if isinstance(d.table, ExtraTime))
-
-
-def _days_words(days: float) -> str:
-    return f"{days:g} day{'' if days == 1 else 's'}"
-
-
-def days_late(table: Late, extra: float = 0.0) -> int | None:
-    """Days begun after the day due, extra time taken off; None where no days are told."""
-    if table.days is not None:
-        days: float = table.days
-    elif table.due is not None and table.came is not None:
-        apart: datetime.timedelta = table.came - table.due  # type: ignore[operator]  # both of one kind
-        days = apart.total_seconds() / 86400
-    else:
-        return None
-    return max(0, math.ceil(days - extra - 1e-9))
-
-
-def deduction(table: Late, extra: float, reached: float, possible: float) -> tuple[float, str]:
-    """What is taken off for being late, and how it comes about, in words."""
-    days = days_late(table, extra)
-    base, of = (reached, "the points reached") if table.of == "reached" else (possible, "all points")
-    if days == 0:
-        return 0.0, "Within the extra time: nothing is taken off."
-    if table.points is not None:
-        off, rule = table.points, f"{points_text(table.points)} points"
-    elif table.per_cent is not None:
-        off, rule = table.per_cent * base / 100, f"{table.per_cent:g} % of {of}"
-    else:
-        a_day = table.points_a_day if table.points_a_day is not None else table.per_cent_a_day or 0.0
-        most = math.inf if table.at_most is None else table.at_most
-        size, unit = min(a_day * (days or 0), most), "points" if table.in_points else f"% of {of}"
-        off = size if table.in_points else min(size, 100.0) * base / 100
-        ceiling = "" if math.isinf(most) else f", at most {most:g} {'points' if table.in_points else '%'}"
-        rule = f"{a_day:g} {unit} a day{ceiling}"
-    off = round(min(off, reached), 6)
-    late = f"{_days_words(days)} late" if days is not None else "Handed in late"
-    return off, f"{late}: {points_text(off)} points are taken off ({rule})."
+    told.append(told_as(decision, "Left out", f"This {what} {whom}: {how}.", _one(decision)))

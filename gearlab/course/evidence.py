@@ -4,7 +4,8 @@ from typing import BinaryIO
 
 from pydantic_core import to_json
 
-from gearlab.course.decidedmarks import Settled, Told
+from gearlab.course.decidedmarks import Told
+from gearlab.course.decidedtotals import Settled
 from gearlab.course.marks import MarkedTask
 from gearlab.course.sheet import shown_givens
 from gearlab.practice import Draw, Question
@@ -53,14 +54,21 @@ class Evidence:
             lines += [self._decided(who, told) for told in task.told_of()]
         self._put(lines)
 
-    def settled(self, student: str, settled: Settled) -> None:
-        """Write what was decided about a student's mark in all."""
-        self._put([self._decided(to_json(student), told) for told in settled.told])
+    def settled(self, student: str, settled: Settled, marked: bool) -> None:
+        """Write what was decided about a student's mark in all.
+
+        marked: whether there are records of answers, which tell what could be reached.
+        """
+        most = None if marked or settled.points is None else settled.out_of
+        who = to_json(student)
+        self._put([self._decided(who, told, most if not n else None) for n, told in enumerate(settled.told)])
 
     @staticmethod
-    def _decided(who: bytes, told: Told) -> bytes:
+    def _decided(who: bytes, told: Told, out_of: float | None = None) -> bytes:
         """A record of a decision; its points are those that no answer has."""
         record = {"question": told.question, "decision": _told(told), "points": round(told.change, 6)}
+        if out_of is not None:
+            record["out_of"] = out_of
         return b'{"student":' + who + b"," + to_json(record)[1:]
 
     def _put(self, lines: list[bytes]) -> None:

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 
 from markupsafe import Markup
 
-from gearlab.course.decidedmarks import Settled, Told
+from gearlab.course.decidedmarks import Told
+from gearlab.course.decidedtotals import Settled
 from gearlab.course.files import one_line, safe
 from gearlab.course.gradebook import points_text
 from gearlab.course.marks import MarkedTask, state

@@ -93,7 +93,7 @@ def mark(
         raise ValueError(
             f"results folder {results}: lies in the folder of the hand-ins; choose another with --to"
         )
-    edition, notes = _handed_out(set_path, key)
+    edition, notes = handed_out(set_path, key)
     maker = SheetMaker(edition, key)
     intake = Intake(place, maker.set.name, roster)
     decided = decisions_of(key, maker.set, roster, decisions)
@@ -111,7 +111,7 @@ def mark(
     return marking
 
 
-def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
+def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
     try:
         name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
@@ -205,7 +205,7 @@ class _Class:
                     evidence.add(student.id, marked)
                 if kept and taken is not None:
                     practised.add(student.id, taken)
-                evidence.settled(student.id, settled)
+                evidence.settled(student.id, settled, marked is not None)
                 total += settled.points or 0.0
                 if marked is not None or settled.told:
                     content = self._pages.page(student, packet, marked or [], remarks, settled)

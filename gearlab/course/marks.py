@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass, field
 
-from gearlab.course import decidedmarks
-from gearlab.course.decidedmarks import Settled, Share, Told
+from gearlab.course import decidedmarks, decidedtotals
+from gearlab.course.decidedmarks import Share, Told
+from gearlab.course.decidedtotals import Settled
 from gearlab.course.decisions import NONE, Decision, Decisions, SetPoints
 from gearlab.course.handin import HandIn
 from gearlab.course.sheet import SheetMaker, shown_givens
@@ -33,6 +34,9 @@ class MarkedTask:
     plain: dict[str, Verdict] = field(default_factory=dict)
     left_out: frozenset[str] = frozenset()
     weight: float = 1.0
+
+    def __post_init__(self) -> None:
+        self.plain = self.plain or self.verdicts
 
     @property
     def scale(self) -> float:
@@ -89,7 +93,7 @@ class Marker:
             judge = self._of_all if question.same_for_all else self._of_one
             read, verdicts = judge(question, draw, texts)
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
-            done = MarkedTask(task.entry, draw, texts, read, verdicts, points, plain=verdicts)
+            done = MarkedTask(task.entry, draw, texts, read, verdicts, points)
             if decisions:
                 part = parts.get(question.id, Share())
                 _decide(done, [d for d in decisions if d.question == question.id], part)
@@ -103,12 +107,12 @@ class Marker:
             reached = round(sum(task.points for task in marked), 6)
             if not decisions:
                 return Settled(reached, homework.points)
-            return decidedmarks.settle(
+            return decidedtotals.settle(
                 decisions, student, reached, round(sum(task.out_of for task in marked), 6)
             )
         if not decisions:
             return Settled(None, homework.points)
-        return decidedmarks.without_hand_in(decisions, student, homework)
+        return decidedtotals.without_hand_in(decisions, student, homework)
 
     @staticmethod
     def _of_one(question: Question, draw: Draw, texts: dict[str, str]) -> Judged:
@@ -156,7 +160,7 @@ def _decide(task: MarkedTask, decisions: list[Decision], part: Share) -> None:
     task.points = sum(verdict.points for verdict in task.verdicts.values()) * task.scale
     for decision in decisions:
         if isinstance(decision.table, SetPoints):
-            told = decidedmarks.set_points(decision, task.points, task.out_of)
+            told = decidedtotals.set_points(decision, task.points, task.out_of)
             task.told, task.points = (*task.told, told), decision.table.points
 
 
