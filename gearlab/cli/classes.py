@@ -172,8 +172,8 @@ def _show_changes(done, most: int) -> None:
             screen.print(f"  and {len(done.changes) - most} more", soft_wrap=True)
     if done.edited:
         screen.print(
-            f"{len(done.edited)} marks were edited by hand in gradebook.csv: make them decisions. The lines to"
-            f" paste stand in {EDITED}:\n",
+            f"{len(done.edited)} marks were edited by hand in gradebook.csv: make them decisions. The lines"
+            f" to paste stand in {EDITED}:\n",
             soft_wrap=True,
         )
         screen.print(escape(ready_lines(done.edited[:3])), soft_wrap=True)

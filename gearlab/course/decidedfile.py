@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 import tomllib
 from collections.abc import Iterable
@@ -20,9 +19,11 @@ __all__ = ["Refused", "Tables", "field_line", "head_lines", "read_tables"]
 
 FILE_LIMIT = 1_000_000  # bytes
 LINE_LIMIT = 10_000  # characters: a longer line makes the reading of dotted names slow
+DOTS = 60  # in a line, outside quotation marks: dotted names of thousands of parts take minutes to read
 MOST = 5000  # decisions in a file
 MOST_TOLD = 12  # problems told at once
 DEEPEST = 8  # levels of tables and lists: a file of decisions has three
+_QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'")
 _LARGEST = 10**12  # no number of a decision is larger
 
 
@@ -123,6 +124,12 @@ def _text(path: Path, content: bytes | None) -> str:
                 f" list may"
                 " go over several lines"
             )
+        if line.count(".") > DOTS and _QUOTED.sub("", line).count(".") > DOTS:
+            raise ValueError(
+                f"decisions {path}, line {number}: has more than {DOTS} dots outside quotation marks; a"
+                f" name of a"
+                " decision has none, and a long text may go over several lines"
+            )
     return text
 
 
@@ -150,7 +157,7 @@ def _plain(data: Any) -> bool:
                 inner += thing.values()
             elif isinstance(thing, list):
                 inner += thing
-            elif isinstance(thing, (int, float)) and (not math.isfinite(thing) or abs(thing) > _LARGEST):
+            elif isinstance(thing, (int, float)) and not abs(thing) <= _LARGEST:  # nan compares as false
                 return False
         layer = inner
     return not layer

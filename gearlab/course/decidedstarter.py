@@ -75,7 +75,8 @@ set = {name}
 # why = "what the student should read"
 
 # Late. Write one of points, per_cent, points_a_day, per_cent_a_day; at_most is the ceiling by the day, in the
-# same measure. Days: days = 2, or the dates due and came. of = "reached" (or "possible"): what per cents are of.
+# same measure. Days: days = 2, or the dates due and came. Per cents are of the points reached; of = "possible"
+# takes them of all points.
 # [[late]]
 # student = "ID"
 # due = 2026-11-20
@@ -128,7 +129,9 @@ def starter(homework: HomeworkSet) -> str:
             f"{answer.id} {points_text(answer.points * entry.scale)}" for answer in entry.question.answers
         )
         rows.append(f"#   {entry.question.id} ({points_text(entry.points)}): {answers}")
-    first = next((e.question for e in homework.entries if e.question.kind == "number"), homework.entries[0].question)
+    first = next(
+        (e.question for e in homework.entries if e.question.kind == "number"), homework.entries[0].question
+    )
     answer = f"\n# answer = {toml_text(first.answers[0].id)}" if len(first.answers) > 1 else ""
     return _HEAD.format(
         title=one_line(homework.title),
