@@ -75,7 +75,7 @@ def toml_text(text: str) -> str:
     """A text as it may stand in a TOML file.
 
     >>> print(toml_text('say "no"'))
-    "say \\\\"no\\\\""
+    "say \\"no\\""
     """
     return json.dumps(text, ensure_ascii=True).replace("\x7f", "\\u007f")
 

@@ -75,8 +75,8 @@ set = {name}
 # why = "what the student should read"
 
 # Late. Write one of points, per_cent, points_a_day, per_cent_a_day; at_most is the ceiling by the day, in the
-# same measure. Days: days = 2, or the dates due and came. Per cents are of the points reached; of = "possible"
-# takes them of all points.
+# same measure. Days: days = 2, or the dates due and came. Per cents are of the points reached; with
+# of = "possible" of all points.
 # [[late]]
 # student = "ID"
 # due = 2026-11-20

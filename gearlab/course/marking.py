@@ -14,6 +14,7 @@ from pathlib import Path
 from gearlab.course.changes import CHANGES, EDITED, Before, Change, Edited, to_look_at
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.decidedchecks import decisions_of
+from gearlab.course.decidedtotals import Settled
 from gearlab.course.decisions import Decisions
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.evidence import Evidence
@@ -190,28 +191,8 @@ class _Class:
             gradebook, evidence = Gradebook(book), Evidence(records, head)
             practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
             for student in self._roster:
-                packet = self._maker.packet(student.id)
-                taken, remarks = self._taking.take(student, packet)
-                marked = None
-                if taken is not None:
-                    marked = self._marker.mark(student.id, taken)
-                    remarks += self._taking.compare(student, packet, taken, marked)
-                settled = self._marker.settle(student.id, marked)
-                if marked is None:
-                    comment = remarks[0] if remarks else "nothing handed in"
-                else:
-                    comment = _comment(marked)
-                    self._tally.add(marked, settled.points or 0.0)
-                    evidence.add(student.id, marked)
-                if kept and taken is not None:
-                    practised.add(student.id, taken)
-                evidence.settled(student.id, settled, marked is not None)
+                settled = self._one(student, fresh, gradebook, evidence, practised if kept else None)
                 total += settled.points or 0.0
-                if marked is not None or settled.told:
-                    content = self._pages.page(student, packet, marked or [], remarks, settled)
-                    write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
-                comment = "; ".join(filter(None, (settled.comment, comment)))
-                gradebook.add(student.id, student.name, settled.points, settled.out_of, comment)
                 if each:
                     each(student, settled.points)
             evidence.close(self._tally.marked, total)
@@ -235,6 +216,38 @@ class _Class:
             self._before.edited,
             len(self._decisions),
         )
+
+    def _one(
+        self,
+        student: Student,
+        fresh: Path,
+        gradebook: Gradebook,
+        evidence: Evidence,
+        practised: PracticeTable | None,
+    ) -> Settled:
+        """Mark one student and write what there is to write about them."""
+        packet = self._maker.packet(student.id)
+        taken, remarks = self._taking.take(student, packet)
+        marked = None
+        if taken is not None:
+            marked = self._marker.mark(student.id, taken)
+            remarks += self._taking.compare(student, packet, taken, marked)
+        settled = self._marker.settle(student.id, marked)
+        if marked is None:
+            comment = remarks[0] if remarks else "nothing handed in"
+        else:
+            comment = _comment(marked)
+            self._tally.add(marked, settled.points or 0.0)
+            evidence.add(student.id, marked)
+        if practised is not None and taken is not None:
+            practised.add(student.id, taken)
+        evidence.settled(student.id, settled, marked is not None)
+        if marked is not None or settled.told:
+            content = self._pages.page(student, packet, marked or [], remarks, settled)
+            write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
+        comment = "; ".join(filter(None, (settled.comment, comment)))
+        gradebook.add(student.id, student.name, settled.points, settled.out_of, comment)
+        return settled
 
     def _write_lists(self, fresh: Path, problems: list[Problem], notes: tuple[str, ...]) -> None:
         concerned = {problem.student for problem in problems}

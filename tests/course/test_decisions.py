@@ -285,6 +285,10 @@ def test_days_are_counted_from_what_a_person_wrote():
 
 # -- what is refused -----------------------------------------------------------------------------------
 WHO = '\nby = "B"\nwhy = "w"\n'
+EVERYTHING = "".join(
+    f'[[leave_out]]\nquestion = "{question}"{WHO}'
+    for question in ("shafts", "pinion", "pitch", "inch-shafts", "speed", "formula", "direction")
+)
 REFUSED = [
     ('[[leave_out]]\nquestion = "pich"' + WHO, r"line 2: \[\[leave_out\]\] question: 'pich'.*near: pitch"),
     ('[[full_points]]\nquestion = "pinion"\nanswer = "pitch_diametre"' + WHO, "line 3.*near: pitch_diameter"),
@@ -296,7 +300,8 @@ REFUSED = [
     ('[[leave_out]]\nquestion = "pitch"\nwhy = "w"\n', "by: is missing"),
     ('[[leave_out]]\nquestion = "pitch"\nby = "B"\nwhy = "  "\n', "line 4.*why"),
     ('set = "homework-2"', "these marks are of 'homework-1'"),
-    ('[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 1.5' + WHO, "line 4.*more than the 1 points"),
+    ('[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 1.5' + WHO,
+        "4.*more than the 1 points"),
     ('[[set_points]]\nstudent = "0001"\npoints = -1' + WHO, "line 3"),
     ('[[set_points]]\nstudent = "0001"\npoints = nan' + WHO, "number"),
     ('[[set_points]]\nstudent = "0001"\npoints = 1e400' + WHO, "number"),
@@ -305,8 +310,11 @@ REFUSED = [
     ('[[late]]\nstudent = "0001"\nper_cent = 101' + WHO, "100"),
     ('[[late]]\nstudent = "0001"\nper_cent_a_day = 10' + WHO, "needs days"),
     ('[[late]]\nstudent = "0001"\npoints = 1\ndue = 2026-01-02\ncame = 2026-01-01' + WHO, "is not late"),
-    ('[[late]]\nstudent = "0001"\npoints = 1\ndue = 2026-01-02\ncame = 2026-01-03T10:00:00' + WHO, "both as dates"),
-    ('[[late]]\nstudent = "0001"\npoints = 1' + WHO + '[[extra_time]]\nstudent = "0001"\ndays = 1' + WHO, "write days"),
+    ('[[late]]\nstudent = "0001"\npoints = 1\ndue = 2026-01-02\ncame = 2026-01-03T10:00:00' + WHO,
+        "both as dates"),
+    ('[[late]]\nstudent = "0001"\npoints = 1' + WHO +
+        '[[extra_time]]\nstudent = "0001"\ndays = 1' + WHO,
+        "write days"),
     ('[[attempt]]\nfile = "x.json"' + WHO, "say which"),
     ('[[also_right]]\nquestion = "pinion"\nvalue = "1 mm"' + WHO, "answer: is missing"),
     ('[[also_right]]\nquestion = "pitch"' + WHO, "exactly one"),
@@ -319,15 +327,25 @@ REFUSED = [
     ('[[also_right]]\nquestion = "direction"\noption = "Clockwize"' + WHO, "near: Clockwise"),
     ('[[wrong_key]]\nquestion = "direction"\noption = "Counter-clockwise"' + WHO, "right option already"),
     ('[[wrong_key]]\nquestion = "pitch"\nvalue = "1 mm"\nstudent = "0001"' + WHO, "for everybody"),
-    ('[[leave_out]]\nquestion = "pitch"' + WHO + '[[full_points]]\nquestion = "pitch"' + WHO, "line 5.*left out and full_points.*line 1"),
-    ('[[leave_out]]\nquestion = "pinion"' + WHO + '[[also_right]]\nquestion = "pinion"\nanswer = "base_diameter"\nvalue = "1 mm"\nstudent = "0001"' + WHO, "left out and also_right for '0001'"),
-    ('[[leave_out]]\nquestion = "pitch"' + WHO + '[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 0' + WHO, "left out, and points are set"),
+    ('[[leave_out]]\nquestion = "pitch"' + WHO +
+        '[[full_points]]\nquestion = "pitch"' + WHO,
+        "line 5.*left out and full_points.*line 1"),
+    ('[[leave_out]]\nquestion = "pinion"' + WHO +
+        '[[also_right]]\nquestion = "pinion"\nanswer = "base_diameter"\nvalue = "1 mm"\nstudent = "0001"' + WHO,
+        "left out and also_right for '0001'"),
+    ('[[leave_out]]\nquestion = "pitch"' + WHO +
+        '[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 0' + WHO,
+        "left out, and points are set"),
     ('[[excused]]\nstudent = "0001"' + WHO + '[[absent]]\nstudent = "0001"' + WHO, "excused"),
     ('[[excused]]\nstudent = "0001"' + WHO + '[[set_points]]\nstudent = "0001"\npoints = 1' + WHO, "excused"),
-    ('[[late]]\nstudent = "0001"\npoints = 1' + WHO + '[[set_points]]\nstudent = "0001"\npoints = 1' + WHO, "put the deduction into"),
-    ('[[set_points]]\nstudent = "0001"\npoints = 1' + WHO + '[[set_points]]\nstudent = "0001"\npoints = 2' + WHO, "set twice"),
+    ('[[late]]\nstudent = "0001"\npoints = 1' + WHO +
+        '[[set_points]]\nstudent = "0001"\npoints = 1' + WHO,
+        "put the deduction into"),
+    ('[[set_points]]\nstudent = "0001"\npoints = 1' + WHO +
+        '[[set_points]]\nstudent = "0001"\npoints = 2' + WHO,
+        "set twice"),
     ('[[attempt]]\ncounts = "best"' + WHO + '[[attempt]]\ncounts = "first"' + WHO, "said twice"),
-    (''.join(f'[[leave_out]]\nquestion = "{q}"{WHO}' for q in ("shafts", "pinion", "pitch", "inch-shafts", "speed", "formula", "direction")), "nothing of the set would be left"),
+    (EVERYTHING, "nothing of the set would be left"),
     ('[[late]]\nstudent = 0001' + WHO, "not valid TOML"),
     ('a = ' + '[' * 5000, "TOML|no end"),
     ('a = 0x' + 'f' * 5000, "larger"),
@@ -348,9 +366,12 @@ def test_what_goes_together_is_accepted(homework):
     for text in (
         # one for everybody, another for one student
         '[[attempt]]\ncounts = "best"' + WHO + '[[attempt]]\nstudent = "0001"\ncounts = "first"' + WHO,
-        '[[full_points]]\nquestion = "pitch"' + WHO + '[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 0' + WHO,
-        '[[leave_out]]\nquestion = "pitch"\nstudent = "0001"' + WHO + '[[full_points]]\nquestion = "pitch"\nstudent = "0002"' + WHO,
-        '[[late]]\nstudent = "0001"\ndays = 2\npoints_a_day = 1' + WHO + '[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 1' + WHO,
+        '[[full_points]]\nquestion = "pitch"' + WHO +
+        '[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 0' + WHO,
+        '[[leave_out]]\nquestion = "pitch"\nstudent = "0001"' + WHO +
+        '[[full_points]]\nquestion = "pitch"\nstudent = "0002"' + WHO,
+        '[[late]]\nstudent = "0001"\ndays = 2\npoints_a_day = 1' + WHO +
+        '[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 1' + WHO,
         '\ufeff[[leave_out]]\r\nquestion = "pitch"\r\nby = "B"\r\nwhy = """two\nlines [[late]]\n"""\r\n',
         "",
     ):  # fmt: skip
@@ -394,10 +415,33 @@ def test_two_thousand_broken_files_are_refused_quickly(homework):
     """Mutated and random files: read, or a ValueError; never anything else, never slow."""
     chance = random.Random(13)
     pieces = [
-        *DECISIONS.split("\n"), '"', "'''", '"""', "[", "[[", "]]", "= ", "nan", "-inf", "1e999", "0x" + "f" * 400,
-        "9" * 400, "1979-05-27T00:00:00-25:00", "\u202e", "\0", "a.b.c.d = 1", "student = []", "points = true",
-        "students = [1, {}]", "when = {}", "[[late]]", "due = 07:32:00", "{a={b={c={}}}}", "answer = 1", "\ud7ff",
-    ]  # fmt: skip
+        *DECISIONS.split("\n"),
+        '"',
+        "'''",
+        '"""',
+        "[",
+        "[[",
+        "]]",
+        "= ",
+        "nan",
+        "-inf",
+        "1e999",
+        "0x" + "f" * 400,
+        "9" * 400,
+        "1979-05-27T00:00:00-25:00",
+        "\u202e",
+        "\0",
+        "a.b.c.d = 1",
+        "student = []",
+        "points = true",
+        "students = [1, {}]",
+        "when = {}",
+        "[[late]]",
+        "due = 07:32:00",
+        "{a={b={c={}}}}",
+        "answer = 1",
+        "\ud7ff",
+    ]
     slowest, accepted = 0.0, 0
     for number in range(2000):
         if number % 2:

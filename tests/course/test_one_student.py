@@ -37,7 +37,7 @@ points = 1{WHO}"""
 
 @pytest.fixture(scope="module")
 def handed_out(tmp_path_factory):
-    """A course folder, marked twice, with an earlier result, a zip of hand-ins and a file of somebody else."""
+    """A course folder, marked twice, with an earlier result, a zip of hand-ins and a foreign file."""
     folder = tmp_path_factory.mktemp("one") / "course"
     folder.mkdir()
     place, set_file, roster, key = course = write_class(folder)
@@ -66,6 +66,11 @@ def course(handed_out, tmp_path):
     return folder
 
 
+def table(path):
+    with open(path, encoding="utf-8", newline="") as file:
+        return list(csv.reader(file))
+
+
 def holding(folder, student, name):
     """Files whose name or bytes hold the id of the class list or the name, by brute force."""
     found = set()
@@ -77,9 +82,8 @@ def holding(folder, student, name):
                     content = b"".join(
                         [*(archive.read(e) for e in archive.infolist()), str(archive.namelist()).encode()]
                     )
-            if student in path.name or name.encode() in content or f'"{student}"'.encode() in content:
-                found.add(str(path.relative_to(folder)))
-            elif path.suffix == ".csv" and f"\n{student},".encode() in content:
+            signs = (name.encode(), f'"{student}"'.encode(), f"\n{student},".encode())
+            if student in path.name or any(sign in content for sign in signs):
                 found.add(str(path.relative_to(folder)))
     return found
 
@@ -91,7 +95,7 @@ def test_everything_about_a_student_is_found_and_goes(course):
     assert by_force <= found and len(by_force) > 12
     assert {"roster.csv", "late.zip", "homework-1.decisions.toml"} & found == {"roster.csv", "late.zip"}
     others = {s.id: holding(course, s.id, s.name) for s in ROSTER if s.id != "0003"}
-    book = list(csv.reader(open(course / "results/homework-1/gradebook.csv", newline="")))
+    book = table(course / "results/homework-1/gradebook.csv")
     frozen = {path: path.read_bytes() for path in course.glob("course.key*")}
     remove(holdings)
     assert not holding(course, "0003", "Cleo Ford")
@@ -103,8 +107,7 @@ def test_everything_about_a_student_is_found_and_goes(course):
     assert {s: files - anew for s, files in others.items()} == {
         s.id: holding(course, s.id, s.name) - anew for s in ROSTER if s.id != "0003"
     }
-    after = list(csv.reader(open(course / "results/homework-1/gradebook.csv", newline="")))
-    assert after == [row for row in book if row[0] != "0003"]
+    assert table(course / "results/homework-1/gradebook.csv") == [row for row in book if row[0] != "0003"]
     assert frozen == {path: path.read_bytes() for path in frozen} and len(frozen) == 2
     assert (course / "roster.csv").read_bytes().startswith(b"\xef\xbb\xbfid,name,email\r\n0001,")
     for path in course.rglob("evidence.json"):

@@ -73,6 +73,7 @@ def test_a_frame_names_slots_that_do_not_fit():
             question={"title": ""},
             out_of="1",
             points="",
+            decided="",
             answers="",
             open="",
             solution="",
