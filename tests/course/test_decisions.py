@@ -326,12 +326,14 @@ REFUSED = [
     ('[[also_right]]\nquestion = "pitch"\noption = "A"' + WHO, "does not fit a question of kind 'number'"),
     ('[[also_right]]\nquestion = "direction"\noption = "Clockwize"' + WHO, "near: Clockwise"),
     ('[[wrong_key]]\nquestion = "direction"\noption = "Counter-clockwise"' + WHO, "right option already"),
-    ('[[wrong_key]]\nquestion = "pitch"\nvalue = "1 mm"\nstudent = "0001"' + WHO, "for everybody"),
+    ('[[wrong_key]]\nquestion = "pitch"\nvalue = "1 mm"\nstudent = "0001"'
+        + WHO, "for everybody"),
     ('[[leave_out]]\nquestion = "pitch"' + WHO +
         '[[full_points]]\nquestion = "pitch"' + WHO,
         "line 5.*left out and full_points.*line 1"),
     ('[[leave_out]]\nquestion = "pinion"' + WHO +
-        '[[also_right]]\nquestion = "pinion"\nanswer = "base_diameter"\nvalue = "1 mm"\nstudent = "0001"' + WHO,
+        '[[also_right]]\nquestion = "pinion"\nanswer = "base_diameter"\nvalue = "1 mm"\nstudent = "0001"'
+        + WHO,
         "left out and also_right for '0001'"),
     ('[[leave_out]]\nquestion = "pitch"' + WHO +
         '[[set_points]]\nstudent = "0001"\nquestion = "pitch"\npoints = 0' + WHO,
