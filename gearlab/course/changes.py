@@ -162,10 +162,11 @@ def _no_mark(record: dict) -> bool:
     return isinstance(told, dict) and told.get("kind") == "excused"
 
 
-def _library(path: Path) -> str:
+def _head(path: Path, name: str) -> str:
+    """What the first line of an evidence file says: its set, or the version of gearlab that wrote it."""
     with open(path, "rb") as file:
-        version = re.search(rb'"library":"([\w.+-]{1,40})"', file.readline(10_000))
-    return version[1].decode() if version else ""
+        said = re.search(rb'"' + name.encode() + rb'":"([\w.+-]{1,80})"', file.readline(10_000))
+    return said[1].decode() if said else ""
 
 
 def _students(path: Path) -> Iterator[tuple[str, dict[str, _Marks]]]:
@@ -194,7 +195,7 @@ def compared(before: Path, after: Path, roster: Roster) -> Iterator[Change]:
     ValueError if the evidence of one of them is damaged.
     """
     names = {student.id: student.name for student in roster}
-    versions = _library(before / EVIDENCE), _library(after / EVIDENCE)
+    versions = _head(before / EVIDENCE, "library"), _head(after / EVIDENCE, "library")
     early, late = _students(before / EVIDENCE), _students(after / EVIDENCE)
     waiting: tuple[dict, dict] = {}, {}  # both are in the order of the class list: few have to wait
     while True:
@@ -290,12 +291,13 @@ class Before:
     problems: the same, and what could not be read, for the list of problems.
     """
 
-    def __init__(self, folder: Path, roster: Roster, decisions: Decisions):
+    def __init__(self, folder: Path, set_name: str, roster: Roster, decisions: Decisions):
         self._folder, self._roster, self._decisions = Path(folder), roster, decisions
         self.problems: list[Problem] = []
         self.edited: tuple[Edited, ...] = ()
-        self._there = (self._folder / BOOK).is_file() and (self._folder / EVIDENCE).is_file()
-        waiting = {mark.student: mark for mark in self._waiting()}
+        there = (self._folder / BOOK).is_file() and (self._folder / EVIDENCE).is_file()
+        self._there = there and _head(self._folder / EVIDENCE, "set") == set_name  # not those of another set
+        waiting = {mark.student: mark for mark in self._waiting()} if self._there else {}
         if self._there:
             try:
                 waiting |= {mark.student: mark for mark in self._typed()}

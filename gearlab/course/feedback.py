@@ -15,6 +15,7 @@ from gearlab.practice import HomeworkSet
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES
 from gearlab.theory.units import written
 
+_WHO = {"look_again": "Noted by"}
 LONGEST = 300  # characters of an answer that a page shows
 SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–"}
 
@@ -99,7 +100,8 @@ class FeedbackPages:
 def _decided(told: Iterable[Told]) -> str:
     """What was decided, with who and why."""
     return "".join(
-        f'<div class="decided"><p><b>{safe(one.title)}.</b> {safe(one.words)}</p>\n<p class="soft">Decided by'
+        f'<div class="decided"><p><b>{safe(one.title)}.</b> {safe(one.words)}</p>\n<p'
+        f' class="soft">{_WHO.get(one.kind, "Decided by")}'
         f" <bdi>{safe(one.by)}</bdi>{f', {safe(one.when)}' if one.when else ''}:"
         f" <bdi>{safe(one.why)}</bdi></p></div>\n"
         for one in told

@@ -14,6 +14,7 @@ from pathlib import Path
 from gearlab.course.changes import CHANGES, EDITED, Before, Change, Edited, to_look_at
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.decidedchecks import decisions_of
+from gearlab.course.decidedmarks import out_of, shares
 from gearlab.course.decidedtotals import Settled
 from gearlab.course.decisions import Decisions
 from gearlab.course.edition import Edition, edition_of, frozen_edition
@@ -44,6 +45,7 @@ class Marking:
     folder: where the results are.
     students: students in the class list [-].
     marked: hand-ins that were marked [-].
+    points: points of those who handed in, together [-].
     out_of: points one student can reach [-].
     notes: remarks about the whole marking.
     changes: points that are others than in the results before; None where there were none.
@@ -161,9 +163,10 @@ class _Class:
         self._marker = Marker(maker, decisions)
         self._taking = Taking(maker, intake, roster, decisions, self._worth)
         self._roster = roster
-        self._before = Before(results, roster, decisions)
+        self._before = Before(results, maker.set.name, roster, decisions)
         self._pages = FeedbackPages(maker.set)
-        self._tally = Tally(maker.set)
+        self._out_of = out_of(maker.set, shares(maker.set, decisions, ""))
+        self._tally = Tally(maker.set, self._out_of)
         self._met = intake.problems
 
     def _worth(self, student: str, hand_in: HandIn) -> float:
@@ -180,7 +183,7 @@ class _Class:
         """Write everything into a fresh folder."""
         (fresh / "feedback").mkdir()
         head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}
-        total = 0.0
+        total = reached = 0.0
         kept = self._maker.set.attempts
         practice = fresh / PRACTICE if kept else Path(os.devnull)
         with (
@@ -191,8 +194,10 @@ class _Class:
             gradebook, evidence = Gradebook(book), Evidence(records, head)
             practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
             for student in self._roster:
+                count = self._tally.marked
                 settled = self._one(student, fresh, gradebook, evidence, practised if kept else None)
                 total += settled.points or 0.0
+                reached += (settled.points or 0.0) if self._tally.marked > count else 0.0
                 if each:
                     each(student, settled.points)
             evidence.close(self._tally.marked, total)
@@ -208,8 +213,8 @@ class _Class:
             self._maker.set.title,
             len(self._roster),
             self._tally.marked,
-            total,
-            self._maker.set.points,
+            reached,
+            self._out_of,
             tuple(problems),
             notes,
             changed,
@@ -235,6 +240,8 @@ class _Class:
         settled = self._marker.settle(student.id, marked)
         if marked is None:
             comment = remarks[0] if remarks else "nothing handed in"
+            if settled.points is not None or not settled.told:
+                remarks = remarks or ["Nothing was handed in."]
         else:
             comment = _comment(marked)
             self._tally.add(marked, settled.points or 0.0)

@@ -22,8 +22,9 @@ CLUSTERS_KEPT = 500
 class Tally:
     """Counts over a class. It holds counts only, so its size does not grow with the class."""
 
-    def __init__(self, homework: HomeworkSet):
+    def __init__(self, homework: HomeworkSet, points: float | None = None):
         self._set = homework
+        self._points = homework.points if points is None else points  # fewer where something is left out
         self.marked = 0
         self._totals: Counter[float] = Counter()
         self._states: dict[tuple[str, str], Counter[str]] = {}
@@ -84,11 +85,11 @@ class Tally:
         if self.marked:
             tenths = self._tenths()
             best = max(range(10), key=lambda i: (tenths[i], i))
-            step = self._set.points / 10
+            step = self._points / 10
             fields = {
                 "bars": answer_bars(bars),
                 "bars_words": self._bars_words(bars),
-                "spread": points_spread(tenths, self._set.points),
+                "spread": points_spread(tenths, self._points),
                 "spread_words": (
                     f"Most students ({tenths[best]} of {self.marked}) reached between"
                     f" {points_text(best * step)} and {points_text((best + 1) * step)} points."
@@ -102,6 +103,7 @@ class Tally:
         return page(
             "report.html",
             set=self._set,
+            points=self._points,
             css=Markup(part("page.css") + part("report.css")),
             students=students,
             marked=self.marked,
@@ -157,7 +159,7 @@ class Tally:
     def _tenths(self) -> list[int]:
         tenths = [0] * 10
         for points, count in self._totals.items():
-            tenths[min(int(10 * points / self._set.points + 1e-9), 9)] += count
+            tenths[min(int(10 * points / self._points + 1e-9), 9)] += count
         return tenths
 
     def _median(self) -> float:
