@@ -84,11 +84,12 @@ def settle(decisions: Decisions, student: str, reached: float | None, possible: 
 def without_hand_in(decisions: Decisions, student: str, homework: HomeworkSet) -> Settled:
     """The mark in all of a student from whom nothing came that could be marked."""
     parts = shares(homework, decisions, student)
-    set_by_hand = [
-        set_points(decision, None, out_of(homework, parts, decision.question))
-        for decision in decisions.of(student, SetPoints.kind)
-        if decision.question
-    ]
+    set_by_hand = []
+    for decision in decisions.of(student, SetPoints.kind):
+        if decision.question:
+            told = set_points(decision, None, out_of(homework, parts, decision.question))
+            title = homework[decision.question].question.title
+            set_by_hand.append(replace(told, words=f"“{title}”: {told.words}"))
     reached = round(sum(told.change for told in set_by_hand), 6) if set_by_hand else None
     settled = settle(decisions, student, reached, out_of(homework, parts))
     away = settled.told and settled.told[0].kind in ("excused", "absent")

@@ -73,7 +73,7 @@ class FeedbackPages:
                     {
                         "points": points_text(task.points),
                         "out_of": points_text(task.out_of),
-                        "decided": _decided(task.told_of()),
+                        "decided": _spread(task) + _decided(task.told_of()),
                         "open": "" if tone == "right" else " open",
                         "prompt": safe(task.draw.prompt),
                         "answers": _answers(task, heads),
@@ -95,6 +95,16 @@ class FeedbackPages:
                 "questions": "".join(questions),
             }
         )
+
+
+def _spread(task: MarkedTask) -> str:
+    """That a question counts for more, where points of what was left out were spread over it."""
+    if abs(task.weight - 1) < 1e-9 or not task.out_of:
+        return ""
+    return (
+        f'<p class="note">Points of what was left out are spread over the rest: this question counts'
+        f" {points_text(task.out_of)} in place of {points_text(task.entry.points)}.</p>\n"
+    )
 
 
 def _decided(told: Iterable[Told]) -> str:

@@ -275,9 +275,8 @@ def _block(held: Held, person: Person, block: list[str], above: list[str]) -> li
         f"a decision: {one_line(' '.join(line.strip() for line in block if line.strip()))[:_SHOWN]}"
     )
     if all(person.is_id(name) for name in named) and not tables[0].get("sections"):
-        while (
-            above and above[-1].startswith("#") and (person.words.search(above[-1]) or person.id in above[-1])
-        ):
+        signs = re.compile(rf"{re.escape(json.dumps(person.id))}|{person.words.pattern}")
+        while above and above[-1].startswith("#") and signs.search(above[-1]):
             above.pop()
         end = len(block)
         while end > 1 and (not block[end - 1].strip() or block[end - 1].lstrip().startswith("#")):
