@@ -75,6 +75,12 @@ def mark_class(
         Path | None, typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")
     ] = None,
     column: Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")] = None,
+    decisions: Annotated[
+        Path | None, typer.Option(help="File of decisions about the marks; default: the one beside the key.")
+    ] = None,
+    show_changes: Annotated[
+        bool, typer.Option("--show-changes", help="Show which points would change, and write nothing.")
+    ] = False,
 ) -> None:
     """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
     from gearlab.course.coursekey import read_key
@@ -98,8 +104,15 @@ def mark_class(
             if template and reached is not None:
                 points[student.id] = reached
 
-        done = mark(folder, set_of(set_file), students, read_key(key), to, keep)
+        done = mark(
+            folder, set_of(set_file), students, read_key(key), to, keep, decisions, only_show=show_changes
+        )
+    if show_changes:
+        _show_changes(done, 200)
+        screen.print(f"Nothing was written; {escape(str(to))} is as it was.", soft_wrap=True)
+        return
     _show_marking(done)
+    _show_changes(done, 12)
     if template:
         changes, unmatched = fill_template(
             template, to / "gradebook_filled.csv", points, students, column or done.title
@@ -153,3 +166,37 @@ def _show_marking(done) -> None:
         " evidence.json, problems.csv",
         soft_wrap=True,
     )
+
+
+def _show_changes(done, most: int) -> None:
+    """Points that are others than before, and marks typed by hand."""
+    from gearlab.course.changes import CHANGES, EDITED, ready_lines
+    from gearlab.course.files import one_line
+
+    if done.decisions:
+        screen.print(f"{done.decisions} decisions were applied.", soft_wrap=True)
+    if done.changes is not None:
+        students = len({change.student for change in done.changes})
+        screen.print(
+            f"Against the results before: {len(done.changes)} changes for {students} students"
+            f"{f' ({CHANGES})' if done.changes else ''}",
+            soft_wrap=True,
+        )
+        for change in done.changes[:most]:
+            screen.print(
+                escape(
+                    f"  {one_line(change.student)}  {change.question}: {change.before or 'blank'} of"
+                    f" {change.out_of_before or '-'} becomes {change.after or 'blank'} of"
+                    f" {change.out_of_after or '-'} ({one_line(change.why)})"
+                ),
+                soft_wrap=True,
+            )
+        if len(done.changes) > most:
+            screen.print(f"  and {len(done.changes) - most} more", soft_wrap=True)
+    if done.edited:
+        screen.print(
+            f"{len(done.edited)} marks were edited by hand in gradebook.csv: make them decisions. The lines"
+            f" to paste stand in {EDITED}:\n",
+            soft_wrap=True,
+        )
+        screen.print(escape(ready_lines(done.edited[:3])), soft_wrap=True)

@@ -4,6 +4,8 @@ from typing import BinaryIO
 
 from pydantic_core import to_json
 
+from gearlab.course.decidedmarks import Told
+from gearlab.course.decidedtotals import Settled
 from gearlab.course.marks import MarkedTask
 from gearlab.course.sheet import shown_givens
 from gearlab.practice import Draw, Question
@@ -27,11 +29,11 @@ class Evidence:
         who = to_json(student)
         lines = []
         for task in marked:
-            question, draw, scale = task.entry.question, task.draw, task.entry.scale
+            question, draw, scale = task.entry.question, task.draw, task.scale
             givens = shown_givens(task)
             for answer, (key, tolerance) in zip(question.answers, self._keys(question, draw)):
                 verdict = task.verdicts[answer.id]
-                record = {
+                record: dict[str, object] = {
                     "givens": givens,
                     "key": key,
                     "tolerance": tolerance,
@@ -44,9 +46,32 @@ class Evidence:
                     "points": round(verdict.points * scale, 6),
                     "out_of": round(verdict.out_of * scale, 6),
                 }
+                if decided := [_told(told) for told in task.told_of(answer.id)]:
+                    record["decided"] = decided
                 if "reason" in task.texts:
                     record["reason"] = task.texts["reason"]
                 lines.append(b'{"student":' + who + self._head(question, answer) + to_json(record)[1:])
+            lines += [self._decided(who, told) for told in task.told_of()]
+        self._put(lines)
+
+    def settled(self, student: str, settled: Settled, marked: bool) -> None:
+        """Write what was decided about a student's mark in all.
+
+        marked: whether there are records of answers, which tell what could be reached.
+        """
+        most = None if marked or settled.points is None else settled.out_of
+        who = to_json(student)
+        self._put([self._decided(who, told, most if not n else None) for n, told in enumerate(settled.told)])
+
+    @staticmethod
+    def _decided(who: bytes, told: Told, out_of: float | None = None) -> bytes:
+        """A record of a decision; its points are those that no answer has."""
+        record = {"question": told.question, "decision": _told(told), "points": round(told.change, 6)}
+        if out_of is not None:
+            record["out_of"] = out_of
+        return b'{"student":' + who + b"," + to_json(record)[1:]
+
+    def _put(self, lines: list[bytes]) -> None:
         if lines:
             self._file.write(self._between + b",\n".join(lines))
             self._between = b",\n"
@@ -84,3 +109,9 @@ class Evidence:
         self._file.write(
             b'\n],"totals":' + to_json({"students": students, "points": round(points, 6)}) + b"}\n"
         )
+
+
+def _told(told: Told) -> dict:
+    """A decision as plain data."""
+    data = {"kind": told.kind, "words": told.words, "by": told.by, "why": told.why}
+    return data | ({"when": told.when} if told.when else {})

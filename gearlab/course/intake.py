@@ -48,6 +48,9 @@ KINDS = {
     "altered": "a file was changed outside the workbook",
     "duplicate": "several files from one student",
     "other set": "a file belongs to another set",
+    "look again": "somebody is to look at it again",
+    "decision": "a decision does not fit what came",
+    "edited": "a mark was edited by hand: make it a decision",
     "other file": "a file is no hand-in and was left alone",
 }
 

@@ -11,12 +11,18 @@ from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
+from gearlab.course.changes import CHANGES, EDITED, Before, Change, Edited, to_look_at
 from gearlab.course.coursekey import CourseKey
+from gearlab.course.decidedchecks import decisions_of
+from gearlab.course.decidedmarks import out_of, shares
+from gearlab.course.decidedtotals import Settled
+from gearlab.course.decisions import Decisions
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.evidence import Evidence
 from gearlab.course.feedback import FeedbackPages
 from gearlab.course.files import file_name, one_line, write_new
 from gearlab.course.gradebook import Gradebook, harmless, points_text
+from gearlab.course.handin import HandIn
 from gearlab.course.intake import KINDS, Intake, Problem
 from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.pairs import Traces, pairs_page
@@ -31,7 +37,7 @@ from gearlab.writing import put_in_place
 
 WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "pairs.html", "feedback")
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
-NOT_ALWAYS = (PRACTICE, SECTIONS)
+SOMETIMES = (PRACTICE, SECTIONS, CHANGES, EDITED)  # written where there is something to write
 
 
 @dataclass(frozen=True)
@@ -41,8 +47,12 @@ class Marking:
     folder: where the results are.
     students: students in the class list [-].
     marked: hand-ins that were marked [-].
+    points: points of those who handed in, together [-].
     out_of: points one student can reach [-].
     notes: remarks about the whole marking.
+    changes: points that are others than in the results before; None where there were none.
+    edited: marks that somebody typed into the results before.
+    decisions: how many decisions were applied [-].
     """
 
     folder: Path
@@ -53,6 +63,9 @@ class Marking:
     out_of: float
     problems: tuple[Problem, ...]
     notes: tuple[str, ...]
+    changes: tuple[Change, ...] | None = None
+    edited: tuple[Edited, ...] = ()
+    decisions: int = 0
 
 
 def mark(
@@ -62,6 +75,8 @@ def mark(
     key: CourseKey,
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
+    decisions: Path | None = None,
+    only_show: bool = False,
 ) -> Marking:
     """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
 
@@ -74,6 +89,8 @@ def mark(
     key: the key it was handed out with.
     results: folder for the results, made if missing.
     each: told each student and their points (None: nothing to mark), in the order of the class list.
+    decisions: file of decisions about the set; by default the one beside the key, if there is one.
+    only_show: whether nothing is to be written: the changes are told and the results stay as they are.
     ValueError if the set was never handed out with this key, or a folder does not fit.
     """
     place, results = Path(place), Path(results)
@@ -81,20 +98,25 @@ def mark(
         raise ValueError(
             f"results folder {results}: lies in the folder of the hand-ins; choose another with --to"
         )
-    edition, notes = _handed_out(set_path, key)
+    edition, notes = handed_out(set_path, key)
     maker = SheetMaker(edition, key)
     intake = Intake(place, maker.set.name, roster)
-    results.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
+    decided = decisions_of(key, maker.set, roster, decisions)
+    if only_show:
+        fresh = Path(tempfile.mkdtemp(prefix="gearlab-marking-"))
+    else:
+        results.parent.mkdir(parents=True, exist_ok=True)
+        fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
     try:
-        marking = _Class(maker, intake, roster, key).mark(fresh, results, notes, each)
-        _put_in_place(fresh, results)
+        marking = _Class(maker, intake, roster, decided, results).mark(fresh, results, notes, each)
+        if not only_show:
+            _put_in_place(fresh, results)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return marking
 
 
-def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
+def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
     try:
         name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
@@ -135,14 +157,23 @@ def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...
 class _Class:
     """One marking: everything that is shared between the students."""
 
-    def __init__(self, maker: SheetMaker, intake: Intake, roster: Roster, key: CourseKey):
+    def __init__(
+        self, maker: SheetMaker, intake: Intake, roster: Roster, decisions: Decisions, results: Path
+    ):
         self._maker = maker
-        self._taking = Taking(maker, intake, roster)
+        self._decisions = decisions
+        self._marker = Marker(maker, decisions)
+        self._taking = Taking(maker, intake, roster, decisions, self._worth)
         self._roster = roster
-        self._marker = Marker(maker)
+        self._before = Before(results, maker.set.name, roster, decisions)
         self._pages = FeedbackPages(maker.set)
-        self._tally = SectionTallies(maker.set, sections_of(roster))
+        self._out_of = out_of(maker.set, shares(maker.set, decisions, ""))
+        self._tally = SectionTallies(maker.set, sections_of(roster), self._out_of)
         self._met = intake.problems
+
+    def _worth(self, student: str, hand_in: HandIn) -> float:
+        """Points that a hand-in would get."""
+        return sum(task.points for task in self._marker.mark(student, hand_in))
 
     def mark(
         self,
@@ -154,7 +185,7 @@ class _Class:
         """Write everything into a fresh folder."""
         (fresh / "feedback").mkdir()
         head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}
-        total, traces = 0.0, Traces(self._maker.set, fresh / ".typed")
+        total, reached, traces = 0.0, 0.0, Traces(self._maker.set, fresh / ".typed")
         kept = self._maker.set.attempts
         practice = fresh / PRACTICE if kept else Path(os.devnull)
         with (
@@ -165,43 +196,72 @@ class _Class:
             gradebook, evidence = Gradebook(book), Evidence(records, head)
             practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
             for number, student in enumerate(self._roster):
-                packet = self._maker.packet(student.id)
-                taken, remarks = self._taking.take(student, packet)
-                if taken is None:
-                    points, comment = None, remarks[0] if remarks else "nothing handed in"
-                else:
-                    marked = self._marker.mark(student.id, taken)
-                    remarks += self._taking.compare(student, packet, taken, marked)
-                    points = round(sum(task.points for task in marked), 6)
-                    comment = _comment(marked)
-                    total += points
-                    self._tally.add(student, marked, points, taken.practice if kept else None)
-                    traces.add(number, marked)
-                    evidence.add(student.id, marked)
-                    if kept:
-                        practised.add(student.id, taken)
-                    content = self._pages.page(student, packet, marked, remarks)
-                    write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
-                gradebook.add(student.id, student.name, points, self._maker.set.points, comment)
+                count = self._tally.marked
+                settled = self._one(
+                    number, student, fresh, gradebook, evidence, traces, practised if kept else None
+                )
+                total += settled.points or 0.0
+                reached += (settled.points or 0.0) if self._tally.marked > count else 0.0
                 if each:
-                    each(student, points)
+                    each(student, settled.points)
             evidence.close(self._tally.marked, total)
         order = list(KINDS)
         problems = sorted(
-            [*self._met, *self._taking.problems],
+            [*self._met, *self._taking.problems, *self._before.problems, *to_look_at(self._decisions)],
             key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
         )
         self._write_lists(fresh, problems, notes, traces)
+        changed = self._before.write(fresh)
         return Marking(
             results,
             self._maker.set.title,
             len(self._roster),
             self._tally.marked,
-            total,
-            self._maker.set.points,
+            reached,
+            self._out_of,
             tuple(problems),
             notes,
+            changed,
+            self._before.edited,
+            len(self._decisions),
         )
+
+    def _one(
+        self,
+        number: int,
+        student: Student,
+        fresh: Path,
+        gradebook: Gradebook,
+        evidence: Evidence,
+        traces: Traces,
+        practised: PracticeTable | None,
+    ) -> Settled:
+        """Mark one student and write what there is to write about them."""
+        packet = self._maker.packet(student.id)
+        taken, remarks = self._taking.take(student, packet)
+        marked = None
+        if taken is not None:
+            marked = self._marker.mark(student.id, taken)
+            remarks += self._taking.compare(student, packet, taken, marked)
+        settled = self._marker.settle(student.id, marked)
+        if marked is None or taken is None:
+            comment = remarks[0] if remarks else "nothing handed in"
+            if settled.points is not None or not settled.told:
+                remarks = remarks or ["Nothing was handed in."]
+        else:
+            comment = _comment(marked)
+            self._tally.add(student, marked, settled.points or 0.0, taken.practice if practised else None)
+            traces.add(number, marked)
+            evidence.add(student.id, marked)
+        if practised is not None and taken is not None:
+            practised.add(student.id, taken)
+        evidence.settled(student.id, settled, marked is not None)
+        if marked is not None or settled.told:
+            content = self._pages.page(student, packet, marked or [], remarks, settled)
+            write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
+        comment = "; ".join(filter(None, (settled.comment, comment)))
+        gradebook.add(student.id, student.name, settled.points, settled.out_of, comment)
+        return settled
 
     def _write_lists(
         self, fresh: Path, problems: list[Problem], notes: tuple[str, ...], traces: Traces
@@ -236,16 +296,20 @@ def _comment(marked: list[MarkedTask]) -> str:
     counts = dict.fromkeys(STATES, 0)
     lost = []
     for number, task in enumerate(marked, start=1):
-        for verdict in task.verdicts.values():
-            counts[state(verdict)] += 1
-        missing = task.entry.points - task.points
+        decided = dict.fromkeys(told.title.lower() for told in task.told)
+        for identity, verdict in task.verdicts.items():
+            if identity not in task.left_out:
+                counts[state(verdict)] += 1
+        missing = task.out_of - task.points
         if missing > 0.005:
             causes = [
                 cause_words(task, identity) or NAMES[verdict.kind]
                 for identity, verdict in task.verdicts.items()
-                if not verdict.right
+                if not verdict.right and identity not in task.left_out
             ]
-            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
+            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys([*decided, *causes]))}")
+        elif decided:
+            lost.append(f"{number}: {', '.join(decided)}")
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     return summary + ("; " + "; ".join(lost) if lost else "")
 
@@ -253,8 +317,11 @@ def _comment(marked: list[MarkedTask]) -> str:
 def _put_in_place(fresh: Path, results: Path) -> None:
     """Move the new results in, over those of an earlier marking; other files there stay."""
     results.mkdir(parents=True, exist_ok=True)
-    for name in (*WRITTEN, *(name for name in NOT_ALWAYS if (fresh / name).exists())):
+    new = [name for name in SOMETIMES if (fresh / name).exists()]
+    for name in (*WRITTEN, *new):
         target = results / name
         if target.is_dir():
             put_in_place(target, fresh / f"old-{name}")
         put_in_place(fresh / name, target)
+    for name in {CHANGES, EDITED} - set(new):  # of an earlier marking, and true no longer
+        (results / name).unlink(missing_ok=True)

@@ -83,9 +83,9 @@ class Frame:
     slots: names left open.
     **fields: what is put in once.
 
-    >>> frame = Frame("feedback_question.html", ("points", "prompt", "answers", "open", "solution"), number=1,
-    ...               question={"title": "Spacing & more"}, out_of="2")
-    >>> empty = dict.fromkeys(("prompt", "answers", "open", "solution"), "")
+    >>> frame = Frame("feedback_question.html", ("points", "out_of", "prompt", "decided", "answers", "open",
+    ...               "solution"), number=1, question={"title": "Spacing & more"})
+    >>> empty = dict.fromkeys(("out_of", "prompt", "decided", "answers", "open", "solution"), "")
     >>> "Spacing &amp; more" in frame.fill({"points": "1"} | empty)
     True
     """

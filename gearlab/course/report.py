@@ -86,6 +86,7 @@ def report(
 class _Report:
     def __init__(self, tally: Tally, occasion: Occasion, sections: Mapping[str, Tally]):
         self._tally = tally
+        self._points = tally.points
         self._set = occasion.homework
         self._occasion = occasion
         self._sections = sections
@@ -96,6 +97,7 @@ class _Report:
         return page(
             "report.html",
             set=self._set,
+            points=self._points,
             title=title,
             css=Markup(part("page.css") + part("report.css")),
             students=students,
@@ -120,7 +122,7 @@ class _Report:
         rows = self._rows()
         tenths = self._tenths(self._tally)
         best = max(range(10), key=lambda i: (tenths[i], i))
-        step = self._set.points / 10
+        step = self._points / 10
         marked = self._tally.marked
         parted = [(label, halves(outcome)) for label, outcome in rows]
         return {
@@ -129,7 +131,7 @@ class _Report:
             "bars": answer_bars([(label, dict(outcome.states)) for label, outcome in rows]),
             "bars_words": self._bars_words(rows),
             "halves": halves_chart([(label, both) for label, both in parted if both is not None]),
-            "spread": points_spread(tenths, self._set.points),
+            "spread": points_spread(tenths, self._points),
             "spread_words": (
                 f"Most students ({tenths[best]} of {marked}) reached between"
                 f" {points_text(best * step)} and {points_text((best + 1) * step)} points."
@@ -236,7 +238,7 @@ class _Report:
     def _tenths(self, tally: Tally) -> list[int]:
         tenths = [0] * 10
         for points, count in tally.totals.items():
-            tenths[min(int(10 * points / self._set.points + 1e-9), 9)] += count
+            tenths[min(int(10 * points / (self._points or 1.0) + 1e-9), 9)] += count
         return tenths
 
     def _share_named(self) -> str:

@@ -70,6 +70,7 @@ class Tally:
     The order in which students are added makes no difference, nor whether they are added to one tally or to
     several that are merged.
 
+    points: points one student can reach: fewer than in the set where something is left out [-].
     marked: hand-ins that were counted [-].
     totals: how many students reached how many points.
     outcomes: by question and answer.
@@ -77,7 +78,8 @@ class Tally:
         empty where the set keeps no attempts.
     """
 
-    def __init__(self, homework: HomeworkSet):
+    def __init__(self, homework: HomeworkSet, points: float | None = None):
+        self.points = homework.points if points is None else points
         self.marked = 0
         self.totals: Counter[float] = Counter()
         self.outcomes: dict[Place, Outcome] = {
@@ -87,7 +89,7 @@ class Tally:
         }
         self.minutes: dict[str, Counter[int]] = {entry.question.id: Counter() for entry in homework.entries}
         self.tries: dict[str, Counter[int]] = {entry.question.id: Counter() for entry in homework.entries}
-        self._step = homework.points / STEPS
+        self._step = self.points / STEPS or 1.0  # a set of which everything is left out
 
     def add(self, student: str, marked: list[MarkedTask], total: float, practice: Any = None) -> None:
         """Count one student's marks.
@@ -99,7 +101,7 @@ class Tally:
         reached = sum(task.points for task in marked)
         for task in marked:
             step = round((reached - task.points) / self._step)
-            for identity, verdict in task.verdicts.items():
+            for identity, verdict in task.plain.items():
                 outcome = self.outcomes[task.entry.question.id, identity]
                 how = state(verdict)
                 outcome.states[how] += 1
@@ -137,8 +139,8 @@ class SectionTallies:
     sections: their names, in the order in which they are reported.
     """
 
-    def __init__(self, homework: HomeworkSet, sections: Iterable[str] = ()):
-        self.sections = {section: Tally(homework) for section in sections or ("",)}
+    def __init__(self, homework: HomeworkSet, sections: Iterable[str] = (), points: float | None = None):
+        self.sections = {section: Tally(homework, points) for section in sections or ("",)}
 
     def add(self, student: Student, marked: list[MarkedTask], total: float, practice: Any = None) -> None:
         """Count one student's marks in the student's section."""

@@ -61,7 +61,7 @@ def test_a_frame_names_slots_that_do_not_fit():
     with pytest.raises(ValueError, match="promt"):
         Frame(
             "feedback_question.html",
-            ("points", "prompt", "promt", "answers", "open", "solution"),
+            ("points", "prompt", "promt", "decided", "answers", "open", "solution"),
             number=1,
             question={"title": ""},
             out_of="1",
@@ -73,6 +73,7 @@ def test_a_frame_names_slots_that_do_not_fit():
             question={"title": ""},
             out_of="1",
             points="",
+            decided="",
             answers="",
             open="",
             solution="",
