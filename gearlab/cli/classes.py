@@ -75,6 +75,10 @@ def mark_class(
         Path | None, typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")
     ] = None,
     column: Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")] = None,
+    reasons: Annotated[
+        Path | None,
+        typer.Option(help="List of the texts that people mark; default: SET.reasons.csv beside the key."),
+    ] = None,
 ) -> None:
     """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
     from gearlab.course.coursekey import read_key
@@ -98,7 +102,7 @@ def mark_class(
             if template and reached is not None:
                 points[student.id] = reached
 
-        done = mark(folder, set_of(set_file), students, read_key(key), to, keep)
+        done = mark(folder, set_of(set_file), students, read_key(key), to, keep, reasons)
     _show_marking(done)
     if template:
         changes, unmatched = fill_template(

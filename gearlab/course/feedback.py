@@ -12,7 +12,7 @@ from gearlab.practice.verdict import CONDITION_NAMES, NAMES
 from gearlab.theory.units import written
 
 LONGEST = 300  # characters of an answer that a page shows
-SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–"}
+SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–", "open": "○"}
 
 
 class FeedbackPages:
@@ -73,6 +73,13 @@ class FeedbackPages:
                     }
                 )
             )
+        if open_ := sum(task.open for task in marked):
+            left = points_text(open_)
+            many = f"{left} point{' is' if left == '1' else 's are'}"
+            notes = [
+                *notes,
+                f"{many} still open: what you wrote is read by people, and not all of it is yet.",
+            ]
         return self._page.fill(
             {
                 "who": safe(student.name or student.id),
@@ -116,9 +123,10 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
                 if not (question.echoes and verdict.read)
                 else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
             )
-            pieces.append(
-                f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}</dl>\n"
-            )
+            shape, own = "", safe(_typed(task, identity))
+            if question.prose:
+                shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
+            pieces.append(f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}</dl>\n")
         sentence = verdict.sentence.removeprefix("Met.").strip() if of_conditions else verdict.sentence
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
@@ -149,6 +157,11 @@ def _chosen(task: MarkedTask) -> str:
             f'<dt>{safe(field.label)}</dt><dd><bdi>{safe(text)}</bdi> <span class="soft">({read})</span></dd>'
         )
     return f'<dl class="chosen">{"".join(rows)}</dl>\n'
+
+
+def _lines(text: str) -> str:
+    """A text with its own lines, and nothing in it that a page could obey."""
+    return "<br>".join(safe(one_line(line)) for line in text.strip().splitlines())
 
 
 def _typed(task: MarkedTask, identity: str) -> str:

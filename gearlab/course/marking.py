@@ -8,7 +8,7 @@ import tempfile
 import tomllib
 import unicodedata
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 
@@ -22,6 +22,7 @@ from gearlab.course.handin import HandIn, read_hand_in
 from gearlab.course.intake import KINDS, Intake, Item, Problem
 from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.practised import PracticeTable
+from gearlab.course.reasons import ReasonList, for_people, reasons_path
 from gearlab.course.report import Tally
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
@@ -60,6 +61,7 @@ def mark(
     key: CourseKey,
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
+    reasons: Path | None = None,
 ) -> Marking:
     """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
 
@@ -72,7 +74,9 @@ def mark(
     key: the key it was handed out with.
     results: folder for the results, made if missing.
     each: told each student and their points (None: nothing to mark), in the order of the class list.
-    ValueError if the set was never handed out with this key, or a folder does not fit.
+    reasons: list of the texts that people mark, read and brought up to date for a set that asks for some; by
+        default as `reasons_path` says.
+    ValueError if the set was never handed out with this key, a folder does not fit, or a cell of that list.
     """
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
@@ -81,12 +85,17 @@ def mark(
         )
     edition, notes = _handed_out(set_path, key)
     maker = SheetMaker(edition, key)
+    texts = None
+    if for_people(maker.set):
+        texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
     intake = Intake(place, maker.set.name, roster)
     results.parent.mkdir(parents=True, exist_ok=True)
     fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
     try:
-        marking = _Class(maker, intake, roster, key).mark(fresh, results, notes, each)
+        marking = _Class(maker, intake, roster, texts).mark(fresh, results, notes, each)
         _put_in_place(fresh, results)
+        if texts is not None:
+            marking = replace(marking, notes=(*marking.notes, *texts.write()))
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return marking
@@ -133,11 +142,12 @@ def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...
 class _Class:
     """One marking: everything that is shared between the students."""
 
-    def __init__(self, maker: SheetMaker, intake: Intake, roster: Roster, key: CourseKey):
+    def __init__(self, maker: SheetMaker, intake: Intake, roster: Roster, texts: ReasonList | None):
         self._maker = maker
         self._intake = intake
         self._roster = roster
-        self._marker = Marker(maker)
+        self._texts = texts
+        self._marker = Marker(maker, texts.marks if texts is not None else None)
         self._pages = FeedbackPages(maker.set)
         self._tally = Tally(maker.set)
         self._problems = intake.problems
@@ -176,6 +186,8 @@ class _Class:
                     total += points
                     self._tally.add(marked, points)
                     evidence.add(student.id, marked)
+                    if self._texts is not None:
+                        self._texts.add(student.id, marked)
                     if kept:
                         practised.add(student.id, taken)
                     content = self._pages.page(student, packet, marked, remarks)
@@ -184,6 +196,8 @@ class _Class:
                 if each:
                     each(student, points)
             evidence.close(self._tally.marked, total)
+        if self._texts is not None:
+            notes = (*notes, *self._texts.notes())
         order = list(KINDS)
         problems = sorted(
             self._problems,
@@ -335,20 +349,21 @@ class _Class:
 
 def _comment(marked: list[MarkedTask]) -> str:
     """A mark in one line for the gradebook."""
-    counts = dict.fromkeys(STATES, 0)
+    counts, open_ = dict.fromkeys(STATES, 0), sum(task.open for task in marked)
     lost = []
     for number, task in enumerate(marked, start=1):
         for verdict in task.verdicts.values():
             counts[state(verdict)] += 1
-        missing = task.entry.points - task.points
+        missing = task.entry.points - task.points - task.open
         if missing > 0.005:
             causes = [
                 cause_words(task, identity) or NAMES[verdict.kind]
                 for identity, verdict in task.verdicts.items()
-                if not verdict.right
+                if not (verdict.right or verdict.open)
             ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
+    summary += f" ({points_text(open_)} points open)" if open_ else ""
     return summary + ("; " + "; ".join(lost) if lost else "")
 
 

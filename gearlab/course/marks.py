@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from gearlab.course.handin import HandIn
+from gearlab.course.reasonmarks import ReasonMarks
 from gearlab.course.sheet import SheetMaker, shown_givens
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
 
@@ -21,16 +22,23 @@ class MarkedTask:
     verdicts: dict[str, Verdict]
     points: float
 
+    @property
+    def open(self) -> float:
+        """Points that nobody has given or refused yet [-]."""
+        return sum(verdict.open for verdict in self.verdicts.values()) * self.entry.scale
+
 
 def state(verdict: Verdict) -> str:
-    """A verdict as one of the four states that pages and charts show.
+    """A verdict as one of the states that pages and charts show.
 
-    Returns ``"right"``, ``"partly"``, ``"wrong"`` or ``"empty"``.
+    Returns ``"right"``, ``"partly"``, ``"wrong"``, ``"empty"`` or ``"open"``.
     """
     if verdict.right:
         return "right"
     if verdict.kind == "not answered":
         return "empty"
+    if verdict.open:
+        return "open"
     return "partly" if verdict.points > 0 else "wrong"
 
 
@@ -38,10 +46,12 @@ class Marker:
     """Marks the hand-ins of one edition of a set.
 
     maker: draws each student's numbers again.
+    reasons: the points that people gave for texts.
     """
 
-    def __init__(self, maker: SheetMaker):
+    def __init__(self, maker: SheetMaker, reasons: ReasonMarks | None = None):
         self._maker = maker
+        self._reasons = reasons
         self._expressions: dict[tuple, Judged] = {}
 
     def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
@@ -57,6 +67,8 @@ class Marker:
             texts = question.as_typed(texts)
             judge = self._of_all if question.same_for_all else self._of_one
             read, verdicts = judge(question, draw, texts)
+            if question.for_people and self._reasons is not None:
+                verdicts = self._reasons.judged(student, question, texts, verdicts)
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
             marked.append(MarkedTask(task.entry, draw, texts, read, verdicts, points))
         return marked

@@ -17,6 +17,8 @@ FEW_RIGHT = 0.30  # below this share right, a question deserves a look
 MANY_UNNAMED = 0.15  # above this share without a named cause, too
 CLUSTER = 3  # this many wrong answers off by one factor hint at a cause nobody has listed
 CLUSTERS_KEPT = 500
+# Kinds of verdict that are no wrong number: no cause is looked for.
+NOT_WRONG = ("right", "not answered", "cannot read", "marked", "not marked")
 
 
 class Tally:
@@ -129,14 +131,13 @@ class Tally:
             key=lambda item: (item[0][0] != "right", item[0][0] == "not answered", -item[1], item[0]),
         )
         rows = [(_row(kind, words), count, _percent(count, total)) for (kind, words), count in order]
-        wrong = sum(
-            n for (kind, _), n in kinds.items() if kind not in ("right", "not answered", "cannot read")
-        )
+        wrong = sum(n for (kind, _), n in kinds.items() if kind not in NOT_WRONG)
         unnamed = sum(n for (kind, _), n in kinds.items() if kind == "not recognised")
         remarks = []
-        if total and states["right"] < FEW_RIGHT * total:
+        judged = total - states["open"]
+        if judged and states["right"] < FEW_RIGHT * judged and not entry.question.for_people:
             remarks.append(
-                f"Only {_percent(states['right'], total)} right: look at the question, its key and its"
+                f"Only {_percent(states['right'], judged)} right: look at the question, its key and its"
                 " tolerance before the marks go out."
             )
         if unnamed > max(1, MANY_UNNAMED * wrong):  # a single one says nothing yet
@@ -173,7 +174,7 @@ class Tally:
         for counter in self._kinds.values():
             for (kind, _), count in counter.items():
                 kinds[kind] += count
-        wrong = sum(n for kind, n in kinds.items() if kind not in ("right", "not answered", "cannot read"))
+        wrong = sum(n for kind, n in kinds.items() if kind not in NOT_WRONG)
         return _percent(wrong - kinds["not recognised"], wrong)
 
 

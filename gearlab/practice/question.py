@@ -396,9 +396,9 @@ class Question:
         raise NotImplementedError
 
     @property
-    def paper(self) -> tuple[int, bool]:
-        """Ruled lines for a written answer on a printed sheet, and whether there is room for working."""
-        return 0, True
+    def ruled(self) -> int:
+        """Lines to write on, on a printed sheet, in place of room for working [-]."""
+        return 0
 
     @classmethod
     def label_on_sheet(cls, sheet: dict, answer: dict) -> str:

@@ -168,9 +168,9 @@ class ReasonQuestion(Question):
         return sheet
 
     @property
-    def paper(self) -> tuple[int, bool]:
-        """Lines for what may be typed, in handwriting."""
-        return min(max(3, -(-self.table.longest // _ON_A_LINE)), 16), False
+    def ruled(self) -> int:
+        """Lines for what may be typed, in handwriting [-]."""
+        return min(max(3, -(-self.table.longest // _ON_A_LINE)), 16)
 
     @classmethod
     def sheet_form(cls, sheet: dict) -> list[dict]:
