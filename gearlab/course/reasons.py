@@ -1,6 +1,6 @@
 """The list of all texts that people mark: without names, filled in with a spreadsheet, read again each time.
 
-A row is a text. Its code does not tell whose it is and cannot be guessed, and it is the same in every marking:
+A row is a text. Its code does not tell whose it is, cannot be guessed, and is the same in every marking:
 eight letters for who wrote it, four for the text. What people entered is never changed; a text that a student
 changed gets a row of its own.
 """
@@ -118,21 +118,21 @@ class ReasonList:
         open_ = sum(code not in given for code in self._texts)
         if open_:
             notes.append(
-                f"{open_} of {len(self._texts)} texts are not marked yet, their points are open: fill in"
+                f"{open_} of {len(self._texts)} texts not marked yet, their points are open: fill in"
                 f" {self.path} and mark again."
             )
         rows = [row for row in self._table.rows if row.code in self._texts]
         differ = [row.number for row in rows if row.code in given and given[row.code].points is None]
         if differ:
             notes.append(
-                f"Two readers differ by more than {STEP:g} on {len(differ)} texts (rows {_few(differ)} of"
+                f"Two readers differ by more than {STEP:g} on {_texts(len(differ))} (rows {_few(differ)} of"
                 f" {self.path.name}): enter the agreed points."
             )
         stray = [row.number for row in self._table.rows if row.filled and row.code not in self._texts]
         if stray:
             notes.append(
-                f"{len(stray)} rows of {self.path.name} have points for a text that changed since or is not"
-                f" among the hand-ins now (rows {_few(stray)}): look at the new text."
+                f"Points in {self.path.name} for {_texts(len(stray))} that changed since or are not among the"
+                f" hand-ins now (rows {_few(stray)}) count for nobody: look at the new texts."
             )
         return notes
 
@@ -220,7 +220,8 @@ class _Table:
                 if columns.count(column) != 1:
                     names = one_line(", ".join(columns))[:200] or "(none)"
                     raise ValueError(
-                        f"reasons {path}: row 1 names the columns {names}; exactly one must be called {column!r}; take the first row of an earlier list"
+                        f"reasons {path}: row 1 names the columns {names}; exactly one must be called"
+                        f" {column!r}; take the first row of an earlier list"
                     )
             rows = [
                 Row(dict(zip(columns, cells)), number)
@@ -352,6 +353,10 @@ def _judgement(row: Row) -> Judgement:
 def _on_one_line(text: str) -> str:
     """A text of several lines in one, with a sign where a line ended, and nothing that a page could obey."""
     return one_line(" ¶ ".join(" ".join(line.split()) for line in text.splitlines() if line.strip()))
+
+
+def _texts(count: int) -> str:
+    return f"{count} text{'' if count == 1 else 's'}"
 
 
 def _short(text: str) -> str:
