@@ -73,7 +73,9 @@ def judge_reading(
         return wrong("wrong unit", answer, echo, "", (cause,)), None
     notes = [f"converted from {written(reading.unit)}"] if reading.unit not in ("", answer.shown_unit) else []
     if not notes and not answer.shows(value) and answer.plausible(value, key):
-        notes.append(f"finer than the {answer.instrument} shows: read it to {answer.step}")
+        whole = answer.counted and answer.resolution == 1
+        finer = f"finer than the {answer.instrument} shows: read it to {answer.step}"
+        notes.append("a count is a whole number" if whole else finer)
     if not answer.plausible(value, key):
         causes = mistaken(answer, value, key)
         sentence = " ".join(["This reading is not plausible.", *(cause.sentence for cause in causes)])
@@ -103,15 +105,16 @@ def deviation(answer: ReadingAnswer, value: float, key: float) -> str:
     places = max(0, math.ceil(-math.log10(answer.resolution))) + 1
     size = f"{off:+.{places}f}"
     size = size.rstrip("0").rstrip(".") if "." in size else size
+    verb = "counted" if answer.counted else "measured"
     if not any(digit in size for digit in "123456789"):
-        return f"{answer.verb} minus computed: 0{answer.behind}"
+        return f"{verb} minus computed: 0{answer.behind}"
     many = (
         f"{abs(steps):.0f}" if abs(steps) > 9.95 or abs(steps - round(steps)) < 0.05 else f"{abs(steps):.1f}"
     )
-    if answer.resolution == 1 and not answer.unit:
-        return f"{answer.verb} minus computed: {size}"
+    if answer.counted and answer.resolution == 1:
+        return f"{verb} minus computed: {size}{answer.behind}"
     steps_of = f"step{'' if many == '1' else 's'} of the {answer.instrument}"
-    return f"{answer.verb} minus computed: {size}{answer.behind}, {many} {steps_of}"
+    return f"{verb} minus computed: {size}{answer.behind}, {many} {steps_of}"
 
 
 def mistaken(answer: ReadingAnswer, value: float, key: float) -> tuple[Cause, ...]:

@@ -63,7 +63,7 @@ class ReadingAnswer(NumberAnswer):
         self.relative, self.absolute = 0.0, self.bands[0].within
         self.behind = f" {written(self.unit)}" if self.unit else ""
         self.step = f"{number_text(self.resolution)}{self.behind}"
-        self.verb = "counted" if self.whole else "measured"
+        self.counted = self.dimension in ("count", "turns")
 
     def shows(self, value: float) -> bool:
         """Whether the instrument can show it: a whole number of its steps."""
@@ -200,11 +200,11 @@ class ReadingQuestion(NumberQuestion):
         if not low <= key - answer.bands[-1].within <= key + answer.bands[-1].within <= high:
             lines.append("plausible: does not reach as far as the widest band")
         for factor in (10.0, 0.1, *((25.4, 1 / 25.4) if answer.dimension == "length" else ())):
-            if not answer.whole and answer.plausible(key * factor, key):
+            if not answer.counted and answer.plausible(key * factor, key):
                 lines.append(
                     f"plausible: a reading {factor:.3g} times the computed value passes; make it narrower"
                 )
-            elif not answer.whole and not mistaken(answer, key * factor, key) and factor > 1:
+            elif not answer.counted and not mistaken(answer, key * factor, key) and factor > 1:
                 lines.append(f"a reading {factor:.3g} times the computed value gets no cause")
         return lines
 
