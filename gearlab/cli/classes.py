@@ -125,6 +125,8 @@ def _show_marking(done) -> None:
     screen.print(f"{done.marked} of {done.students} marked{mean}", soft_wrap=True)
     for note in done.notes:
         screen.print(f"Note: {escape(note)}", soft_wrap=True)
+    if done.texts:
+        screen.print(f"Texts that people mark: {escape(str(done.texts))}", soft_wrap=True)
     for kind, words in KINDS.items():
         count = sum(problem.kind == kind for problem in done.problems)
         if count:

@@ -59,13 +59,13 @@ class FeedbackPages:
             tone = _tone(task)
             overview.append(
                 f'<li class="{tone}"><a href="#q{number}"><span class="sign"'
-                f' aria-hidden="true">{SIGNS[tone]}</span> {number}: {points_text(task.points)} of'
+                f' aria-hidden="true">{SIGNS[tone]}</span> {number}: {_reached(task.points, task.open)} of'
                 f" {points_text(task.entry.points)}</a></li>"
             )
             questions.append(
                 frame.fill(
                     {
-                        "points": points_text(task.points),
+                        "points": _reached(task.points, task.open),
                         "open": "" if tone == "right" else " open",
                         "prompt": safe(task.draw.prompt),
                         "answers": _answers(task, heads),
@@ -109,7 +109,8 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
     for identity, head in heads.items():
         verdict = task.verdicts[identity]
         tone = state(verdict)
-        points = f"{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}"
+        reached = _reached(verdict.points * scale, verdict.open)
+        points = f"{reached} of {points_text(verdict.out_of * scale)}"
         title = (
             f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}:'
             f" {(CONDITION_NAMES if of_conditions else NAMES)[verdict.kind]}"
@@ -157,6 +158,11 @@ def _chosen(task: MarkedTask) -> str:
             f'<dt>{safe(field.label)}</dt><dd><bdi>{safe(text)}</bdi> <span class="soft">({read})</span></dd>'
         )
     return f'<dl class="chosen">{"".join(rows)}</dl>\n'
+
+
+def _reached(points: float, open_: float) -> str:
+    """Points as they are told; a question mark where nobody has given or refused them yet."""
+    return "?" if open_ and not points else points_text(points)
 
 
 def _lines(text: str) -> str:

@@ -42,6 +42,7 @@ class Marking:
     marked: hand-ins that were marked [-].
     out_of: points one student can reach [-].
     notes: remarks about the whole marking.
+    texts: the list of texts that people mark, for a set that asks for some.
     """
 
     folder: Path
@@ -52,6 +53,7 @@ class Marking:
     out_of: float
     problems: tuple[Problem, ...]
     notes: tuple[str, ...]
+    texts: Path | None = None
 
 
 def mark(
@@ -95,7 +97,7 @@ def mark(
         marking = _Class(maker, intake, roster, texts).mark(fresh, results, notes, each)
         _put_in_place(fresh, results)
         if texts is not None:
-            marking = replace(marking, notes=(*marking.notes, *texts.write()))
+            marking = replace(marking, notes=(*marking.notes, *texts.write()), texts=texts.path)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return marking
@@ -363,7 +365,7 @@ def _comment(marked: list[MarkedTask]) -> str:
             ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
-    summary += f" ({points_text(open_)} points open)" if open_ else ""
+    summary += f" ({points_text(open_)} point{'' if open_ == 1 else 's'} open)" if open_ else ""
     return summary + ("; " + "; ".join(lost) if lost else "")
 
 

@@ -93,7 +93,7 @@ class ReasonList:
             return b""
         except OSError as error:
             raise ValueError(
-                f"reasons {self.path}: cannot be read ({error.strerror}); close the program that has it open"
+                f"reasons {self.path}: cannot be read ({error.strerror}); close what has it open"
             ) from None
 
     def add(self, student: str, marked: Iterable[MarkedTask]) -> None:
@@ -119,7 +119,7 @@ class ReasonList:
         if open_:
             notes.append(
                 f"{open_} of {len(self._texts)} texts not marked yet, their points are open: fill in"
-                f" {self.path} and mark again."
+                f" {self.path.name} and mark again."
             )
         rows = [row for row in self._table.rows if row.code in self._texts]
         differ = [row.number for row in rows if row.code in given and given[row.code].points is None]
@@ -157,8 +157,13 @@ class ReasonList:
         self._table.take(self._shuffled(known))
         content = self._table.written()
         if content != self._content:
-            write_whole(self.path, content, rights=0o600)
-            write_whole(self.path.with_name(f"{self.path.stem}.guide.txt"), self._guide())
+            try:
+                write_whole(self.path, content, rights=0o600)
+                write_whole(self.path.with_name(f"{self.path.stem}.guide.txt"), self._guide())
+            except OSError as error:  # a spreadsheet holds it: the marks are there, new texts come next time
+                remarks.append(
+                    f"{self.path.name} cannot be written ({error.strerror}): close it and mark again."
+                )
         return remarks
 
     def _state(self, row: Row, given: dict[str, Judgement], heads: set[str]) -> str:

@@ -8,12 +8,14 @@ import csv
 import io
 import json
 import pickle
+import random
 import re
 
 import pytest
 from greenhouse import hand_in, sheet_of
 
 from gearlab.course.coursekey import make_key
+from gearlab.course.edition import frozen_edition
 from gearlab.course.handout import hand_out
 from gearlab.course.marking import mark
 from gearlab.course.reasonmarks import CODE, Codes
@@ -160,6 +162,7 @@ def test_the_first_marking_lists_all_texts_without_names(course):
         "-4" not in course.book["0001"]["comment"] and "1: -4 not answered" in course.book["0005"]["comment"]
     )
     page = course.page("0001")
+    assert "? of 4" in page
     assert "not marked yet" in page and "4 points are still open" in page and "What earns points" in page
     assert "still open" not in course.page("0005")
     report = (course.folder / "results" / "report.html").read_text(encoding="utf-8")
@@ -329,8 +332,6 @@ def test_lists_that_are_none_are_refused_and_two_rows_of_one_text_must_agree(cou
 
 def test_saved_by_somebody_while_the_class_is_marked(course):
     course.mark()
-    from gearlab.course.edition import frozen_edition
-
     homework = frozen_edition(course.key, "play").load()
     texts = ReasonList(course.list, homework, course.key)
     course.save(fill(course.rows(), *[("2", "J. Baker", "kept")] * 4))  # between reading and writing
@@ -350,8 +351,68 @@ def test_in_a_course_folder_it_lies_in_reasons(course):
 def test_a_list_with_points_goes_to_another_process(course):
     course.mark()
     course.save(fill(course.rows(), *[("2", "J. Baker", "")] * 4))
-    from gearlab.course.edition import frozen_edition
-
     homework = frozen_edition(course.key, "play").load()
     marks = ReasonList(course.list, homework, course.key).marks
     assert pickle.loads(pickle.dumps(marks)) == marks and len(marks.given) == 4
+
+
+def test_hostile_lists_are_read_or_refused(course):
+    """Whatever lies there: a list, or a sentence; and a page never gets markup or turning characters raw."""
+    course.mark()
+    good, chance = course.list.read_bytes(), random.Random(13)
+    homework = frozen_edition(course.key, "play").load()
+    kinds = set()
+    for _ in range(400):
+        content = bytearray(good)
+        for _ in range(chance.randint(1, 12)):
+            place = chance.randrange(len(content))
+            content[place : place + chance.randint(0, 3)] = chance.choice(
+                [
+                    b'"',
+                    b";",
+                    b"\t",
+                    b"\x00",
+                    b"\xff\xfe",
+                    b"\r",
+                    b"\n",
+                    b"1,5",
+                    b"\xe2\x80\xae",
+                    bytes([chance.randrange(256)]),
+                ]
+            )
+        course.list.write_bytes(content)
+        try:
+            texts = ReasonList(course.list, homework, course.key)
+        except ValueError as error:
+            kinds.add("refused")
+            assert (
+                str(error).startswith(f"reasons {course.list}") and str(error).replace("\n", "").isprintable()
+            )
+        else:
+            kinds.add("read")
+            assert all(0 <= judgement.points <= 2 for judgement in texts.marks.given.values())
+    assert kinds == {"read", "refused"}
+    course.list.write_bytes(good)
+    course.save(fill(course.rows(), *[("1", "<b>J</b>\u202e", "<script>x</script>\x07")] * 4))
+    course.mark()
+    page = course.page("0001")
+    assert (
+        "<script>x" not in page and "&lt;script&gt;x" in page and "\u202e" not in page and "\x07" not in page
+    )
+
+
+def test_a_list_that_a_spreadsheet_holds(course, monkeypatch):
+    course.mark()
+    course.write("0005", "Late, but there.")
+    before = course.list.read_bytes()
+
+    def held(*_, **__):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("gearlab.course.reasons.write_whole", held)
+    done = course.mark()
+    assert done.marked == 5 and any("cannot be written (Permission denied)" in note for note in done.notes)
+    assert course.list.read_bytes() == before
+    monkeypatch.undo()
+    course.mark()
+    assert len(course.rows()) == 5

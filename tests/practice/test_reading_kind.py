@@ -55,7 +55,7 @@ tolerance = { absolute = 0.03 }
 id = "turns"
 kind = "reading"
 title = "Count the turns"
-prompt = "{driver_teeth} teeth drive {driven_teeth}. Turn the wheel {driven_turns} times, count those of the crank."
+prompt = "{driver_teeth} teeth drive {driven_teeth}. Turn the wheel {driven_turns} times; count the crank's."
 hints = ["Count whole turns.", "Mark a tooth.", "Ratio times turns."]
 [question.givens]
 driver_teeth = { one_of = [18] }
