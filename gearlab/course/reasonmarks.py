@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from gearlab.course.coursekey import CourseKey
 from gearlab.practice import Question, Verdict
-from gearlab.practice.verdict import Judgement
+from gearlab.practice.verdict import Award
 
 CODE = re.compile(r"[B-DF-HJ-NP-TV-XZ]{4}(?:-[B-DF-HJ-NP-TV-XZ]{4}){2}")
 _LETTERS = "BCDFGHJKLMNPQRSTVWXZ"  # no vowels: no words, and nothing that a spreadsheet takes for a number
@@ -48,7 +48,7 @@ class ReasonMarks:
     """
 
     codes: Codes
-    given: dict[str, Judgement]
+    given: dict[str, Award]
 
     def judged(
         self, student: str, question: Question, texts: dict[str, str], verdicts: dict[str, Verdict]
@@ -56,7 +56,7 @@ class ReasonMarks:
         """The verdicts on a student's question with the points that people gave."""
         given = {}
         for answer, text in question.to_mark(texts).items():
-            judgement = self.given.get(self.codes.code(student, question.id, answer, text))
-            if judgement is not None:
-                given[answer] = judgement
+            award = self.given.get(self.codes.code(student, question.id, answer, text))
+            if award is not None:
+                given[answer] = award
         return question.judged_by(verdicts, given) if given else verdicts

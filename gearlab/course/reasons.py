@@ -18,7 +18,7 @@ from gearlab.course.gradebook import harmless, points_text
 from gearlab.course.marks import MarkedTask
 from gearlab.course.reasonmarks import CODE, Codes, ReasonMarks
 from gearlab.practice import HomeworkSet, Question
-from gearlab.practice.verdict import Judgement
+from gearlab.practice.verdict import Award
 from gearlab.writing import write_whole
 
 STEP = 0.5  # points are given in steps of this [-]; two readers who differ by more are asked to agree
@@ -82,7 +82,7 @@ class ReasonList:
         self._texts: dict[str, Row] = {}
         self._content = self._read()
         self._table = _Table.read(self.path, self._content)
-        self.marks = ReasonMarks(self.codes, _judgements(self._table, self._questions, self.path))
+        self.marks = ReasonMarks(self.codes, _awards(self._table, self._questions, self.path))
 
     def _read(self) -> bytes:
         try:
@@ -113,7 +113,7 @@ class ReasonList:
                 self._texts[code] = Row(dict(zip(OURS, cells, strict=True)))
 
     def notes(self) -> list[str]:
-        """What is still to do, for whoever marks the class."""
+        """What is still to do, for those who mark the class."""
         given, notes = self.marks.given, []
         open_ = sum(code not in given for code in self._texts)
         if open_:
@@ -147,7 +147,7 @@ class ReasonList:
             remarks.append(f"{self.path.name} was saved while the class was marked: mark again to count it.")
         if not self._texts and not self._table.rows:
             return remarks
-        given = _judgements(self._table, self._questions, self.path)
+        given = _awards(self._table, self._questions, self.path)
         heads = {code.rpartition("-")[0] for code in self._texts}
         for row in self._table.rows:
             if row.code in self._texts:
@@ -166,11 +166,11 @@ class ReasonList:
                 )
         return remarks
 
-    def _state(self, row: Row, given: dict[str, Judgement], heads: set[str]) -> str:
+    def _state(self, row: Row, given: dict[str, Award], heads: set[str]) -> str:
         if row.code not in self._texts:
             return CHANGED if row.code.rpartition("-")[0] in heads else GONE
-        judgement = given.get(row.code)
-        return UNMARKED if judgement is None else DIFFER if judgement.points is None else MARKED
+        award = given.get(row.code)
+        return UNMARKED if award is None else DIFFER if award.points is None else MARKED
 
     def _shuffled(self, known: set[str]) -> list[Row]:
         """The new texts, question by question, in the order of their codes, equal ones together."""
@@ -188,6 +188,8 @@ class ReasonList:
         for number, entry in enumerate(self._homework, start=1):
             if (question := entry.question).for_people:
                 title = f"{number}. {question.title} ({question.id}), {points_text(question.points)} points"
+                if entry.points != question.points:
+                    title += f" (counted as {points_text(entry.points)} in this set)"
                 told = question.solution(question.draw("guide"), "text")
                 parts.append(f"{title}\n{'=' * len(title)}\n\n{question.table.prompt}\n\n{told}\n")
         steps = f"Points in steps of {STEP:g}; write your name under by."
@@ -281,9 +283,9 @@ def _alike(row: Row) -> tuple[str, str]:
 
 
 # -- what people entered ---------------------------------------------------------------------------------
-def _judgements(table: _Table, questions: dict[str, Question], path: Path) -> dict[str, Judgement]:
+def _awards(table: _Table, questions: dict[str, Question], path: Path) -> dict[str, Award]:
     """What was entered, by code. ValueError that names each bad cell, its row and its limits."""
-    given: dict[str, Judgement] = {}
+    given: dict[str, Award] = {}
     seen: dict[str, Row] = {}
     faults: list[str] = []
     for row in table.rows:
@@ -295,7 +297,7 @@ def _judgements(table: _Table, questions: dict[str, Question], path: Path) -> di
             told = [f"code {row.code} stands in row {before.number} too, with other entries: leave one"]
         faults += [f"row {row.number}: {fault}" for fault in told]
         if not told:
-            given[row.code] = _judgement(row)
+            given[row.code] = _award(row)
     if faults:
         more = f"\n... and {len(faults) - MOST_FAULTS} more" if len(faults) > MOST_FAULTS else ""
         raise ValueError("\n".join(f"reasons {path}, {fault}" for fault in faults[:MOST_FAULTS]) + more)
@@ -339,7 +341,7 @@ def _points(text: str, out_of: float) -> float | None:
     return points if points <= out_of and (points / STEP).is_integer() else None
 
 
-def _judgement(row: Row) -> Judgement:
+def _award(row: Row) -> Award:
     """What counts of what one or two readers entered."""
     names = [_on_one_line(row[by]) for by in ("by", "second by") if row[by].strip()]
     by = " and ".join(dict.fromkeys(names)) or "agreement"
@@ -350,9 +352,9 @@ def _judgement(row: Row) -> Judgement:
         if row[column].strip()
     ]
     if row["agreed points"].strip() or len(entered) == 1:
-        return Judgement(entered[0], by, remark)
+        return Award(entered[0], by, remark)
     apart = abs(entered[0] - entered[1])
-    return Judgement(None if apart > STEP else sum(entered) / 2, by, remark)
+    return Award(None if apart > STEP else sum(entered) / 2, by, remark)
 
 
 def _on_one_line(text: str) -> str:

@@ -65,6 +65,7 @@ def judge_reading(
         return Verdict("cannot read", False, 0.0, answer.points, sentence=reading.problem), None
     if reading.alternatives and which == 1:
         reading = reading.alternatives[1]
+    comma = bool(reading.alternatives) and which != 1
     key, echo, asked = draw.keys[answer.place], reading.echo, written(answer.unit) or "a plain number"
     value = in_unit(reading, answer.shown_unit)
     if value is None:
@@ -72,6 +73,8 @@ def judge_reading(
         cause = Cause("another unit", "a unit of another kind", sentence, 0.0, "wrong unit")
         return wrong("wrong unit", answer, echo, "", (cause,)), None
     notes = [f"converted from {written(reading.unit)}"] if reading.unit not in ("", answer.shown_unit) else []
+    if comma:
+        notes.append("the comma was taken as a decimal comma")
     if not notes and not answer.shows(value) and answer.plausible(value, key):
         whole = answer.counted and answer.resolution == 1
         finer = f"finer than the {answer.instrument} shows: read it to {answer.step}"

@@ -26,7 +26,7 @@ from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
 from gearlab.practice.tables import BRACES, BankError, QuestionTable
-from gearlab.practice.verdict import Judgement, Verdict
+from gearlab.practice.verdict import Award, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -341,7 +341,7 @@ class Question:
         """What people are to read and give points for, by answer; for kinds that are `for_people`."""
         return {}
 
-    def judged_by(self, verdicts: dict[str, Verdict], given: Mapping[str, Judgement]) -> dict[str, Verdict]:
+    def judged_by(self, verdicts: dict[str, Verdict], given: Mapping[str, Award]) -> dict[str, Verdict]:
         """The verdicts with the points that people gave, by answer."""
         return verdicts
 

@@ -12,7 +12,7 @@ __all__ = [
     "STATES",
     "UNMARKED",
     "Cause",
-    "Judgement",
+    "Award",
     "Verdict",
 ]
 
@@ -93,7 +93,7 @@ class Cause:
 
 
 @dataclass(frozen=True, slots=True)
-class Judgement:
+class Award:
     """What people gave for a text.
 
     points: what counts, in the question's own points [-]; None while readers differ.

@@ -151,6 +151,7 @@ def test_the_first_marking_lists_all_texts_without_names(course):
     assert formula.startswith("'=1+1") and " ¶ " in formula  # no formula for a spreadsheet, one line
     assert not re.search("[\u202e\x07]", content)
     guide = (course.folder / "play.reasons.guide.txt").read_text(encoding="utf-8")
+    assert "1. Why leave backlash (why-play), 2 points (counted as 4 in this set)" in guide
     assert "both flanks" in guide and "Warm gears grow" in guide and "steps of 0.5" in guide
     # open, and not 0: in gradebook, page, report and what the terminal says
     assert any(note.startswith("4 of 4 texts not marked yet") for note in done.notes)
@@ -390,7 +391,7 @@ def test_hostile_lists_are_read_or_refused(course):
             )
         else:
             kinds.add("read")
-            assert all(0 <= judgement.points <= 2 for judgement in texts.marks.given.values())
+            assert all(0 <= award.points <= 2 for award in texts.marks.given.values())
     assert kinds == {"read", "refused"}
     course.list.write_bytes(good)
     course.save(fill(course.rows(), *[("1", "<b>J</b>\u202e", "<script>x</script>\x07")] * 4))

@@ -71,6 +71,11 @@ plausible = { from = 1, to = 60 }
 bands = [{ within = 0.5, points = 1 }]
 """
 
+TERMS = (
+    "Your own reading: caliper, to 0.05 mm. All points within 0.1 mm of the computed value, 50 % of them"
+    " within 0.3 mm."
+)
+
 
 @pytest.fixture
 def path(tmp_path):
@@ -112,6 +117,7 @@ def judged(question, over, pitch="", teeth="18"):
         ("33", "not plausible", 0, "It can lie between 42.5 and 57.5 mm. Look at the instrument's zero"),
         ("-50", "not plausible", 0, "between 42.5 and 57.5 mm"),
         ("50 deg", "wrong unit", 0, "“over the tips” is asked in mm"),
+        ("50,051", "right", 2, "(The comma was taken as a decimal comma.)"),
         ("wide", "cannot read", 0, ""),
         ("", "not answered", 0, ""),
     ],
@@ -207,7 +213,7 @@ def test_in_a_practice_box(tips, tmp_path):
     box = AnswerBox(tips, "trial/tips", Answers(tmp_path / "answers.json"), 0)
     teeth = int(box.draw.texts["teeth"])
     tip, inch = 2.5 * (teeth + 2), 2.5 * (teeth + 2) / 25.4
-    assert box.view["fields"][0]["help"] == "Your own reading: caliper, to 0.05 mm."
+    assert box.view["fields"][0]["help"] == TERMS
     assert "help" not in box.view["fields"][1]
     box.texts = {"over": f"{inch:.2f}", "pitch": ""}
     box._act("check")
@@ -227,11 +233,12 @@ def test_on_a_hand_out(tips, path, tmp_path):
     draw = tips.draw(key=b"k" * 16, set="trial", student="7")
     asked = SheetMaker._question(Task(SetEntry(tips, 3.0, path), draw))
     assert asked["answers"][0]["instrument"] == "caliper" and "instrument" not in asked["answers"][1]
-    assert not any(word in json.dumps(asked) for word in ("within", "plausible", "bands"))
+    # neither range nor computed value: 2.5 * 20 or 2.5 * 22, and 15 % of it
+    assert not any(word in json.dumps(asked) for word in ("plausible", "bands", "47.5", "55"))
     data = {"gearlab": "hand-out", "edition": 1, "set": "trial", "student": "7", "questions": [asked]}
     sheet = hand_in({**data, "file": "HAND-IN_trial_7.json"}, tmp_path)
     box = HandInBox(sheet, sheet.question("tips"), False)
-    assert box.view["fields"][0]["help"] == "Your own reading: caliper, to 0.05 mm."
+    assert box.view["fields"][0]["help"] == TERMS
     box.texts = {"over": "49,95", "pitch": "44.95"}
     box._typed()
     assert box._state()["echoes"]["over"]["text"] == "read as 49.95 mm" and sheet.missing() == []

@@ -11,7 +11,7 @@ from gearlab.practice import BankError, SetEntry, check_bank, load_bank
 from gearlab.practice.attempts import attempts
 from gearlab.practice.progress import Answers
 from gearlab.practice.repeating import memories
-from gearlab.practice.verdict import Judgement
+from gearlab.practice.verdict import Award
 from gearlab.widgets.answerbox import HELD, AnswerBox
 from gearlab.widgets.handin import HandInBox, hand_in
 
@@ -61,16 +61,16 @@ def test_open_until_people_give_points(question):
     empty = question.judge(draw, {"text": " \n "})
     assert empty["text"].kind == "not answered" and empty["text"].open == 0
     verdicts = question.judge(draw, {"text": TEXT})
-    part = question.judged_by(verdicts, {"text": Judgement(1.5, "J. Baker", "Where?")})["text"]
+    part = question.judged_by(verdicts, {"text": Award(1.5, "J. Baker", "Where?")})["text"]
     assert (part.kind, part.right, part.points, part.open) == ("marked", False, 1.5, 0)
     assert part.sentence == "Marked by J. Baker. Where?"
-    full = question.judged_by(verdicts, {"text": Judgement(3, "J. Baker")})["text"]
+    full = question.judged_by(verdicts, {"text": Award(3, "J. Baker")})["text"]
     assert full.kind == "right" and full.right and full.points == 3
-    none = question.judged_by(verdicts, {"text": Judgement(0, "J. Baker")})["text"]
+    none = question.judged_by(verdicts, {"text": Award(0, "J. Baker")})["text"]
     assert none.kind == "marked" and none.points == 0 == none.open
-    differ = question.judged_by(verdicts, {"text": Judgement(None, "J. Baker and M. Lind")})["text"]
+    differ = question.judged_by(verdicts, {"text": Award(None, "J. Baker and M. Lind")})["text"]
     assert differ.open == 3 and "J. Baker and M. Lind" in differ.sentence
-    assert question.judged_by(empty, {"text": Judgement(3, "J. Baker")}) == empty
+    assert question.judged_by(empty, {"text": Award(3, "J. Baker")}) == empty
     assert question.judged_by(verdicts, {}) == verdicts
 
 

@@ -65,6 +65,17 @@ class ReadingAnswer(NumberAnswer):
         self.step = f"{number_text(self.resolution)}{self.behind}"
         self.counted = self.dimension in ("count", "turns")
 
+    @property
+    def terms(self) -> str:
+        """How a reading earns its points, in words that do not hang on the computed value."""
+        first, *others = self.bands
+        shares = [f"{number_text(100 * band.points / first.points, 3)} % of them" for band in others]
+        said = [f"all points within {number_text(first.within)}{self.behind} of the computed value"]
+        said += [
+            f"{share} within {number_text(band.within)}{self.behind}" for share, band in zip(shares, others)
+        ]
+        return ", ".join(said)
+
     def shows(self, value: float) -> bool:
         """Whether the instrument can show it: a whole number of its steps."""
         steps = value / self.resolution
@@ -149,7 +160,7 @@ class ReadingQuestion(NumberQuestion):
     # -- on a page --
     def form(self, draw: Draw) -> list[dict]:
         return [
-            box | _help(self.how(answer))
+            box | _help(self.how(answer), answer.terms if answer.measured else "")
             for box, answer in zip(super().form(draw), self.answers, strict=True)
         ]
 
@@ -158,13 +169,16 @@ class ReadingQuestion(NumberQuestion):
         sheet = super().sheet(draw)
         for row, answer in zip(sheet["answers"], self.answers, strict=True):
             if answer.measured:
-                row |= {"instrument": answer.instrument, "step": answer.step}
+                row |= {"instrument": answer.instrument, "step": answer.step, "terms": answer.terms}
         return sheet
 
     @classmethod
     def sheet_form(cls, sheet: dict) -> list[dict]:
         boxes = super().sheet_form(sheet)
-        return [box | _help(cls.how(answer)) for box, answer in zip(boxes, sheet["answers"], strict=True)]
+        return [
+            box | _help(cls.how(answer), str(answer.get("terms", "")))
+            for box, answer in zip(boxes, sheet["answers"], strict=True)
+        ]
 
     @classmethod
     def how(cls, answer) -> str:
@@ -209,8 +223,10 @@ class ReadingQuestion(NumberQuestion):
         return lines
 
 
-def _help(how: str) -> dict:
-    return {"help": how[0].upper() + how[1:] + "."} if how else {}
+def _help(how: str, terms: str) -> dict:
+    """What stands below the label of a reading: how to read, and how it earns its points."""
+    told = [f"{text[0].upper()}{text[1:]}." for text in (how, terms) if text]
+    return {"help": " ".join(told)} if how else {}
 
 
 def _answer_faults(

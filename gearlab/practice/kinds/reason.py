@@ -13,8 +13,9 @@ from gearlab.practice.answer import Key
 from gearlab.practice.draw import Draw
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading
+from gearlab.practice.solution import points_in_words
 from gearlab.practice.tables import BRACES, GuideTable, QuestionTable
-from gearlab.practice.verdict import UNMARKED, Judgement, Verdict
+from gearlab.practice.verdict import UNMARKED, Award, Verdict
 from gearlab.schema import near
 
 __all__ = ["STEP", "TEXT", "ReasonQuestion"]
@@ -22,7 +23,7 @@ __all__ = ["STEP", "TEXT", "ReasonQuestion"]
 TEXT = "text"  # the id of the only answer
 STEP = 0.5  # points are given in steps of this [-]
 LONGEST = 2000  # characters of an answer, at most
-_GUIDE, _MODEL = "What earns points", "An answer that earns all of them"
+_GUIDE, _MODEL = "What earns points ({} in all)", "An answer that earns all of them"
 _ON_A_LINE = 70  # characters that a ruled line of a sheet takes
 
 
@@ -113,7 +114,7 @@ class ReasonQuestion(Question):
             return {
                 TEXT: Verdict("not answered", False, 0.0, self.points, sentence="Nothing was typed here.")
             }
-        sentence = f"Not marked yet: people read it. Its {_counted(self.points)} are open, not lost."
+        sentence = f"Not marked yet: people read it. Its {points_in_words(self.points)} are open, not lost."
         return {TEXT: Verdict(UNMARKED, False, 0.0, self.points, sentence=sentence)}
 
     def to_mark(self, texts: Mapping[str, str]) -> dict[str, str]:
@@ -121,17 +122,17 @@ class ReasonQuestion(Question):
         text = texts.get(TEXT, "").strip()[: self.table.longest]
         return {TEXT: text} if text else {}
 
-    def judged_by(self, verdicts: dict[str, Verdict], given: Mapping[str, Judgement]) -> dict[str, Verdict]:
+    def judged_by(self, verdicts: dict[str, Verdict], given: Mapping[str, Award]) -> dict[str, Verdict]:
         """With who gave them and what they remark."""
         if TEXT not in given or verdicts[TEXT].kind != UNMARKED:
             return verdicts
-        judgement, out_of = given[TEXT], self.points
-        if judgement.points is None:
-            sentence = f"Not marked yet: its readers ({judgement.by}) differ and are to agree."
+        award, out_of = given[TEXT], self.points
+        if award.points is None:
+            sentence = f"Not marked yet: its readers ({award.by}) differ and are to agree."
             return {TEXT: Verdict(UNMARKED, False, 0.0, out_of, sentence=sentence)}
-        points, full = min(judgement.points, out_of), judgement.points >= out_of
-        note = f"marked by {judgement.by}" + (f": {judgement.remark}" if judgement.remark else "")
-        sentence = f"Marked by {judgement.by}." + (f" {judgement.remark}" if judgement.remark else "")
+        points, full = min(award.points, out_of), award.points >= out_of
+        note = f"marked by {award.by}" + (f": {award.remark}" if award.remark else "")
+        sentence = f"Marked by {award.by}." + (f" {award.remark}" if award.remark else "")
         return {
             TEXT: Verdict(
                 "right" if full else "marked", full, points, out_of, note=note, sentence=sentence.strip()
@@ -145,14 +146,15 @@ class ReasonQuestion(Question):
     def _solution(self, draw: Draw, form: str) -> str:
         """The guide, and an answer that earns all its points."""
         model = self.filled(self.table.model, draw)
-        rows = [(_counted(line.points), line.earns) for line in self.table.guide]
+        rows = [(points_in_words(line.points), line.earns) for line in self.table.guide]
+        guide = _GUIDE.format(number_text(self.points))
         if form == "html":
             items = "".join(f"<li><strong>{points}</strong>: {escape(earns)}</li>" for points, earns in rows)
             text = "".join(f"<p>{escape(part)}</p>" for part in model.split("\n") if part.strip())
-            return f'<div class="worked"><h4>{_GUIDE}</h4><ul>{items}</ul><h4>{_MODEL}</h4>{text}</div>'
+            return f'<div class="worked"><h4>{guide}</h4><ul>{items}</ul><h4>{_MODEL}</h4>{text}</div>'
         bold = "**" if form == "markdown" else ""
         lines = "\n".join(f"- {bold}{points}{bold}: {earns}" for points, earns in rows)
-        return f"{bold}{_GUIDE}{bold}\n\n{lines}\n\n{bold}{_MODEL}{bold}\n\n{model}"
+        return f"{bold}{guide}{bold}\n\n{lines}\n\n{bold}{_MODEL}{bold}\n\n{model}"
 
     def method(self, form: str = "text") -> str:
         """A text has no way."""
@@ -192,17 +194,13 @@ class ReasonQuestion(Question):
     # -- in a practice box --
     def remark(self, verdict: Verdict) -> str:
         """Nobody marks in practice: the guide is told, to hold one's own text against it."""
-        rows = [f"{_counted(line.points)}: {line.earns}" for line in self.table.guide]
+        rows = [f"{points_in_words(line.points)}: {line.earns}" for line in self.table.guide]
         return "\n".join(["Does your text say this?", *rows])
 
 
 def _longest(answer: dict) -> int:
     longest = answer.get("longest")
     return longest if isinstance(longest, int) and 0 < longest <= LONGEST else LONGEST
-
-
-def _counted(points: float) -> str:
-    return f"{number_text(points)} point{'' if points == 1 else 's'}"
 
 
 def _box(label: str, longest: int) -> dict:
