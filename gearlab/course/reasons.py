@@ -98,19 +98,12 @@ class ReasonList:
 
     def add(self, student: str, marked: Iterable[MarkedTask]) -> None:
         """Take in the texts of one student."""
-        for task in marked:
-            question = task.entry.question
-            for answer, text in question.to_mark(task.texts).items():
-                code = self.codes.code(student, question.id, answer, text)
-                numbers = ", ".join(f"{given.name} = {given.shown}" for given in task.draw.givens)
-                cells = (
-                    question.id,
-                    code,
-                    numbers,
-                    harmless(_on_one_line(text)),
-                    points_text(question.points),
-                )
-                self._texts[code] = Row(dict(zip(OURS, cells, strict=True)))
+        self.take(texts_to_mark(self.codes, student, marked))
+
+    def take(self, texts: Iterable[dict[str, str]]) -> None:
+        """Take in what `texts_to_mark` handed over, in any order."""
+        for cells in texts:
+            self._texts[cells["code"]] = Row(cells)
 
     def notes(self) -> list[str]:
         """What is still to do, for those who mark the class."""
@@ -194,6 +187,19 @@ class ReasonList:
                 parts.append(f"{title}\n{'=' * len(title)}\n\n{question.table.prompt}\n\n{told}\n")
         steps = f"Points in steps of {STEP:g}; write your name under by."
         return "\n\n".join([*parts, steps]) + "\n"
+
+
+def texts_to_mark(codes: Codes, student: str, marked: Iterable[MarkedTask]) -> list[dict[str, str]]:
+    """One student's texts for people to read, as cells by column: plain data, for another process too."""
+    texts = []
+    for task in marked:
+        question = task.entry.question
+        for answer, text in question.to_mark(task.texts).items():
+            code = codes.code(student, question.id, answer, text)
+            numbers = ", ".join(f"{given.name} = {given.shown}" for given in task.draw.givens)
+            cells = (question.id, code, numbers, harmless(_on_one_line(text)), points_text(question.points))
+            texts.append(dict(zip(OURS, cells, strict=True)))
+    return texts
 
 
 # -- the file --------------------------------------------------------------------------------------------

@@ -143,8 +143,8 @@ def test_in_a_practice_box_it_is_held_against_the_guide(question, tmp_path):
     look = box._state()["verdicts"]["text"]
     assert look["title"] == HELD and look["tone"] == "quiet"
     assert look["says"][1:] == [
-        "2 points: speaks of the place where the rims touch",
-        "1 point: says that both run the same way there",
+        "2 points: speaks of the place where the rims touch.",
+        "1 point: says that both run the same way there.",
     ]
     assert "rims touch" in box.said and box.done and box.closed and not box._state()["solution"]
     assert "Where the rims" not in json.dumps(box._state())  # the model answer comes when it is asked for

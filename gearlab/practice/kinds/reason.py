@@ -194,7 +194,7 @@ class ReasonQuestion(Question):
     # -- in a practice box --
     def remark(self, verdict: Verdict) -> str:
         """Nobody marks in practice: the guide is told, to hold one's own text against it."""
-        rows = [f"{points_in_words(line.points)}: {line.earns}" for line in self.table.guide]
+        rows = [f"{points_in_words(line.points)}: {line.earns}." for line in self.table.guide]
         return "\n".join(["Does your text say this?", *rows])
 
 
