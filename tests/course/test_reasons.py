@@ -14,7 +14,7 @@ import re
 import pytest
 from greenhouse import hand_in, sheet_of
 
-from gearlab.course.coursekey import make_key
+from gearlab.course.coursekey import HEADER, make_key, read_key
 from gearlab.course.edition import frozen_edition
 from gearlab.course.handout import hand_out
 from gearlab.course.marking import mark
@@ -87,7 +87,11 @@ class Course:
         self.folder, self.hand_ins = folder, folder / "in"
         (folder / "bank.toml").write_text(BANK, encoding="utf-8")
         (folder / "set.toml").write_text(SET, encoding="utf-8")
-        self.key = make_key(folder / "course.key")
+        (folder / "course.key").write_text(
+            f"{HEADER}\n{'5a' * 32}\n", encoding="utf-8"
+        )  # the same in every run
+        (folder / "course.key").chmod(0o600)
+        self.key = read_key(folder / "course.key")
         self.roster = Roster([Student(i, n) for i, n in zip(IDS, NAMES)])
         hand_out(folder / "set.toml", self.roster, self.key, folder / "out")
         self.hand_ins.mkdir()
