@@ -273,6 +273,8 @@ def _decoded(content: bytes) -> tuple[str, str]:
     """The text of a file, and how it is written again."""
     if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
         return content.decode("utf-16", "replace"), "utf-16"
+    if content.startswith(b"\xef\xbb\xbf"):  # UTF-8 as it says itself, whatever a byte of it is
+        return content.decode("utf-8-sig", "replace"), "utf-8-sig"
     try:
         return content.decode("utf-8-sig"), "utf-8-sig"
     except UnicodeDecodeError:
