@@ -81,6 +81,10 @@ def mark_class(
     show_changes: Annotated[
         bool, typer.Option("--show-changes", help="Show which points would change, and write nothing.")
     ] = False,
+    reasons: Annotated[
+        Path | None,
+        typer.Option(help="List of the texts that people mark; default: SET.reasons.csv beside the key."),
+    ] = None,
 ) -> None:
     """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
     from gearlab.course.coursekey import read_key
@@ -105,7 +109,15 @@ def mark_class(
                 points[student.id] = reached
 
         done = mark(
-            folder, set_of(set_file), students, read_key(key), to, keep, decisions, only_show=show_changes
+            folder,
+            set_of(set_file),
+            students,
+            read_key(key),
+            to,
+            keep,
+            decisions=decisions,
+            reasons=reasons,
+            only_show=show_changes,
         )
     if show_changes:
         _show_changes(done, 200)
@@ -157,6 +169,8 @@ def _show_marking(done) -> None:
     screen.print(f"{done.marked} of {done.students} marked{mean}", soft_wrap=True)
     for note in done.notes:
         screen.print(f"Note: {escape(note)}", soft_wrap=True)
+    if done.texts:
+        screen.print(f"Texts that people mark: {escape(str(done.texts))}", soft_wrap=True)
     for kind, words in KINDS.items():
         count = sum(problem.kind == kind for problem in done.problems)
         if count:

@@ -88,6 +88,7 @@ def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "
             if verdict.read and question.judges_fields
             else verdict.sentence
         )
+        text = question.remark(verdict) if verdict.open else text
         title = f"{answer.label}: {NAMES[verdict.kind]}, {verdict.points:g} of {verdict.out_of:g}"
         screen.print(Panel(escape(text), title=escape(title), title_align="left"))
 

@@ -17,7 +17,7 @@ from gearlab.theory.units import written
 
 _WHO = {"look_again": "Noted by"}
 LONGEST = 300  # characters of an answer that a page shows
-SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–"}
+SIGNS = {"right": "✓", "partly": "◐", "wrong": "✗", "empty": "–", "open": "○"}
 
 
 class FeedbackPages:
@@ -65,13 +65,13 @@ class FeedbackPages:
             tone = _tone(task)
             overview.append(
                 f'<li class="{tone}"><a href="#q{number}"><span class="sign"'
-                f' aria-hidden="true">{SIGNS[tone]}</span> {number}: {points_text(task.points)} of'
+                f' aria-hidden="true">{SIGNS[tone]}</span> {number}: {_reached(task.points, task.open)} of'
                 f" {points_text(task.out_of)}{' (decided)' if task.told else ''}</a></li>"
             )
             questions.append(
                 frame.fill(
                     {
-                        "points": points_text(task.points),
+                        "points": _reached(task.points, task.open),
                         "out_of": points_text(task.out_of),
                         "decided": _spread(task) + _decided(task.told_of()),
                         "open": "" if tone == "right" else " open",
@@ -81,6 +81,13 @@ class FeedbackPages:
                     }
                 )
             )
+        if open_ := sum(task.open for task in marked):
+            left = points_text(open_)
+            many = f"{left} point{' is' if left == '1' else 's are'}"
+            notes = [
+                *notes,
+                f"{many} still open: what you wrote is read by people, and not all of it is yet.",
+            ]
         return self._page.fill(
             {
                 "who": safe(student.name or student.id),
@@ -151,7 +158,8 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
             name = "left out"
         elif verdict.right and not task.plain[identity].right:
             name = f"full points by a decision (found: {name})"
-        points = f"{points_text(verdict.points * scale)} of {points_text(verdict.out_of * scale)}"
+        reached = _reached(verdict.points * scale, verdict.open)
+        points = f"{reached} of {points_text(verdict.out_of * scale)}"
         title = f'<span class="sign" aria-hidden="true">{SIGNS[tone]}</span> {head}: {name}'
         pieces.append(
             f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
@@ -162,9 +170,10 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
                 if not (question.echoes and verdict.read)
                 else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
             )
-            pieces.append(
-                f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}</dl>\n"
-            )
+            shape, own = "", safe(_typed(task, identity))
+            if question.prose:
+                shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
+            pieces.append(f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}</dl>\n")
         sentence = verdict.sentence.removeprefix("Met.").strip() if of_conditions else verdict.sentence
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
@@ -196,6 +205,16 @@ def _chosen(task: MarkedTask) -> str:
             f'<dt>{safe(field.label)}</dt><dd><bdi>{safe(text)}</bdi> <span class="soft">({read})</span></dd>'
         )
     return f'<dl class="chosen">{"".join(rows)}</dl>\n'
+
+
+def _reached(points: float, open_: float) -> str:
+    """Points as they are told; a question mark where nobody has given or refused them yet."""
+    return "?" if open_ and not points else points_text(points)
+
+
+def _lines(text: str) -> str:
+    """A text with its own lines, and nothing in it that a page could obey."""
+    return "<br>".join(safe(one_line(line)) for line in text.strip().splitlines())
 
 
 def _typed(task: MarkedTask, identity: str) -> str:

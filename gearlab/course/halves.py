@@ -17,6 +17,9 @@ MANY_EMPTY = 0.30  # above this share left empty
 MANY_UNREAD = 0.10  # above this share that could not be read
 CLUSTER = 3  # this many wrong answers off by one factor hint at a cause nobody has listed
 SMALLEST_HALF = 5  # students in each half, or section, before it is held against another
+BY_PEOPLE = ("marked", "not marked")  # kinds of verdict that people give
+# Kinds of verdict that are no wrong number: no cause is looked for.
+NOT_WRONG = ("right", "not answered", "cannot read", *BY_PEOPLE)
 BEYOND_CHANCE = 2.0  # standard errors of a difference of two shares
 
 
@@ -112,7 +115,8 @@ def remarks(outcome: Outcome, sections: Mapping[str, Outcome]) -> list[tuple[int
     if not total:
         return []
     told = [*_of_halves(outcome), *_of_wrong(outcome)]
-    if states["right"] < FEW_RIGHT * total:
+    by_people = any(kind in BY_PEOPLE for kind, _ in outcome.kinds)
+    if states["right"] < FEW_RIGHT * total and not by_people:
         told.append(
             (
                 90,
@@ -143,7 +147,7 @@ def _of_wrong(outcome: Outcome) -> list[tuple[int, str]]:
     for (kind, _), count in outcome.kinds.items():
         kinds[kind] += count
     total = sum(kinds.values())
-    wrong = total - sum(kinds[kind] for kind in ("right", "not answered", "cannot read"))
+    wrong = total - sum(kinds[kind] for kind in NOT_WRONG)
     told = []
     if kinds["cannot read"] > max(1, MANY_UNREAD * total):
         told.append(

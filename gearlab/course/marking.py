@@ -7,7 +7,7 @@ import shutil
 import tempfile
 import tomllib
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 
@@ -27,6 +27,7 @@ from gearlab.course.intake import KINDS, Intake, Problem
 from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.pairs import Traces, pairs_page
 from gearlab.course.practised import PracticeTable
+from gearlab.course.reasons import ReasonList, for_people, reasons_path
 from gearlab.course.report import SECTIONS, Occasion, write_reports
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
@@ -53,6 +54,7 @@ class Marking:
     changes: points that are others than in the results before; None where there were none.
     edited: marks that somebody typed into the results before.
     decisions: how many decisions were applied [-].
+    texts: the list of texts that people mark, for a set that asks for some.
     """
 
     folder: Path
@@ -66,6 +68,7 @@ class Marking:
     changes: tuple[Change, ...] | None = None
     edited: tuple[Edited, ...] = ()
     decisions: int = 0
+    texts: Path | None = None
 
 
 def mark(
@@ -76,6 +79,7 @@ def mark(
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
     decisions: Path | None = None,
+    reasons: Path | None = None,
     only_show: bool = False,
 ) -> Marking:
     """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
@@ -90,8 +94,10 @@ def mark(
     results: folder for the results, made if missing.
     each: told each student and their points (None: nothing to mark), in the order of the class list.
     decisions: file of decisions about the set; by default the one beside the key, if there is one.
+    reasons: list of the texts that people mark, read and brought up to date for a set that asks for some; by
+        default as `reasons_path` says.
     only_show: whether nothing is to be written: the changes are told and the results stay as they are.
-    ValueError if the set was never handed out with this key, or a folder does not fit.
+    ValueError if the set was never handed out with this key, a folder does not fit, or a cell of that list.
     """
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
@@ -100,6 +106,9 @@ def mark(
         )
     edition, notes = handed_out(set_path, key)
     maker = SheetMaker(edition, key)
+    texts = None
+    if for_people(maker.set):
+        texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
     intake = Intake(place, maker.set.name, roster)
     decided = decisions_of(key, maker.set, roster, decisions)
     if only_show:
@@ -108,9 +117,11 @@ def mark(
         results.parent.mkdir(parents=True, exist_ok=True)
         fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
     try:
-        marking = _Class(maker, intake, roster, decided, results).mark(fresh, results, notes, each)
+        marking = _Class(maker, intake, roster, decided, texts, results).mark(fresh, results, notes, each)
         if not only_show:
             _put_in_place(fresh, results)
+            if texts is not None:
+                marking = replace(marking, notes=(*marking.notes, *texts.write()), texts=texts.path)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     return marking
@@ -158,13 +169,20 @@ class _Class:
     """One marking: everything that is shared between the students."""
 
     def __init__(
-        self, maker: SheetMaker, intake: Intake, roster: Roster, decisions: Decisions, results: Path
+        self,
+        maker: SheetMaker,
+        intake: Intake,
+        roster: Roster,
+        decisions: Decisions,
+        texts: ReasonList | None,
+        results: Path,
     ):
         self._maker = maker
         self._decisions = decisions
-        self._marker = Marker(maker, decisions)
+        self._marker = Marker(maker, decisions, texts.marks if texts is not None else None)
         self._taking = Taking(maker, intake, roster, decisions, self._worth)
         self._roster = roster
+        self._texts = texts
         self._before = Before(results, maker.set.name, roster, decisions)
         self._pages = FeedbackPages(maker.set)
         self._out_of = out_of(maker.set, shares(maker.set, decisions, ""))
@@ -205,6 +223,8 @@ class _Class:
                 if each:
                     each(student, settled.points)
             evidence.close(self._tally.marked, total)
+        if self._texts is not None:
+            notes = (*notes, *self._texts.notes())
         order = list(KINDS)
         problems = sorted(
             [*self._met, *self._taking.problems, *self._before.problems, *to_look_at(self._decisions)],
@@ -253,6 +273,8 @@ class _Class:
             self._tally.add(student, marked, settled.points or 0.0, taken.practice if practised else None)
             traces.add(number, marked)
             evidence.add(student.id, marked)
+            if self._texts is not None:
+                self._texts.add(student.id, marked)
         if practised is not None and taken is not None:
             practised.add(student.id, taken)
         evidence.settled(student.id, settled, marked is not None)
@@ -293,24 +315,25 @@ class _Class:
 
 def _comment(marked: list[MarkedTask]) -> str:
     """A mark in one line for the gradebook."""
-    counts = dict.fromkeys(STATES, 0)
+    counts, open_ = dict.fromkeys(STATES, 0), sum(task.open for task in marked)
     lost = []
     for number, task in enumerate(marked, start=1):
         decided = dict.fromkeys(told.title.lower() for told in task.told)
         for identity, verdict in task.verdicts.items():
             if identity not in task.left_out:
                 counts[state(verdict)] += 1
-        missing = task.out_of - task.points
+        missing = task.out_of - task.points - task.open
         if missing > 0.005:
             causes = [
                 cause_words(task, identity) or NAMES[verdict.kind]
                 for identity, verdict in task.verdicts.items()
-                if not verdict.right and identity not in task.left_out
+                if not (verdict.right or verdict.open) and identity not in task.left_out
             ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys([*decided, *causes]))}")
         elif decided:
             lost.append(f"{number}: {', '.join(decided)}")
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
+    summary += f" ({points_text(open_)} point{'' if open_ == 1 else 's'} open)" if open_ else ""
     return summary + ("; " + "; ".join(lost) if lost else "")
 
 

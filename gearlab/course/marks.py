@@ -7,6 +7,7 @@ from gearlab.course.decidedmarks import Share, Told
 from gearlab.course.decidedtotals import Settled
 from gearlab.course.decisions import NONE, Decision, Decisions, SetPoints
 from gearlab.course.handin import HandIn
+from gearlab.course.reasonmarks import ReasonMarks
 from gearlab.course.sheet import SheetMaker, shown_givens
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
 
@@ -52,16 +53,23 @@ class MarkedTask:
         """What was decided about one answer, or about the question as a whole."""
         return [told for told in self.told if told.answer == identity]
 
+    @property
+    def open(self) -> float:
+        """Points that nobody has given or refused yet [-]."""
+        return sum(verdict.open for verdict in self.verdicts.values()) * self.scale
+
 
 def state(verdict: Verdict) -> str:
-    """A verdict as one of the four states that pages and charts show.
+    """A verdict as one of the states that pages and charts show.
 
-    Returns ``"right"``, ``"partly"``, ``"wrong"`` or ``"empty"``.
+    Returns ``"right"``, ``"partly"``, ``"wrong"``, ``"empty"`` or ``"open"``.
     """
     if verdict.right:
         return "right"
     if verdict.kind == "not answered":
         return "empty"
+    if verdict.open:
+        return "open"
     return "partly" if verdict.points > 0 else "wrong"
 
 
@@ -70,11 +78,13 @@ class Marker:
 
     maker: draws each student's numbers again.
     decisions: what people decided about the marks.
+    reasons: the points that people gave for texts.
     """
 
-    def __init__(self, maker: SheetMaker, decisions: Decisions = NONE):
+    def __init__(self, maker: SheetMaker, decisions: Decisions = NONE, reasons: ReasonMarks | None = None):
         self._maker = maker
         self._decisions = decisions
+        self._reasons = reasons
         self._expressions: dict[tuple, Judged] = {}
 
     def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
@@ -92,6 +102,8 @@ class Marker:
             texts = question.as_typed(texts)
             judge = self._of_all if question.same_for_all else self._of_one
             read, verdicts = judge(question, draw, texts)
+            if question.for_people and self._reasons is not None:
+                verdicts = self._reasons.judged(student, question, texts, verdicts)
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
             done = MarkedTask(task.entry, draw, texts, read, verdicts, points)
             if decisions:

@@ -204,7 +204,7 @@ def _comparable(
     question: Question, identity: str, task: MarkedTask, verdict: Verdict
 ) -> tuple[str, bool, bool] | None:
     """What was typed, as it is compared: the text, whether it is a number, and whether it counts in full."""
-    if verdict.kind == "not answered":
+    if verdict.kind == "not answered" or question.for_people:
         return None
     reading = task.read.get(identity)
     if question.judges_fields and reading is not None and reading.value is not None:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from gearlab.course.charts import answer_bars, halves_chart, points_spread
 from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import points_text
-from gearlab.course.halves import commonest, halves, percent, remarks, section_name
+from gearlab.course.halves import NOT_WRONG, commonest, halves, percent, remarks, section_name
 from gearlab.course.intake import KINDS, Problem
 from gearlab.course.pages import page, part
 from gearlab.course.roster import Roster
@@ -246,7 +246,7 @@ class _Report:
         for outcome in self._tally.outcomes.values():
             for (kind, _), count in outcome.kinds.items():
                 kinds[kind] += count
-        wrong = sum(n for kind, n in kinds.items() if kind not in ("right", "not answered", "cannot read"))
+        wrong = sum(n for kind, n in kinds.items() if kind not in NOT_WRONG)
         return percent(wrong - kinds["not recognised"], wrong)
 
 

@@ -26,7 +26,7 @@ from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
 from gearlab.practice.tables import BRACES, BankError, QuestionTable
-from gearlab.practice.verdict import Verdict
+from gearlab.practice.verdict import Award, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -64,6 +64,8 @@ class Question:
     judges_fields: ClassVar[bool] = True  # a verdict belongs to what was typed in one field
     echoes: ClassVar[bool] = True  # what was read is shown beside what was typed
     same_for_all: ClassVar[bool] = False  # verdicts hang on no student's numbers
+    for_people: ClassVar[bool] = False  # people give the points, for what `to_mark` hands them
+    prose: ClassVar[bool] = False  # sentences are typed, shown whole and with their lines
 
     def __init__(self, table: QuestionTable, path: Path):
         self.table = table
@@ -335,6 +337,14 @@ class Question:
         """Judge what was read in every field; see `judge`."""
         raise NotImplementedError
 
+    def to_mark(self, texts: Mapping[str, str]) -> dict[str, str]:
+        """What people are to read and give points for, by answer; for kinds that are `for_people`."""
+        return {}
+
+    def judged_by(self, verdicts: dict[str, Verdict], given: Mapping[str, Award]) -> dict[str, Verdict]:
+        """The verdicts with the points that people gave, by answer."""
+        return verdicts
+
     def keys(self, draw: Draw) -> dict[str, Key]:
         """The right answers, for the instructor's eyes."""
         raise NotImplementedError
@@ -385,6 +395,11 @@ class Question:
         """What is understood of a text, from the answer as it stands on a sheet; None: nothing to tell."""
         raise NotImplementedError
 
+    @property
+    def ruled(self) -> int:
+        """Lines to write on, on a printed sheet, in place of room for working [-]."""
+        return 0
+
     @classmethod
     def label_on_sheet(cls, sheet: dict, answer: dict) -> str:
         """What an answer of a sheet is called among the others."""
@@ -395,9 +410,18 @@ class Question:
         """What a question on a sheet lacks, "" if nothing."""
         return ""
 
+    @classmethod
+    def how(cls, answer) -> str:
+        """How exactly an answer is to be taken from an instrument, "" where it is none."""
+        return ""
+
     # -- in a practice box --
+    def tells_at_once(self, answer_id: str) -> bool:
+        """Whether the verdict itself is what helps, at the first wrong try too."""
+        return False
+
     def remark(self, verdict: Verdict) -> str:
-        """What a right answer is told besides that it is right."""
+        """What a right answer is told besides that it is right, or one that nobody marks; in lines."""
         return ""
 
     # -- checking --

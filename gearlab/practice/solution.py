@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
     from gearlab.practice.design import Derived
 
-__all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "way_in_words"]
+__all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "points_in_words", "way_in_words"]
 
 FORMS = ("markdown", "html", "text")
 _OPEN, _SHUT = "\ue000", "\ue001"  # private characters: nothing else in a page uses them
@@ -205,3 +205,12 @@ def method(answers: Sequence[Answer], form: str) -> str:
         else:
             parts.append(f"{label}: {way_in_words(answer)}")
     return joined(parts, form)
+
+
+def points_in_words(points: float) -> str:
+    """Points as they are told.
+
+    >>> points_in_words(1), points_in_words(0.5)
+    ('1 point', '0.5 points')
+    """
+    return f"{number_text(points)} point{'' if points == 1 else 's'}"

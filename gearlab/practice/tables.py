@@ -27,12 +27,15 @@ if TYPE_CHECKING:
 __all__ = [
     "AnswerTable",
     "BRACES",
+    "BandTable",
     "BankError",
     "BankFile",
     "ConditionTable",
     "FieldTable",
     "GivenTable",
+    "GuideTable",
     "OptionTable",
+    "PlausibleTable",
     "QuestionTable",
     "SetFile",
     "SlipTable",
@@ -146,6 +149,29 @@ class ConditionTable(_Table):
     near: Annotated[str, Field(min_length=1, max_length=500)] | None = None
     fails_for: dict[str, Decimal | str] = {}
     points: float = Field(1, gt=0, le=100)
+
+
+class GuideTable(_Table):
+    """A line of a marking guide: what earns so many points of a text."""
+
+    points: float = Field(gt=0, le=100)
+    earns: Annotated[str, Field(min_length=1, max_length=400)]
+
+
+class PlausibleTable(_Table):
+    """What a reading can be at all: from, to; or how far (absolute, relative) from the computed value."""
+
+    low: float | None = Field(None, alias="from")
+    high: float | None = Field(None, alias="to")
+    absolute: float | None = Field(None, gt=0)
+    relative: float | None = Field(None, gt=0, lt=1)
+
+
+class BandTable(_Table):
+    """What a reading earns that lies so near the computed value, in its unit."""
+
+    within: float = Field(gt=0)
+    points: float = Field(gt=0, le=100)
 
 
 class QuestionTable(_Table):

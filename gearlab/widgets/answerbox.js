@@ -129,11 +129,15 @@ function render({ model, el }) {
     const label = h("label", { for: inputId, class: "gearlab-label", id: `${inputId}-label` }, field.label);
     // The name that is read out is what is seen: the label and the unit behind the field.
     if (field.unit) input.setAttribute("aria-labelledby", `${inputId}-label ${inputId}-unit`);
+    // how much of a text is used up; it is read out with the field, and does not interrupt the typing
+    const count = field.count ? h("p", { class: "gearlab-count", id: `${inputId}-count` }) : null;
+    const tally = () => { if (count) count.textContent = `${input.value.length} of ${field.longest} characters`; };
+    if (count) { input.setAttribute("aria-describedby", `${inputId}-count ${shared["aria-describedby"]}`); input.addEventListener("input", tally); tally(); }
     const line = h("div", { class: "gearlab-line" }, input,
       field.unit ? h("span", { class: "gearlab-unit", id: `${inputId}-unit` }, field.unit) : null);
     const node = h("div", { class: `gearlab-field gearlab-${field.kind}` }, label,
-      field.help ? h("p", { class: "gearlab-help" }, field.help) : null, line, echo, verdict);
-    return { node, input, echo, verdict, value: () => input.value, put: (text) => { input.value = text; },
+      field.help ? h("p", { class: "gearlab-help" }, field.help) : null, line, count, echo, verdict);
+    return { node, input, echo, verdict, value: () => input.value, put: (text) => { input.value = text; tally(); },
       lock: (locked) => { input.readOnly = locked; } };
   }
 

@@ -48,7 +48,7 @@ def test_a_state_is_told_by_sign_and_word_and_not_by_colour_alone():
     from gearlab.practice import KINDS
     from gearlab.practice.verdict import CONDITION_NAMES, NAMES, STATES
 
-    assert len(set(SIGNS.values())) == 4
+    assert len(set(SIGNS.values())) == 5
     assert set(NAMES) == set(CONDITION_NAMES) == set(KINDS) and set(SIGNS) == set(STATES)
     assert set(STATES.values()) <= {*NAMES.values(), "partly right"}  # one word for one idea
 
