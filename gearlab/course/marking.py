@@ -3,11 +3,9 @@
 import csv
 import os
 import re
-import shutil
-import tempfile
 import tomllib
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 
@@ -21,13 +19,13 @@ from gearlab.course.intake import KINDS, Intake, Problem
 from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.practised import PracticeTable
 from gearlab.course.report import Tally
+from gearlab.course.results import DIGESTS, Results
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
 from gearlab.course.taking import Taking
 from gearlab.practice.verdict import NAMES, STATES
-from gearlab.writing import put_in_place
 
-WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
+WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback", DIGESTS)
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
 
 
@@ -59,18 +57,20 @@ def mark(
     key: CourseKey,
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
+    add: Callable[[Path], None] | None = None,
 ) -> Marking:
     """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
 
     The set is marked as it was handed out, from the frozen copy beside the key. The same hand-ins give
-    the same files, byte for byte. Results of an earlier marking in the same folder are replaced when the
-    new ones are complete.
+    the same files, byte for byte. The new results are switched with those of before as one, when they are
+    complete; those of before are kept (`Results`).
 
     place: folder or zip of what was handed in.
     set_path: the set's file; only its name counts.
     key: the key it was handed out with.
     results: folder for the results, made if missing.
     each: told each student and their points (None: nothing to mark), in the order of the class list.
+    add: writes what else belongs to the results into their fresh folder, before the switch.
     ValueError if the set was never handed out with this key, or a folder does not fit.
     """
     place, results = Path(place), Path(results)
@@ -78,17 +78,15 @@ def mark(
         raise ValueError(
             f"results folder {results}: lies in the folder of the hand-ins; choose another with --to"
         )
+    Results(results).refuse_around([place, key.path])
     edition, notes = _handed_out(set_path, key)
     maker = SheetMaker(edition, key)
     intake = Intake(place, maker.set.name, roster)
-    results.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
-    try:
-        marking = _Class(maker, intake, roster, key).mark(fresh, results, notes, each)
-        _put_in_place(fresh, results)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
-    return marking
+    with Results(results).renewed() as renewal:
+        marking = _Class(maker, intake, roster, key).mark(renewal.fresh, results, notes, each)
+        if add:
+            add(renewal.fresh)
+    return replace(marking, notes=(*marking.notes, *renewal.told))
 
 
 def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
@@ -239,13 +237,3 @@ def _comment(marked: list[MarkedTask]) -> str:
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     return summary + ("; " + "; ".join(lost) if lost else "")
-
-
-def _put_in_place(fresh: Path, results: Path) -> None:
-    """Move the new results in, over those of an earlier marking; other files there stay."""
-    results.mkdir(parents=True, exist_ok=True)
-    for name in (*WRITTEN, *([PRACTICE] if (fresh / PRACTICE).exists() else [])):
-        target = results / name
-        if target.is_dir():
-            put_in_place(target, fresh / f"old-{name}")
-        put_in_place(fresh / name, target)
