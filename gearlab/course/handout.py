@@ -5,6 +5,7 @@ import shutil
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from glob import escape
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.files import file_name
 from gearlab.course.gradebook import points_text
+from gearlab.course.lock import Lock
 from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
 from gearlab.course.sheet import SheetMaker, Task
@@ -53,20 +55,24 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
     if maker.set.use != "marked":
         raise ValueError(f'set {set_path}: is for practice; only a set with use = "marked" is handed out')
     folder.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=".hand-out-", dir=folder.parent))
-    try:
-        for name, content in _files(maker, roster):
-            write_whole(fresh / name, content)
-        new = _new_files(fresh, folder, edition)
-        # The frozen copy comes first: no sheet is ever out without it.
-        frozen = key.frozen_path(edition.set_name)
-        if not frozen.is_file():
-            edition.write(frozen)
-        for name in new:
-            (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            put_in_place(fresh / name, folder / name)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
+    name = folder.resolve().name
+    with Lock(folder.parent / f".{name}.lock", f"hand-out {folder}"):
+        for left in folder.parent.glob(f".{escape(name)}.new-*"):
+            shutil.rmtree(left, ignore_errors=True)  # of a killed hand-out
+        fresh = Path(tempfile.mkdtemp(prefix=f".{name}.new-", dir=folder.parent))
+        try:
+            for name, content in _files(maker, roster):
+                write_whole(fresh / name, content)
+            new = _new_files(fresh, folder, edition)
+            # The frozen copy comes first: no sheet is ever out without it.
+            frozen = key.frozen_path(edition.set_name)
+            if not frozen.is_file():
+                edition.write(frozen)
+            for name in new:
+                (folder / name).parent.mkdir(parents=True, exist_ok=True)
+                put_in_place(fresh / name, folder / name)
+        finally:
+            shutil.rmtree(fresh, ignore_errors=True)
     return HandOut(folder, len(roster), len(new), frozen)
 
 
@@ -129,7 +135,7 @@ def _new_files(fresh: Path, folder: Path, edition: Edition) -> list[str]:
                 f"folder {folder}: {name} stands there already and is different (another set, key or edition,"
                 " or it was edited); choose an empty folder with --to, or move the old hand-out away"
             )
-    return new
+    return sorted(new, key=lambda name: (name != HAND_OUT_MARK, name))  # the mark says whose the rest is
 
 
 def _is_of(folder: Path, edition: Edition) -> bool:

@@ -8,6 +8,7 @@ import socket
 import time
 from dataclasses import dataclass
 from datetime import datetime
+from glob import escape
 from pathlib import Path
 
 _WRITING = 2.0  # seconds after which a lock without its holder's name is one of a killed program
@@ -90,7 +91,7 @@ class Lock:
 
     def _clear_away(self) -> None:
         """Remove what killed programs left beside the lock while they tried to take it."""
-        for left in self.path.parent.glob(f"{self.path.name}[-~]*"):
+        for left in self.path.parent.glob(f"{escape(self.path.name)}[-~]*"):
             with contextlib.suppress(OSError):
                 if "~" not in left.name or time.time() - left.stat().st_mtime > _WRITING:
                     left.unlink()

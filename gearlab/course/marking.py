@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 
-from gearlab.course.coursekey import CourseKey
+from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.evidence import Evidence
 from gearlab.course.feedback import FeedbackPages
 from gearlab.course.files import file_name, one_line, write_new
-from gearlab.course.gradebook import Gradebook, harmless, points_text
+from gearlab.course.gradebook import Gradebooks, harmless, points_text
+from gearlab.course.handin import HandIn
 from gearlab.course.intake import KINDS, Intake, Problem
 from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.practised import PracticeTable
@@ -26,6 +27,7 @@ from gearlab.course.taking import Taking
 from gearlab.practice.verdict import NAMES, STATES
 
 WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback", DIGESTS)
+ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
 
 
@@ -58,6 +60,8 @@ def mark(
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
     add: Callable[[Path], None] | None = None,
+    section: str | None = None,
+    anyway: bool = False,
 ) -> Marking:
     """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
 
@@ -70,8 +74,10 @@ def mark(
     key: the key it was handed out with.
     results: folder for the results, made if missing.
     each: told each student and their points (None: nothing to mark), in the order of the class list.
+    section: mark this section of the class only.
+    anyway: mark also where no sheet code fits the key.
     add: writes what else belongs to the results into their fresh folder, before the switch.
-    ValueError if the set was never handed out with this key, or a folder does not fit.
+    ValueError if the set was never handed out with this key, no sheet code fits, or a folder does not fit.
     """
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
@@ -81,9 +87,14 @@ def mark(
     Results(results).refuse_around([place, key.path])
     edition, notes = _handed_out(set_path, key)
     maker = SheetMaker(edition, key)
-    intake = Intake(place, maker.set.name, roster)
+    intake = Intake(place, maker.set.name, roster, maker.packet)
+    roster = intake.as_handed_out()
+    chosen = roster.section(section) if section else roster
+    if section:
+        notes += (f"Section {one_line(section)} only: {len(chosen)} of {len(roster)} students.",)
     with Results(results).renewed() as renewal:
-        marking = _Class(maker, intake, roster, key).mark(renewal.fresh, results, notes, each)
+        class_ = _Class(maker, intake, roster, chosen, None if anyway else key)
+        marking = class_.mark(renewal.fresh, results, notes, each)
         if add:
             add(renewal.fresh)
     return replace(marking, notes=(*marking.notes, *renewal.told))
@@ -91,6 +102,10 @@ def mark(
 
 def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
+    if not Path(set_path).exists() and re.fullmatch(r"[a-z0-9-]{1,80}", str(set_path)):
+        edition = frozen_edition(key, str(set_path))  # by its name, whatever became of its file
+        if edition is not None:
+            return edition, ("The set's file is gone; everybody was marked with what was handed out.",)
     try:
         name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
     except OSError as error:
@@ -130,14 +145,20 @@ def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...
 class _Class:
     """One marking: everything that is shared between the students."""
 
-    def __init__(self, maker: SheetMaker, intake: Intake, roster: Roster, key: CourseKey):
+    def __init__(
+        self, maker: SheetMaker, intake: Intake, roster: Roster, chosen: Roster, key: CourseKey | None
+    ):
         self._maker = maker
         self._taking = Taking(maker, intake, roster)
-        self._roster = roster
+        self._whole = roster
+        self._roster = chosen
+        self._key = key  # None: whether it fits is not asked
+        self._codes = CodesMet()
+        self._intake = intake
         self._marker = Marker(maker)
         self._pages = FeedbackPages(maker.set)
         self._tally = Tally(maker.set)
-        self._met = intake.problems
+        self._met = list(intake.problems)
 
     def mark(
         self,
@@ -154,10 +175,10 @@ class _Class:
         practice = fresh / PRACTICE if kept else Path(os.devnull)
         with (
             open(practice, "w", encoding="utf-8", newline="") as told,
-            open(fresh / "gradebook.csv", "w", encoding="utf-8", newline="") as book,
+            Gradebooks(fresh, () if self._roster is not self._whole else self._roster.sections) as gradebook,
             open(fresh / "evidence.json", "wb") as records,
         ):
-            gradebook, evidence = Gradebook(book), Evidence(records, head)
+            evidence = Evidence(records, head)
             practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
             for student in self._roster:
                 packet = self._maker.packet(student.id)
@@ -167,6 +188,7 @@ class _Class:
                 else:
                     marked = self._marker.mark(student.id, taken)
                     remarks += self._taking.compare(student, packet, taken, marked)
+                    self._look_at(student, packet, taken, marked)
                     points = round(sum(task.points for task in marked), 6)
                     comment = _comment(marked)
                     total += points
@@ -176,15 +198,17 @@ class _Class:
                         practised.add(student.id, taken)
                     content = self._pages.page(student, packet, marked, remarks)
                     write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
-                gradebook.add(student.id, student.name, points, self._maker.set.points, comment)
+                gradebook.add(student, points, self._maker.set.points, comment)
                 if each:
                     each(student, points)
+            self._refuse_wrong_key()
             evidence.close(self._tally.marked, total)
         order = list(KINDS)
         problems = sorted(
             [*self._met, *self._taking.problems],
             key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
         )
+        notes += tuple(filter(None, (self._codes.remark(),)))
         self._write_lists(fresh, problems, notes)
         return Marking(
             results,
@@ -196,6 +220,26 @@ class _Class:
             tuple(problems),
             notes,
         )
+
+    def _look_at(self, student: Student, packet: str, hand_in: HandIn, marked: list[MarkedTask]) -> None:
+        """Note how a file was saved, and whether it is of this hand-out: by its code or by its numbers."""
+        if hand_in.met:
+            items = self._intake.items(student.id)
+            file = items[0].shown if len(items) == 1 else ""
+            reason = f"{hand_in.met}; it was read and marked"
+            self._met.append(Problem("saved anew", student.id, file, reason))
+        own = hand_in.packet == packet or (
+            bool(hand_in.givens) and not Marker.changed_givens(hand_in, marked)
+        )
+        self._codes.add(hand_in.packet, own)
+        if self._codes.others == ENOUGH:
+            self._refuse_wrong_key()
+
+    def _refuse_wrong_key(self) -> None:
+        """Refuse where no code fits: a class is not accused because of a wrong key."""
+        if self._key is not None and not self._codes.fitting and self._codes.others:
+            codes = (self._maker.packet(student.id) for student in self._whole)
+            self._codes.refuse_wrong_key(self._key.path, codes)
 
     def _write_lists(self, fresh: Path, problems: list[Problem], notes: tuple[str, ...]) -> None:
         concerned = {problem.student for problem in problems}

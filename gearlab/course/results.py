@@ -14,6 +14,7 @@ import shutil
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from glob import escape
 from pathlib import Path
 
 from gearlab.course.files import one_line
@@ -24,6 +25,7 @@ DIGESTS = "digests.txt"  # what was written, with its digest; the last file of a
 EARLIER = "earlier"
 EDITED = "edited"  # where a file lies that a person edited after it was written
 CARRIED_LIMIT = 2000  # files of a person's own that go with the results
+_END = ("", "")  # of a record
 # What a system or a program that looks at a folder leaves in it.
 PASSING = re.compile(r"(^|/)(\.DS_Store|Thumbs\.db|desktop\.ini|~\$[^/]*|\.~lock\.[^/]*#)$")
 
@@ -100,7 +102,7 @@ class Results:
     def _repair(self) -> list[str]:
         """Finish or clear away what a killed program left; the lock is held."""
         told = []
-        for left in sorted(self.folder.parent.glob(f"{self._fresh_names}*")):
+        for left in sorted(self.folder.parent.glob(f"{escape(self._fresh_names)}*")):
             if left.is_file():
                 left.unlink()
             elif not self.folder.exists() and (left / DIGESTS).is_file():
@@ -152,24 +154,23 @@ class Results:
 
     def differing(self) -> Iterator[tuple[str, str]]:
         """Files that are not as they were written: path, and "edited", "foreign" or "gone"."""
-        record, known = self._record(), None
-        ended = object()
-        known = next(record, ended)
+        record = self._record()
+        known = next(record, _END)
         for path in _walk(self.folder):
             if path == DIGESTS:
                 continue
-            while known is not ended and known[0].split("/") < path.split("/"):  # type: ignore[index]
-                yield known[0], "gone"  # type: ignore[index]
-                known = next(record, ended)
-            if known is not ended and known[0] == path:  # type: ignore[index]
-                if _digest(self.folder / path) != known[1]:  # type: ignore[index]
+            while known[0] and known[0].split("/") < path.split("/"):
+                yield known[0], "gone"
+                known = next(record, _END)
+            if known[0] == path:
+                if _digest(self.folder / path) != known[1]:
                     yield path, "edited"
-                known = next(record, ended)
+                known = next(record, _END)
             elif not PASSING.search(path):
                 yield path, "foreign"
-        while known is not ended:
-            yield known[0], "gone"  # type: ignore[index]
-            known = next(record, ended)
+        while known[0]:
+            yield known[0], "gone"
+            known = next(record, _END)
 
     def made(self) -> datetime | None:
         """When the present results were written; None if there are none."""

@@ -13,6 +13,7 @@ from gearlab.course.files import one_line, text_of
 ID_LENGTH = 64
 NAME_LENGTH = 200
 SECTION = "section"
+MOST_SECTIONS = 200
 _SHORTENED = re.compile(r"\d([.,]\d+)?E\+\d+", re.IGNORECASE)  # a long number as spreadsheets write it
 
 
@@ -71,6 +72,11 @@ class Roster:
                 capitals[small] = student.id
             self._students[student.id] = student
         self.remarks = tuple(remarks)
+        if len(self.sections) > MOST_SECTIONS:
+            raise ValueError(
+                f"roster: {len(self.sections)} different sections for {len(self)} students, at most"
+                f" {MOST_SECTIONS} are allowed; is this the column of the sections?"
+            )
 
     def __iter__(self) -> Iterator[Student]:
         return iter(self._students.values())
