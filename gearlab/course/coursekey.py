@@ -143,7 +143,7 @@ class CodesMet:
             raise ValueError(
                 f"key {path}: no sheet code fits: wrong key? All {self.others} files that came carry codes of"
                 " another hand-out (another key, or another edition of the set), so nothing was marked. Give"
-                " the key of that hand-out with --key; if it is this one all the same, add --mark-anyway"
+                " the key of that hand-out with --key; if it is this one, add --mark-anyway"
             )
 
     def remark(self) -> str:

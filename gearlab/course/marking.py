@@ -59,7 +59,7 @@ def mark(
     key: CourseKey,
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
-    add: Callable[[Path], None] | None = None,
+    add: Callable[[Path, str], None] | None = None,
     section: str | None = None,
     anyway: bool = False,
 ) -> Marking:
@@ -76,7 +76,7 @@ def mark(
     each: told each student and their points (None: nothing to mark), in the order of the class list.
     section: mark this section of the class only.
     anyway: mark also where no sheet code fits the key.
-    add: writes what else belongs to the results into their fresh folder, before the switch.
+    add: writes what else belongs to the results; told their fresh folder and the title of the set.
     ValueError if the set was never handed out with this key, no sheet code fits, or a folder does not fit.
     """
     place, results = Path(place), Path(results)
@@ -96,7 +96,7 @@ def mark(
         class_ = _Class(maker, intake, roster, chosen, None if anyway else key)
         marking = class_.mark(renewal.fresh, results, notes, each)
         if add:
-            add(renewal.fresh)
+            add(renewal.fresh, maker.set.title)
     return replace(marking, notes=(*marking.notes, *renewal.told))
 
 

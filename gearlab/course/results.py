@@ -267,7 +267,7 @@ class Results:
             told += self._copied(path, target) or [
                 f"{one_line(path)} was edited or put there by hand; it is kept as"
                 f" {one_line(target.relative_to(fresh).as_posix())}. Points and remarks that are to stand"
-                " belong into the decisions."
+                " belong in the decisions."
             ]
         return told
 
