@@ -3,7 +3,7 @@
 import os
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -11,8 +11,10 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from gearlab.contents import content_folder, set_file
-from gearlab.course.coursekey import unfinished
+from gearlab.course.coursekey import read_key, unfinished
+from gearlab.course.edition import frozen_edition
 from gearlab.course.files import file_name, one_line
+from gearlab.course.handout import respelt_sheets
 from gearlab.course.intake import Intake
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
@@ -233,13 +235,15 @@ class SetState:
     """How one set of a course stands.
 
     without: students of the class list without a sheet.
+    respelt: students whose sheet has their id in another spelling, and that spelling.
     left: sheets of ids that are not in the class list.
     came: students from whom a hand-in came, and what the intake met.
-    newer: whether hand-ins or decisions are newer than the results.
+    newer: whether hand-ins, decisions or the class list are newer than the results.
     """
 
     name: str
     without: list[str] = field(default_factory=list)
+    respelt: list[tuple[str, str]] = field(default_factory=list)
     left: int = 0
     came: int | None = None
     trouble: str = ""
@@ -259,19 +263,23 @@ def state_of(course: Course, roster: Roster, name: str) -> SetState:
         for path in (course.hand_out_folder(name) / "notebooks").glob("*.ipynb")
     }
     ids = {file_name(student.id): student.id for student in roster}
+    state.respelt = respelt_sheets(course.hand_out_folder(name), name, roster)
     if sheets:  # handed out elsewhere, with --to, it is not known who has one
-        state.without = [identity for file, identity in ids.items() if file not in sheets]
-        state.left = len(sheets - ids.keys())
+        spelt = {new for new, _ in state.respelt}
+        state.without = [
+            identity for file, identity in ids.items() if file not in sheets and identity not in spelt
+        ]
+        state.left = len(sheets - ids.keys()) - len(spelt)
     newest = 0.0
     try:
         place = course.hand_ins(name)
-        intake = Intake(place, name, roster)
-        state.came = sum(bool(intake.items(student.id)) for student in roster)
+        intake = Intake(place, name, roster, _codes(course, name))
+        state.came = sum(bool(intake.items(student.id)) for student in intake.as_handed_out())
         newest = _newest(place)
     except ValueError as error:
         state.trouble = "" if "nothing is in" in str(error) else str(error)
     state.decisions = course.decisions(name).is_file()
-    newest = max(newest, _newest(course.decisions(name)))
+    newest = max(newest, _newest(course.decisions(name)), _newest(course.roster_path))
     results = Results(course.results(name))
     state.marked, state.earlier = results.made(), len(results.earlier_states())
     if state.marked is not None:
@@ -281,6 +289,13 @@ def state_of(course: Course, roster: Roster, name: str) -> SetState:
         section for section in roster.sections if Results(course.results(name, section)).made() is not None
     ]
     return state
+
+
+def _codes(course: Course, name: str) -> Callable[[str], str]:
+    """The sheet code of an id in a set that was handed out."""
+    key = read_key(course.key_path)
+    edition = frozen_edition(key, name)
+    return lambda identity: key.packet_code(name, edition.digest if edition else "", identity)
 
 
 def _newest(place: Path) -> float:
@@ -345,8 +360,11 @@ def _set_lines(state: SetState, students: int) -> Iterator[str]:
     yield f"  {state.name}: handed out" + (
         f"; {len(state.without)} without a sheet: {_some(state.without)}" if state.without else ""
     )
+    if state.respelt:
+        spelt = _some([f"{new} is {old} on the sheet" for new, old in state.respelt])
+        yield f"    ids spelt differently in the class list: {spelt}"
     if state.left:
-        yield f"    {state.left} sheets of ids not in the class list (they left, or are spelt differently)"
+        yield f"    sheets of ids that are not in the class list (they left): {state.left}"
     if state.trouble:
         yield f"    {state.trouble}"
     elif state.came is None:
@@ -354,7 +372,7 @@ def _set_lines(state: SetState, students: int) -> Iterator[str]:
     else:
         yield f"    came in: from {state.came} of {students} students"
     if state.marked is not None:
-        earlier = f"; {state.earlier} earlier results are kept" if state.earlier else ""
+        earlier = f"; earlier results kept: {state.earlier}" if state.earlier else ""
         yield f"    marked on {state.marked:%Y-%m-%d at %H:%M}{earlier}"
     if state.sections:
         yield f"    sections marked apart: {', '.join(map(one_line, state.sections))}"
@@ -369,6 +387,8 @@ def _some(names: list[str]) -> str:
 
 
 def _next(course: Course, state: SetState) -> Iterator[str]:
+    if state.respelt:
+        yield f"write the ids in {course.roster_path.name} as on the sheets (leading zeros, capitals)"
     if state.without:
         yield f"`gearlab hand-out {state.name} --again` for those without a sheet"
     if state.came is None and not state.trouble:
@@ -376,4 +396,4 @@ def _next(course: Course, state: SetState) -> Iterator[str]:
     elif state.marked is None and not state.sections:
         yield f"`gearlab mark {state.name}`"
     elif state.newer:
-        yield f"`gearlab mark {state.name}`: hand-ins or decisions are newer than the marks"
+        yield f"`gearlab mark {state.name}`: hand-ins, decisions or the class list are newer than the marks"

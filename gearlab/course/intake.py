@@ -95,6 +95,8 @@ class Intake:
         self._roster = roster
         self._code = code
         self._respelt: dict[str, str] = {}  # id in the roster to id as handed out
+        self._in_roster: dict[str, str] = {}  # and the other way
+        self._unnamed: list[tuple[Item, str]] = []  # what cannot be read, and who sent it
         self._uploaders = Uploaders(roster)
         # Ids that a file name holds in another spelling; all others are found in the roster itself.
         self._spelt = {
@@ -113,8 +115,10 @@ class Intake:
             self._sort(item)
         # Who sent a file is sure only when all are seen: then it is theirs, whatever its name says.
         for steps, named, sender in self._uploaders.settled():
-            self._put(Item(steps), sender or named)
+            self._put(Item(steps), self._respelt.get(sender or named, sender or named))
         self._drop_doubles()
+        for item, sender in self._unnamed:
+            self._put(item, self._respelt.get(sender, sender))
 
     def items(self, student: str) -> list[Item]:
         """The hand-in files of one student.
@@ -275,10 +279,14 @@ class Intake:
             student, problem = self._look_inside(item)
         outside = self._outside(item, found)
         if outside and student is None and problem is not None and problem.kind != "foreign":
-            student = self._uploaders.sender(outside)  # whoever sent what cannot be marked is told so
-            problem = None if student else problem
-        elif outside and student is not None and self._uploaders.note(item.steps, outside, student):
-            return  # sent by somebody else, as it seems: settled when all are seen
+            sender = self._uploaders.sender(outside)
+            if sender is not None:  # whoever sent what cannot be marked is told so
+                self._unnamed.append((item, sender))
+                return
+        elif outside and student is not None:
+            owner = self._in_roster.get(student, student)
+            if self._uploaders.note(item.steps, outside, owner):
+                return  # sent by somebody else, as it seems: settled when all are seen
         if student is not None:
             self._put(item, student)
         if problem is not None:
@@ -307,7 +315,9 @@ class Intake:
         if "hand-in" in name.casefold() or self._says_hand_in(item):
             self._sort_hand_in(item, NAME.search(f"{name}.json"))
         else:
-            self._problem("other file", item, "is no hand-in file; it was left alone")
+            sender = self._uploaders.sender(self._outside(item, None)) or ""
+            reason = "is no hand-in file; it was left alone"
+            self.problems.append(Problem("other file", sender, item.shown, reason))
 
     def _says_hand_in(self, item: Item) -> bool:
         """Whether a file of any name is the text that a workbook saves."""
@@ -340,7 +350,7 @@ class Intake:
         spelt = f"id {shown} in it, {one_line(like.id)} in the roster"
         if self._code is not None and hand_in.packet == self._code(inside):
             # the sheet was made for that spelling: no doubt whose it is, and its numbers hang on it
-            self._respelt[like.id] = inside
+            self._respelt[like.id], self._in_roster[inside] = inside, like.id
             reason = f"{spelt}: it was marked as handed out; write {shown} in the roster"
             return inside, Problem("other spelling", inside, item.shown, reason)
         if inside.casefold() == like.id.casefold():

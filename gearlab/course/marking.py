@@ -102,7 +102,7 @@ def mark(
 
 def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
-    if not Path(set_path).exists() and re.fullmatch(r"[a-z0-9-]{1,80}", str(set_path)):
+    if not Path(set_path).is_file() and re.fullmatch(r"[a-z0-9-]{1,80}", str(set_path)):
         edition = frozen_edition(key, str(set_path))  # by its name, whatever became of its file
         if edition is not None:
             return edition, ("The set's file is gone; everybody was marked with what was handed out.",)

@@ -43,6 +43,13 @@ def plain_id(identity: str) -> str:
     return plain.lstrip("0") or plain[-1:]
 
 
+def same_id(spelling: str, identity: str) -> bool:
+    """Whether a spelling is an id of the class list: capitals and parted accents make no difference."""
+    return spelling == identity or (
+        unicodedata.normalize("NFC", spelling).casefold() == unicodedata.normalize("NFC", identity).casefold()
+    )
+
+
 class Roster:
     """The students of a course, in the order of the class list.
 

@@ -1,12 +1,10 @@
 """Which of the files that came from a student is marked, and what there is to say about it."""
 
-import unicodedata
-
 from gearlab.course.files import one_line
 from gearlab.course.handin import HandIn, read_hand_in
 from gearlab.course.intake import Intake, Item, Problem
 from gearlab.course.marks import MarkedTask, Marker
-from gearlab.course.roster import Roster, Student
+from gearlab.course.roster import Roster, Student, same_id
 from gearlab.course.sheet import SheetMaker
 
 
@@ -44,9 +42,7 @@ class Taking:
                     item,
                     f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
                 )
-            elif (
-                hand_in.student != student.id and unicodedata.normalize("NFC", hand_in.student) != student.id
-            ):
+            elif not same_id(hand_in.student, student.id):
                 self._problem(
                     "foreign",
                     student,
