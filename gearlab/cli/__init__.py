@@ -1,4 +1,4 @@
-"""The command line: `gearlab open`, `hand-out`, `mark`, `try`, `bench` and `check`."""
+"""The command line: `gearlab open`, `course`, `hand-out`, `mark`, `try`, `bench` and `check`."""
 
 from gearlab.cli import benches, classes, lessons, questions
 from gearlab.cli.root import app
