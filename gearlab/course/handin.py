@@ -72,7 +72,42 @@ def read_hand_in(content: bytes) -> HandIn:
     ValueError if it is none; the message says why, in words for the instructor.
     """
     if len(content) > FILE_LIMIT:
-        raise ValueError(f"the file is larger than {FILE_LIMIT // 1000} kB; a hand-in is much smaller")
+        raise ValueError(
+            f"the file is larger than {FILE_LIMIT // 1000} kB; a hand-in is much smaller: {_ASK}"
+        )
+    plain, met = content.removeprefix(b"\xef\xbb\xbf"), ""
+    hand_in, fault = _validated(plain)
+    if fault.get("type") == "json_invalid":
+        _refuse_others(content)
+        plain, met = _as_utf8(content)
+        hand_in, fault = _validated(plain)
+    if hand_in is not None:
+        hand_in._met = met
+        return hand_in
+    if fault["type"] == "json_invalid":
+        raise ValueError(f"{_no_json(plain, fault['msg'])}; {_ASK}")
+    if fault["loc"] and fault["loc"][0] in ("gearlab", "edition"):
+        notebook = b'"nbformat"' in plain
+        raise ValueError(
+            f"the file is not a hand-in of this workbook{', it is the notebook itself' if notebook else ''};"
+            f" {_ASK}"
+        )
+    raise ValueError(
+        f"the field {spot(fault['loc'], ' > ')[:120] or '(whole file)'} is not as the workbook saves it"
+        f" ({told(fault, HandIn)}); {_ASK}"
+    )
+
+
+def _validated(content: bytes) -> tuple[HandIn | None, Any]:
+    """The hand-in, or the first thing that is wrong with it."""
+    try:
+        return HandIn.model_validate_json(content), {}
+    except ValidationError as error:
+        return None, error.errors(include_url=False, include_input=False, include_context=False)[0]
+
+
+def _refuse_others(content: bytes) -> None:
+    """Refuse an empty file, and one whose beginning says that it is something else."""
     if not content.strip(b" \t\r\n\0"):
         was = f" ({len(content)} zero bytes)" if b"\0" in content else ""
         raise ValueError(f"the file is empty{was}; {_ASK}")
@@ -80,25 +115,6 @@ def read_hand_in(content: bytes) -> HandIn:
     for start, what in _OTHERS:
         if begins.startswith(start):
             raise ValueError(f"the file is {what}, whatever its name says; {_ASK}")
-    plain, met = _as_utf8(content)
-    try:
-        hand_in = HandIn.model_validate_json(plain)
-        hand_in._met = met
-        return hand_in
-    except ValidationError as error:
-        first = error.errors(include_url=False, include_input=False, include_context=False)[0]
-    if first["type"] == "json_invalid":
-        raise ValueError(f"{_no_json(plain, first['msg'])}; {_ASK}")
-    if first["loc"] and first["loc"][0] in ("gearlab", "edition"):
-        notebook = b'"nbformat"' in plain
-        raise ValueError(
-            f"the file is not a hand-in of this workbook{', it is the notebook itself' if notebook else ''};"
-            f" {_ASK}"
-        )
-    raise ValueError(
-        f"the field {spot(first['loc'], ' > ')[:120] or '(whole file)'} is not as the workbook saves it"
-        f" ({told(first, HandIn)}); {_ASK}"
-    )
 
 
 def _as_utf8(content: bytes) -> tuple[bytes, str]:

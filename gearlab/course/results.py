@@ -11,6 +11,7 @@ import os
 import re
 import secrets
 import shutil
+import stat
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -25,6 +26,7 @@ DIGESTS = "digests.txt"  # what was written, with its digest; the last file of a
 EARLIER = "earlier"
 EDITED = "edited"  # where a file lies that a person edited after it was written
 CARRIED_LIMIT = 2000  # files of a person's own that go with the results
+SMALL = 1_000_000  # bytes of a file that is read at once
 _END = ("", "")  # of a record
 # What a system or a program that looks at a folder leaves in it.
 PASSING = re.compile(r"(^|/)(\.DS_Store|Thumbs\.db|desktop\.ini|~\$[^/]*|\.~lock\.[^/]*#)$")
@@ -163,7 +165,7 @@ class Results:
                 yield known[0], "gone"
                 known = next(record, _END)
             if known[0] == path:
-                if _digest(self.folder / path) != known[1]:
+                if _digest(f"{self.folder}/{path}") != known[1]:
                     yield path, "edited"
                 known = next(record, _END)
             elif not PASSING.search(path):
@@ -190,7 +192,7 @@ class Results:
         record = fresh.with_name(f"{fresh.name}.txt")
         try:
             with open(record, "w", encoding="utf-8", newline="\n") as file:
-                file.writelines(f"{_digest(fresh / path)}  {path}\n" for path in _walk(fresh))
+                file.writelines(f"{_digest(f'{fresh}/{path}')}  {path}\n" for path in _walk(fresh))
             there = self.folder.is_dir() and any(self.folder.iterdir())
             if there:
                 differing, tops = list(self.differing()), self._tops()
@@ -259,7 +261,7 @@ class Results:
         for path in aside:
             target = place / path
             count = 1
-            while target.exists() and _digest(target) != _digest(self.folder / path):
+            while target.exists() and _digest(str(target)) != _digest(f"{self.folder}/{path}"):
                 count += 1
                 target = (place / path).with_stem(f"{Path(path).stem} ({count})")
             if target.exists():
@@ -287,12 +289,15 @@ def _top(path: str) -> str:
     return path.split("/", 1)[0]
 
 
-def _digest(path: Path) -> str:
+def _digest(path: str) -> str:
     """A digest of a file; of a link, of where it points; "" of what cannot be read."""
     try:
-        if path.is_symlink():
+        status = os.lstat(path)
+        if stat.S_ISLNK(status.st_mode):
             return hashlib.sha256(os.fsencode(os.readlink(path))).hexdigest()
-        with open(path, "rb") as file:
+        with open(path, "rb", buffering=0) as file:
+            if status.st_size < SMALL:  # the short way, for thousands of pages
+                return hashlib.sha256(file.read()).hexdigest()
             return hashlib.file_digest(file, "sha256").hexdigest()
     except OSError:
         return ""
