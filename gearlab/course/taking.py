@@ -47,7 +47,8 @@ class Taking:
                     "foreign",
                     student,
                     item,
-                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody",
+                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody. Ask both, then"
+                    " give the file or its folder the name of whose it is",
                 )
             else:
                 # Of several the one with the student's own sheet code counts, which nobody else knows, and of
