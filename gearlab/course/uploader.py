@@ -11,6 +11,7 @@ from gearlab.course.roster import Roster
 
 _WORD = re.compile(r"[^\W_]+")
 LONGEST_NAME = 5  # words of a name that are tried together
+LONGEST_TEXT = 300  # characters of a folder's or a file's name that are looked at
 MOST_SENT = 3  # files of other students that one may have sent
 
 
@@ -78,7 +79,7 @@ class Uploaders:
             yield steps, owner, sender if sure and claims[sender] <= MOST_SENT else None
 
     def _all(self, texts: list[str]) -> _Named:
-        read = [self._texts(text) for text in texts]
+        read = [self._texts(text[:LONGEST_TEXT]) for text in texts]
         return _Named(
             frozenset().union(*(named.names for named in read)),
             frozenset().union(*(named.words for named in read)),
@@ -90,18 +91,24 @@ class Uploaders:
         if self._names is None:
             self._names = self._index()
         pieces = _WORD.findall(_plain(text))
-        names, words = set(), set()
-        for first in range(len(pieces)):
-            for last in range(first + 1, min(first + LONGEST_NAME, len(pieces)) + 1):
-                student = self._names.get("".join(pieces[first:last]))
-                if student is not None:
-                    names.add(student)
-            student = self._names.get(f" {pieces[first]}")
-            if student is not None:
-                words.add(student)
+        spans = [
+            (first, last, student)
+            for first in range(len(pieces))
+            for last in range(first + 1, min(first + LONGEST_NAME, len(pieces)) + 1)
+            if (student := self._names.get("".join(pieces[first:last]))) is not None
+        ]
+        # a name that is part of a longer one there is not meant
+        names = {
+            student
+            for first, last, student in spans
+            if not any(
+                begin <= first and last <= end and (begin, end) != (first, last) for begin, end, _ in spans
+            )
+        }
         names |= {
             student for word in _plain(text).split() if (student := self._names.get(f"@{word}")) is not None
         }
+        words = {student for piece in pieces if (student := self._names.get(f" {piece}")) is not None}
         whole = text.strip()
         ids = {whole, *re.split(r"[\s_,;()\[\]+]+", text), *_WORD.findall(text)} & self._ids
         return _Named(frozenset(names), frozenset(words), frozenset(ids), frozenset({whole} & ids))

@@ -166,6 +166,35 @@ def test_numbers_and_names_that_are_no_senders_change_nothing(tmp_path, name):
     assert found.keys() == set(ids) and not intake.problems
 
 
+def test_a_name_that_is_part_of_a_longer_one(tmp_path):
+    roster = Roster([Student("1", "Ana Silva"), Student("2", "Silva Costa, Ana"), Student("3", "Ana Silva")])
+    sent = {"Ana Silva Costa_7/HAND-IN_homework-1_2.json": content("2")}
+    assert came(tmp_path / "own", sent, roster)[0].keys() == {"2"}
+    sent = {"Ana Silva Costa_7/HAND-IN_homework-1_1.json": content("1")}
+    assert came(tmp_path / "other", sent, roster)[0].keys() == {"2"}
+    # two of one name: nobody can tell which of them sent it, and each file counts
+    sent = {f"Ana Silva_{i}0/HAND-IN_homework-1_{i}.json": content(i) for i in "13"}
+    assert came(tmp_path / "both", sent, roster)[0].keys() == {"1", "3"}
+
+
+def test_nobody_of_a_large_class_is_taken_for_another(tmp_path):
+    """Every two share first or last name with many, ids look like the system's own numbers."""
+    first, last = (
+        ["Ana", "Bo", "Cy Lee", "Di", "Eva-May", "Fay"],
+        ["Li", "Green", "de Vries", "O'Neil", "Lee"],
+    )
+    roster = Roster(
+        Student(str(40000 + 7 * i), f"{a} {b}")
+        for i, (a, b) in enumerate((a, b) for a in first for b in last)
+    )
+    files = {}
+    for i, student in enumerate(roster):
+        folder = f"{student.name}_{40000 + 7 * ((11 * i + 3) % 30)}_sent"
+        files[f"{folder}/HAND-IN_homework-1_{student.id}.json"] = content(student.id)
+    found, intake = came(tmp_path, files, roster)
+    assert found == {s.id: [f] for s, f in zip(roster, files)} and not intake.problems
+
+
 def test_an_id_alone_counts_where_it_agrees_for_others(tmp_path):
     files = {f"{i}_x/HAND-IN_homework-1_{i}.json": content(i) for i in ("s017", "s018", "2026")}
     found, _ = came(tmp_path, files | {"101_x/HAND-IN_homework-1_0042.json": content("0042")})
