@@ -1,4 +1,4 @@
-"""The command line: `gearlab open`, `hand-out`, `mark`, `decide`, `student`, `try`, `bench` and `check`."""
+"""The command line: `gearlab` with its commands, one file for what is asked of it."""
 
 from gearlab.cli import benches, classes, decisions, lessons, questions
 from gearlab.cli.root import app

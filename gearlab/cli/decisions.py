@@ -6,17 +6,19 @@ from typing import Annotated
 import typer
 from rich.markup import escape
 
-from gearlab.cli.root import app, plain_errors, screen, set_of
+from gearlab.cli.places import CourseFolder, KeyFile, SetFile, class_list, course_of, key_file, set_in
+from gearlab.cli.root import app, plain_errors, screen
 
 
 @app.command("decide")
 @plain_errors
 def decide(
-    set_file: Annotated[
-        Path, typer.Argument(metavar="SET.toml", help="The set, as for `gearlab mark`: its file or its name.")
-    ],
-    key: Annotated[Path, typer.Option(help="Key that the set was handed out with.")],
-    roster: Annotated[Path | None, typer.Option(help="Class list; with it the ids are checked too.")] = None,
+    set_name: SetFile,
+    key: KeyFile = None,
+    roster: Annotated[
+        Path | None, typer.Option(help="Class list; with it the ids are checked too; default: the course's.")
+    ] = None,
+    course: CourseFolder = None,
     to: Annotated[Path | None, typer.Option(help="File of decisions; default: beside the key.")] = None,
 ) -> None:
     """Begin the file of decisions about a set, or check and list what stands in it."""
@@ -25,10 +27,10 @@ def decide(
     from gearlab.course.decidedchecks import decisions_of, decisions_place
     from gearlab.course.decidedstarter import begin
     from gearlab.course.marking import handed_out
-    from gearlab.course.roster import read_roster
 
-    course_key = read_key(key)
-    edition, _ = handed_out(set_of(set_file), course_key)
+    place = course_of(course, key=key)
+    course_key = read_key(key_file(place, key))
+    edition, _ = handed_out(set_in(place, set_name), course_key)
     homework = edition.load()
     file = to or decisions_place(course_key, homework.name)
     if not file.exists():
@@ -39,7 +41,8 @@ def decide(
             soft_wrap=True,
         )
         return
-    decisions = decisions_of(course_key, homework, read_roster(roster) if roster else None, file)
+    students = class_list(place, roster) if roster or place else None
+    decisions = decisions_of(course_key, homework, students, file)
     screen.print(f"{escape(str(file))}: {len(decisions)} decisions", soft_wrap=True)
     for decision in decisions.all:
         screen.print(escape(f"  line {decision.line}: {decision.words}"), soft_wrap=True)
@@ -48,7 +51,7 @@ def decide(
         screen.print(f"{len(still)} to be looked at again:")
     for row in still:
         screen.print(escape(f"  {row.student + ': ' if row.student else ''}{row.reason}"), soft_wrap=True)
-    if not roster:
+    if students is None:
         screen.print("Ids were not checked: give the class list with --roster.")
 
 

@@ -19,6 +19,7 @@ from gearlab.course.decisions import Decisions, SetPoints
 from gearlab.course.files import one_line
 from gearlab.course.gradebook import COLUMNS, harmless, points_text
 from gearlab.course.intake import Problem
+from gearlab.course.results import CHANGES
 from gearlab.course.roster import Roster
 from gearlab.writing import write_whole
 
@@ -34,7 +35,6 @@ __all__ = [
     "toml_text",
 ]
 
-CHANGES = "changes.csv"
 EDITED = "edited_by_hand.toml"
 BOOK, EVIDENCE = "gradebook.csv", "evidence.json"
 IN_ALL = "in all"

@@ -11,21 +11,14 @@ from gearlab.course.sheet import shown_givens
 from gearlab.practice import Draw, Question
 
 
-class Evidence:
-    """Writes the records of a marking into one JSON file.
+class Records:
+    """Makes the records of students, each as it stands in the file."""
 
-    file: opened for writing.
-    head: what holds for all records: the set, its edition, the version of gearlab.
-    """
-
-    def __init__(self, file: BinaryIO, head: dict):
-        self._file = file
-        self._between = b"\n"
+    def __init__(self) -> None:
         self._heads: dict[tuple[str, str], bytes] = {}
-        file.write(to_json(head)[:-1] + b',"records":[')
 
-    def add(self, student: str, marked: list[MarkedTask]) -> None:
-        """Write the records of one student."""
+    def of(self, student: str, marked: list[MarkedTask]) -> list[bytes]:
+        """The records of one student's answers, and of what was decided about them."""
         who = to_json(student)
         lines = []
         for task in marked:
@@ -52,16 +45,16 @@ class Evidence:
                     record["reason"] = task.texts["reason"]
                 lines.append(b'{"student":' + who + self._head(question, answer) + to_json(record)[1:])
             lines += [self._decided(who, told) for told in task.told_of()]
-        self._put(lines)
+        return lines
 
-    def settled(self, student: str, settled: Settled, marked: bool) -> None:
-        """Write what was decided about a student's mark in all.
+    def settled(self, student: str, settled: Settled, marked: bool) -> list[bytes]:
+        """The records of what was decided about a student's mark in all.
 
         marked: whether there are records of answers, which tell what could be reached.
         """
         most = None if marked or settled.points is None else settled.out_of
         who = to_json(student)
-        self._put([self._decided(who, told, most if not n else None) for n, told in enumerate(settled.told)])
+        return [self._decided(who, told, most if not n else None) for n, told in enumerate(settled.told)]
 
     @staticmethod
     def _decided(who: bytes, told: Told, out_of: float | None = None) -> bytes:
@@ -70,11 +63,6 @@ class Evidence:
         if out_of is not None:
             record["out_of"] = out_of
         return b'{"student":' + who + b"," + to_json(record)[1:]
-
-    def _put(self, lines: list[bytes]) -> None:
-        if lines:
-            self._file.write(self._between + b",\n".join(lines))
-            self._between = b",\n"
 
     def _head(self, question, answer) -> bytes:
         """What is the same in everybody's record of an answer."""
@@ -100,6 +88,25 @@ class Evidence:
             (key.text, None) if key.value is None else (round(key.value, 8), key.tolerance)
             for key in question.keys(draw).values()
         ]
+
+
+class Evidence:
+    """Writes records into one JSON file, in the order in which they come.
+
+    file: opened for writing.
+    head: what holds for all records: the set, its edition, the version of gearlab.
+    """
+
+    def __init__(self, file: BinaryIO, head: dict):
+        self._file = file
+        self._between = b"\n"
+        file.write(to_json(head)[:-1] + b',"records":[')
+
+    def add(self, records: bytes) -> None:
+        """Write records, with commas between them; none is nothing."""
+        if records:
+            self._file.write(self._between + records)
+            self._between = b",\n"
 
     def close(self, students: int, points: float) -> None:
         """Write the totals, which the records add up to.

@@ -1,44 +1,41 @@
-"""Marking a class: what came in, held against what was handed out, one student after the other."""
+"""Marking a class: what came in, held against what was handed out, one block of students after the other."""
 
 import csv
 import os
 import re
-import shutil
 import tempfile
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
+from functools import partial
 from importlib.metadata import version
 from pathlib import Path
 
-from gearlab.course.changes import CHANGES, EDITED, Before, Change, Edited, to_look_at
-from gearlab.course.coursekey import CourseKey
+from gearlab.course.begun import PAGES, Begun
+from gearlab.course.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, workshop
+from gearlab.course.changes import Before, Change, Edited, to_look_at
+from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.decidedchecks import decisions_of
-from gearlab.course.decidedmarks import out_of, shares
-from gearlab.course.decidedtotals import Settled
-from gearlab.course.decisions import Decisions
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.evidence import Evidence
-from gearlab.course.feedback import FeedbackPages
 from gearlab.course.files import file_name, one_line, write_new
-from gearlab.course.gradebook import Gradebook, harmless, points_text
-from gearlab.course.handin import HandIn
+from gearlab.course.gradebook import Gradebooks, harmless
 from gearlab.course.intake import KINDS, Intake, Problem
-from gearlab.course.marks import MarkedTask, Marker, cause_words, state
 from gearlab.course.pairs import Traces, pairs_page
 from gearlab.course.practised import PracticeTable
 from gearlab.course.reasons import ReasonList, for_people, reasons_path
-from gearlab.course.report import SECTIONS, Occasion, write_reports
+from gearlab.course.report import Occasion, write_reports
+from gearlab.course.results import Results
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
+from gearlab.course.spread import in_order, workers
 from gearlab.course.taking import Taking
-from gearlab.course.tally import SectionTallies, sections_of
-from gearlab.practice.verdict import NAMES, STATES
-from gearlab.writing import put_in_place
+from gearlab.course.tally import sections_of
 
-WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "pairs.html", "feedback")
+ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
-SOMETIMES = (PRACTICE, SECTIONS, CHANGES, EDITED)  # written where there is something to write
+LARGE = 400  # students from which on blocks are kept for the case of a kill, and all cores are worth it
 
 
 @dataclass(frozen=True)
@@ -78,57 +75,95 @@ def mark(
     key: CourseKey,
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
+    add: Callable[[Path, str], None] | None = None,
+    section: str | None = None,
+    anyway: bool = False,
+    *,
     decisions: Path | None = None,
     reasons: Path | None = None,
     only_show: bool = False,
+    cores: int = 1,
+    cluster: str | None = None,
 ) -> Marking:
     """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
 
     The set is marked as it was handed out, from the frozen copy beside the key. The same hand-ins give
-    the same files, byte for byte. Results of an earlier marking in the same folder are replaced when the
-    new ones are complete.
+    the same files, byte for byte, however many processes mark them. The new results are switched with those
+    of before as one, when they are complete; those of before are kept (`Results`). A large class whose
+    marking was killed is marked on from there.
 
     place: folder or zip of what was handed in.
     set_path: the set's file; only its name counts.
     key: the key it was handed out with.
     results: folder for the results, made if missing.
     each: told each student and their points (None: nothing to mark), in the order of the class list.
+    add: writes what else belongs to the results; told their fresh folder and the title of the set.
+    section: mark this section of the class only.
+    anyway: mark also where no sheet code fits the key.
     decisions: file of decisions about the set; by default the one beside the key, if there is one.
     reasons: list of the texts that people mark, read and brought up to date for a set that asks for some; by
         default as `reasons_path` says.
     only_show: whether nothing is to be written: the changes are told and the results stay as they are.
-    ValueError if the set was never handed out with this key, a folder does not fit, or a cell of that list.
+    cores: processes of this machine; 0 for one a core, where the class is large [-].
+    cluster: address of a dask scheduler whose workers mark instead.
+    ValueError if the set was never handed out with this key, no sheet code fits, a folder does not fit, a
+        cell of that list, or a cluster that does not answer.
     """
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
         raise ValueError(
             f"results folder {results}: lies in the folder of the hand-ins; choose another with --to"
         )
+    Results(results).refuse_around([place, key.path])
     edition, notes = handed_out(set_path, key)
     maker = SheetMaker(edition, key)
     texts = None
     if for_people(maker.set):
         texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
-    intake = Intake(place, maker.set.name, roster)
+    intake = Intake(place, maker.set.name, roster, maker.packet)
+    roster = intake.as_handed_out()
+    chosen = roster.section(section) if section else roster
+    if section:
+        notes += (f"Section {one_line(section)} only: {len(chosen)} of {len(roster)} students.",)
     decided = decisions_of(key, maker.set, roster, decisions)
+    recipe = Recipe(
+        edition, key, decided, texts.marks if texts is not None else None, tuple(sections_of(chosen))
+    )
+    class_ = _Class(recipe, intake, roster, chosen, texts, not anyway)
+    class_.before = Before(results, maker.set.name, roster, decided)
+    if len(chosen) < LARGE and not cluster:
+        cores = 1
+    with ExitStack() as stack:
+        fresh, told = stack.enter_context(_fresh(results, only_show))
+        begun = None
+        if len(chosen) >= LARGE and not only_show:
+            begun = Begun(results.resolve().parent / f".{results.name}.begun", recipe.digest, key.secret)
+        executor, count = stack.enter_context(workers(cores, cluster))
+        marking = class_.mark(fresh, results, notes, each, begun, (executor, count, cluster is None))
+        if add and not only_show:
+            add(fresh, maker.set.title)
+        if texts is not None and not only_show:
+            marking = replace(marking, notes=(*marking.notes, *texts.write()), texts=texts.path)
+    return replace(marking, notes=(*marking.notes, *told))
+
+
+@contextmanager
+def _fresh(results: Path, only_show: bool) -> Iterator[tuple[Path, list[str]]]:
+    """A fresh folder for the results, and what is told when they are in place."""
     if only_show:
-        fresh = Path(tempfile.mkdtemp(prefix="gearlab-marking-"))
+        with tempfile.TemporaryDirectory(prefix="gearlab-marking-") as folder:
+            yield Path(folder), []
     else:
-        results.parent.mkdir(parents=True, exist_ok=True)
-        fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
-    try:
-        marking = _Class(maker, intake, roster, decided, texts, results).mark(fresh, results, notes, each)
-        if not only_show:
-            _put_in_place(fresh, results)
-            if texts is not None:
-                marking = replace(marking, notes=(*marking.notes, *texts.write()), texts=texts.path)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
-    return marking
+        with Results(results).renewed() as renewal:
+            yield renewal.fresh, renewal.told
 
 
 def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
+    if not Path(set_path).is_file() and re.fullmatch(r"[a-z0-9-]{1,80}", str(set_path)):
+        edition = frozen_edition(key, str(set_path))  # by its name, whatever became of its file
+        if edition is not None:
+            return edition, ("The set's file is gone; everybody was marked with what was handed out.",)
     try:
         name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
     except OSError as error:
@@ -168,30 +203,29 @@ def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]
 class _Class:
     """One marking: everything that is shared between the students."""
 
+    before: Before
+
     def __init__(
         self,
-        maker: SheetMaker,
+        recipe: Recipe,
         intake: Intake,
         roster: Roster,
-        decisions: Decisions,
+        chosen: Roster,
         texts: ReasonList | None,
-        results: Path,
+        must_fit: bool,
     ):
-        self._maker = maker
-        self._decisions = decisions
-        self._marker = Marker(maker, decisions, texts.marks if texts is not None else None)
-        self._taking = Taking(maker, intake, roster, decisions, self._worth)
-        self._roster = roster
+        self._recipe = recipe
+        self._workshop: Workshop = workshop(recipe)
+        self._maker = self._workshop.maker
+        self._taking = Taking(self._maker, intake, roster, recipe.decisions, self._workshop.worth)
+        self._whole, self._roster = roster, chosen
         self._texts = texts
-        self._before = Before(results, maker.set.name, roster, decisions)
-        self._pages = FeedbackPages(maker.set)
-        self._out_of = out_of(maker.set, shares(maker.set, decisions, ""))
-        self._tally = SectionTallies(maker.set, sections_of(roster), self._out_of)
-        self._met = intake.problems
-
-    def _worth(self, student: str, hand_in: HandIn) -> float:
-        """Points that a hand-in would get."""
-        return sum(task.points for task in self._marker.mark(student, hand_in))
+        self._must_fit = must_fit
+        self._codes = CodesMet()
+        self._intake = intake
+        self._met = list(intake.problems)
+        self._tallies = self._workshop.counts()
+        self._pages: set[str] = set()
 
     def mark(
         self,
@@ -199,91 +233,113 @@ class _Class:
         results: Path,
         notes: tuple[str, ...],
         each: Callable[[Student, float | None], None] | None,
+        begun: Begun | None,
+        spread: tuple,
     ) -> Marking:
-        """Write everything into a fresh folder."""
-        (fresh / "feedback").mkdir()
-        head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}
-        total, reached, traces = 0.0, 0.0, Traces(self._maker.set, fresh / ".typed")
-        kept = self._maker.set.attempts
-        practice = fresh / PRACTICE if kept else Path(os.devnull)
-        with (
-            open(practice, "w", encoding="utf-8", newline="") as told,
-            open(fresh / "gradebook.csv", "w", encoding="utf-8", newline="") as book,
-            open(fresh / "evidence.json", "wb") as records,
-        ):
-            gradebook, evidence = Gradebook(book), Evidence(records, head)
-            practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
-            for number, student in enumerate(self._roster):
-                count = self._tally.marked
-                settled = self._one(
-                    number, student, fresh, gradebook, evidence, traces, practised if kept else None
-                )
-                total += settled.points or 0.0
-                reached += (settled.points or 0.0) if self._tally.marked > count else 0.0
+        """Write everything into a fresh folder.
+
+        spread: the executor, how many workers it has, and whether they write on this machine's disk.
+        """
+        pages = begun.pages if begun else fresh / PAGES
+        pages.mkdir(exist_ok=True)
+        traces = Traces(self._maker.set, fresh / ".typed")
+        total = reached = 0.0
+        with _Books(
+            fresh, self._workshop, () if self._roster is not self._whole else self._whole.sections
+        ) as books:
+            for came, row in self._rows(pages, traces, begun, spread):
+                student = came.student
+                self._look_at(came, row)
+                total += row.points or 0.0
+                reached += (row.points or 0.0) if row.marked else 0.0
+                if row.page is not None:
+                    write_new(f"{pages}/{file_name(student.id)}.html", row.page)
+                if self._texts is not None:
+                    self._texts.take(row.texts)
+                books.add(student, row)
                 if each:
-                    each(student, settled.points)
-            evidence.close(self._tally.marked, total)
+                    each(student, row.points)
+            self._refuse_wrong_key()
+            books.close(self._tallies.marked, total)
+        if begun:
+            begun.hand_over(fresh / PAGES, self._pages)
         if self._texts is not None:
             notes = (*notes, *self._texts.notes())
+        notes += tuple(filter(None, (self._codes.remark(),)))
         order = list(KINDS)
         problems = sorted(
-            [*self._met, *self._taking.problems, *self._before.problems, *to_look_at(self._decisions)],
+            [*self._met, *self._taking.problems, *self.before.problems, *to_look_at(self._recipe.decisions)],
             key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
         )
         self._write_lists(fresh, problems, notes, traces)
-        changed = self._before.write(fresh)
+        changed = self.before.write(fresh)
         return Marking(
             results,
             self._maker.set.title,
             len(self._roster),
-            self._tally.marked,
+            self._tallies.marked,
             reached,
-            self._out_of,
+            self._workshop.out_of,
             tuple(problems),
             notes,
             changed,
-            self._before.edited,
-            len(self._decisions),
+            self.before.edited,
+            len(self._recipe.decisions),
         )
 
-    def _one(
-        self,
-        number: int,
-        student: Student,
-        fresh: Path,
-        gradebook: Gradebook,
-        evidence: Evidence,
-        traces: Traces,
-        practised: PracticeTable | None,
-    ) -> Settled:
-        """Mark one student and write what there is to write about them."""
-        packet = self._maker.packet(student.id)
-        taken, remarks = self._taking.take(student, packet)
-        marked = None
-        if taken is not None:
-            marked = self._marker.mark(student.id, taken)
-            remarks += self._taking.compare(student, packet, taken, marked)
-        settled = self._marker.settle(student.id, marked)
-        if marked is None or taken is None:
-            comment = remarks[0] if remarks else "nothing handed in"
-            if settled.points is not None or not settled.told:
-                remarks = remarks or ["Nothing was handed in."]
-        else:
-            comment = _comment(marked)
-            self._tally.add(student, marked, settled.points or 0.0, taken.practice if practised else None)
-            traces.add(number, marked)
-            evidence.add(student.id, marked)
-            if self._texts is not None:
-                self._texts.add(student.id, marked)
-        if practised is not None and taken is not None:
-            practised.add(student.id, taken)
-        evidence.settled(student.id, settled, marked is not None)
-        if marked is not None or settled.told:
-            content = self._pages.page(student, packet, marked or [], remarks, settled)
-            write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
-        comment = "; ".join(filter(None, (settled.comment, comment)))
-        gradebook.add(student.id, student.name, settled.points, settled.out_of, comment)
-        return settled
+    def _rows(
+        self, pages: Path, traces: Traces, begun: Begun | None, spread: tuple
+    ) -> Iterator[tuple[Came, Row]]:
+        """Each student with what came of them, in the order of the class list."""
+        executor, count, here = spread
+        recipe = replace(self._recipe, pages=str(pages.resolve())) if here and executor else self._recipe
+        work = partial(mark_block, recipe)
+        for block, done in in_order(
+            work,
+            self._blocks(),
+            executor,
+            count,
+            begun.get if begun else None,
+            begun.put if begun else None,
+        ):
+            self._tallies.merge(done.tallies)
+            traces.merge(done.traces)
+            yield from zip(block, done.rows, strict=True)
+
+    def _blocks(self) -> Iterator[list[Came]]:
+        block = []
+        for number, student in enumerate(self._roster):
+            packet = self._maker.packet(student.id)
+            hand_in, remarks = self._taking.take(student, packet)
+            block.append(Came(number, student, packet, hand_in, tuple(remarks)))
+            if len(block) == BLOCK:
+                yield block
+                block = []
+        if block:
+            yield block
+
+    def _look_at(self, came: Came, row: Row) -> None:
+        """Note how a file was saved, and whether it is of this hand-out: by its code or by its numbers."""
+        student, hand_in = came.student, came.hand_in
+        if hand_in is None:
+            return
+        self._taking.compare(student, came.packet, hand_in, row.changed)
+        if hand_in.met:
+            items = self._intake.items(student.id)
+            file = items[0].shown if len(items) == 1 else ""
+            reason = f"{hand_in.met}; it was read and marked"
+            self._met.append(Problem("saved anew", student.id, file, reason))
+        self._codes.add(
+            hand_in.packet, hand_in.packet == came.packet or (bool(hand_in.givens) and not row.changed)
+        )
+        if self._codes.others == ENOUGH:
+            self._refuse_wrong_key()
+
+    def _refuse_wrong_key(self) -> None:
+        """Refuse where no code fits: a class is not accused because of a wrong key."""
+        if self._must_fit and not self._codes.fitting and self._codes.others:
+            codes = (self._maker.packet(student.id) for student in self._whole)
+            self._codes.refuse_wrong_key(self._recipe.key.path, codes)
 
     def _write_lists(
         self, fresh: Path, problems: list[Problem], notes: tuple[str, ...], traces: Traces
@@ -310,41 +366,36 @@ class _Class:
         told = pairs_page(self._maker.set, self._roster, pairs, count)
         (fresh / "pairs.html").write_text(told, encoding="utf-8", newline="\n")
         occasion = Occasion(self._maker.set, self._maker.digest, problems, names, list(notes), count)
-        write_reports(fresh, self._tally, self._roster, occasion)
+        write_reports(fresh, self._tallies, self._roster, occasion)
 
 
-def _comment(marked: list[MarkedTask]) -> str:
-    """A mark in one line for the gradebook."""
-    counts, open_ = dict.fromkeys(STATES, 0), sum(task.open for task in marked)
-    lost = []
-    for number, task in enumerate(marked, start=1):
-        decided = dict.fromkeys(told.title.lower() for told in task.told)
-        for identity, verdict in task.verdicts.items():
-            if identity not in task.left_out:
-                counts[state(verdict)] += 1
-        missing = task.out_of - task.points - task.open
-        if missing > 0.005:
-            causes = [
-                cause_words(task, identity) or NAMES[verdict.kind]
-                for identity, verdict in task.verdicts.items()
-                if not (verdict.right or verdict.open) and identity not in task.left_out
-            ]
-            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys([*decided, *causes]))}")
-        elif decided:
-            lost.append(f"{number}: {', '.join(decided)}")
-    summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
-    summary += f" ({points_text(open_)} point{'' if open_ == 1 else 's'} open)" if open_ else ""
-    return summary + ("; " + "; ".join(lost) if lost else "")
+class _Books:
+    """The files that are written row by row: gradebooks, evidence, the table of practice."""
 
+    def __init__(self, fresh: Path, tools: Workshop, sections: tuple[str, ...]):
+        self._open = ExitStack()
+        kept = tools.set.attempts
+        head = {"set": tools.set.name, "edition": tools.maker.digest, "library": version("gearlab")}
+        with ExitStack() as opened:
+            place = fresh / PRACTICE if kept else os.devnull
+            practice = opened.enter_context(open(place, "w", encoding="utf-8", newline=""))
+            self._practised = PracticeTable(practice)
+            self._gradebooks = opened.enter_context(Gradebooks(fresh, sections))
+            self._evidence = Evidence(opened.enter_context(open(fresh / "evidence.json", "wb")), head)
+            self._open = opened.pop_all()
 
-def _put_in_place(fresh: Path, results: Path) -> None:
-    """Move the new results in, over those of an earlier marking; other files there stay."""
-    results.mkdir(parents=True, exist_ok=True)
-    new = [name for name in SOMETIMES if (fresh / name).exists()]
-    for name in (*WRITTEN, *new):
-        target = results / name
-        if target.is_dir():
-            put_in_place(target, fresh / f"old-{name}")
-        put_in_place(fresh / name, target)
-    for name in {CHANGES, EDITED} - set(new):  # of an earlier marking, and true no longer
-        (results / name).unlink(missing_ok=True)
+    def __enter__(self) -> "_Books":
+        return self
+
+    def __exit__(self, *_) -> None:
+        self._open.close()
+
+    def add(self, student: Student, row: Row) -> None:
+        """Write what there is of one student."""
+        self._gradebooks.add(student, row.points, row.out_of, row.comment)
+        self._evidence.add(row.evidence)
+        self._practised.add(row.practised)
+
+    def close(self, students: int, points: float) -> None:
+        """Write the totals."""
+        self._evidence.close(students, points)

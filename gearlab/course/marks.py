@@ -6,10 +6,12 @@ from gearlab.course import decidedmarks, decidedtotals
 from gearlab.course.decidedmarks import Share, Told
 from gearlab.course.decidedtotals import Settled
 from gearlab.course.decisions import NONE, Decision, Decisions, SetPoints
+from gearlab.course.gradebook import points_text
 from gearlab.course.handin import HandIn
 from gearlab.course.reasonmarks import ReasonMarks
 from gearlab.course.sheet import SheetMaker, shown_givens
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
+from gearlab.practice.verdict import NAMES, STATES
 
 Judged = tuple[dict[str, Reading], dict[str, Verdict]]
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
@@ -186,3 +188,27 @@ def cause_words(task: MarkedTask, identity: str) -> str:
         head = f"{task.entry.question.answer(identity).label}: "
         return " and ".join([titles[0], *(title.removeprefix(head) for title in titles[1:])])
     return " or ".join(titles)
+
+
+def comment(marked: list[MarkedTask]) -> str:
+    """A mark in one line for the gradebook."""
+    counts, open_ = dict.fromkeys(STATES, 0), sum(task.open for task in marked)
+    lost = []
+    for number, task in enumerate(marked, start=1):
+        decided = dict.fromkeys(told.title.lower() for told in task.told)
+        for identity, verdict in task.verdicts.items():
+            if identity not in task.left_out:
+                counts[state(verdict)] += 1
+        missing = task.out_of - task.points - task.open
+        if missing > 0.005:
+            causes = [
+                cause_words(task, identity) or NAMES[verdict.kind]
+                for identity, verdict in task.verdicts.items()
+                if not (verdict.right or verdict.open) and identity not in task.left_out
+            ]
+            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys([*decided, *causes]))}")
+        elif decided:
+            lost.append(f"{number}: {', '.join(decided)}")
+    summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
+    summary += f" ({points_text(open_)} point{'' if open_ == 1 else 's'} open)" if open_ else ""
+    return summary + ("; " + "; ".join(lost) if lost else "")

@@ -57,11 +57,11 @@ _SHARED = struct.Struct(f">IIHB???{SHOWN}s")
 class Sorted:
     """Records in parts by their first bytes: in memory while they are few, beyond that in files.
 
-    folder: where the files go, made when it is needed.
+    folder: where the files go, made when it is needed; None to stay in memory.
     """
 
-    def __init__(self, size: int, folder: Path, name: str):
-        self._size, self._folder, self._name = size, Path(folder), name
+    def __init__(self, size: int, folder: Path | None, name: str):
+        self._size, self._folder, self._name = size, folder, name
         self._parts = [bytearray() for _ in range(PARTS)]
         self._held = 0
 
@@ -75,8 +75,9 @@ class Sorted:
     def merge(self, other: "Sorted") -> None:
         """Add the records of another one."""
         for place in range(PARTS):
-            self._parts[place] += other._content(place)
-            self._held += len(self._parts[place])
+            content = other._content(place)
+            self._parts[place] += content
+            self._held += len(content)
             if self._held >= HELD:
                 self._put_by()
 
@@ -86,18 +87,17 @@ class Sorted:
             content = self._content(place)
             yield sorted(content[i : i + self._size] for i in range(0, len(content), self._size))
 
-    def _file(self, place: int) -> Path:
-        return self._folder / f"{self._name}-{place:02d}"
-
     def _content(self, place: int) -> bytes:
-        path = self._file(place)
-        return (path.read_bytes() if path.exists() else b"") + bytes(self._parts[place])
+        path = self._folder / f"{self._name}-{place:02d}" if self._folder else None
+        return (path.read_bytes() if path and path.exists() else b"") + bytes(self._parts[place])
 
     def _put_by(self) -> None:
+        if self._folder is None:
+            return
         self._folder.mkdir(exist_ok=True)
         for place, content in enumerate(self._parts):
             if content:
-                with open(self._file(place), "ab") as file:
+                with open(self._folder / f"{self._name}-{place:02d}", "ab") as file:
                     file.write(content)
                 content.clear()
         self._held = 0
@@ -136,10 +136,11 @@ class Pair:
 class Traces:
     """What a class typed, to be searched for pairs.
 
-    folder: where they go when they are many: of this one alone, and gone once the pairs are told.
+    folder: where they go when they are many: of this one alone, and gone once the pairs are told. Without one
+        they stay in memory, which will do for a part of a class.
     """
 
-    def __init__(self, homework: HomeworkSet, folder: Path):
+    def __init__(self, homework: HomeworkSet, folder: Path | None = None):
         self._places = {
             (entry.question.id, answer.id): (place, number)
             for place, (number, entry, answer) in enumerate(
@@ -148,7 +149,7 @@ class Traces:
                 for answer in entry.question.answers
             )
         }
-        self._folder = Path(folder)
+        self._folder = folder
         self._typed = Sorted(_TYPED.size, self._folder, "typed")
 
     def add(self, number: int, marked: list[MarkedTask]) -> None:
@@ -192,7 +193,8 @@ class Traces:
                 count += 1
                 item = ((pair.weight, -pair.first, -pair.second), pair)
                 (heapq.heappush if len(found) < MOST_SHOWN else heapq.heappushpop)(found, item)
-        shutil.rmtree(self._folder, ignore_errors=True)
+        if self._folder:
+            shutil.rmtree(self._folder, ignore_errors=True)
         return [pair for _, pair in sorted(found, key=itemgetter(0), reverse=True)], count
 
 

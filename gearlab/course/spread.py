@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from functools import partial
 from multiprocessing import get_context
 from typing import TypeVar
 
@@ -72,28 +73,51 @@ def _cluster(address: str) -> Iterator[tuple[Executor, int]]:
 
 
 def in_order(
-    work: Callable[[Block], Done], blocks: Iterable[Block], executor: Executor | None, count: int
-) -> Iterator[Done]:
-    """What comes of each block, in the order of the blocks; few blocks are held at a time.
+    work: Callable[[Block], Done],
+    blocks: Iterable[Block],
+    executor: Executor | None,
+    count: int,
+    known: Callable[[Block], Done | None] | None = None,
+    keep: Callable[[Block, Done], None] | None = None,
+) -> Iterator[tuple[Block, Done]]:
+    """Each block with what comes of it, in the order of the blocks; few blocks are held at a time.
 
     count: workers of the executor [-].
+    known: what came of a block before; then it is not worked on again.
+    keep: told what came of a block, as soon as it did.
     """
-    if executor is None:
-        yield from map(work, blocks)
-        return
-    under_way: deque[Future[Done]] = deque()
+    under_way: deque[tuple[Block, Future[Done]]] = deque()
     try:
         for block in blocks:
-            under_way.append(executor.submit(work, block))
-            if len(under_way) >= AHEAD * count:
-                yield under_way.popleft().result()
+            before = known(block) if known else None
+            future: Future[Done] = Future()
+            if before is not None:
+                future.set_result(before)
+            elif executor is None:
+                future.set_result(done := work(block))
+                if keep:
+                    keep(block, done)
+            else:
+                future = executor.submit(work, block)
+                if keep:
+                    future.add_done_callback(partial(_keep, keep, block))
+            under_way.append((block, future))
+            while under_way and (len(under_way) >= AHEAD * count or executor is None):
+                block, future = under_way.popleft()
+                yield block, future.result()
         while under_way:
-            yield under_way.popleft().result()
+            block, future = under_way.popleft()
+            yield block, future.result()
     except BrokenProcessPool:
         raise ValueError(
             "a process of the marking was ended from outside (is there enough memory?); mark again: what was"
             " done is kept, or use --cores 1"
         ) from None
     finally:
-        for future in under_way:
+        for _, future in under_way:
             future.cancel()
+
+
+def _keep(keep: Callable[[Block, Done], None], block: Block, future: Future[Done]) -> None:
+    if not future.cancelled() and future.exception() is None:
+        keep(block, future.result())

@@ -1,6 +1,5 @@
 """Which of the files that came from a student is marked, and what there is to say about it."""
 
-import unicodedata
 from collections.abc import Callable
 
 from gearlab.course.decisions import NONE, Attempt, Decisions
@@ -8,8 +7,7 @@ from gearlab.course.files import one_line
 from gearlab.course.gradebook import points_text
 from gearlab.course.handin import HandIn, read_hand_in
 from gearlab.course.intake import Intake, Item, Problem
-from gearlab.course.marks import MarkedTask, Marker
-from gearlab.course.roster import Roster, Student
+from gearlab.course.roster import Roster, Student, same_id
 from gearlab.course.sheet import SheetMaker
 from gearlab.schema import near
 
@@ -68,14 +66,13 @@ class Taking:
                     item,
                     f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
                 )
-            elif (
-                hand_in.student != student.id and unicodedata.normalize("NFC", hand_in.student) != student.id
-            ):
+            elif not same_id(hand_in.student, student.id):
                 self._problem(
                     "foreign",
                     student,
                     item,
-                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody",
+                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody. Ask both, then"
+                    " give the file or its folder the name of whose it is",
                 )
             else:
                 # Of several the one with the student's own sheet code counts, which nobody else knows, and of
@@ -169,12 +166,14 @@ class Taking:
         self._problem("duplicate", student, Item(steps), f"was taken: {why}; not taken: {names}")
         return [] if why == "all are alike" else [f"Several files came from you; this one was marked: {why}."]
 
-    def compare(self, student: Student, packet: str, hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
-        """Whether a file is as it was handed out; the marks never depend on it."""
+    def compare(self, student: Student, packet: str, hand_in: HandIn, changed: list[str]) -> None:
+        """Note a file that is not as it was handed out; the marks never depend on it.
+
+        changed: givens in it that are not those of the sheet.
+        """
         found = []
         if hand_in.packet != packet:
             found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
-        changed = Marker.changed_givens(hand_in, marked)
         if changed:
             found.append(
                 "givens differ from the sheet ("
@@ -183,15 +182,12 @@ class Taking:
                 + ")"
             )
         if not found:
-            return []
+            return
         items = self._intake.items(student.id)
         item = items[0] if len(items) == 1 else None
         self._problem(
             "altered", student, item, "; ".join(found) + "; it was marked with the student's own numbers"
         )
-        return [
-            "The file was changed outside the workbook. It was marked with the numbers of your own sheet."
-        ]
 
     def _owner(self, packet: str) -> str:
         """Whose sheet a code belongs to."""

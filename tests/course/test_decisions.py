@@ -23,7 +23,6 @@ from gearlab.course.decidedstarter import begin, starter
 from gearlab.course.decidedtotals import days_late, deduction
 from gearlab.course.decisions import KINDS, Decisions, Late
 from gearlab.course.edition import frozen_edition
-from gearlab.course.marking import WRITTEN
 from gearlab.course.roster import Roster, Student
 
 
@@ -175,7 +174,7 @@ def test_marking_again_changes_nothing_and_a_decision_taken_back_is_told(course,
     assert first == {name: (tmp_path / "r" / name).read_bytes() for name in first}, "nothing is written"
     assert not list(tmp_path.glob(".marking-*"))
     none = marked(course, tmp_path / "plain")
-    assert none.changes is None and sorted(p.name for p in (tmp_path / "plain").iterdir()) == sorted(WRITTEN)
+    assert none.changes is None and sorted(p.name for p in (tmp_path / "plain").iterdir()) == list(WRITTEN)
 
 
 def test_a_mark_typed_into_the_gradebook_is_kept_until_it_is_a_decision(course, tmp_path):
