@@ -231,7 +231,8 @@ class _Class:
         own = hand_in.packet == packet or (
             bool(hand_in.givens) and not Marker.changed_givens(hand_in, marked)
         )
-        self._codes.add(hand_in.packet, own)
+        if hand_in.packet:
+            self._codes.add(hand_in.packet, own)
         if self._codes.others == ENOUGH:
             self._refuse_wrong_key()
 
