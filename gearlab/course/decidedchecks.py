@@ -87,8 +87,8 @@ class _Check:
         self._questions = {entry.question.id: entry.question for entry in homework.entries}
         self._sections: dict[str, set[str]] = {}
         for student in roster or ():
-            if section := getattr(student, "section", ""):
-                self._sections.setdefault(section, set()).add(student.id)
+            if student.section:
+                self._sections.setdefault(student.section, set()).add(student.id)
 
     def all(self) -> Decisions:
         """Every table as a decision; what does not fit goes to the problems."""

@@ -329,9 +329,9 @@ class _Class:
             file = items[0].shown if len(items) == 1 else ""
             reason = f"{hand_in.met}; it was read and marked"
             self._met.append(Problem("saved anew", student.id, file, reason))
-        self._codes.add(
-            hand_in.packet, hand_in.packet == came.packet or (bool(hand_in.givens) and not row.changed)
-        )
+        if hand_in.packet:
+            own = hand_in.packet == came.packet or (bool(hand_in.givens) and not row.changed)
+            self._codes.add(hand_in.packet, own)
         if self._codes.others == ENOUGH:
             self._refuse_wrong_key()
 

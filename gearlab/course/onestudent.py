@@ -9,6 +9,7 @@ from pathlib import Path
 
 from gearlab.course.coursekey import HEADER
 from gearlab.course.heldin import Held, Person, held_in
+from gearlab.course.results import DIGESTS, digest, digest_again
 from gearlab.course.roster import read_roster
 from gearlab.writing import write_whole
 
@@ -65,12 +66,20 @@ def remove(holdings: Holdings) -> None:
     """
     if holdings.left:
         raise ValueError("nothing was removed, for something would be left:\n" + "\n".join(holdings.left))
+    results: dict[Path, dict[Path, str]] = {}  # folders with a record of what they hold, and what goes
+    for holding in holdings.files:
+        for folder in holding.path.parents:
+            if (folder / DIGESTS).is_file():
+                results.setdefault(folder, {})[holding.path] = digest(holding.path)
+                break
     for holding in holdings.files:
         if holding.whole:
             holding.path.unlink(missing_ok=True)
         elif holding.stays is not None:
             rights = os.stat(holding.path).st_mode & 0o777
             write_whole(holding.path, holding.stays, rights=rights, safe=True)
+    for folder, before in results.items():
+        digest_again(folder, before)
     again = [held_in(holding.path, holdings.person) for holding in holdings.files if holding.path.exists()]
     left = [f"{still.path}: {what}" for still in again if still for what in (*still.what, *still.left)]
     if left:
@@ -99,7 +108,7 @@ def _files(places: Iterable[Path]) -> Iterator[Path]:
 
 def _of_the_course(path: Path) -> bool:
     """Whether a file is the key, a frozen set or a bank: they hold nothing of a student."""
-    if path.name.endswith(".frozen.json") or path.name in ("course.toml", "bank.toml"):
+    if path.name.endswith(".frozen.json") or path.name in ("course.toml", "bank.toml", DIGESTS):
         return True
     with open(path, "rb") as file:
         return file.read(len(HEADER)) == HEADER.encode()

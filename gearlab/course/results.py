@@ -20,7 +20,7 @@ from pathlib import Path
 
 from gearlab.course.files import one_line
 from gearlab.course.lock import Lock
-from gearlab.writing import put_in_place
+from gearlab.writing import put_in_place, write_whole
 
 DIGESTS = "digests.txt"  # what was written, with its digest; the last file of a folder that is whole
 EARLIER = "earlier"
@@ -167,7 +167,7 @@ class Results:
                 yield known[0], "gone"
                 known = next(record, _END)
             if known[0] == path:
-                if _digest(f"{self.folder}/{path}") != known[1]:
+                if digest(f"{self.folder}/{path}") != known[1]:
                     yield path, "edited"
                 known = next(record, _END)
             elif not PASSING.search(path):
@@ -194,7 +194,7 @@ class Results:
         record = fresh.with_name(f"{fresh.name}.txt")
         try:
             with open(record, "w", encoding="utf-8", newline="\n") as file:
-                file.writelines(f"{_digest(f'{fresh}/{path}')}  {path}\n" for path in _walk(fresh))
+                file.writelines(f"{digest(f'{fresh}/{path}')}  {path}\n" for path in _walk(fresh))
             there = self.folder.is_dir() and any(self.folder.iterdir())
             if there:
                 differing, tops = list(self.differing()), self._tops()
@@ -263,7 +263,7 @@ class Results:
         for path in aside:
             target = place / path
             count = 1
-            while target.exists() and _digest(str(target)) != _digest(f"{self.folder}/{path}"):
+            while target.exists() and digest(str(target)) != digest(f"{self.folder}/{path}"):
                 count += 1
                 target = (place / path).with_stem(f"{Path(path).stem} ({count})")
             if target.exists():
@@ -287,9 +287,29 @@ class Results:
         return []
 
 
+def digest_again(folder: Path, before: dict[Path, str]) -> None:
+    """Bring the record of a result up to date for files of it that were taken away or changed on purpose.
+
+    before: those files with their digests as they were; one that a person had edited before stays edited.
+    """
+    record = folder / DIGESTS
+    lines = []
+    for line in record.read_text(encoding="utf-8").splitlines():
+        path = folder / line[66:]
+        if path in before and not path.exists():
+            continue
+        if path in before and before[path] == line[:64]:
+            line = f"{digest(path)}  {line[66:]}"
+        lines.append(line)
+    write_whole(record, "".join(f"{line}\n" for line in lines))
+
+
 def _alike(record: Path, other: Path) -> bool:
     """Whether two records tell of the same results; what changed on the way to them makes no difference."""
-    with open(record, encoding="utf-8") as mine, open(other, encoding="utf-8") as theirs:
+    with (
+        open(record, encoding="utf-8", errors="replace") as mine,
+        open(other, encoding="utf-8", errors="replace") as theirs,
+    ):
         pairs = zip_longest(*(filter(lambda line: line[66:-1] != CHANGES, lines) for lines in (mine, theirs)))
         return all(one == another for one, another in pairs)
 
@@ -298,7 +318,7 @@ def _top(path: str) -> str:
     return path.split("/", 1)[0]
 
 
-def _digest(path: str) -> str:
+def digest(path: str | Path) -> str:
     """A digest of a file; of a link, of where it points; "" of what cannot be read."""
     try:
         status = os.lstat(path)

@@ -14,6 +14,7 @@ import time
 
 import pytest
 from decidedcourse import DECISIONS, ROSTER, marked, write_class
+from greenhouse import WRITTEN
 from typer.testing import CliRunner
 
 from gearlab.cli import main
@@ -380,10 +381,7 @@ def test_what_goes_together_is_accepted(homework):
 
 
 def test_sections_and_lists_name_students(homework):
-    class Sectioned(Student):
-        section = "A"
-
-    roster = Roster([Sectioned("0001"), Student("0002"), Student("0003")])
+    roster = Roster([Student("0001", section="A"), Student("0002"), Student("0003")])
     text = '[[excused]]\nsections = ["A"]\nstudents = ["0003"]' + WHO
     decision = checked(read_tables("d.toml", text.encode()), homework, roster).all[0]
     assert decision.who == {"0001", "0003"}
