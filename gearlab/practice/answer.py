@@ -31,6 +31,8 @@ __all__ = ["Answer", "Key", "apart", "derivation"]
 
 WORD = re.compile(r"[a-z]\w*")
 _USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
+_PARTS_OF_A_PERIOD = 12.0  # of which half a figure may be one at most, where numbers repeat
+_USUAL_FIGURES = 3  # accepted where a bank states no precision
 
 
 def derivation(table: QuestionTable, asked: str, given: Iterable[str]) -> Derivation:
@@ -127,6 +129,7 @@ class Answer:
     modular: whether numbers that differ by a whole multiple of a period are the same answer.
     whole: whether only a whole number can be right.
     several: whether more than one option may be ticked.
+    places, figures: precision asked, as decimal places or (None for places) as significant figures [-].
     symbols: symbol, word and meaning of what may stand in an expression.
     """
 
@@ -162,6 +165,8 @@ class Answer:
             )
         if not self.relative and not self.absolute:
             self.relative = 1e-6
+        self.places, self.figures = table.places, table.figures or _USUAL_FIGURES
+        self._exact = bool(self.whole or table.preferred)  # a precision has no meaning
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
@@ -180,6 +185,52 @@ class Answer:
         if period:
             size = abs(size - period * round(size / period))
         return size <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
+
+    def half_step(self, value: float) -> float:
+        """Half a unit of the last place or figure that is asked of a number of this size [unit].
+
+        0 where only one number is right.
+        """
+        if self._exact or not value:
+            return 0.5 * 10.0**-self.places if self.places is not None and not self._exact else 0.0
+        places = self.places
+        if places is None:
+            places = self.figures - 1 - math.floor(math.log10(abs(value)) + 1e-12)
+        return 0.5 * 10.0**-places
+
+    def allowed(self, value: float) -> float:
+        """How far an answer may be from the right one and still be right [unit]."""
+        return max(self.tolerance(value), self.half_step(value))
+
+    def reaches(self, value: float, key: float, period: float = 0.0, scale: float = 1.0) -> bool:
+        """Whether a number is the key to the precision asked, or within its tolerance; both in the unit asked.
+
+        `scale` is how many of the unit asked one of the unit typed is: figures are counted as they were typed.
+        """
+        if self.accepts(value, key, period):
+            return True
+        half = self.half_step(key)
+        if scale != 1.0 and self.places is None:
+            half = max(half, scale * self.half_step(key / scale))
+        if period:
+            half = min(half, period / _PARTS_OF_A_PERIOD)
+        return apart(value, key, period) <= half * (1 + 1e-9) + 1e-12 * abs(key) if half else False
+
+    def rounds_to(self, value: float, key: float, period: float = 0.0) -> bool:
+        """Whether a number is the key rounded to the precision asked, or to a finer one."""
+        step = 2.0 * self.half_step(key)
+        if not step:
+            return False
+        if period:
+            key += period * round((value - key) / period)
+        while step > 1e-9 * abs(key):
+            near = abs(value - key)
+            if near > step / 2 * (1 + 1e-9) + 1e-12 * abs(key):
+                return False
+            if abs(value / step - round(value / step)) < 1e-6:
+                return True
+            step /= 10
+        return True
 
     @cached_property
     def _period(self):

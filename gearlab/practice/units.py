@@ -173,7 +173,7 @@ def unit_causes(
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         number = reading.value or 0.0
         plain = abs(number) if answer.table.size_only else number
-        if answer.accepts(plain, key, period):
+        if answer.reaches(plain, key, period):
             return (
                 Cause(
                     "unit name",
@@ -186,8 +186,8 @@ def unit_causes(
             )
         return ()
     for name, scale in _scales(answer.dimension, answer.shown_unit):
-        turned = answer.signed and answer.accepts(-value * scale, key)
-        if turned or answer.accepts(value * scale, key):
+        turned = answer.signed and answer.reaches(-value * scale, key)
+        if turned or answer.reaches(value * scale, key):
             shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
             return (
                 Cause(

@@ -140,9 +140,11 @@ def _answer_faults(
         problems.append("symbols: an expression question names the quantities that may stand in the answer")
     problems += [
         f"{name}: does not go with an expression question"
-        for name in ("whole", "preferred", "uses", "tolerance")
+        for name in ("whole", "preferred", "uses", "tolerance", "figures")
         if getattr(answer, name)
     ]
+    if answer.places is not None:
+        problems.append("places: does not go with an expression question")
     if answer.modulo is not None:
         problems.append("modulo: does not go with a question of kind 'expression'")
     return problems, answer.symbols

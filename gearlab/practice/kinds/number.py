@@ -12,6 +12,7 @@ from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.precisioncheck import check_precision, check_wording
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
@@ -156,7 +157,7 @@ class NumberQuestion(Question):
     # -- checking --
     def check_draws(self, drawn: list[Draw]) -> list[str]:
         """Every key by a second way, typed and judged; every listed slip."""
-        problems = []
+        problems = check_wording(self)
         for place, answer in enumerate(self.answers):
             if answer.modular and not all(
                 6 * answer.absolute <= answer.period(draw.shown) < 1e15 for draw in drawn
@@ -166,7 +167,11 @@ class NumberQuestion(Question):
                     " tolerances, for every draw"
                 )
                 continue
-            told = [*check_key(self, answer, place, drawn), *check_carry(self, answer, place, drawn)]
+            told = [
+                *check_key(self, answer, place, drawn),
+                *check_precision(self, answer, place, drawn),
+                *check_carry(self, answer, place, drawn),
+            ]
             problems += [f"answers.{answer.id}: {line}" for line in told]
             problems += [
                 f"answers.{answer.id}: slips.{name}: {problem}"
