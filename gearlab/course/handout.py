@@ -17,6 +17,7 @@ from gearlab.course.gradebook import points_text
 from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster
 from gearlab.course.sheet import SheetMaker, Task
+from gearlab.practice.contract import rules
 from gearlab.practice.handin import REASON
 from gearlab.writing import put_in_place, write_whole
 
@@ -98,6 +99,7 @@ def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
         "css": Markup(part("sheet.css")),
         "reason": REASON,
         "points": points_text(maker.set.points),
+        "rules": rules(entry.question for entry in maker.set.entries),
         "minutes": round(sum(entry.question.minutes for entry in maker.set.entries)),
     }
     for student in roster:

@@ -343,13 +343,21 @@ def _comment(marked: list[MarkedTask]) -> str:
         missing = task.entry.points - task.points
         if missing > 0.005:
             causes = [
-                cause_words(task, identity) or NAMES[verdict.kind]
-                for identity, verdict in task.verdicts.items()
-                if not verdict.right
+                _lost(task, identity) for identity, verdict in task.verdicts.items() if not verdict.right
             ]
             lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     return summary + ("; " + "; ".join(lost) if lost else "")
+
+
+def _lost(task: MarkedTask, identity: str) -> str:
+    """Why an answer lost points, and what it earned where that is a part of them."""
+    verdict = task.verdicts[identity]
+    reason = cause_words(task, identity) or NAMES[verdict.kind]
+    share = verdict.points / verdict.out_of if verdict.out_of else 0.0
+    if verdict.kind == "not recognised":
+        reason = "the sign is right, the number is not" if share else "not right, no known slip"
+    return f"{reason} ({100 * share:.0f} %)" if share else reason
 
 
 def _put_in_place(fresh: Path, results: Path) -> None:

@@ -146,7 +146,14 @@ class Tally:
                 remarks.append(
                     f"{count} of them are {factor} times the key: a slip worth adding to the bank?"
                 )
-        return {"label": answer.label, "unit": answer.unit, "rows": rows, "remarks": remarks[:4]}
+        contract = entry.question.contracts.get(answer.id)
+        return {
+            "label": answer.label,
+            "unit": answer.unit,
+            "asked": contract.sentence if contract else "",
+            "rows": rows,
+            "remarks": remarks[:4],
+        }
 
     def _bars_words(self, bars) -> str:
         """The chart in a sentence."""

@@ -179,6 +179,10 @@ class Answer:
         """How far an answer may be from a value and still count as that value [unit]."""
         return max(self.absolute, self.relative * abs(value))
 
+    def contract(self) -> str:
+        """What to give and what is right, in a sentence: "In millimetres, to two decimal places; right within 0.03 mm."."""
+        return self.question.contracts[self.id].sentence
+
     def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
         """Whether a number counts as the key, both in the unit asked."""
         size = abs(value - key)

@@ -79,7 +79,10 @@ def judge_number(
         return _full(answer, typed, RIGHT), value
     if earlier is not None:
         follows = answer.consistent(draw.shown, earlier) if _earned(answer, draw, value, earlier) else []
-        if any(answer.reaches(value, number, period, typed.scale) for number in follows):
+        if any(
+            answer.accepts(value, number, period) or answer.rounds_to(value, number, period)
+            for number in follows
+        ):
             return _full(answer, typed, _CARRIED, carried=True), value
     if not answer.table.size_only and answer.reaches(-value, key, period, typed.scale):
         causes = _listed(question, draw, answer, value, typed.fine) if listed else []

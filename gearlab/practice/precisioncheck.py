@@ -53,10 +53,13 @@ def check_precision(question: Question, answer: Answer, place: int, drawn: list[
             texts = {one.id: as_asked(one, own) for one, own in zip(question.answers, draw.keys)}
             for name, verdict in question.judge(draw, texts).items():
                 if verdict.points < verdict.out_of or verdict.carried:
-                    problems.setdefault("together", f"all right answers given as asked lose points at {name!r}")
+                    problems.setdefault(
+                        "together", f"all right answers given as asked lose points at {name!r}"
+                    )
     for title, number in _listed_as_right(question, answer, place, drawn):
         problems.setdefault(
-            title, f"{_too_coarse(answer)}: the listed slip “{title}” ({number:.6g}) counts as right; state places"
+            title,
+            f"{_too_coarse(answer)}: the listed slip “{title}” ({number:.6g}) counts as right; state places",
         )
     for title, number, share in _neighbours_as_right(question, answer, place, drawn):
         problems.setdefault(
@@ -119,7 +122,9 @@ def _neighbours_as_right(
         word = wrong.cause.name
         try:
             if wrong.cause.kind == "another quantity" and word not in answer.table.same_as:
-                variables.setdefault(way.result(wrong), QUANTITIES[word].meaning if word in QUANTITIES else wrong.cause.title)
+                variables.setdefault(
+                    way.result(wrong), QUANTITIES[word].meaning if word in QUANTITIES else wrong.cause.title
+                )
         except (KeyError, ValueError, TypeError):
             continue  # it has no formula here
     variables.pop(way.key, None)
@@ -165,9 +170,7 @@ def check_wording(question: Question) -> list[str]:
     prompt = question.table.prompt
     asked = _asks_for(prompt)
     numbers = [
-        one
-        for one in question.answers
-        if one.kind == "number" and not one.whole and not one.table.preferred
+        one for one in question.answers if one.kind == "number" and not one.whole and not one.table.preferred
     ]
     problems = []
     for count in sorted(_stated(_PLACES, prompt)):
@@ -228,7 +231,9 @@ def _labels_together(question: Question) -> list[str]:
     problems, seen = [], {}
     for place, label in names:
         if label.casefold() in seen:
-            problems.append(f"{place}: label: {label!r} stands for {seen[label.casefold()]} too: tell them apart")
+            problems.append(
+                f"{place}: label: {label!r} stands for {seen[label.casefold()]} too: tell them apart"
+            )
         seen.setdefault(label.casefold(), place)
     asked = {answer.asked for answer in question.answers}
     for name, label in givens.items():

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from gearlab.practice import solution
 from gearlab.practice.answer import Answer, Key, derivation
+from gearlab.practice.contract import Contract
 from gearlab.practice.draw import (
     MOST_TRIES,
     PRACTICE_KEY,
@@ -361,6 +362,11 @@ class Question:
         return None
 
     # -- on a page --
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        """What is asked of each answer and how it earns its points, by its id; "" for the question as a whole."""
+        return {}
+
     def form(self, draw: Draw) -> list[dict]:
         """The fields of a practice box."""
         raise NotImplementedError

@@ -146,14 +146,15 @@ _ASKED = {
 _BY_SIGN = {"rpm", "rad/s", "m/s", "mm/s", "ft/min", "Hz", "MPa", "psi", "W", "hp", "1/K"}
 
 
-def _in_unit(name: str) -> str:
+def in_unit(name: str) -> str:
+    """A unit as a question asks for it: "in millimetres", "in teeth per inch"."""
     return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, name)}"
 
 
 def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
     """A unit of another dimension was typed; `right` says whether the number would be right."""
     typed = UNITS[reading.unit]
-    wanted = _in_unit(answer.shown_unit)
+    wanted = in_unit(answer.shown_unit)
     sentence = (
         f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the"
         f" {QUANTITIES[answer.asked].meaning} is {_A[answer.dimension]}, {wanted}."
@@ -178,7 +179,7 @@ def unit_causes(
                 Cause(
                     "unit name",
                     "right number, wrong unit typed",
-                    f"The number is right {_in_unit(answer.shown_unit)}, but the unit typed behind it is"
+                    f"The number is right {in_unit(answer.shown_unit)}, but the unit typed behind it is"
                     f" “{reading.unit}”.",
                     UNIT_CREDIT,
                     "wrong unit",
@@ -188,7 +189,7 @@ def unit_causes(
     for name, scale in _scales(answer.dimension, answer.shown_unit):
         turned = answer.signed and answer.reaches(-value * scale, key)
         if turned or answer.reaches(value * scale, key):
-            shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
+            shown, wanted = in_unit(name), in_unit(answer.shown_unit)
             return (
                 Cause(
                     f"in {name}",

@@ -62,8 +62,12 @@ def lost(question: Question, draws: int) -> Iterator[tuple[str, str, str, float,
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("sets", nargs="*", type=Path, default=sorted(ROOT.glob("exercises/sets/homework_*.toml")))
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument(
+        "sets", nargs="*", type=Path, default=sorted(ROOT.glob("exercises/sets/homework_*.toml"))
+    )
     parser.add_argument("--draws", type=int, default=40)
     parser.add_argument("--banks", action="store_true")
     arguments = parser.parse_args()
@@ -80,7 +84,9 @@ def main() -> None:
             kinds[row[-1]] += 1
             answers[row[:2]] += 1
             if answers[row[:2]] == 1:
-                print(f"{row[0]}: {row[1]}: {row[3]:.8g} typed {row[2]}: {row[-1]}, {row[4]:.2f} of the points")
+                print(
+                    f"{row[0]}: {row[1]}: {row[3]:.8g} typed {row[2]}: {row[-1]}, {row[4]:.2f} of the points"
+                )
     print(f"{count} right answers typed as asked, {sum(kinds.values())} lost points: {dict(kinds)}")
 
 

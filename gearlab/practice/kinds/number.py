@@ -8,6 +8,7 @@ from functools import cached_property
 from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key, apart
 from gearlab.practice.carrycheck import check_carry
+from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.judging import judge_number
@@ -139,6 +140,10 @@ class NumberQuestion(Question):
             for answer, key in zip(self.answers, draw.keys)
         ]
         return joined(parts, form)
+
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        return {answer.id: number_contract(answer) for answer in self.answers}
 
     def form(self, draw: Draw) -> list[dict]:
         return number_boxes((answer.id, answer.label, answer.unit) for answer in self.answers)
