@@ -123,7 +123,8 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
                 else f"<dt>read as</dt><dd>{safe(verdict.read.removeprefix('read as '))}</dd>"
             )
             pieces.append(
-                f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>{read}{asked}</dl>\n"
+                f"<dl><dt>you answered</dt><dd><bdi>{safe(_typed(task, identity))}</bdi></dd>"
+                f"{read}{asked}</dl>\n"
             )
         sentence = verdict.sentence.removeprefix("Met.").strip() if of_conditions else verdict.sentence
         if sentence and sentence != "Right.":

@@ -180,7 +180,7 @@ class Answer:
         return max(self.absolute, self.relative * abs(value))
 
     def contract(self) -> str:
-        """What to give and what is right, in a sentence: "In millimetres, to two decimal places; right within 0.03 mm."."""
+        """What to give and what is right: "In millimetres, to two decimal places; right within 0.03 mm."."""
         return self.question.contracts[self.id].sentence
 
     def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
@@ -207,9 +207,9 @@ class Answer:
         return max(self.tolerance(value), self.half_step(value))
 
     def reaches(self, value: float, key: float, period: float = 0.0, scale: float = 1.0) -> bool:
-        """Whether a number is the key to the precision asked, or within its tolerance; both in the unit asked.
+        """Whether a number is the key to the precision asked or within its tolerance, in the unit asked.
 
-        `scale` is how many of the unit asked one of the unit typed is: figures are counted as they were typed.
+        `scale` is how many of the unit asked one of the unit typed is: figures are counted as typed.
         """
         if self.accepts(value, key, period):
             return True

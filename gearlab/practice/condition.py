@@ -13,9 +13,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from gearlab.digits import number_text
+from gearlab.practice.contract import NEAR_CREDIT
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
-from gearlab.practice.contract import NEAR_CREDIT
 from gearlab.practice.formula import ENVIRONMENT, as_source, source
 from gearlab.practice.reading import Reading
 from gearlab.practice.tables import ConditionTable

@@ -1,7 +1,7 @@
 """The marking contract: what is asked of an answer, what counts as right, and how points are given, in words.
 
-One place makes these sentences; sheet, answer box, hand-in box and feedback page show them. Nothing in them hangs on the
-right number, but for what `within` tells on a feedback page.
+One place makes these sentences; sheet, answer box, hand-in box and feedback page show them. Nothing in them
+hangs on the right number, but for what `within` tells on a feedback page.
 """
 
 from __future__ import annotations
@@ -194,7 +194,7 @@ def number_contract(answer: Answer) -> Contract:
 def _slips(most: float) -> str:
     if not most:
         return "Anything else earns nothing."
-    return f"A known slip earns what it leaves, at most {share_text(most)}; anything else nothing."
+    return f"A wrong answer whose cause is known earns at most {share_text(most)}; any other nothing."
 
 
 def expression_contract(answer: Answer) -> Contract:
@@ -240,9 +240,9 @@ def rules(questions: Iterable[Question]) -> list[str]:
         )
     if answers:
         says.append(
-            f"The right number with the wrong sign earns {share_text(SIGN_CREDIT)}; with a wrong unit behind it,"
-            f" {share_text(UNIT_CREDIT)}; in another unit without saying so, {share_text(OTHER_UNIT_CREDIT)}. A"
-            " number with another unit of the same kind behind it is converted."
+            f"The right number with the wrong sign earns {share_text(SIGN_CREDIT)}; with a wrong unit behind"
+            f" it, {share_text(UNIT_CREDIT)}; in another unit without saying so, {share_text(OTHER_UNIT_CREDIT)}."
+            " A number with another unit of the same kind behind it is converted."
         )
     if any(answer.carries for answer in answers):
         says.append(
@@ -256,8 +256,8 @@ def rules(questions: Iterable[Question]) -> list[str]:
     most = max((slip.credit for answer in (*answers, *formulas) for slip in answer.table.slips), default=0.0)
     if most:
         says.append(
-            f"A known slip earns what it leaves, at most {share_text(most)}, and your feedback names it; another"
-            " wrong answer earns nothing."
+            f"A wrong answer whose cause is known earns at most {share_text(most)}, and your feedback names"
+            " the cause; any other earns nothing."
         )
     choices = [answer for question in questions if question.kind == "choice" for answer in question.answers]
     if any(answer.several for answer in choices):
@@ -291,7 +291,7 @@ def why(verdict: Verdict) -> str:
     share = verdict.points / verdict.out_of if verdict.out_of else 0.0
     reason = " or ".join(cause.title for cause in verdict.causes) or NAMES[verdict.kind]
     if verdict.kind == "not recognised":
-        reason = "the sign is right, the number is not" if share else "not right, and no known slip"
+        reason = "the sign is right, the number is not" if share else "not right, no known slip"
     best = max((cause.credit for cause in verdict.causes), default=0.0)
     if verdict.causes and share > best + 1e-9:
         reason += "; the sign is right"

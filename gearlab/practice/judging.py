@@ -96,9 +96,9 @@ def _right_as_asked(
 ) -> bool:
     """Whether a number outside the tolerance is right to the precision asked.
 
-    The right number rounded so is right. What is nearer to the right number than half a unit of the last place
-    asked, but was not rounded, is right unless it is the number of a listed slip or of another quantity: banks
-    that were handed out before precisions were stated have such near numbers.
+    The right number rounded so is right. What is nearer to it than half a unit of the last place asked, but was
+    not rounded, is right unless it is the number of a listed slip or of another quantity: banks that were
+    handed out before precisions were stated have such near numbers.
     """
     value, period = typed.value, answer.period(draw.shown)
     if not answer.reaches(value, key, period, typed.scale):
@@ -198,9 +198,9 @@ def _not_right(
 def _near_cause(
     answer: Answer, value: float, key: float, period: float, causes: Sequence[Cause]
 ) -> Cause | None:
-    """Near the right number: little more off than is allowed, or, where nothing else fits, not of the form asked.
+    """Near the right number: little more off than is allowed, or, where nothing else fits, not of the form.
 
-    Beyond three tolerances, where the precision asked is what counts, a listed slip or another quantity goes before.
+    Beyond three tolerances, where the precision asked decides, a listed slip or another quantity goes before.
     """
     exact, off = answer.whole or answer.table.preferred, apart(value, key, period)
     likelier = any(cause.kind in ("listed slip", "another quantity") for cause in causes)

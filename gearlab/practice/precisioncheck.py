@@ -1,4 +1,4 @@
-"""Whether the precision that an answer asks is in order: fine enough, kept by right answers, and what the prompt says."""
+"""Whether a precision is in order: fine enough, kept by right answers, and what the prompt says."""
 
 from __future__ import annotations
 
@@ -46,8 +46,8 @@ def check_precision(question: Question, answer: Answer, place: int, drawn: list[
                 problems.setdefault(
                     "lost",
                     f"the right answer {key:.8g}, given as {text!r} ({precision(answer)}), earns"
-                    f" {verdict.points:g} of {verdict.out_of:g} ({verdict.kind}): state places or figures that"
-                    " its tolerance allows, or widen the tolerance",
+                    f" {verdict.points:g} of {verdict.out_of:g} ({verdict.kind}): state places or figures, or"
+                    " keep such numbers out by a condition (where)",
                 )
         if place == 0 and len(question.answers) > 1:  # all of them rounded at once
             texts = {one.id: as_asked(one, own) for one, own in zip(question.answers, draw.keys)}
@@ -228,7 +228,8 @@ def _labels_together(question: Question) -> list[str]:
     givens = {name: question.given_label(name) for name in question.shown_names}
     names = [(f"givens.{name}", label) for name, label in givens.items()]
     names += [(f"answers.{answer.id}", answer.label) for answer in question.answers]
-    problems, seen = [], {}
+    problems: list[str] = []
+    seen: dict[str, str] = {}
     for place, label in names:
         if label.casefold() in seen:
             problems.append(
@@ -239,8 +240,8 @@ def _labels_together(question: Question) -> list[str]:
     for name, label in givens.items():
         if name in _ONE_THING and asked & (_ONE_THING - {name}) and label == QUANTITIES[name].meaning:
             problems.append(
-                f"givens.{name}: label: {label!r} could be the answer as well: give it a label of its own that"
-                " says which distance it is (on the drawing, wanted, measured)"
+                f"givens.{name}: label: {label!r} could be the answer as well: give it a label of its own"
+                " that says which distance it is (on the drawing, wanted, measured)"
             )
     return problems
 
@@ -252,4 +253,4 @@ def _unit(question: Question, answer: Answer) -> Iterator[str]:
     text = f"{question.table.prompt} {answer.label}".casefold()
     names = {answer.unit, written(answer.unit), SPOKEN.get(answer.unit, answer.unit)}
     if not any(re.search(rf"(?<!\w){re.escape(name.casefold().rstrip('s'))}", text) for name in names):
-        yield f"unit: neither the prompt nor the answer says it (taken would be {answer.unit}): state unit = ..."
+        yield f"unit: neither prompt nor answer says it ({answer.unit} is taken): state unit = ..."

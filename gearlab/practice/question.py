@@ -364,7 +364,7 @@ class Question:
     # -- on a page --
     @cached_property
     def contracts(self) -> dict[str, Contract]:
-        """What is asked of each answer and how it earns its points, by its id; "" for the question as a whole."""
+        """What is asked of each answer and how it earns its points, by its id; "" for the whole question."""
         return {}
 
     def form(self, draw: Draw) -> list[dict]:

@@ -109,8 +109,8 @@ class AnswerTable(_Table):
     copied: bool = False  # the right answer may be a number of the question
     modulo: str | None = None
     tolerance: ToleranceTable | None = None
-    # The precision asked: decimal places or significant figures; three figures where neither is stated. Numbers are drawn by
-    # the tolerance alone, so that stating one changes no draw and needs no new version.
+    # The precision asked: decimal places or significant figures; three figures where neither is stated.
+    # Numbers are drawn by the tolerance alone: stating a precision changes no draw and needs no new version.
     places: int | None = Field(None, ge=0, le=8)
     figures: int | None = Field(None, ge=2, le=8)
     same_as: list[str] = []  # other quantities so near that they count as right, knowingly

@@ -161,10 +161,10 @@ class HandInBox(Box):
         question = self.question
         fields = QUESTION_KINDS[question["kind"]].sheet_form(question)
         contracts = _contracts(question)
-        for field in fields:
-            asked = contracts.get(field["id"], {}).get("asked")
+        for shown in fields:
+            asked = contracts.get(shown["id"], {}).get("asked")
             if isinstance(asked, str):
-                field["asked"] = asked
+                shown["asked"] = asked
         if question.get("reason"):
             label = (
                 question["reason"]

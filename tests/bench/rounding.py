@@ -2,9 +2,9 @@
 
     python tests/bench/rounding.py [set.toml ...] [--draws 40] [--banks]
 
-Every number question of the sets is drawn, and its right answers are typed to the precision that it states, or to three
-significant figures where it states none. A right answer typed so has to earn full points: what does not is counted by
-the verdict it got. `--banks` takes every question of every bank instead of the sets.
+Every number question of the sets is drawn, and its right answers are typed to the precision that it states,
+or to three significant figures where it states none. A right answer typed so has to earn full points: what
+does not is counted by the verdict it got. `--banks` takes every question of every bank instead of the sets.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ def as_asked(value: float, places: int | None, figures: int = 3) -> str:
     if places is None:
         places = figures - 1 - exact.adjusted() if exact else 0
     step = Decimal(1).scaleb(-places)
-    return f"{exact.quantize(step, ROUND_HALF_UP) if step < 1 else (exact / step).quantize(Decimal(1), ROUND_HALF_UP) * step:f}"
+    return f"{(exact / step).quantize(Decimal(1), ROUND_HALF_UP) * step:f}"
 
 
 def typed(question: Question, keys: tuple[float, ...]) -> dict[str, str]:
