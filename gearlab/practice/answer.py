@@ -166,7 +166,10 @@ class Answer:
         if not self.relative and not self.absolute:
             self.relative = 1e-6
         self.places, self.figures = table.places, table.figures or _USUAL_FIGURES
-        self._exact = bool(self.whole or table.preferred)  # a precision has no meaning
+        # half a unit of the last place; None where it hangs on the number, for figures are asked
+        self._half = 0.0 if self.whole or table.preferred else None
+        if self._half is None and self.places is not None:
+            self._half = 0.5 * 10.0**-self.places
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
@@ -195,30 +198,32 @@ class Answer:
 
         0 where only one number is right.
         """
-        if self._exact or not value:
-            return 0.5 * 10.0**-self.places if self.places is not None and not self._exact else 0.0
-        places = self.places
-        if places is None:
-            places = self.figures - 1 - math.floor(math.log10(abs(value)) + 1e-12)
-        return 0.5 * 10.0**-places
+        if self._half is not None:
+            return self._half
+        if not value:
+            return 0.0
+        return 0.5 * 10.0 ** (math.floor(math.log10(abs(value)) + 1e-12) + 1 - self.figures)
 
     def allowed(self, value: float) -> float:
         """How far an answer may be from the right one and still be right [unit]."""
         return max(self.tolerance(value), self.half_step(value))
 
-    def reaches(self, value: float, key: float, period: float = 0.0, scale: float = 1.0) -> bool:
-        """Whether a number is the key to the precision asked or within its tolerance, in the unit asked.
+    def limit(self, key: float, period: float = 0.0, scale: float = 1.0) -> float:
+        """How far a number may be from the key [unit], the rounding of floats counted in.
 
         `scale` is how many of the unit asked one of the unit typed is: figures are counted as typed.
         """
-        if self.accepts(value, key, period):
-            return True
         half = self.half_step(key)
         if scale != 1.0 and self.places is None:
             half = max(half, scale * self.half_step(key / scale))
         if period:
             half = min(half, period / _PARTS_OF_A_PERIOD)
-        return apart(value, key, period) <= half * (1 + 1e-9) + 1e-12 * abs(key) if half else False
+        size = abs(key)
+        return max(self.absolute, self.relative * size, half) * (1 + 1e-9) + 1e-12 * size
+
+    def reaches(self, value: float, key: float, period: float = 0.0) -> bool:
+        """Whether a number is the key to the precision asked or within its tolerance, in the unit asked."""
+        return apart(value, key, period) <= self.limit(key, period)
 
     def rounds_to(self, value: float, key: float, period: float = 0.0) -> bool:
         """Whether a number is the key rounded to the precision asked, or to a finer one."""

@@ -241,8 +241,9 @@ def rules(questions: Iterable[Question]) -> list[str]:
     if answers:
         says.append(
             f"The right number with the wrong sign earns {share_text(SIGN_CREDIT)}; with a wrong unit behind"
-            f" it, {share_text(UNIT_CREDIT)}; in another unit without saying so, {share_text(OTHER_UNIT_CREDIT)}."
-            " A number with another unit of the same kind behind it is converted."
+            f" it, {share_text(UNIT_CREDIT)}; in another unit without saying so,"
+            f" {share_text(OTHER_UNIT_CREDIT)}. A number with another unit of the same kind behind it is"
+            " converted."
         )
     if any(answer.carries for answer in answers):
         says.append(

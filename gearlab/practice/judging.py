@@ -75,7 +75,10 @@ def judge_number(
     if isinstance(typed, Verdict):
         return typed, None
     value = typed.value
-    if answer.accepts(value, key, period) or _right_as_asked(question, draw, answer, typed, key, listed):
+    if answer.accepts(value, key, period):
+        return _full(answer, typed, RIGHT), value
+    limit = answer.limit(key, period, typed.scale)
+    if apart(value, key, period) <= limit and _right_as_asked(question, draw, answer, typed, key, listed):
         return _full(answer, typed, RIGHT), value
     if earlier is not None:
         follows = answer.consistent(draw.shown, earlier) if _earned(answer, draw, value, earlier) else []
@@ -84,25 +87,22 @@ def judge_number(
             for number in follows
         ):
             return _full(answer, typed, _CARRIED, carried=True), value
-    if not answer.table.size_only and answer.reaches(-value, key, period, typed.scale):
+    if not answer.table.size_only and apart(-value, key, period) <= limit:
         causes = _listed(question, draw, answer, value, typed.fine) if listed else []
         causes = causes or [_sign_cause(question, answer)]
         return wrong("wrong sign", answer, reading.echo, typed.note, causes), value
-    return _not_right(question, draw, answer, typed, key, listed), value
+    return _not_right(question, draw, answer, typed, key, limit, listed), value
 
 
 def _right_as_asked(
     question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, listed: bool
 ) -> bool:
-    """Whether a number outside the tolerance is right to the precision asked.
+    """Whether a number outside the tolerance, but within half a unit of what is asked, is right.
 
-    The right number rounded so is right. What is nearer to it than half a unit of the last place asked, but was
-    not rounded, is right unless it is the number of a listed slip or of another quantity: banks that were
-    handed out before precisions were stated have such near numbers.
+    The right number rounded so is right. Another number as near to it is right unless it is that of a listed
+    slip or of another quantity: banks that were handed out before precisions were stated have such numbers.
     """
     value, period = typed.value, answer.period(draw.shown)
-    if not answer.reaches(value, key, period, typed.scale):
-        return False
     if typed.scale != 1.0 or answer.rounds_to(value, key, period):
         return True
     if listed and _listed(question, draw, answer, value, typed.fine):
@@ -158,16 +158,16 @@ def _in_asked_unit(
 
 
 def _not_right(
-    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, listed: bool
+    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, limit: float, listed: bool
 ) -> Verdict:
     """The verdict on a number that is neither right nor carried, with its causes."""
     value, note, period = typed.value, typed.note, answer.period(draw.shown)
     echo = typed.reading.echo
-    units = unit_causes(answer, typed.reading, value, key, period)
+    units = unit_causes(answer, typed.reading, value, key, limit, period)
     causes = _causes(question, draw, answer, value, typed.fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return wrong("wrong unit", answer, echo, note, units)
-    near = _near_cause(answer, value, key, period, causes)
+    near = _near_cause(answer, value, key, limit, period, causes)
     if near is not None:
         # rounding on the way is likelier than a slip that happens to come so near
         causes = (*(cause for cause in causes if cause.kind in ("listed slip", "another quantity")), near)
@@ -196,7 +196,7 @@ def _not_right(
 
 
 def _near_cause(
-    answer: Answer, value: float, key: float, period: float, causes: Sequence[Cause]
+    answer: Answer, value: float, key: float, limit: float, period: float, causes: Sequence[Cause]
 ) -> Cause | None:
     """Near the right number: little more off than is allowed, or, where nothing else fits, not of the form.
 
@@ -204,7 +204,7 @@ def _near_cause(
     """
     exact, off = answer.whole or answer.table.preferred, apart(value, key, period)
     likelier = any(cause.kind in ("listed slip", "another quantity") for cause in causes)
-    if not exact and off <= CLOSE * (answer.tolerance(key) if likelier else answer.allowed(key)):
+    if not exact and off <= CLOSE * (answer.tolerance(key) if likelier else limit):
         sentence = "Close, but outside the tolerance: keep more digits on the way and round once at the end."
         return Cause("close", "close", sentence, CLOSE_CREDIT, "close")
     if causes:

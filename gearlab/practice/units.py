@@ -168,9 +168,9 @@ def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
 
 
 def unit_causes(
-    answer: Answer, reading: Reading, value: float, key: float, period: float = 0.0
+    answer: Answer, reading: Reading, value: float, key: float, limit: float, period: float = 0.0
 ) -> tuple[Cause, ...]:
-    """The number would be right in another unit of the same dimension."""
+    """The number would be right in another unit of the same dimension, within the limit [unit asked]."""
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         number = reading.value or 0.0
         plain = abs(number) if answer.table.size_only else number
@@ -187,8 +187,8 @@ def unit_causes(
             )
         return ()
     for name, scale in _scales(answer.dimension, answer.shown_unit):
-        turned = answer.signed and answer.reaches(-value * scale, key)
-        if turned or answer.reaches(value * scale, key):
+        turned = answer.signed and abs(value * scale + key) <= limit
+        if turned or abs(value * scale - key) <= limit:
             shown, wanted = in_unit(name), in_unit(answer.shown_unit)
             return (
                 Cause(
