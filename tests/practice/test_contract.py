@@ -127,7 +127,7 @@ def test_no_listed_slip_is_right_however_it_is_rounded(path):
                     for text in texts:
                         place = f"{question.id}: {answer.id}: {slip.name}: {text}"
                         number = abs(float(text)) if answer.table.size_only else float(text)
-                        # what is this far off cannot be right, and is not judged: that would compile all slips
+                        # farther off nothing is right; judging it too would compile all slips
                         assert (
                             not answer.reaches(number, key, period)
                             or not question.judge(draw, {answer.id: text})[answer.id].right
@@ -162,7 +162,7 @@ def test_three_figures_are_accepted_where_nothing_is_stated(bank_of):
 
 
 def test_a_listed_slip_within_half_a_figure_stays_one(bank_of):
-    """Banks handed out earlier state no precision and may have such slips; the right number rounded is right."""
+    """Banks handed out earlier may have such slips; the right number rounded is right there too."""
     question = load_bank(bank_of(NEAR))["q"]
     draw = question.draw("x", 0)
     verdict = question.judge(draw, {"pitch_diameter": "118.722"})["pitch_diameter"]
