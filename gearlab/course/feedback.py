@@ -12,6 +12,7 @@ from gearlab.course.marks import MarkedTask, state
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.practice import HomeworkSet
+from gearlab.practice.contract import rules, why, within
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES
 from gearlab.theory.units import written
 
@@ -33,6 +34,7 @@ class FeedbackPages:
             ("who", "id", "packet", "points", "out_of", "overview", "notes", "questions"),
             set=homework,
             css=css,
+            rules=" ".join(rules(entry.question for entry in homework.entries)),
         )
         self._questions = [
             Frame(
@@ -45,7 +47,7 @@ class FeedbackPages:
         ]
         self._heads = [
             {
-                answer.id: safe(answer.label + (f", in {written(answer.unit)}" if answer.unit else ""))
+                answer.id: safe(answer.label + (f", in {_spelled(answer.unit)}" if answer.unit else ""))
                 for answer in entry.question.answers
             }
             for entry in homework.entries
@@ -164,7 +166,11 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
         pieces.append(
             f'<div class="answer {tone}"><h3><span>{title}</span><span class="worth">{points}</span></h3>\n'
         )
-        if verdict.kind != "not answered" and question.judges_fields:
+        asked = _asked(task, identity)
+        if verdict.kind == "not answered" or not question.judges_fields:
+            if asked:
+                pieces.append(f"<dl>{asked}</dl>\n")
+        else:
             read = (
                 ""
                 if not (question.echoes and verdict.read)
@@ -173,10 +179,13 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
             shape, own = "", safe(_typed(task, identity))
             if question.prose:
                 shape, own = ' class="prose"', _lines(task.texts.get(identity, ""))
-            pieces.append(f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}</dl>\n")
+            pieces.append(f"<dl{shape}><dt>you answered</dt><dd><bdi>{own}</bdi></dd>{read}{asked}</dl>\n")
         sentence = verdict.sentence.removeprefix("Met.").strip() if of_conditions else verdict.sentence
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
+        lost = why(verdict)
+        if lost and verdict.kind != "not answered" and (question.judges_fields or verdict.points):
+            pieces.append(f'<p class="why">{safe(lost[0].upper() + lost[1:])}.</p>\n')
         pieces.append(_decided(task.told_of(identity)))
         pieces.append("</div>\n")
     reason = task.texts.get("reason")
@@ -186,6 +195,20 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
             f' class="reason"><bdi>{safe(reason)}</bdi></p></div>\n'
         )
     return "".join(pieces)
+
+
+def _asked(task: MarkedTask, identity: str) -> str:
+    """What was asked of an answer, and how far off would have been right."""
+    question = task.entry.question
+    contract = question.contracts.get(identity)
+    if contract is None or not contract.asked:
+        return ""
+    margin = ""
+    if question.kind == "number":
+        answer = question.answer(identity)
+        limit = within(answer, task.draw.keys[answer.place])
+        margin = f"; right {limit}" if limit else ""
+    return f"<div><dt>asked</dt><dd>{safe(contract.asked + margin)}</dd></div>"
 
 
 def _chosen(task: MarkedTask) -> str:
@@ -223,3 +246,8 @@ def _typed(task: MarkedTask, identity: str) -> str:
     if len(text) > LONGEST:
         text = text[:LONGEST] + " ..."
     return task.entry.question.in_words(task.draw, text, task.read[identity])
+
+
+def _spelled(unit: str) -> str:
+    """A unit behind "in": what would read "in in" is spelt out."""
+    return "inches" if unit == "in" else written(unit)

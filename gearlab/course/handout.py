@@ -20,6 +20,7 @@ from gearlab.course.lock import Lock
 from gearlab.course.pages import page, part, points_words
 from gearlab.course.roster import Roster, plain_id
 from gearlab.course.sheet import SheetMaker, Task
+from gearlab.practice.contract import rules
 from gearlab.practice.handin import REASON
 from gearlab.writing import put_in_place, write_whole
 
@@ -128,7 +129,7 @@ def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
         "css": Markup(part("sheet.css")),
         "reason": REASON,
         "points": points_text(maker.set.points),
-        "rules": [],  # sentences that close a sheet: how answers are marked
+        "rules": rules(entry.question for entry in maker.set.entries),
         "minutes": round(sum(entry.question.minutes for entry in maker.set.entries)),
     }
     for student in roster:

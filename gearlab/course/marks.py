@@ -202,7 +202,7 @@ def comment(marked: list[MarkedTask]) -> str:
         missing = task.out_of - task.points - task.open
         if missing > 0.005:
             causes = [
-                cause_words(task, identity) or NAMES[verdict.kind]
+                _lost(task, identity)
                 for identity, verdict in task.verdicts.items()
                 if not (verdict.right or verdict.open) and identity not in task.left_out
             ]
@@ -212,3 +212,13 @@ def comment(marked: list[MarkedTask]) -> str:
     summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
     summary += f" ({points_text(open_)} point{'' if open_ == 1 else 's'} open)" if open_ else ""
     return summary + ("; " + "; ".join(lost) if lost else "")
+
+
+def _lost(task: MarkedTask, identity: str) -> str:
+    """Why an answer lost points, and what it earned where that is a part of them."""
+    verdict = task.verdicts[identity]
+    reason = cause_words(task, identity) or NAMES[verdict.kind]
+    share = verdict.points / verdict.out_of if verdict.out_of else 0.0
+    if verdict.kind == "not recognised":
+        reason = "the sign is right, the number is not" if share else "not right, no known slip"
+    return f"{reason} ({100 * share:.0f} %)" if share else reason

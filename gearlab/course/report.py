@@ -88,6 +88,11 @@ class _Report:
         self._tally = tally
         self._points = tally.points
         self._set = occasion.homework
+        self._contracts = {
+            (entry.question.id, answer): contract
+            for entry in self._set.entries
+            for answer, contract in entry.question.contracts.items()
+        }
         self._occasion = occasion
         self._sections = sections
 
@@ -185,9 +190,11 @@ class _Report:
             key=lambda item: (item[0][0] != "right", item[0][0] == "not answered", -item[1], item[0]),
         )
         parts = {name: tally.outcomes[place] for name, tally in self._sections.items()}
+        contract = self._contracts.get(place)
         return {
             "label": answer.label,
             "unit": answer.unit,
+            "asked": contract.sentence if contract else "",
             "rows": [(_row(kind, words), count, percent(count, total)) for (kind, words), count in order],
             "values": [
                 (_same(value), value, count) for count, value in commonest(outcome.wrong) if count > 1

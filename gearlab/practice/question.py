@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from gearlab.practice import solution
 from gearlab.practice.answer import Answer, Key, derivation
+from gearlab.practice.contract import Contract
 from gearlab.practice.draw import (
     MOST_TRIES,
     PRACTICE_KEY,
@@ -280,17 +281,22 @@ class Question:
             self._causes[answer.id] = Slips(self, answer)
         return self._causes[answer.id]
 
+    def given_label(self, name: str) -> str:
+        """What a given is called on a sheet."""
+        quantity = QUANTITIES.get(name)
+        meaning = quantity.meaning if quantity else name.replace("_", " ")
+        return self.table.givens[name].label or meaning
+
     def shown_givens(self, draw: Draw) -> tuple[Given, ...]:
         """The givens of a draw as the student sees them."""
         made = []
         for name in self.shown_names:
             unit = self.unit(name)
             quantity = QUANTITIES.get(name)
-            label = quantity.meaning if quantity else name.replace("_", " ")
             made.append(
                 Given(
                     name,
-                    label,
+                    self.given_label(name),
                     quantity.symbol(self.notation) if quantity else "",
                     draw.texts[name],
                     "" if unit == "1" else unit,
@@ -366,6 +372,11 @@ class Question:
         return None
 
     # -- on a page --
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        """What is asked of each answer and how it earns its points, by its id; "" for the whole question."""
+        return {}
+
     def form(self, draw: Draw) -> list[dict]:
         """The fields of a practice box."""
         raise NotImplementedError

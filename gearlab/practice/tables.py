@@ -79,6 +79,7 @@ class GivenTable(_Table):
     hidden: bool = False
     local: bool = False
     unit: str | None = None
+    label: Text | None = None  # what it is called on the sheet, where its quantity's word could mislead
 
 
 class SlipTable(_Table):
@@ -111,6 +112,11 @@ class AnswerTable(_Table):
     copied: bool = False  # the right answer may be a number of the question
     modulo: str | None = None
     tolerance: ToleranceTable | None = None
+    # The precision asked: decimal places or significant figures; three figures where neither is stated.
+    # Numbers are drawn by the tolerance alone: stating a precision changes no draw and needs no new version.
+    places: int | None = Field(None, ge=0, le=8)
+    figures: int | None = Field(None, ge=2, le=8)
+    same_as: list[str] = []  # other quantities so near that they count as right, knowingly
     points: float = Field(1, gt=0, le=100)
     symbols: list[str] = []
     slips: list[SlipTable] = []
@@ -439,6 +445,7 @@ def _check_answer(
     problems += special
     if answer.whole and answer.preferred:
         problems.append("whole and preferred exclude each other")
+    problems += _check_precision(answer)
     names = [slip.name for slip in answer.slips]
     for slip in answer.slips:
         if names.count(slip.name) > 1:
@@ -446,6 +453,22 @@ def _check_answer(
         problems += check_formulas(f"slips.{slip.name}.formula", [slip.formula], allowed)
         problems += check_formulas(f"slips.{slip.name}.where", slip.where, allowed)
     return problems
+
+
+def _check_precision(answer: AnswerTable) -> list[str]:
+    """Problems of the precision that an answer states."""
+    unknown = [word for word in answer.same_as if word not in QUANTITIES]
+    if unknown:
+        return [f"same_as: {unknown[0]!r} is not a quantity of theory{near(unknown[0], QUANTITIES)}"]
+    stated = [name for name in ("places", "figures") if getattr(answer, name) is not None]
+    if len(stated) == 2:
+        return ["places and figures exclude each other: state one precision"]
+    whole = answer.whole or answer.preferred or QUANTITIES[answer.asked].whole
+    if stated and whole:
+        return [f"{stated[0]}: only one number is right here, which needs no precision: leave it out"]
+    if answer.figures is not None and answer.modulo is not None:
+        return ["figures: numbers a whole period apart are the same answer: state places instead"]
+    return []
 
 
 def check_modulo(answer: AnswerTable, modulo: str, shown: list[str]) -> list[str]:

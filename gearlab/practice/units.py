@@ -146,14 +146,15 @@ _ASKED = {
 _BY_SIGN = {"rpm", "rad/s", "m/s", "mm/s", "ft/min", "Hz", "MPa", "psi", "W", "hp", "1/K"}
 
 
-def _in_unit(name: str) -> str:
+def in_unit(name: str) -> str:
+    """A unit as a question asks for it: "in millimetres", "in teeth per inch"."""
     return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, name)}"
 
 
 def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
     """A unit of another dimension was typed; `right` says whether the number would be right."""
     typed = UNITS[reading.unit]
-    wanted = _in_unit(answer.shown_unit)
+    wanted = in_unit(answer.shown_unit)
     sentence = (
         f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the"
         f" {QUANTITIES[answer.asked].meaning} is {_A[answer.dimension]}, {wanted}."
@@ -167,18 +168,18 @@ def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
 
 
 def unit_causes(
-    answer: Answer, reading: Reading, value: float, key: float, period: float = 0.0
+    answer: Answer, reading: Reading, value: float, key: float, limit: float, period: float = 0.0
 ) -> tuple[Cause, ...]:
-    """The number would be right in another unit of the same dimension."""
+    """The number would be right in another unit of the same dimension, within the limit [unit asked]."""
     if reading.unit and reading.unit != answer.shown_unit:  # typed a unit: was it only the wrong name?
         number = reading.value or 0.0
         plain = abs(number) if answer.table.size_only else number
-        if answer.accepts(plain, key, period):
+        if answer.reaches(plain, key, period):
             return (
                 Cause(
                     "unit name",
                     "right number, wrong unit typed",
-                    f"The number is right {_in_unit(answer.shown_unit)}, but the unit typed behind it is"
+                    f"The number is right {in_unit(answer.shown_unit)}, but the unit typed behind it is"
                     f" “{reading.unit}”.",
                     UNIT_CREDIT,
                     "wrong unit",
@@ -186,9 +187,9 @@ def unit_causes(
             )
         return ()
     for name, scale in _scales(answer.dimension, answer.shown_unit):
-        turned = answer.signed and answer.accepts(-value * scale, key)
-        if turned or answer.accepts(value * scale, key):
-            shown, wanted = _in_unit(name), _in_unit(answer.shown_unit)
+        turned = answer.signed and abs(value * scale + key) <= limit
+        if turned or abs(value * scale - key) <= limit:
+            shown, wanted = in_unit(name), in_unit(answer.shown_unit)
             return (
                 Cause(
                     f"in {name}",

@@ -13,7 +13,7 @@ from gearlab.practice.progress import Answers
 from gearlab.practice.tutor import Check, Tries, help_with, idea, tried_already
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, UNMARKED
 
-from .box import Box, echo_of
+from .box import Box, echo_of, told
 from .questionlist import QuestionList, like
 
 READER = "reader"  # where a folder's own seed stands in the answers file
@@ -143,7 +143,20 @@ class AnswerBox(Box):
     # -- what the front end shows --
 
     def _fields(self) -> list[dict]:
-        return self.question.form(self.draw)
+        fields, contracts = self.question.form(self.draw), self.question.contracts
+        for field in fields:
+            if field["id"] in contracts:
+                field["asked"] = contracts[field["id"]].asked
+        return fields
+
+    def _contract(self) -> list[dict]:
+        """How each answer is marked, for the fold below the fields."""
+        question = self.question
+        labels = {field.id: field.label for field in question.fields} if len(question.contracts) > 1 else {}
+        return [
+            {"label": labels.get(name, ""), "says": told(contract.to_json())}
+            for name, contract in question.contracts.items()
+        ]
 
     def _reading(self, field: str, texts: dict[str, str]) -> Reading:
         """What is understood of a field's text, read once for what is echoed, asked and judged."""

@@ -8,6 +8,7 @@ from html import escape
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import Key
+from gearlab.practice.contract import Contract, design_contract
 from gearlab.practice.design import Design, Field
 from gearlab.practice.designcheck import check_design, proven
 from gearlab.practice.draw import PRACTICE_KEY, Draw, Stream, message
@@ -123,6 +124,10 @@ class DesignQuestion(Question):
         """The ways to the quantities that conditions name."""
         ways = [way_in_words(self.design.derived(word)) for word in self._words()]
         return joined([f"<p>{escape(way)}</p>" if form == "html" else way for way in ways], form)
+
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        return {"": design_contract()}
 
     def form(self, draw: Draw) -> list[dict]:
         return number_boxes((field.id, field.label, field.unit) for field in self.fields)

@@ -8,10 +8,12 @@ from functools import cached_property
 from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key, apart
 from gearlab.practice.carrycheck import check_carry
+from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.precisioncheck import check_precision, check_wording
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
@@ -139,6 +141,10 @@ class NumberQuestion(Question):
         ]
         return joined(parts, form)
 
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        return {answer.id: number_contract(answer) for answer in self.answers}
+
     def form(self, draw: Draw) -> list[dict]:
         return number_boxes((answer.id, answer.label, answer.unit) for answer in self.answers)
 
@@ -156,7 +162,7 @@ class NumberQuestion(Question):
     # -- checking --
     def check_draws(self, drawn: list[Draw]) -> list[str]:
         """Every key by a second way, typed and judged; every listed slip."""
-        problems = []
+        problems = check_wording(self)
         for place, answer in enumerate(self.answers):
             if answer.modular and not all(
                 6 * answer.absolute <= answer.period(draw.shown) < 1e15 for draw in drawn
@@ -166,7 +172,11 @@ class NumberQuestion(Question):
                     " tolerances, for every draw"
                 )
                 continue
-            told = [*check_key(self, answer, place, drawn), *check_carry(self, answer, place, drawn)]
+            told = [
+                *check_key(self, answer, place, drawn),
+                *check_precision(self, answer, place, drawn),
+                *check_carry(self, answer, place, drawn),
+            ]
             problems += [f"answers.{answer.id}: {line}" for line in told]
             problems += [
                 f"answers.{answer.id}: slips.{name}: {problem}"

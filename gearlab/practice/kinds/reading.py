@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field
 
 from gearlab.digits import number_text
+from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.judging import judge_number
 from gearlab.practice.kinds.number import NumberAnswer, NumberQuestion
@@ -70,11 +71,11 @@ class ReadingAnswer(NumberAnswer):
         """How a reading earns its points, in words that do not hang on the computed value."""
         first, *others = self.bands
         shares = [f"{number_text(100 * band.points / first.points, 3)} % of them" for band in others]
-        said = [f"all points within {number_text(first.within)}{self.behind} of the computed value"]
+        said = [f"All points within {number_text(first.within)}{self.behind} of the computed value"]
         said += [
             f"{share} within {number_text(band.within)}{self.behind}" for share, band in zip(shares, others)
         ]
-        return ", ".join(said)
+        return ", ".join(said) + "."
 
     def shows(self, value: float) -> bool:
         """Whether the instrument can show it: a whole number of its steps."""
@@ -160,7 +161,7 @@ class ReadingQuestion(NumberQuestion):
     # -- on a page --
     def form(self, draw: Draw) -> list[dict]:
         return [
-            box | _help(self.how(answer), answer.terms if answer.measured else "")
+            box | _help(self.how(answer))
             for box, answer in zip(super().form(draw), self.answers, strict=True)
         ]
 
@@ -169,16 +170,13 @@ class ReadingQuestion(NumberQuestion):
         sheet = super().sheet(draw)
         for row, answer in zip(sheet["answers"], self.answers, strict=True):
             if answer.measured:
-                row |= {"instrument": answer.instrument, "step": answer.step, "terms": answer.terms}
+                row |= {"instrument": answer.instrument, "step": answer.step}
         return sheet
 
     @classmethod
     def sheet_form(cls, sheet: dict) -> list[dict]:
         boxes = super().sheet_form(sheet)
-        return [
-            box | _help(cls.how(answer), str(answer.get("terms", "")))
-            for box, answer in zip(boxes, sheet["answers"], strict=True)
-        ]
+        return [box | _help(cls.how(answer)) for box, answer in zip(boxes, sheet["answers"], strict=True)]
 
     @classmethod
     def how(cls, answer) -> str:
@@ -192,6 +190,16 @@ class ReadingQuestion(NumberQuestion):
         return f"your own reading: {instrument}, to {step}" if instrument and step else ""
 
     # -- in a practice box --
+    @property
+    def contracts(self) -> dict[str, Contract]:
+        """A reading earns its points by its bands; what goes on from it, as any number."""
+        return {
+            answer.id: Contract("", self.how(answer), "", (answer.terms,))
+            if answer.measured
+            else number_contract(answer)
+            for answer in self.answers
+        }
+
     def tells_at_once(self, answer_id: str) -> bool:
         return any(answer.id == answer_id and answer.measured for answer in self.answers)
 
@@ -223,10 +231,9 @@ class ReadingQuestion(NumberQuestion):
         return lines
 
 
-def _help(how: str, terms: str) -> dict:
-    """What stands below the label of a reading: how to read, and how it earns its points."""
-    told = [f"{text[0].upper()}{text[1:]}." for text in (how, terms) if text]
-    return {"help": " ".join(told)} if how else {}
+def _help(how: str) -> dict:
+    """What stands below the label of a reading: how to read."""
+    return {"help": f"{how[0].upper()}{how[1:]}."} if how else {}
 
 
 def _answer_faults(

@@ -10,6 +10,7 @@ from pydantic import Field
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import Key
+from gearlab.practice.contract import Contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading
@@ -159,6 +160,12 @@ class ReasonQuestion(Question):
     def method(self, form: str = "text") -> str:
         """A text has no way."""
         return ""
+
+    @property
+    def contracts(self) -> dict[str, Contract]:
+        """What is asked of the text, and who gives its points."""
+        asked = f"in your own words, at most {self.table.longest} characters"
+        return {self.answers[0].id: Contract("", asked, "", ("People mark it, by a guide.",))}
 
     def form(self, draw: Draw) -> list[dict]:
         return [_box(self.answers[0].label, self.table.longest)]
