@@ -114,6 +114,9 @@ def _without_names(sides: list[Tokens], asked: str, names: Naming) -> tuple[list
         if max(map(len, words)) > 3 and not names.fits(words, strict=False):
             raise _other_quantity(" ".join(words), names)
         sides, named, unit = sides[1:], True, stated or unit
+    if len(sides) > 1 and _is_name(sides[-1]):
+        shown = short(sides[-1].text())
+        raise Unread(f"“= {shown}” behind a number is not a unit that can be read; write the number last.")
     while len(sides) > 1 and (named or len(sides) > 2) and _is_formula(sides[0]):
         sides = sides[1:]
     return sides, unit
@@ -291,7 +294,7 @@ class _Side:
             after.kind != "word" and after.text not in "°%\"'(.,/" or after.text.lower() == "pi"
         ):
             return None
-        if after is not None and after.text == "/" and self.tokens.starts(end + 2):
+        if after is not None and after.text in ("/", "(") and self.tokens.starts(end + 2):
             return None
         if self.depth >= _DEEPEST:
             raise Unread("This has too many brackets; write the number alone.")
@@ -314,7 +317,8 @@ class _Side:
                 unit, end = "", place
         if unit and unit == "in" and tokens[end - 1].text == "in":  # in mm: a word, not inches
             other, last = tokens.unit_at(end, self.asked)
-            if other and last == len(tokens) and UNITS[other].dimension == UNITS[self.asked or "1"].dimension:
+            alone = other and last == len(tokens) and tokens[end].text != "in"
+            if alone and UNITS[other].dimension == UNITS[self.asked or "1"].dimension:
                 unit, end = other, last
         if unit:
             if typed.unit:
@@ -324,7 +328,8 @@ class _Side:
         words = [token.text.lower() for token in rest if token.kind == "word"]
         others = [token.text for token in rest if token.kind != "word"]
         shown = short(tokens.text(end if unit else place))
-        if any(token.kind in ("number", "mixed", "hyphened") for token in rest):
+        numbers = ("number", "mixed", "hyphened")
+        if any(token.kind in numbers or any(map(str.isdecimal, token.text)) for token in rest):
             if rest[0].text in "*^/+-" or ":" in others or rest[0].kind == "word" and rest[0].text[0] in "xX":
                 raise Unread("Work it out and write one number.")
             raise Unread(_MANY)
@@ -334,7 +339,7 @@ class _Side:
         fine = all(sign in ("(),.;-!:" if ratio else "(),.;-!") for sign in others) and others.count(
             "("
         ) == others.count(")")
-        if words and fine and self.names.fits(words):
+        if words and fine and self.names.behind(words):
             self._leave_out(words)
             return typed
         if not rest or (not words and all(sign in ",.;!" for sign in others)):

@@ -20,6 +20,10 @@ _SAY_NOTHING = """
     total altogether exactly precisely rounded each all in by my equals equal i get got we have comes out must
     should be would will only just both between and or from to
 """
+_BREAKS_OFF = (
+    "a an the is are was it its it's of for at i get got we have and or from to between in by my be will"
+)
+_OPEN = frozenset(_BREAKS_OFF.split())
 _FILLERS = frozenset(f"{_ROUNDED} {_SAY_NOTHING}".split())  # words that say nothing of the number
 _SAME = {
     **dict.fromkeys(("center", "centres", "centers"), "centre"),
@@ -68,6 +72,14 @@ _ORDER_NAMED = re.compile(
 )
 
 
+# Words that compare or deny: they stand in names of quantities too, but not beside a number.
+_COMPARES = """
+    above at behind below beyond fewest greater if largest least less limit most more not over smallest than
+    that under until when where which while without
+"""
+_COMPARING = frozenset(_COMPARES.split())
+
+
 def _words(text: str) -> list[str]:
     words: list[str] = []
     for word in _WORD.findall(text.lower()):
@@ -92,7 +104,8 @@ def _heads() -> frozenset[str]:
 
 @cache
 def _all_words() -> frozenset[str]:
-    return frozenset(word for quantity in QUANTITIES.values() for word in _words(quantity.meaning))
+    words = {word for quantity in QUANTITIES.values() for word in _words(quantity.meaning)}
+    return frozenset(words - _COMPARING)
 
 
 @dataclass(frozen=True)
@@ -128,6 +141,10 @@ class Naming:
             for word in plain
         )
 
+    def behind(self, words: Sequence[str]) -> bool:
+        """Whether words may stand behind the number: no phrase that breaks off, or that makes it a part."""
+        return words[0] != "of" and words[-1] not in _OPEN and self.fits(words)
+
 
 ANY = Naming()
 
@@ -143,11 +160,15 @@ def naming(word: str, label: str = "", prompt: str | None = None) -> Naming:
     """
     quantity = QUANTITIES.get(word)
     if quantity is None:  # a name of the bank's own: its label is all that is known
-        return Naming(label, frozenset(_words(label)), frozenset({_head(label)}), None) if label else ANY
+        return (
+            Naming(label, frozenset(_words(label)) - _COMPARING, frozenset({_head(label)}), None)
+            if label
+            else ANY
+        )
     order: tuple[str, ...] = _ORDERS.get(word, ())
     if order and prompt is not None and not _ORDER_NAMED.search(f"{label} {prompt}"):
         order = ()
-    words = {*_words(quantity.meaning), *_words(label)}
+    words = {*_words(quantity.meaning), *_words(label)} - _COMPARING
     if "distance" in words:
         words |= {"shaft", "shafts", "hole", "holes", "axis", "axle", "spacing"}
     heads = {_head(quantity.meaning), _head(label)} - {""}
