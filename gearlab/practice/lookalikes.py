@@ -25,8 +25,8 @@ _SAME = {
     **dict.fromkeys("\u00ba\u02da", "°"),
     **dict.fromkeys("\u2248\u2245\u2243\u223c\u2242\uff5e~", "≈"),
     **dict.fromkeys("\u2236\ufe55\u02d0", ":"),
-    **dict.fromkeys("[{\uff3b\uff5b", "("),
-    **dict.fromkeys("]}\uff3d\uff5d", ")"),
+    **dict.fromkeys("[\uff3b", "("),
+    **dict.fromkeys("]\uff3d", ")"),
     **dict.fromkeys("Øø⌀", " diameter "),
     "√": " sqrt ",
 }
@@ -42,6 +42,8 @@ _RAISED_FRACTION = re.compile(r"([0-9]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]{1,9}) ?/ 
 _RAISED_POWER = re.compile(r"([0-9)])([+-]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _TIMES = re.compile(r"(?<=[0-9)])(?<!\b0) ?[xX] ?(?=[0-9.(])")  # but not in 0x1F
 _TO_ONE = re.compile(r"(?<=[0-9])(?:-to-(?=[0-9])|[ -]to[ -](one)\b)", re.IGNORECASE)  # 2.5-to-1, 2.5 to one
+_AND = re.compile(r"(?<![0-9.,])([0-9]{1,9}) (?:and|&) (?=[0-9]{1,9} ?/ ?[0-9])")  # 1 and 7/8
+_ARROW = re.compile(r" ?(?:=>|->|→|⇒) ?")
 _GROUPED = re.compile(r"(?<![0-9.,'])[0-9]{1,3}(?:'[0-9]{3})+(?![0-9'])")
 
 
@@ -67,6 +69,10 @@ def plain_text(text: str) -> str:
     text = " ".join(text.split())
     if "x" in text or "X" in text:
         text = _TIMES.sub("*", text)
+    if ">" in text or "→" in text or "⇒" in text:
+        text = _ARROW.sub(" = ", text).strip()
+    if "and" in text or "&" in text:
+        text = _AND.sub(r"\1 ", text)
     if "to" in text or "TO" in text or "To" in text:
         text = _TO_ONE.sub(lambda found: f" to {1 if found[1] else ''}", text)
     if "'" in text:

@@ -17,7 +17,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gearlab.practice.lookalikes import plain_text
-from gearlab.practice.typedtokens import FUNCTIONS, Token, Tokens, Typed, Unread, decimal, short
+from gearlab.practice.simplenumber import simple
+from gearlab.practice.typedtokens import (
+    FUNCTIONS,
+    Token,
+    Tokens,
+    Typed,
+    Unread,
+    decimal,
+    short,
+)
 from gearlab.practice.wording import Naming, direction
 from gearlab.practice.working import Working
 from gearlab.theory.units import UNITS, convertible
@@ -46,6 +55,21 @@ def understand(text: str, asked: str, names: Naming) -> Typed | None:
         text, turned = direction(text)
     except ValueError as error:
         raise Unread(str(error)) from None
+    typed = simple(text, asked, names) or _by_grammar(text, asked, names)
+    if turned:
+        if typed.signed and text.lstrip("=≈ ").startswith("-"):
+            raise Unread("Write either a minus sign or a direction, not both.")
+        if UNITS[typed.unit or asked or "1"].dimension not in _TURNING:
+            raise Unread("A direction of turning belongs to a speed or an angle only.")
+        other = typed.other and (typed.other[0] * turned, typed.other[1])
+        typed = replace(typed, value=typed.value * turned, signed=True, other=other)
+    if not abs(typed.value) <= _LARGEST:
+        raise Unread("This number is too large to be an answer here.")
+    return typed
+
+
+def _by_grammar(text: str, asked: str, names: Naming) -> Typed:
+    """What the sides of the equals signs come to."""
     sides, about = _sides(text)
     sides, unit = _without_names(sides, asked, names)
     read = [_Side(tokens, asked, names).read() for tokens in sides]
@@ -62,15 +86,6 @@ def understand(text: str, asked: str, names: Naming) -> Typed | None:
         typed = replace(typed, unit=unit, other=None if unit != asked else typed.other)
     if about:
         typed = replace(typed, how=_joined("a rounded number", typed.how))
-    if turned:
-        if typed.signed and text.lstrip("=≈ ").startswith("-"):
-            raise Unread("Write either a minus sign or a direction, not both.")
-        if UNITS[typed.unit or asked or "1"].dimension not in _TURNING:
-            raise Unread("A direction of turning belongs to a speed or an angle only.")
-        other = typed.other and (typed.other[0] * turned, typed.other[1])
-        typed = replace(typed, value=typed.value * turned, signed=True, other=other)
-    if not abs(typed.value) <= _LARGEST:
-        raise Unread("This number is too large to be an answer here.")
     return typed
 
 
@@ -148,7 +163,7 @@ def _is_formula(side: Sequence[Token]) -> bool:
     """Whether letters stand where a number is needed."""
     before = "("
     for token in side:
-        if token.kind == "word" and before in ("(", "*", "+", "-", "/", "^", "**"):
+        if token.kind == "word" and before in ("(", "*", "+", "-", "/", "^", "**", "pi"):
             symbol = token.text.lower() not in ("pi", *FUNCTIONS)
             if symbol:
                 return before != "/" or token.text not in UNITS
@@ -157,7 +172,7 @@ def _is_formula(side: Sequence[Token]) -> bool:
 
 
 def _other_quantity(words: str, names: Naming) -> Unread:
-    asked = f": the {names.meaning.split(',')[0]} is asked" if names.meaning else ""
+    asked = f": the {names.short} is asked" if names.short else ""
     return Unread(f"“{short(words)}” is not what is asked here{asked}. Write the number and its unit alone.")
 
 

@@ -11,7 +11,19 @@ from gearlab.practice.lookalikes import RAISED
 from gearlab.practice.units import BY_SPELLING
 from gearlab.theory.units import UNITS
 
-__all__ = ["FUNCTIONS", "Token", "Tokens", "Typed", "Unread", "canonical", "decimal", "likeliest", "short"]
+__all__ = [
+    "FUNCTIONS",
+    "NUMBER",
+    "Token",
+    "Tokens",
+    "Typed",
+    "Unread",
+    "canonical",
+    "decimal",
+    "likeliest",
+    "short",
+    "unit_named",
+]
 
 FUNCTIONS = frozenset({"sqrt", "sin", "cos", "tan", "inv", "abs"})
 _LONGEST_UNIT = 12  # tokens
@@ -54,14 +66,14 @@ class Token:
     spaced: bool  # whether a space stands before it
 
 
-_NUMBER = (
+NUMBER = (
     r"[0-9]{1,3}(?: [0-9]{3})+(?![0-9])(?:[.,][0-9]*)?|[0-9]+(?:[.,][0-9]+)*[.,]?|[.,][0-9]+(?![.,]?[0-9])"
 )
 _TOKEN = re.compile(
     r"(?P<space> ?)(?:"
     r"(?P<mixed>[0-9]{1,15} [0-9]{1,15} ?/ ?[0-9]{1,15}(?![0-9.,]))"
     r"|(?P<hyphened>[0-9]{1,15}-[0-9]{1,15}/[0-9]{1,15}(?![0-9.,/]))"
-    rf"|(?P<number>(?:{_NUMBER})(?:[eE][+-]?[0-9]{{1,3}}(?![0-9.,]))?)"
+    rf"|(?P<number>(?:{NUMBER})(?:[eE][+-]?[0-9]{{1,3}}(?![0-9.,]))?)"
     r"|(?P<word>[^\W\d_]\w*)"
     r"|(?P<sign>\*\*|.))",
     re.DOTALL,
@@ -108,7 +120,7 @@ class Tokens(list[Token]):
         for end in range(min(len(self), start + _LONGEST_UNIT), start, -1):
             if self[end - 1].text in ("*", "-", "/", "(", "^", "**", ".", ","):
                 continue
-            unit = _unit("".join(token.text for token in self[start:end]), asked)
+            unit = unit_named("".join(token.text for token in self[start:end]), asked)
             if unit:
                 return unit, end
         return "", start
@@ -178,7 +190,7 @@ def likeliest(names: Sequence[str], asked: str) -> str:
     return next((name for name in names if UNITS[name].dimension == dimension), names[0])
 
 
-def _unit(text: str, asked: str) -> str:
+def unit_named(text: str, asked: str) -> str:
     """The unit with that spelling, or ""."""
     spelling = (
         text.lower()

@@ -150,7 +150,22 @@ _ASKED = {
     "lbf*ft": "in pound-force feet",
 }
 # Known by their signs: written so in a sentence too.
-_BY_SIGN = {"rpm", "rad/s", "m/s", "mm/s", "ft/min", "Hz", "MPa", "psi", "W", "hp", "1/K"}
+_BY_SIGN = {
+    "rpm",
+    "rad/s",
+    "m/s",
+    "mm/s",
+    "ft/min",
+    "Hz",
+    "MPa",
+    "GPa",
+    "psi",
+    "ksi",
+    "km/h",
+    "W",
+    "hp",
+    "1/K",
+}
 
 
 def _in_unit(name: str) -> str:

@@ -18,7 +18,7 @@ _ROUNDED = "about approx approximately ca circa roughly around appr"
 _SAY_NOTHING = """
     a an the is are was it its it's of for at so then therefore thus hence ans answer result solution value
     total altogether exactly precisely rounded each all in by my equals equal i get got we have comes out must
-    should be would will only just both between and or from to
+    should be needed required would will only just both between and or from to
 """
 _BREAKS_OFF = (
     "a an the is are was it its it's of for at i get got we have and or from to between in by my be will"
@@ -122,6 +122,12 @@ class Naming:
     heads: frozenset[str] = frozenset()
     order: tuple[str, ...] | None = None
 
+    @property
+    def short(self) -> str:
+        """The quantity asked, in a few words."""
+        words = re.split("[,(:]", self.meaning, maxsplit=1)[0].strip()
+        return "" if words.startswith("whether") else words
+
     def fits(self, words: Sequence[str], strict: bool = True) -> bool:
         """Whether words beside the number say nothing but what is asked; if not strict, unknown words may
         stand there.
@@ -172,6 +178,9 @@ def naming(word: str, label: str = "", prompt: str | None = None) -> Naming:
     if "distance" in words:
         words |= {"shaft", "shafts", "hole", "holes", "axis", "axle", "spacing"}
     heads = {_head(quantity.meaning), _head(label)} - {""}
+    if heads & {"ratio", "reduction"} and _ORDERS.get(word):
+        words |= {"ratio", "reduction", "turn", "turns", "gear", "speed", "teeth"}
+        heads |= {"ratio", "reduction", "turn", "turns"}
     return Naming(quantity.meaning, frozenset(words), frozenset(heads), order)
 
 

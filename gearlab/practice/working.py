@@ -194,7 +194,8 @@ class Working:
             )
         if self.operators == ["/", "/"] and len(bare) == 5 and all("." not in piece for piece in bare):
             raise Unread("Two fraction lines can be read two ways, or as a date; write one number.")
-        if self.operators == ["-"] and len(bare) == 3:
+        plain = all(number.kind == "number" for number in numbers)
+        if self.operators == ["-"] and len(bare) == 3 and plain:
             first, second = float(bare[0]), float(bare[2])
             if first < second <= 2 * first and not negative:
                 raise Unread("This can be a range; write one number only.")
@@ -217,7 +218,9 @@ class Working:
                 else "The working has no value; write one number."
             )
         tight = bool(self.tight_places) and all(self.tight_places) and set(self.operators) == {"-"}
-        typed = Typed(value, "", 0.0, signed and len(self.numbers) == 1, inner=self.inner, tight=tight)
+        typed = Typed(
+            value, "", 0.0, signed and not {"+", "-"} & set(self.operators), inner=self.inner, tight=tight
+        )
         if self.hyphened:
             whole, top, bottom = _THREE.findall(self.numbers[0].text)
             typed.how = f"a mixed number, {'minus ' * negative}{whole} and {top}/{bottom}"
