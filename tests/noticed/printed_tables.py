@@ -200,6 +200,7 @@ SPELT = {
         "mm millimetre millimetres millimeter millimeters": 1e-3,
         "cm centimetre centimetres centimeter centimeters": 1e-2,
         "m metre metres meter meters": 1.0,
+        "km kilometre kilometres kilometer kilometers": 1e3,
         "um micron microns micrometre micrometres micrometer micrometers": 1e-6,
         'in inch inches " \u2033': INCH,
         "ft foot feet": 0.3048,
