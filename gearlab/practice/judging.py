@@ -10,10 +10,10 @@ from gearlab.practice.answer import Answer, apart
 from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT
 from gearlab.practice.draw import Draw
 from gearlab.practice.reading import Reading
-from gearlab.practice.units import dimension_cause, unit_causes
+from gearlab.practice.units import dimension_cause, stated_scale, unit_causes
 from gearlab.practice.verdict import FURTHEST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS, written
+from gearlab.theory.units import written
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
@@ -141,12 +141,11 @@ def _in_asked_unit(
             notes.append("the comma was taken as a decimal comma")
     fine = reading.last_place / 2
     if reading.unit and reading.unit != asked:
-        unit, wanted = UNITS[reading.unit], UNITS[asked]
-        if unit.dimension != wanted.dimension and not ({unit.dimension, wanted.dimension} <= _COUNTING):
+        scale = stated_scale(answer, reading.unit)
+        if scale is None:
             right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
             causes = [dimension_cause(answer, reading, right)]
             return wrong("wrong unit", answer, reading.echo, "; ".join(notes), causes)
-        scale = unit.size / wanted.size
         value, fine = value * scale, fine * scale
         if scale != 1.0:
             notes.append(
@@ -220,7 +219,6 @@ def _near_cause(
 
 
 _FIRST_TOLD = ("listed slip", "another quantity", "ordinary slip", "close")
-_COUNTING = {"count", "number", "turns"}
 _TURNING = {"speed", "angle", "turns", "angular speed"}
 
 

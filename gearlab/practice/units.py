@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import SPOKEN, UNITS
+from gearlab.theory.units import SPOKEN, UNITS, alike, convertible
 
 if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
     from gearlab.practice.reading import Reading
 
-__all__ = ["BY_SPELLING", "SPELLINGS", "dimension_cause", "unit_causes"]
+__all__ = ["BY_SPELLING", "SPELLINGS", "dimension_cause", "stated_scale", "unit_causes"]
 
 
 def _products(forces: str, arms: str) -> str:
@@ -37,6 +37,7 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "in": 'in inch inches "',
         "mm": "mm millimetre millimetres millimeter millimeters",
         "cm": "cm centimetre centimetres centimeter centimeters",
+        "km": "km kilometre kilometres kilometer kilometers",
         "m": "m metre metres meter meters",
         "ft": "ft foot feet",
         "1/in": '1/in /in in^-1 1/inch /inch perinch perin teethperinch teeth/in teeth/inch 1/" /"',
@@ -45,7 +46,8 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "rad": "rad rads radian radians",
         "rpm": "rpm rev/min revs/min r/min 1/min /min min^-1 turns/min turn/min r.p.m revperminute "
         "revpermin revolutionsperminute turnsperminute perminute",
-        "rev/s": "rev/s revs/s r/s rps rev/sec turns/s revpersecond turnspersecond revolutionspersecond",
+        "rev/s": "rev/s revs/s r/s rps rev/sec turns/s revpersecond turnspersecond revolutionspersecond "
+        "1/s /s s^-1",
         "rad/s": "rad/s rad/sec radians/s radianspersecond radpersecond rads^-1 1/s /s s^-1",
         "rad/min": "rad/min radians/min radiansperminute",
         "deg/s": "deg/s °/s degrees/s degreespersecond deg/sec",
@@ -55,11 +57,14 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "in/min": 'in/min ipm inches/min inchesperminute "/min',
         "in/s": 'in/s ips inches/s inchespersecond in/sec "/s',
         "m/min": "m/min metresperminute metersperminute",
+        "km/h": "km/h kph kmh km/hour kmperhour kilometresperhour kilometersperhour kilometres/hour "
+        "kilometers/hour",
         "mm/min": "mm/min millimetresperminute millimetersperminute",
         "1/min": "1/min /min min^-1 perminute teeth/min teethperminute",
         "Hz": "hz hertz 1/s /s s^-1 persecond teeth/s teethpersecond teeth/sec 1/sec /sec",
         "s": "s sec secs second seconds",
         "min": "min mins minute minutes",
+        "h": "h hr hrs hour hours",
         "um": "um µm μm micron microns micrometre micrometres micrometer micrometers",
         "N": "n newton newtons",
         "kN": "kn kilonewton kilonewtons",
@@ -72,6 +77,8 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
         "Pa": "pa n/m^2 n/m2 pascal pascals",
         "kPa": "kpa kilopascal kilopascals",
         "MPa": "mpa n/mm^2 n/mm2 megapascal megapascals",
+        "GPa": "gpa gigapascal gigapascals kn/mm^2 kn/mm2",
+        "ksi": "ksi",
         "psi": "psi lbf/in^2 lb/in^2 lbf/in2 lb/in2",
         "W": "w watt watts nm/s j/s",
         "kW": "kw kilowatt kilowatts",
@@ -143,12 +150,41 @@ _ASKED = {
     "lbf*ft": "in pound-force feet",
 }
 # Known by their signs: written so in a sentence too.
-_BY_SIGN = {"rpm", "rad/s", "m/s", "mm/s", "ft/min", "Hz", "MPa", "psi", "W", "hp", "1/K"}
+_BY_SIGN = {
+    "rpm",
+    "rad/s",
+    "m/s",
+    "mm/s",
+    "ft/min",
+    "Hz",
+    "MPa",
+    "GPa",
+    "psi",
+    "ksi",
+    "km/h",
+    "W",
+    "hp",
+    "1/K",
+}
 
 
 def in_unit(name: str) -> str:
     """A unit as a question asks for it: "in millimetres", "in teeth per inch"."""
     return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, name)}"
+
+
+def stated_scale(answer: Answer, unit: str) -> float | None:
+    """How many units asked make one unit typed [-]; None where it measures something else.
+
+    A speed may be told in rad/s and an angle in turns, but not where the question gives one of that kind:
+    then going from one to the other is part of what is asked.
+    """
+    dimension = UNITS[unit].dimension
+    if not alike(dimension, answer.dimension):
+        question = answer.question
+        if any(UNITS[question.unit(name)].dimension == dimension for name in question.known_names):
+            return None
+    return convertible(unit, answer.shown_unit)
 
 
 def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
@@ -186,6 +222,8 @@ def unit_causes(
                 ),
             )
         return ()
+    if answer.accepts(0.0, key, period):
+        return ()  # in a unit that is small enough any number is near a key of zero
     for name, scale in _scales(answer.dimension, answer.shown_unit):
         turned = answer.signed and abs(value * scale + key) <= limit
         if turned or abs(value * scale - key) <= limit:

@@ -18,6 +18,7 @@ from gearlab.practice.reading import Reading, cut, read_number, read_within
 from gearlab.practice.solution import DIGITS, joined, way_in_words
 from gearlab.practice.tables import QuestionTable
 from gearlab.practice.verdict import Verdict
+from gearlab.practice.wording import naming
 from gearlab.theory.units import written
 
 __all__ = ["DesignQuestion"]
@@ -149,9 +150,11 @@ class DesignQuestion(Question):
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
         low, high = answer.get("from"), answer.get("to")
+        names = naming(answer["id"], answer.get("label") or "")
         if isinstance(low, (int, float)) and isinstance(high, (int, float)):
-            return read_within(text, answer.get("unit", ""), low, high, answer.get("whole") is True)
-        return read_number(text, answer.get("unit", ""))
+            whole = answer.get("whole") is True
+            return read_within(text, answer.get("unit", ""), low, high, whole, names)
+        return read_number(text, answer.get("unit", ""), names)
 
     def check(self, draws: int) -> list[str]:
         """The example and the conditions first: without them no draw is fair."""

@@ -19,6 +19,7 @@ from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
 from gearlab.practice.tables import AnswerTable, QuestionTable, check_answers, check_modulo
 from gearlab.practice.verdict import Verdict
+from gearlab.practice.wording import Naming, naming
 
 __all__ = ["NumberQuestion", "number_boxes"]
 
@@ -30,8 +31,13 @@ class NumberAnswer(Answer):
 
     kind = "number"
 
+    @cached_property
+    def naming(self) -> Naming:
+        """What the number may be called."""
+        return naming(self.asked, self.label, self.question.table.prompt)
+
     def read(self, text: str) -> Reading:
-        return read_number(text, self.shown_unit)
+        return read_number(text, self.shown_unit, self.naming)
 
 
 class NumberQuestion(Question):
@@ -157,7 +163,8 @@ class NumberQuestion(Question):
 
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
-        return read_number(text, answer.get("unit", ""))
+        names = naming(answer["id"], answer.get("label") or "")
+        return read_number(text, answer.get("unit", ""), names)
 
     # -- checking --
     def check_draws(self, drawn: list[Draw]) -> list[str]:
