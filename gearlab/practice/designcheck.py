@@ -26,9 +26,9 @@ from gearlab.practice.tables import (
     check_unit,
     unknown_unit,
 )
+from gearlab.practice.units import UNITS
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS
 
 if TYPE_CHECKING:
     from gearlab.practice.kinds.design import DesignQuestion

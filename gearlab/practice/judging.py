@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Protocol
 from gearlab.practice.answer import Answer, apart
 from gearlab.practice.draw import Draw
 from gearlab.practice.reading import Reading
-from gearlab.practice.units import dimension_cause, unit_causes
+from gearlab.practice.units import UNITS, dimension_cause, unit_causes
 from gearlab.practice.verdict import FURTHEST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS, written
+from gearlab.theory.units import written
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question

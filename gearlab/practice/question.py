@@ -284,7 +284,8 @@ class Question:
         for name in self.shown_names:
             unit = self.unit(name)
             quantity = QUANTITIES.get(name)
-            label = quantity.meaning if quantity else name.replace("_", " ")
+            table = self.table.givens[name]
+            label = table.label or (quantity.meaning if quantity else name.replace("_", " "))
             made.append(
                 Given(
                     name,

@@ -16,9 +16,9 @@ from dataclasses import dataclass, replace
 from gearlab.digits import number_text
 from gearlab.practice.expression import Expression, ExpressionError, parse, spellings
 from gearlab.practice.handin import letter
-from gearlab.practice.units import BY_SPELLING
+from gearlab.practice.units import BY_SPELLING, UNITS
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS, alike, written
+from gearlab.theory.units import alike, written
 
 __all__ = [
     "LONGEST",

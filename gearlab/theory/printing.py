@@ -45,7 +45,7 @@ def _decimal(coefficient: sp.Rational) -> str | None:
         or coefficient.is_Integer
         or abs(coefficient) == sp.Rational(1, 2)
         or abs(coefficient.p) == 1
-        and coefficient.q < 20
+        and not 20 <= coefficient.q < 500
     ):
         return None
     rest = coefficient.q

@@ -183,7 +183,7 @@ def written(name: str) -> str:
     >>> written("N*m"), written("um"), written("mm")
     ('N\u00b7m', '\u00b5m', 'mm')
     """
-    return _WRITTEN.get(name) or name.replace("*", "\u00b7")
+    return _WRITTEN.get(name) or name.replace("*", "\u00b7").replace("^2", "\u00b2").replace("^3", "\u00b3")
 
 
 #: Units as they are read out [-].
