@@ -1,9 +1,9 @@
 """An answer that theory does not derive: by a formula of the bank's own, in the units shown.
 
-The formula becomes the one step of a derivation: numbers, worked solution, slips and what is carried
-on come about as for what theory derives. What goes into it is a quantity of theory where it is shown in theory's
-own unit, and else a quantity that the question brings along (`gearlab.theory.quantities.own`), which has the
-unit shown. `check_formula` proves it: by a second formula, an equation that it solves, or theory.
+The formula becomes the one step of a derivation: numbers, worked solution, slips and what is carried on come
+about as for what theory derives. What goes into it is a quantity of theory where it is shown in theory's own
+unit, and else a quantity that the question brings along (`gearlab.theory.quantities.own`), which has the unit
+shown. `check_formula` proves it: by a second formula, an equation that it solves, or theory.
 """
 
 from __future__ import annotations
