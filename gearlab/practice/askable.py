@@ -10,7 +10,7 @@ from gearlab.schema import near
 from gearlab.theory.derivation import words_of
 from gearlab.theory.quantities import QUANTITIES, split_side
 from gearlab.theory.scope import KINDS
-from gearlab.theory.units import shown_unit, written
+from gearlab.theory.units import shown_unit
 
 __all__ = ["Word", "kinds_in_words", "kinds_named", "words_in_words", "words_to_ask"]
 
@@ -20,7 +20,7 @@ _SYMBOLS = 7  # columns of a symbol
 
 @dataclass(frozen=True)
 class Word:
-    """A quantity that a question may ask for, with its symbols, and its units in a metric and an inch question."""
+    """A quantity that a question may ask for: its symbols, its units in a metric and in an inch question."""
 
     word: str
     meaning: str
@@ -35,7 +35,7 @@ def words_to_ask(kind: str) -> list[Word]:
     words = []
     for word in words_of(kind):
         entry = QUANTITIES[word]
-        units = (written(shown_unit(entry.dimension, lengths)) for lengths in ("mm", "in"))
+        units = (shown_unit(entry.dimension, lengths) for lengths in ("mm", "in"))
         metric, inch = ("" if unit == "1" else unit for unit in units)
         words.append(Word(word, entry.meaning, entry.symbol("inch"), entry.symbol("iso"), metric, inch))
     return words
@@ -87,7 +87,7 @@ def words_in_words(kind: str) -> list[str]:
     rows = words_to_ask(kind)
     features = ", ".join(sorted(KINDS[kind].features))
     lines = textwrap.wrap(
-        f'of = "{kind}": {len(rows)} words to ask for or to give; symbols in notation = "inch" and "iso"; unit'
+        f'of = "{kind}": {len(rows)} words to ask for or give; symbols in notation = "inch" and "iso"; unit'
         ' in length_unit = "mm" and "in", where a question states none.'
         + (f" With features = [...]: {features}." if features else ""),
         WIDTH,

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from gearlab.practice.expression import ExpressionError, compile_formula
+from gearlab.practice.formula import ANGLE_FUNCTIONS, BANK_FUNCTIONS, PLAIN_FUNCTIONS
 from gearlab.practice.units import BY_SPELLING, UNITS
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
@@ -19,9 +21,17 @@ __all__ = ["check_formula_answer", "check_formulas", "check_unit", "no_quantity"
 
 def unknown_unit(unit: str) -> str:
     """That a unit is not known, and which it may be: as students spell it, or near by its letters."""
-    spelled = BY_SPELLING.get(unit.casefold().replace(" ", "").replace("*", ""), [])
+    letters = unit.casefold().replace(" ", "").replace("*", "")
+    spelled = BY_SPELLING.get(letters) or [
+        name
+        for spelling in difflib.get_close_matches(letters, BY_SPELLING, 1, 0.8)
+        for name in BY_SPELLING[spelling]
+        if len(letters) > 4
+    ]
     return f"unit: {unit!r} is not known" + (
-        f"; a bank writes it {' or '.join(map(repr, spelled))}" if spelled else near(unit, UNITS)
+        f"; a bank writes it {' or '.join(map(repr, spelled))}"
+        if spelled
+        else near(unit, UNITS) or f"; the units are {', '.join(UNITS)}"
     )
 
 
@@ -48,7 +58,8 @@ def check_formulas(place: str, formulas: list[str], names: Iterable[str]) -> lis
         try:
             compile_formula(formula, known)
         except ExpressionError as error:
-            problems.append(f"{place}: {formula!r}: {error}{near(error.unknown, known)}")
+            like = near(error.unknown, [*known, *PLAIN_FUNCTIONS, *ANGLE_FUNCTIONS, *BANK_FUNCTIONS])
+            problems.append(f"{place}: {formula!r}: {str(error).removesuffix('.') if like else error}{like}")
     return problems
 
 

@@ -70,6 +70,7 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
             problems.append(
                 f"{which}: gives {', '.join(chosen) or 'nothing'}; it needs one number or formula for each"
                 f" field: {', '.join(words)}"
+                + "".join(near(name, set(words) - set(chosen)) for name in chosen if name not in words)
             )
         for name, value in chosen.items():
             problems += check_formulas(f"{which}.{name}", [str(value)], question.givens)

@@ -294,9 +294,13 @@ def check_formula(question: Question, answer: FormulaAnswer, place: int, drawn: 
                 " such numbers out by a condition (where), or mend the formula, its units or the range"
             )
         for proof, named in proofs:
-            told = proof(value, earlier, draw.shown)
+            try:
+                told = proof(value, earlier, draw.shown)
+            except (ArithmeticError, ValueError) as error:
+                told = f"proof: has no value ({error})"
             if told:
-                problems.append(f"{told} {at}: mend the formula, its proof or their units")
+                where = "" if told.endswith("nothing") else f" {at}"
+                problems.append(f"{told}{where}: mend the formula, its proof or their units")
                 continue
             for changed, why in _changed(question, earlier, named):
                 try:
@@ -366,7 +370,7 @@ def _second(question: Question, answer: FormulaAnswer, text: str, names: list[st
 
     def proof(value: float, earlier: Sequence[float], shown: Sequence[float]) -> str:
         if twice:
-            return "proof: is the formula once more, which proves nothing,"
+            return "proof: is the formula once more, which proves nothing"
         second = second_formula(*earlier, *shown)
         return "" if _same(value, second) else f"proof: comes to {second:.10g}, the formula to {value:.10g}"
 
@@ -384,7 +388,7 @@ def _equation(question: Question, answer: FormulaAnswer, text: str, names: list[
             return f"proof: {one:.10g} is not {other:.10g} with {answer.id} = {value:.10g}"
         try:
             if _same(*(side(*earlier, value * _NUDGE, *shown) for side in sides)):
-                return "proof: holds for other answers too, which proves nothing,"
+                return "proof: holds for other answers too, which proves nothing"
         except (ArithmeticError, ValueError):
             pass  # another answer has no value there
         return ""

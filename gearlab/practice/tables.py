@@ -319,7 +319,10 @@ def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[
         if given.unit not in (None, *UNITS):
             problems.append(unknown_unit(given.unit or ""))
         if name in QUANTITIES:
-            problems.append(f"local = true, but {name!r} is a quantity of theory; choose another name")
+            problems.append(
+                f"local = true, but {name!r} is a quantity of theory ({QUANTITIES[name].meaning}); choose"
+                f" another name, such as own_{name}"
+            )
         if given.derived:
             problems.append("a local given cannot be derived")
     elif name not in QUANTITIES:
