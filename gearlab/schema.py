@@ -61,6 +61,14 @@ def _tables(annotation: Any) -> list[type[BaseModel]]:
     return [table for part in typing.get_args(annotation) for table in _tables(part)]
 
 
+# How what is wanted is written in a file.
+_AS_WRITTEN = {
+    "model_type": "input should be a table, { name = value, ... }",
+    "dict_type": "input should be a table, { name = value, ... }",
+    "list_type": "input should be a valid list: [ ... ], or [[...]] with two brackets before each table",
+}
+
+
 def told(error: Mapping[str, Any], model: type[BaseModel]) -> str:
     """What is wrong at the place of a finding, in words; `model` is the table that its place begins in."""
     place = error["loc"]
@@ -73,24 +81,12 @@ def told(error: Mapping[str, Any], model: type[BaseModel]) -> str:
         return "is missing"
     if error["type"] == "string_pattern_mismatch":
         return _of_pattern(str(error["input"]), str(error["ctx"]["pattern"]))
-    if error["type"] in ("model_type", "dict_type"):
-        return f"needs a table, {{ name = value, ... }} (it is {_shortly(error.get('input'))})"
-    if error["type"] == "list_type":
-        return (
-            "needs a list: [ ... ], or [[name]] with two brackets before each table"
-            f" (it is {_shortly(error.get('input'))})"
-        )
-    message = error["msg"][0].lower() + error["msg"][1:]
+    message = _AS_WRITTEN.get(error["type"]) or error["msg"][0].lower() + error["msg"][1:]
     if isinstance(error.get("input"), (str, int, float, Decimal, bool)):
         message += f" (it is {error['input']!r})"
     if error["type"] == "literal_error" and isinstance(error.get("input"), str):
         message += near(error["input"], re.findall(r"'([^']*)'", error["ctx"]["expected"]))
     return message
-
-
-def _shortly(value: Any) -> str:
-    kinds = {dict: "a table", list: "a list"}
-    return next((name for kind, name in kinds.items() if isinstance(value, kind)), f"{value!r:.60}")
 
 
 def _of_pattern(text: str, pattern: str) -> str:
