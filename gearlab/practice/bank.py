@@ -230,7 +230,7 @@ def load_set(path: str | Path) -> HomeworkSet:
         if bank_path not in banks and not bank_path.exists():
             banks[bank_path] = None
             problems.append(
-                f"{where}: bank: there is no {one.bank!r}, seen from the folder of the set"
+                f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder"
                 f"{near(one.bank, _banks_around(path.parent))}"
             )
         if bank_path not in banks:

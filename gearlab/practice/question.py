@@ -27,6 +27,7 @@ from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
 from gearlab.practice.tables import BRACES, BankError, QuestionTable
 from gearlab.practice.verdict import Verdict
+from gearlab.theory.printing import plain_symbol
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -286,6 +287,8 @@ class Question:
             quantity = QUANTITIES.get(name)
             table = self.table.givens[name]
             label = table.label or (quantity.meaning if quantity else name.replace("_", " "))
+            if table.symbol:  # the letter that stands for it in the printed solution
+                label = f"{label}, {plain_symbol(table.symbol)}"
             made.append(
                 Given(
                     name,

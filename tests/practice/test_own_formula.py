@@ -68,6 +68,10 @@ def test_numbers_units_and_solution(bank_file, blank):
     assert "M = π·ρ·F·(d_o^2 - d_b^2)/4000000" in text and "(7.85 g/cm³)·10 mm" in text and "W = 9.81" in text
     assert "0.616538 kg" in text and "Mass is density times volume." in blank.solution(draw, "html")
     assert blank.sheet(draw)["answers"][1]["asked"] == "weight"
+    assert [(given.label, given.shown) for given in draw.givens][2:] == [
+        ("bore, d_b", "0 mm"),
+        ("density, ρ", "7.85 g/cm³"),
+    ]
     assert "_own_" not in repr([blank.solution(draw, form) for form in ("text", "markdown", "html")])
 
 
