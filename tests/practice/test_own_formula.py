@@ -5,6 +5,8 @@ import math
 import pytest
 
 from gearlab.practice import check_bank, load_bank
+from gearlab.practice.reading import in_unit, read_number
+from gearlab.practice.units import OWN_SPELLINGS
 
 BANK = """
 [bank]
@@ -205,3 +207,24 @@ def test_theory_proves_a_formula_and_angles_counts_and_inches_go_in(bank_file):
     assert "·" in thread.solution(draw, "markdown") or thread.solution(draw, "markdown")
     lines = check_bank(bank_file(text=OTHERS.replace("pi / 30", "pi / 60")), draws=10)
     assert any("theory to" in line and "driver_torque = " in line for line in lines)
+
+
+def test_units_that_only_such_answers_have():
+    # NIST SP 811, appendix B.8: lb/in³ 2.767 990 E+04 kg/m³, in³ 1.638 706 4 E-05 m³, kWh 3.6 E+06 J
+    for text, unit, number in (
+        ("1 lb", "g", 453.59237),
+        ("1 in^3", "cm^3", 16.387064),
+        ("1 in2", "cm^2", 6.4516),
+        ("1 lb/in³", "kg/m^3", 27679.90),
+        ("1 g/cm3", "kg/m^3", 1000),
+        ("1 kWh", "J", 3.6e6),
+        ("2 litres", "cm^3", 2000),
+        ("1 t", "kg", 1000),
+        ("3 kg m^2", "g*cm^2", 3e7),
+        ("5 N/mm", "N/m", 5000),
+    ):
+        assert in_unit(read_number(text, unit), unit) == pytest.approx(number, rel=2e-7), text
+    for name, spellings in OWN_SPELLINGS.items():
+        for spelling in spellings:
+            reading = read_number(f"12 {spelling}", name)
+            assert (reading.value, reading.unit) == (12, name), spelling
