@@ -17,8 +17,9 @@ from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs, compile_steps, source
 from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BankError, QuestionTable
+from gearlab.practice.units import UNITS
 from gearlab.theory import Derivation, derive
-from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.quantities import QUANTITIES, Quantity
 from gearlab.theory.sizes import PREFERRED
 from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
@@ -134,17 +135,19 @@ class Answer:
     """
 
     kind, several, may_be_whole = "", False, True
+    derived = True  # by theory, whose relations prove it
 
     def __init__(self, question: Question, table: AnswerTable):
         self.question = question
         self.table = table
-        quantity = QUANTITIES[table.asked]
-        self.quantity = quantity
-        self.asked = table.asked
-        self.dimension = quantity.dimension
+        quantity = self.quantity = self._quantity()
+        self.asked = quantity.word
         self.id = table.id or table.asked
         self.label = table.label or quantity.meaning
-        self.shown_unit = table.unit or shown_unit(quantity.dimension, question.table.length_unit)
+        self.shown_unit = (
+            table.unit or quantity.unit or shown_unit(quantity.dimension, question.table.length_unit)
+        )
+        self.dimension = UNITS[self.shown_unit].dimension if quantity.unit else quantity.dimension
         self.unit = "" if self.shown_unit == "1" else self.shown_unit
         self.points = float(table.points)
         self.whole = self.may_be_whole and (table.whole is not None or quantity.whole)
@@ -173,6 +176,9 @@ class Answer:
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
+
+    def _quantity(self) -> Quantity:
+        return QUANTITIES[self.table.asked]
 
     def read(self, text: str) -> Reading:
         """What is understood of a typed text."""
@@ -357,6 +363,14 @@ class Answer:
     def used_places(self) -> tuple[int, ...]:
         """Places of the earlier answers used among the answers."""
         return tuple(self.question.answers.index(one) for one in self.used)
+
+    def input_of(self, earlier: Answer) -> str:
+        """The word by which an earlier answer goes into this one."""
+        return earlier.used_as
+
+    def shown_place(self, word: str) -> int:
+        """Place of an input among the shown givens."""
+        return self.question.shown_names.index(word)
 
     def rounded(self, value: float) -> float:
         """A worked-out number as the bank asks for it: whole, or from the preferred list."""

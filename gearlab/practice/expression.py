@@ -208,7 +208,8 @@ class Parser:
             allowed = ", ".join(first.values())
             raise ExpressionError(
                 f"“{piece[:30]}” is not one of the quantities here; write it with"
-                f" {allowed or 'numbers only'}."
+                f" {allowed or 'numbers only'}.",
+                piece,
             )
         self.tokens += parts
 

@@ -141,12 +141,12 @@ def _in_asked_unit(
             notes.append("the comma was taken as a decimal comma")
     fine = reading.last_place / 2
     if reading.unit and reading.unit != asked:
-        scale = stated_scale(answer, reading.unit)
-        if scale is None:
+        stated = stated_scale(answer, reading.unit)
+        if stated is None:
             right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
             causes = [dimension_cause(answer, reading, right)]
             return wrong("wrong unit", answer, reading.echo, "; ".join(notes), causes)
-        value, fine = value * scale, fine * scale
+        value, fine, scale = value * stated, fine * stated, stated
         if scale != 1.0:
             notes.append(
                 f"converted from {written(reading.unit)} to {written(answer.unit) or 'a plain number'}"

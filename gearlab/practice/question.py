@@ -28,6 +28,7 @@ from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
 from gearlab.practice.tables import BRACES, BankError, QuestionTable
 from gearlab.practice.verdict import Award, Verdict
+from gearlab.theory.printing import plain_symbol
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -285,7 +286,10 @@ class Question:
         """What a given is called on a sheet."""
         quantity = QUANTITIES.get(name)
         meaning = quantity.meaning if quantity else name.replace("_", " ")
-        return self.table.givens[name].label or meaning
+        table = self.table.givens[name]
+        label = table.label or meaning
+        # the letter that stands for it in the printed solution
+        return f"{label}, {plain_symbol(table.symbol)}" if table.symbol else label
 
     def shown_givens(self, draw: Draw) -> tuple[Given, ...]:
         """The givens of a draw as the student sees them."""

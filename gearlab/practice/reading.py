@@ -16,7 +16,7 @@ from gearlab.practice.expression import Expression, ExpressionError, parse, spel
 from gearlab.practice.handin import letter
 from gearlab.practice.typednumber import understand
 from gearlab.practice.typedtokens import Unread, likeliest
-from gearlab.practice.units import BY_SPELLING
+from gearlab.practice.units import BY_SPELLING, UNITS
 from gearlab.practice.wording import ANY, Naming
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import convertible, written
@@ -202,7 +202,7 @@ def in_unit(reading: Reading, unit: str) -> float | None:
     """A number that was read, in the unit asked [unit]; None where the unit typed measures something else."""
     if reading.value is None or not reading.unit or reading.unit == unit:
         return reading.value
-    scale = convertible(reading.unit, unit or "1")
+    scale = convertible(UNITS[reading.unit], UNITS[unit or "1"])
     return None if scale is None else reading.value * scale
 
 

@@ -111,9 +111,10 @@ class Worked:
             self.step_words.append(way.asked)
         results = []
         for word in [*self.words, *self.step_words]:
-            dimension = QUANTITIES[word].dimension
-            shown = unit_of(word, self.length_unit)
-            scale = factor(theory_unit(dimension, self.length_unit), shown) if shown else 1.0
+            entry, shown = QUANTITIES[word], unit_of(word, self.length_unit)
+            scale = 1.0  # also of what a question brings along: it has one unit
+            if shown and not entry.unit:
+                scale = factor(theory_unit(entry.dimension, self.length_unit), shown)
             results.append(f"t_{word}" if scale == 1.0 else f"t_{word} * {scale!r}")
         return compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
 

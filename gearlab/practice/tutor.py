@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 
 from gearlab.practice.draw import Draw
 from gearlab.practice.reading import Reading
+from gearlab.practice.units import UNITS
 from gearlab.practice.verdict import UNMARKED, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question

@@ -27,9 +27,10 @@ from gearlab.practice.typedtokens import (
     decimal,
     short,
 )
+from gearlab.practice.units import UNITS
 from gearlab.practice.wording import Naming, direction
 from gearlab.practice.working import Working
-from gearlab.theory.units import UNITS, convertible
+from gearlab.theory.units import convertible
 
 __all__ = ["understand"]
 
@@ -203,7 +204,7 @@ def _agreed(read: list[Typed], asked: str) -> Typed:
 def _same(left: Typed, right: Typed) -> bool:
     scales = [1.0]
     if left.unit and right.unit and left.unit != right.unit and not left.inner:
-        scale = convertible(left.unit, right.unit)
+        scale = convertible(UNITS[left.unit], UNITS[right.unit])
         if scale is None:
             return False
         scales = [scale]

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 
 from gearlab.digits import number_text
 from gearlab.practice.lookalikes import RAISED
-from gearlab.practice.units import BY_SPELLING
-from gearlab.theory.units import UNITS
+from gearlab.practice.units import BY_SPELLING, UNITS
 
 __all__ = [
     "FUNCTIONS",

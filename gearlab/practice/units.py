@@ -7,13 +7,22 @@ from typing import TYPE_CHECKING
 
 from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import SPOKEN, UNITS, alike, convertible
+from gearlab.theory.units import MM_PER_INCH, SPOKEN, Unit, alike, convertible
+from gearlab.theory.units import UNITS as OF_THEORY
 
 if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
     from gearlab.practice.reading import Reading
 
-__all__ = ["BY_SPELLING", "SPELLINGS", "dimension_cause", "stated_scale", "unit_causes"]
+__all__ = [
+    "BY_SPELLING",
+    "OWN_SPELLINGS",
+    "SPELLINGS",
+    "UNITS",
+    "dimension_cause",
+    "stated_scale",
+    "unit_causes",
+]
 
 
 def _products(forces: str, arms: str) -> str:
@@ -97,8 +106,61 @@ SPELLINGS: dict[str, tuple[str, ...]] = {
     }.items()
 }
 
+_POUND = 0.45359237  # kg, exact by definition (NIST SP 811, appendix B)
+#: Every unit that a bank may name: those of theory, and some for what only a question's own formula asks for
+#: [mm^2, mm^3, kg, kg/mm^3, J, kg*mm^2].
+UNITS: dict[str, Unit] = OF_THEORY | {
+    name: Unit(name, dimension, size)
+    for dimension, sizes in {
+        "area": {"mm^2": 1.0, "cm^2": 1e2, "m^2": 1e6, "in^2": MM_PER_INCH**2},
+        "volume": {"mm^3": 1.0, "cm^3": 1e3, "l": 1e6, "m^3": 1e9, "in^3": MM_PER_INCH**3},
+        "mass": {"kg": 1.0, "g": 1e-3, "t": 1e3, "lb": _POUND},
+        "density": {
+            "kg/m^3": 1e-9,
+            "g/cm^3": 1e-6,
+            "kg/dm^3": 1e-6,
+            "lb/in^3": _POUND / MM_PER_INCH**3,
+        },
+        "energy": {"J": 1.0, "kJ": 1e3, "Wh": 3600.0, "kWh": 3.6e6},
+        "moment of inertia": {"kg*m^2": 1e6, "kg*mm^2": 1.0, "g*cm^2": 1e-1},
+        "stiffness": {"N/mm": 1.0, "N/m": 1e-3, "kN/mm": 1e3},
+    }.items()
+    for name, size in sizes.items()
+}
+
+
+def _raised(spelling: str) -> set[str]:
+    """A spelling with its power written ^3, 3 or ³."""
+    return {spelling, spelling.replace("^", ""), spelling.replace("^2", "²").replace("^3", "³")}
+
+
+_IN_WORDS = {
+    "mm^2": "sqmm squaremillimetres squaremillimeters",
+    "cm^2": "sqcm squarecentimetres squarecentimeters",
+    "m^2": "sqm squaremetres squaremeters",
+    "in^2": "sqin squareinches",
+    "cm^3": "cc cubiccentimetres cubiccentimeters",
+    "l": "litre litres liter liters dm^3 dm3 dm³",
+    "in^3": "cuin cubicinches",
+    "kg": "kgs kilogram kilograms kilogramme kilogrammes kilo kilos",
+    "g": "gram grams gramme grammes",
+    "t": "tonne tonnes",
+    "lb": "lbm lbs pound pounds",
+    "J": "joule joules",
+    "kJ": "kilojoule kilojoules",
+    "Wh": "watthour watthours",
+    "kWh": "kilowatthour kilowatthours kw-h",
+}
+OWN_SPELLINGS: dict[str, tuple[str, ...]] = {
+    name: tuple(
+        sorted(_raised(name.lower().replace("*", "")), reverse=True) + _IN_WORDS.get(name, "").split()
+    )
+    for name in UNITS
+    if name not in OF_THEORY
+}
+
 BY_SPELLING: dict[str, list[str]] = {}
-for _unit, _spellings in SPELLINGS.items():
+for _unit, _spellings in (SPELLINGS | OWN_SPELLINGS).items():
     for _spelling in _spellings:
         BY_SPELLING.setdefault(_spelling, []).append(_unit)
 
@@ -119,6 +181,11 @@ _OTHERS = {
     "number": ("1", "%"),
     "force": ("N", "kN", "lbf"),
     "torque": ("N*m", "N*mm", "lbf*in", "lbf*ft"),
+    "mass": ("kg", "g", "lb"),
+    "area": ("mm^2", "cm^2", "m^2", "in^2"),
+    "volume": ("mm^3", "cm^3", "l", "m^3", "in^3"),
+    "density": ("kg/m^3", "g/cm^3", "lb/in^3"),
+    "energy": ("J", "kJ", "Wh", "kWh"),
 }
 _A = {
     "length": "a length",
@@ -138,6 +205,13 @@ _A = {
     "stress": "a stress",
     "power": "a power",
     "expansion": "a coefficient of expansion",
+    "area": "an area",
+    "volume": "a volume",
+    "mass": "a mass",
+    "density": "a density",
+    "energy": "an energy",
+    "moment of inertia": "a moment of inertia",
+    "stiffness": "a stiffness",
 }
 # As a question asks for them, where that is not as they are read out.
 _ASKED = {
@@ -184,7 +258,7 @@ def stated_scale(answer: Answer, unit: str) -> float | None:
         question = answer.question
         if any(UNITS[question.unit(name)].dimension == dimension for name in question.known_names):
             return None
-    return convertible(unit, answer.shown_unit)
+    return convertible(UNITS[unit], UNITS[answer.shown_unit])
 
 
 def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:

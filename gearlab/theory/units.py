@@ -195,7 +195,7 @@ def written(name: str) -> str:
     >>> written("N*m"), written("um"), written("mm")
     ('N\u00b7m', '\u00b5m', 'mm')
     """
-    return _WRITTEN.get(name) or name.replace("*", "\u00b7")
+    return _WRITTEN.get(name) or name.replace("*", "\u00b7").replace("^2", "\u00b2").replace("^3", "\u00b3")
 
 
 #: Units as they are read out [-].
@@ -283,7 +283,7 @@ def alike(dimension: str, other: str) -> bool:
     return dimension == other or {dimension, other} <= _COUNTING
 
 
-def convertible(unit_from: str, unit_to: str) -> float | None:
+def convertible(unit_from: str | Unit, unit_to: str | Unit) -> float | None:
     """How many `unit_to` make one `unit_from` where a reader may state either [-]; None where they measure
     different things.
 
@@ -292,7 +292,7 @@ def convertible(unit_from: str, unit_to: str) -> float | None:
     >>> round(convertible("rad/s", "rpm"), 4), convertible("mm", "rpm")
     (9.5493, None)
     """
-    source, target = unit(unit_from), unit(unit_to)
+    source, target = (side if isinstance(side, Unit) else unit(side) for side in (unit_from, unit_to))
     if alike(source.dimension, target.dimension):
         return 1.0 if source.size == target.size else source.size / target.size
     pair = (source.dimension, target.dimension)

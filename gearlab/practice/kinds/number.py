@@ -11,6 +11,7 @@ from gearlab.practice.carrycheck import check_carry
 from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
+from gearlab.practice.formulaanswer import FormulaAnswer, check_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
 from gearlab.practice.precisioncheck import check_precision, check_wording
@@ -40,13 +41,19 @@ class NumberAnswer(Answer):
         return read_number(text, self.shown_unit, self.naming)
 
 
+class OwnNumberAnswer(FormulaAnswer, NumberAnswer):
+    """One number asked for by a formula of the bank's own."""
+
+
 class NumberQuestion(Question):
     """A question whose answers are numbers."""
 
     kind = "number"
 
     def _answers(self) -> tuple[NumberAnswer, ...]:
-        answers = tuple(NumberAnswer(self, table) for table in self.table.answers)
+        answers = tuple(
+            (OwnNumberAnswer if table.formula else NumberAnswer)(self, table) for table in self.table.answers
+        )
         self._modular, self._no_periods = any(answer.modular for answer in answers), (0.0,) * len(answers)
         return answers
 
@@ -138,6 +145,12 @@ class NumberQuestion(Question):
         return reading.value / key
 
     # -- on a page --
+    def sheet(self, draw: Draw) -> dict:
+        sheet = super().sheet(draw)
+        for entry, answer in zip(sheet["answers"], self.answers, strict=True):
+            entry["asked"] = answer.asked if answer.derived else answer.table.asked or answer.id
+        return sheet
+
     def _solution(self, draw: Draw, form: str) -> str:
         parts = [
             self.worked(answer, form).filled(
@@ -178,6 +191,9 @@ class NumberQuestion(Question):
                     f"answers.{answer.id}: modulo: the formula must give a positive number, at least six"
                     " tolerances, for every draw"
                 )
+                continue
+            if isinstance(answer, FormulaAnswer) and (faults := check_formula(self, answer, place, drawn)):
+                problems += [f"answers.{answer.id}: {line}" for line in faults]
                 continue
             told = [
                 *check_key(self, answer, place, drawn),
