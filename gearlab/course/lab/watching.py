@@ -26,7 +26,7 @@ from gearlab.course.sheet import Task
 from gearlab.practice.attempts import FILE as ATTEMPTS
 from gearlab.practice.handin import FILE_LIMIT
 from gearlab.practice.reading import read_number
-from gearlab.theory.units import UNITS
+from gearlab.theory.units import UNITS, convert
 from gearlab.writing import write_json
 
 __all__ = ["Board", "Cell", "Cause", "Dot", "LabFolder", "open_board"]
@@ -369,10 +369,9 @@ class Board:
             return None
         value = read.value
         if read.unit and unit and read.unit != unit and read.unit in UNITS:
-            mine, theirs = UNITS[unit], UNITS[read.unit]
-            if mine.dimension != theirs.dimension:
+            if UNITS[unit].dimension != UNITS[read.unit].dimension:
                 return None
-            value *= theirs.factor / mine.factor
+            value = convert(value, read.unit, unit)
         return value - reading.computed
 
     def dots(self, table: ReadingTable) -> list[Dot]:
