@@ -116,7 +116,9 @@ def _pages(numbers: Numbers, minutes: int, tell: Callable[[str], Any]) -> dict[s
     for name, sides in plan(numbers, minutes).items():
         # what to prepare says which plates are bad
         files[f"private/{name}.html"] = sides_page(f"{title}: {name.replace('_', ' ')}", title, sides)
-    files["private/answer_book.html"] = sides_page(f"{title}: answer book", title, answer_book(numbers, minutes))
+    files["private/answer_book.html"] = sides_page(
+        f"{title}: answer book", title, answer_book(numbers, minutes)
+    )
     return files
 
 

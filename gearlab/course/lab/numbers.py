@@ -119,7 +119,9 @@ class Numbers:
         own, turn = {}, (number - 1) // len(table.kit)
         for word, row in table.own.items():
             grid = row.grid
-            stream = Stream(self.key.secret, message("lab", self.sheet.lab.name, word, kit.name, str(make_up)))
+            stream = Stream(
+                self.key.secret, message("lab", self.sheet.lab.name, word, kit.name, str(make_up))
+            )
             order = stream.shuffled(len(grid))
             own[word] = grid.values[order[turn % len(grid)]]
         title = f"{'Make-up' if make_up else 'Bench'} {number}"

@@ -24,7 +24,7 @@ from gearlab.theory.units import written
 
 __all__ = ["Side", "answer_book", "bench_sides", "kit_counts", "plan", "sides_page", "to_prepare"]
 
-ROOM = 212.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
+ROOM = 220.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
 LETTERS_A_LINE = 88  # of running text, with some to spare
 LINE, TALL = 5.3, 6.2  # height of a line of text and of an option [mm]
 
@@ -55,7 +55,9 @@ def height(block: dict[str, Any]) -> float:
     """About how tall a block will be on paper, rather too tall than too small [mm]."""
     kind = block["kind"]
     if kind == "kit":
-        return 7.0 + LINE * -(-sum(len(word) + len(text) + 8 for word, text in block["rows"]) // LETTERS_A_LINE)
+        return 7.0 + LINE * -(
+            -sum(len(word) + len(text) + 8 for word, text in block["rows"]) // LETTERS_A_LINE
+        )
     if kind == "care":
         return 8.0 + 4.4 * _lines(block["text"], 112)
     if kind == "text":
@@ -69,16 +71,23 @@ def height(block: dict[str, Any]) -> float:
         task: Task = block["task"]
         text = 14.0 + LINE * _lines(task.draw.prompt)
         if task.draw.options:
-            return text + 10.0 + sum(1.0 + LINE * _lines(words, LETTERS_A_LINE - 8) for _, words in task.draw.options)
+            return (
+                text
+                + 10.0
+                + sum(1.0 + LINE * _lines(words, LETTERS_A_LINE - 8) for _, words in task.draw.options)
+            )
         symbols = 0.0 if task.entry.question.shows_numbers else TALL * 2
         return text + symbols + 17.0 + 8.5 * len(task.entry.question.fields)
     if kind == "table":
-        wide = max(10, LETTERS_A_LINE // max(1, len(block["head"])))
-        return 18.0 + sum(3.0 + 4.8 * max(_lines(str(cell), wide) for cell in row) for row in block["rows"])
+        # columns share the width by what stands in them
+        rows = [-(-sum(len(str(cell)) for cell in row) * 5 // (4 * 96)) for row in block["rows"]]
+        return 20.0 + sum(2.5 + 4.8 * max(1, lines) for lines in rows)
     return float(block.get("height", 20.0))
 
 
-def laid_out(heading: str, head: dict[str, Any], blocks: Iterable[dict[str, Any]], even: bool = True) -> list[Side]:
+def laid_out(
+    heading: str, head: dict[str, Any], blocks: Iterable[dict[str, Any]], even: bool = True
+) -> list[Side]:
     """Blocks on as many sides as they take; an odd number gets a side for notes at its end."""
     sides: list[Side] = []
     used = ROOM
@@ -102,15 +111,26 @@ def bench_sides(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
     steps = [step for _, _, step in numbers.sheet.steps(minutes)]
     for bench in numbers.benches:
         prints["cards"] += laid_out("Card", _head(numbers, bench), _card(numbers, bench, steps))
-        prints["worksheets"] += laid_out("Worksheet", _head(numbers, bench, True), _worksheet(numbers, bench, steps))
-        prints["exit_tickets"] += laid_out("Exit ticket", _head(numbers, bench, True), _exit(numbers, bench, steps))
+        prints["worksheets"] += laid_out(
+            "Worksheet", _head(numbers, bench, True), _worksheet(numbers, bench, steps)
+        )
+        prints["exit_tickets"] += laid_out(
+            "Exit ticket", _head(numbers, bench, True), _exit(numbers, bench, steps)
+        )
     for bench in numbers.make_ups:
-        prints["make_up"] += laid_out("Make-up sheet", _head(numbers, bench, True), _make_up(numbers, bench, steps))
+        prints["make_up"] += laid_out(
+            "Make-up sheet", _head(numbers, bench, True), _make_up(numbers, bench, steps)
+        )
     return prints
 
 
 def _head(numbers: Numbers, bench: Bench, names: bool = False) -> dict[str, Any]:
-    return {"bench": bench.title, "under": f"kit {bench.kit.name}", "code": numbers.packet(bench), "names": names}
+    return {
+        "bench": bench.title,
+        "under": f"kit {bench.kit.name}",
+        "code": numbers.packet(bench),
+        "names": names,
+    }
 
 
 def _kit(numbers: Numbers, bench: Bench) -> dict[str, Any]:
@@ -121,7 +141,10 @@ def _kit(numbers: Numbers, bench: Bench) -> dict[str, Any]:
         ("module", f"{number_text(kit.module, 4)} mm"),
     ]
     rows += [
-        (own[word].label, f"{number_text(value, 6)}{'' if own[word].unit == '1' else ' ' + written(own[word].unit)}")
+        (
+            own[word].label,
+            f"{number_text(value, 6)}{'' if own[word].unit == '1' else ' ' + written(own[word].unit)}",
+        )
         for word, value in bench.own.items()
     ]
     return {"kind": "kit", "rows": rows}
@@ -146,7 +169,11 @@ def _worksheet(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[di
     for step in steps:
         for kind, what in numbers.asked(bench, step) if not step.exit else ():
             if kind == "prediction":
-                yield {"kind": "prediction", "stop": step.checkpoint, "prediction": numbers.sheet.prediction(what)}
+                yield {
+                    "kind": "prediction",
+                    "stop": step.checkpoint,
+                    "prediction": numbers.sheet.prediction(what),
+                }
             elif kind == "reading":
                 yield {"kind": "reading", "stop": step.checkpoint, "reading": what}
 
@@ -167,7 +194,11 @@ def _make_up(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict
     for step in steps:
         for kind, what in numbers.asked(bench, step):
             if kind == "prediction":
-                yield {"kind": "prediction", "stop": step.checkpoint, "prediction": numbers.sheet.prediction(what)}
+                yield {
+                    "kind": "prediction",
+                    "stop": step.checkpoint,
+                    "prediction": numbers.sheet.prediction(what),
+                }
             elif kind == "reading":
                 yield {"kind": "reading", "stop": step.checkpoint, "reading": what}
             else:
@@ -181,12 +212,23 @@ def answer_book(numbers: Numbers, minutes: int) -> list[Side]:
     for bench in (*numbers.benches, *numbers.make_ups):
         rows = list(_keys(numbers, bench, minutes))
         blocks = [
-            {"kind": "private", "text": "Private: keys. Never hand this out, never leave it on a bench.", "height": 14.0},
+            {
+                "kind": "private",
+                "text": "Private: keys. Never hand this out, never leave it on a bench.",
+                "height": 14.0,
+            },
             _kit(numbers, bench),
             {"kind": "table", "title": "Answers", "head": ["", "asked", "answer"], "rows": rows},
         ]
         if numbers.sheet.table.bad:
-            blocks.append({"kind": "table", "title": "Made badly on purpose", "head": ["what", "what one sees", "why"], "rows": _bad(numbers.sheet, bench)})
+            blocks.append(
+                {
+                    "kind": "table",
+                    "title": "Made badly on purpose",
+                    "head": ["what", "what one sees", "why"],
+                    "rows": _bad(numbers.sheet, bench),
+                }
+            )
         sides += laid_out("Answer book", _head(numbers, bench), blocks, even=False)
     return sides
 
@@ -200,7 +242,9 @@ def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, s
                     text = key.text
                     if draw.options:
                         words = dict(draw.options)
-                        text = "; ".join(f"{name}) {words[name]}" for name in key.text.split(", ") if name in words)
+                        text = "; ".join(
+                            f"{name}) {words[name]}" for name in key.text.split(", ") if name in words
+                        )
                     elif key.value is not None:
                         text = f"{number_text(key.value, 6)} {written(key.unit) if key.unit not in ('', '1') else ''}"
                         text = f"{text.strip()} (± {number_text(key.tolerance, 2)})"
@@ -214,7 +258,11 @@ def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, s
 def _bad(sheet: RunSheet, bench: Bench) -> list[tuple[str, str, str]]:
     rows = []
     for bad in sheet.table.bad:
-        name = f"plate {bench.kit.name}{which_is_bad(sheet, bench.kit)}" if bad.what == "plate" else f"gear {bench.kit.name}z"
+        name = (
+            f"plate {bench.kit.name}{which_is_bad(sheet, bench.kit)}"
+            if bad.what == "plate"
+            else f"gear {bench.kit.name}z"
+        )
         rows.append((name, bad.symptom, bad.cause))
     return rows
 
@@ -248,7 +296,13 @@ def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
             wrong = bad_plate and letter == which_is_bad(sheet, kit)
             spacing = kit.centre_distance + sum(bad.by for bad in sheet.table.bad) * wrong
             state = "BAD on purpose: keep it back until its step" if wrong else "good"
-            rows.append((str(counts[kit.name]), f"plate {kit.name}{letter}, {size}, holes {spacing:.2f} mm apart", state))
+            rows.append(
+                (
+                    str(counts[kit.name]),
+                    f"plate {kit.name}{letter}, {size}, holes {spacing:.2f} mm apart",
+                    state,
+                )
+            )
         for bad in sheet.table.bad:
             if bad.what != "plate":
                 teeth = kit.driver_teeth if bad.what == "driver" else kit.driven_teeth
@@ -260,7 +314,12 @@ def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
         (str(item.quantity(benches)), item.what, item.note or ("for the room" if not item.benches else ""))
         for item in sheet.table.prepare
     ]
-    papers = (("card", benches), ("worksheet", benches), ("exit ticket", benches), ("make-up sheet", len(numbers.make_ups)))
+    papers = (
+        ("card", benches),
+        ("worksheet", benches),
+        ("exit ticket", benches),
+        ("make-up sheet", len(numbers.make_ups)),
+    )
     return rows + [(str(number), f"{name}, printed on both sides", "") for name, number in papers]
 
 
@@ -276,7 +335,15 @@ def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
     left = [f"{step.title}: {step.does}" for step in sheet.left_out(minutes)]
     blocks: list[dict[str, Any]] = [
         {"kind": "text", "title": "", "lines": [sheet.lab.about]},
-        *({"kind": "table", "title": "Minute by minute" if not at else "Further on", "head": ["min", "stop", "step", "what happens", "on the wall"], "rows": rows[at : at + 4]} for at in range(0, len(rows), 4)),
+        *(
+            {
+                "kind": "table",
+                "title": "Minute by minute" if not at else "Further on",
+                "head": ["min", "stop", "step", "what happens", "on the wall"],
+                "rows": rows[at : at + 4],
+            }
+            for at in range(0, len(rows), 4)
+        ),
         *([{"kind": "text", "title": "Left for homework", "lines": left}] if left else []),
         {"kind": "text", "title": "Late", "lines": list(sheet.lab.late)},
         {"kind": "text", "title": "Absent", "lines": list(sheet.lab.absent)},
@@ -284,7 +351,12 @@ def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
     ]
     ready = to_prepare(numbers, minutes)
     prepare: list[dict[str, Any]] = [
-        {"kind": "table", "title": "What to prepare", "head": ["how many", "what", ""], "rows": ready[at : at + 14]}
+        {
+            "kind": "table",
+            "title": "What to prepare",
+            "head": ["how many", "what", ""],
+            "rows": ready[at : at + 14],
+        }
         for at in range(0, len(ready), 14)
     ]
     prepare.append({"kind": "care", "text": line("cutting", "drilling", "handling")})

@@ -88,7 +88,9 @@ def paper_gears(sheet: RunSheet, paper: str, copies: dict[str, int]) -> Iterator
     for kit in sheet.table.kit:
         times = f"print it {copies.get(kit.name, 0)} times"
         pair = gears(kit)
-        yield from sheets.pages(_cut_outs(sheet, kit, pair), paper, _block(sheet, f"paper gears, kit {kit.name}: {times}"))
+        yield from sheets.pages(
+            _cut_outs(sheet, kit, pair), paper, _block(sheet, f"paper gears, kit {kit.name}: {times}")
+        )
         for bad in sheet.table.bad:
             gear = bad_gear(kit, bad)
             if gear is not None:
@@ -134,12 +136,19 @@ def plate_sheets(sheet: RunSheet, paper: str) -> Iterator:
         for plate in plates(sheet, kit):
             for drawing in plate_drawings(plate, paper):
                 block = sheets.TitleBlock(
-                    sheet.lab.title, plate.name, "mm", f"none; {BENCH_ONLY}", material=plate.material, care=CARE
+                    sheet.lab.title,
+                    plate.name,
+                    "mm",
+                    f"none; {BENCH_ONLY}",
+                    material=plate.material,
+                    care=CARE,
                 )
                 if isinstance(drawing, Scene):
                     yield from sheets.pages(drawing, paper, block)
                 else:
-                    yield from sheets.fitted(lambda scale, of=drawing: of(sheets.smaller(scale)), paper, block)
+                    yield from sheets.fitted(
+                        lambda scale, of=drawing: of(sheets.smaller(scale)), paper, block
+                    )
 
 
 def cut_files(sheet: RunSheet, cut_width: float = 0.0) -> dict[str, str]:
@@ -150,7 +159,9 @@ def cut_files(sheet: RunSheet, cut_width: float = 0.0) -> dict[str, str]:
         for plate in plates(sheet, kit):
             parts[plate.name.replace(" ", "_")] = plate
         for gear in gears(kit):
-            parts[f"gear_{gear.teeth}_module_{kit.module:g}"] = GearPart(f"gear {gear.teeth}", gear, FACE, bore)
+            parts[f"gear_{gear.teeth}_module_{kit.module:g}"] = GearPart(
+                f"gear {gear.teeth}", gear, FACE, bore
+            )
         for bad in sheet.table.bad:
             gear = bad_gear(kit, bad)
             if gear is not None:

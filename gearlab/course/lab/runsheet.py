@@ -298,7 +298,10 @@ def _problems(sheet: RunSheet) -> Iterator[str]:
             yield f"bad {bad.name!r}: a plate is wrong `by` so many mm, a gear has another module or diametral_pitch"
     kits = {kit.name: kit for kit in table.kit}
     for kit in kits.values():
-        if kit.centre_distance + (kit.driver_teeth + kit.driven_teeth) * kit.module / 2 > 2 * table.plate.length:
+        if (
+            kit.centre_distance + (kit.driver_teeth + kit.driven_teeth) * kit.module / 2
+            > 2 * table.plate.length
+        ):
             yield f"kit {kit.name!r}: its gears are much larger than the plate of {table.plate.length:g} mm"
     for step in table.step:
         for problem in _step(sheet, step):

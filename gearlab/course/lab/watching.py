@@ -159,7 +159,9 @@ class Board:
                 for entry in entries:
                     count += 1
                     if count > FILES_LIMIT:
-                        self.unreadable["(folder)"] = f"more than {FILES_LIMIT} files lie there: the others are not read"
+                        self.unreadable["(folder)"] = (
+                            f"more than {FILES_LIMIT} files lie there: the others are not read"
+                        )
                         return
                     name = entry.name
                     if folder == str(self.lab.shared) and entry.is_dir(follow_symlinks=False):
@@ -170,7 +172,12 @@ class Board:
                         yield entry.path, name
 
     def _bytes(self, path: str, start: int, limit: int) -> bytes:
-        flags = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)
+        flags = (
+            os.O_RDONLY
+            | getattr(os, "O_NOFOLLOW", 0)
+            | getattr(os, "O_BINARY", 0)
+            | getattr(os, "O_NONBLOCK", 0)
+        )
         with open(os.open(path, flags), "rb", buffering=0) as file:
             file.seek(start)
             return file.read(limit)
@@ -186,7 +193,9 @@ class Board:
         self.unreadable.pop(name, None)
         bench = self.lab.numbers.by_id.get(hand_in.student)
         if hand_in.set != self.lab.sheet.lab.name or bench is None:
-            self.foreign[name] = f"belongs to {one_line(hand_in.student)[:64]!r} of {one_line(hand_in.set)[:64]!r}"
+            self.foreign[name] = (
+                f"belongs to {one_line(hand_in.student)[:64]!r} of {one_line(hand_in.set)[:64]!r}"
+            )
             return True
         if hand_in.packet and hand_in.packet != self.lab.numbers.packet(bench):
             self.foreign[name] = "its sheet is of another lab folder: other numbers"
@@ -204,7 +213,11 @@ class Board:
             question: {name: text for name, text in texts.items() if text and text.strip()}
             for question, texts in hand_in.answers.items()
         }
-        changed = {name for name in answers.keys() | known.answers.keys() if answers.get(name) != known.answers.get(name)}
+        changed = {
+            name
+            for name in answers.keys() | known.answers.keys()
+            if answers.get(name) != known.answers.get(name)
+        }
         if not changed:
             return
         known.answers, known.changed = answers, self.now
@@ -214,7 +227,13 @@ class Board:
                     self._judge(bench, known, step, what)
                 elif isinstance(what, Reading) and reading_id(what.table) in changed:
                     difference = self.difference(bench, what)
-                    state = "" if difference is None else "wrong" if abs(difference) > what.table.within else "right"
+                    state = (
+                        ""
+                        if difference is None
+                        else "wrong"
+                        if abs(difference) > what.table.within
+                        else "right"
+                    )
                     self._state(known, step, (reading_id(what.table), "reading"), state)
 
     def _judge(self, bench: Bench, known: _Known, step: Step, task: Task) -> None:
@@ -262,7 +281,13 @@ class Board:
         if bench:
             self._known[bench].changed = self.now
         question, cause = entry.get("question"), entry.get("cause")
-        if bench and entry["event"] == "answer" and isinstance(question, str) and isinstance(cause, str) and cause:
+        if (
+            bench
+            and entry["event"] == "answer"
+            and isinstance(question, str)
+            and isinstance(cause, str)
+            and cause
+        ):
             place = one_line(question)[:80], one_line(cause)[:60]
             self._words.setdefault(place, (place[1], ""))
             self._told.setdefault(place, {})[bench] = self.now
@@ -308,7 +333,11 @@ class Board:
         wanted = [(prediction_id(asked), "choice") for asked in step.prediction]
         predictions = len(wanted)
         tasks = self.lab.numbers.tasks(bench)
-        wanted += [(asked.id, answer.id) for asked in step.question for answer in tasks[asked.id].entry.question.fields]
+        wanted += [
+            (asked.id, answer.id)
+            for asked in step.question
+            for answer in tasks[asked.id].entry.question.fields
+        ]
         wanted += [(reading_id(table), "reading") for table in step.reading]
         done = sum(bool(known.answers.get(question, {}).get(answer)) for question, answer in wanted)
         since = known.wrong_since.get(step.checkpoint)
@@ -326,7 +355,9 @@ class Board:
     def quiet(self, bench: Bench) -> float:
         """For how long nothing has come from a bench that had begun [s]; 0 for one that is done or never began."""
         known = self._known[bench.id]
-        open_ = any(self.cell(bench, step).state in ("none", "begun", "wrong", "stuck") for step in self.steps)
+        open_ = any(
+            self.cell(bench, step).state in ("none", "begun", "wrong", "stuck") for step in self.steps
+        )
         return self.now - known.changed if known.changed and open_ else 0.0
 
     def counts(self, step: Step) -> Counter[str]:
@@ -338,7 +369,10 @@ class Board:
         rows = []
         for asked in step.prediction:
             prediction = self.lab.sheet.prediction(asked)
-            texts = [known.answers.get(prediction_id(asked), {}).get("choice", "") for known in self._known.values()]
+            texts = [
+                known.answers.get(prediction_id(asked), {}).get("choice", "")
+                for known in self._known.values()
+            ]
             count = Counter(text for text in texts if text)
             options = [(text, count[str(place)]) for place, text in enumerate(prediction.choices, 1)]
             rows.append((prediction.question, options, sum(number for _, number in options)))
@@ -396,7 +430,11 @@ def open_lab_folder(folder: Path) -> LabFolder:
     try:
         data = json.loads(place.read_text(encoding="utf-8"))
         minutes, benches, make_ups = data["minutes"], data["benches"], data["make_ups"]
-        sound = data["gearlab"] == LAB and data["edition"] == EDITION and all(type(each) is int for each in (minutes, benches, make_ups))
+        sound = (
+            data["gearlab"] == LAB
+            and data["edition"] == EDITION
+            and all(type(each) is int for each in (minutes, benches, make_ups))
+        )
     except FileNotFoundError:
         raise ValueError(
             f"folder {folder}: holds no lab (there is no {place.name} in its private part);"
@@ -410,7 +448,9 @@ def open_lab_folder(folder: Path) -> LabFolder:
     key = read_key(folder / "private" / "lab.key")
     edition = frozen_edition(key, sheet.lab.name)
     if edition is None:
-        raise ValueError(f"folder {folder}: the frozen questions are gone; bring back the copy beside {key.path}")
+        raise ValueError(
+            f"folder {folder}: the frozen questions are gone; bring back the copy beside {key.path}"
+        )
     return LabFolder(folder, sheet, Numbers(sheet, key, edition, benches, make_ups), sheet.minutes(minutes))
 
 
