@@ -103,7 +103,7 @@ def lab_file(name: str) -> Path:
     fits = [path for path in there if path.stem == stem or path.stem.startswith(f"{stem}_")]
     if len(fits) != 1:
         raise ValueError(
-            f"run sheet {name}: there is no such file, and no run sheet of that name comes with the exercises;"
+            f"run sheet {name}: there is no such file, and none of that name comes with the exercises;"
             f" there are {', '.join(path.stem.replace('_', '-') for path in there) or 'none'}"
         )
     return fits[0]

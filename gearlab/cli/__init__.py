@@ -1,4 +1,4 @@
-"""The command line: `gearlab open`, `hand-out`, `mark`, `try`, `bench`, `check`, `lab`, `board` and `card`."""
+"""The command line: `open`, `hand-out`, `mark`, `try`, `bench`, `check`, `lab`, `board` and `card`."""
 
 from gearlab.cli import benches, classes, labs, lessons, questions
 from gearlab.cli.root import app

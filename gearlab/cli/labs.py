@@ -43,7 +43,7 @@ def lab(
         bool, typer.Option("--parts/--no-parts", help="True-size sheets and cut files, too.")
     ] = True,
 ) -> None:
-    """Make a lab: cards, worksheets, exit tickets, answer book, list of what to prepare, a place for each bench."""
+    """Make a lab: cards, worksheets, exit tickets, answer book, what to prepare, a place for each bench."""
     from gearlab.contents import lab_file
     from gearlab.course.lab import make_lab
 
@@ -80,7 +80,7 @@ def board(
     once: Annotated[bool, typer.Option("--once", help="Look once and stop.")] = False,
     most: Annotated[int, typer.Option(help="How many causes are shown.")] = 3,
 ) -> None:
-    """Watch a lab: benches by checkpoint, causes of the hour, measured minus computed, predictions as tallies."""
+    """Watch a lab: benches by checkpoint, causes of the hour, measured minus computed, predictions."""
     from gearlab.course.lab import open_board
 
     if not 0.2 <= every <= 600:
@@ -110,7 +110,8 @@ def shown(board: "Board", most: int = 3) -> RenderableType:
     steps = board.steps
     grid = Table(title=escape(board.lab.sheet.lab.title), title_justify="left", pad_edge=False)
     benches = board.benches
-    rows = min(len(benches), max(10, -(-len(benches) // 3)))
+    side_by_side = max(1, (screen.width - 2) // (11 + 6 * len(steps)))
+    rows = max(1, min(len(benches), max(6, -(-len(benches) // side_by_side))))
     blocks = [benches[start : start + rows] for start in range(0, len(benches), rows)]
     for _ in blocks:
         grid.add_column("bench", no_wrap=True)
@@ -175,7 +176,8 @@ def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
     beyond = f"; further out: {left} left, {right} right" if left or right else ""
     lines.append(
         Text(
-            f"  {f'{-half:+g}':<30}0{f'{half:+g}{unit}':>30}   o within ±{table.within:g}{unit}, X beyond{beyond}"
+            f"  {f'{-half:+g}':<30}0{f'{half:+g}{unit}':>30}"
+            f"   o within ±{table.within:g}{unit}, X beyond{beyond}"
         )
     )
     return lines
@@ -198,8 +200,8 @@ def card(
     """Type in a bench's paper card: its answers go where its notebook would have put them."""
     from datetime import UTC, datetime
 
+    from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
     from gearlab.course.lab.typing_in import questions_of, taken
-    from gearlab.course.lab.watching import hand_in_by_hand, open_lab_folder
 
     place = open_lab_folder(folder)
     asked = questions_of(place, bench)

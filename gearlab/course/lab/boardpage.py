@@ -11,28 +11,11 @@ from collections.abc import Iterator
 from gearlab.course.files import one_line, safe
 from gearlab.course.lab.runsheet import ReadingTable
 from gearlab.course.lab.watching import STATES, STUCK, Board, Dot
+from gearlab.course.pages import part
 from gearlab.theory.units import written
 
 __all__ = ["board_html", "dot_plot"]
 
-_STYLE = """<style>
-.gl-board{--ink:var(--jp-content-font-color0,#15191c);--soft:var(--jp-content-font-color2,#56606a);--line:var(--jp-border-color1,#b9bdc0);
---right:#17633d;--slip:#2d5f8b;--wrong:#a3342c;--fill:var(--jp-layout-color2,#eeeeea);color:var(--ink);font:1.15rem/1.4 system-ui,"Liberation Sans",sans-serif;max-width:72rem}
-[data-jp-theme-light="false"] .gl-board{--right:#6fcf9b;--slip:#8fc3ee;--wrong:#f0938a}
-.gl-board h2{font-size:1.5rem;margin:0 0 .2rem}.gl-board h3{font-size:1.2rem;margin:1.1rem 0 .35rem}
-.gl-board p{margin:.2rem 0}.gl-board .soft{color:var(--soft)}
-.gl-board table{border-collapse:collapse;font-size:1.1rem}
-.gl-board th,.gl-board td{border:1px solid var(--line);padding:.15rem .6rem;text-align:center;background:none;color:var(--ink)}
-.gl-board td.name,.gl-board th.name{text-align:left;white-space:nowrap}
-.gl-board .right,.gl-board .given{color:var(--right)}.gl-board .mended{color:var(--slip)}.gl-board .wrong,.gl-board .stuck{color:var(--wrong);font-weight:700}
-.gl-board .none{color:var(--soft)}
-.gl-board .grids{display:flex;flex-wrap:wrap;gap:1rem 1.6rem;align-items:flex-start}
-.gl-board .bar{display:grid;grid-template-columns:minmax(10rem,24rem) 1fr 2.5rem;gap:.2rem .8rem;align-items:center}
-.gl-board .bar i{display:block;height:1.1rem;background:repeating-linear-gradient(45deg,var(--slip) 0 6px,transparent 6px 9px);border:1px solid var(--slip)}
-.gl-board svg{max-width:100%;height:auto;display:block}.gl-board svg text{fill:var(--ink);font:17px system-ui,"Liberation Sans",sans-serif}
-.gl-board svg .axis{stroke:var(--line);stroke-width:1.5}.gl-board svg .zero{stroke:var(--ink);stroke-width:2}
-.gl-board svg .near{fill:none;stroke:var(--slip);stroke-width:3}.gl-board svg .far{fill:var(--wrong)}.gl-board svg .band{fill:var(--fill)}
-</style>"""
 WIDE, LOW = 760.0, 40.0  # of a dot plot [points]
 COLUMN = 15  # benches in one table
 
@@ -40,7 +23,7 @@ COLUMN = 15  # benches in one table
 def board_html(board: Board, *, tallies: bool = True, most: int = 3) -> str:
     """All of the board: benches by checkpoint, causes of the hour, dots, tallies."""
     lab = board.lab.sheet.lab
-    parts = [f'<div class="gl-board">{_STYLE}<h2>{safe(lab.title)}</h2>']
+    parts = [f'<div class="gl-board"><style>{part("board.css")}</style><h2>{safe(lab.title)}</h2>']
     parts += [_grid(board), _causes(board, most)]
     for step in board.steps:
         for table in step.reading:
@@ -71,7 +54,8 @@ def _grid(board: Board) -> str:
         for bench in benches[start : start + COLUMN]:
             quiet = " ~" if board.quiet(bench) >= STUCK else ""
             cells = "".join(
-                f'<td class="{cell.state}" title="{STATES[cell.state][2]}: {cell.done} of {cell.asked}">{cell.mark}</td>'
+                f'<td class="{cell.state}" title="{STATES[cell.state][2]}: {cell.done} of {cell.asked}">'
+                f"{cell.mark}</td>"
                 for cell in (board.cell(bench, step) for step in steps)
             )
             rows.append(f'<tr><th class="name" scope="row">{bench.short}{quiet}</th>{cells}</tr>')
@@ -84,7 +68,8 @@ def _causes(board: Board, most: int) -> str:
     if not causes:
         return ""
     rows = "".join(
-        f"<li><b>{cause.benches} {'bench' if cause.benches == 1 else 'benches'}</b>, <bdi>{safe(cause.question)}</bdi>:"
+        f"<li><b>{cause.benches} {'bench' if cause.benches == 1 else 'benches'}</b>,"
+        f" <bdi>{safe(cause.question)}</bdi>:"
         f" <bdi>{safe(cause.title)}</bdi>. <bdi>{safe(cause.sentence)}</bdi></li>"
         for cause in causes
     )
@@ -96,10 +81,12 @@ def _tallies(tallies: list, checkpoint: str) -> Iterator[str]:
         if not total:
             continue
         bars = "".join(
-            f'<span>{safe(text)}</span><i style="width:{100 * count / total:.0f}%"></i><b>{count}</b>'
+            f'<span>{safe(text)}</span><i class="{"full" if count else "empty"}"'
+            f' style="width:{100 * count / total:.0f}%"></i><b>{count}</b>'
             for text, count in options
         )
-        yield f'<h3>{checkpoint}: {safe(question)}</h3><div class="bar">{bars}</div><p class="soft">{total} predictions</p>'
+        yield f'<h3>{checkpoint}: {safe(question)}</h3><div class="bar">{bars}</div>'
+        yield f'<p class="soft">{total} predictions</p>'
 
 
 def span(dots: list[Dot], table: ReadingTable) -> float:
@@ -140,7 +127,8 @@ def dot_plot(dots: list[Dot], table: ReadingTable) -> str:
         return LOW + (value + half) / (2 * half) * inner
 
     shapes = [
-        f'<rect class="band" x="{x(-table.within):.1f}" y="4" width="{x(table.within) - x(-table.within):.1f}" height="{high - 4:.1f}"/>',
+        f'<rect class="band" x="{x(-table.within):.1f}" y="4" height="{high - 4:.1f}"'
+        f' width="{x(table.within) - x(-table.within):.1f}"/>',
         f'<line class="axis" x1="{LOW - 10}" y1="{high}" x2="{WIDE - LOW + 10}" y2="{high}"/>',
         f'<line class="zero" x1="{x(0):.1f}" y1="2" x2="{x(0):.1f}" y2="{high + 6}"/>',
     ]
@@ -149,20 +137,23 @@ def dot_plot(dots: list[Dot], table: ReadingTable) -> str:
         for level, dot in enumerate(sorted(column, key=lambda dot: dot.far)):
             y, r = high - 2 - step * (level + 0.5), step * 0.36
             shapes.append(
-                f'<rect class="far" x="{at - r:.1f}" y="{y - r:.1f}" width="{2 * r:.1f}" height="{2 * r:.1f}"/>'
+                f'<rect class="far" x="{at - r:.1f}" y="{y - r:.1f}" width="{2 * r:.1f}"'
+                f' height="{2 * r:.1f}"/>'
                 if dot.far
                 else f'<circle class="near" cx="{at:.1f}" cy="{y:.1f}" r="{r:.1f}"/>'
             )
     for value in (-half, -table.within, 0.0, table.within, half):
         anchor = "start" if value == -half else "end" if value == half else "middle"
         shapes.append(
-            f'<text x="{x(value):.1f}" y="{high + 24}" text-anchor="{anchor}">{value:+g}{unit if value == half else ""}</text>'
+            f'<text x="{x(value):.1f}" y="{high + 24}" text-anchor="{anchor}">'
+            f"{value:+g}{unit if value == half else ''}</text>"
         )
     far = sum(dot.far for dot in dots)
     beyond = f"; further out: {left} left, {right} right" if left or right else ""
     words = f"{len(dots)} readings, {far} beyond ±{table.within:g}{unit}{beyond}"
     label = f"Dot plot of {safe(table.title)}: {safe(words)}"
     return (
-        f'<svg role="img" aria-label="{label}" viewBox="0 0 {WIDE:g} {high + 32:.0f}" width="{WIDE:g}">{"".join(shapes)}</svg>'
+        f'<svg role="img" aria-label="{label}" viewBox="0 0 {WIDE:g} {high + 32:.0f}" width="{WIDE:g}">'
+        f"{''.join(shapes)}</svg>"
         f'<p class="soft">○ within, ■ beyond: {words}</p>'
     )

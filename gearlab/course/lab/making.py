@@ -12,12 +12,12 @@ from typing import Any
 from gearlab.care import block
 from gearlab.course.coursekey import HAND_OUT_MARK, make_key, read_key
 from gearlab.course.edition import frozen_edition
+from gearlab.course.lab.folder import EDITION, LAB
 from gearlab.course.lab.notebook import bench_notebook
 from gearlab.course.lab.numbers import Numbers, frozen_set, prediction_id, reading_id
 from gearlab.course.lab.paper import answer_book, bench_sides, kit_counts, plan, sides_page
 from gearlab.course.lab.paperparts import cut_files, paper_gears, plate_sheets
 from gearlab.course.lab.runsheet import load_run_sheet
-from gearlab.course.lab.watching import EDITION, LAB
 from gearlab.drawing import sheets
 from gearlab.writing import write_whole
 
@@ -26,7 +26,7 @@ __all__ = ["MadeLab", "make_lab"]
 
 @dataclass(frozen=True)
 class MadeLab:
-    """What was made: the folder, how many benches, make-up sheets and minutes, and the files by what they are."""
+    """What was made, and where: how many benches and make-up sheets, for how many minutes."""
 
     folder: Path
     benches: int
@@ -46,7 +46,7 @@ def make_lab(
     parts: bool = True,
     tell: Callable[[str], Any] = lambda what: None,
 ) -> MadeLab:
-    """Make a lab: ``print`` to hand out, ``private`` for the instructor, ``benches`` to be shared with the benches.
+    """Make a lab: ``print`` to hand out, ``private`` for the instructor, ``benches`` for the benches.
 
     Made again in the same folder it keeps its key, its numbers and every bench's notebook and answers; more
     benches get places of their own.
@@ -124,7 +124,8 @@ def _pages(numbers: Numbers, minutes: int, tell: Callable[[str], Any]) -> dict[s
 
 def _parts(numbers: Numbers, cut_width: float, tell: Callable[[str], Any]) -> dict[str, str | bytes]:
     """True-size sheets and cut files; the plates' sheets say their spacing and are private."""
-    sheet, files = numbers.sheet, {}
+    sheet = numbers.sheet
+    files: dict[str, str | bytes] = {}
     for paper in sheets.PAPERS:
         tell(f"true-size sheets for {paper}")
         files[f"print/paper_gears_{paper}.pdf"] = sheets.bound(paper_gears(sheet, paper, kit_counts(numbers)))

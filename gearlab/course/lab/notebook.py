@@ -1,4 +1,4 @@
-"""A bench's notebook: the lab's questions with the bench's numbers; what is typed lies in the bench's folder."""
+"""A bench's notebook: the lab's questions with the bench's numbers; what is typed lies in its folder."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ def bench_notebook(sheet: dict, sections: list[tuple[str, str, list[str]]]) -> s
     data = json.dumps(sheet, ensure_ascii=True).replace("'", "\\u0027")
     questions = {question["id"]: question for question in sheet["questions"]}
     head = (
-        f"# {plain(sheet['title'])}\n\nSheet `{sheet['packet']}`. Choose *Run → Run All Cells*, then type each"
-        " result with its unit; a box says how it was read and saves it at once, as"
-        f" `{sheet['file']}` beside this notebook. The letters are the checkpoints of your card. Predictions are"
-        " never judged. Nothing is marked here."
+        f"# {plain(sheet['title'])}\n\nSheet `{sheet['packet']}`. Choose *Run → Run All Cells*, then type"
+        " each result with its unit; a box says how it was read and saves it at once, as"
+        f" `{sheet['file']}` beside this notebook. The letters are the checkpoints of your card. Predictions"
+        " are never judged. Nothing is marked here."
     )
     setup = f"from gearlab.widgets import hand_in, hand_in_box\n\nsheet = hand_in(r'''{data}''')\nsheet"
     cells = [_markdown("title", head), _code("sheet", setup, hidden=True)]

@@ -106,6 +106,7 @@ class Numbers:
         self.benches = [self._bench(number, False) for number in range(1, benches + 1)]
         self.make_ups = [self._bench(number, True) for number in range(1, make_ups + 1)]
         self._tasks: dict[str, dict[str, Task]] = {}
+        self._readings: dict[tuple[str, str], Reading] = {}
 
     @cached_property
     def by_id(self) -> dict[str, Bench]:
@@ -113,7 +114,7 @@ class Numbers:
         return {bench.id: bench for bench in (*self.benches, *self.make_ups)}
 
     def _bench(self, number: int, make_up: bool) -> Bench:
-        """Kits are dealt in turn, so that neighbours differ; own numbers run through their list once a round."""
+        """Kits are dealt in turn, so that neighbours differ; own numbers change from round to round."""
         table = self.sheet.table
         kit = table.kit[(number - 1 + make_up) % len(table.kit)]
         own, turn = {}, (number - 1) // len(table.kit)
@@ -136,6 +137,12 @@ class Numbers:
 
     def reading(self, bench: Bench, table: ReadingTable) -> Reading:
         """A reading of a bench."""
+        place = bench.id, table.id
+        if place not in self._readings:
+            self._readings[place] = self._reading(bench, table)
+        return self._readings[place]
+
+    def _reading(self, bench: Bench, table: ReadingTable) -> Reading:
         numbers = bench.numbers
         if table.formula:
             words = sorted(numbers)
@@ -145,8 +152,8 @@ class Numbers:
             value = float(derive(table.computed, given, length_unit="mm").result)
         if not -1e6 < value < 1e6:
             raise ValueError(
-                f"reading {table.id!r}, {bench.title}: comes to {value:g} {table.unit}; mend its formula in the"
-                " run sheet"
+                f"reading {table.id!r}, {bench.title}: comes to {value:g} {table.unit}, which nobody can"
+                " read; mend its formula in the run sheet"
             )
         prompt = PLACES.sub(lambda place: number_text(numbers[place[1]], 6), table.prompt)
         return Reading(table, prompt, value)
@@ -155,14 +162,11 @@ class Numbers:
         """The code of its sheet."""
         return self.maker.packet(bench.id)
 
-    def asked(self, bench: Bench, step: Step) -> Iterator[tuple[str, object]]:
-        """What a step asks of a bench: ("prediction", ...), ("question", Task) and ("reading", Reading)."""
-        for prediction in step.prediction:
-            yield "prediction", prediction
-        for question in step.question:
-            yield "question", self.tasks(bench)[question.id]
-        for table in step.reading:
-            yield "reading", self.reading(bench, table)
+    def asked(self, bench: Bench, step: Step) -> Iterator[AskedPrediction | Task | Reading]:
+        """What a step asks of a bench."""
+        yield from step.prediction
+        yield from (self.tasks(bench)[question.id] for question in step.question)
+        yield from (self.reading(bench, table) for table in step.reading)
 
     def hand_out(self, bench: Bench, minutes: int) -> dict:
         """The sheet of a bench's notebook: the questions of its set, predictions and readings; no key.
@@ -182,6 +186,7 @@ class Numbers:
         data["questions"] = questions
         data["title"] = f"{self.sheet.lab.title}: {bench.title}"
         data.pop("attempts", None)
+        data["shared"] = True  # the board reads the hand-in from the instructor's account
         return data
 
     def _prediction(self, asked: AskedPrediction) -> dict:
@@ -232,9 +237,8 @@ def frozen_set(sheet: RunSheet, library: str) -> Edition:
         for asked in step.question:
             bank = sheet.banks[asked.lesson]
             files[f"{bank.name}/bank.toml"] = bank.path.read_text(encoding="utf-8")
-            rows.append(
-                f'[[question]]\nbank = "../{bank.name}/bank.toml"\nid = "{asked.id}"\npoints = {asked.points:g}\n'
-            )
+            where = f'bank = "../{bank.name}/bank.toml"'
+            rows.append(f'[[question]]\n{where}\nid = "{asked.id}"\npoints = {asked.points:g}\n')
     place = f"sets/{file_name(name)}.toml"
     return Edition(name, place, {place: "\n".join(rows), **files}, library)
 

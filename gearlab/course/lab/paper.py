@@ -109,13 +109,14 @@ def bench_sides(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
     """The prints that every bench gets: "cards", "worksheets", "exit_tickets"; and "make_up"."""
     prints: dict[str, list[Side]] = {"cards": [], "worksheets": [], "exit_tickets": [], "make_up": []}
     steps = [step for _, _, step in numbers.sheet.steps(minutes)]
+    tickets = [step for step in steps if step.exit]
     for bench in numbers.benches:
         prints["cards"] += laid_out("Card", _head(numbers, bench), _card(numbers, bench, steps))
         prints["worksheets"] += laid_out(
             "Worksheet", _head(numbers, bench, True), _worksheet(numbers, bench, steps)
         )
         prints["exit_tickets"] += laid_out(
-            "Exit ticket", _head(numbers, bench, True), _exit(numbers, bench, steps)
+            "Exit ticket", _head(numbers, bench, True), _asked(numbers, bench, tickets)
         )
     for bench in numbers.make_ups:
         prints["make_up"] += laid_out(
@@ -155,33 +156,30 @@ def _care(steps: Iterable[Step]) -> list[dict[str, Any]]:
     return [{"kind": "care", "text": page_text(*acts)}] if acts else []
 
 
+def _asked(numbers: Numbers, bench: Bench, steps: Iterable[Step]) -> Iterator[dict[str, Any]]:
+    """A block for each thing that some steps ask of a bench."""
+    for step in steps:
+        for asked in numbers.asked(bench, step):
+            if isinstance(asked, Task):
+                yield {"kind": "question", "stop": step.checkpoint, "task": asked}
+            elif isinstance(asked, Reading):
+                yield {"kind": "reading", "stop": step.checkpoint, "reading": asked}
+            else:
+                prediction = numbers.sheet.prediction(asked)
+                yield {"kind": "prediction", "stop": step.checkpoint, "prediction": prediction}
+
+
 def _card(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
     yield _kit(numbers, bench)
     yield from _care(steps)
-    for step in steps:
-        for kind, what in numbers.asked(bench, step) if not step.exit else ():
-            if kind == "question":
-                yield {"kind": "question", "stop": step.checkpoint, "task": what}
+    work = _asked(numbers, bench, [step for step in steps if not step.exit])
+    yield from (block for block in work if block["kind"] == "question")
 
 
 def _worksheet(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
     yield _kit(numbers, bench)
-    for step in steps:
-        for kind, what in numbers.asked(bench, step) if not step.exit else ():
-            if kind == "prediction":
-                yield {
-                    "kind": "prediction",
-                    "stop": step.checkpoint,
-                    "prediction": numbers.sheet.prediction(what),
-                }
-            elif kind == "reading":
-                yield {"kind": "reading", "stop": step.checkpoint, "reading": what}
-
-
-def _exit(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
-    for step in steps:
-        for kind, what in numbers.asked(bench, step) if step.exit else ():
-            yield {"kind": kind, "stop": step.checkpoint, "task": what}
+    work = _asked(numbers, bench, [step for step in steps if not step.exit])
+    yield from (block for block in work if block["kind"] != "question")
 
 
 def _make_up(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
@@ -191,18 +189,7 @@ def _make_up(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict
     yield _kit(numbers, bench)
     acts = tuple(dict.fromkeys(["cutting", *(act for step in steps for act in step.care)]))
     yield {"kind": "care", "text": page_text(*acts)}
-    for step in steps:
-        for kind, what in numbers.asked(bench, step):
-            if kind == "prediction":
-                yield {
-                    "kind": "prediction",
-                    "stop": step.checkpoint,
-                    "prediction": numbers.sheet.prediction(what),
-                }
-            elif kind == "reading":
-                yield {"kind": "reading", "stop": step.checkpoint, "reading": what}
-            else:
-                yield {"kind": "question", "stop": step.checkpoint, "task": what}
+    yield from _asked(numbers, bench, steps)
 
 
 # -- the instructor ---------------------------------------------------------------------------------------
@@ -235,7 +222,7 @@ def answer_book(numbers: Numbers, minutes: int) -> list[Side]:
 
 def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, str, str]]:
     for _, _, step in numbers.sheet.steps(minutes):
-        for kind, what in numbers.asked(bench, step):
+        for what in numbers.asked(bench, step):
             if isinstance(what, Task):
                 question, draw = what.entry.question, what.draw
                 for field_, key in zip(question.fields, question.keys(draw).values(), strict=True):
@@ -246,8 +233,8 @@ def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, s
                             f"{name}) {words[name]}" for name in key.text.split(", ") if name in words
                         )
                     elif key.value is not None:
-                        text = f"{number_text(key.value, 6)} {written(key.unit) if key.unit not in ('', '1') else ''}"
-                        text = f"{text.strip()} (± {number_text(key.tolerance, 2)})"
+                        unit = f" {written(key.unit)}" if key.unit not in ("", "1") else ""
+                        text = f"{number_text(key.value, 6)}{unit} (± {number_text(key.tolerance, 2)})"
                     label = question.title if draw.options else f"{question.title}: {field_.label}"
                     yield step.checkpoint, label, text
             elif isinstance(what, Reading):
@@ -274,7 +261,7 @@ def kit_counts(numbers: Numbers) -> dict[str, int]:
 
 
 def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
-    """Everything that lies ready, with how many of it: gears and plates by what the benches need, then the rest."""
+    """Everything that lies ready, and how many of it: gears and plates first, then the rest."""
     sheet, counts = numbers.sheet, kit_counts(numbers)
     gears: Counter[tuple[int, float]] = Counter()
     for kit in sheet.table.kit:

@@ -6,6 +6,7 @@ On paper, two plates of a kit are x and y: which of them is wrong stands in the 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from gearlab.course.lab.runsheet import Bad, Kit, RunSheet
 from gearlab.drawing import sheets
 from gearlab.drawing.scene import Scene
 from gearlab.drawing.shapes import Circle, Dot, Label, Line, Outline, Shape
-from gearlab.drawing.workshop import plate_drawings
+from gearlab.drawing.workshop import Picture, plate_drawings
 from gearlab.parts import Gear
 from gearlab.parts.made import GearPart, Limits, PlateHole, PlatePart, Spacing
 from gearlab.theory.units import convert
@@ -104,7 +105,7 @@ def _block(sheet: RunSheet, part: str) -> sheets.TitleBlock:
 
 
 def _cut_outs(sheet: RunSheet, kit: Kit, pair: tuple[Gear, ...], marked: bool = False) -> Scene:
-    """Gears above one another to cut out: outline, pitch circle, bore, tooth 0 marked, cross of the centre."""
+    """Gears to cut out: outline, pitch circle, bore, tooth 0 marked, cross of the centre."""
     shapes: list[Shape] = []
     level, told, wide = 0.0, [], 0.0
     for gear in pair:
@@ -146,9 +147,11 @@ def plate_sheets(sheet: RunSheet, paper: str) -> Iterator:
                 if isinstance(drawing, Scene):
                     yield from sheets.pages(drawing, paper, block)
                 else:
-                    yield from sheets.fitted(
-                        lambda scale, of=drawing: of(sheets.smaller(scale)), paper, block
-                    )
+                    yield from sheets.fitted(partial(_smaller, drawing), paper, block)
+
+
+def _smaller(picture: Picture, scale: float) -> Scene:
+    return picture(sheets.smaller(scale))
 
 
 def cut_files(sheet: RunSheet, cut_width: float = 0.0) -> dict[str, str]:
@@ -163,12 +166,12 @@ def cut_files(sheet: RunSheet, cut_width: float = 0.0) -> dict[str, str]:
                 f"gear {gear.teeth}", gear, FACE, bore
             )
         for bad in sheet.table.bad:
-            gear = bad_gear(kit, bad)
-            if gear is not None:
-                per = convert(1.0, "mm", gear.unit)
+            wrong = bad_gear(kit, bad)
+            if wrong is not None:
+                per = convert(1.0, "mm", wrong.unit)
                 own = Limits(bore.nominal * per)
-                parts[f"gear_{kit.name}z"] = GearPart(f"gear {kit.name}z", gear, FACE * per, own)
-    files = {}
+                parts[f"gear_{kit.name}z"] = GearPart(f"gear {kit.name}z", wrong, FACE * per, own)
+    files: dict[str, str] = {}
     for name, part in parts.items():
         cut = cut_file(part, Making(cut_width * convert(1.0, "mm", part.unit)), BENCH_ONLY)
         files |= {f"{name}.svg": cut.svg(), f"{name}.dxf": cut.dxf()}

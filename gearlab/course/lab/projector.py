@@ -65,7 +65,7 @@ class Projector:
 
 
 def projector(folder: str | Path, *, every: float = 2.0, tallies: bool = True) -> Projector:
-    """The board of a lab's folder for the projector; the last value of a cell shows itself and stays up to date.
+    """The board of a lab's folder for the projector; as the last value of a cell it stays up to date.
 
     every: seconds between two looks [s]; tallies: whether the predictions are shown.
     ValueError for a time out of range.

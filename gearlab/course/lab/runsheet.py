@@ -1,6 +1,6 @@
 """A run sheet: one TOML file that says how a lab goes, minute by minute, and what each bench works with.
 
-It names questions of the banks and predictions of the lessons; readings, kits and what to prepare are its own.
+It names questions of banks and predictions of lessons; readings, kits and things to prepare are its own.
 """
 
 from __future__ import annotations
@@ -148,7 +148,7 @@ class AskedPrediction(_Table):
 class ReadingTable(_Table):
     """Something the bench measures or counts, and what theory or a formula says it should be.
 
-    computed: a quantity word that is derived from the words of `given`; formula: else, in the bench's numbers.
+    computed: a quantity word, derived from the words of `given`; formula: else, in the bench's numbers.
     resolution: what the instrument can see; within: the largest difference that needs no second look [unit].
     """
 
@@ -281,7 +281,8 @@ def _problems(sheet: RunSheet) -> Iterator[str]:
     yield from _twice("checkpoint", [step.checkpoint for step in table.step if step.checkpoint])
     yield from _twice(
         "question or reading",
-        [asked.id for step in table.step for asked in (*step.question, *step.reading)],
+        [asked.id for step in table.step for asked in step.question]
+        + [f"read-{reading.id}" for step in table.step for reading in step.reading],
     )
     yield from _twice(
         "prediction",
@@ -295,7 +296,10 @@ def _problems(sheet: RunSheet) -> Iterator[str]:
         if (bad.what == "plate") != bool(bad.by) or (bad.what != "plate") == (
             bad.module is None and bad.diametral_pitch is None
         ):
-            yield f"bad {bad.name!r}: a plate is wrong `by` so many mm, a gear has another module or diametral_pitch"
+            yield (
+                f"bad {bad.name!r}: a plate is wrong `by` so many mm, a gear has another module or"
+                " diametral_pitch"
+            )
     kits = {kit.name: kit for kit in table.kit}
     for kit in kits.values():
         if (
@@ -322,13 +326,16 @@ def _clock(sheet: RunSheet) -> Iterator[str]:
         if set(step.minutes) != set(lengths):
             complete = False
             yield (
-                f"step {step.id!r}: minutes are stated for {', '.join(step.minutes) or 'nothing'}; the lab has"
-                f" {', '.join(lengths)} minutes: state each, 0 for a step that is left for homework"
+                f"step {step.id!r}: minutes are stated for {', '.join(step.minutes) or 'nothing'}; the lab"
+                f" has {', '.join(lengths)} minutes: state each, 0 for a step that is left for homework"
             )
     for length in lengths if complete else ():
         total = sum(step.minutes[length] for step in sheet.table.step)
         if total != int(length):
-            yield f"minutes: the steps of the {length} min lab add up to {total} min; change a step by {int(length) - total}"
+            yield (
+                f"minutes: the steps of the {length} min lab add up to {total} min; change a step by"
+                f" {int(length) - total}"
+            )
         for step in sheet.table.step:
             if step.exit and not step.minutes[length]:
                 yield f"step {step.id!r}: the exit ticket takes no time in the {length} min lab; give it some"
@@ -349,7 +356,8 @@ def _step(sheet: RunSheet, step: Step) -> Iterator[str]:
             yield f"question {asked.id!r}: {error}"
             continue
         if asked.id not in bank:
-            yield f"question {asked.id!r}: not in the bank of lesson {asked.lesson}{near(asked.id, bank.questions)}"
+            where = f"not in the bank of lesson {asked.lesson}{near(asked.id, bank.questions)}"
+            yield f"question {asked.id!r}: {where}"
         elif bank[asked.id].kind not in ("number", "choice", "expression"):
             yield f"question {asked.id!r}: a {bank[asked.id].kind} question has no room on a card"
     for prediction in step.prediction:
@@ -382,4 +390,5 @@ def _reading(reading: ReadingTable, known: set[str]) -> Iterator[str]:
         except ExpressionError as error:
             yield f"formula: {error}"
     if reading.within < reading.resolution:
-        yield f"within = {reading.within:g} is finer than the instrument's {reading.resolution:g} {reading.unit}"
+        finest = f"{reading.resolution:g} {reading.unit}"
+        yield f"within = {reading.within:g} is finer than the instrument's {finest}"

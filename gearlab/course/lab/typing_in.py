@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from gearlab.course.lab.folder import LabFolder
 from gearlab.course.lab.numbers import Bench
-from gearlab.course.lab.watching import LabFolder
 from gearlab.practice.handin import LONGEST_TYPED
 from gearlab.schema import near
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import re
 import stat
 import time
 from collections import Counter
@@ -16,25 +17,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from gearlab.course.coursekey import read_key
-from gearlab.course.edition import frozen_edition
 from gearlab.course.files import one_line
 from gearlab.course.handin import HandIn, read_hand_in
-from gearlab.course.lab.numbers import Bench, Numbers, Reading, prediction_id, reading_id
-from gearlab.course.lab.runsheet import ReadingTable, RunSheet, Step, load_run_sheet
+from gearlab.course.lab.folder import LabFolder, open_lab_folder
+from gearlab.course.lab.numbers import Bench, Reading, prediction_id, reading_id
+from gearlab.course.lab.runsheet import ReadingTable, Step
 from gearlab.course.sheet import Task
-from gearlab.practice.attempts import FILE as ATTEMPTS
 from gearlab.practice.handin import FILE_LIMIT
 from gearlab.practice.reading import read_number
 from gearlab.theory.units import UNITS, convert
-from gearlab.writing import write_json
 
-__all__ = ["Board", "Cell", "Cause", "Dot", "LabFolder", "open_board"]
+__all__ = ["Board", "Cell", "Cause", "Dot", "open_board"]
 
-LAB, EDITION = "lab", 1
 STUCK = 6 * 60.0  # seconds for which a wrong answer stays before its bench counts as stuck, or quiet
 RACY = 2.0  # seconds within which a file may be written twice under one time: it is read once more
 HOUR = 3600.0
+_FILES = re.compile(r"HAND-IN_.*\.json|gearlab-attempts(-\d+)?\.jsonl", re.DOTALL)
 FILES_LIMIT = 5000  # files looked at
 TAIL_LIMIT = 1_000_000  # bytes of attempts read at one look
 STATES = {
@@ -46,21 +44,6 @@ STATES = {
     "wrong": ("▲", "x", "something is not right"),
     "stuck": ("■", "S", "stuck for 6 minutes"),
 }
-
-
-@dataclass(frozen=True)
-class LabFolder:
-    """A folder that `gearlab lab` made: its run sheet, its private key, the benches' places."""
-
-    folder: Path
-    sheet: RunSheet
-    numbers: Numbers
-    minutes: int
-
-    @property
-    def shared(self) -> Path:
-        """Where benches write."""
-        return self.folder / "benches"
 
 
 @dataclass(frozen=True)
@@ -166,9 +149,7 @@ class Board:
                     name = entry.name
                     if folder == str(self.lab.shared) and entry.is_dir(follow_symlinks=False):
                         folders.append(entry.path)
-                    elif name.startswith("HAND-IN_") and name.endswith(".json"):
-                        yield entry.path, name
-                    elif name.startswith(ATTEMPTS.removesuffix(".jsonl")) and name.endswith(".jsonl"):
+                    elif _FILES.fullmatch(name):
                         yield entry.path, name
 
     def _bytes(self, path: str, start: int, limit: int) -> bytes:
@@ -222,18 +203,13 @@ class Board:
             return
         known.answers, known.changed = answers, self.now
         for step in self.steps:
-            for kind, what in self.lab.numbers.asked(bench, step):
+            for what in self.lab.numbers.asked(bench, step):
                 if isinstance(what, Task) and what.entry.question.id in changed:
                     self._judge(bench, known, step, what)
                 elif isinstance(what, Reading) and reading_id(what.table) in changed:
                     difference = self.difference(bench, what)
-                    state = (
-                        ""
-                        if difference is None
-                        else "wrong"
-                        if abs(difference) > what.table.within
-                        else "right"
-                    )
+                    near = difference is not None and abs(difference) <= what.table.within + 1e-9
+                    state = "" if difference is None else "right" if near else "wrong"
                     self._state(known, step, (reading_id(what.table), "reading"), state)
 
     def _judge(self, bench: Bench, known: _Known, step: Step, task: Task) -> None:
@@ -252,7 +228,7 @@ class Board:
             known.slipped.add(step.checkpoint)
 
     def _attempts(self, path: str, info: os.stat_result) -> bool:
-        """Read the whole lines that were added to a bench's attempts; half a line is read at the next look."""
+        """Read the whole lines added to a bench's attempts; half a line is read at the next look."""
         place = info.st_dev, info.st_ino
         start = self._tails.get(place, 0)
         if info.st_size < start:
@@ -353,7 +329,7 @@ class Board:
         return Cell(state, done, len(wanted))
 
     def quiet(self, bench: Bench) -> float:
-        """For how long nothing has come from a bench that had begun [s]; 0 for one that is done or never began."""
+        """For how long nothing has come from a bench that began and is not done [s]."""
         known = self._known[bench.id]
         open_ = any(
             self.cell(bench, step).state in ("none", "begun", "wrong", "stuck") for step in self.steps
@@ -365,7 +341,7 @@ class Board:
         return Counter(self.cell(bench, step).state for bench in self.benches)
 
     def tally(self, step: Step) -> list[tuple[str, list[tuple[str, int]], int]]:
-        """Of each prediction of a step: its question, the count of each option, and how many are in. No names."""
+        """Of each prediction of a step: its question, the count of each option, and the sum. No names."""
         rows = []
         for asked in step.prediction:
             prediction = self.lab.sheet.prediction(asked)
@@ -422,61 +398,3 @@ class Board:
 def open_board(folder: str | Path) -> Board:
     """The board of a folder that `gearlab lab` made. ValueError where it is none."""
     return Board(open_lab_folder(Path(folder)))
-
-
-def open_lab_folder(folder: Path) -> LabFolder:
-    """Read what `gearlab lab` keeps in a folder's private part."""
-    place = folder / "private" / "lab.json"
-    try:
-        data = json.loads(place.read_text(encoding="utf-8"))
-        minutes, benches, make_ups = data["minutes"], data["benches"], data["make_ups"]
-        sound = (
-            data["gearlab"] == LAB
-            and data["edition"] == EDITION
-            and all(type(each) is int for each in (minutes, benches, make_ups))
-        )
-    except FileNotFoundError:
-        raise ValueError(
-            f"folder {folder}: holds no lab (there is no {place.name} in its private part);"
-            " `gearlab lab RUNSHEET --benches 12 --to FOLDER` makes one"
-        ) from None
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
-        sound = False
-    if not sound:
-        raise ValueError(f"{place}: is damaged; bring back the copy that `gearlab lab` wrote")
-    sheet = load_run_sheet(folder / "private" / "run_sheet.toml")
-    key = read_key(folder / "private" / "lab.key")
-    edition = frozen_edition(key, sheet.lab.name)
-    if edition is None:
-        raise ValueError(
-            f"folder {folder}: the frozen questions are gone; bring back the copy beside {key.path}"
-        )
-    return LabFolder(folder, sheet, Numbers(sheet, key, edition, benches, make_ups), sheet.minutes(minutes))
-
-
-def hand_in_by_hand(lab: LabFolder, bench: Bench, typed: dict[str, dict[str, str]], now: str) -> Path:
-    """Write, or add to, a bench's hand-in from its paper card: what was there before stays where nothing is typed."""
-    sheet = lab.numbers.hand_out(bench, lab.minutes)
-    path = lab.shared / bench.short / sheet["file"]
-    saved, answers = 0, {}
-    if path.exists():
-        before = read_hand_in(path.read_bytes())
-        saved, answers = before.saved, {name: dict(texts) for name, texts in before.answers.items()}
-    for question, texts in typed.items():
-        answers[question] = {**answers.get(question, {}), **texts}
-    content = {
-        "gearlab": "hand-in",
-        "edition": EDITION,
-        "set": sheet["set"],
-        "student": sheet["student"],
-        "packet": sheet["packet"],
-        "saved": saved + 1,
-        "time": now,
-        "library": "typed in from paper",
-        "givens": {question["id"]: question["givens"] for question in sheet["questions"]},
-        "versions": {question["id"]: question["version"] for question in sheet["questions"]},
-        "answers": answers,
-    }
-    path.parent.mkdir(parents=True, exist_ok=True)
-    write_json(path, content)
-    return path
