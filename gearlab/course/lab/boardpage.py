@@ -17,7 +17,7 @@ from gearlab.theory.units import written
 __all__ = ["board_html", "dot_plot"]
 
 WIDE, LOW = 760.0, 40.0  # of a dot plot [points]
-COLUMN = 15  # benches in one table
+COLUMN = 17  # most benches in one table
 
 
 def board_html(board: Board, *, tallies: bool = True, most: int = 3) -> str:
@@ -49,9 +49,10 @@ def _grid(board: Board) -> str:
     steps = board.steps
     head = "".join(f'<th title="{safe(step.title)}">{step.checkpoint}</th>' for step in steps)
     tables, benches = [], board.benches
-    for start in range(0, len(benches), COLUMN):
+    high = -(-len(benches) // -(-len(benches) // COLUMN))  # tables of about one height
+    for start in range(0, len(benches), high):
         rows = []
-        for bench in benches[start : start + COLUMN]:
+        for bench in benches[start : start + high]:
             quiet = " ~" if board.quiet(bench) >= STUCK else ""
             cells = "".join(
                 f'<td class="{cell.state}" title="{STATES[cell.state][2]}: {cell.done} of {cell.asked}">'
@@ -146,7 +147,7 @@ def dot_plot(dots: list[Dot], table: ReadingTable) -> str:
         anchor = "start" if value == -half else "end" if value == half else "middle"
         shapes.append(
             f'<text x="{x(value):.1f}" y="{high + 24}" text-anchor="{anchor}">'
-            f"{value:+g}{unit if value == half else ''}</text>"
+            f"{f'{value:+g}' if value else '0'}{unit if value == half else ''}</text>"
         )
     far = sum(dot.far for dot in dots)
     beyond = f"; further out: {left} left, {right} right" if left or right else ""

@@ -295,6 +295,10 @@ class Board:
         """What a bench has typed, as last read: question to answer to text."""
         return self._known[bench.id].answers
 
+    def saved(self, bench: Bench) -> int:
+        """How often the hand-in that the board shows was saved; -1 before there is one [-]."""
+        return self._known[bench.id].saved
+
     @staticmethod
     def _places(step: Step) -> set[str]:
         return {asked.id for asked in step.question} | {reading_id(table) for table in step.reading}
