@@ -1,8 +1,8 @@
-"""The board of a lab while fifty benches write: run `python tests/bench/board.py [BENCHES [SECONDS]]`.
+"""The board while fifty benches write: run `python tests/bench/board.py [BENCHES [SECONDS]]`.
 
-Each bench is a process that types as its notebook does; every fourth one through a disk that shows half a file
-for a moment. Told are whether anything was lost, the delay from the end of a write to the board that shows it
-(the board looks every half second), and the processor time of a look, busy and idle.
+Each bench is a process that types as its notebook does; every fourth one through a disk that shows half
+a file for a moment. Told are whether anything was lost, the delay from the end of a write to the board
+that shows it (the board looks every half second), and the processor time of a look, busy and idle.
 """
 
 import multiprocessing
@@ -81,9 +81,15 @@ def show(board, told, looks, seen, first, idle) -> None:
         ("benches whose last answers differ", f"{len(lost)}"),
         ("attempts written, read", f"{attempts}, {board.attempts}"),
         ("files that could not be read at the end", f"{len(board.unreadable)}"),
-        ("delay to the board, median, 95 of 100, longest", f"{statistics.median(delays):.2f}, {cuts[18]:.2f}, {max(delays):.2f} s"),
+        (
+            "delay to the board, median, 95 of 100, longest",
+            f"{statistics.median(delays):.2f}, {cuts[18]:.2f}, {max(delays):.2f} s",
+        ),
         ("first look (questions derived)", f"{1000 * first:.0f} ms of processor"),
-        ("a look while they write, median, longest", f"{1000 * statistics.median(looks):.0f}, {1000 * max(looks):.0f} ms"),
+        (
+            "a look while they write, median, longest",
+            f"{1000 * statistics.median(looks):.0f}, {1000 * max(looks):.0f} ms",
+        ),
         ("a look when nothing changed", f"{1000 * idle:.1f} ms"),
     ):
         table.add_row(what, number)

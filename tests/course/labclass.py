@@ -42,7 +42,9 @@ def work(shared: Path, short: str, data: dict, journal: Path, seconds: float, pa
         question = chance.choice(data["questions"])
         choices = question.get("options")
         texts = {
-            answer["id"]: str(chance.randint(1, len(choices))) if choices else f"{chance.uniform(1, 200):.2f} {answer['unit']}"
+            answer["id"]: str(chance.randint(1, len(choices)))
+            if choices
+            else f"{chance.uniform(1, 200):.2f} {answer['unit']}"
             for answer in question["answers"]
         }
         sheet.keep(question["id"], texts)
@@ -50,7 +52,9 @@ def work(shared: Path, short: str, data: dict, journal: Path, seconds: float, pa
             torn(sheet.path, sheet.path.read_bytes(), 0.02)
         lines.append(("hand-in", sheet.saved, time.time()))
         if chance.random() < 0.3:
-            record(place, event="answer", bank="lab", question=question["id"], verdict="right", cause="", draw=0)
+            record(
+                place, event="answer", bank="lab", question=question["id"], verdict="right", cause="", draw=0
+            )
             lines.append(("attempt", 1, time.time()))
         time.sleep(chance.uniform(0.4, 1.6) * pace)
     final = {"answers": sheet.answers, "saved": sheet.saved, "lines": lines}

@@ -21,7 +21,10 @@ def bench_notebook(sheet: dict, sections: list[tuple[str, str, list[str]]]) -> s
         f" `{sheet['file']}` beside this notebook. The letters are the checkpoints of your card. Predictions"
         " are never judged. Nothing is marked here."
     )
-    setup = f"from gearlab.widgets import hand_in, hand_in_box\n\nsheet = hand_in(r'''{data}''')\nsheet"
+    # in this folder whatever GEARLAB_ANSWERS says: the board looks here
+    setup = (
+        f"from gearlab.widgets import hand_in, hand_in_box\n\nsheet = hand_in(r'''{data}''', \".\")\nsheet"
+    )
     cells = [_markdown("title", head), _code("sheet", setup, hidden=True)]
     for place, (heading, care, names) in enumerate(sections, 1):
         cells.append(_markdown(f"step-{place}", f"## {plain(heading)}"))

@@ -24,7 +24,7 @@ from gearlab.theory.units import written
 
 __all__ = ["Side", "answer_book", "bench_sides", "kit_counts", "plan", "sides_page", "to_prepare"]
 
-ROOM = 220.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
+ROOM = 212.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
 LETTERS_A_LINE = 88  # of running text, with some to spare
 LINE, TALL = 5.3, 6.2  # height of a line of text and of an option [mm]
 
@@ -80,8 +80,8 @@ def height(block: dict[str, Any]) -> float:
         return text + symbols + 17.0 + 8.5 * len(task.entry.question.fields)
     if kind == "table":
         # columns share the width by what stands in them
-        rows = [-(-sum(len(str(cell)) for cell in row) * 5 // (4 * 96)) for row in block["rows"]]
-        return 20.0 + sum(2.5 + 4.8 * max(1, lines) for lines in rows)
+        rows = [-(-sum(len(str(cell)) for cell in row) * 3 // (2 * 88)) for row in block["rows"]]
+        return 20.0 + sum(3.0 + 5.0 * max(1, lines) for lines in rows)
     return float(block.get("height", 20.0))
 
 
