@@ -26,6 +26,7 @@ __all__ = ["Side", "answer_book", "bench_sides", "kit_counts", "plan", "sides_pa
 
 ROOM = 212.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
 LETTERS_A_LINE = 88  # of running text, with some to spare
+TABLE_HEAD, TABLE_LEAST = 20.0, 45.0  # of a table: title and head; room below which none begins [mm]
 LINE, TALL = 5.3, 6.2  # height of a line of text and of an option [mm]
 
 
@@ -79,10 +80,32 @@ def height(block: dict[str, Any]) -> float:
         symbols = 0.0 if task.entry.question.shows_numbers else TALL * 2
         return text + symbols + 17.0 + 8.5 * len(task.entry.question.fields)
     if kind == "table":
-        # columns share the width by what stands in them
-        rows = [-(-sum(len(str(cell)) for cell in row) * 3 // (2 * 88)) for row in block["rows"]]
-        return 20.0 + sum(3.0 + 5.0 * max(1, lines) for lines in rows)
+        return TABLE_HEAD + sum(map(_row_height, block["rows"]))
     return float(block.get("height", 20.0))
+
+
+def _row_height(row: Iterable[object]) -> float:
+    """About how tall a row of a table will be; columns share the width by what stands in them [mm]."""
+    lines = -(-sum(len(str(cell)) for cell in row) * 27 // (20 * LETTERS_A_LINE))
+    return 3.0 + 5.0 * max(1, lines)
+
+
+def _parts(block: dict[str, Any], room: float) -> Iterator[dict[str, Any]]:
+    """A table in parts, the first of which fits into the room left [mm]; other blocks as they are."""
+    if block["kind"] != "table":
+        yield block
+        return
+    rows: list[Any] = []
+    used = TABLE_HEAD
+    title = block["title"]
+    for row in block["rows"]:
+        tall = _row_height(row)
+        if rows and used + tall > room:
+            yield {**block, "title": title, "rows": rows}
+            rows, used, room, title = [], TABLE_HEAD, ROOM, f"{block['title']} (continued)"
+        rows.append(row)
+        used += tall
+    yield {**block, "title": title, "rows": rows}
 
 
 def laid_out(
@@ -91,13 +114,14 @@ def laid_out(
     """Blocks on as many sides as they take; an odd number gets a side for notes at its end."""
     sides: list[Side] = []
     used = ROOM
-    for block in blocks:
-        tall = height(block)
-        if not sides or used + tall > ROOM:
-            sides.append(Side(heading if not sides else f"{heading} (continued)", **head))
-            used = 0.0
-        sides[-1].blocks.append(block)
-        used += tall
+    for whole in blocks:
+        for block in _parts(whole, ROOM - used if ROOM - used > TABLE_LEAST else ROOM):
+            tall = height(block)
+            if not sides or used + tall > ROOM:
+                sides.append(Side(heading if not sides else f"{heading} (continued)", **head))
+                used = 0.0
+            sides[-1].blocks.append(block)
+            used += tall
     if even and len(sides) % 2:
         rest = {"kind": "ruled", "title": "Notes and sketches", "lines": 22}
         sides.append(Side(f"{heading}: notes", **{**head, "names": False}, blocks=[rest]))
@@ -322,15 +346,12 @@ def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
     left = [f"{step.title}: {step.does}" for step in sheet.left_out(minutes)]
     blocks: list[dict[str, Any]] = [
         {"kind": "text", "title": "", "lines": [sheet.lab.about]},
-        *(
-            {
-                "kind": "table",
-                "title": "Minute by minute" if not at else "Further on",
-                "head": ["min", "stop", "step", "what happens", "on the wall"],
-                "rows": rows[at : at + 4],
-            }
-            for at in range(0, len(rows), 4)
-        ),
+        {
+            "kind": "table",
+            "title": "Minute by minute",
+            "head": ["min", "stop", "step", "what happens", "on the wall"],
+            "rows": rows,
+        },
         *([{"kind": "text", "title": "Left for homework", "lines": left}] if left else []),
         {"kind": "text", "title": "Late", "lines": list(sheet.lab.late)},
         {"kind": "text", "title": "Absent", "lines": list(sheet.lab.absent)},
@@ -338,13 +359,7 @@ def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
     ]
     ready = to_prepare(numbers, minutes)
     prepare: list[dict[str, Any]] = [
-        {
-            "kind": "table",
-            "title": "What to prepare",
-            "head": ["how many", "what", ""],
-            "rows": ready[at : at + 14],
-        }
-        for at in range(0, len(ready), 14)
+        {"kind": "table", "title": "What to prepare", "head": ["how many", "what", ""], "rows": ready}
     ]
     prepare.append({"kind": "care", "text": line("cutting", "drilling", "handling")})
     room = [(bench.short, f"kit {bench.kit.name}") for bench in numbers.benches]
