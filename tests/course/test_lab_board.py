@@ -10,7 +10,7 @@ import pytest
 from labclass import sheets_of, work, written
 
 from gearlab.contents import lab_file
-from gearlab.course.lab import make_lab, open_board, projector
+from gearlab.course.lab import lab_board, make_lab, open_board
 from gearlab.course.lab.boardpage import board_html
 from gearlab.course.lab.folder import hand_in_by_hand
 from gearlab.course.lab.typing_in import questions_of, taken
@@ -249,9 +249,9 @@ def test_nothing_is_lost_while_twenty_benches_write(tmp_path):
 
 
 def test_the_projector_waits_for_its_folder_and_shows_it(tmp_path, empty):
-    waiting = projector(tmp_path / "none")
+    waiting = lab_board(tmp_path / "none")
     assert "No board yet" in waiting.html() and "gearlab lab" in waiting.html()
-    shown = projector(empty).html()
+    shown = lab_board(empty).html()
     assert "Lab 1: a first pair" in shown and "nothing yet" in shown
     with pytest.raises(ValueError, match="every = 0 s"):
-        projector(empty, every=0)
+        lab_board(empty, every=0)

@@ -151,7 +151,8 @@ def dot_plot(dots: list[Dot], table: ReadingTable) -> str:
         )
     far = sum(dot.far for dot in dots)
     beyond = f"; further out: {left} left, {right} right" if left or right else ""
-    words = f"{len(dots)} readings, {far} beyond ±{table.within:g}{unit}{beyond}"
+    count = f"{len(dots)} reading{'' if len(dots) == 1 else 's'}"
+    words = f"{count}, {far} beyond ±{table.within:g}{unit}{beyond}"
     label = f"Dot plot of {safe(table.title)}: {safe(words)}"
     return (
         f'<svg role="img" aria-label="{label}" viewBox="0 0 {WIDE:g} {high + 32:.0f}" width="{WIDE:g}">'

@@ -10,11 +10,11 @@ from gearlab.course.files import safe
 from gearlab.course.lab.boardpage import board_html
 from gearlab.course.lab.watching import Board, open_board
 
-__all__ = ["Projector", "projector"]
+__all__ = ["Projector", "lab_board"]
 
 
 class Projector:
-    """A board that looks again every few seconds: :func:`projector` makes it; `stop` ends it."""
+    """A board that looks again every few seconds: :func:`lab_board` makes it; `stop` ends it."""
 
     def __init__(self, folder: str | Path, every: float, tallies: bool):
         if not 0.2 <= every <= 600:
@@ -64,7 +64,7 @@ class Projector:
         return f"Projector({str(self.folder)!r}), {time.strftime('%H:%M')}"
 
 
-def projector(folder: str | Path, *, every: float = 2.0, tallies: bool = True) -> Projector:
+def lab_board(folder: str | Path, *, every: float = 2.0, tallies: bool = True) -> Projector:
     """The board of a lab's folder for the projector; as the last value of a cell it stays up to date.
 
     every: seconds between two looks [s]; tallies: whether the predictions are shown.
