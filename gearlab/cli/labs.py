@@ -108,7 +108,9 @@ def shown(board: "Board", most: int = 3) -> RenderableType:
     from gearlab.course.lab.watching import STATES, STUCK
 
     steps = board.steps
-    grid = Table(title=escape(board.lab.sheet.lab.title), title_justify="left", pad_edge=False)
+    grid = Table(
+        title=escape(board.lab.sheet.lab.title), title_justify="left", title_style="bold", pad_edge=False
+    )
     benches = board.benches
     side_by_side = max(1, (screen.width - 2) // (11 + 6 * len(steps)))
     rows = max(1, min(len(benches), max(6, -(-len(benches) // side_by_side))))
@@ -116,7 +118,7 @@ def shown(board: "Board", most: int = 3) -> RenderableType:
     for _ in blocks:
         grid.add_column("bench", no_wrap=True)
         for step in steps:
-            grid.add_column(step.checkpoint, justify="center", no_wrap=True)
+            grid.add_column(step.checkpoint, justify="center", no_wrap=True, min_width=3)
     for row in range(rows):
         cells: list[Text] = []
         for block in blocks:

@@ -18,8 +18,11 @@ from typer.testing import CliRunner
 
 from gearlab.cli import app
 from gearlab.contents import content_folder, lab_file
+from gearlab.course.coursekey import read_key
 from gearlab.course.lab import load_run_sheet, make_lab, paperparts
-from gearlab.course.lab.folder import open_lab_folder
+from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
+from gearlab.course.marking import mark
+from gearlab.course.roster import read_roster
 from gearlab.course.sheet import Task
 from gearlab.practice.tables import BankError
 
@@ -290,6 +293,24 @@ def test_a_run_sheet_that_does_not_hold_together_is_refused_in_words(tmp_path, o
     with pytest.raises(BankError):
         make_lab(path, tmp_path / "lab", 4)
     assert not (tmp_path / "lab").exists()
+
+
+def test_the_benches_can_be_marked_as_a_class_is(made, tmp_path):
+    lab, private = open_lab_folder(made), made / "private"
+    bench = lab.numbers.benches[4]
+    task = lab.numbers.tasks(bench)["spacing-metric"]
+    given = {name: float(text) for name, text in task.draw.texts.items()}
+    spacing = given["module"] * (given["driver_teeth"] + given["driven_teeth"]) / 2  # by hand
+    answers = {"spacing-metric": {"centre_distance": f"{spacing:g} mm"}, "read-spacing": {"reading": "1 mm"}}
+    file = hand_in_by_hand(lab, bench, answers, "2026-11-29T10:00:00Z")
+    roster, key = read_roster(private / "roster.csv"), read_key(private / "lab.key")
+    result = mark(
+        made / "benches", private / "set" / "sets" / "lab-1.toml", roster, key, tmp_path / "results"
+    )
+    file.unlink()
+    # two points for the spacing on the card; readings and predictions are not marked
+    assert result.marked == 1 and result.points == pytest.approx(2.0)
+    assert not [note for note in result.notes if "edited" in note]
 
 
 def test_other_lengths_and_too_many_benches_are_refused(tmp_path):

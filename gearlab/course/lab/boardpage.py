@@ -40,9 +40,7 @@ def board_html(board: Board, *, tallies: bool = True, most: int = 3) -> str:
 
 def legend() -> str:
     """The shapes and letters in words."""
-    return ", ".join(
-        f"{shape} {letter} {words}".replace("  ", " ") for shape, letter, words in STATES.values()
-    )
+    return ", ".join(" ".join(" ".join(row).split()) for row in STATES.values())
 
 
 def _grid(board: Board) -> str:

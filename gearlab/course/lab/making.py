@@ -11,7 +11,7 @@ from typing import Any
 
 from gearlab.care import block
 from gearlab.course.coursekey import HAND_OUT_MARK, make_key, read_key
-from gearlab.course.edition import frozen_edition
+from gearlab.course.edition import Edition, frozen_edition
 from gearlab.course.lab.folder import EDITION, LAB
 from gearlab.course.lab.notebook import bench_notebook
 from gearlab.course.lab.numbers import Numbers, frozen_set, prediction_id, reading_id
@@ -75,6 +75,7 @@ def make_lab(
         edition = frozen_edition(key, sheet.lab.name) or frozen_set(sheet, version("gearlab"))
         numbers = Numbers(sheet, key, edition, benches, make_ups)
         files = _pages(numbers, length, tell)
+        files |= _for_marking(numbers, edition)
         if parts:
             files |= _parts(numbers, cut_width, tell)
         notebooks = {
@@ -120,6 +121,13 @@ def _pages(numbers: Numbers, minutes: int, tell: Callable[[str], Any]) -> dict[s
         f"{title}: answer book", title, answer_book(numbers, minutes)
     )
     return files
+
+
+def _for_marking(numbers: Numbers, edition: Edition) -> dict[str, str]:
+    """What `gearlab mark` takes: the set with its banks as it was frozen, and the benches as a roster."""
+    rows = [f"{bench.id},{bench.title}" for bench in (*numbers.benches, *numbers.make_ups)]
+    files = {f"private/set/{name}": text for name, text in edition.files.items()}
+    return files | {"private/roster.csv": "\n".join(["id,name", *rows]) + "\n"}
 
 
 def _parts(numbers: Numbers, cut_width: float, tell: Callable[[str], Any]) -> dict[str, str | bytes]:
