@@ -149,9 +149,8 @@ def test_what_lies_where_and_what_is_private(made):
                 given = {name: float(text) for name, text in task.draw.texts.items()}
                 spacing = given["module"] * (given["driver_teeth"] + given["driven_teeth"]) / 2
                 assert f">{spacing:.6g} mm (" in book
-    for path in (made / "private").iterdir():
-        if path.suffix in (".html", ".json") or path.name == "lab.key":
-            assert path.stat().st_mode & 0o077 == 0, path.name
+    for path in (made / "private").rglob("*"):
+        assert path.is_dir() or path.stat().st_mode & 0o077 == 0, path.name
 
 
 def test_cautions_stand_before_what_is_turned_measured_and_cut(made):

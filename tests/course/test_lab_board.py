@@ -217,6 +217,31 @@ def test_a_file_written_a_moment_ago_is_read_once_more(board):
     assert board.reads == 3
 
 
+def test_of_copies_the_newest_counts_and_a_file_begun_anew_is_read(board):
+    bench = questions_of(board.lab, "10").bench
+    path = types(board, "10", read_spacing="74 mm")
+    copy = path.with_name("HAND-IN_lab-1_bench-10 (1).json")
+    copy.write_bytes(path.read_bytes())
+    types(board, "10", read_spacing="75 mm")
+    board.look(NOON)
+    assert board.answers(bench)["read-spacing"] == {"reading": "75 mm"} and board.saved(bench) == 2
+    copy.unlink()
+    path.unlink()  # its notebook found it damaged, set it aside and began another
+    types(board, "10", read_tips="100 mm")
+    board.look(NOON + 1)
+    assert board.saved(bench) == 1 and board.answers(bench) == {"read-tips": {"reading": "100 mm"}}
+
+
+def test_what_is_taken_away_is_told_no_more(board):
+    path = board.lab.shared / "05" / "HAND-IN_x.json"
+    path.write_bytes(b"{")
+    board.look(NOON)
+    assert board.unreadable
+    path.unlink()
+    board.look(NOON + 1)
+    assert not board.unreadable and not board.foreign
+
+
 def test_a_make_up_sheet_appears_when_something_comes_of_it(board):
     assert "M1" not in [bench.short for bench in board.benches]
     types(board, "M1", read_spacing="75 mm")

@@ -90,7 +90,7 @@ def make_lab(
         raise
     if not key.frozen_path(sheet.lab.name).is_file():
         edition.write(key.frozen_path(sheet.lab.name))
-    write_whole(private / "run_sheet.toml", sheet.text)
+    write_whole(private / "run_sheet.toml", sheet.text, rights=0o600)  # it says what is bad in a kit
     for name, content in files.items():
         write_whole(folder / name, content, rights=0o600 if name.startswith("private/") else 0o644)
     mark = {"gearlab": "hand-out folder", "set": sheet.lab.name, "edition": edition.digest}

@@ -85,6 +85,7 @@ class _Known:
 
     answers: dict[str, dict[str, str]] = field(default_factory=dict)
     saved: int = -1
+    path: str = ""
     changed: float = 0.0
     states: dict[tuple[str, str], str] = field(default_factory=dict)  # of a question's answer, or a reading
     slipped: set[str] = field(default_factory=set)  # checkpoints at which something was not right before
@@ -115,8 +116,10 @@ class Board:
     def look(self, now: float | None = None) -> bool:
         """Read what changed since the last look; whether anything did."""
         self.now = time.time() if now is None else now
-        reads = self.reads
+        reads, here = self.reads, {"(folder)"}
+        self.unreadable.pop("(folder)", None)
         for path, name in self._files():
+            here.add(self._shown(path))
             try:
                 info = os.stat(path, follow_symlinks=False)
             except OSError:
@@ -130,8 +133,15 @@ class Board:
             done = self._attempts(path, info) if name.startswith("gearlab-attempts") else self._hand_in(path)
             if done and abs(self.now - info.st_mtime) > RACY:
                 self._seen[path] = sign
+        for told in (self.unreadable, self.foreign):
+            for gone in told.keys() - here:
+                del told[gone]
         self._age()
         return self.reads != reads
+
+    def _shown(self, path: str) -> str:
+        """A file's path below the shared folder, as it may be shown."""
+        return one_line(os.path.relpath(path, self.lab.shared))[:200]
 
     def _files(self) -> Iterator[tuple[str, str]]:
         """Hand-ins and attempts in the shared folder and one level below it."""
@@ -165,7 +175,8 @@ class Board:
 
     def _hand_in(self, path: str) -> bool:
         """Take over a hand-in; no where it has to be read again."""
-        name = one_line(os.path.relpath(path, self.lab.shared))[:200]
+        name = self._shown(path)
+        self.foreign.pop(name, None)
         try:
             hand_in = read_hand_in(self._bytes(path, 0, FILE_LIMIT + 1))
         except (OSError, ValueError) as error:
@@ -181,15 +192,15 @@ class Board:
         if hand_in.packet and hand_in.packet != self.lab.numbers.packet(bench):
             self.foreign[name] = "its sheet is of another lab folder: other numbers"
             return True
-        self._take(bench, hand_in)
+        self._take(bench, hand_in, path)
         return True
 
-    def _take(self, bench: Bench, hand_in: HandIn) -> None:
+    def _take(self, bench: Bench, hand_in: HandIn, path: str) -> None:
         known = self._known[bench.id]
-        # of several copies the newest counts
-        if hand_in.saved < known.saved:
+        # of several copies the one saved most often counts; the same file always does, also begun anew
+        if hand_in.saved < known.saved and path != known.path and os.path.exists(known.path):
             return
-        known.saved = hand_in.saved
+        known.saved, known.path = hand_in.saved, path
         answers = {
             question: {name: text for name, text in texts.items() if text and text.strip()}
             for question, texts in hand_in.answers.items()
