@@ -85,7 +85,7 @@ def show(board, told, looks, seen, first, idle) -> None:
             "delay to the board, median, 95 of 100, longest",
             f"{statistics.median(delays):.2f}, {cuts[18]:.2f}, {max(delays):.2f} s",
         ),
-        ("first look (questions derived)", f"{1000 * first:.0f} ms of processor"),
+        ("first look, nothing there yet", f"{1000 * first:.0f} ms of processor"),
         (
             "a look while they write, median, longest",
             f"{1000 * statistics.median(looks):.0f}, {1000 * max(looks):.0f} ms",
