@@ -95,7 +95,8 @@ class Sheet:
                 "answers": self.answers,
                 **self._practised(),
             }
-            write_json(self.path, content)
+            # a lab's board reads it from another account
+            write_json(self.path, content, 0o644 if self.data.get("shared") is True else 0o600)
         for box in list(self._boxes):
             box.refresh()
 
