@@ -7,6 +7,7 @@ import pickle
 import shutil
 from hashlib import blake2b
 from pathlib import Path
+from threading import Lock
 
 from gearlab.course.blocks import Came, Done
 from gearlab.writing import write_whole
@@ -35,6 +36,7 @@ class Begun:
         folder.chmod(0o700)
         write_whole(head, recipe)
         self.found = 0  # blocks that need not be marked again
+        self._lock, self._closed = Lock(), False  # blocks are put from another thread, perhaps late
 
     @property
     def pages(self) -> Path:
@@ -66,7 +68,10 @@ class Begun:
         """Keep what came of a block."""
         name = self._name(block)
         data = pickle.dumps(done)
-        write_whole(self.folder / name, hmac.digest(self._secret, name.encode() + data, "sha256") + data)
+        with self._lock:
+            if not self._closed:
+                seal = hmac.digest(self._secret, name.encode() + data, "sha256")
+                write_whole(self.folder / name, seal + data)
 
     def hand_over(self, pages: Path, expected: set[str]) -> None:
         """Give the pages to the results: those that are of them, where an earlier run left others too."""
@@ -79,4 +84,6 @@ class Begun:
 
     def clear(self) -> None:
         """Leave nothing."""
+        with self._lock:
+            self._closed = True
         shutil.rmtree(self.folder, ignore_errors=True)

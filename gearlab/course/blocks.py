@@ -99,7 +99,8 @@ class Row:
     evidence: records for the evidence, with commas between.
     practised: cells of the table of practice.
     texts: what people are to mark, as `texts_to_mark` gives it.
-    page: the feedback page; None where there is none or it is written.
+    paged: whether there is a feedback page.
+    page: the page; None where it is written already.
     """
 
     points: float | None
@@ -110,6 +111,7 @@ class Row:
     evidence: bytes = b""
     practised: list[list[str]] = field(default_factory=list)
     texts: list[dict[str, str]] = field(default_factory=list)
+    paged: bool = False
     page: bytes | None = None
 
 
@@ -169,8 +171,9 @@ class Workshop:
         row.evidence = b",\n".join(lines)
         if marked is not None or settled.told:
             page = self._pages.page(student, came.packet, marked or [], remarks, settled).encode("utf-8")
+            row.paged = True
             if self.recipe.pages:
-                Path(self.recipe.pages, f"{file_name(student.id)}.html").write_bytes(page)
+                Path(self.recipe.pages, page_name(student.id)).write_bytes(page)
             else:
                 row.page = page
         return row
@@ -197,6 +200,11 @@ class Workshop:
 
 
 _workshops: dict[str, Workshop] = {}  # of this process; the last one
+
+
+def page_name(identity: str) -> str:
+    """The name of a student's feedback page."""
+    return f"{file_name(identity)}.html"
 
 
 def workshop(recipe: Recipe) -> Workshop:

@@ -19,7 +19,7 @@ from gearlab.course.decisions import Decisions, SetPoints
 from gearlab.course.files import one_line
 from gearlab.course.gradebook import COLUMNS, harmless, points_text
 from gearlab.course.intake import Problem
-from gearlab.course.results import CHANGES
+from gearlab.course.results import CHANGES, as_written
 from gearlab.course.roster import Roster
 from gearlab.writing import write_whole
 
@@ -137,23 +137,22 @@ class _Marks:
     no_mark: bool = False  # excused
 
 
-def _records(path: Path) -> Iterator[dict]:
-    """The records of an evidence file, one after the other.
+_WHO = re.compile(rb'\{"student":("(?:[^"\\]|\\.)*"),')
+
+
+def _record(path: Path, line: bytes) -> dict:
+    """One record of an evidence file.
 
     ValueError if it is damaged.
     """
-    with open(path, "rb") as file:
-        for line in file:
-            line = line.strip().rstrip(b",")
-            if line.startswith(b'{"student":'):
-                try:
-                    record = json.loads(line)
-                    record["points"] = float(record["points"])
-                    if not isinstance(record["student"], str):
-                        raise ValueError
-                except (ValueError, KeyError, TypeError, RecursionError):
-                    raise ValueError(f"{path}: a record of it is damaged") from None
-                yield record
+    try:
+        record = json.loads(line)
+        record["points"] = float(record["points"])
+        if not isinstance(record["student"], str):
+            raise ValueError
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise ValueError(f"{path}: a record of it is damaged") from None
+    return record
 
 
 def _no_mark(record: dict) -> bool:
@@ -169,54 +168,81 @@ def _head(path: Path, name: str) -> str:
     return said[1].decode() if said else ""
 
 
-def _students(path: Path) -> Iterator[tuple[str, dict[str, _Marks]]]:
-    """Each student's marks by question; "" holds what was decided about the mark in all."""
-    for student, records in groupby(_records(path), key=lambda record: record["student"]):
-        marks: dict[str, _Marks] = {}
-        for record in records:
-            of = marks.setdefault(str(record.get("question", "")), _Marks())
-            of.points += record["points"]
-            of.out_of += float(record.get("out_of", 0.0))
-            of.no_mark = of.no_mark or _no_mark(record)
-            if "verdict" in record:
-                of.asked = True
-                of.typed.append(str(record.get("typed", "")))
-                of.verdicts.append(str(record["verdict"]))
-            told = [*record.get("decided", []), *([record["decision"]] if "decision" in record else [])]
-            of.decided |= {
-                f"{words.get('kind', '')} ({words.get('by', '')}: {words.get('why', '')})" for words in told
-            }
-        yield student, marks
+def _lines(path: Path) -> Iterator[tuple[bytes, list[bytes]]]:
+    """Each student's records as they stand in the file, with the student's id as it stands there."""
+    with open(path, "rb") as file:
+        records = (line.strip().rstrip(b",") for line in file)
+        found = ((_WHO.match(line), line) for line in records if line.startswith(b'{"student":'))
+        for who, lines in groupby(found, key=lambda pair: pair[0] and pair[0][1]):
+            if who is None:
+                raise ValueError(f"{path}: a record of it is damaged")
+            yield who, [line for _, line in lines]
+
+
+def _marks(path: Path, lines: list[bytes] | None) -> dict[str, _Marks] | None:
+    """A student's marks by question; "" holds what was decided about the mark in all."""
+    if lines is None:
+        return None
+    marks: dict[str, _Marks] = {}
+    for line in lines:
+        record = _record(path, line)
+        of = marks.setdefault(str(record.get("question", "")), _Marks())
+        of.points += record["points"]
+        of.out_of += float(record.get("out_of", 0.0))
+        of.no_mark = of.no_mark or _no_mark(record)
+        if "verdict" in record:
+            of.asked = True
+            of.typed.append(str(record.get("typed", "")))
+            of.verdicts.append(str(record["verdict"]))
+        told = [*record.get("decided", []), *([record["decision"]] if "decision" in record else [])]
+        of.decided |= {
+            f"{words.get('kind', '')} ({words.get('by', '')}: {words.get('why', '')})" for words in told
+        }
+    return marks
 
 
 def compared(before: Path, after: Path, roster: Roster) -> Iterator[Change]:
     """The points that two markings of one set give differently, from their folders.
 
+    Records that are the same byte for byte are not read.
     ValueError if the evidence of one of them is damaged.
     """
-    names = {student.id: student.name for student in roster}
-    versions = _head(before / EVIDENCE, "library"), _head(after / EVIDENCE, "library")
-    early, late = _students(before / EVIDENCE), _students(after / EVIDENCE)
-    waiting: tuple[dict, dict] = {}, {}  # both are in the order of the class list: few have to wait
+    places = before / EVIDENCE, after / EVIDENCE
+    versions = _head(places[0], "library"), _head(places[1], "library")
+    for who, lines in _paired(*map(_lines, places)):
+        if lines[0] == lines[1]:
+            continue
+        student = str(json.loads(who))
+        name = roster.find(student).name if student in roster else ""
+        was, now = (_marks(place, of) for place, of in zip(places, lines))
+        yield from _changes(student, name, was, now, versions)
+
+
+def _paired(
+    early: Iterator[tuple[bytes, list[bytes]]], late: Iterator[tuple[bytes, list[bytes]]]
+) -> Iterator[tuple[bytes, tuple[list[bytes] | None, list[bytes] | None]]]:
+    """What two files hold of the same student; None where one of them holds nothing."""
+    waiting: tuple[dict[bytes, list[bytes]], ...] = (
+        {},
+        {},
+    )  # both come in the order of the class list: few wait
     while True:
         pair = next(early, None), next(late, None)
         if pair == (None, None):
             break
-        for mine, theirs, place in ((waiting[0], waiting[1], 0), (waiting[1], waiting[0], 1)):
-            item = pair[place]
+        for place, item in enumerate(pair):
             if item is None:
                 continue
-            student, marks = item
-            if student in theirs:
-                other = theirs.pop(student)
-                was, now = (marks, other) if place == 0 else (other, marks)
-                yield from _changes(student, names.get(student, ""), was, now, versions)
+            who, lines = item
+            other = waiting[1 - place].pop(who, None)
+            if other is None:
+                waiting[place][who] = lines
             else:
-                mine[student] = marks
-    for student, marks in waiting[0].items():
-        yield from _changes(student, names.get(student, ""), marks, None, versions)
-    for student, marks in waiting[1].items():
-        yield from _changes(student, names.get(student, ""), None, marks, versions)
+                yield who, (lines, other) if place == 0 else (other, lines)
+    for who, lines in waiting[0].items():
+        yield who, (lines, None)
+    for who, lines in waiting[1].items():
+        yield who, (None, lines)
 
 
 def _changes(
@@ -300,7 +326,8 @@ class Before:
         waiting = {mark.student: mark for mark in self._waiting()} if self._there else {}
         if self._there:
             try:
-                waiting |= {mark.student: mark for mark in self._typed()}
+                if not as_written(self._folder, BOOK):
+                    waiting |= {mark.student: mark for mark in self._typed()}
             except (ValueError, OSError) as error:
                 self.problems.append(
                     Problem(
@@ -389,10 +416,12 @@ class Before:
         """Cells of the gradebook that hold other points than the evidence beside it adds up to."""
         totals: dict[str, float] = {}
         excused: set[str] = set()
-        for record in _records(self._folder / EVIDENCE):
-            totals[record["student"]] = totals.get(record["student"], 0.0) + record["points"]
-            if _no_mark(record):
-                excused.add(record["student"])
+        evidence = self._folder / EVIDENCE
+        for _, lines in _lines(evidence):
+            for record in (_record(evidence, line) for line in lines):
+                totals[record["student"]] = totals.get(record["student"], 0.0) + record["points"]
+                if _no_mark(record):
+                    excused.add(record["student"])
         ids = {harmless(student.id): student.id for student in self._roster}
         bare = {student.id.lstrip("0"): student.id for student in self._roster}
         for identity, cell in self._book():

@@ -13,13 +13,13 @@ from importlib.metadata import version
 from pathlib import Path
 
 from gearlab.course.begun import PAGES, Begun
-from gearlab.course.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, workshop
+from gearlab.course.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, page_name, workshop
 from gearlab.course.changes import Before, Change, Edited, to_look_at
 from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.decidedchecks import decisions_of
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.evidence import Evidence
-from gearlab.course.files import file_name, one_line, write_new
+from gearlab.course.files import one_line
 from gearlab.course.gradebook import Gradebooks, harmless
 from gearlab.course.intake import KINDS, Intake, Problem
 from gearlab.course.pairs import Traces, pairs_page
@@ -253,9 +253,11 @@ class _Class:
                 total += row.points or 0.0
                 reached += (row.points or 0.0) if row.marked else 0.0
                 if row.page is not None:
-                    write_new(f"{pages}/{file_name(student.id)}.html", row.page)
+                    (pages / page_name(student.id)).write_bytes(row.page)
                 if self._texts is not None:
                     self._texts.take(row.texts)
+                if begun and begun.resumed and row.paged:
+                    self._pages.add(page_name(student.id))
                 books.add(student, row)
                 if each:
                     each(student, row.points)
@@ -292,7 +294,7 @@ class _Class:
     ) -> Iterator[tuple[Came, Row]]:
         """Each student with what came of them, in the order of the class list."""
         executor, count, here = spread
-        recipe = replace(self._recipe, pages=str(pages.resolve())) if here and executor else self._recipe
+        recipe = replace(self._recipe, pages=str(pages.resolve())) if here else self._recipe
         work = partial(mark_block, recipe)
         for block, done in in_order(
             work,

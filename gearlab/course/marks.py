@@ -25,6 +25,9 @@ class MarkedTask:
     told: what was decided about it.
     plain: verdicts without points that people granted or took, for statistics.
     weight: factor on the points, where those of other answers were spread [-].
+    scale: what a verdict's points are multiplied with [-].
+    out_of: points that can be reached here [-].
+    open: points that nobody has given or refused yet [-].
     """
 
     entry: SetEntry
@@ -32,33 +35,33 @@ class MarkedTask:
     texts: dict[str, str]
     read: dict[str, Reading]
     verdicts: dict[str, Verdict]
-    points: float
+    points: float = 0.0
     told: tuple[Told, ...] = ()
     plain: dict[str, Verdict] = field(default_factory=dict)
     left_out: frozenset[str] = frozenset()
     weight: float = 1.0
+    scale: float = 1.0
+    out_of: float = 0.0
+    open: float = 0.0
 
     def __post_init__(self) -> None:
         self.plain = self.plain or self.verdicts
+        self.reckon()
 
-    @property
-    def scale(self) -> float:
-        """What a verdict's points are multiplied with [-]."""
-        return self.entry.scale * self.weight
-
-    @property
-    def out_of(self) -> float:
-        """Points that can be reached here [-]."""
-        return round(sum(verdict.out_of for verdict in self.verdicts.values()) * self.scale, 9)
+    def reckon(self) -> None:
+        """Add up what the verdicts come to, once they are made or others."""
+        out_of = still = points = 0.0
+        for verdict in self.verdicts.values():
+            points += verdict.points
+            out_of += verdict.out_of
+            still += verdict.open
+        self.scale = self.entry.scale * self.weight
+        self.points, self.out_of = points * self.scale, round(out_of * self.scale, 9)
+        self.open = still * self.scale
 
     def told_of(self, identity: str = "") -> list[Told]:
         """What was decided about one answer, or about the question as a whole."""
-        return [told for told in self.told if told.answer == identity]
-
-    @property
-    def open(self) -> float:
-        """Points that nobody has given or refused yet [-]."""
-        return sum(verdict.open for verdict in self.verdicts.values()) * self.scale
+        return [told for told in self.told if told.answer == identity] if self.told else []
 
 
 def state(verdict: Verdict) -> str:
@@ -106,8 +109,7 @@ class Marker:
             read, verdicts = judge(question, draw, texts)
             if question.for_people and self._reasons is not None:
                 verdicts = self._reasons.judged(student, question, texts, verdicts)
-            points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
-            done = MarkedTask(task.entry, draw, texts, read, verdicts, points)
+            done = MarkedTask(task.entry, draw, texts, read, verdicts)
             if decisions:
                 part = parts.get(question.id, Share())
                 _decide(done, [d for d in decisions if d.question == question.id], part)
@@ -171,7 +173,7 @@ def _decide(task: MarkedTask, decisions: list[Decision], part: Share) -> None:
             task.entry.question, task.draw, task.read, task.verdicts, decisions, part
         )
         task.verdicts, task.plain, task.told = judgement.verdicts, judgement.plain, tuple(judgement.told)
-    task.points = sum(verdict.points for verdict in task.verdicts.values()) * task.scale
+    task.reckon()
     for decision in decisions:
         if isinstance(decision.table, SetPoints):
             told = decidedtotals.set_points(decision, task.points, task.out_of)

@@ -287,6 +287,15 @@ class Results:
         return []
 
 
+def as_written(folder: Path, name: str) -> bool:
+    """Whether a file of a result is as it was written; False where that cannot be told."""
+    try:
+        with open(folder / DIGESTS, encoding="utf-8") as file:
+            return f"{digest(folder / name)}  {name}\n" in file
+    except (OSError, UnicodeDecodeError):
+        return False
+
+
 def digest_again(folder: Path, before: dict[Path, str]) -> None:
     """Bring the record of a result up to date for files of it that were taken away or changed on purpose.
 

@@ -16,6 +16,7 @@ Block = TypeVar("Block")
 Done = TypeVar("Done")
 
 AHEAD = 3  # blocks under way for each worker: enough that none waits, few enough that memory stays flat
+ANSWERS_WITHIN = 20  # a cluster [s]
 TRIES = 3  # workers a block may lose before it is given up
 
 
@@ -56,7 +57,7 @@ def _cluster(address: str) -> Iterator[tuple[Executor, int]]:
             " each machine of the cluster"
         ) from None
     try:
-        client = Client(address, timeout=20, set_as_default=False)
+        client = Client(address, timeout=ANSWERS_WITHIN, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
         raise ValueError(
             f"cluster {address}: does not answer ({error}); give the address that the scheduler prints, such"

@@ -1,9 +1,14 @@
-"""How fast a class is marked, and how much memory it takes: run `python tests/bench/marking.py [COUNT ...]`.
+"""How fast a class is marked, and how much memory it takes.
 
-Each hand-in has ten answers; its numbers are drawn again, every answer is judged, and its feedback page,
-gradebook row and evidence are written, in one process on one core. On a machine that does other things
-too, the best hundred hand-ins in a row show what it can do. For comparison, in the same run: executing one
-such notebook with nbclient, which is what marking by running notebooks costs.
+Run `python tests/bench/marking.py [COUNT ...] [--quick]`.
+
+Two classes: the usual one (two thirds of the answers right), and a mixed one with many answers that no cause
+explains, which are dearer. Each hand-in has twelve answers to seven questions; its numbers are drawn again,
+every answer is judged, and its feedback page, gradebook row and evidence are written: by one process, by two
+processes, and by the two workers of a cluster on this machine (`--quick`: by one process only). Memory is the
+greatest that the marking process itself had, and a process of those that mark. On a machine that does other
+things too, the best hundred hand-ins in a row show what it can do. For comparison, in the same run: executing
+one such notebook with nbclient, which is what marking by running notebooks costs.
 """
 
 import json
@@ -20,7 +25,7 @@ from rich.console import Console
 from rich.table import Table
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))
-from greenhouse import ANSWERS, hand_in, right_answers, write_course  # noqa: E402
+from greenhouse import hand_in, right_answers, write_course  # noqa: E402
 
 from gearlab.course.coursekey import make_key, read_key  # noqa: E402
 from gearlab.course.edition import edition_of  # noqa: E402
@@ -29,9 +34,11 @@ from gearlab.course.marking import mark  # noqa: E402
 from gearlab.course.roster import Roster, Student, read_roster  # noqa: E402
 from gearlab.course.sheet import SheetMaker  # noqa: E402
 
+WAYS = {"one process": {}, "two processes": {"cores": 2}, "two workers": {"cluster": ""}}
 
-def collect(folder: Path, count: int) -> None:
-    """A class that hands in: about two thirds of the answers right, the others slips, scribbles and gaps."""
+
+def collect(folder: Path, count: int, spoilt) -> None:
+    """A class that hands in, its answers spoilt in a way."""
     set_file = write_course(folder / "exercises")
     key = make_key(folder / "course.key")
     edition = edition_of(set_file)
@@ -52,8 +59,8 @@ def collect(folder: Path, count: int) -> None:
             (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers), encoding="utf-8")
 
 
-def spoilt(text: str, chance: random.Random) -> str:
-    """An answer as a student may type it."""
+def usual(text: str, chance: random.Random) -> str:
+    """An answer as a student may type it: two thirds of them right, the others slips, scribbles and gaps."""
     dice = chance.random()
     try:
         number, _, unit = text.partition(" ")
@@ -68,11 +75,31 @@ def spoilt(text: str, chance: random.Random) -> str:
     return "" if dice < 0.24 else "no idea" if dice < 0.26 else text.replace(".", ",") if dice < 0.4 else text
 
 
-def measured(folder: Path) -> None:
-    """Mark a class twice in one process and print what it took (run in a process of its own).
+def mixed(text: str, chance: random.Random) -> str:
+    """An answer of a class in which a quarter of the numbers have no cause that anybody knows."""
+    dice = chance.random()
+    number, _, unit = text.partition(" ")
+    try:
+        value = float(number)
+    except ValueError:
+        return "" if dice < 0.06 else "no idea" if dice < 0.10 else text
+    if dice < 0.26:
+        return f"{value * chance.uniform(0.6, 1.7):.4f} {unit}"
+    if dice < 0.34:
+        return f"{2 * value:.4f} {unit}"
+    if dice < 0.38:
+        return f"{value / 25.4:.5f}"
+    return (
+        "" if dice < 0.44 else "no idea" if dice < 0.48 else text.replace(".", ",") if dice < 0.58 else text
+    )
+
+
+def measured(folder: Path, way: str, address: str) -> None:
+    """Mark a class twice and print what it took (run in a process of its own).
 
     The first marking also reads the set and derives its answers, which takes the same time for any class.
     """
+    options = WAYS[way] | ({"cluster": address} if address else {})
     took, ticks = [], []
 
     def each(student, points):
@@ -80,23 +107,23 @@ def measured(folder: Path) -> None:
             ticks.append(time.perf_counter())
 
     for name in ("results", "again"):
-        started, busy = time.perf_counter(), time.process_time()
+        started = time.perf_counter(), time.process_time()
         done = mark(
             folder / "came",
             folder / "exercises/sets/homework_1.toml",
             read_roster(folder / "class.csv"),
             read_key(folder / "course.key"),
-            folder / name,
+            folder / f"{name} {way}",
             each,
+            **options,
         )
-        took.append((time.perf_counter() - started, time.process_time() - busy))
-    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    best = min(later - sooner for sooner, later in zip(ticks, ticks[1:]) if later > sooner)
-    print(
-        json.dumps(
-            {"best": 100 / best, "first": took[0], "second": took[1], "memory": memory, "marked": done.marked}
-        )
+        took.append((time.perf_counter() - started[0], time.process_time() - started[1]))
+    own, others = (
+        resource.getrusage(whose).ru_maxrss / 1024
+        for whose in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
     )
+    best = min(later - sooner for sooner, later in zip(ticks, ticks[1:]) if later > sooner)
+    print(json.dumps({"best": 100 / best, "took": took, "memory": [own, others], "marked": done.marked}))
 
 
 def executed(folder: Path) -> float:
@@ -117,43 +144,67 @@ def executed(folder: Path) -> float:
     return time.perf_counter() - started
 
 
-def main(counts: list[int]) -> None:
-    table = Table(title=f"Marking {ANSWERS} answers a hand-in, one core")
+def run(folder: Path, way: str) -> dict:
+    """Measure one way in processes of its own."""
+    cluster, address = None, ""
+    if way == "two workers":
+        from distributed import LocalCluster
+
+        cluster = LocalCluster(
+            n_workers=2, threads_per_worker=1, dashboard_address=None, scheduler_port=0, silence_logs=50
+        )
+        address = cluster.scheduler_address
+    output = subprocess.run(
+        [sys.executable, __file__, "--measure", str(folder), way, address],
+        check=True,
+        capture_output=True,
+        text=True,
+    ).stdout
+    if cluster:
+        cluster.close()
+    return json.loads(output)
+
+
+def main(arguments: list[str]) -> None:
+    counts = [int(text) for text in arguments if text.isdigit()] or [1000, 20_000]
+    ways = list(WAYS)[:1] if "--quick" in arguments else list(WAYS)
+    table = Table(title="Marking hand-ins of twelve answers")
     for heading in (
+        "class",
         "hand-ins",
+        "by",
         "first marking [s]",
         "again [s]",
-        "hand-ins a second",
-        "a second of computing",
+        "a second",
         "a second in the best hundred",
         "peak memory [MB]",
+        "of a process that marks [MB]",
     ):
         table.add_column(heading, justify="right")
     with tempfile.TemporaryDirectory() as place:
-        for count in counts:
-            folder = Path(place, str(count))
-            folder.mkdir()
-            collect(folder, count)
-            output = subprocess.run(
-                [sys.executable, __file__, "--measure", str(folder)],
-                check=True,
-                capture_output=True,
-                text=True,
-            ).stdout
-            found = json.loads(output)
-            assert found["marked"] == count
-            seconds, busy = found["second"]
-            row = (
-                f"{count}",
-                f"{found['first'][0]:.2f}",
-                f"{seconds:.2f}",
-                f"{count / seconds:.0f}",
-                f"{count / busy:.0f}",
-                f"{found['best']:.0f}",
-                f"{found['memory']:.0f}",
-            )
-            table.add_row(*row)
-        Console().print(table)
+        for kind in (usual, mixed):
+            for count in counts:
+                folder = Path(place, f"{kind.__name__} {count}")
+                folder.mkdir()
+                collect(folder, count, kind)
+                for way in ways:
+                    found = run(folder, way)
+                    assert found["marked"] == count
+                    (first, _), (again, _) = found["took"]
+                    own, others = found["memory"]
+                    table.add_row(
+                        kind.__name__,
+                        f"{count}",
+                        way,
+                        f"{first:.2f}",
+                        f"{again:.2f}",
+                        f"{count / again:.0f}",
+                        f"{found['best']:.0f}",
+                        f"{own:.0f}",
+                        f"{others:.0f}" if way == "two processes" else "",
+                    )
+                    Console(stderr=True).print(kind.__name__, count, way, found)
+        Console(width=120).print(table)
         seconds = executed(Path(place, "one"))
         Console().print(
             f"Executing one such notebook with nbclient: {seconds:.2f} s, {1 / seconds:.2f} a second"
@@ -162,6 +213,6 @@ def main(counts: list[int]) -> None:
 
 if __name__ == "__main__":
     if sys.argv[1:2] == ["--measure"]:
-        measured(Path(sys.argv[2]))
+        measured(Path(sys.argv[2]), sys.argv[3], sys.argv[4])
     else:
-        main([int(text) for text in sys.argv[1:]] or [1000, 20_000])
+        main(sys.argv[1:])

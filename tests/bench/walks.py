@@ -11,7 +11,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))
 sys.path.insert(0, str(Path(__file__).resolve().parent))
-from marking import collect  # noqa: E402
+from marking import collect, usual  # noqa: E402
 
 import gearlab  # noqa: E402
 from gearlab.course.coursekey import read_key  # noqa: E402
@@ -64,7 +64,7 @@ def tooth_count():
 
 def handed_in(folder: Path):
     """Mark one hand-in."""
-    collect(folder, 1)
+    collect(folder, 1, usual)
 
     def act(name):
         mark(
