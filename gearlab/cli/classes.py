@@ -1,5 +1,6 @@
 """`gearlab course`, `hand-out`, `mark` and `key-sheet`: a course with its class."""
 
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
@@ -150,9 +151,7 @@ def mark_class(
     if template:
         Template(template)  # refused before an hour of marking, not after it
     with screen.status(f"hand-ins of {len(students)} students") as status:
-        filling = _Filling(
-            template, column, lambda count: status.update(f"{count} of {len(students)} students")
-        )
+        filling = _Filling(template, column, _pace(status, len(students)))
         done = mark(
             hand_ins,
             set_path,
@@ -193,21 +192,38 @@ def _places(place, given, wanted, to, section) -> tuple[Path, Path, Path]:
     return Path(given) if given else place.hand_ins(name), path, to or place.results(name, section)
 
 
+def _pace(status, of: int) -> Callable[[int], None]:
+    """Says how far a marking is, how fast it goes and how long it may take."""
+    begun = time.monotonic()
+
+    def tell(count: int) -> None:
+        pace = count / max(time.monotonic() - begun, 1e-3)
+        left = (of - count) / pace
+        rest = f", {left:.0f} s to go" if left < 100 else f", {left / 60:.0f} min to go"
+        status.update(f"{count} of {of} students, {pace:.0f} a second{rest}")
+
+    return tell
+
+
 class _Filling:
     """The points as they come, filled into the instructor's own gradebook, which lies with the results."""
 
     def __init__(self, template: Path | None, column: str | None, each_fifty: Callable[[int], None]):
         self._template, self._column, self._each_fifty = template, column, each_fifty
         self._students: list = []
+        self._count = 0
         self._points: dict[str, float] = {}
         self._lines: list[str] = []
         self._trouble: ValueError | None = None
 
     def keep(self, student, reached: float | None) -> None:
         """Keep one student's points."""
+        self._count += 1
+        if not self._count % 50:
+            self._each_fifty(self._count)
+        if self._template is None:
+            return
         self._students.append(student)
-        if not len(self._students) % 50:
-            self._each_fifty(len(self._students))
         if reached is not None:
             self._points[student.id] = reached
 

@@ -17,6 +17,7 @@ from pathlib import Path
 from gearlab.course.files import file_name, one_line, text_of
 from gearlab.course.handin import FILE_LIMIT, NAME, HandIn, read_hand_in
 from gearlab.course.roster import Roster, Student
+from gearlab.course.shelf import Shelf
 from gearlab.course.uploader import Uploaders
 
 INNER_ZIP_LIMIT = 5_000_000  # bytes of a zip that lies inside what came in
@@ -92,7 +93,7 @@ class Intake:
         self.set_name = set_name
         self.problems: list[Problem] = []
         self.received = 0
-        self._items: dict[str, str] = {}  # id to paths, as text: a class of thousands stays small
+        self._items = Shelf()  # id to paths
         self._notebooks: dict[str, Item] = {}
         self._open_zip = lru_cache(maxsize=4)(self._load_zip)
         self._roster = roster

@@ -258,7 +258,8 @@ def _weighed(who: tuple[int, int], group: Iterable[tuple], question_of: dict[int
 
 def pairs_page(homework: HomeworkSet, roster: Roster, pairs: list[Pair], count: int) -> str:
     """The page for the instructor; it holds names, and is for nobody else."""
-    students = list(roster)
+    wanted = {number for pair in pairs for number in (pair.first, pair.second)}
+    students = {number: student for number, student in enumerate(roster) if number in wanted}
     answers = [
         (f"{number}. {entry.question.title}", answer.label)
         for number, entry in enumerate(homework.entries, start=1)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from gearlab.course.files import one_line, text_of
+from gearlab.course.shelf import Shelf
 
 ID_LENGTH = 64
 NAME_LENGTH = 200
@@ -63,9 +64,10 @@ class Roster:
     """
 
     def __init__(self, students: Iterable[Student], remarks: Iterable[str] = ()):
-        self._students: dict[str, Student] = {}
-        self._alike: dict[str, list[str]] | None = None
-        capitals: dict[str, str] = {}  # small spelling to id, for the ids that have capitals
+        self._students = Shelf()
+        self._alike: Shelf | None = None
+        self._sections: set[str] = set()
+        capitals = Shelf()  # small spelling to id, for the ids that have capitals
         for student in students:
             _check_id(student.id, "roster")
             small = student.id.casefold()
@@ -77,7 +79,8 @@ class Roster:
                 )
             if small != student.id:
                 capitals[small] = student.id
-            self._students[student.id] = student
+            self._students[student.id] = "\0".join((student.id, student.name, student.email, student.section))
+            self._sections.add(student.section)
         self.remarks = tuple(remarks)
         if len(self.sections) > MOST_SECTIONS:
             raise ValueError(
@@ -86,7 +89,7 @@ class Roster:
             )
 
     def __iter__(self) -> Iterator[Student]:
-        return iter(self._students.values())
+        return (Student(*text.split("\0")) for text in self._students.values_in_order())
 
     def __len__(self) -> int:
         return len(self._students)
@@ -100,7 +103,7 @@ class Roster:
         ValueError if nobody in the class list has this id.
         """
         try:
-            return self._students[identity]
+            return Student(*self._students[identity].split("\0"))
         except KeyError:
             raise ValueError(f"id {identity!r} is not in the roster of {len(self)} students") from None
 
@@ -109,27 +112,31 @@ class Roster:
 
         Returns None if nobody's does, or more than one's.
         """
+        alike = self._by_plain_id().get(plain_id(spelling), "").split("\0")
+        return self.find(alike[0]) if len(alike) == 1 and alike[0] else None
+
+    def _by_plain_id(self) -> Shelf:
         if self._alike is None:
-            self._alike = {}
+            self._alike = Shelf()
             for identity in self._students:
-                self._alike.setdefault(plain_id(identity), []).append(identity)
-        alike = self._alike.get(plain_id(spelling), [])
-        return self._students[alike[0]] if len(alike) == 1 else None
+                plain = plain_id(identity)
+                before = self._alike.get(plain)
+                self._alike[plain] = identity if before is None else f"{before}\0{identity}"
+        return self._alike
 
     def doubts(self) -> list[str]:
         """Ids that may be one student twice, a sentence each: two that differ in leading zeros only."""
-        self.like("")
         return [
             f"ids {', '.join(map(one_line, alike))} differ in leading zeros only and are taken for"
             f" {len(alike)} students; strike off a line if it is one"
-            for alike in (self._alike or {}).values()
-            if len(alike) > 1
+            for text in self._by_plain_id().values_in_order()
+            if len(alike := text.split("\0")) > 1
         ]
 
     @property
     def sections(self) -> tuple[str, ...]:
         """The sections there are, in the order of their names; students without one are in none."""
-        return tuple(sorted({student.section for student in self if student.section}))
+        return tuple(sorted(self._sections - {""}))
 
     def section(self, name: str) -> "Roster":
         """The students of one section.
@@ -211,7 +218,7 @@ def read_roster(path: Path, section: str = SECTION) -> Roster:
 
 def _students(rows, columns: list[str], section: str, path: Path, below: bool) -> Iterator[Student]:
     """Each line as a student, with the line named in every complaint; `below`: one line stood above."""
-    lines: dict[str, int] = {}
+    lines = Shelf()  # id to the line where it stands
     for row in rows:
         if not any(cell.strip() for cell in row):
             continue
@@ -236,7 +243,7 @@ def _students(rows, columns: list[str], section: str, path: Path, below: bool) -
                     f" {NAME_LENGTH} are allowed"
                 )
         small = identity.casefold()
-        before = lines.setdefault(identity if identity == small else small, line)
+        before = int(lines.setdefault(small, str(line)))
         if before != line:
             raise ValueError(
                 f"roster {path}: id {identity!r} stands in line {before} and in line {line} (capitals make no"

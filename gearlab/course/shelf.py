@@ -1,0 +1,62 @@
+"""Texts by their names, on the disk when they are many: the memory does not grow with a class."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator, MutableMapping
+
+HELD = 1500  # kilobytes that stay in memory
+
+
+class Shelf(MutableMapping[str, str]):
+    """Text by text, in the order in which they came; gone when nobody has it any more.
+
+    It lies in a file without a name that the system clears away, however the program ends.
+
+    >>> shelf = Shelf()
+    >>> shelf["012"], shelf["007"] = "Ben", "Ada"
+    >>> shelf["007"], "13" in shelf, list(shelf), len(shelf)
+    ('Ada', False, ['012', '007'], 2)
+    """
+
+    def __init__(self) -> None:
+        self._base = sqlite3.connect("", check_same_thread=False, isolation_level=None)
+        for words in (
+            f"PRAGMA cache_size = -{HELD}",
+            "PRAGMA journal_mode = OFF",
+            "PRAGMA synchronous = OFF",
+            "CREATE TABLE shelf (place INTEGER PRIMARY KEY, name TEXT UNIQUE, content TEXT)",
+        ):
+            self._base.execute(words)
+
+    def __getitem__(self, name: str) -> str:
+        row = self._base.execute("SELECT content FROM shelf WHERE name = ?", (name,)).fetchone()
+        if row is None:
+            raise KeyError(name)
+        return row[0]
+
+    def __contains__(self, name: object) -> bool:
+        return self._base.execute("SELECT 1 FROM shelf WHERE name = ?", (name,)).fetchone() is not None
+
+    def __setitem__(self, name: str, content: str) -> None:
+        self._base.execute(
+            "INSERT INTO shelf (name, content) VALUES (?, ?)"
+            " ON CONFLICT (name) DO UPDATE SET content = excluded.content",
+            (name, content),
+        )
+
+    def __delitem__(self, name: str) -> None:
+        if not self._base.execute("DELETE FROM shelf WHERE name = ?", (name,)).rowcount:
+            raise KeyError(name)
+
+    def __iter__(self) -> Iterator[str]:
+        for (name,) in self._base.execute("SELECT name FROM shelf ORDER BY place"):
+            yield name
+
+    def values_in_order(self) -> Iterator[str]:
+        """The texts in the order in which they came."""
+        for (content,) in self._base.execute("SELECT content FROM shelf ORDER BY place"):
+            yield content
+
+    def __len__(self) -> int:
+        return self._base.execute("SELECT count(*) FROM shelf").fetchone()[0]
