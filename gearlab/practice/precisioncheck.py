@@ -8,10 +8,11 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
-from gearlab.practice.answer import Answer, apart
+from gearlab.practice.answer import Answer
 from gearlab.practice.contract import precision
 from gearlab.practice.draw import Draw
 from gearlab.practice.neighbours import neighbours
+from gearlab.practice.precision import apart
 from gearlab.practice.variation import Way
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import SPOKEN, written
@@ -208,7 +209,7 @@ _ONE_THING = frozenset({"hole_spacing", "centre_distance"})
 
 def _label(answer: Answer) -> Iterator[str]:
     """A label that names another quantity than the one asked."""
-    label, own = answer.label.casefold(), QUANTITIES[answer.asked].meaning.casefold()
+    label, own = answer.label.casefold(), answer.quantity.meaning.casefold()
     if label != own and label not in own:  # fewer words for the same are in order
         for quantity in QUANTITIES.values():
             if label == quantity.meaning.casefold():

@@ -197,8 +197,8 @@ def unit_named(text: str, asked: str) -> str:
         .replace(" ", "")
         .replace("**", "^")
         .replace("^(-1)", "^-1")
-        .replace("*", "")
     )
+    spelling = re.sub(r"\*(?!\d)", "", spelling)  # N*m; but in * 3 is working, no cubic inch
     if spelling.startswith("-") and len(spelling) > 1 and spelling[1].isalpha():
         spelling = spelling[1:]  # "3-inch"
     if spelling.endswith("-1") and spelling[:-2].isalpha():

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from functools import cached_property
 
 from gearlab.digits import number_text
-from gearlab.practice.answer import Answer, Key, apart
+from gearlab.practice.answer import Answer, Key
+from gearlab.practice.answercheck import check_answers, check_modulo
 from gearlab.practice.carrycheck import check_carry
 from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
@@ -14,11 +15,12 @@ from gearlab.practice.expression import compile_formula
 from gearlab.practice.formulaanswer import FormulaAnswer, check_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.precision import apart
 from gearlab.practice.precisioncheck import check_precision, check_wording
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
-from gearlab.practice.tables import AnswerTable, QuestionTable, check_answers, check_modulo
+from gearlab.practice.tables import AnswerTable, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.practice.wording import Naming, naming
 

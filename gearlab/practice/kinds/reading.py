@@ -8,13 +8,14 @@ from typing import Annotated
 from pydantic import Field
 
 from gearlab.digits import number_text
+from gearlab.practice.answercheck import check_answers
 from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.judging import judge_number
 from gearlab.practice.kinds.number import NumberAnswer, NumberQuestion
 from gearlab.practice.measured import judge_reading, mistaken
 from gearlab.practice.reading import Reading
-from gearlab.practice.tables import AnswerTable, BandTable, PlausibleTable, QuestionTable, check_answers
+from gearlab.practice.tables import AnswerTable, BandTable, PlausibleTable, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.units import written
 
