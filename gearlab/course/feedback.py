@@ -204,7 +204,7 @@ def _asked(task: MarkedTask, identity: str) -> str:
     if contract is None or not contract.asked:
         return ""
     margin = ""
-    if question.kind == "number":
+    if question.numbers:
         answer = question.answer(identity)
         limit = within(answer, task.draw.keys[answer.place])
         margin = f"; right {limit}" if limit else ""

@@ -230,7 +230,8 @@ def rules(questions: Iterable[Question]) -> list[str]:
     """How the answers of a sheet are marked, a sentence each, for the kinds of answers that stand on it."""
     questions = list(questions)
     kinds = {question.kind for question in questions}
-    answers = [answer for question in questions if question.kind == "number" for answer in question.answers]
+    numbers = [answer for question in questions if question.numbers for answer in question.answers]
+    answers = [answer for answer in numbers if not answer.measured]
     says = []
     if any(not _exact(answer) for answer in answers):
         says.append(
@@ -248,6 +249,11 @@ def rules(questions: Iterable[Question]) -> list[str]:
     if any(answer.carries for answer in answers):
         says.append(
             "What is worked out rightly from an earlier number of yours that was wrong earns all points."
+        )
+    if len(answers) < len(numbers):
+        says.append(
+            "A reading of your own earns its points by how near it lies to the computed value; what you go on"
+            " to work out is judged from your reading."
         )
     formulas = [
         answer for question in questions if question.kind == "expression" for answer in question.answers
@@ -270,6 +276,8 @@ def rules(questions: Iterable[Question]) -> list[str]:
             "Where numbers are yours to choose, each condition that they meet earns its points; nearly met,"
             f" {share_text(NEAR_CREDIT)} of them."
         )
+    if any(question.for_people for question in questions):
+        says.append("A text is read by people, who give its points.")
     return says
 
 

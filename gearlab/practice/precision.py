@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from decimal import ROUND_HALF_UP, Decimal
 
+from gearlab.digits import number_text
 from gearlab.practice.tables import AnswerTable
 
 __all__ = ["Precision", "apart"]
@@ -31,6 +33,7 @@ class Precision:
     """
 
     whole = False  # whether only a whole number can be right
+    measured = False  # read from an instrument, or counted
 
     def _state_precision(self, table: AnswerTable) -> None:
         stated = table.tolerance
@@ -71,6 +74,15 @@ class Precision:
         if not value:
             return 0.0
         return 0.5 * 10.0 ** (math.floor(math.log10(abs(value)) + 1e-12) + 1 - self.figures)
+
+    def as_asked(self, value: float) -> str:
+        """A number [unit asked] as a student types it who does what is asked: the half goes up."""
+        if self._half == 0.0 or not value:
+            return number_text(value)
+        exact = Decimal(f"{value:.12g}")
+        places = self.places if self.places is not None else self.figures - 1 - exact.adjusted()
+        step = Decimal(1).scaleb(-places)
+        return f"{(exact / step).quantize(Decimal(1), ROUND_HALF_UP) * step:f}"
 
     def allowed(self, value: float) -> float:
         """How far an answer may be from the right one and still be right [unit]."""

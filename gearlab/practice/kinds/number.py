@@ -50,14 +50,15 @@ class OwnNumberAnswer(FormulaAnswer, NumberAnswer):
 class NumberQuestion(Question):
     """A question whose answers are numbers."""
 
-    kind = "number"
+    kind, numbers = "number", True
 
     def _answers(self) -> tuple[NumberAnswer, ...]:
-        answers = tuple(
-            (OwnNumberAnswer if table.formula else NumberAnswer)(self, table) for table in self.table.answers
-        )
+        answers = tuple(self._answer(table) for table in self.table.answers)
         self._modular, self._no_periods = any(answer.modular for answer in answers), (0.0,) * len(answers)
         return answers
+
+    def _answer(self, table: AnswerTable) -> NumberAnswer:
+        return (OwnNumberAnswer if table.formula else NumberAnswer)(self, table)
 
     @classmethod
     def faults(cls, table: QuestionTable, shown: list[str]) -> list[str]:
