@@ -263,7 +263,7 @@ id = "weigh"
 kind = "reading"
 of = "gear"
 title = "Weigh the blank"
-prompt = "A disc of {outside_diameter} mm, {face_width} mm thick, of {density} g/cm³. Weigh it. Its weight in N?"
+prompt = "A disc of {outside_diameter} mm, {face_width} mm thick, of {density} g/cm³. Weigh it; weight in N?"
 hints = ["Volume?", "Volume times density.", "g is 9.81 m/s²."]
 [question.givens]
 outside_diameter = { one_of = [100] }
@@ -292,7 +292,7 @@ range = { from = 1, to = 20 }
 
 
 def test_what_theory_does_not_derive_is_read_and_worked_out(path):
-    # a round steel bar of 100 mm weighs 61.7 kg for a metre at 7.85 kg/dm³ (EN 10060, from memory): 10 mm 617 g
+    # EN 10060: a round steel bar of 100 mm weighs 61.7 kg for a metre (from memory); 10 mm of it 617 g
     path.write_text(BLANK, encoding="utf-8")
     assert check_bank(path, draws=5) == []
     question = load_bank(path)["weigh"]

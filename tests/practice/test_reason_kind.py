@@ -9,7 +9,7 @@ from gearlab.cli import app
 from gearlab.course.sheet import SheetMaker, Task
 from gearlab.practice import BankError, SetEntry, check_bank, load_bank
 from gearlab.practice.attempts import attempts
-from gearlab.practice.progress import FOLDER_VARIABLE, Answers
+from gearlab.practice.progress import Answers
 from gearlab.practice.repeating import memories
 from gearlab.practice.verdict import Award
 from gearlab.widgets.answerbox import HELD, AnswerBox
@@ -131,8 +131,7 @@ def test_what_does_not_fit_is_told(path, old, new, says):
     assert any(says in line for line in raised.value.problems), raised.value.problems
 
 
-def test_in_a_practice_box_it_is_held_against_the_guide(question, tmp_path, monkeypatch):
-    monkeypatch.setenv(FOLDER_VARIABLE, str(tmp_path))  # goes before the folder, and other tests fill theirs
+def test_in_a_practice_box_it_is_held_against_the_guide(question, tmp_path, answers_folder):
     answers = Answers(tmp_path / "answers.json")
     box = AnswerBox(question, "trial/why-opposite", answers, 0)
     (field,) = box.view["fields"]
