@@ -49,6 +49,12 @@ _Cluster = Annotated[
         metavar="ADDRESS", help="Mark on the workers of a dask scheduler, such as tcp://10.0.0.5:8786."
     ),
 ]
+_ShowChanges = Annotated[
+    bool, typer.Option("--show-changes", help="Show which points would change, and write nothing.")
+]
+_MarkAnyway = Annotated[bool, typer.Option("--mark-anyway", help="Mark although no sheet code fits the key.")]
+_Column = Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")]
+_Section = Annotated[str | None, typer.Option(help="Mark this section only, into results apart.")]
 
 
 @app.command("course")
@@ -130,17 +136,13 @@ def mark_class(
         Path | None, typer.Option(help="Folder for the results; default: results/SET in the course.")
     ] = None,
     course: CourseFolder = None,
-    section: Annotated[str | None, typer.Option(help="Mark this section only, into results apart.")] = None,
+    section: _Section = None,
     template: _Template = None,
-    column: Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")] = None,
+    column: _Column = None,
     decisions: _Decisions = None,
-    show_changes: Annotated[
-        bool, typer.Option("--show-changes", help="Show which points would change, and write nothing.")
-    ] = False,
+    show_changes: _ShowChanges = False,
     reasons: _Reasons = None,
-    mark_anyway: Annotated[
-        bool, typer.Option("--mark-anyway", help="Mark although no sheet code fits the key.")
-    ] = False,
+    mark_anyway: _MarkAnyway = False,
     cores: _Cores = 0,
     cluster: _Cluster = None,
 ) -> None:
