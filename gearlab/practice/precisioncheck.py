@@ -42,8 +42,9 @@ def check_precision(question: Question, answer: Answer, place: int, drawn: list[
                 )
         if place == 0 and len(question.answers) > 1:  # all of them rounded at once
             texts = {one.id: one.as_asked(own) for one, own in zip(question.answers, draw.keys)}
+            from_readings = any(one.measured for one in question.answers)
             for name, verdict in question.judge(draw, texts).items():
-                if verdict.points < verdict.out_of or verdict.carried:
+                if verdict.points < verdict.out_of or (verdict.carried and not from_readings):
                     problems.setdefault(
                         "together", f"all right answers given as asked lose points at {name!r}"
                     )
