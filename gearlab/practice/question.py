@@ -408,7 +408,10 @@ class Question:
 
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
-        """What is understood of a text, from the answer as it stands on a sheet; None: nothing to tell."""
+        """What is understood of a text, from the answer as it stands on a sheet; None: nothing to tell.
+
+        With the answer goes the "prompt" of its question.
+        """
         raise NotImplementedError
 
     @property

@@ -37,7 +37,7 @@ class NumberAnswer(Answer):
     @cached_property
     def naming(self) -> Naming:
         """What the number may be called."""
-        return naming(self.asked, self.label, self.question.table.prompt)
+        return naming(self.table.asked or self.id, self.label, self.question.table.prompt)
 
     def read(self, text: str) -> Reading:
         return read_number(text, self.shown_unit, self.naming)
@@ -151,7 +151,7 @@ class NumberQuestion(Question):
     def sheet(self, draw: Draw) -> dict:
         sheet = super().sheet(draw)
         for entry, answer in zip(sheet["answers"], self.answers, strict=True):
-            entry["asked"] = answer.asked if answer.derived else answer.table.asked or answer.id
+            entry["asked"] = answer.table.asked or answer.id
         return sheet
 
     def _solution(self, draw: Draw, form: str) -> str:
@@ -179,7 +179,7 @@ class NumberQuestion(Question):
 
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
-        names = naming(answer["id"], answer.get("label") or "")
+        names = naming(answer.get("asked") or answer["id"], answer.get("label") or "", answer.get("prompt"))
         return read_number(text, answer.get("unit", ""), names)
 
     # -- checking --
