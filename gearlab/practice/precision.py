@@ -59,10 +59,7 @@ class Precision:
 
     def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
         """Whether a number counts as the key, both in the unit asked."""
-        size = abs(value - key)
-        if period:
-            size = abs(size - period * round(size / period))
-        return size <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
+        return apart(value, key, period) <= self.tolerance(key) * (1 + 1e-9)
 
     def half_step(self, value: float) -> float:
         """Half a unit of the last place or figure that is asked of a number of this size [unit].
