@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
-from gearlab.practice.units import OTHER_UNIT_CREDIT, UNIT_CREDIT, in_unit
+from gearlab.practice.units import OTHER_UNIT_CREDIT, UNIT_CREDIT, unit_in_words
 from gearlab.practice.verdict import NAMES, Verdict
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
@@ -188,7 +188,7 @@ def number_contract(answer: Answer) -> Contract:
     more.append(_slips(most))
     counted = answer.whole and answer.dimension in _COUNTED
     return Contract(
-        "" if counted or not answer.unit else in_unit(answer.shown_unit), asked, margin, tuple(more)
+        "" if counted or not answer.unit else unit_in_words(answer.shown_unit), asked, margin, tuple(more)
     )
 
 

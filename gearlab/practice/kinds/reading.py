@@ -18,7 +18,7 @@ from gearlab.practice.kinds.number import NumberAnswer, NumberQuestion
 from gearlab.practice.measured import judge_reading, mistaken
 from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BandTable, PlausibleTable, QuestionTable
-from gearlab.practice.units import in_unit
+from gearlab.practice.units import unit_in_words
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.units import written
 
@@ -73,7 +73,7 @@ class ReadingAnswer(NumberAnswer):
             for band in others
         ]
         return Contract(
-            in_unit(self.shown_unit) if self.unit and not self.counted else "",
+            unit_in_words(self.shown_unit) if self.unit and not self.counted else "",
             f"your own reading: {self.instrument}, to {self.step}",
             f"within {number_text(first.within)}{self.behind} of the computed value",
             (*more, "Any other reading earns nothing."),
