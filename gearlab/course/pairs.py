@@ -26,8 +26,8 @@ from gearlab.course.pages import page, part
 from gearlab.course.roster import Roster
 from gearlab.digits import number_text
 from gearlab.practice import HomeworkSet, Question, Reading
+from gearlab.practice.reading import in_unit
 from gearlab.practice.verdict import Verdict
-from gearlab.theory.units import convert
 
 MOST_HOLDERS = 15  # students who may share a number before it is a common one
 ENOUGH = 1.5  # weight from which a pair is shown
@@ -218,13 +218,9 @@ def _comparable(
 
 
 def _number(reading: Reading) -> tuple[str, bool, bool] | None:
-    value, unit, asked = reading.value, reading.unit, reading.asked_unit
-    assert value is not None
-    if unit and unit != asked:
-        try:
-            value = convert(value, unit, asked or "1")
-        except ValueError:
-            return None
+    value = in_unit(reading, reading.asked_unit)
+    if value is None:
+        return None
     text = number_text(value, 6)
     figures = len(text.partition("e")[0].replace(".", "").lstrip("-0"))
     return (text, True, figures > 3) if figures >= 3 else None

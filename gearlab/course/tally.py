@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from copy import deepcopy
@@ -16,8 +15,9 @@ from gearlab.course.roster import Roster, Student
 from gearlab.course.sample import Sample
 from gearlab.digits import number_text
 from gearlab.practice import HomeworkSet
+from gearlab.practice.reading import in_unit
 from gearlab.practice.verdict import NAMES
-from gearlab.theory.units import convert, written
+from gearlab.theory.units import written
 
 STEPS = 200  # into which the points of a set are cut to part a class in two halves
 LONGEST_SHOWN = 60  # characters of a typed text in a report
@@ -198,9 +198,9 @@ def wrong_value(task: MarkedTask, identity: str) -> WrongValue:
     value = reading.value
     answer = question.answer(identity)
     unit = reading.unit or answer.unit
-    if unit != answer.unit:
-        with contextlib.suppress(ValueError):  # a unit that measures something else stays as it is
-            value, unit = convert(reading.value, unit, answer.unit or "1"), answer.unit
+    converted = in_unit(reading, answer.unit)
+    if converted is not None:  # a unit that measures something else stays as it is
+        value, unit = converted, answer.unit
     read = _with_unit(value, unit)
     cause = cause_words(task, identity)
     if cause:

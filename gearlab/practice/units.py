@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import MM_PER_INCH, SPOKEN, Unit, alike, convertible
+from gearlab.theory.units import MM_PER_INCH, SPOKEN, Unit, alike, convertible, written
 from gearlab.theory.units import UNITS as OF_THEORY
 
 if TYPE_CHECKING:
@@ -242,9 +242,9 @@ _BY_SIGN = {
 }
 
 
-def in_unit(name: str) -> str:
+def unit_in_words(name: str) -> str:
     """A unit as a question asks for it: "in millimetres", "in teeth per inch"."""
-    return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, name)}"
+    return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, written(name))}"
 
 
 def stated_scale(answer: Answer, unit: str) -> float | None:
@@ -264,7 +264,7 @@ def stated_scale(answer: Answer, unit: str) -> float | None:
 def dimension_cause(answer: Answer, reading: Reading, right: bool) -> Cause:
     """A unit of another dimension was typed; `right` says whether the number would be right."""
     typed = UNITS[reading.unit]
-    wanted = in_unit(answer.shown_unit)
+    wanted = unit_in_words(answer.shown_unit)
     sentence = (
         f"The number is right, but {reading.unit} is a unit of {_A[typed.dimension].split(' ', 1)[1]}: the"
         f" {QUANTITIES[answer.asked].meaning} is {_A[answer.dimension]}, {wanted}."
@@ -289,7 +289,7 @@ def unit_causes(
                 Cause(
                     "unit name",
                     "right number, wrong unit typed",
-                    f"The number is right {in_unit(answer.shown_unit)}, but the unit typed behind it is"
+                    f"The number is right {unit_in_words(answer.shown_unit)}, but the unit typed behind it is"
                     f" “{reading.unit}”.",
                     UNIT_CREDIT,
                     "wrong unit",
@@ -301,7 +301,7 @@ def unit_causes(
     for name, scale in _scales(answer.dimension, answer.shown_unit):
         turned = answer.signed and abs(value * scale + key) <= limit
         if turned or abs(value * scale - key) <= limit:
-            shown, wanted = in_unit(name), in_unit(answer.shown_unit)
+            shown, wanted = unit_in_words(name), unit_in_words(answer.shown_unit)
             return (
                 Cause(
                     f"in {name}",

@@ -356,7 +356,7 @@ class AnswerBox(Box):
             typed=self.question.typed(self.texts, name),
             verdict=verdict.kind,
             cause=verdict.causes[0].name if verdict.causes else "",
-            share=verdict.points / verdict.out_of if verdict.out_of else 0.0,
+            share=verdict.share,
             hints=hints,
             solution=self.solved,
             **{"try": self.tried.level(name) + right},

@@ -114,7 +114,8 @@ class Sheet:
         """What is understood of a text, read once for the echo and the list of what is missing."""
         place = question["id"], answer["id"]
         if place not in self._read or self._read[place][0] != text:
-            self._read[place] = text, QUESTION_KINDS[question["kind"]].read_on_sheet(answer, text)
+            kind, asked = QUESTION_KINDS[question["kind"]], answer | {"prompt": question.get("prompt")}
+            self._read[place] = text, kind.read_on_sheet(asked, text)
         return self._read[place][1]
 
     def missing(self) -> list[str]:

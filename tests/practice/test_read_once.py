@@ -2,13 +2,16 @@
 
 import pytest
 
+from gearlab.contents import content_folder
 from gearlab.course.feedback import _answers
 from gearlab.course.marks import MarkedTask, Marker
+from gearlab.course.sheet import SheetMaker, Task
 from gearlab.course.tally import wrong_value
 from gearlab.practice import SetEntry, design, load_bank
 from gearlab.practice.kinds import choice, expression, number
 from gearlab.practice.progress import Answers
 from gearlab.widgets.answerbox import AnswerBox
+from gearlab.widgets.handin import hand_in
 
 
 @pytest.fixture
@@ -82,3 +85,28 @@ def test_marking_and_the_feedback_page_read_each_text_once(kind, text, counted):
     assert (dict(draw.options)[text] if kind == "choice" else text) in page
     assert len([wrong_value(task, answer.id) for answer in question.answers]) == len(verdicts)
     assert counted == [text] * len(question.fields)
+
+
+@pytest.mark.parametrize(
+    "path", sorted(content_folder("exercises").glob("[0-9]*/bank.toml")), ids=lambda p: p.parent.name
+)
+def test_what_a_hand_in_echoes_is_what_is_marked(path, tmp_path):
+    """Which words may stand around a number, and whether a ratio has an order, hangs on label and prompt."""
+    for question in load_bank(path):
+        if not question.numbers:
+            continue
+        draw = question.draw("echo", 0)
+        asked = SheetMaker._question(Task(SetEntry(question, 1.0, path), draw))
+        data = {"gearlab": "hand-out", "edition": 1, "set": "trial", "student": "7", "questions": [asked]}
+        sheet = hand_in({**data, "file": "HAND-IN_trial_7.json"}, tmp_path)
+        for answer, row in zip(question.answers, asked["answers"], strict=True):
+            for text in (
+                "5:2",
+                "2.5 to 1",
+                f"{answer.label} = 3",
+                f"3 {answer.label}",
+                "about 3",
+                "3 mm apart",
+            ):
+                marked, echoed = question.read(answer.id, text), sheet.reading(asked, row, text)
+                assert (echoed.value, echoed.problem) == (marked.value, marked.problem), (answer.id, text)

@@ -24,8 +24,7 @@ from gearlab.course.lab.numbers import Bench, Reading, prediction_id, reading_id
 from gearlab.course.lab.runsheet import ReadingTable, Step
 from gearlab.course.sheet import Task
 from gearlab.practice.handin import FILE_LIMIT
-from gearlab.practice.reading import read_number
-from gearlab.theory.units import UNITS, convert
+from gearlab.practice.reading import in_unit, read_number
 
 __all__ = ["Board", "Cell", "Cause", "Dot", "open_board"]
 
@@ -390,14 +389,8 @@ class Board:
             return None
         unit = "" if reading.table.unit == "1" else reading.table.unit
         read = read_number(text[:200], unit)
-        if read.value is None:
-            return None
-        value = read.value
-        if read.unit and unit and read.unit != unit and read.unit in UNITS:
-            if UNITS[unit].dimension != UNITS[read.unit].dimension:
-                return None
-            value = convert(value, read.unit, unit)
-        return value - reading.computed
+        value = in_unit(read, unit)
+        return None if value is None else value - reading.computed
 
     def dots(self, table: ReadingTable) -> list[Dot]:
         """Measured minus computed of every bench, smallest first and without names."""

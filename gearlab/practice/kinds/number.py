@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from functools import cached_property
 
 from gearlab.digits import number_text
-from gearlab.practice.answer import Answer, Key, apart
+from gearlab.practice.answer import Answer, Key
+from gearlab.practice.answercheck import check_answers, check_modulo
 from gearlab.practice.carrycheck import check_carry
 from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
@@ -14,11 +15,12 @@ from gearlab.practice.expression import compile_formula
 from gearlab.practice.formulaanswer import FormulaAnswer, check_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.precision import apart
 from gearlab.practice.precisioncheck import check_precision, check_wording
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
-from gearlab.practice.tables import AnswerTable, QuestionTable, check_answers, check_modulo
+from gearlab.practice.tables import AnswerTable, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.practice.wording import Naming, naming
 
@@ -35,7 +37,7 @@ class NumberAnswer(Answer):
     @cached_property
     def naming(self) -> Naming:
         """What the number may be called."""
-        return naming(self.asked, self.label, self.question.table.prompt)
+        return naming(self.table.asked or self.id, self.label, self.question.table.prompt)
 
     def read(self, text: str) -> Reading:
         return read_number(text, self.shown_unit, self.naming)
@@ -48,14 +50,15 @@ class OwnNumberAnswer(FormulaAnswer, NumberAnswer):
 class NumberQuestion(Question):
     """A question whose answers are numbers."""
 
-    kind = "number"
+    kind, numbers = "number", True
 
     def _answers(self) -> tuple[NumberAnswer, ...]:
-        answers = tuple(
-            (OwnNumberAnswer if table.formula else NumberAnswer)(self, table) for table in self.table.answers
-        )
+        answers = tuple(self._answer(table) for table in self.table.answers)
         self._modular, self._no_periods = any(answer.modular for answer in answers), (0.0,) * len(answers)
         return answers
+
+    def _answer(self, table: AnswerTable) -> NumberAnswer:
+        return (OwnNumberAnswer if table.formula else NumberAnswer)(self, table)
 
     @classmethod
     def faults(cls, table: QuestionTable, shown: list[str]) -> list[str]:
@@ -148,7 +151,7 @@ class NumberQuestion(Question):
     def sheet(self, draw: Draw) -> dict:
         sheet = super().sheet(draw)
         for entry, answer in zip(sheet["answers"], self.answers, strict=True):
-            entry["asked"] = answer.asked if answer.derived else answer.table.asked or answer.id
+            entry["asked"] = answer.table.asked or answer.id
         return sheet
 
     def _solution(self, draw: Draw, form: str) -> str:
@@ -176,7 +179,7 @@ class NumberQuestion(Question):
 
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
-        names = naming(answer["id"], answer.get("label") or "")
+        names = naming(answer.get("asked") or answer["id"], answer.get("label") or "", answer.get("prompt"))
         return read_number(text, answer.get("unit", ""), names)
 
     # -- checking --
