@@ -80,8 +80,9 @@ def check_place(path: Path, key: CourseKey) -> None:
 
 def contract_of(answer) -> str:
     """What precision an answer asks for, in a sentence, where the bank's questions say so."""
-    told = getattr(answer, "contract", None)
-    return told() if told else ""
+    words = getattr(answer, "contract", None)
+    told = words().removesuffix(".") if words else ""
+    return told[:1].lower() + told[1:]
 
 
 def _givens(task: Task) -> list:

@@ -165,7 +165,7 @@ class ReasonQuestion(Question):
     def contracts(self) -> dict[str, Contract]:
         """What is asked of the text, and who gives its points."""
         asked = f"in your own words, at most {self.table.longest} characters"
-        return {self.answers[0].id: Contract("", asked, "", ("People mark it, by a guide.",))}
+        return {self.answers[0].id: Contract("", asked, "", ("People read and mark it.",))}
 
     def form(self, draw: Draw) -> list[dict]:
         return [_box(self.answers[0].label, self.table.longest)]
