@@ -21,6 +21,41 @@ from gearlab.cli.places import (
 )
 from gearlab.cli.root import app, plain_errors, screen
 
+# What `gearlab mark` is told, beside what other commands are told too.
+_HandInsOrSet = Annotated[
+    str | None,
+    typer.Argument(
+        metavar="[FOLDER|SET]",
+        help="Folder, or the learning system's zip, of what was handed in, with --set; or, in a course,"
+        " the set whose hand-ins lie there.",
+    ),
+]
+_Template = Annotated[
+    Path | None, typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")
+]
+_Decisions = Annotated[
+    Path | None, typer.Option(help="File of decisions about the marks; default: the one beside the key.")
+]
+_Reasons = Annotated[
+    Path | None,
+    typer.Option(help="List of the texts that people mark; default: SET.reasons.csv beside the key."),
+]
+_Cores = Annotated[
+    int, typer.Option(help="Processes that mark; 0: one a core of this machine, for a large class.")
+]
+_Cluster = Annotated[
+    str | None,
+    typer.Option(
+        metavar="ADDRESS", help="Mark on the workers of a dask scheduler, such as tcp://10.0.0.5:8786."
+    ),
+]
+_ShowChanges = Annotated[
+    bool, typer.Option("--show-changes", help="Show which points would change, and write nothing.")
+]
+_MarkAnyway = Annotated[bool, typer.Option("--mark-anyway", help="Mark although no sheet code fits the key.")]
+_Column = Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")]
+_Section = Annotated[str | None, typer.Option(help="Mark this section only, into results apart.")]
+
 
 @app.command("course")
 @plain_errors
@@ -93,14 +128,7 @@ def hand_out_set(
 @app.command("mark")
 @plain_errors
 def mark_class(
-    what: Annotated[
-        str | None,
-        typer.Argument(
-            metavar="[FOLDER|SET]",
-            help="Folder, or the learning system's zip, of what was handed in, with --set; or, in a course,"
-            " the set whose hand-ins lie there.",
-        ),
-    ] = None,
+    what: _HandInsOrSet = None,
     set_name: Annotated[str | None, typer.Option("--set", metavar="SET", help=SET_HELP)] = None,
     roster: RosterFile = None,
     key: KeyFile = None,
@@ -108,33 +136,15 @@ def mark_class(
         Path | None, typer.Option(help="Folder for the results; default: results/SET in the course.")
     ] = None,
     course: CourseFolder = None,
-    section: Annotated[str | None, typer.Option(help="Mark this section only, into results apart.")] = None,
-    template: Annotated[
-        Path | None, typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")
-    ] = None,
-    column: Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")] = None,
-    decisions: Annotated[
-        Path | None, typer.Option(help="File of decisions about the marks; default: the one beside the key.")
-    ] = None,
-    show_changes: Annotated[
-        bool, typer.Option("--show-changes", help="Show which points would change, and write nothing.")
-    ] = False,
-    reasons: Annotated[
-        Path | None,
-        typer.Option(help="List of the texts that people mark; default: SET.reasons.csv beside the key."),
-    ] = None,
-    mark_anyway: Annotated[
-        bool, typer.Option("--mark-anyway", help="Mark although no sheet code fits the key.")
-    ] = False,
-    cores: Annotated[
-        int, typer.Option(help="Processes that mark; 0: one a core of this machine, for a large class.")
-    ] = 0,
-    cluster: Annotated[
-        str | None,
-        typer.Option(
-            metavar="ADDRESS", help="Mark on the workers of a dask scheduler, such as tcp://10.0.0.5:8786."
-        ),
-    ] = None,
+    section: _Section = None,
+    template: _Template = None,
+    column: _Column = None,
+    decisions: _Decisions = None,
+    show_changes: _ShowChanges = False,
+    reasons: _Reasons = None,
+    mark_anyway: _MarkAnyway = False,
+    cores: _Cores = 0,
+    cluster: _Cluster = None,
 ) -> None:
     """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
     from gearlab.course.coursekey import read_key

@@ -264,7 +264,7 @@ def _correct(question, draw, read, found: dict[str, Verdict], decisions: list[De
     if not decisions:
         return
     falls = {d.answers[0] for d in decisions if isinstance(d.table, WrongKey) and d.table.old == "falls"}
-    if question.kind == "number":
+    if question.numbers:
         again = question.judge_read(_redrawn(question, draw, decisions), read, True, {})
         for identity, verdict in again.items():
             before = found[identity]
@@ -275,7 +275,7 @@ def _correct(question, draw, read, found: dict[str, Verdict], decisions: list[De
     for decision in decisions:
         identity, table = decision.answers[0], decision.table
         assert isinstance(table, WrongKey)
-        if question.kind != "number":
+        if not question.numbers:
             before = found[identity]
             if accepts(table, question, draw, identity, read):
                 found[identity] = _full(before, "Right, by the corrected key.")
@@ -311,7 +311,7 @@ def _redrawn(question: Question, draw: Draw, decisions: list[Decision]) -> Draw:
 
 def _key_words(question: Question, draw: Draw, table: WrongKey, identity: str) -> str:
     right = ""
-    if question.kind == "number":
+    if question.numbers:
         number, unit = right_number(table, question, draw, identity), question.answer(identity).unit
         if number is not None:
             right = (

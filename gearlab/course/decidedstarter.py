@@ -129,9 +129,7 @@ def starter(homework: HomeworkSet) -> str:
             f"{answer.id} {points_text(answer.points * entry.scale)}" for answer in entry.question.answers
         )
         rows.append(f"#   {entry.question.id} ({points_text(entry.points)}): {answers}")
-    first = next(
-        (e.question for e in homework.entries if e.question.kind == "number"), homework.entries[0].question
-    )
+    first = next((e.question for e in homework.entries if e.question.numbers), homework.entries[0].question)
     answer = f"\n# answer = {toml_text(first.answers[0].id)}" if len(first.answers) > 1 else ""
     return _HEAD.format(
         title=one_line(homework.title),
@@ -149,6 +147,6 @@ def _right(question: Question) -> str:
     if question.kind == "choice":
         wrong = next(option.text for option in question.table.options if not option.right)
         return f"option = {toml_text(wrong)}"
-    if question.kind == "number" and question.shown_names:
+    if question.numbers and question.shown_names:
         return f"formula = {toml_text(f'{question.shown_names[0]} * 2')}"
     return 'formula = "..."'

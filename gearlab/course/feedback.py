@@ -8,7 +8,7 @@ from gearlab.course.decidedmarks import Told
 from gearlab.course.decidedtotals import Settled
 from gearlab.course.files import one_line, safe
 from gearlab.course.gradebook import points_text
-from gearlab.course.marks import MarkedTask, state
+from gearlab.course.marks import MarkedTask, cause_words, state
 from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.practice import HomeworkSet
@@ -183,7 +183,7 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
         sentence = verdict.sentence.removeprefix("Met.").strip() if of_conditions else verdict.sentence
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
-        lost = why(verdict)
+        lost = why(verdict, cause_words(task, identity))
         if lost and verdict.kind != "not answered" and (question.judges_fields or verdict.points):
             pieces.append(f'<p class="why">{safe(lost[0].upper() + lost[1:])}.</p>\n')
         pieces.append(_decided(task.told_of(identity)))
@@ -204,7 +204,7 @@ def _asked(task: MarkedTask, identity: str) -> str:
     if contract is None or not contract.asked:
         return ""
     margin = ""
-    if question.kind == "number":
+    if question.numbers:
         answer = question.answer(identity)
         limit = within(answer, task.draw.keys[answer.place])
         margin = f"; right {limit}" if limit else ""

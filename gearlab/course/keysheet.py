@@ -12,6 +12,7 @@ from gearlab.course.pages import page, part
 from gearlab.course.roster import Roster
 from gearlab.course.sheet import SheetMaker, Task
 from gearlab.digits import number_text
+from gearlab.practice import Question
 from gearlab.theory.units import written
 from gearlab.writing import write_whole
 
@@ -35,7 +36,10 @@ def key_sheet(maker: SheetMaker, roster: Roster) -> str:
     asked = [
         (
             entry.question.title,
-            [(answer.label, written(answer.unit), contract_of(answer)) for answer in entry.question.answers],
+            [
+                (answer.label, written(answer.unit), _asked(entry.question, answer))
+                for answer in entry.question.answers
+            ],
         )
         for entry in maker.set.entries
     ]
@@ -78,10 +82,10 @@ def check_place(path: Path, key: CourseKey) -> None:
         raise ValueError(f"key sheet {path}: is a page; give a name that ends in .html")
 
 
-def contract_of(answer) -> str:
-    """What precision an answer asks for, in a sentence, where the bank's questions say so."""
-    words = getattr(answer, "contract", None)
-    told = words().removesuffix(".") if words else ""
+def _asked(question: Question, answer) -> str:
+    """What is asked of an answer and what is right, in a sentence."""
+    contract = question.contracts.get(answer.id)
+    told = contract.sentence.removesuffix(".") if contract else ""
     return told[:1].lower() + told[1:]
 
 

@@ -11,7 +11,8 @@ from gearlab.course.handin import HandIn
 from gearlab.course.reasonmarks import ReasonMarks
 from gearlab.course.sheet import SheetMaker, shown_givens
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
-from gearlab.practice.verdict import NAMES, STATES
+from gearlab.practice.contract import reason_of
+from gearlab.practice.verdict import STATES
 
 Judged = tuple[dict[str, Reading], dict[str, Verdict]]
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
@@ -217,8 +218,5 @@ def comment(marked: list[MarkedTask]) -> str:
 def _lost(task: MarkedTask, identity: str) -> str:
     """Why an answer lost points, and what it earned where that is a part of them."""
     verdict = task.verdicts[identity]
-    reason = cause_words(task, identity) or NAMES[verdict.kind]
-    share = verdict.points / verdict.out_of if verdict.out_of else 0.0
-    if verdict.kind == "not recognised":
-        reason = "the sign is right, the number is not" if share else "not right, no known slip"
+    share, reason = verdict.share, reason_of(verdict, cause_words(task, identity))
     return f"{reason} ({100 * share:.0f} %)" if share else reason

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from gearlab.practice.draw import Grid
 from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs, compile_steps, source
+from gearlab.practice.precision import Precision, apart
 from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BankError, QuestionTable
 from gearlab.practice.units import UNITS
@@ -28,12 +29,9 @@ from gearlab.theory.way import Step
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["Answer", "Key", "apart", "derivation"]
+__all__ = ["Answer", "Key", "derivation"]
 
 WORD = re.compile(r"[a-z]\w*")
-_USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
-_PARTS_OF_A_PERIOD = 12.0  # of which half a figure may be one at most, where numbers repeat
-_USUAL_FIGURES = 3  # accepted where a bank states no precision
 
 
 def derivation(table: QuestionTable, asked: str, given: Iterable[str]) -> Derivation:
@@ -98,16 +96,6 @@ def _cut_back(steps: Sequence[Step], asked: str, before: Mapping[str, int]) -> t
     return kept[::-1], cut[::-1]
 
 
-def apart(one: float, other: float, period: float = 0.0) -> float:
-    """How far two numbers lie apart, with a period: up to whole multiples of it.
-
-    >>> apart(8.5, 0.25), apart(8.5, 0.25, 8.0)
-    (8.25, 0.25)
-    """
-    size = abs(one - other)
-    return abs(size - period * round(size / period)) if period else size
-
-
 @dataclass(frozen=True)
 class Key:
     """A right answer, for the instructor's eyes.
@@ -123,14 +111,13 @@ class Key:
     tolerance: float
 
 
-class Answer:
+class Answer(Precision):
     """One thing a question asks for.
 
     asked, unit: its quantity word and its unit, "" for none.
     modular: whether numbers that differ by a whole multiple of a period are the same answer.
     whole: whether only a whole number can be right.
     several: whether more than one option may be ticked.
-    places, figures: precision asked, as decimal places or (None for places) as significant figures [-].
     symbols: symbol, word and meaning of what may stand in an expression.
     """
 
@@ -157,22 +144,7 @@ class Answer:
             (QUANTITIES[word].symbol(question.notation), word, QUANTITIES[word].meaning)
             for word in table.symbols
         )
-        stated = table.tolerance
-        if self.whole:
-            self.relative, self.absolute = (
-                (stated.relative, max(stated.absolute, 1e-6)) if stated else (0.0, 0.01)
-            )
-        else:
-            self.relative, self.absolute = (
-                (stated.relative, stated.absolute) if stated else (_USUAL_TOLERANCE, 0.0)
-            )
-        if not self.relative and not self.absolute:
-            self.relative = 1e-6
-        self.places, self.figures = table.places, table.figures or _USUAL_FIGURES
-        # half a unit of the last place; None where it hangs on the number, for figures are asked
-        self._half = 0.0 if self.whole or table.preferred else None
-        if self._half is None and self.places is not None:
-            self._half = 0.5 * 10.0**-self.places
+        self._state_precision(table)
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
@@ -183,69 +155,6 @@ class Answer:
     def read(self, text: str) -> Reading:
         """What is understood of a typed text."""
         raise NotImplementedError
-
-    def tolerance(self, value: float) -> float:
-        """How far an answer may be from a value and still count as that value [unit]."""
-        return max(self.absolute, self.relative * abs(value))
-
-    def contract(self) -> str:
-        """What to give and what is right: "In millimetres, to two decimal places; right within 0.03 mm."."""
-        return self.question.contracts[self.id].sentence
-
-    def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
-        """Whether a number counts as the key, both in the unit asked."""
-        size = abs(value - key)
-        if period:
-            size = abs(size - period * round(size / period))
-        return size <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
-
-    def half_step(self, value: float) -> float:
-        """Half a unit of the last place or figure that is asked of a number of this size [unit].
-
-        0 where only one number is right.
-        """
-        if self._half is not None:
-            return self._half
-        if not value:
-            return 0.0
-        return 0.5 * 10.0 ** (math.floor(math.log10(abs(value)) + 1e-12) + 1 - self.figures)
-
-    def allowed(self, value: float) -> float:
-        """How far an answer may be from the right one and still be right [unit]."""
-        return max(self.tolerance(value), self.half_step(value))
-
-    def limit(self, key: float, period: float = 0.0, scale: float = 1.0) -> float:
-        """How far a number may be from the key [unit], the rounding of floats counted in.
-
-        `scale` is how many of the unit asked one of the unit typed is: figures are counted as typed.
-        """
-        half = self.half_step(key)
-        if scale != 1.0 and self.places is None:
-            half = max(half, scale * self.half_step(key / scale))
-        if period:
-            half = min(half, period / _PARTS_OF_A_PERIOD)
-        size = abs(key)
-        return max(self.absolute, self.relative * size, half) * (1 + 1e-9) + 1e-12 * size
-
-    def reaches(self, value: float, key: float, period: float = 0.0) -> bool:
-        """Whether a number is the key to the precision asked or within its tolerance, in the unit asked."""
-        return apart(value, key, period) <= self.limit(key, period)
-
-    def rounds_to(self, value: float, key: float, period: float = 0.0) -> bool:
-        """Whether a number is the key rounded to the precision asked, or to a finer one."""
-        step = 2.0 * self.half_step(key)
-        if not step:
-            return False
-        if period:
-            key += period * round((value - key) / period)
-        while step > 1e-9 * abs(key):
-            near = abs(value - key)
-            if near > step / 2 * (1 + 1e-9) + 1e-12 * abs(key):
-                return False
-            if abs(value / step - round(value / step)) < 1e-6:
-                return True
-            step /= 10
-        return True
 
     @cached_property
     def _period(self):

@@ -14,9 +14,9 @@ from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import alike, shown_unit
 
 if TYPE_CHECKING:
-    from gearlab.practice.tables import AnswerTable, QuestionTable
+    from gearlab.practice.tables import QuestionTable
 
-__all__ = ["check_formula_answer", "check_formulas", "check_unit", "no_quantity", "unknown_unit"]
+__all__ = ["check_formulas", "check_unit", "no_quantity", "unknown_unit"]
 
 
 def unknown_unit(unit: str) -> str:
@@ -66,36 +66,3 @@ def check_formulas(place: str, formulas: list[str], names: Iterable[str]) -> lis
 def no_quantity(word: str) -> str:
     """That a word is no quantity of theory, with the near ones, and where all are listed."""
     return f"is not a quantity of theory{near(word, QUANTITIES)}; `gearlab check --words KIND` lists them"
-
-
-def check_formula_answer(
-    answer: AnswerTable, question: QuestionTable, shown: list[str], before: list[str]
-) -> list[str]:
-    """Problems of an answer by a formula of its own, before those that other answers may have as well."""
-    problems = []
-    if question.kind == "expression":
-        problems.append("formula: an expression question asks for what theory derives; name that in asked")
-    if answer.asked and answer.asked not in QUANTITIES:
-        problems.append(f"asked: {answer.asked!r} {no_quantity(answer.asked)}; leave it out beside a formula")
-    if answer.id is None or answer.id in shown:
-        problems.append("id: an answer by a formula needs a name of its own, which is no given")
-    if answer.label is None and not answer.asked:
-        problems.append("label: an answer by a formula needs one, such as 'mass of the blank'")
-    if answer.range is None:
-        problems.append("range: say between which numbers it may come out, range = { from = 0.1, to = 5 }")
-    elif answer.range.stop <= answer.range.start:
-        problems.append(f"range: from {answer.range.start:g} to {answer.range.stop:g} has no room")
-    problems += [
-        f"{name}: belongs to what theory derives; here the formula names what it needs"
-        for name in ("given", "uses", "preferred", "symbols")
-        if getattr(answer, name)
-    ]
-    if answer.unit is not None and answer.unit not in UNITS:
-        problems.append(unknown_unit(answer.unit))
-    problems += check_formulas("formula", [answer.formula or ""], [*before, *shown])
-    if answer.proof is None and not answer.asked:
-        problems.append(
-            "proof: a second formula for the same number, written another way, or an equation that it solves,"
-            " such as 'diameter == sqrt(4 * mass / ...)'; or name what theory derives in asked"
-        )
-    return problems

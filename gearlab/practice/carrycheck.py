@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 import math
 
-from gearlab.practice.answer import Answer, apart
+from gearlab.practice.answer import Answer
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
+from gearlab.practice.precision import apart
 from gearlab.practice.question import Question
 
 __all__ = ["check_carry"]

@@ -31,6 +31,7 @@ __all__ = [
     "expression_contract",
     "number_contract",
     "precision",
+    "reason_of",
     "rules",
     "share_text",
     "why",
@@ -230,7 +231,8 @@ def rules(questions: Iterable[Question]) -> list[str]:
     """How the answers of a sheet are marked, a sentence each, for the kinds of answers that stand on it."""
     questions = list(questions)
     kinds = {question.kind for question in questions}
-    answers = [answer for question in questions if question.kind == "number" for answer in question.answers]
+    numbers = [answer for question in questions if question.numbers for answer in question.answers]
+    answers = [answer for answer in numbers if not answer.measured]
     says = []
     if any(not _exact(answer) for answer in answers):
         says.append(
@@ -248,6 +250,11 @@ def rules(questions: Iterable[Question]) -> list[str]:
     if any(answer.carries for answer in answers):
         says.append(
             "What is worked out rightly from an earlier number of yours that was wrong earns all points."
+        )
+    if len(answers) < len(numbers):
+        says.append(
+            "A reading of your own earns its points by how near it lies to the computed value; what you go on"
+            " to work out is judged from your reading."
         )
     formulas = [
         answer for question in questions if question.kind == "expression" for answer in question.answers
@@ -270,6 +277,8 @@ def rules(questions: Iterable[Question]) -> list[str]:
             "Where numbers are yours to choose, each condition that they meet earns its points; nearly met,"
             f" {share_text(NEAR_CREDIT)} of them."
         )
+    if any(question.for_people for question in questions):
+        says.append("A text is read by people, who give its points.")
     return says
 
 
@@ -281,19 +290,25 @@ def within(answer: Answer, key: float) -> str:
     return f"within {number_text(answer.allowed(key), 3)}{unit}"
 
 
-def why(verdict: Verdict) -> str:
+def reason_of(verdict: Verdict, causes: str) -> str:
+    """What an answer that lost points is called: by its causes, where some are known."""
+    if verdict.kind == "not recognised":
+        return "the sign is right, the number is not" if verdict.points else "not right, no known slip"
+    return causes or NAMES[verdict.kind]
+
+
+def why(verdict: Verdict, causes: str = "") -> str:
     """Why an answer earned the share of its points that it did, "" where it earned all.
+
+    causes: its causes in words; by default any of them.
 
     >>> why(Verdict("close", False, 1.5, 2.0))
     'three quarters of the points: close'
     """
     if verdict.points >= verdict.out_of:
         return ""
-    share = verdict.points / verdict.out_of if verdict.out_of else 0.0
-    reason = " or ".join(cause.title for cause in verdict.causes) or NAMES[verdict.kind]
-    if verdict.kind == "not recognised":
-        reason = "the sign is right, the number is not" if share else "not right, no known slip"
+    reason = reason_of(verdict, causes or " or ".join(cause.title for cause in verdict.causes))
     best = max((cause.credit for cause in verdict.causes), default=0.0)
-    if verdict.causes and share > best + 1e-9:
+    if verdict.causes and verdict.share > best + 1e-9:
         reason += "; the sign is right"
-    return f"{share_text(share)} {'points' if not share else 'of the points'}: {reason}"
+    return f"{share_text(verdict.share)} {'of the points' if verdict.share else 'points'}: {reason}"

@@ -14,18 +14,12 @@ from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import derivation
+from gearlab.practice.bankwords import check_formulas, check_unit, unknown_unit
 from gearlab.practice.design import NAME, names_in, with_marks
 from gearlab.practice.draw import Draw
 from gearlab.practice.formula import ANGLE_FUNCTIONS, BANK_FUNCTIONS, LOGIC, PLAIN_FUNCTIONS
 from gearlab.practice.keycheck import numbers_shown
-from gearlab.practice.tables import (
-    BRACES,
-    ConditionTable,
-    QuestionTable,
-    check_formulas,
-    check_unit,
-    unknown_unit,
-)
+from gearlab.practice.tables import BRACES, ConditionTable, QuestionTable
 from gearlab.practice.units import UNITS
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES

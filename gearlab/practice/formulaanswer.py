@@ -17,11 +17,12 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from gearlab.practice.answer import Answer, apart
+from gearlab.practice.answer import Answer
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula, parse
 from gearlab.practice.formula import Node
 from gearlab.practice.keycheck import numbers_shown
+from gearlab.practice.precision import apart
 from gearlab.practice.tables import BankError
 from gearlab.theory import Derivation
 from gearlab.theory.boundary import unit_of

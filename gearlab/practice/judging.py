@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
-from gearlab.practice.answer import Answer, apart
+from gearlab.practice.answer import Answer
 from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT
 from gearlab.practice.draw import Draw
+from gearlab.practice.precision import apart
 from gearlab.practice.reading import Reading
 from gearlab.practice.units import dimension_cause, stated_scale, unit_causes
 from gearlab.practice.verdict import FURTHEST, Cause, Verdict

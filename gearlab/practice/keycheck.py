@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from gearlab.digits import number_text
-from gearlab.practice.answer import Answer, apart
+from gearlab.practice.answer import Answer
 from gearlab.practice.draw import Draw
 from gearlab.practice.formula import compile_steps, source
+from gearlab.practice.precision import apart
 from gearlab.theory.derivation import Derivation
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import FULL_TURN, Equation, symbol

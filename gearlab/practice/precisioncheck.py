@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
 from gearlab.digits import number_text
-from gearlab.practice.answer import Answer, apart
+from gearlab.practice.answer import Answer
 from gearlab.practice.contract import precision
 from gearlab.practice.draw import Draw
 from gearlab.practice.neighbours import neighbours
+from gearlab.practice.precision import apart
+from gearlab.practice.typedtokens import unit_named
 from gearlab.practice.variation import Way
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import SPOKEN, written
@@ -19,20 +20,10 @@ from gearlab.theory.units import SPOKEN, written
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
-__all__ = ["as_asked", "check_precision", "check_wording"]
+__all__ = ["check_precision", "check_wording"]
 
 _OFTEN = 0.5  # share of the draws in which a neighbour that counts as right is a fault of the precision
 _SAME = 1e-6  # relative; nearer numbers are one and the same quantity, which no precision tells apart
-
-
-def as_asked(answer: Answer, value: float) -> str:
-    """A number [unit asked] as a student types it who does what is asked: the half goes up."""
-    if answer.whole or answer.table.preferred or not value:
-        return number_text(value)
-    exact = Decimal(f"{value:.12g}")
-    places = answer.places if answer.places is not None else answer.figures - 1 - exact.adjusted()
-    step = Decimal(1).scaleb(-places)
-    return f"{(exact / step).quantize(Decimal(1), ROUND_HALF_UP) * step:f}"
 
 
 def check_precision(question: Question, answer: Answer, place: int, drawn: list[Draw]) -> list[str]:
@@ -50,12 +41,15 @@ def check_precision(question: Question, answer: Answer, place: int, drawn: list[
                     " keep such numbers out by a condition (where)",
                 )
         if place == 0 and len(question.answers) > 1:  # all of them rounded at once
-            texts = {one.id: as_asked(one, own) for one, own in zip(question.answers, draw.keys)}
+            texts = {one.id: one.as_asked(own) for one, own in zip(question.answers, draw.keys)}
+            from_readings = any(one.measured for one in question.answers)
             for name, verdict in question.judge(draw, texts).items():
-                if verdict.points < verdict.out_of or verdict.carried:
+                if verdict.points < verdict.out_of or (verdict.carried and not from_readings):
                     problems.setdefault(
                         "together", f"all right answers given as asked lose points at {name!r}"
                     )
+    if answer.measured:
+        return list(problems.values())  # what is worked out instead of read may lie near
     for title, number in _listed_as_right(question, answer, place, drawn):
         problems.setdefault(
             title,
@@ -75,7 +69,7 @@ def _too_coarse(answer: Answer) -> str:
 
 
 def _typings(answer: Answer, key: float) -> Iterator[str]:
-    text = as_asked(answer, key)
+    text = answer.as_asked(key)
     yield text
     if answer.unit:
         yield f"{text} {answer.unit}"
@@ -90,7 +84,7 @@ def _counts_as_right(answer: Answer, number: float, key: float, period: float) -
     """Whether a wrong number, or that number rounded as asked, would be right."""
     if apart(number, key, period) <= _SAME * abs(key):
         return False  # the same number: the draw's doing, which `Question.fair` looks after
-    return answer.reaches(number, key, period) or answer.reaches(float(as_asked(answer, number)), key, period)
+    return answer.reaches(number, key, period) or answer.reaches(float(answer.as_asked(number)), key, period)
 
 
 def _listed_as_right(
@@ -183,7 +177,7 @@ def check_wording(question: Question) -> list[str]:
             problems.append(f"prompt: asks for {count} figures, which no answer states: figures = {count}")
     for part, unit in _PARTS.findall(asked):
         count = _PLACES_OF_PART[part.lower()]
-        of_unit = [one for one in numbers if unit.lower() in SPOKEN.get(one.unit, "")]
+        of_unit = [one for one in numbers if unit_named(unit, one.unit) == one.unit]
         if of_unit and not any(one.places == count for one in of_unit):
             problems.append(
                 f"prompt: asks for a {part.lower()} of {unit}, which no answer states: places = {count}"
@@ -208,7 +202,7 @@ _ONE_THING = frozenset({"hole_spacing", "centre_distance"})
 
 def _label(answer: Answer) -> Iterator[str]:
     """A label that names another quantity than the one asked."""
-    label, own = answer.label.casefold(), QUANTITIES[answer.asked].meaning.casefold()
+    label, own = answer.label.casefold(), answer.quantity.meaning.casefold()
     if label != own and label not in own:  # fewer words for the same are in order
         for quantity in QUANTITIES.values():
             if label == quantity.meaning.casefold():

@@ -63,6 +63,7 @@ class Question:
     tries: ClassVar[int] = 3  # in a practice box, before the solution is offered
     guessable: ClassVar[bool] = False  # the last try closes the question: more would be guessing
     shows_numbers: ClassVar[bool] = True  # givens are numbers, not symbols
+    numbers: ClassVar[bool] = False  # its answers are numbers, the keys of a draw
     judges_fields: ClassVar[bool] = True  # a verdict belongs to what was typed in one field
     echoes: ClassVar[bool] = True  # what was read is shown beside what was typed
     same_for_all: ClassVar[bool] = False  # verdicts hang on no student's numbers
@@ -423,11 +424,6 @@ class Question:
     @classmethod
     def fault_on_sheet(cls, sheet: dict) -> str:
         """What a question on a sheet lacks, "" if nothing."""
-        return ""
-
-    @classmethod
-    def how(cls, answer) -> str:
-        """How exactly an answer is to be taken from an instrument, "" where it is none."""
         return ""
 
     # -- in a practice box --

@@ -17,13 +17,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from gearlab.practice.answer import Answer, apart
+from gearlab.practice.answer import Answer
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.finished import finished
 from gearlab.practice.habit import habits
 from gearlab.practice.misuse import misused_givens, steps_varied, unconverted
 from gearlab.practice.neighbours import neighbours, siblings
+from gearlab.practice.precision import apart
 from gearlab.practice.variation import Slip, Way
 from gearlab.practice.verdict import FURTHEST, NEAREST, Cause
 from gearlab.theory.quantities import QUANTITIES

@@ -191,14 +191,8 @@ def likeliest(names: Sequence[str], asked: str) -> str:
 
 def unit_named(text: str, asked: str) -> str:
     """The unit with that spelling, or ""."""
-    spelling = (
-        text.lower()
-        .translate(RAISED)
-        .replace(" ", "")
-        .replace("**", "^")
-        .replace("^(-1)", "^-1")
-        .replace("*", "")
-    )
+    spelling = text.lower().translate(RAISED).replace(" ", "").replace("**", "^").replace("^(-1)", "^-1")
+    spelling = re.sub(r"\*(?!\d)", "", spelling)  # N*m; but in * 3 is working, no cubic inch
     if spelling.startswith("-") and len(spelling) > 1 and spelling[1].isalpha():
         spelling = spelling[1:]  # "3-inch"
     if spelling.endswith("-1") and spelling[:-2].isalpha():

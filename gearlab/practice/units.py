@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from gearlab.practice.verdict import Cause
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import MM_PER_INCH, SPOKEN, Unit, alike, convertible
+from gearlab.theory.units import MM_PER_INCH, SPOKEN, Unit, alike, convertible, written
 from gearlab.theory.units import UNITS as OF_THEORY
 
 if TYPE_CHECKING:
@@ -244,7 +244,7 @@ _BY_SIGN = {
 
 def in_unit(name: str) -> str:
     """A unit as a question asks for it: "in millimetres", "in teeth per inch"."""
-    return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, name)}"
+    return _ASKED.get(name) or f"in {name if name in _BY_SIGN else SPOKEN.get(name, written(name))}"
 
 
 def stated_scale(answer: Answer, unit: str) -> float | None:

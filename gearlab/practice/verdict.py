@@ -140,6 +140,11 @@ class Verdict:
         """Points that nobody has given or refused yet [-]."""
         return self.out_of if self.kind == UNMARKED else 0.0
 
+    @property
+    def share(self) -> float:
+        """Share of its points that the answer earned [-]."""
+        return self.points / self.out_of if self.out_of else 0.0
+
     def to_json(self) -> dict:
         """The verdict as plain data."""
         return {

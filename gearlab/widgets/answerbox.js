@@ -136,8 +136,7 @@ function render({ model, el }) {
     const line = h("div", { class: "gearlab-line" }, input,
       field.unit ? h("span", { class: "gearlab-unit", id: `${inputId}-unit` }, field.unit) : null,
       field.asked ? h("span", { class: "gearlab-asked", id: `${inputId}-asked` }, field.asked) : null);
-    const node = h("div", { class: `gearlab-field gearlab-${field.kind}` }, label,
-      field.help ? h("p", { class: "gearlab-help" }, field.help) : null, line, count, echo, verdict);
+    const node = h("div", { class: `gearlab-field gearlab-${field.kind}` }, label, line, count, echo, verdict);
     return { node, input, echo, verdict, value: () => input.value, put: (text) => { input.value = text; tally(); },
       lock: (locked) => { input.readOnly = locked; } };
   }

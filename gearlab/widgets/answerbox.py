@@ -13,7 +13,7 @@ from gearlab.practice.progress import Answers
 from gearlab.practice.tutor import Check, Tries, help_with, idea, tried_already
 from gearlab.practice.verdict import CONDITION_NAMES, NAMES, UNMARKED
 
-from .box import Box, ask_of, echo_of, told
+from .box import Box, echo_of, told
 from .questionlist import QuestionList, like
 
 READER = "reader"  # where a folder's own seed stands in the answers file
@@ -146,7 +146,7 @@ class AnswerBox(Box):
         fields, contracts = self.question.form(self.draw), self.question.contracts
         for field in fields:
             if field["id"] in contracts:
-                ask_of(field, contracts[field["id"]].asked)
+                field["asked"] = contracts[field["id"]].asked
         return fields
 
     def _contract(self) -> list[dict]:
@@ -356,7 +356,7 @@ class AnswerBox(Box):
             typed=self.question.typed(self.texts, name),
             verdict=verdict.kind,
             cause=verdict.causes[0].name if verdict.causes else "",
-            share=verdict.points / verdict.out_of if verdict.out_of else 0.0,
+            share=verdict.share,
             hints=hints,
             solution=self.solved,
             **{"try": self.tried.level(name) + right},

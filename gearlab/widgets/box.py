@@ -231,12 +231,6 @@ class Box(anywidget.AnyWidget):
             self.trouble, self.note = "", SAVED
 
 
-def ask_of(field: dict, asked: str) -> None:
-    """Put what is asked behind a field, unless the help above it says the same."""
-    if field.get("help", "").rstrip(".").casefold() != asked.casefold():
-        field["asked"] = asked
-
-
 def told(contract: dict) -> list[str]:
     """The sentences of a contract as it stands on a sheet; nothing of what does not fit."""
     accepts, more = contract.get("accepts"), contract.get("more")

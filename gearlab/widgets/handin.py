@@ -21,7 +21,7 @@ from gearlab.practice.attempts import attempts, practised
 from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
 from gearlab.writing import write_json
 
-from .box import Box, ask_of, echo_of, told
+from .box import Box, echo_of, told
 
 
 def _library() -> str:
@@ -165,7 +165,7 @@ class HandInBox(Box):
         for shown in fields:
             asked = contracts.get(shown["id"], {}).get("asked")
             if isinstance(asked, str):
-                ask_of(shown, asked)
+                shown["asked"] = asked
         if question.get("reason"):
             label = (
                 question["reason"]

@@ -37,6 +37,10 @@ def typed(question: Question, keys: tuple[float, ...]) -> dict[str, str]:
             texts[answer.id] = f"{key:.12g}"
             continue
         table = answer.table
+        resolution = getattr(table, "resolution", None)
+        if resolution is not None:  # a reading: a whole number of the instrument's steps
+            texts[answer.id] = f"{round(key / resolution) * resolution:.10g}"
+            continue
         places, figures = getattr(table, "places", None), getattr(table, "figures", None)
         texts[answer.id] = as_asked(key, places, figures or 3)
     return texts
@@ -50,7 +54,8 @@ def lost(question: Question, draws: int) -> Iterator[tuple[str, str, str, float,
         verdicts = question.judge(draw, texts)
         for answer, key in zip(question.answers, draw.keys):
             verdict = verdicts[answer.id]
-            if verdict.points < verdict.out_of or verdict.carried:
+            from_readings = any(other.measured for other in question.answers)
+            if verdict.points < verdict.out_of or (verdict.carried and not from_readings):
                 yield (
                     question.id,
                     answer.id,
@@ -77,7 +82,7 @@ def main() -> None:
         questions = [entry.question for path in arguments.sets for entry in load_set(path).entries]
     kinds, answers, count = Counter(), Counter(), 0
     for question in questions:
-        if question.kind != "number":
+        if not question.numbers:
             continue
         count += arguments.draws * len(question.answers)
         for row in lost(question, arguments.draws):

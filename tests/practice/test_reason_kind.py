@@ -131,7 +131,7 @@ def test_what_does_not_fit_is_told(path, old, new, says):
     assert any(says in line for line in raised.value.problems), raised.value.problems
 
 
-def test_in_a_practice_box_it_is_held_against_the_guide(question, tmp_path):
+def test_in_a_practice_box_it_is_held_against_the_guide(question, tmp_path, answers_folder):
     answers = Answers(tmp_path / "answers.json")
     box = AnswerBox(question, "trial/why-opposite", answers, 0)
     (field,) = box.view["fields"]

@@ -90,6 +90,7 @@ def right_writings(value, unit, turning):
 
 
 def wrong_writings(value, tolerance, unit):
+    """`tolerance` is how far off the contract lets a right number be."""
     texts = [f"{value + side * tolerance * share:.12g}" for side in (-1, 1) for share in (1.01, 1.5, 3)]
     if value:  # of a right 0, twice as much is right too
         texts += [
@@ -135,7 +136,7 @@ def test_every_writing_of_the_right_number_is_right_and_no_wrong_one(question):
                     text,
                     verdict.sentence,
                 )
-            for text in wrong_writings(key, answer.tolerance(key), answer.unit):
+            for text in wrong_writings(key, answer.limit(key, answer.period(draw.shown)), answer.unit):
                 verdict = question.judge(draw, {answer.id: text})[answer.id]
                 assert not verdict.right and verdict.points < answer.points, (
                     answer.id,

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from functools import cached_property
 
 from gearlab.digits import number_text
-from gearlab.practice.answer import Answer, Key, apart
+from gearlab.practice.answer import Answer, Key
+from gearlab.practice.answercheck import check_answers, check_modulo
 from gearlab.practice.carrycheck import check_carry
 from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
@@ -14,11 +15,12 @@ from gearlab.practice.expression import compile_formula
 from gearlab.practice.formulaanswer import FormulaAnswer, check_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.precision import apart
 from gearlab.practice.precisioncheck import check_precision, check_wording
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
-from gearlab.practice.tables import AnswerTable, QuestionTable, check_answers, check_modulo
+from gearlab.practice.tables import AnswerTable, QuestionTable
 from gearlab.practice.verdict import Verdict
 from gearlab.practice.wording import Naming, naming
 
@@ -48,14 +50,15 @@ class OwnNumberAnswer(FormulaAnswer, NumberAnswer):
 class NumberQuestion(Question):
     """A question whose answers are numbers."""
 
-    kind = "number"
+    kind, numbers = "number", True
 
     def _answers(self) -> tuple[NumberAnswer, ...]:
-        answers = tuple(
-            (OwnNumberAnswer if table.formula else NumberAnswer)(self, table) for table in self.table.answers
-        )
+        answers = tuple(self._answer(table) for table in self.table.answers)
         self._modular, self._no_periods = any(answer.modular for answer in answers), (0.0,) * len(answers)
         return answers
+
+    def _answer(self, table: AnswerTable) -> NumberAnswer:
+        return (OwnNumberAnswer if table.formula else NumberAnswer)(self, table)
 
     @classmethod
     def faults(cls, table: QuestionTable, shown: list[str]) -> list[str]:

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cached_property
 from typing import Annotated
 
 from pydantic import Field
 
 from gearlab.digits import number_text
-from gearlab.practice.contract import Contract, number_contract
+from gearlab.practice.answercheck import check_answers
+from gearlab.practice.contract import Contract, number_contract, share_text
 from gearlab.practice.draw import Draw
+from gearlab.practice.formulaanswer import FormulaAnswer
 from gearlab.practice.judging import judge_number
 from gearlab.practice.kinds.number import NumberAnswer, NumberQuestion
 from gearlab.practice.measured import judge_reading, mistaken
 from gearlab.practice.reading import Reading
-from gearlab.practice.tables import AnswerTable, BandTable, PlausibleTable, QuestionTable, check_answers
+from gearlab.practice.tables import AnswerTable, BandTable, PlausibleTable, QuestionTable
+from gearlab.practice.units import in_unit
 from gearlab.practice.verdict import Verdict
 from gearlab.theory.units import written
 
@@ -39,12 +43,6 @@ class ReadingsTable(QuestionTable):
     answers: list[ReadingTable] = []  # type: ignore[assignment]
 
 
-class WorkedAnswer(NumberAnswer):
-    """A number worked out, from the student's own readings where it uses them."""
-
-    measured = False
-
-
 class ReadingAnswer(NumberAnswer):
     """A number that is read from an instrument or counted."""
 
@@ -61,26 +59,34 @@ class ReadingAnswer(NumberAnswer):
         )
         self._range = table.plausible
         self.points = float(self.bands[0].points)
-        self.relative, self.absolute = 0.0, self.bands[0].within
+        self.relative, self.absolute, self._half = 0.0, self.bands[0].within, 0.0  # no figures are counted
         self.behind = f" {written(self.unit)}" if self.unit else ""
         self.step = f"{number_text(self.resolution)}{self.behind}"
         self.counted = self.dimension in ("count", "turns")
 
-    @property
-    def terms(self) -> str:
-        """How a reading earns its points, in words that do not hang on the computed value."""
+    def contract(self) -> Contract:
+        """How it is read and how it earns its points, in words that do not hang on the computed value."""
         first, *others = self.bands
-        shares = [f"{number_text(100 * band.points / first.points, 3)} % of them" for band in others]
-        said = [f"All points within {number_text(first.within)}{self.behind} of the computed value"]
-        said += [
-            f"{share} within {number_text(band.within)}{self.behind}" for share, band in zip(shares, others)
+        more = [
+            f"Within {number_text(band.within)}{self.behind} of it,"
+            f" {share_text(band.points / first.points)} of the points."
+            for band in others
         ]
-        return ", ".join(said) + "."
+        return Contract(
+            in_unit(self.shown_unit) if self.unit and not self.counted else "",
+            f"your own reading: {self.instrument}, to {self.step}",
+            f"within {number_text(first.within)}{self.behind} of the computed value",
+            (*more, "Any other reading earns nothing."),
+        )
 
     def shows(self, value: float) -> bool:
         """Whether the instrument can show it: a whole number of its steps."""
         steps = value / self.resolution
         return abs(steps - round(steps)) <= _ALIKE * max(1.0, abs(steps))
+
+    def as_asked(self, value: float) -> str:
+        """What the instrument shows of it."""
+        return number_text(round(round(value / self.resolution) * self.resolution, 10))
 
     def limits(self, key: float) -> tuple[float, float]:
         """From where to where a reading is plausible [unit]."""
@@ -103,6 +109,10 @@ class ReadingAnswer(NumberAnswer):
         )
 
 
+class OwnReadingAnswer(FormulaAnswer, ReadingAnswer):
+    """A reading whose computed value is a formula of the bank's own."""
+
+
 class ReadingQuestion(NumberQuestion):
     """A question answered at the bench: readings, and numbers that go on from them."""
 
@@ -110,13 +120,11 @@ class ReadingQuestion(NumberQuestion):
     table: ReadingsTable
     answers: tuple
 
-    def _answers(self) -> tuple:
-        answers = tuple(
-            ReadingAnswer(self, table) if table.resolution is not None else WorkedAnswer(self, table)
-            for table in self.table.answers
-        )
-        self._modular, self._no_periods = any(answer.modular for answer in answers), (0.0,) * len(answers)
-        return answers
+    def _answer(self, table: AnswerTable) -> NumberAnswer:
+        assert isinstance(table, ReadingTable)
+        if table.resolution is None:
+            return super()._answer(table)
+        return (OwnReadingAnswer if table.formula else ReadingAnswer)(self, table)
 
     @classmethod
     def faults(cls, table: QuestionTable, shown: list[str]) -> list[str]:
@@ -149,7 +157,7 @@ class ReadingQuestion(NumberQuestion):
             own = own or (number is not None and (answer.measured or not verdict.right or verdict.carried))
         return verdicts
 
-    def _rests_on_readings(self, answer: WorkedAnswer, verdicts: dict[str, Verdict]) -> bool:
+    def _rests_on_readings(self, answer: NumberAnswer, verdicts: dict[str, Verdict]) -> bool:
         """Whether every earlier answer that it goes on from is a plausible reading, or right."""
         earlier = [self.answers[place] for place in answer.carried_places]
         good = ("right", "close", "outside the bands")
@@ -159,47 +167,15 @@ class ReadingQuestion(NumberQuestion):
         )
 
     # -- on a page --
-    def form(self, draw: Draw) -> list[dict]:
-        return [
-            box | _help(self.how(answer))
-            for box, answer in zip(super().form(draw), self.answers, strict=True)
-        ]
-
-    def sheet(self, draw: Draw) -> dict:
-        """With what each instrument can see."""
-        sheet = super().sheet(draw)
-        for row, answer in zip(sheet["answers"], self.answers, strict=True):
-            if answer.measured:
-                row |= {"instrument": answer.instrument, "step": answer.step}
-        return sheet
-
-    @classmethod
-    def sheet_form(cls, sheet: dict) -> list[dict]:
-        boxes = super().sheet_form(sheet)
-        return [box | _help(cls.how(answer)) for box, answer in zip(boxes, sheet["answers"], strict=True)]
-
-    @classmethod
-    def how(cls, answer) -> str:
-        """Instrument and step, of an answer or of its row on a sheet."""
-        if isinstance(answer, dict):
-            instrument, step = answer.get("instrument"), answer.get("step")
-        elif answer.measured:
-            instrument, step = answer.instrument, answer.step
-        else:
-            return ""
-        return f"your own reading: {instrument}, to {step}" if instrument and step else ""
-
-    # -- in a practice box --
-    @property
+    @cached_property
     def contracts(self) -> dict[str, Contract]:
         """A reading earns its points by its bands; what goes on from it, as any number."""
         return {
-            answer.id: Contract("", self.how(answer), "", (answer.terms,))
-            if answer.measured
-            else number_contract(answer)
+            answer.id: answer.contract() if answer.measured else number_contract(answer)
             for answer in self.answers
         }
 
+    # -- in a practice box --
     def tells_at_once(self, answer_id: str) -> bool:
         return any(answer.id == answer_id and answer.measured for answer in self.answers)
 
@@ -215,7 +191,7 @@ class ReadingQuestion(NumberQuestion):
 
     def _reading_faults(self, answer: ReadingAnswer, draw: Draw) -> list[str]:
         key, lines = draw.keys[answer.place], []
-        nearest = round(key / answer.resolution) * answer.resolution
+        nearest = float(answer.as_asked(key))
         if not judge_reading(answer, draw, Reading(nearest, "", answer.shown_unit), 0)[0].right:
             lines.append("the computed value, read to a step of the instrument, does not earn all the points")
         low, high = answer.limits(key)
@@ -229,11 +205,6 @@ class ReadingQuestion(NumberQuestion):
             elif not answer.counted and not mistaken(answer, key * factor, key) and factor > 1:
                 lines.append(f"a reading {factor:.3g} times the computed value gets no cause")
         return lines
-
-
-def _help(how: str) -> dict:
-    """What stands below the label of a reading: how to read."""
-    return {"help": f"{how[0].upper()}{how[1:]}."} if how else {}
 
 
 def _answer_faults(
@@ -255,8 +226,11 @@ def _answer_faults(
         problems.append('instrument: is needed, such as "caliper"')
     problems += [
         f"{name}: does not go with a reading, which is judged by its bands"
-        for name in ("tolerance", "slips", "uses", "carry", "proof", "preferred", "points")
-        if name in answer.model_fields_set and getattr(answer, name)
+        for name in (
+            *("tolerance", "places", "figures", "slips", "uses", "carry", "preferred", "points"),
+            *(() if answer.formula else ("proof",)),
+        )
+        if name in answer.model_fields_set and getattr(answer, name) not in (None, [])
     ]
     return problems + _plausible_faults(answer.plausible) + _band_faults(answer), shown
 

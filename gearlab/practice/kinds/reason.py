@@ -165,7 +165,8 @@ class ReasonQuestion(Question):
     def contracts(self) -> dict[str, Contract]:
         """What is asked of the text, and who gives its points."""
         asked = f"in your own words, at most {self.table.longest} characters"
-        return {self.answers[0].id: Contract("", asked, "", ("People read and mark it.",))}
+        given = f"People read it and give its points, in steps of {number_text(STEP)}."
+        return {self.answers[0].id: Contract("", asked, "", (given,))}
 
     def form(self, draw: Draw) -> list[dict]:
         return [_box(self.answers[0].label, self.table.longest)]
