@@ -65,7 +65,7 @@ def student(
     remove: Annotated[bool, typer.Option("--remove", help="Remove all of it, after you confirm.")] = False,
     course: Annotated[
         Path | None,
-        typer.Option(help="Folder of the course, all of it looked through; default: the one you are in."),
+        typer.Option(help="Course folder, all of it looked through; default: the one you are in."),
     ] = None,
     roster: Annotated[Path | None, typer.Option(help="Class list; default: the one of the course.")] = None,
     place: Annotated[
@@ -89,8 +89,8 @@ def student(
         roster = course / ROSTER
     if not places and roster is None:
         raise ValueError(
-            "nothing to look through: no course folder is here or above; give --course FOLDER, or --roster and"
-            " --place"
+            "nothing to look through: no course folder is here or above;"
+            " give --course FOLDER, or --roster and --place"
         )
     holdings = held(identity, places, roster)
     screen.print(escape(f"{one_line(holdings.person.id)} {one_line(holdings.person.name)}".strip()))
