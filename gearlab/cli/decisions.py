@@ -64,7 +64,8 @@ def student(
     ] = False,
     remove: Annotated[bool, typer.Option("--remove", help="Remove all of it, after you confirm.")] = False,
     course: Annotated[
-        Path | None, typer.Option(help="Folder of the course; all of it is looked through.")
+        Path | None,
+        typer.Option(help="Course folder, all of it looked through; default: the one you are in."),
     ] = None,
     roster: Annotated[Path | None, typer.Option(help="Class list; default: the one of the course.")] = None,
     place: Annotated[
@@ -75,16 +76,22 @@ def student(
 ) -> None:
     """Show, or remove, all that is held about one student: class list, hand-ins, results, decisions."""
     from gearlab.course.files import one_line
+    from gearlab.course.folder import find_course
     from gearlab.course.onestudent import ROSTER, held
     from gearlab.course.onestudent import remove as remove_all
 
     if show == remove:
         raise ValueError("say --show or --remove")
+    if course is None and roster is None and not place and (here := find_course()) is not None:
+        course, roster = here.folder, here.roster_path
     places = [*(place or []), *([course] if course else [])]
     if roster is None and course is not None and (course / ROSTER).is_file():
         roster = course / ROSTER
     if not places and roster is None:
-        raise ValueError("nothing to look through: give --course FOLDER, or --roster and --place")
+        raise ValueError(
+            "nothing to look through: no course folder is here or above;"
+            " give --course FOLDER, or --roster and --place"
+        )
     holdings = held(identity, places, roster)
     screen.print(escape(f"{one_line(holdings.person.id)} {one_line(holdings.person.name)}".strip()))
     for holding in holdings.files:

@@ -176,12 +176,8 @@ def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
         lines.append(Text(f"  {row}"))
     lines.append(Text("  " + "".join("+" if place == 30 else "-" for place in range(61))))
     beyond = f"; further out: {left} left, {right} right" if left or right else ""
-    lines.append(
-        Text(
-            f"  {f'{-half:+g}':<30}0{f'{half:+g}{unit}':>30}"
-            f"   o within ±{table.within:g}{unit}, X beyond{beyond}"
-        )
-    )
+    lines.append(Text(f"  {f'{-half:+g}':<30}0{f'{half:+g}{unit}':>30}"))
+    lines.append(Text(f"  o within ±{table.within:g}{unit}, X beyond{beyond}", style="dim"))
     return lines
 
 

@@ -8,9 +8,10 @@ cluster give the same bytes.
 from __future__ import annotations
 
 import hashlib
+import pickle
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import lru_cache
 from pathlib import Path
 
 from gearlab.contents import PACKAGE
@@ -50,7 +51,7 @@ class Recipe:
     sections: tuple[str, ...]
     pages: str = ""
 
-    @cached_property
+    @property
     def digest(self) -> str:
         """What makes marks: equal for recipes, and versions of gearlab, that give the same rows."""
         told = hashlib.sha256()
@@ -199,23 +200,17 @@ class Workshop:
         return [ALTERED] if row.changed or hand_in.packet != came.packet else []
 
 
-_workshops: dict[str, Workshop] = {}  # of this process; the last one
-
-
 def page_name(identity: str) -> str:
     """The name of a student's feedback page."""
     return f"{file_name(identity)}.html"
 
 
-def workshop(recipe: Recipe) -> Workshop:
-    """This process's workshop for a recipe, made when the first block comes."""
-    name = f"{recipe.digest} {recipe.pages}"
-    if name not in _workshops:
-        _workshops.clear()
-        _workshops[name] = Workshop(recipe)
-    return _workshops[name]
+@lru_cache(maxsize=1)
+def workshop(told: bytes) -> Workshop:
+    """This process's workshop for a recipe (pickled by our own marking), made when the first block comes."""
+    return Workshop(pickle.loads(told))
 
 
-def mark_block(recipe: Recipe, block: list[Came]) -> Done:
-    """Mark a block, in whatever process this is."""
-    return workshop(recipe).mark(block)
+def mark_block(told: bytes, block: list[Came]) -> Done:
+    """Mark a block by a recipe, in whatever process this is."""
+    return workshop(told).mark(block)

@@ -85,7 +85,8 @@ def check_place(path: Path, key: CourseKey) -> None:
 def _asked(question: Question, answer) -> str:
     """What is asked of an answer and what is right, in a sentence."""
     contract = question.contracts.get(answer.id)
-    return contract.sentence if contract else ""
+    told = contract.sentence.removesuffix(".") if contract else ""
+    return told[:1].lower() + told[1:]
 
 
 def _givens(task: Task) -> list:

@@ -2,6 +2,7 @@
 
 import csv
 import os
+import pickle
 import re
 import tempfile
 import tomllib
@@ -13,7 +14,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from gearlab.course.begun import PAGES, Begun
-from gearlab.course.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, page_name, workshop
+from gearlab.course.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, page_name
 from gearlab.course.changes import Before, Change, Edited, to_look_at
 from gearlab.course.coursekey import CodesMet, CourseKey
 from gearlab.course.decidedchecks import decisions_of
@@ -215,7 +216,7 @@ class _Class:
         must_fit: bool,
     ):
         self._recipe = recipe
-        self._workshop: Workshop = workshop(recipe)
+        self._workshop = Workshop(recipe)
         self._maker = self._workshop.maker
         self._taking = Taking(self._maker, intake, roster, recipe.decisions, self._workshop.worth)
         self._whole, self._roster = roster, chosen
@@ -294,8 +295,8 @@ class _Class:
     ) -> Iterator[tuple[Came, Row]]:
         """Each student with what came of them, in the order of the class list."""
         executor, count, here = spread
-        recipe = replace(self._recipe, pages=str(pages.resolve())) if here else self._recipe
-        work = partial(mark_block, recipe)
+        recipe = replace(self._recipe, pages=str(pages.resolve()) if here else "")
+        work = partial(mark_block, pickle.dumps(recipe))
         for block, done in in_order(
             work,
             self._blocks(),

@@ -138,7 +138,7 @@ class _Report:
             "halves": halves_chart([(label, both) for label, both in parted if both is not None]),
             "spread": points_spread(tenths, self._points),
             "spread_words": (
-                f"Most students ({tenths[best]} of {marked}) reached between"
+                f"Most students in one column: {tenths[best]} of {marked}, between"
                 f" {points_text(best * step)} and {points_text((best + 1) * step)} points."
             ),
             "mean": _mean(self._tally),
@@ -240,7 +240,11 @@ class _Report:
         """The chart in a sentence."""
         shares = [(outcome.states["right"] / self._tally.marked, label) for label, outcome in rows]
         best, least = max(shares), min(shares)
-        return f"Most often right: {best[1]} ({best[0]:.0%}). Least often: {least[1]} ({least[0]:.0%})."
+        return (
+            f"Most often right: {best[1]} ({best[0]:.0%}). Least often: {least[1]} ({least[0]:.0%}).".replace(
+                "%", " %"
+            )
+        )
 
     def _tenths(self, tally: Tally) -> list[int]:
         tenths = [0] * 10

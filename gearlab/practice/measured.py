@@ -85,21 +85,19 @@ def judge_reading(
         if not causes:
             sentence += f" {_limits(answer, key)} Look at the instrument's zero and scale, and read again."
         kind = "wrong unit" if causes and causes[0].kind == "wrong unit" else "not plausible"
-        return Verdict(
-            kind, False, 0.0, answer.points, echo, "; ".join(notes), causes, _with(sentence, notes)
-        ), value
+        return Verdict(kind, False, 0.0, answer.points, echo, "", causes, _with(sentence, notes)), value
     told = deviation(answer, value, key)
     points = answer.earned(value, key)
-    note = "; ".join([told, *notes])
     if points >= answer.points:
         sentence = f"Right. {told[0].upper()}{told[1:]}."
+        note = "; ".join([told, *notes])
         return Verdict(
             "right", True, points, answer.points, echo, note, sentence=_with(sentence, notes)
         ), value
     kind = "close" if points else "outside the bands"
     band = f"{number_text(answer.bands[0].within)}{answer.behind}"
     sentence = f"{told[0].upper()}{told[1:]}; within {band} earns all the points."
-    return Verdict(kind, False, points, answer.points, echo, note, sentence=_with(sentence, notes)), value
+    return Verdict(kind, False, points, answer.points, echo, sentence=_with(sentence, notes)), value
 
 
 def deviation(answer: ReadingAnswer, value: float, key: float) -> str:

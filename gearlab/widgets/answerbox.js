@@ -151,7 +151,7 @@ function render({ model, el }) {
     const put = (text) => { const wanted = chosen(text); for (const input of inputs) input.checked = wanted.has(input.value); };
     put(start);
     const node = h("fieldset", { class: "gearlab-field gearlab-choice", "aria-describedby": `${name}-verdict` },
-      h("legend", { class: "gearlab-label" }, field.label, field.asked ? h("span", { class: "gearlab-asked" }, ` ${field.asked}`) : null),
+      h("legend", { class: "gearlab-label" }, field.label, field.asked ? h("span", { class: "gearlab-asked" }, `, ${field.asked}`) : null),
       ...field.options.map((option, i) => h("label", { class: "gearlab-option" }, inputs[i],
         field.lettered ? h("b", {}, `${option.id})`) : null, h("span", {}, option.text))), verdict);
     return { node, input: inputs[0], inputs, echo: null, verdict, put,

@@ -60,7 +60,8 @@ def test_each_student_begins_on_a_front_side_of_either_paper(chromium, tmp_path,
     page.emulate_media(media="print")
     boxes = page.evaluate(
         "() => [...document.querySelectorAll('.leaf:not(.back)')].map(leaf => ({height:"
-        " leaf.getBoundingClientRect().height, ends: [...leaf.querySelectorAll('.question')].map(q => {"
+        " leaf.getBoundingClientRect().height,"
+        " ends: [...leaf.querySelectorAll('.question, .rules')].map(q => {"
         " const r = q.getBoundingClientRect(), p = leaf.getBoundingClientRect(); return [r.top - p.top,"
         " r.bottom - p.top]; }), work: leaf.querySelectorAll('.work').length, foot:"
         " leaf.querySelector('footer').getBoundingClientRect().top"

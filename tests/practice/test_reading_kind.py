@@ -224,7 +224,8 @@ def test_in_a_practice_box(tips, tmp_path):
     box.texts = {"over": f"{tip - 0.2:.2f}", "pitch": f"{tip - 5.2:.2f}"}
     box._act("check")
     shown = box._state()["verdicts"]
-    assert shown["over"]["title"] == "Close." and "-0.2 mm, 4 steps of the caliper" in shown["over"]["note"]
+    assert shown["over"]["title"] == "Close." and not shown["over"]["note"]  # the sentence tells it
+    assert "-0.2 mm, 4 steps of the caliper" in shown["over"]["says"][0]
     assert shown["pitch"]["tone"] == "right"
     box.texts["over"] = f"{tip - 0.1:.2f}"
     box._act("check")

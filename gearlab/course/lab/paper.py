@@ -38,6 +38,7 @@ class Side:
     bench: str
     under: str = ""
     code: str = ""
+    place: str = ""  # which side it is of how many
     names: bool = False
     blocks: list[dict[str, Any]] = field(default_factory=list)
 
@@ -125,6 +126,8 @@ def laid_out(
     if even and len(sides) % 2:
         rest = {"kind": "ruled", "title": "Notes and sketches", "lines": 22}
         sides.append(Side(f"{heading}: notes", **{**head, "names": False}, blocks=[rest]))
+    for number, side in enumerate(sides, start=1):
+        side.place = f"side {number} of {len(sides)}" if len(sides) > 1 else ""
     return sides
 
 
@@ -297,7 +300,6 @@ def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
         for (teeth, module), number in sorted(gears.items())
         if number
     ]
-    size = f"{plate.length:g} x {plate.height:g} x {plate.thickness:g} mm, {plate.material}"
     for kit in sheet.table.kit:
         if not counts[kit.name]:
             continue
@@ -306,11 +308,11 @@ def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
         for letter in letters:
             wrong = bad_plate and letter == which_is_bad(sheet, kit)
             spacing = kit.centre_distance + sum(bad.by for bad in sheet.table.bad) * wrong
-            state = "BAD on purpose: keep it back until its step" if wrong else "good"
+            state = "bad on purpose: keep it back" if wrong else "good"
             rows.append(
                 (
                     str(counts[kit.name]),
-                    f"plate {kit.name}{letter}, {size}, holes {spacing:.2f} mm apart",
+                    f"plate {kit.name}{letter}, holes {spacing:.2f} mm apart",
                     state,
                 )
             )
@@ -319,7 +321,7 @@ def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
                 teeth = kit.driver_teeth if bad.what == "driver" else kit.driven_teeth
                 pitch = f"P = {bad.diametral_pitch:g}" if bad.diametral_pitch else f"module {bad.module:g} mm"
                 words = f"gear {kit.name}z, {teeth} teeth, {pitch}, bore {plate.bore:g} mm"
-                rows.append((str(counts[kit.name]), words, "BAD on purpose: keep it back until its step"))
+                rows.append((str(counts[kit.name]), words, "bad on purpose: keep it back"))
     benches = len(numbers.benches)
     rows += [
         (str(item.quantity(benches)), item.what, item.note or ("for the room" if not item.benches else ""))
@@ -357,9 +359,11 @@ def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
         {"kind": "text", "title": "Absent", "lines": list(sheet.lab.absent)},
         *([{"kind": "care", "text": page_text(*acts)}] if acts else []),
     ]
-    ready = to_prepare(numbers, minutes)
+    ready, plate = to_prepare(numbers, minutes), sheet.table.plate
+    size = f"{plate.length:g} x {plate.height:g} x {plate.thickness:g} mm, {plate.material}"
     prepare: list[dict[str, Any]] = [
-        {"kind": "table", "title": "What to prepare", "head": ["how many", "what", ""], "rows": ready}
+        {"kind": "table", "title": "What to prepare", "head": ["how many", "what", "remark"], "rows": ready},
+        {"kind": "text", "title": "", "lines": [f"Plates: {size}. Bad parts stay hidden until their step."]},
     ]
     prepare.append({"kind": "care", "text": line("cutting", "drilling", "handling")})
     room = [(bench.short, f"kit {bench.kit.name}") for bench in numbers.benches]

@@ -40,7 +40,7 @@ STATES = {
     "given": ("◇", "p", "predictions in"),
     "right": ("●", "R", "right"),
     "mended": ("◆", "r", "right after a slip"),
-    "wrong": ("▲", "x", "something is not right"),
+    "wrong": ("▲", "x", "not right"),
     "stuck": ("■", "S", "stuck for 6 minutes"),
 }
 
