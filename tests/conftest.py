@@ -200,7 +200,7 @@ LONG_FOLDERS = ("tests/browser/", "notebooks/")
 IN_LAB = {
     "tests/browser/test_accessibility_lab.py",
     "tests/browser/test_answerbox_lab.py",
-    "tests/browser/test_lab.py",
+    "tests/browser/test_jupyterlab.py",
     "tests/browser/test_lesson_by_keyboard.py",
     "tests/browser/test_mounting_page.py",
     "tests/browser/test_reopened_lab.py",

@@ -11,8 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from gearlab.course.marking import _lost
-from gearlab.course.marks import MarkedTask
+from gearlab.course.marks import MarkedTask, _lost
 from gearlab.practice import Verdict, check_bank, load_bank
 from gearlab.practice.contract import Contract, choice_contract, rules, share_text, why
 from gearlab.practice.expression import compile_formula
