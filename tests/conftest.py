@@ -15,8 +15,8 @@ import pytest
 import warm_kernel
 from hypothesis import settings
 
-# Collecting makes some 14 000 items and drops next to nothing: the collector of garbage would walk over all of
-# them again and again, for a fifth of the processor time. ``pytest_collection_finish`` turns it on.
+# Collecting makes some 14 000 items and drops next to nothing: the collector of garbage would walk over all
+# of them again and again, for a fifth of the processor time. ``pytest_collection_finish`` turns it on.
 gc.disable()
 
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
