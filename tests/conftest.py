@@ -15,6 +15,10 @@ import pytest
 import warm_kernel
 from hypothesis import settings
 
+# Collecting makes some 14 000 items and drops next to nothing: the collector of garbage would walk over all
+# of them again and again, for a fifth of the processor time. ``pytest_collection_finish`` turns it on.
+gc.disable()
+
 # The same examples in every run, so that a red test is red for a reason; HYPOTHESIS_PROFILE=wide looks
 # further, where a test does not say how many it needs.
 for name, examples in {"steady": 40, "wide": 500}.items():
@@ -200,7 +204,7 @@ LONG_FOLDERS = ("tests/browser/", "notebooks/")
 IN_LAB = {
     "tests/browser/test_accessibility_lab.py",
     "tests/browser/test_answerbox_lab.py",
-    "tests/browser/test_lab.py",
+    "tests/browser/test_jupyterlab.py",
     "tests/browser/test_lesson_by_keyboard.py",
     "tests/browser/test_mounting_page.py",
     "tests/browser/test_reopened_lab.py",
@@ -259,6 +263,7 @@ def pytest_collection_finish(session):
     # again and again.
     gc.collect()
     gc.freeze()
+    gc.enable()
 
 
 def pytest_configure(config):

@@ -72,6 +72,8 @@ def png(scene: Scene, theme: str = "light", scale: float = 2.0) -> bytes:
 
 
 class _Pen:
+    # Patches are added as artists: ``add_patch`` would work out how far each reaches, for limits that are set
+    # already, and that is half the time of a page.
     def __init__(self, ax, theme: str, own: float):
         self.ax, self.theme, self.own = ax, theme, own
 
@@ -89,7 +91,7 @@ class _Pen:
     def add(self, points, role: str, of: str, closed: bool) -> None:
         from matplotlib.patches import Polygon
 
-        self.ax.add_patch(Polygon(points, closed=closed, joinstyle="round", **self.look(role, of)))
+        self.ax.add_artist(Polygon(points, closed=closed, joinstyle="round", **self.look(role, of)))
 
     def shape(self, shape) -> None:
         of = shape.of or (shape.role if shape.role in ("driver", "driven", "gear") else "")
@@ -105,7 +107,7 @@ class _Pen:
         elif isinstance(shape, Circle):
             from matplotlib.patches import Circle as Patch
 
-            self.ax.add_patch(Patch(shape.centre, shape.radius, **self.look(shape.role, of)))
+            self.ax.add_artist(Patch(shape.centre, shape.radius, **self.look(shape.role, of)))
         elif isinstance(shape, Arc):
             self.arc(shape, of)
         elif isinstance(shape, Dot):
@@ -131,7 +133,7 @@ class _Pen:
 
         long, half = 10.0 * scale * self.own, 3.4 * scale * self.own
         shape = points_turned(np.array([[0, 0], [-long, half], [-long, -half]]), angle) + tip
-        self.ax.add_patch(
+        self.ax.add_artist(
             Polygon(
                 shape,
                 closed=True,
@@ -149,7 +151,7 @@ class _Pen:
             for ends in ([(x - reach, y), (x + reach, y)], [(x, y - reach), (x, y + reach)]):
                 self.add(np.array(ends), shape.role, of, False)
         else:
-            self.ax.add_patch(Patch(shape.at, 5 * self.own, **self.look(shape.role, of)))
+            self.ax.add_artist(Patch(shape.at, 5 * self.own, **self.look(shape.role, of)))
 
     def label(self, shape: Label, of: str) -> None:
         from matplotlib.patheffects import withStroke

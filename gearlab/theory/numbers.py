@@ -177,6 +177,7 @@ def follow(scope: Scope, known: Mapping[str, float], words: Collection[str]) -> 
     return followed
 
 
+@lru_cache(maxsize=4096)  # the same formulas and limits come again with every other choice of givens
 def _code(expression: sp.Expr) -> str:
     return _PRINTER.doprint(expression.subs(FULL_TURN, 2 * sp.pi))
 

@@ -29,6 +29,15 @@ def made(tmp_path_factory):
     return bench_sheets(KIT, tmp_path_factory.mktemp("bench"), cut_width=0.18)
 
 
+@pytest.fixture
+def one_paper(monkeypatch):
+    """A4 alone, where a test looks at no sheet.
+
+    Letter's pages of these designs are drawn by ``made`` and by tests/drawing/test_workshop.py.
+    """
+    monkeypatch.setattr(sheets, "PAPERS", {"A4": sheets.PAPERS["A4"]})
+
+
 def test_every_sheet_is_there(made):
     names = {path.name for path in made.files}
     assert {
@@ -124,7 +133,7 @@ def test_the_command_writes_reviews_and_warns(tmp_path):
     )
 
 
-def test_a_failing_design_gets_its_review_first_and_its_files_when_asked_for(tmp_path):
+def test_a_failing_design_gets_its_review_first_and_its_files_when_asked_for(tmp_path, one_paper):
     bad, folder = tmp_path / "bad.toml", tmp_path / "sheets"
     bad.write_text(KIT.read_text(encoding="utf-8").replace("length = 45", "length = 30"), encoding="utf-8")
     run = CliRunner().invoke(app, ["bench", str(bad), "--to", str(folder)])
@@ -134,7 +143,7 @@ def test_a_failing_design_gets_its_review_first_and_its_files_when_asked_for(tmp
     assert run.exit_code == 1 and (folder / "parts.csv").is_file()
 
 
-def test_what_moved_since_an_earlier_file(tmp_path):
+def test_what_moved_since_an_earlier_file(tmp_path, one_paper):
     """A plate 20 mm longer moves no number of the drive; a wheel of 50 teeth is 125 mm across (by hand)."""
     old = tmp_path / "old.toml"
     old.write_text(KIT.read_text(encoding="utf-8").replace("teeth = 45", "teeth = 50"), encoding="utf-8")
@@ -194,7 +203,7 @@ def test_what_cannot_be_drawn_writes_nothing(tmp_path, old, new, says):
     assert not list(tmp_path.iterdir())
 
 
-def test_a_folder_that_cannot_be_written_is_said(tmp_path):
+def test_a_folder_that_cannot_be_written_is_said(tmp_path, one_paper):
     (tmp_path / "taken").write_text("a file", encoding="utf-8")
     with pytest.raises(ValueError, match="cannot be written: .*; give a folder that you may write to"):
         bench_sheets(KIT, tmp_path / "taken")
@@ -234,7 +243,7 @@ def test_the_test_piece_comes_alone_with_the_sentence_that_turns_it_into_an_opti
     assert "--cut-width NUMBER" in held.get("note") and "no part" in held.get("verdict")
 
 
-def test_solids_are_written_when_asked_for(tmp_path):
+def test_solids_are_written_when_asked_for(tmp_path, one_paper):
     pytest.importorskip("manifold3d", reason="the extra `solids` installs it")
     inch = KIT.with_name("vent_drive_inch.toml")
     run = CliRunner().invoke(app, ["bench", str(inch), "--to", str(tmp_path), "--solids", "--anyway"])
@@ -285,7 +294,7 @@ face_width = 10
 """
 
 
-def test_racks_rings_and_sectors_are_cut_as_well(tmp_path):
+def test_racks_rings_and_sectors_are_cut_as_well(tmp_path, one_paper):
     """A set of 24, 24 and 72 teeth: three planets of one file; tips of the ring on 175 mm (by hand)."""
     done = bench_sheets(
         read_design(KIT.read_text(encoding="utf-8") + RACK + SET),

@@ -3,6 +3,7 @@
 import itertools
 import math
 import sys
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -36,13 +37,18 @@ def boxes(page):
                 yield text.get_text(), box, window
 
 
+@cache
+def reviewed(name):
+    """A design, its parts and its review, which are the same for every paper."""
+    design = DESIGNS[name]()
+    return design, parts_of(design), review(design)
+
+
 @pytest.mark.parametrize("paper", sheets.PAPERS)
 @pytest.mark.parametrize("name", DESIGNS)
 def test_no_words_lie_on_others_or_run_off_the_page(name, paper):
     """By the boxes of matplotlib's own renderer; one pixel of 100 an inch is let pass."""
-    design = DESIGNS[name]()
-    parts, findings = parts_of(design), review(design)
-    for number, page in enumerate(pages(design, parts, findings, paper)):
+    for number, page in enumerate(pages(*reviewed(name), paper)):
         words = list(boxes(page))
         block = " ".join(text for text, _, _ in words)
         assert "review: " in block and "Gears pinch" in block and "rules come" in block, (number, block)
