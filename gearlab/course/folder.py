@@ -18,6 +18,7 @@ from gearlab.course.handout import respelt_sheets
 from gearlab.course.intake import Intake
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
+from gearlab.course.termrules import STARTER
 from gearlab.schema import spot, told
 from gearlab.writing import write_whole
 
@@ -216,7 +217,7 @@ def begin_course(folder: Path) -> list[Path]:
     new = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        files = {FILE: BEGINNING.format(title=title), "roster.csv": "id,name,section,email\n"}
+        files = {FILE: BEGINNING.format(title=title) + STARTER, "roster.csv": "id,name,section,email\n"}
         for name, content in files.items():
             if not (folder / name).exists():
                 write_whole(folder / name, content)
