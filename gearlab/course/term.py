@@ -47,6 +47,13 @@ class Step:
         return self.state in ("counts", "missing")
 
     @property
+    def words(self) -> str:
+        """What became of it."""
+        return ("missing, " if self.state == "dropped" and self.mark.points is None else "") + STATES[
+            self.state
+        ]
+
+    @property
     def points(self) -> Fraction:
         """Points that go into the sum; 0 of a missing set."""
         return self.mark.points or Fraction(0)

@@ -179,9 +179,8 @@ def _mark(records: list[dict]) -> SetMark:
         if record.get("verdict") == UNMARKED:
             open_ += out_of
         if isinstance(told, dict) and not record.get("question"):
-            decided.append(
-                Decided(*(str(told.get(word, "")) for word in ("kind", "words", "by", "why")), points)
-            )
+            kind, words, by, why = (str(told.get(word, "")) for word in ("kind", "words", "by", "why"))
+            decided.append(Decided(kind, words, by, why, points))
     no_mark = any(told.kind == "excused" for told in decided)
     return SetMark(
         None if no_mark else _seen(total),

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from gearlab.course.files import one_line, safe
 from gearlab.course.pages import Frame, part
-from gearlab.course.term import STATES, GroupSum, Step, Sum
+from gearlab.course.term import GroupSum, Step, Sum
 from gearlab.course.termrules import Group, Rules
 
 __all__ = ["TermPages", "number", "rule_words"]
@@ -108,16 +108,14 @@ class TermPages:
 
     def _row(self, step: Step, weighted: bool) -> str:
         points = "–"
-        if step.mark.points is not None:
-            points = f"{number(step.mark.points)} of {number(step.out_of)}"
-        elif step.state == "missing":
-            points = f"0 of {number(step.out_of)}"
+        if step.share is not None or step.mark.points is not None:
+            points = f"{number(step.points)} of {number(step.out_of)}"
         share = "–" if step.share is None else per_cent(step.share)
         weight = f'<td class="n">{number(step.weight)}</td>' if weighted else ""
         title = safe(one_line(self._titles[step.name]))
         return (
             f'<tr class="{"in" if step.counts else "out"}" data-set="{safe(step.name)}"><td>{title}</td><td'
-            f' class="n">{points}</td><td class="n">{share}</td>{weight}<td>{STATES[step.state]}</td></tr>\n'
+            f' class="n">{points}</td><td class="n">{share}</td>{weight}<td>{step.words}</td></tr>\n'
         )
 
     def _group_sum(self, group: GroupSum, weighted: bool) -> str:

@@ -19,7 +19,7 @@ from gearlab.course.halves import section_name
 from gearlab.course.pages import page, part
 from gearlab.course.results import Results
 from gearlab.course.roster import Roster
-from gearlab.course.term import STATES, Step, Sum, sums
+from gearlab.course.term import Step, Sum, sums
 from gearlab.course.termmarks import SetMarks, read_set
 from gearlab.course.termpages import TermPages, number, rule_words
 from gearlab.course.termrules import TERM, Rules, read_rules
@@ -154,11 +154,11 @@ def _cells(rules: Rules, sum_: Sum) -> list[str]:
     cells.append(harmless("; ".join(sum_.open)))
     for step in sum_.steps:
         cells += [
-            "" if step.mark.points is None and step.state != "missing" else number(step.points),
+            "" if step.mark.points is None and step.share is None else number(step.points),
             number(step.out_of),
             "" if step.share is None else number(100 * step.share),
             number(step.weight) if not rules.by_points else "",
-            STATES[step.state],
+            step.words,
         ]
     return cells
 

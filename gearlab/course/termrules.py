@@ -163,21 +163,22 @@ def _faults(table: _Term, handed_out: Sequence[str], others: Sequence[str]) -> I
         for name in names:
             if names.count(name) > 1:
                 yield f"group {one_line(name)!r}: is there twice; give each group a name of its own"
-        for group in table.group:
-            if group.sets is None:
-                yield f"group {one_line(group.name)!r}: sets: is missing; name its sets"
+        for own in table.group:
+            if own.sets is None:
+                yield f"group {one_line(own.name)!r}: sets: is missing; name its sets"
     elif not table.sets and not handed_out:
         yield "sets: no set was handed out yet; hand one out with `gearlab hand-out SET`"
     known = [*dict.fromkeys([*handed_out, *others])]
     seen: set[str] = set()
-    for group in table.group or [table]:
+    parts: Sequence[_Table] = table.group or [table]
+    for group in parts:
         where = f"group {one_line(group.name)!r}: " if isinstance(group, _Group) else ""
         yield from (f"{where}{fault}" for fault in _of_group(group, handed_out, known, seen))
     yield from _of_weights(table)
 
 
 def _of_group(
-    group: _Term | _Group, handed_out: Sequence[str], known: Sequence[str], seen: set[str]
+    group: _Table, handed_out: Sequence[str], known: Sequence[str], seen: set[str]
 ) -> Iterator[str]:
     sets = [_plain(name) for name in group.sets or handed_out]
     for name in sets:
@@ -218,7 +219,8 @@ def _of_weights(table: _Term) -> Iterator[str]:
 
 def _rules(table: _Term, handed_out: Sequence[str]) -> Rules:
     groups = []
-    for own in table.group or [table]:
+    parts: Sequence[_Table] = table.group or [table]
+    for own in parts:
         sets = tuple(_plain(name) for name in own.sets or handed_out)
         weights = {_plain(name): _exact(weight) for name, weight in own.weights.items()}
         in_group = isinstance(own, _Group)
