@@ -1,4 +1,4 @@
-"""A simulated term: handed out, handed in, marked, decided, marked again, added up, and held against its truth.
+"""A simulated term: handed out, handed in, marked, decided, marked again, added up, held against its truth.
 
     python tests/bench/term.py [--students 300] [--seed 1] [--keep FOLDER]
 

@@ -80,12 +80,62 @@ name = "lab"
 sets = ["lab-1"]
 weight = 40
 """
-GIVEN = "Ada Ben Cleo Dan Eva Finn Gus Hana Ivo Jo Kim Lea Max Nia Otto Pia Quin Rosa Sam Tess".split()
-FAMILY = "North West Ford Hill Lake Moor Reed Wood Dale Marsh Brook Stone Field Grove Shaw".split()
+GIVEN = [
+    "Ada",
+    "Ben",
+    "Cleo",
+    "Dan",
+    "Eva",
+    "Finn",
+    "Gus",
+    "Hana",
+    "Ivo",
+    "Jo",
+    "Kim",
+    "Lea",
+    "Max",
+    "Nia",
+    "Otto",
+    "Pia",
+    "Quin",
+    "Rosa",
+    "Sam",
+    "Tess",
+]
+FAMILY = [
+    "North",
+    "West",
+    "Ford",
+    "Hill",
+    "Lake",
+    "Moor",
+    "Reed",
+    "Wood",
+    "Dale",
+    "Marsh",
+    "Brook",
+    "Stone",
+    "Field",
+    "Grove",
+    "Shaw",
+]
 BLOCK = 30
-ROLES = (
-    "late ill ill-late absent missing attempts twin copy uploader owner by-hand late-points extra open"
-).split()
+ROLES = [
+    "late",
+    "ill",
+    "ill-late",
+    "absent",
+    "missing",
+    "attempts",
+    "twin",
+    "copy",
+    "uploader",
+    "owner",
+    "by-hand",
+    "late-points",
+    "extra",
+    "open",
+]
 TEXTS = (
     ("It looks better.", 0),
     ("Gears grow when they are warm.", 1),
@@ -383,10 +433,8 @@ def _right(sheet):
             if name not in there
         ]
     }
+    names = "driver_teeth driven_teeth module teeth pressure_angle diametral_pitch driver_speed"
     for question in whole["questions"]:
-        if question["id"] not in there:
-            needed = (
-                "driver_teeth driven_teeth module teeth pressure_angle diametral_pitch driver_speed".split()
-            )
-            question["givens"] = dict.fromkeys(needed, "1")
+        if question["id"] not in there:  # not asked; only so that the whole can be worked out
+            question["givens"] = dict.fromkeys(names.split(" "), "1")
     return {name: typed for name, typed in right_answers(whole).items() if name in there}

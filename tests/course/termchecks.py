@@ -14,7 +14,8 @@ from simulatedterm import ANSWERS, SETS, Term, run
 
 TOTAL = re.compile(r'<p class="total"><b>([^<]*)</b> <span>(?:of ([\d.]+))?')
 HEAD = re.compile(
-    r'<section class="question" id="q\d+">\s*<h2><span>\d+\. [^<]*</span><span class="worth">([\d.?]+) of ([\d.]+)'
+    r'<section class="question" id="q\d+">\s*<h2><span>\d+\. [^<]*</span>'
+    r'<span class="worth">([\d.?]+) of ([\d.]+)'
 )
 ANSWER = re.compile(r'<span class="worth">([\d.?]+) of ([\d.]+)</span></h3>')
 TAKEN = re.compile(r"([\d.]+) points are taken off")
