@@ -152,6 +152,10 @@ class Course:
         """The names of the course's own sets."""
         return sorted({_name_in(path) for path in self._own_sets()})
 
+    def set_names(self) -> list[str]:
+        """The names of all sets there are: handed out, the course's own, and those that come with gearlab."""
+        return [*dict.fromkeys([*self.handed_out(), *self.own_set_names(), *_names_with_gearlab()])]
+
 
 def _name_in(path: Path) -> str:
     """The name that a set's file gives; "" if it is none."""
@@ -352,9 +356,13 @@ def course_lines(course: Course) -> Iterator[str]:
     )
 
 
-def _example() -> str:
+def _names_with_gearlab() -> list[str]:
     sets = sorted((content_folder("exercises") / "sets").glob("*.toml"))
-    return next((name for path in sets if (name := _name_in(path)).startswith("homework")), "SET")
+    return [name for path in sets if (name := _name_in(path))]
+
+
+def _example() -> str:
+    return next((name for name in _names_with_gearlab() if name.startswith("homework")), "SET")
 
 
 def _set_lines(state: SetState, students: int) -> Iterator[str]:

@@ -34,6 +34,7 @@ from gearlab.course.taking import Taking
 from gearlab.course.tally import sections_of
 
 ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
+MOST_DECIDED = 12  # decisions for everybody that the report tells
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
 LARGE = 400  # students from which on blocks are kept for the case of a kill, and all cores are worth it
 
@@ -363,9 +364,17 @@ class _Class:
                     ]
                 )
         pairs, count = traces.pairs()
-        told = pairs_page(self._maker.set, self._roster, pairs, count)
-        (fresh / "pairs.html").write_text(told, encoding="utf-8", newline="\n")
-        occasion = Occasion(self._maker.set, self._maker.digest, problems, names, list(notes), count)
+        page = pairs_page(self._maker.set, self._roster, pairs, count)
+        (fresh / "pairs.html").write_text(page, encoding="utf-8", newline="\n")
+        decided = [
+            f"Decided: {decision.words}" for decision in self._recipe.decisions.all if not decision.who
+        ]
+        told = [*notes, *decided[:MOST_DECIDED]]
+        if len(decided) > MOST_DECIDED:
+            told.append(
+                f"Decided for everybody: {len(decided) - MOST_DECIDED} more; see the file of decisions."
+            )
+        occasion = Occasion(self._maker.set, self._maker.digest, problems, names, told, count)
         write_reports(fresh, self._tallies, self._roster, occasion)
 
 

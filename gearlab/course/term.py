@@ -47,11 +47,14 @@ class Step:
         return self.state in ("counts", "missing")
 
     @property
+    def lacking(self) -> bool:
+        """Whether nothing was handed in and the student is not excused."""
+        return self.mark.points is None and self.state in ("missing", "left out", "dropped")
+
+    @property
     def words(self) -> str:
         """What became of it."""
-        return ("missing, " if self.state == "dropped" and self.mark.points is None else "") + STATES[
-            self.state
-        ]
+        return ("missing, " if self.state == "dropped" and self.lacking else "") + STATES[self.state]
 
     @property
     def points(self) -> Fraction:
@@ -110,7 +113,11 @@ class Sum:
     @property
     def missing(self) -> list[str]:
         """Sets that were not handed in and are not excused."""
-        return [step.name for step in self.steps if step.state in ("missing", "left out")]
+        return [
+            f"{step.name} (dropped)" if step.state == "dropped" else step.name
+            for step in self.steps
+            if step.lacking
+        ]
 
 
 def _plain(number: Fraction) -> str:

@@ -61,7 +61,7 @@ def course_rules(course: Course) -> Rules:
             f"course {course.folder}: a set is called {TERM!r}, and its results lie where those of the term"
             " would; a term cannot be made here"
         )
-    return read_rules(course.folder / "course.toml", handed_out, course.own_set_names())
+    return read_rules(course.folder / "course.toml", handed_out, course.set_names())
 
 
 def make_term(
@@ -81,6 +81,11 @@ def make_term(
     roster = course.roster()
     chosen, key = _chosen(course, rules, roster, section), read_key(course.key_path)
     sets = tuple(read_set(course, key, roster, name) for name in rules.sets)
+    if all(marks.marked is None for marks in sets):
+        raise ValueError(
+            f"term: none of its sets is marked yet ({', '.join(rules.sets)}); mark one first, such as `gearlab"
+            f" mark {rules.sets[0]}`"
+        )
     handed_out = course.handed_out()
     notes = [f"{marks.name} is not handed out yet." for marks in sets if marks.name not in handed_out]
     for marks in sets:
@@ -194,8 +199,9 @@ def _report(course: str, term: Term, roster: Roster) -> str:
             f" {number((best + 1) * step)} points{'' if same else ', in parts of what each could reach'}."
         ),
         grouped=bool(rules.groups[0].name),
+        weighted=any(len(set(group.weights)) > 1 for group in rules.groups),
         sets=[row for place in range(len(rules.sets)) if (row := _set_row(term, place))],
-        rules=" ".join(_rules_words(rules)),
+        rules=[(one_line(group.name), rule_words(group, rules.by_points)) for group in rules.groups],
         sections=[_section_row(term, name) for name in sections],
         missing=[
             {
@@ -241,12 +247,12 @@ def _set_row(term: Term, place: int) -> dict:
     return {
         "name": marks.name,
         "title": one_line(marks.title),
-        "group": one_line(group.name) + (f" ({number(group.weight)})" if term.rules.grouped else ""),
+        "group": one_line(group.name) + (f" (weight {number(group.weight)})" if term.rules.grouped else ""),
         "weight": "" if term.rules.by_points else number(weight),
         "marked": "not yet" if marks.marked is None else f"{marks.marked:%Y-%m-%d}",
         "count": len(shares),
         "mean": _mean_text(shares, " %"),
-        "missing": counts.count("missing") + counts.count("left out"),
+        "missing": sum(step.lacking for step in steps),
         "excused": counts.count("excused"),
         "dropped": counts.count("dropped"),
     }
@@ -263,15 +269,6 @@ def _section_row(term: Term, section: str) -> dict:
         ],
         "mean": _mean_text([sum_.total for sum_ in own if sum_.total is not None]),
     }
-
-
-def _rules_words(rules: Rules) -> list[str]:
-    """The rules in sentences, the shared ones once."""
-    words = []
-    for group in rules.groups:
-        name = f"{one_line(group.name)}: " if group.name else ""
-        words.append(name + rule_words(group, rules.by_points))
-    return words
 
 
 def _open_words(all_sums: Sequence[Sum]) -> list[tuple[str, str]]:
