@@ -64,7 +64,10 @@ def student(
     ] = False,
     remove: Annotated[bool, typer.Option("--remove", help="Remove all of it, after you confirm.")] = False,
     course: Annotated[
-        Path | None, typer.Option(help="Folder of the course; all of it is looked through.")
+        Path | None,
+        typer.Option(
+            help="Folder of the course, all of which is looked through; default: the one you are in."
+        ),
     ] = None,
     roster: Annotated[Path | None, typer.Option(help="Class list; default: the one of the course.")] = None,
     place: Annotated[
@@ -75,11 +78,14 @@ def student(
 ) -> None:
     """Show, or remove, all that is held about one student: class list, hand-ins, results, decisions."""
     from gearlab.course.files import one_line
+    from gearlab.course.folder import find_course
     from gearlab.course.onestudent import ROSTER, held
     from gearlab.course.onestudent import remove as remove_all
 
     if show == remove:
         raise ValueError("say --show or --remove")
+    if course is None and not place and roster is None and (here := find_course()) is not None:
+        course, roster = here.folder, here.roster_path if here.roster_path.is_file() else None
     places = [*(place or []), *([course] if course else [])]
     if roster is None and course is not None and (course / ROSTER).is_file():
         roster = course / ROSTER

@@ -18,7 +18,7 @@ from gearlab.course.handout import respelt_sheets
 from gearlab.course.intake import Intake
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
-from gearlab.course.termrules import STARTER
+from gearlab.course.termrules import STARTER, TERM
 from gearlab.schema import spot, told
 from gearlab.writing import write_whole
 
@@ -342,10 +342,20 @@ def course_lines(course: Course) -> Iterator[str]:
     if own:
         yield f"  own sets not handed out yet: {', '.join(own)}"
     following: list[str] = []
+    marked: list[datetime] = []
     for name in names:
         state = state_of(course, roster, name)
         yield from _set_lines(state, len(roster))
         following += _next(course, state)
+        marked = [*marked, *([state.marked] if state.marked else [])]
+    if marked:
+        made = Results(course.results(TERM)).made()
+        older = made is not None and made < max(marked)
+        if made is not None:
+            before = ", before the last marking" if older else ""
+            yield f"  term: added up on {made:%Y-%m-%d at %H:%M}{before}"
+        if made is None or older:
+            following.append("`gearlab term` adds up the marks there are")
     if not names:
         example = own[0] if own else _example()
         following.append(f"`gearlab hand-out {example}` writes a notebook and a sheet for each student")

@@ -44,7 +44,7 @@ def rule_words(group: Group, by_points: bool) -> str:
     elif len(set(group.weights)) > 1:
         words = "Each set counts by its per cent and its weight."
     else:
-        words = "Each set counts by its per cent, all the same." if len(group.sets) > 1 else ""
+        words = "Each set counts by its per cent, all with the same weight." if len(group.sets) > 1 else ""
     if group.best is not None and group.best < len(group.sets):
         many = "the best set counts" if group.best == 1 else f"the best {group.best} sets count"
         words += f" Only {many}, by per cent; of equal ones the earlier."

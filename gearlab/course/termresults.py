@@ -83,8 +83,8 @@ def make_term(
     sets = tuple(read_set(course, key, roster, name) for name in rules.sets)
     if all(marks.marked is None for marks in sets):
         raise ValueError(
-            f"term: none of its sets is marked yet ({', '.join(rules.sets)}); mark one first, such as `gearlab"
-            f" mark {rules.sets[0]}`"
+            f"term: none of its sets is marked yet ({', '.join(rules.sets)}); mark one first, such as"
+            f" `gearlab mark {rules.sets[0]}`"
         )
     handed_out = course.handed_out()
     notes = [f"{marks.name} is not handed out yet." for marks in sets if marks.name not in handed_out]
