@@ -343,6 +343,7 @@ def course_lines(course: Course) -> Iterator[str]:
         yield f"  own sets not handed out yet: {', '.join(own)}"
     following: list[str] = []
     marked: list[datetime] = []
+    term = ""
     for name in names:
         state = state_of(course, roster, name)
         yield from _set_lines(state, len(roster))
@@ -351,17 +352,18 @@ def course_lines(course: Course) -> Iterator[str]:
     if marked:
         made = Results(course.results(TERM)).made()
         older = made is not None and made < max(marked)
+        term = ". `gearlab term` adds them up" if made is None else ""
         if made is not None:
             before = ", before the last marking" if older else ""
             yield f"  term: added up on {made:%Y-%m-%d at %H:%M}{before}"
-        if made is None or older:
-            following.append("`gearlab term` adds up the marks there are")
+        if older:
+            following.append("`gearlab term`: sets were marked since it was added up")
     if not names:
         example = own[0] if own else _example()
         following.append(f"`gearlab hand-out {example}` writes a notebook and a sheet for each student")
     yield (
         "Next: "
-        + ("; ".join(following[:3]) if following else "nothing; every set that came in is marked")
+        + ("; ".join(following[:3]) if following else "nothing; every set that came in is marked" + term)
         + "."
     )
 
