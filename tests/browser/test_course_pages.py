@@ -74,7 +74,9 @@ def test_follows_the_readers_theme(tabs, pages, name):
 def test_right_answers_keep_their_solution_folded_on_screen_and_open_on_paper(tabs, pages):
     tab = tabs(1280, 720)
     tab.goto(pages["feedback"].as_uri())
-    shown = "[...document.querySelectorAll('details')].map(d => d.getBoundingClientRect().height > 80)"
+    shown = (
+        "[...document.querySelectorAll('.question details')].map(d => d.getBoundingClientRect().height > 80)"
+    )
     assert tab.evaluate(shown) == [True] + [False] * 6  # only the first question was wrong
     tab.emulate_media(media="print")
     assert all(tab.evaluate(shown))

@@ -281,9 +281,11 @@ class Term:
         givens = _givens(sheet)[question]
         if kind == "inverse":
             return f"{givens['driver_teeth'] / givens['driven_teeth']:.6f}"
-        if kind == "odd":  # the same of both twins, far above whatever is asked and far from one another
+        if (
+            kind == "odd"
+        ):  # the same of both twins, over 2000 times what is asked, which no unit is, and far apart
             place = list(ANSWERS).index(question) + 2 * list(ANSWERS[question]).index(answer)
-            return f"{90_000 * (1 + 0.37 * place) + 137.31 * (number // BLOCK):.2f}"
+            return f"{520_000 * (1 + 0.15 * place) + 137.31 * (number // BLOCK):.2f}"
         if question == "shafts":  # the outside radii added
             return f"{givens['module'] * (givens['driver_teeth'] + givens['driven_teeth'] + 4) / 2:.4f} mm"
         both = givens["driver_teeth"] + givens["driven_teeth"]
