@@ -366,16 +366,20 @@ class _Class:
         pairs, count = traces.pairs()
         page = pairs_page(self._maker.set, self._roster, pairs, count)
         (fresh / "pairs.html").write_text(page, encoding="utf-8", newline="\n")
-        decided = [
-            f"Decided: {decision.words}" for decision in self._recipe.decisions.all if not decision.who
-        ]
-        told = [*notes, *decided[:MOST_DECIDED]]
-        if len(decided) > MOST_DECIDED:
-            told.append(
-                f"Decided for everybody: {len(decided) - MOST_DECIDED} more; see the file of decisions."
-            )
+        told = [*notes, *self._decided_for_all()]
         occasion = Occasion(self._maker.set, self._maker.digest, problems, names, told, count)
         write_reports(fresh, self._tallies, self._roster, occasion)
+
+    def _decided_for_all(self) -> list[str]:
+        """What was decided for everybody, for the report, which counts what was found."""
+        told = [decision for decision in self._recipe.decisions.all if decision.who is None]
+        lines = [
+            f"Decided: {one.kind.replace('_', ' ')}{one.words.removeprefix(one.kind)}"
+            for one in told[:MOST_DECIDED]
+        ]
+        if len(told) > MOST_DECIDED:
+            lines.append(f"Decided as well: {len(told) - MOST_DECIDED} more; see the file of decisions.")
+        return [*lines, "Counts of answers below are as found, before these decisions."] if lines else []
 
 
 class _Books:
