@@ -80,6 +80,7 @@ def make_term(
     rules = course_rules(course)
     roster = course.roster()
     chosen, key = _chosen(course, rules, roster, section), read_key(course.key_path)
+    section = chosen.sections[0] if section else None
     sets = tuple(read_set(course, key, roster, name) for name in rules.sets)
     if all(marks.marked is None for marks in sets):
         raise ValueError(
@@ -100,9 +101,15 @@ def make_term(
     unused = [name for name in handed_out if name not in rules.sets]
     if unused:
         notes.append(f"Handed out, and no part of the term: {', '.join(unused)}.")
+    all_sums = tuple(sums(rules, chosen, sets))
+    if len({sum_.out_of for sum_ in all_sums}) > 1:
+        notes.append(
+            "What can be reached differs between students, as some sets do not count for all: with out_of ="
+            " 100 in [term] their marks can be compared."
+        )
     results = Results(to or course.results(TERM, section))
     results.refuse_around([course.key_path, course.roster_path])
-    term = Term(results.folder, rules, tuple(sums(rules, chosen, sets)), sets, tuple(notes))
+    term = Term(results.folder, rules, all_sums, sets, tuple(notes))
     with results.renewed() as renewal:
         _write(renewal.fresh, course.title, term, chosen)
         if add:
@@ -138,8 +145,8 @@ def _write(fresh: Path, course: str, term: Term, roster: Roster) -> None:
 def _books(fresh: Path, term: Term, roster: Roster) -> None:
     """The gradebook for all, and one for each section where there are several."""
     head = ["id", "name", "section", "points", "out of", "open"]
-    for name in term.rules.sets:
-        head += [f"{name} {column}" for column in ("points", "out of", "per cent", "weight", "in the sum")]
+    columns = ["points", "out of", "per cent", *(() if term.rules.by_points else ("weight",)), "in the sum"]
+    head += [f"{name} {column}" for name in term.rules.sets for column in columns]
     rows = [(sum_.student.section, _cells(term.rules, sum_)) for sum_ in term.sums]
     sections = roster.sections if len(roster.sections) > 1 else ()
     if sections:
@@ -160,9 +167,9 @@ def _cells(rules: Rules, sum_: Sum) -> list[str]:
     for step in sum_.steps:
         cells += [
             "" if step.mark.points is None and step.share is None else number(step.points),
-            number(step.out_of),
+            number(step.out_of) if step.out_of else "",
             "" if step.share is None else number(100 * step.share),
-            number(step.weight) if not rules.by_points else "",
+            *(() if rules.by_points else (number(step.weight),)),
             step.words,
         ]
     return cells

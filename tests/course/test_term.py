@@ -11,7 +11,7 @@ from fractions import Fraction as F
 
 import pytest
 import termchecks
-from simulatedterm import Term, run
+from simulatedterm import SETS, Term, run
 
 from gearlab.course.roster import Roster, Student
 from gearlab.course.term import sums
@@ -232,3 +232,20 @@ def test_marks_older_than_decisions_and_typed_marks_are_told(term):
     said = run("student", missing, "--show", "--course", term.course)
     for name in (f"students/{missing}.html", "term/gradebook.csv", "term/term.html"):
         assert name in said
+
+
+def test_a_section_alone_and_points_as_they_are(term):
+    file = term.course / "course.toml"
+    before = file.read_text(encoding="utf-8")
+    try:
+        file.write_text(before.split("\n[term]")[0] + '\n[term]\ncount = "points"\n', encoding="utf-8")
+        said = run("term", "--course", term.course, "--section", "b")
+        assert "with out_of = 100" in " ".join(said.split())  # one of the section is excused
+        rows = termchecks.table(term.course / "results" / "term_B" / "gradebook.csv")
+        assert list(rows) == [student for student in term.ids if term.section[student] == "B"]
+        for student, row in rows.items():
+            got = [term.set_points(name, student) for name in SETS]
+            assert F(row["points"]) == sum(points or 0 for points, _, _ in got)
+            assert F(row["out of"]) == sum(out_of for _, out_of, why in got if why != "excused")
+    finally:
+        file.write_text(before, encoding="utf-8")
