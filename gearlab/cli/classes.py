@@ -320,7 +320,8 @@ def _show_changes(done, most: int) -> None:
     from gearlab.course.files import one_line
 
     if done.decisions:
-        screen.print(f"{done.decisions} decisions were applied.", soft_wrap=True)
+        many = "1 decision was" if done.decisions == 1 else f"{done.decisions} decisions were"
+        screen.print(f"{many} applied.", soft_wrap=True)
     if done.changes is not None:
         students = len({change.student for change in done.changes})
         screen.print(

@@ -82,8 +82,8 @@ def student(
 
     if show == remove:
         raise ValueError("say --show or --remove")
-    if course is None and roster is None and not place and (here := find_course()) is not None:
-        course, roster = here.folder, here.roster_path
+    if course is None and not place and roster is None and (here := find_course()) is not None:
+        course, roster = here.folder, here.roster_path if here.roster_path.is_file() else None
     places = [*(place or []), *([course] if course else [])]
     if roster is None and course is not None and (course / ROSTER).is_file():
         roster = course / ROSTER

@@ -30,9 +30,11 @@ __all__ = [
     "Change",
     "Edited",
     "compared",
+    "evidence_records",
     "ready_lines",
     "to_look_at",
     "toml_text",
+    "typed_marks",
 ]
 
 EDITED = "edited_by_hand.toml"
@@ -177,6 +179,16 @@ def _lines(path: Path) -> Iterator[tuple[bytes, list[bytes]]]:
             if who is None:
                 raise ValueError(f"{path}: a record of it is damaged")
             yield who, [line for _, line in lines]
+
+
+def evidence_records(path: Path) -> Iterator[dict]:
+    """The records of an evidence file, one after the other.
+
+    ValueError if it is damaged.
+    """
+    for _, lines in _lines(path):
+        for line in lines:
+            yield _record(path, line)
 
 
 def _marks(path: Path, lines: list[bytes] | None) -> dict[str, _Marks] | None:
@@ -327,7 +339,7 @@ class Before:
         if self._there:
             try:
                 if not as_written(self._folder, BOOK):
-                    waiting |= {mark.student: mark for mark in self._typed()}
+                    waiting |= {mark.student: mark for mark in typed_marks(self._folder, roster)}
             except (ValueError, OSError) as error:
                 self.problems.append(
                     Problem(
@@ -412,51 +424,50 @@ class Before:
                 if all(isinstance(text, str) for text in (student, typed, was)):
                     yield Edited(student, typed, was)
 
-    def _typed(self) -> Iterator[Edited]:
-        """Cells of the gradebook that hold other points than the evidence beside it adds up to."""
-        totals: dict[str, float] = {}
-        excused: set[str] = set()
-        evidence = self._folder / EVIDENCE
-        for _, lines in _lines(evidence):
-            for record in (_record(evidence, line) for line in lines):
-                totals[record["student"]] = totals.get(record["student"], 0.0) + record["points"]
-                if _no_mark(record):
-                    excused.add(record["student"])
-        ids = {harmless(student.id): student.id for student in self._roster}
-        bare = {student.id.lstrip("0"): student.id for student in self._roster}
-        for identity, cell in self._book():
-            student = ids.get(identity) or bare.get(identity.lstrip("0"))  # a spreadsheet drops leading zeros
-            if student is None:
-                continue
-            was = totals.get(student) if student not in excused else None
-            number = _number(cell)
-            if was is None and number is None and not cell:
-                continue
-            if was is not None and number is not None and abs(number - was) <= _SEEN + 1e-9:
-                continue
-            yield Edited(student, cell, points_text(None if was is None else round(was, 6)))
 
-    def _book(self) -> Iterator[tuple[str, str]]:
-        """Id and points of each row of the gradebook as it stands."""
-        path = self._folder / BOOK
-        if path.stat().st_size > _READ_LIMIT:
-            raise ValueError(f"{path} is larger than {_READ_LIMIT // 1_000_000} MB")
-        try:
-            text = path.read_bytes().decode("utf-8-sig")
-        except UnicodeDecodeError:
-            raise ValueError(f"{path} is not UTF-8 text any more; save it as 'CSV UTF-8'") from None
-        first = text.split("\n", 1)[0]
-        rows = csv.reader(io.StringIO(text, newline=""), delimiter=max(",;\t", key=first.count))
-        try:
-            head = [cell.strip().casefold() for cell in next(rows, [])]
-            if not {COLUMNS[0], COLUMNS[2]} <= set(head):
-                raise ValueError(f"{path} has no columns {COLUMNS[0]!r} and {COLUMNS[2]!r} any more")
-            identity, points = head.index(COLUMNS[0]), head.index(COLUMNS[2])
-            for row in rows:
-                if len(row) > max(identity, points):
-                    yield row[identity].strip(), row[points].strip()
-        except csv.Error as error:
-            raise ValueError(f"{path}: line {rows.line_num} is not a CSV line ({error})") from None
+def typed_marks(folder: Path, roster: Roster) -> Iterator[Edited]:
+    """Cells of the gradebook that hold other points than the evidence beside it adds up to."""
+    totals: dict[str, float] = {}
+    excused: set[str] = set()
+    for record in evidence_records(folder / EVIDENCE):
+        totals[record["student"]] = totals.get(record["student"], 0.0) + record["points"]
+        if _no_mark(record):
+            excused.add(record["student"])
+    ids = {harmless(student.id): student.id for student in roster}
+    bare = {student.id.lstrip("0"): student.id for student in roster}
+    for identity, cell in _book(folder / BOOK):
+        student = ids.get(identity) or bare.get(identity.lstrip("0"))  # a spreadsheet drops leading zeros
+        if student is None:
+            continue
+        was = totals.get(student) if student not in excused else None
+        number = _number(cell)
+        if was is None and number is None and not cell:
+            continue
+        if was is not None and number is not None and abs(number - was) <= _SEEN + 1e-9:
+            continue
+        yield Edited(student, cell, points_text(None if was is None else round(was, 6)))
+
+
+def _book(path: Path) -> Iterator[tuple[str, str]]:
+    """Id and points of each row of the gradebook as it stands."""
+    if path.stat().st_size > _READ_LIMIT:
+        raise ValueError(f"{path} is larger than {_READ_LIMIT // 1_000_000} MB")
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise ValueError(f"{path} is not UTF-8 text any more; save it as 'CSV UTF-8'") from None
+    first = text.split("\n", 1)[0]
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=max(",;\t", key=first.count))
+    try:
+        head = [cell.strip().casefold() for cell in next(rows, [])]
+        if not {COLUMNS[0], COLUMNS[2]} <= set(head):
+            raise ValueError(f"{path} has no columns {COLUMNS[0]!r} and {COLUMNS[2]!r} any more")
+        identity, points = head.index(COLUMNS[0]), head.index(COLUMNS[2])
+        for row in rows:
+            if len(row) > max(identity, points):
+                yield row[identity].strip(), row[points].strip()
+    except csv.Error as error:
+        raise ValueError(f"{path}: line {rows.line_num} is not a CSV line ({error})") from None
 
 
 def _number(cell: str) -> float | None:

@@ -13,7 +13,7 @@ from gearlab.course.pages import Frame, part
 from gearlab.course.roster import Student
 from gearlab.practice import HomeworkSet
 from gearlab.practice.contract import rules, why, within
-from gearlab.practice.verdict import CONDITION_NAMES, NAMES
+from gearlab.practice.verdict import CONDITION_NAMES, NAMES, Verdict
 from gearlab.theory.units import written
 
 _WHO = {"look_again": "Noted by"}
@@ -184,6 +184,8 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
         if sentence and sentence != "Right.":
             pieces.append(f"<p>{safe(sentence)}</p>\n")
         lost = why(verdict, cause_words(task, identity))
+        if question.for_people and not left_out:
+            lost = _read(verdict, scale)
         if lost and verdict.kind != "not answered" and (question.judges_fields or verdict.points):
             pieces.append(f'<p class="why">{safe(lost[0].upper() + lost[1:])}.</p>\n')
         pieces.append(_decided(task.told_of(identity)))
@@ -195,6 +197,14 @@ def _answers(task: MarkedTask, heads: dict[str, str]) -> str:
             f' class="reason"><bdi>{safe(reason)}</bdi></p></div>\n'
         )
     return "".join(pieces)
+
+
+def _read(verdict: Verdict, scale: float) -> str:
+    """How what people gave for a text comes to its points here; "" where nobody has read it yet."""
+    if verdict.open or verdict.kind == "not answered":
+        return ""
+    given = f"{points_text(verdict.points)} of {points_text(verdict.out_of)} points by the list below"
+    return given if abs(scale - 1) < 1e-9 else f"{given}; in this set each counts {points_text(scale)}"
 
 
 def _asked(task: MarkedTask, identity: str) -> str:

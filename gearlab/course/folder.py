@@ -18,6 +18,7 @@ from gearlab.course.handout import respelt_sheets
 from gearlab.course.intake import Intake
 from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
+from gearlab.course.termrules import STARTER, TERM
 from gearlab.schema import spot, told
 from gearlab.writing import write_whole
 
@@ -151,6 +152,10 @@ class Course:
         """The names of the course's own sets."""
         return sorted({_name_in(path) for path in self._own_sets()})
 
+    def set_names(self) -> list[str]:
+        """The names of all sets there are: handed out, the course's own, and those that come with gearlab."""
+        return [*dict.fromkeys([*self.handed_out(), *self.own_set_names(), *_names_with_gearlab()])]
+
 
 def _name_in(path: Path) -> str:
     """The name that a set's file gives; "" if it is none."""
@@ -216,7 +221,7 @@ def begin_course(folder: Path) -> list[Path]:
     new = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        files = {FILE: BEGINNING.format(title=title), "roster.csv": "id,name,section,email\n"}
+        files = {FILE: BEGINNING.format(title=title) + STARTER, "roster.csv": "id,name,section,email\n"}
         for name, content in files.items():
             if not (folder / name).exists():
                 write_whole(folder / name, content)
@@ -337,23 +342,39 @@ def course_lines(course: Course) -> Iterator[str]:
     if own:
         yield f"  own sets not handed out yet: {', '.join(own)}"
     following: list[str] = []
+    marked: list[datetime] = []
+    term = ""
     for name in names:
         state = state_of(course, roster, name)
         yield from _set_lines(state, len(roster))
         following += _next(course, state)
+        marked = [*marked, *([state.marked] if state.marked else [])]
+    if marked:
+        made = Results(course.results(TERM)).made()
+        older = made is not None and made < max(marked)
+        term = ". `gearlab term` adds them up" if made is None else ""
+        if made is not None:
+            before = ", before the last marking" if older else ""
+            yield f"  term: added up on {made:%Y-%m-%d at %H:%M}{before}"
+        if older:
+            following.append("`gearlab term`: sets were marked since it was added up")
     if not names:
         example = own[0] if own else _example()
         following.append(f"`gearlab hand-out {example}` writes a notebook and a sheet for each student")
     yield (
         "Next: "
-        + ("; ".join(following[:3]) if following else "nothing; every set that came in is marked")
+        + ("; ".join(following[:3]) if following else "nothing; every set that came in is marked" + term)
         + "."
     )
 
 
-def _example() -> str:
+def _names_with_gearlab() -> list[str]:
     sets = sorted((content_folder("exercises") / "sets").glob("*.toml"))
-    return next((name for path in sets if (name := _name_in(path)).startswith("homework")), "SET")
+    return [name for path in sets if (name := _name_in(path))]
+
+
+def _example() -> str:
+    return next((name for name in _names_with_gearlab() if name.startswith("homework")), "SET")
 
 
 def _set_lines(state: SetState, students: int) -> Iterator[str]:

@@ -31,7 +31,12 @@ _SHOWN = 160  # characters of a row that are shown
 _OWN = re.compile(
     r"^[a-z0-9-]{1,80}_(?P<id>.+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.(?:ipynb|html|pdf)$", re.IGNORECASE
 )
-_CLASS_PAGES = {"report.html": "gearlab mark", "all_sheets.html": "gearlab hand-out"}
+_CLASS_PAGES = {
+    "report.html": "gearlab mark",
+    "pairs.html": "gearlab mark",
+    "term.html": "gearlab term",
+    "all_sheets.html": "gearlab hand-out",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +119,7 @@ def _named_after(path: Path, person: Person) -> bool:
         return person.is_id(hand_in["id"])
     if own is not None and path.name not in _CLASS_PAGES:
         return person.is_id(own["id"])
-    return path.parent.name == "feedback" and person.is_id(path.stem)
+    return path.parent.name in ("feedback", "students") and person.is_id(path.stem)
 
 
 def _own(held: Held, person: Person) -> None:
@@ -332,7 +337,8 @@ def _mentions(held: Held, person: Person, text: str) -> None:
 # -- pages, zips and the rest --------------------------------------------------------------------------
 def _page(held: Held, person: Person) -> None:
     """A page about the class that names the student goes as a whole: a command makes it anew."""
-    if (maker := _CLASS_PAGES.get(held.path.name)) is None:
+    name = "report.html" if held.path.parent.name == "sections" else held.path.name
+    if (maker := _CLASS_PAGES.get(name)) is None:
         return  # a page of another student, named after them
     text = held.path.read_bytes().decode("utf-8", "replace")
     if person.named.search(unescape(text)):

@@ -35,6 +35,7 @@ from gearlab.course.taking import Taking
 from gearlab.course.tally import sections_of
 
 ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
+MOST_DECIDED = 12  # decisions for everybody that the report tells
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
 LARGE = 400  # students from which on blocks are kept for the case of a kill, and all cores are worth it
 
@@ -366,10 +367,22 @@ class _Class:
                     ]
                 )
         pairs, count = traces.pairs()
-        told = pairs_page(self._maker.set, self._roster, pairs, count)
-        (fresh / "pairs.html").write_text(told, encoding="utf-8", newline="\n")
-        occasion = Occasion(self._maker.set, self._maker.digest, problems, names, list(notes), count)
+        page = pairs_page(self._maker.set, self._roster, pairs, count)
+        (fresh / "pairs.html").write_text(page, encoding="utf-8", newline="\n")
+        told = [*notes, *self._decided_for_all()]
+        occasion = Occasion(self._maker.set, self._maker.digest, problems, names, told, count)
         write_reports(fresh, self._tallies, self._roster, occasion)
+
+    def _decided_for_all(self) -> list[str]:
+        """What was decided for everybody, for the report, which counts what was found."""
+        told = [decision for decision in self._recipe.decisions.all if decision.who is None]
+        lines = [
+            f"Decided: {one.kind.replace('_', ' ')}{one.words.removeprefix(one.kind)}"
+            for one in told[:MOST_DECIDED]
+        ]
+        if len(told) > MOST_DECIDED:
+            lines.append(f"Decided as well: {len(told) - MOST_DECIDED} more; see the file of decisions.")
+        return [*lines, "Counts of answers below are as found, before these decisions."] if lines else []
 
 
 class _Books:

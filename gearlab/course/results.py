@@ -204,6 +204,7 @@ class Results:
                     and _alike(record, self.folder / DIGESTS)
                     and all(state == "foreign" and _top(path) not in tops for path, state in differing)
                 ):
+                    os.utime(self.folder / DIGESTS)  # made now, so no decision is newer than they are
                     renewal.told.append("The results are the same as before; they were left as they are.")
                     return
                 renewal.told += self._carry(fresh, differing, recorded)

@@ -207,7 +207,7 @@ def wrong_value(task: MarkedTask, identity: str) -> WrongValue:
         return WrongValue("cause", cause, typed, read, right)
     times = question.times_key(task.draw, identity, reading)
     if times is not None:
-        return WrongValue("ratio", f"{times:.3g}", typed, read, right)
+        return WrongValue("ratio", number_text(float(f"{times:.3g}"), 3), typed, read, right)
     return WrongValue("value", read, typed, read, right)
 
 

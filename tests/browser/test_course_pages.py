@@ -9,6 +9,8 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "course"))
 from greenhouse import hand_in, right_answers, sheet_of, write_course  # noqa: E402
 
 from gearlab.course import Roster, Student, hand_out, make_key, mark  # noqa: E402
+from gearlab.course.folder import begin_course, read_course  # noqa: E402
+from gearlab.course.termresults import make_term  # noqa: E402
 
 ROSTER = Roster([Student("007", "Ada Lind"), Student("012", "Ben"), Student("100", "Cy")])
 
@@ -17,7 +19,11 @@ ROSTER = Roster([Student("007", "Ada Lind"), Student("012", "Ben"), Student("100
 def pages(tmp_path_factory):
     """A sheet, a feedback page with right and wrong answers, and the report."""
     folder = tmp_path_factory.mktemp("course")
-    set_file, key = write_course(folder / "exercises"), make_key(folder / "own.key")
+    vents = folder / "vents"
+    begin_course(vents)
+    rows = "".join(f"{student.id},{student.name}\n" for student in ROSTER)
+    (vents / "roster.csv").write_text(f"id,name\n{rows}", encoding="utf-8")
+    set_file, key = write_course(folder / "exercises"), make_key(vents / "course.key")
     hand_out(set_file, ROSTER, key, folder / "out")
     (folder / "came").mkdir()
     for identity in ("007", "012"):
@@ -25,17 +31,20 @@ def pages(tmp_path_factory):
         answers = right_answers(sheet)
         answers["shafts"]["centre_distance"] = "W" * 300 if identity == "012" else "12345.678 mm"
         (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers))
-    mark(folder / "came", set_file, ROSTER, key, folder / "results")
-    results = folder / "results"
+    results = vents / "results" / "homework-1"
+    mark(folder / "came", set_file, ROSTER, key, results)
+    term = make_term(read_course(vents)).folder
     return {
         "sheet": folder / "out/sheets/homework-1_007.html",
         "feedback": results / "feedback/007.html",
         "long answer": results / "feedback/012.html",
         "report": results / "report.html",
+        "term": term / "students/012.html",
+        "term report": term / "term.html",
     }
 
 
-NAMES = ("sheet", "feedback", "long answer", "report")
+NAMES = ("sheet", "feedback", "long answer", "report", "term", "term report")
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -51,7 +60,7 @@ def test_fits_a_narrow_window_and_needs_nothing_from_elsewhere(chromium, pages, 
     tab.close()
 
 
-@pytest.mark.parametrize("name", ("feedback", "report"))
+@pytest.mark.parametrize("name", ("feedback", "report", "term", "term report"))
 def test_follows_the_readers_theme(tabs, pages, name):
     grounds = []
     for theme in ("light", "dark"):
@@ -65,7 +74,9 @@ def test_follows_the_readers_theme(tabs, pages, name):
 def test_right_answers_keep_their_solution_folded_on_screen_and_open_on_paper(tabs, pages):
     tab = tabs(1280, 720)
     tab.goto(pages["feedback"].as_uri())
-    shown = "[...document.querySelectorAll('details')].map(d => d.getBoundingClientRect().height > 80)"
+    shown = (
+        "[...document.querySelectorAll('.question details')].map(d => d.getBoundingClientRect().height > 80)"
+    )
     assert tab.evaluate(shown) == [True] + [False] * 6  # only the first question was wrong
     tab.emulate_media(media="print")
     assert all(tab.evaluate(shown))

@@ -115,7 +115,7 @@ class ReasonQuestion(Question):
             return {
                 TEXT: Verdict("not answered", False, 0.0, self.points, sentence="Nothing was typed here.")
             }
-        sentence = f"Not marked yet: people read it. Its {points_in_words(self.points)} are open, not lost."
+        sentence = "Not marked yet: people read it. Its points are open, not lost."
         return {TEXT: Verdict(UNMARKED, False, 0.0, self.points, sentence=sentence)}
 
     def to_mark(self, texts: Mapping[str, str]) -> dict[str, str]:

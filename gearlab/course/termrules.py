@@ -1,0 +1,255 @@
+"""How a term's mark is made of the sets: the table `[term]` of a course's file, read and checked."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from gearlab.course.files import one_line
+from gearlab.schema import near, spot, told
+
+__all__ = ["STARTER", "TERM", "Group", "Rules", "read_rules"]
+
+TERM = "term"  # the table, and the folder of its results
+MOST_SETS = 200
+
+STARTER = """
+# The mark of the term: take away the "# " in front of the lines you need; `gearlab term` adds it up.
+# Without any of it every set that was handed out counts the same, and a missing one counts 0.
+# [term]
+# title = "Autumn term"
+# sets = ["homework-1", "homework-2", "homework-3"]     # which count; by default all that were handed out
+# weights = { homework-1 = 1, homework-3 = 2 }          # by default 1 each
+# count = "per cent"     # each set by its per cent and weight; "points": points added up as they are
+# best = 2               # only the best two per cents count; of equal ones the earlier set
+# missing = "zero"       # a set that was not handed in counts 0; "left out": it does not count.
+#                        # An excused one never counts: decide that in decisions/SET.toml
+# out_of = 100           # what the mark of the term is out of
+# places = 1             # decimal places of the mark: 0, 1 or 2
+# rounding = "nearest"   # a half goes up; or "up", "down"
+# sections = ["A", "B"]  # by default everybody
+#
+# Groups of sets, each with rules of its own, in place of sets, weights and best:
+# [[term.group]]
+# name = "homework"
+# sets = ["homework-1", "homework-2", "homework-3"]
+# weight = 60
+# best = 2
+# [[term.group]]
+# name = "lab"
+# sets = ["lab-1"]
+# weight = 40
+# missing = "left out"
+"""
+
+Name = Annotated[str, Field(min_length=1, max_length=100)]
+Weight = Annotated[float, Field(ge=0, le=10_000, allow_inf_nan=False)]
+Missing = Literal["zero", "left out"]
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+    sets: Annotated[list[Name], Field(min_length=1, max_length=MOST_SETS)] | None = None
+    weights: Annotated[dict[str, Weight], Field(max_length=MOST_SETS)] = {}
+    best: Annotated[int, Field(ge=1, le=MOST_SETS)] | None = None
+    missing: Missing | None = None
+
+
+class _Group(_Table):
+    name: Name
+    weight: Weight | None = None
+
+
+class _Term(_Table):
+    title: Annotated[str, Field(min_length=1, max_length=200)] = "Term"
+    count: Literal["per cent", "points"] = "per cent"
+    out_of: Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False)] | None = None
+    places: Annotated[int, Field(ge=0, le=2)] = 1
+    rounding: Literal["nearest", "up", "down"] = "nearest"
+    sections: Annotated[list[Name], Field(min_length=1, max_length=500)] | None = None
+    group: Annotated[list[_Group], Field(min_length=1, max_length=50)] | None = None
+
+
+@dataclass(frozen=True)
+class Group:
+    """Sets that are added up among themselves.
+
+    name: "" where there are no groups.
+    weights: of each set [-].
+    weight: of the group beside the others [-].
+    best: how many of its sets count; None for all [-].
+    zero: whether a missing set counts 0; else it is left out.
+    """
+
+    name: str
+    sets: tuple[str, ...]
+    weights: tuple[Fraction, ...]
+    weight: Fraction
+    best: int | None
+    zero: bool
+
+
+@dataclass(frozen=True)
+class Rules:
+    """How the mark of a term is made.
+
+    by_points: whether points are added up as they are; else per cents by weight.
+    grouped: whether groups count by weights of their own; else points of all groups are one sum.
+    out_of: what the mark is out of; None for as many points as could be reached [-].
+    places: decimal places of the mark [-].
+    sections: those it is made for; None for everybody.
+    """
+
+    title: str
+    groups: tuple[Group, ...]
+    by_points: bool
+    grouped: bool
+    out_of: Fraction | None
+    places: int
+    rounding: str
+    sections: tuple[str, ...] | None
+
+    @property
+    def sets(self) -> tuple[str, ...]:
+        """All sets, in the order of the groups."""
+        return tuple(name for group in self.groups for name in group.sets)
+
+
+def read_rules(path: Path, handed_out: Sequence[str], others: Sequence[str] = ()) -> Rules:
+    """The rules in a course's file, or those that hold where it says nothing.
+
+    handed_out: names of the sets that were handed out.
+    others: names of further sets that may be named.
+    ValueError if something in the table is not in order; the message names the place and what to do.
+    """
+    try:
+        tables = tomllib.loads(Path(path).read_text(encoding="utf-8-sig"))
+    except OSError as error:
+        raise ValueError(f"course {path}: cannot be read ({error.strerror})") from None
+    except (ValueError, RecursionError) as error:
+        raise ValueError(f"course {path}: is not TOML ({error}); correct that line") from None
+    try:
+        table = _Term.model_validate(tables.get(TERM, {}))
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_context=True)[0]
+        place = spot(first["loc"], " > ")
+        raise ValueError(
+            f"course {path}: [term]{f' {place}:' if place else ''} {told(first, _Term)}"
+        ) from None
+    faults = list(_faults(table, handed_out, others))
+    if faults:
+        raise ValueError(f"course {path}: [term] {faults[0]}")
+    return _rules(table, handed_out)
+
+
+def _plain(name: str) -> str:
+    return name.removesuffix(".toml").replace("_", "-")
+
+
+def _faults(table: _Term, handed_out: Sequence[str], others: Sequence[str]) -> Iterator[str]:
+    """What does not fit together, in words."""
+    if table.group:
+        for field in ("sets", "weights", "best"):
+            if getattr(table, field):
+                yield f"{field}: stands beside [[term.group]]; write it into the groups"
+        names = [group.name.casefold() for group in table.group]
+        for name in names:
+            if names.count(name) > 1:
+                yield f"group {one_line(name)!r}: is there twice; give each group a name of its own"
+        for own in table.group:
+            if own.sets is None:
+                yield f"group {one_line(own.name)!r}: sets: is missing; name its sets"
+    elif not table.sets and not handed_out:
+        yield "sets: no set was handed out yet; hand one out with `gearlab hand-out SET`"
+    known = [*dict.fromkeys([*handed_out, *others])]
+    seen: set[str] = set()
+    parts: Sequence[_Table] = table.group or [table]
+    for group in parts:
+        where = f"group {one_line(group.name)!r}: " if isinstance(group, _Group) else ""
+        yield from (f"{where}{fault}" for fault in _of_group(group, handed_out, known, seen))
+    yield from _of_weights(table)
+
+
+def _of_group(
+    group: _Table, handed_out: Sequence[str], known: Sequence[str], seen: set[str]
+) -> Iterator[str]:
+    sets = [_plain(name) for name in group.sets or handed_out]
+    for name in sets:
+        if name not in known:
+            yield (
+                f"sets: {one_line(name)!r} is no set of this course"
+                + (near(name, known) or f"; there are {', '.join(known) or 'none yet'}")
+            )
+        if name in seen:
+            yield f"sets: {one_line(name)!r} stands there twice; each set counts once"
+        seen.add(name)
+    for name in group.weights:
+        if _plain(name) not in sets:
+            yield f"weights: {one_line(name)!r} is none of its sets" + (
+                near(_plain(name), sets) or f"; they are {', '.join(sets)}"
+            )
+    if group.best is not None and group.best > len(sets):
+        yield f"best: is {group.best}, but there are {len(sets)} sets; at most that many can count"
+    weights = {_plain(name): weight for name, weight in group.weights.items()}
+    if sets and not any(weights.get(name, 1.0) for name in sets):
+        yield "weights: all are 0; give at least one set a weight above 0"
+
+
+def _of_weights(table: _Term) -> Iterator[str]:
+    groups = table.group or []
+    if table.count == "points" and (table.weights or any(group.weights for group in groups)):
+        yield (
+            'weights: say nothing where count = "points" adds points up as they are; leave them out, or'
+            ' write count = "per cent"'
+        )
+    given = [group.weight for group in groups if group.weight is not None]
+    if given and len(given) < len(groups):
+        without = next(group.name for group in groups if group.weight is None)
+        yield f"group {one_line(without)!r}: weight: is missing; other groups have one"
+    if given and not any(given):
+        yield "group: weight: all are 0; give at least one group a weight above 0"
+
+
+def _rules(table: _Term, handed_out: Sequence[str]) -> Rules:
+    groups = []
+    parts: Sequence[_Table] = table.group or [table]
+    for own in parts:
+        sets = tuple(_plain(name) for name in own.sets or handed_out)
+        weights = {_plain(name): _exact(weight) for name, weight in own.weights.items()}
+        in_group = isinstance(own, _Group)
+        weight = own.weight if isinstance(own, _Group) and own.weight is not None else 1.0
+        groups.append(
+            Group(
+                own.name if isinstance(own, _Group) else "",
+                sets,
+                tuple(weights.get(name, Fraction(1)) for name in sets),
+                _exact(weight) if in_group else Fraction(1),
+                own.best,
+                (own.missing or table.missing or "zero") == "zero",
+            )
+        )
+    by_points = table.count == "points"
+    grouped = not by_points or any(group.weight is not None for group in table.group or [])
+    default = None if by_points and not grouped else Fraction(100)
+    return Rules(
+        table.title,
+        tuple(groups),
+        by_points,
+        grouped,
+        default if table.out_of is None else _exact(table.out_of),
+        table.places,
+        table.rounding,
+        tuple(table.sections) if table.sections else None,
+    )
+
+
+def _exact(number: float) -> Fraction:
+    """The number as it was written."""
+    return Fraction(repr(float(number)))
