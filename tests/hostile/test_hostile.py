@@ -1,0 +1,47 @@
+"""Hostile texts: the corpus, and what a generator makes of it, through every reader.
+
+What is tried: ways to break readers that are common practice (encodings cut short, surrogates, direction
+marks, NUL, deep nesting, numbers beyond the floats, formulas for spreadsheets, tags). The program
+`tests/bench/hostile.py` goes further with the same readers, led by which lines of code a text reaches.
+"""
+
+import pytest
+from readers import READERS, Fault, generated, hidden, read, seeds
+
+COUNT = {"design": 120, "bank": 60, "verdict": 250, "quantity": 250}
+
+
+@pytest.mark.parametrize("name", READERS)
+def test_whatever_comes_is_read_or_refused_in_words(name):
+    told = [read(name, data) for data in seeds(name)]
+    assert any(told), "the corpus holds something that is read"
+    refused = 0
+    for data in generated(name, COUNT.get(name, 600), seed=1):
+        refused += not read(name, data)
+    if name not in ("choice", "number", "expression", "verdict", "cell", "attempts"):  # these never refuse
+        assert refused, "the generator makes texts that are refused"
+
+
+def test_the_watch_sees_what_it_watches_for(monkeypatch):
+    """A reader that misbehaves in each way is caught: the check can fail."""
+    import readers
+
+    def raises(_):
+        raise KeyError("x")
+
+    def slow(_):
+        sum(range(3_000_000))
+        return []
+
+    def endless(_):
+        return ["\u202eabc"]
+
+    def speechless(_):
+        raise ValueError("")
+
+    monkeypatch.setattr(readers, "SLOWEST", 0.001)
+    for bad, wanted in ((raises, KeyError), (slow, Fault), (endless, Fault), (speechless, Fault)):
+        monkeypatch.setitem(READERS, "bad", bad)
+        with pytest.raises(wanted):
+            read("bad", b"x")
+    assert hidden("a\u2067b\x1b") == ["\u2067", "\x1b"] and not hidden("½ π ≈")
