@@ -38,6 +38,7 @@ _LATER = {
     "general_tolerance": "parts.quality",
     "glossary": "practice.glossary",
     "key_size": "parts.fastening:key",
+    "lab_board": "course.lab",
     "lesson_bank": "contents",
     "load_bank": "practice",
     "plate_margins": "drawing.views.plate:margins",

@@ -89,3 +89,21 @@ def set_file(name: str) -> Path:
             f" {there}"
         )
     return file
+
+
+def lab_file(name: str) -> Path:
+    """The file of a run sheet that comes with the exercises.
+
+    name: its name, or the beginning of it, such as ``"lab-1"``.
+    ValueError if there is no such run sheet; the message lists those there are.
+    """
+    labs = content_folder("exercises") / "labs"
+    stem = name.removesuffix(".toml").replace("-", "_")
+    there = sorted(path for path in labs.glob("*.toml"))
+    fits = [path for path in there if path.stem == stem or path.stem.startswith(f"{stem}_")]
+    if len(fits) != 1:
+        raise ValueError(
+            f"run sheet {name}: there is no such file, and none of that name comes with the exercises;"
+            f" there are {', '.join(path.stem.replace('_', '-') for path in there) or 'none'}"
+        )
+    return fits[0]

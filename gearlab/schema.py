@@ -6,6 +6,7 @@ This module stands below all the others and imports none of them.
 from __future__ import annotations
 
 import difflib
+import re
 import typing
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
@@ -60,14 +61,42 @@ def _tables(annotation: Any) -> list[type[BaseModel]]:
     return [table for part in typing.get_args(annotation) for table in _tables(part)]
 
 
+# How what is wanted is written in a file.
+_AS_WRITTEN = {
+    "model_type": "input should be a table, { name = value, ... }",
+    "dict_type": "input should be a table, { name = value, ... }",
+    "list_type": "input should be a valid list: [ ... ], or [[...]] with two brackets before each table",
+}
+
+
 def told(error: Mapping[str, Any], model: type[BaseModel]) -> str:
     """What is wrong at the place of a finding, in words; `model` is the table that its place begins in."""
     place = error["loc"]
     if error["type"] == "extra_forbidden":
-        return f"is not a field known here{near(str(place[-1]), fields_at(model, place[:-1]))}"
+        fields = fields_at(model, place[:-1])
+        return "is not a field known here" + (
+            near(str(place[-1]), fields) or f"; the fields are {', '.join(fields)}"
+        )
     if error["type"] == "missing":
         return "is missing"
-    message = error["msg"][0].lower() + error["msg"][1:]
+    if error["type"] == "string_pattern_mismatch":
+        return _of_pattern(str(error["input"]), str(error["ctx"]["pattern"]))
+    message = _AS_WRITTEN.get(error["type"]) or error["msg"][0].lower() + error["msg"][1:]
     if isinstance(error.get("input"), (str, int, float, Decimal, bool)):
         message += f" (it is {error['input']!r})"
+    if error["type"] == "literal_error" and isinstance(error.get("input"), str):
+        message += near(error["input"], re.findall(r"'([^']*)'", error["ctx"]["expected"]))
     return message
+
+
+def _of_pattern(text: str, pattern: str) -> str:
+    """That a name is not written as names are, with the pattern and the name as it may be."""
+    small = "_" not in pattern
+    kept = re.sub(r"[^A-Za-z0-9]+" if small else r"[^A-Za-z0-9_.-]+", "-", text).strip("-")
+    kept = kept.lower() if small else kept.lstrip("0123456789_.-")
+    letters = (
+        "small letters and digits with single hyphens" if small else "letters, digits, _ . and -, no spaces"
+    )
+    return f"{text[:80]!r} does not fit the pattern {pattern} ({letters})" + (
+        f"; write {kept[:80]!r}, say" if re.match(pattern, kept[:80]) else ""
+    )

@@ -57,12 +57,12 @@ def write_whole(path: Path, content: str | bytes, rights: int = 0o644, safe: boo
         raise
 
 
-def write_json(path: str | Path, data: Mapping) -> None:
-    """Write plain data as JSON for this user alone, and remove what killed programs left beside it."""
+def write_json(path: str | Path, data: Mapping, rights: int = 0o600) -> None:
+    """Write plain data as JSON, for this user alone, and remove what killed programs left beside it."""
     path = Path(path)
     for draft in path.parent.glob("*".join(_DRAFT)):
         with contextlib.suppress(OSError):
             if time.time() - draft.stat().st_mtime > _LEFT_OVER:
                 draft.unlink()
     text = json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True)
-    write_whole(path, text + "\n", rights=0o600, safe=True)
+    write_whole(path, text + "\n", rights=rights, safe=True)

@@ -54,6 +54,11 @@ LONG = {
         test_the_command_writes_reviews_and_warns
         test_the_same_design_gives_the_same_bytes
     """,
+    "tests/course/test_lab.py": """
+        test_cut_files_have_the_holes_where_the_plates_say
+        test_paper_gears_are_true_size_and_the_bad_parts_are_bad
+    """,
+    "tests/course/test_lab_board.py": "test_nothing_is_lost_while_twenty_benches_write",
     "tests/practice/test_misleading.py": """
         test_no_sentence_is_untrue
         test_the_sentences_that_are_held_against_the_number_are_said

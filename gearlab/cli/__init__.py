@@ -1,8 +1,8 @@
-"""The command line: `gearlab open`, `hand-out`, `mark`, `try`, `bench` and `check`."""
+"""The command line: `gearlab` with its commands, one file for what is asked of it."""
 
-from gearlab.cli import benches, classes, lessons, questions
+from gearlab.cli import benches, classes, decisions, labs, lessons, questions
 from gearlab.cli.root import app
 
-__all__ = ["app", "benches", "classes", "lessons", "main", "questions"]
+__all__ = ["app", "benches", "classes", "decisions", "labs", "lessons", "main", "questions"]
 
 main = app  # what the command `gearlab` runs

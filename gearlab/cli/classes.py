@@ -1,112 +1,267 @@
-"""`gearlab hand-out` and `gearlab mark`: a course with its class."""
+"""`gearlab course`, `hand-out`, `mark` and `key-sheet`: a course with its class."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
 import typer
 from rich.markup import escape
 
-from gearlab.cli.root import app, plain_errors, screen, set_of
+from gearlab.cli.places import (
+    SET_HELP,
+    CourseFolder,
+    KeyFile,
+    RosterFile,
+    SetFile,
+    class_list,
+    course_of,
+    key_file,
+    say,
+    set_in,
+)
+from gearlab.cli.root import app, plain_errors, screen
 
-SET_HELP = "The set: its file, or the name of one that comes with the exercises."
-SetFile = Annotated[Path, typer.Argument(metavar="SET.toml", help=SET_HELP)]
-RosterFile = Annotated[Path, typer.Option(help="Class list, CSV with the columns id and name.")]
-KeyFile = Annotated[Path, typer.Option(help="Key of the course; keep it private.")]
+
+@app.command("course")
+@plain_errors
+def course_folder(
+    folder: Annotated[
+        Path | None, typer.Argument(metavar="FOLDER", help="The course folder; default: the one you are in.")
+    ] = None,
+) -> None:
+    """Begin a course folder; of one that is there, say how it stands and what is next."""
+    from gearlab.course.folder import FILE, begin_course, course_lines, find_course, read_course
+
+    if folder is None:
+        course = find_course()
+        if course is None:
+            raise ValueError(f"no {FILE} here or above; name a folder for the course: gearlab course FOLDER")
+    else:
+        new = [] if (folder / FILE).is_file() else begin_course(folder)
+        for path in new:
+            say(f"new: {path}")
+        course = read_course(folder)
+    for line in course_lines(course):
+        say(line)
 
 
 @app.command("hand-out")
 @plain_errors
 def hand_out_set(
     set_file: SetFile,
-    roster: RosterFile,
-    key: KeyFile,
-    to: Annotated[Path, typer.Option(help="Folder for the notebooks and sheets.")],
+    roster: RosterFile = None,
+    key: KeyFile = None,
+    to: Annotated[
+        Path | None,
+        typer.Option(help="Folder for the notebooks and sheets; default: handed-out/SET in the course."),
+    ] = None,
+    course: CourseFolder = None,
     again: Annotated[
         bool, typer.Option("--again", help="Hand out the edition that was frozen before.")
     ] = False,
 ) -> None:
     """Write a notebook and a printed sheet for each student, with their own numbers."""
-    from gearlab.course.coursekey import make_key, read_key, refuse_inside
+    from gearlab.course.coursekey import make_key, read_key, refuse_inside, unfinished
     from gearlab.course.handout import hand_out
-    from gearlab.course.roster import read_roster
 
+    place = course_of(course, roster=roster, key=key, to=to)
+    path = place.set_file(set_file) if place else set_in(None, set_file)
+    key = key_file(place, key)
+    if place is not None:
+        roster, to = roster or place.roster_path, to or place.hand_out_folder(place.set_name(set_file))
+    assert roster is not None and to is not None  # course_of has seen to it
     refuse_inside(roster, to)
     refuse_inside(key, to)
-    students = read_roster(roster)
-    made = not key.exists()
+    students = class_list(place, roster)
+    made = not key.exists() or unfinished(key)
     course_key = make_key(key) if made else read_key(key)
     try:
         with screen.status(f"sheets for {len(students)} students"):
-            done = hand_out(set_of(set_file), students, course_key, to, again)
+            done = hand_out(path, students, course_key, to, again)
     except (ValueError, OSError):
-        if made:
+        if made and not list(key.parent.glob(f"{key.name}.*.frozen.json")):
             key.unlink()  # nothing was drawn from it
         raise
     if made:
-        screen.print(
-            f"New course key: {escape(str(key))}. Keep it, and a copy in a safe place: without it nothing can"
-            " be marked.",
-            soft_wrap=True,
-        )
+        say(f"New course key: {key}. Keep it, and a copy in a safe place: without it nothing can be marked.")
         if any((folder / ".git").exists() for folder in key.resolve().parents):
-            screen.print("The key lies in a git project: never commit it.", soft_wrap=True)
-    screen.print(
-        f"{done.students} students: {escape(str(done.folder))}/notebooks and /sheets; to print for all:"
-        " all_sheets.html",
-        soft_wrap=True,
-    )
-    screen.print(
-        f"{done.written} files are new. The set is frozen in {escape(str(done.frozen))}", soft_wrap=True
-    )
+            say("The key lies in a git project: never commit it.")
+    say(f"{done.students} students: {done.folder}/notebooks and /sheets; to print for all: all_sheets.html")
+    say(f"{done.written} files are new. The set is frozen in {done.frozen}")
 
 
 @app.command("mark")
 @plain_errors
 def mark_class(
-    folder: Annotated[
-        Path,
-        typer.Argument(metavar="FOLDER", help="Folder, or the learning system's zip, of what was handed in."),
-    ],
-    set_file: Annotated[Path, typer.Option("--set", metavar="SET.toml", help=SET_HELP)],
-    roster: RosterFile,
-    key: KeyFile,
-    to: Annotated[Path, typer.Option(help="Folder for the results.")],
+    what: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="[FOLDER|SET]",
+            help="Folder, or the learning system's zip, of what was handed in, with --set; or, in a course,"
+            " the set whose hand-ins lie there.",
+        ),
+    ] = None,
+    set_name: Annotated[str | None, typer.Option("--set", metavar="SET", help=SET_HELP)] = None,
+    roster: RosterFile = None,
+    key: KeyFile = None,
+    to: Annotated[
+        Path | None, typer.Option(help="Folder for the results; default: results/SET in the course.")
+    ] = None,
+    course: CourseFolder = None,
+    section: Annotated[str | None, typer.Option(help="Mark this section only, into results apart.")] = None,
     template: Annotated[
         Path | None, typer.Option(help="Your own gradebook file, to be filled in as gradebook_filled.csv.")
     ] = None,
     column: Annotated[str | None, typer.Option(help="Points column in it; default: the set's title.")] = None,
+    decisions: Annotated[
+        Path | None, typer.Option(help="File of decisions about the marks; default: the one beside the key.")
+    ] = None,
+    show_changes: Annotated[
+        bool, typer.Option("--show-changes", help="Show which points would change, and write nothing.")
+    ] = False,
+    reasons: Annotated[
+        Path | None,
+        typer.Option(help="List of the texts that people mark; default: SET.reasons.csv beside the key."),
+    ] = None,
+    mark_anyway: Annotated[
+        bool, typer.Option("--mark-anyway", help="Mark although no sheet code fits the key.")
+    ] = False,
+    cores: Annotated[
+        int, typer.Option(help="Processes that mark; 0: one a core of this machine, for a large class.")
+    ] = 0,
+    cluster: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ADDRESS", help="Mark on the workers of a dask scheduler, such as tcp://10.0.0.5:8786."
+        ),
+    ] = None,
 ) -> None:
     """Mark what came in: gradebook, feedback pages, class report, evidence, and what to look at."""
     from gearlab.course.coursekey import read_key
-    from gearlab.course.gradebook import Template, fill_template
+    from gearlab.course.gradebook import Template
     from gearlab.course.marking import mark
-    from gearlab.course.roster import read_roster
 
-    students = read_roster(roster)
+    given = what if set_name is not None else None
+    place = course_of(course, FOLDER=given, roster=roster, key=key, to=to)
+    students = class_list(place, roster)
+    if section:
+        section = students.section(section).sections[0]
+    hand_ins, set_path, to = _places(place, given, set_name or what, to, section)
     if template:
         Template(template)  # refused before an hour of marking, not after it
-    points: dict[str, float] = {}
-
     with screen.status(f"hand-ins of {len(students)} students") as status:
-        count = 0
-
-        def keep(student, reached):
-            nonlocal count
-            count += 1
-            if not count % 50:
-                status.update(f"{count} of {len(students)} students")
-            if template and reached is not None:
-                points[student.id] = reached
-
-        done = mark(folder, set_of(set_file), students, read_key(key), to, keep)
-    _show_marking(done)
-    if template:
-        changes, unmatched = fill_template(
-            template, to / "gradebook_filled.csv", points, students, column or done.title
+        filling = _Filling(
+            template, column, lambda count: status.update(f"{count} of {len(students)} students")
         )
-        screen.print(f"\ngradebook_filled.csv: {len(changes)} cells filled", soft_wrap=True)
-        for line in unmatched:
-            screen.print(f"  not matched: {escape(line)}", soft_wrap=True)
+        done = mark(
+            hand_ins,
+            set_path,
+            students,
+            read_key(key_file(place, key)),
+            to,
+            filling.keep,
+            filling.write,
+            section,
+            mark_anyway,
+            decisions=decisions,
+            reasons=reasons,
+            only_show=show_changes,
+            cores=cores,
+            cluster=cluster,
+        )
+    if show_changes:
+        _show_changes(done, 200)
+        say(f"Nothing was written; {to} is as it was.")
+        return
+    _show_marking(done)
+    _show_changes(done, 12)
+    filling.show()
+
+
+def _places(place, given, wanted, to, section) -> tuple[Path, Path, Path]:
+    """Where the hand-ins lie, the set, and where the results go: as given, or as the course says."""
+    if place is None:
+        return Path(given), set_in(None, wanted), to
+    if wanted is None:
+        names = place.handed_out()
+        if len(names) != 1:
+            raise ValueError(
+                f"which set? Say one of {', '.join(names)}" if names else "no set was handed out yet"
+            )
+        wanted = names[0]
+    name, path = place.set_name(wanted), set_in(place, wanted)
+    return Path(given) if given else place.hand_ins(name), path, to or place.results(name, section)
+
+
+class _Filling:
+    """The points as they come, filled into the instructor's own gradebook, which lies with the results."""
+
+    def __init__(self, template: Path | None, column: str | None, each_fifty: Callable[[int], None]):
+        self._template, self._column, self._each_fifty = template, column, each_fifty
+        self._students: list = []
+        self._points: dict[str, float] = {}
+        self._lines: list[str] = []
+        self._trouble: ValueError | None = None
+
+    def keep(self, student, reached: float | None) -> None:
+        """Keep one student's points."""
+        self._students.append(student)
+        if not len(self._students) % 50:
+            self._each_fifty(len(self._students))
+        if reached is not None:
+            self._points[student.id] = reached
+
+    def write(self, fresh: Path, title: str) -> None:
+        """Fill the template into the fresh results; what hinders that is told when these are in place."""
+        from gearlab.course.gradebook import fill_template
+        from gearlab.course.roster import Roster
+
+        if self._template is None:
+            return
+        target, column = fresh / "gradebook_filled.csv", self._column or title
+        try:
+            changes, unmatched = fill_template(
+                self._template, target, self._points, Roster(self._students), column
+            )
+        except ValueError as error:
+            self._trouble = error
+            return
+        self._lines = [f"\ngradebook_filled.csv: {len(changes)} cells filled"]
+        self._lines += [f"  not matched: {line}" for line in unmatched]
+
+    def show(self) -> None:
+        """Say what was filled in.
+
+        ValueError if the template could not be filled.
+        """
+        for line in self._lines:
+            say(line)
+        if self._trouble:
+            raise self._trouble
+
+
+@app.command("key-sheet")
+@plain_errors
+def key_sheet_of_set(
+    set_name: SetFile,
+    to: Annotated[
+        Path, typer.Option(metavar="FILE.html", help="The page: beside the key, or among results.")
+    ],
+    roster: RosterFile = None,
+    key: KeyFile = None,
+    course: CourseFolder = None,
+) -> None:
+    """Write a page for office hours with each student's givens and right answers; keep it private."""
+    from gearlab.course.coursekey import read_key
+    from gearlab.course.keysheet import check_place, write_key_sheet
+
+    place = course_of(course, roster=roster, key=key)
+    course_key = read_key(key_file(place, key))
+    check_place(to, course_key)
+    students = class_list(place, roster)
+    with screen.status(f"keys of {len(students)} students"):
+        count = write_key_sheet(set_in(place, set_name), students, course_key, to)
+    say(f"{count} students: {to}. Private: never hand it out.")
 
 
 def _show_marking(done) -> None:
@@ -118,15 +273,50 @@ def _show_marking(done) -> None:
         if done.marked
         else ""
     )
-    screen.print(f"{done.marked} of {done.students} marked{mean}", soft_wrap=True)
+    say(f"{done.marked} of {done.students} marked{mean}")
     for note in done.notes:
-        screen.print(f"Note: {escape(note)}", soft_wrap=True)
+        say(f"Note: {note}")
+    if done.texts:
+        say(f"Texts that people mark: {done.texts}")
     for kind, words in KINDS.items():
         count = sum(problem.kind == kind for problem in done.problems)
         if count:
             screen.print(f"  {count:>4}  {words}")
-    screen.print(
-        f"Results in {escape(str(done.folder))}: gradebook.csv, feedback, report.html, evidence.json,"
-        " problems.csv",
-        soft_wrap=True,
+    say(
+        f"Results in {done.folder}: gradebook.csv, feedback, report.html, pairs.html, evidence.json,"
+        " problems.csv"
     )
+
+
+def _show_changes(done, most: int) -> None:
+    """Points that are others than before, and marks typed by hand."""
+    from gearlab.course.changes import CHANGES, EDITED, ready_lines
+    from gearlab.course.files import one_line
+
+    if done.decisions:
+        screen.print(f"{done.decisions} decisions were applied.", soft_wrap=True)
+    if done.changes is not None:
+        students = len({change.student for change in done.changes})
+        screen.print(
+            f"Against the results before: {len(done.changes)} changes for {students} students"
+            f"{f' ({CHANGES})' if done.changes else ''}",
+            soft_wrap=True,
+        )
+        for change in done.changes[:most]:
+            screen.print(
+                escape(
+                    f"  {one_line(change.student)}  {change.question}: {change.before or 'blank'} of"
+                    f" {change.out_of_before or '-'} becomes {change.after or 'blank'} of"
+                    f" {change.out_of_after or '-'} ({one_line(change.why)})"
+                ),
+                soft_wrap=True,
+            )
+        if len(done.changes) > most:
+            screen.print(f"  and {len(done.changes) - most} more", soft_wrap=True)
+    if done.edited:
+        screen.print(
+            f"{len(done.edited)} marks were edited by hand in gradebook.csv: make them decisions. The lines"
+            f" to paste stand in {EDITED}:\n",
+            soft_wrap=True,
+        )
+        screen.print(escape(ready_lines(done.edited[:3])), soft_wrap=True)

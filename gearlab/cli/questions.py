@@ -88,6 +88,7 @@ def _show_verdicts(question: "Question", read: "dict[str, Reading]", verdicts: "
             if verdict.read and question.judges_fields
             else verdict.sentence
         )
+        text = question.remark(verdict) if verdict.open else text
         title = f"{answer.label}: {NAMES[verdict.kind]}, {verdict.points:g} of {verdict.out_of:g}"
         screen.print(Panel(escape(text), title=escape(title), title_align="left"))
 
@@ -199,17 +200,67 @@ def _as_data(question, draw, texts: dict[str, str], read: "dict[str, Reading]", 
 @plain_errors
 def check_banks(
     banks: Annotated[
-        list[str],
+        list[str] | None,
         typer.Argument(
             metavar="BANK...", help="bank.toml files, their folders, names of lessons, or homework sets."
         ),
-    ],
+    ] = None,
     draws: Annotated[int, typer.Option(min=1, max=10_000, help="Draws for each question.")] = 200,
+    words: Annotated[
+        bool,
+        typer.Option(
+            "--words", help="List the words one may ask for with a kind (such as pair); alone, the kinds."
+        ),
+    ] = False,
+    new: Annotated[
+        bool,
+        typer.Option("--new", help="Write a commented bank and set of your own to a new FILE or folder."),
+    ] = False,
 ) -> None:
     """Check question banks and sets.
 
-    Every question drawn many times, its key derived, every listed slip told apart from the key.
+    Every question drawn many times, its key derived, every listed slip told apart from the key. Begin with
+    `gearlab check --new my_questions`, read what it wrote, and check that; `gearlab check --words pair` lists
+    what may be asked.
     """
+    if words and new:
+        raise ValueError("--words lists words, --new writes files: give one of the two")
+    if words:
+        _list_words(banks or [])
+    elif new:
+        _begin(banks or [])
+    elif not banks:
+        raise ValueError(
+            "name what to check: a bank.toml, its folder, the name of a lesson or a homework set; `gearlab"
+            " check --new my_questions` writes one to begin with"
+        )
+    else:
+        _check(banks, draws)
+
+
+def _list_words(kinds: list[str]) -> None:
+    from gearlab.practice.askable import kinds_in_words, kinds_named, words_in_words
+
+    lists = [words_in_words(kind) for kind in kinds_named(kinds)] if kinds else [kinds_in_words()]
+    for place, lines in enumerate(lists):
+        sys.stdout.write("\n" * bool(place) + "\n".join(lines) + "\n")
+
+
+def _begin(places: list[str]) -> None:
+    from gearlab.practice.starter import write_starter
+
+    if len(places) != 1:
+        raise ValueError("--new: name one file or folder to write, such as gearlab check --new my_questions")
+    bank, homework = write_starter(Path(places[0]))
+    for what, path in (("bank", bank), ("set", homework)):
+        screen.print(f"{what}: {escape(str(path))}", soft_wrap=True)
+    screen.print(
+        f"Read the comments, then change one thing at a time and run: gearlab check {escape(str(homework))}",
+        soft_wrap=True,
+    )
+
+
+def _check(banks: list[str], draws: int) -> None:
     from gearlab.contents import lesson_bank
     from gearlab.practice import check_bank, check_set, is_set, load_bank, load_set
 

@@ -4,11 +4,16 @@ import hmac
 import os
 import re
 import secrets
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 from pathlib import Path
+
+from gearlab.writing import write_whole
 
 HEADER = "gearlab course key: keep this file private and never hand it out"
 # The mark that a hand-out leaves in its folder; a key must not lie in such a folder.
 HAND_OUT_MARK = "hand-out.json"
+CODES_KEPT = 1000  # sheet codes that do not fit and are remembered
 # Without 0 O 1 I L, which look alike on paper.
 LETTERS = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 
@@ -91,13 +96,64 @@ def make_key(path: Path) -> CourseKey:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        os.close(handle)
     except FileExistsError:
-        raise ValueError(f"key {path}: is there already; a course keeps its key") from None
+        if not unfinished(path):
+            raise ValueError(f"key {path}: is there already; a course keeps its key") from None
     except OSError as error:
         raise ValueError(f"key {path}: cannot be written ({error.strerror}); choose another place") from None
-    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-        file.write(f"{HEADER}\n{secret.hex()}\n")
+    write_whole(path, f"{HEADER}\n{secret.hex()}\n", rights=0o600, safe=True)
     return CourseKey(path, secret)
+
+
+def unfinished(path: Path) -> bool:
+    """Whether a key file is empty: its maker was stopped before anything was drawn from it."""
+    try:
+        return Path(path).stat().st_size == 0
+    except OSError:
+        return False
+
+
+@dataclass
+class CodesMet:
+    """How the sheet codes in a class's files fit the key: whether it is the key they were handed out with.
+
+    fitting: files whose code is of this hand-out, or whose numbers are.
+    others: files with a code of another one.
+    """
+
+    fitting: int = 0
+    others: int = 0
+    codes: set[str] = field(default_factory=set)
+
+    def add(self, code: str, fits: bool) -> None:
+        """Count one file and the code it carries."""
+        self.fitting += fits
+        self.others += not fits
+        if not fits and len(self.codes) < CODES_KEPT:
+            self.codes.add(code)
+
+    def refuse_wrong_key(self, path: Path, codes: Iterable[str]) -> None:
+        """Refuse where no code fits, nor is any of them a code of somebody else in the class.
+
+        codes: those of the whole class.
+        ValueError if files came and none fits; nothing should be marked then.
+        """
+        if self.others and not self.fitting and self.codes.isdisjoint(codes):
+            raise ValueError(
+                f"key {path}: no sheet code fits: wrong key? All {self.others} files that came carry codes of"
+                " another hand-out (another key, or another edition of the set), so nothing was marked. Give"
+                " the key of that hand-out with --key; if it is this one, add --mark-anyway"
+            )
+
+    def remark(self) -> str:
+        """A sentence where many fit and many do not, "" otherwise."""
+        if self.others < 3 or self.others < self.fitting:
+            return ""
+        return (
+            f"{self.others} of {self.others + self.fitting} files carry sheet codes of another hand-out: was"
+            " part of the class given sheets from another key?"
+        )
 
 
 def refuse_inside(path: Path, folder: Path) -> None:
@@ -107,6 +163,16 @@ def refuse_inside(path: Path, folder: Path) -> None:
     """
     if Path(path).resolve().is_relative_to(Path(folder).resolve()):
         raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")
+
+
+def refuse_handed_out(path: Path) -> None:
+    """Refuse a place for a private file in a folder that is handed out.
+
+    ValueError if the file lies in such a folder or below it.
+    """
+    for folder in Path(path).resolve().parents:
+        if (folder / HAND_OUT_MARK).is_file():
+            raise ValueError(f"{path} lies in {folder}, which is handed out; keep it in a folder of your own")
 
 
 def _check_place(path: Path) -> None:

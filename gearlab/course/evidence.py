@@ -4,34 +4,29 @@ from typing import BinaryIO
 
 from pydantic_core import to_json
 
+from gearlab.course.decidedmarks import Told
+from gearlab.course.decidedtotals import Settled
 from gearlab.course.marks import MarkedTask
 from gearlab.course.sheet import shown_givens
 from gearlab.practice import Draw, Question
 
 
-class Evidence:
-    """Writes the records of a marking into one JSON file.
+class Records:
+    """Makes the records of students, each as it stands in the file."""
 
-    file: opened for writing.
-    head: what holds for all records: the set, its edition, the version of gearlab.
-    """
-
-    def __init__(self, file: BinaryIO, head: dict):
-        self._file = file
-        self._between = b"\n"
+    def __init__(self) -> None:
         self._heads: dict[tuple[str, str], bytes] = {}
-        file.write(to_json(head)[:-1] + b',"records":[')
 
-    def add(self, student: str, marked: list[MarkedTask]) -> None:
-        """Write the records of one student."""
+    def of(self, student: str, marked: list[MarkedTask]) -> list[bytes]:
+        """The records of one student's answers, and of what was decided about them."""
         who = to_json(student)
         lines = []
         for task in marked:
-            question, draw, scale = task.entry.question, task.draw, task.entry.scale
+            question, draw, scale = task.entry.question, task.draw, task.scale
             givens = shown_givens(task)
             for answer, (key, tolerance) in zip(question.answers, self._keys(question, draw)):
                 verdict = task.verdicts[answer.id]
-                record = {
+                record: dict[str, object] = {
                     "givens": givens,
                     "key": key,
                     "tolerance": tolerance,
@@ -44,12 +39,30 @@ class Evidence:
                     "points": round(verdict.points * scale, 6),
                     "out_of": round(verdict.out_of * scale, 6),
                 }
+                if decided := [_told(told) for told in task.told_of(answer.id)]:
+                    record["decided"] = decided
                 if "reason" in task.texts:
                     record["reason"] = task.texts["reason"]
                 lines.append(b'{"student":' + who + self._head(question, answer) + to_json(record)[1:])
-        if lines:
-            self._file.write(self._between + b",\n".join(lines))
-            self._between = b",\n"
+            lines += [self._decided(who, told) for told in task.told_of()]
+        return lines
+
+    def settled(self, student: str, settled: Settled, marked: bool) -> list[bytes]:
+        """The records of what was decided about a student's mark in all.
+
+        marked: whether there are records of answers, which tell what could be reached.
+        """
+        most = None if marked or settled.points is None else settled.out_of
+        who = to_json(student)
+        return [self._decided(who, told, most if not n else None) for n, told in enumerate(settled.told)]
+
+    @staticmethod
+    def _decided(who: bytes, told: Told, out_of: float | None = None) -> bytes:
+        """A record of a decision; its points are those that no answer has."""
+        record = {"question": told.question, "decision": _told(told), "points": round(told.change, 6)}
+        if out_of is not None:
+            record["out_of"] = out_of
+        return b'{"student":' + who + b"," + to_json(record)[1:]
 
     def _head(self, question, answer) -> bytes:
         """What is the same in everybody's record of an answer."""
@@ -76,6 +89,25 @@ class Evidence:
             for key in question.keys(draw).values()
         ]
 
+
+class Evidence:
+    """Writes records into one JSON file, in the order in which they come.
+
+    file: opened for writing.
+    head: what holds for all records: the set, its edition, the version of gearlab.
+    """
+
+    def __init__(self, file: BinaryIO, head: dict):
+        self._file = file
+        self._between = b"\n"
+        file.write(to_json(head)[:-1] + b',"records":[')
+
+    def add(self, records: bytes) -> None:
+        """Write records, with commas between them; none is nothing."""
+        if records:
+            self._file.write(self._between + records)
+            self._between = b",\n"
+
     def close(self, students: int, points: float) -> None:
         """Write the totals, which the records add up to.
 
@@ -84,3 +116,9 @@ class Evidence:
         self._file.write(
             b'\n],"totals":' + to_json({"students": students, "points": round(points, 6)}) + b"}\n"
         )
+
+
+def _told(told: Told) -> dict:
+    """A decision as plain data."""
+    data = {"kind": told.kind, "words": told.words, "by": told.by, "why": told.why}
+    return data | ({"when": told.when} if told.when else {})

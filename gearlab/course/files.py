@@ -1,5 +1,6 @@
 """Files of a folder that is being made, and names that every disk can hold."""
 
+import codecs
 import os
 import re
 import unicodedata
@@ -66,3 +67,42 @@ def one_line(text: str) -> str:
         f"\\u{ord(c):04x}" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp") else c
         for c in text
     )
+
+
+# What begins a text that says its own encoding; the longer mark first, as one begins like the other.
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8", "UTF-8"),
+    (codecs.BOM_UTF32_LE, "utf-32-le", "UTF-32"),
+    (codecs.BOM_UTF32_BE, "utf-32-be", "UTF-32"),
+    (codecs.BOM_UTF16_LE, "utf-16-le", "UTF-16"),
+    (codecs.BOM_UTF16_BE, "utf-16-be", "UTF-16"),
+)
+
+
+def text_of(content: bytes) -> tuple[str, str]:
+    """The text of a file that any program may have saved, and the encoding it was read in.
+
+    UTF-8, UTF-16 or UTF-32 by the mark at its beginning; UTF-16 without a mark by its zero bytes; else UTF-8
+    and, where it is none, Windows-1252, of which Latin-1 is a part.
+    Returns the text and the name of the encoding.
+    ValueError if it is text in none of them.
+
+    >>> text_of("Müller".encode("utf-16")), text_of("Müller".encode("cp1252"))
+    (('Müller', 'UTF-16'), ('Müller', 'Windows-1252'))
+    """
+    ways = [(mark, codec, name) for mark, codec, name in _MARKS if content.startswith(mark)][:1]
+    if not ways:
+        even, odd = content[:200:2].count(0), content[1:200:2].count(0)
+        if even != odd and 4 * max(even, odd) > len(content[:200]):
+            ways = [(b"", "utf-16-le" if odd > even else "utf-16-be", "UTF-16")]
+        else:
+            ways = [(b"", "utf-8", "UTF-8")]
+            # with other letters of UTF-8 in it, it is UTF-8 with damaged bytes
+            if content.decode("utf-8", "ignore").isascii():
+                ways.append((b"", "cp1252", "Windows-1252"))
+    for mark, codec, name in ways:
+        try:
+            return content.removeprefix(mark).decode(codec), name
+        except UnicodeDecodeError:
+            continue
+    raise ValueError("is text in no encoding that is known (UTF-8, UTF-16, Windows-1252); save it as UTF-8")

@@ -2,12 +2,14 @@
 
 import csv
 import re
+from collections.abc import Callable
+from contextlib import ExitStack
 from functools import lru_cache
 from pathlib import Path
 from typing import TextIO
 
-from gearlab.course.files import one_line
-from gearlab.course.roster import Roster
+from gearlab.course.files import file_name, one_line
+from gearlab.course.roster import Roster, Student, plain_id
 from gearlab.digits import placed_text
 from gearlab.writing import write_whole
 
@@ -72,6 +74,38 @@ class Gradebook:
         self._rows.writerow(
             (harmless(identity), harmless(name), points_text(points), points_text(out_of), comment)
         )
+
+
+class Gradebooks:
+    """The gradebook of a class and, where there are sections, one for each: `gradebooks/SECTION.csv`.
+
+    folder: the folder to write them into, inside `with`.
+    """
+
+    def __init__(self, folder: Path, sections: tuple[str, ...]):
+        self._open = ExitStack()
+        self._folder = folder
+        self._sections = sections
+        self._books: dict[str, Gradebook] = {}
+
+    def __enter__(self) -> "Gradebooks":
+        if self._sections:
+            (self._folder / "gradebooks").mkdir()
+        places = {name: f"gradebooks/{file_name(name)}.csv" for name in self._sections}
+        with ExitStack() as opened:
+            for name, place in [("", "gradebook.csv"), *places.items()]:
+                file = open(self._folder / place, "w", encoding="utf-8", newline="")
+                self._books[name] = Gradebook(opened.enter_context(file))
+            self._open = opened.pop_all()
+        return self
+
+    def __exit__(self, *_) -> None:
+        self._open.close()
+
+    def add(self, student: Student, points: float | None, out_of: float, comment: str) -> None:
+        """Write the row of one student into the class's gradebook and into that of their section."""
+        for name in {"", student.section} & self._books.keys():
+            self._books[name].add(student.id, student.name, points, out_of, comment)
 
 
 # One cell of a CSV line as it stands in the file, with its quotes; then what ends it.
@@ -142,7 +176,8 @@ class Template:
         Returns the file; the changes in words; what did not fit in words.
         ValueError if the student column or the points column cannot be told for sure.
         """
-        keys = {student.id.casefold(): student.id for student in roster}
+        keys = {plain_id(student.id): student.id for student in roster if roster.like(student.id)}
+        keys |= {student.id.casefold(): student.id for student in roster}
         keys |= {student.email.casefold(): student.id for student in roster if student.email}
         ids = self._id_column(keys)
         wanted = [i for i, name in enumerate(self.columns) if name.casefold() == column.casefold()]
@@ -164,7 +199,7 @@ class Template:
                 if not wanted:
                     cells.append(self._quoted(column))
             elif any(cells):
-                student = keys.get(self._plain(cells[ids]).casefold()) if ids < len(cells) else None
+                student = _whose(self._plain(cells[ids]), keys) if ids < len(cells) else None
                 if student is None:
                     unmatched.append(
                         f"line {number}: {one_line(self._plain(cells[ids])) if ids < len(cells) else ''!r} is"
@@ -199,10 +234,8 @@ class Template:
 
     def _id_column(self, keys: dict[str, str]) -> int:
         """The one column whose cells are ids or addresses of the class list."""
-        hits = [0] * len(self.columns)
-        for cells, _ in self._lines[1:]:
-            for i, cell in enumerate(cells[: len(hits)]):
-                hits[i] += self._plain(cell).casefold() in keys
+        hits = self._hits(keys, lambda cell, keys: keys.get(cell.casefold()))
+        hits = hits if max(hits) else self._hits(keys, _whose)
         best = max(hits)
         found = [i for i, count in enumerate(hits) if count == best]
         if best == 0:
@@ -215,8 +248,7 @@ class Template:
         for i in found[1:]:
             for cells, _ in rows:
                 one, two = (
-                    keys.get(self._plain(cells[j]).casefold()) if j < len(cells) else None
-                    for j in (found[0], i)
+                    _whose(self._plain(cells[j]), keys) if j < len(cells) else None for j in (found[0], i)
                 )
                 if one != two:
                     names = " and ".join(repr(self.columns[j]) for j in (found[0], i))
@@ -226,6 +258,14 @@ class Template:
                     )
         return found[0]
 
+    def _hits(self, keys: dict[str, str], whose: Callable[[str, dict[str, str]], str | None]) -> list[int]:
+        """How many cells of each column name a student."""
+        hits = [0] * len(self.columns)
+        for cells, _ in self._lines[1:]:
+            for i, cell in enumerate(cells[: len(hits)]):
+                hits[i] += whose(self._plain(cell), keys) is not None
+        return hits
+
     def _quoted(self, text: str) -> str:
         text = harmless(text)
         return (
@@ -233,6 +273,11 @@ class Template:
             if re.search(r'["\r\n]|' + re.escape(self._part), text)
             else text
         )
+
+
+def _whose(cell: str, keys: dict[str, str]) -> str | None:
+    """The id of the student whom a cell names, also where a spreadsheet dropped leading zeros."""
+    return keys.get(cell.casefold()) or keys.get(plain_id(cell))
 
 
 def fill_template(

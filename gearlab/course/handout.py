@@ -5,6 +5,7 @@ import shutil
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from glob import escape
 from pathlib import Path
 from typing import Any
 
@@ -12,11 +13,14 @@ from markupsafe import Markup
 
 from gearlab.course.coursekey import HAND_OUT_MARK, CourseKey, refuse_inside
 from gearlab.course.edition import Edition, edition_of, frozen_edition
-from gearlab.course.files import file_name
+from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import points_text
+from gearlab.course.leaves import leaves
+from gearlab.course.lock import Lock
 from gearlab.course.pages import page, part, points_words
-from gearlab.course.roster import Roster
+from gearlab.course.roster import Roster, plain_id
 from gearlab.course.sheet import SheetMaker, Task
+from gearlab.practice.contract import rules
 from gearlab.practice.handin import REASON
 from gearlab.writing import put_in_place, write_whole
 
@@ -53,21 +57,48 @@ def hand_out(set_path: Path, roster: Roster, key: CourseKey, folder: Path, again
     if maker.set.use != "marked":
         raise ValueError(f'set {set_path}: is for practice; only a set with use = "marked" is handed out')
     folder.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=".hand-out-", dir=folder.parent))
-    try:
-        for name, content in _files(maker, roster):
-            write_whole(fresh / name, content)
-        new = _new_files(fresh, folder, edition)
-        # The frozen copy comes first: no sheet is ever out without it.
-        frozen = key.frozen_path(edition.set_name)
-        if not frozen.is_file():
-            edition.write(frozen)
-        for name in new:
-            (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            put_in_place(fresh / name, folder / name)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
+    respelt = respelt_sheets(folder, edition.set_name, roster)
+    if respelt:
+        spelt = ", ".join(f"{one_line(new)} ({one_line(old)} on the sheet)" for new, old in respelt[:5])
+        raise ValueError(
+            f"folder {folder}: {len(respelt)} ids of the roster are spelt differently on the sheets handed"
+            f" out before: {spelt}. A spreadsheet drops leading zeros: write them in the roster as on the"
+            " sheets. If these are other students, move the sheets of those who left away"
+        )
+    name = folder.resolve().name
+    with Lock(folder.parent / f".{name}.lock", f"hand-out {folder}"):
+        for left in folder.parent.glob(f".{escape(name)}.new-*"):
+            shutil.rmtree(left, ignore_errors=True)  # of a killed hand-out
+        fresh = Path(tempfile.mkdtemp(prefix=f".{name}.new-", dir=folder.parent))
+        try:
+            for name, content in _files(maker, roster):
+                write_whole(fresh / name, content)
+            new = _new_files(fresh, folder, edition)
+            # The frozen copy comes first: no sheet is ever out without it.
+            frozen = key.frozen_path(edition.set_name)
+            if not frozen.is_file():
+                edition.write(frozen)
+            for name in new:
+                (folder / name).parent.mkdir(parents=True, exist_ok=True)
+                put_in_place(fresh / name, folder / name)
+        finally:
+            shutil.rmtree(fresh, ignore_errors=True)
     return HandOut(folder, len(roster), len(new), frozen)
+
+
+def respelt_sheets(folder: Path, set_name: str, roster: Roster) -> list[tuple[str, str]]:
+    """Students without a sheet where one lies whose id differs in capitals or leading zeros only.
+
+    Returns the ids in the roster and those on the sheets.
+    """
+    head = f"{set_name}_"
+    sheets = {path.stem.removeprefix(head) for path in (folder / "notebooks").glob(f"{head}*.ipynb")}
+    left = {plain_id(name): name for name in sorted(sheets - {file_name(student.id) for student in roster})}
+    return [
+        (student.id, left[plain_id(file_name(student.id))])
+        for student in roster
+        if file_name(student.id) not in sheets and plain_id(file_name(student.id)) in left
+    ]
 
 
 def _edition(set_path: Path, key: CourseKey, again: bool) -> Edition:
@@ -98,12 +129,17 @@ def _files(maker: SheetMaker, roster: Roster) -> Iterator[tuple[str, str]]:
         "css": Markup(part("sheet.css")),
         "reason": REASON,
         "points": points_text(maker.set.points),
+        "rules": rules(entry.question for entry in maker.set.entries),
         "minutes": round(sum(entry.question.minutes for entry in maker.set.entries)),
     }
     for student in roster:
         tasks = maker.tasks(student.id)
         sheet = maker.sheet(student, tasks)
-        printed = {"student": student, "packet": sheet["packet"], "tasks": tasks}
+        printed = {
+            "student": student,
+            "packet": sheet["packet"],
+            "leaves": leaves(student, tasks, " ".join(fields["rules"])),
+        }
         everybody.append(printed)
         name = f"{maker.set.name}_{file_name(student.id)}"
         yield f"notebooks/{name}.ipynb", notebook(sheet, tasks, fields["minutes"])
@@ -129,7 +165,7 @@ def _new_files(fresh: Path, folder: Path, edition: Edition) -> list[str]:
                 f"folder {folder}: {name} stands there already and is different (another set, key or edition,"
                 " or it was edited); choose an empty folder with --to, or move the old hand-out away"
             )
-    return new
+    return sorted(new, key=lambda name: (name != HAND_OUT_MARK, name))  # the mark says whose the rest is
 
 
 def _is_of(folder: Path, edition: Edition) -> bool:
@@ -141,8 +177,8 @@ def _is_of(folder: Path, edition: Edition) -> bool:
 
 _KEPT = (
     "\n\nThe file you hand in also tells how you practised these questions in this folder before: how many"
-    " draws, tries, hints and solutions, and the slips that were named. It helps to see what to teach again;"
-    " no mark is worked out from it."
+    " draws, tries, hints and solutions, how long to the first right answer, and the slips that"
+    " were named. It helps to see what to teach again; no mark is worked out from it."
 )
 
 

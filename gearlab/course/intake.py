@@ -9,18 +9,21 @@ import re
 import unicodedata
 import zipfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from gearlab.course.files import file_name, one_line
-from gearlab.course.handin import FILE_LIMIT, NAME, read_hand_in
-from gearlab.course.roster import Roster
+from gearlab.course.files import file_name, one_line, text_of
+from gearlab.course.handin import FILE_LIMIT, NAME, HandIn, read_hand_in
+from gearlab.course.roster import Roster, Student
+from gearlab.course.uploader import Uploaders
 
 INNER_ZIP_LIMIT = 5_000_000  # bytes of a zip that lies inside what came in
 ENTRY_LIMIT = 200_000  # files in all
 DEPTH_LIMIT = 8  # folders below the one given
+ZIP = re.compile(r"\.zip(?:\.zip|\.download|[ _]*\(\d+\))*$", re.IGNORECASE)
+PACKED = re.compile(r"\.(rar|7z|tar|gz|tgz|bz2|xz)$", re.IGNORECASE)  # what is not opened
 SKIPPED = re.compile(r"(^|/)(\.(?!\.?/)|__MACOSX/|__pycache__/|Thumbs\.db$|desktop\.ini$)")
 
 
@@ -45,9 +48,14 @@ KINDS = {
     "notebook only": "a notebook came without its answers file",
     "unreadable": "a file could not be read",
     "foreign": "a file belongs to somebody else",
+    "other spelling": "an id is spelt differently in the roster",
+    "saved anew": "a file was saved anew by another program, and was read",
     "altered": "a file was changed outside the workbook",
     "duplicate": "several files from one student",
     "other set": "a file belongs to another set",
+    "look again": "somebody is to look at it again",
+    "decision": "a decision does not fit what came",
+    "edited": "a mark was edited by hand: make it a decision",
     "other file": "a file is no hand-in and was left alone",
 }
 
@@ -75,10 +83,11 @@ class Intake:
     """All files that came in for one set, sorted by student.
 
     place: a folder or a zip file.
+    code: the sheet code of an id, by which a file is known whose id the roster spells differently.
     ValueError if the place is neither a folder nor a zip file.
     """
 
-    def __init__(self, place: Path, set_name: str, roster: Roster):
+    def __init__(self, place: Path, set_name: str, roster: Roster, code: Callable[[str], str] | None = None):
         self.place = Path(place)
         self.set_name = set_name
         self.problems: list[Problem] = []
@@ -87,6 +96,11 @@ class Intake:
         self._notebooks: dict[str, Item] = {}
         self._open_zip = lru_cache(maxsize=4)(self._load_zip)
         self._roster = roster
+        self._code = code
+        self._respelt: dict[str, str] = {}  # id in the roster to id as handed out
+        self._in_roster: dict[str, str] = {}  # and the other way
+        self._unnamed: list[tuple[Item, str]] = []  # what cannot be read, and who sent it
+        self._uploaders = Uploaders(roster)
         # Ids that a file name holds in another spelling; all others are found in the roster itself.
         self._spelt = {
             name: student.id for student in roster if (name := file_name(student.id).casefold()) != student.id
@@ -102,6 +116,12 @@ class Intake:
             )
         for item in found:
             self._sort(item)
+        # Who sent a file is sure only when all are seen: then it is theirs, whatever its name says.
+        for steps, named, sender in self._uploaders.settled():
+            self._put(Item(steps), self._respelt.get(sender or named, sender or named))
+        self._drop_doubles()
+        for item, sender in self._unnamed:
+            self._put(item, self._respelt.get(sender, sender))
 
     def items(self, student: str) -> list[Item]:
         """The hand-in files of one student.
@@ -117,6 +137,12 @@ class Intake:
         spelling = unicodedata.normalize("NFC", spelling)
         known = self._spelt.get(spelling.casefold())
         return known or (self._roster.find(spelling).id if spelling in self._roster else None)
+
+    def _exactly(self, spelling: str) -> str | None:
+        """The id that is spelt so, or None; capitals count."""
+        student = self._student(spelling)
+        spelling = unicodedata.normalize("NFC", spelling)
+        return student if student is not None and spelling in (student, file_name(student)) else None
 
     def notebook(self, student: str) -> Item | None:
         """A notebook of a student, if one came.
@@ -188,7 +214,7 @@ class Intake:
                 self._problem(
                     "unreadable", Item((path,)), "is a link or a device, not a file; it was not followed"
                 )
-            elif name.lower().endswith(".zip"):
+            elif ZIP.search(name):
                 yield from self._zip((path,))
             else:
                 yield Item((path,))
@@ -217,7 +243,7 @@ class Intake:
                 self._problem(
                     "unreadable", inner, "stands in the zip twice under one name; the last one is read"
                 )
-            elif entry.filename.lower().endswith(".zip"):
+            elif ZIP.search(entry.filename):
                 yield from self._zip(inner.steps)
             else:
                 seen.add(entry.filename)
@@ -243,36 +269,130 @@ class Intake:
                     "other file", item, "is a notebook; answers are read from the HAND-IN file only"
                 )
             self._notebooks.setdefault(student, item)
-        elif name.lower().endswith(".json"):
-            found = NAME.search(name)
-            student = self._student(found["id"]) if found else None
-            if found is None or student is None or found["set"].casefold() != self.set_name:
-                student = self._look_inside(item)
-            if student is not None:
-                path = _STEP.join(item.steps)
-                before = self._items.get(student)
-                self._items[student] = path if before is None else before + _FILE + path
+        elif (found := NAME.search(name)) or name.lower().endswith(".json"):
+            self._sort_hand_in(item, found)
         else:
-            self._problem("other file", item, "is no hand-in file; it was left alone")
+            self._sort_other(item, name)
 
-    def _look_inside(self, item: Item) -> str | None:
-        """The student named in a file that was renamed, or None with a problem noted."""
+    def _sort_hand_in(self, item: Item, found: re.Match | None) -> None:
+        """Put what may be a hand-in to the student it is named after, or that stands in it."""
+        student = self._exactly(found["id"]) if found and found["set"].casefold() == self.set_name else None
+        problem = None
+        if student is None:
+            student, problem = self._look_inside(item)
+        outside = self._outside(item, found)
+        if outside and student is None and problem is not None and problem.kind != "foreign":
+            sender = self._uploaders.sender(outside)
+            if sender is not None:  # whoever sent what cannot be marked is told so
+                self._unnamed.append((item, sender))
+                return
+        elif outside and student is not None:
+            owner = self._in_roster.get(student, student)
+            if self._uploaders.note(item.steps, outside, owner):
+                return  # sent by somebody else, as it seems: settled when all are seen
+        if student is not None:
+            self._put(item, student)
+        if problem is not None:
+            self.problems.append(problem)
+
+    def _outside(self, item: Item, found: re.Match | None) -> list[str]:
+        """What folders, zips and the beginning of a name say beside the hand-in's own name."""
+        *above, name = item.steps
+        if above and above[0] == str(self.place):
+            del above[0]
+        folders, _, file = name.rpartition("/")
+        texts = [part for step in (*above, folders) for part in step.split("/")]
+        return [text for text in (*texts, file[: found.start()] if found else file) if text]
+
+    def _put(self, item: Item, student: str) -> None:
+        path = _STEP.join(item.steps)
+        before = self._items.get(student)
+        self._items[student] = path if before is None else before + _FILE + path
+
+    def _sort_other(self, item: Item, name: str) -> None:
+        """A file of another kind: a hand-in under another name is taken, all else is told and left alone."""
+        if PACKED.search(name):
+            return self._problem(
+                "other file", item, "is an archive that is not opened: unpack it, mark again"
+            )
+        if "hand-in" in name.casefold() or self._says_hand_in(item):
+            self._sort_hand_in(item, NAME.search(f"{name}.json"))
+        else:
+            sender = self._uploaders.sender(self._outside(item, None)) or ""
+            reason = "is no hand-in file; it was left alone"
+            self.problems.append(Problem("other file", sender, item.shown, reason))
+
+    def _says_hand_in(self, item: Item) -> bool:
+        """Whether a file of any name is the text that a workbook saves."""
+        try:
+            text, _ = text_of(self.read(item))
+        except ValueError:
+            return False
+        return text.lstrip("\ufeff \t\r\n").startswith("{") and '"hand-in"' in text
+
+    def _look_inside(self, item: Item) -> tuple[str | None, Problem | None]:
+        """The student named in a file that was renamed, and what there is to say about it."""
         try:
             hand_in = read_hand_in(self.read(item))
-        except ValueError as reason:
-            self._problem("unreadable", item, str(reason))
-            return None
+        except ValueError as error:
+            return None, Problem("unreadable", "", item.shown, str(error))
         if hand_in.set != self.set_name:
-            self._problem("other set", item, f"holds answers to {one_line(hand_in.set)!r}; it was not marked")
-            return None
-        student = self._student(hand_in.student)
-        if student is None:
-            self._problem(
-                "foreign",
-                item,
-                f"id {one_line(hand_in.student)!r} in it is not in the roster; it was not marked",
-            )
-        return student
+            reason = f"holds answers to {one_line(hand_in.set)!r}; it was not marked"
+            return None, Problem("other set", "", item.shown, reason)
+        return self._whose(item, hand_in)
+
+    def _whose(self, item: Item, hand_in: HandIn) -> tuple[str | None, Problem | None]:
+        """The student whose id stands in a hand-in, also where the roster spells it differently by now."""
+        student, inside = self._exactly(hand_in.student), unicodedata.normalize("NFC", hand_in.student)
+        if student is not None:
+            return student, None
+        like, shown = self._roster.like(inside), one_line(inside)
+        if like is None:
+            reason = f"id {shown!r} in it is not in the roster; it was not marked"
+            return None, Problem("foreign", "", item.shown, reason)
+        spelt = f"id {shown} in it, {one_line(like.id)} in the roster"
+        if self._code is not None and hand_in.packet == self._code(inside):
+            # the sheet was made for that spelling: no doubt whose it is, and its numbers hang on it
+            self._respelt[like.id], self._in_roster[inside] = inside, like.id
+            reason = f"{spelt}: it was marked as handed out; write {shown} in the roster"
+            return inside, Problem("other spelling", inside, item.shown, reason)
+        if inside.casefold() == like.id.casefold():
+            reason = f"{spelt}: capitals make no difference, it was marked"
+            return like.id, Problem("other spelling", like.id, item.shown, reason)
+        reason = (
+            f"{spelt}, which differs by blanks or leading zeros (a spreadsheet drops them), and the sheet"
+            " code does not tell; it was not marked. Write the right id in the roster and mark again"
+        )
+        return None, Problem("foreign", like.id, item.shown, reason)
+
+    def _drop_doubles(self) -> None:
+        """Where a file came for the roster's id of today, one made for the id of before is not marked."""
+        for identity, inside in list(self._respelt.items()):
+            if identity in self._items:
+                del self._respelt[identity]
+                self._items.pop(inside, None)
+                self.problems = [
+                    Problem(
+                        "foreign",
+                        identity,
+                        problem.file,
+                        f"was made for id {one_line(inside)}, and another file came for id"
+                        f" {one_line(identity)} of the roster: that one counts",
+                    )
+                    if (problem.kind, problem.student) == ("other spelling", inside)
+                    else problem
+                    for problem in self.problems
+                ]
+
+    def as_handed_out(self) -> Roster:
+        """The roster with the ids that the sheets were made for, where somebody changed them since."""
+        if not self._respelt:
+            return self._roster
+        students = (
+            Student(self._respelt.get(student.id, student.id), student.name, student.email, student.section)
+            for student in self._roster
+        )
+        return Roster(students, self._roster.remarks)
 
     def _problem(self, kind: str, item: Item, reason: str) -> None:
         self.problems.append(Problem(kind, "", item.shown, reason))

@@ -1,34 +1,41 @@
-"""Marking a class: what came in, held against what was handed out, one student after the other."""
+"""Marking a class: what came in, held against what was handed out, one block of students after the other."""
 
 import csv
 import os
 import re
-import shutil
 import tempfile
 import tomllib
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, replace
+from functools import partial
 from importlib.metadata import version
 from pathlib import Path
 
-from gearlab.course.coursekey import CourseKey
+from gearlab.course.begun import PAGES, Begun
+from gearlab.course.blocks import BLOCK, Came, Recipe, Row, Workshop, mark_block, workshop
+from gearlab.course.changes import Before, Change, Edited, to_look_at
+from gearlab.course.coursekey import CodesMet, CourseKey
+from gearlab.course.decidedchecks import decisions_of
 from gearlab.course.edition import Edition, edition_of, frozen_edition
 from gearlab.course.evidence import Evidence
-from gearlab.course.feedback import FeedbackPages
 from gearlab.course.files import file_name, one_line, write_new
-from gearlab.course.gradebook import Gradebook, harmless, points_text
+from gearlab.course.gradebook import Gradebooks, harmless
 from gearlab.course.intake import KINDS, Intake, Problem
-from gearlab.course.marks import MarkedTask, Marker, cause_words, state
+from gearlab.course.pairs import Traces, pairs_page
 from gearlab.course.practised import PracticeTable
-from gearlab.course.report import Tally
+from gearlab.course.reasons import ReasonList, for_people, reasons_path
+from gearlab.course.report import Occasion, write_reports
+from gearlab.course.results import Results
 from gearlab.course.roster import Roster, Student
 from gearlab.course.sheet import SheetMaker
+from gearlab.course.spread import in_order, workers
 from gearlab.course.taking import Taking
-from gearlab.practice.verdict import NAMES, STATES
-from gearlab.writing import put_in_place
+from gearlab.course.tally import sections_of
 
-WRITTEN = ("gradebook.csv", "problems.csv", "evidence.json", "report.html", "feedback")
+ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
+LARGE = 400  # students from which on blocks are kept for the case of a kill, and all cores are worth it
 
 
 @dataclass(frozen=True)
@@ -38,8 +45,13 @@ class Marking:
     folder: where the results are.
     students: students in the class list [-].
     marked: hand-ins that were marked [-].
+    points: points of those who handed in, together [-].
     out_of: points one student can reach [-].
     notes: remarks about the whole marking.
+    changes: points that are others than in the results before; None where there were none.
+    edited: marks that somebody typed into the results before.
+    decisions: how many decisions were applied [-].
+    texts: the list of texts that people mark, for a set that asks for some.
     """
 
     folder: Path
@@ -50,6 +62,10 @@ class Marking:
     out_of: float
     problems: tuple[Problem, ...]
     notes: tuple[str, ...]
+    changes: tuple[Change, ...] | None = None
+    edited: tuple[Edited, ...] = ()
+    decisions: int = 0
+    texts: Path | None = None
 
 
 def mark(
@@ -59,40 +75,95 @@ def mark(
     key: CourseKey,
     results: Path,
     each: Callable[[Student, float | None], None] | None = None,
+    add: Callable[[Path, str], None] | None = None,
+    section: str | None = None,
+    anyway: bool = False,
+    *,
+    decisions: Path | None = None,
+    reasons: Path | None = None,
+    only_show: bool = False,
+    cores: int = 1,
+    cluster: str | None = None,
 ) -> Marking:
     """Mark what a class handed in and write gradebook, feedback, report, evidence and problems.
 
     The set is marked as it was handed out, from the frozen copy beside the key. The same hand-ins give
-    the same files, byte for byte. Results of an earlier marking in the same folder are replaced when the
-    new ones are complete.
+    the same files, byte for byte, however many processes mark them. The new results are switched with those
+    of before as one, when they are complete; those of before are kept (`Results`). A large class whose
+    marking was killed is marked on from there.
 
     place: folder or zip of what was handed in.
     set_path: the set's file; only its name counts.
     key: the key it was handed out with.
     results: folder for the results, made if missing.
     each: told each student and their points (None: nothing to mark), in the order of the class list.
-    ValueError if the set was never handed out with this key, or a folder does not fit.
+    add: writes what else belongs to the results; told their fresh folder and the title of the set.
+    section: mark this section of the class only.
+    anyway: mark also where no sheet code fits the key.
+    decisions: file of decisions about the set; by default the one beside the key, if there is one.
+    reasons: list of the texts that people mark, read and brought up to date for a set that asks for some; by
+        default as `reasons_path` says.
+    only_show: whether nothing is to be written: the changes are told and the results stay as they are.
+    cores: processes of this machine; 0 for one a core, where the class is large [-].
+    cluster: address of a dask scheduler whose workers mark instead.
+    ValueError if the set was never handed out with this key, no sheet code fits, a folder does not fit, a
+        cell of that list, or a cluster that does not answer.
     """
     place, results = Path(place), Path(results)
     if place.is_dir() and results.resolve().is_relative_to(place.resolve()):
         raise ValueError(
             f"results folder {results}: lies in the folder of the hand-ins; choose another with --to"
         )
-    edition, notes = _handed_out(set_path, key)
+    Results(results).refuse_around([place, key.path])
+    edition, notes = handed_out(set_path, key)
     maker = SheetMaker(edition, key)
-    intake = Intake(place, maker.set.name, roster)
-    results.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=".marking-", dir=results.parent))
-    try:
-        marking = _Class(maker, intake, roster, key).mark(fresh, results, notes, each)
-        _put_in_place(fresh, results)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
-    return marking
+    texts = None
+    if for_people(maker.set):
+        texts = ReasonList(reasons or reasons_path(key, maker.set.name), maker.set, key)
+    intake = Intake(place, maker.set.name, roster, maker.packet)
+    roster = intake.as_handed_out()
+    chosen = roster.section(section) if section else roster
+    if section:
+        notes += (f"Section {one_line(section)} only: {len(chosen)} of {len(roster)} students.",)
+    decided = decisions_of(key, maker.set, roster, decisions)
+    recipe = Recipe(
+        edition, key, decided, texts.marks if texts is not None else None, tuple(sections_of(chosen))
+    )
+    class_ = _Class(recipe, intake, roster, chosen, texts, not anyway)
+    class_.before = Before(results, maker.set.name, roster, decided)
+    if len(chosen) < LARGE and not cluster:
+        cores = 1
+    with ExitStack() as stack:
+        fresh, told = stack.enter_context(_fresh(results, only_show))
+        begun = None
+        if len(chosen) >= LARGE and not only_show:
+            begun = Begun(results.resolve().parent / f".{results.name}.begun", recipe.digest, key.secret)
+        executor, count = stack.enter_context(workers(cores, cluster))
+        marking = class_.mark(fresh, results, notes, each, begun, (executor, count, cluster is None))
+        if add and not only_show:
+            add(fresh, maker.set.title)
+        if texts is not None and not only_show:
+            marking = replace(marking, notes=(*marking.notes, *texts.write()), texts=texts.path)
+    return replace(marking, notes=(*marking.notes, *told))
 
 
-def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
+@contextmanager
+def _fresh(results: Path, only_show: bool) -> Iterator[tuple[Path, list[str]]]:
+    """A fresh folder for the results, and what is told when they are in place."""
+    if only_show:
+        with tempfile.TemporaryDirectory(prefix="gearlab-marking-") as folder:
+            yield Path(folder), []
+    else:
+        with Results(results).renewed() as renewal:
+            yield renewal.fresh, renewal.told
+
+
+def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]]:
     """The frozen edition, and a remark where the files or the library are others by now."""
+    if not Path(set_path).is_file() and re.fullmatch(r"[a-z0-9-]{1,80}", str(set_path)):
+        edition = frozen_edition(key, str(set_path))  # by its name, whatever became of its file
+        if edition is not None:
+            return edition, ("The set's file is gone; everybody was marked with what was handed out.",)
     try:
         name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
     except OSError as error:
@@ -132,14 +203,29 @@ def _handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...
 class _Class:
     """One marking: everything that is shared between the students."""
 
-    def __init__(self, maker: SheetMaker, intake: Intake, roster: Roster, key: CourseKey):
-        self._maker = maker
-        self._taking = Taking(maker, intake, roster)
-        self._roster = roster
-        self._marker = Marker(maker)
-        self._pages = FeedbackPages(maker.set)
-        self._tally = Tally(maker.set)
-        self._met = intake.problems
+    before: Before
+
+    def __init__(
+        self,
+        recipe: Recipe,
+        intake: Intake,
+        roster: Roster,
+        chosen: Roster,
+        texts: ReasonList | None,
+        must_fit: bool,
+    ):
+        self._recipe = recipe
+        self._workshop: Workshop = workshop(recipe)
+        self._maker = self._workshop.maker
+        self._taking = Taking(self._maker, intake, roster, recipe.decisions, self._workshop.worth)
+        self._whole, self._roster = roster, chosen
+        self._texts = texts
+        self._must_fit = must_fit
+        self._codes = CodesMet()
+        self._intake = intake
+        self._met = list(intake.problems)
+        self._tallies = self._workshop.counts()
+        self._pages: set[str] = set()
 
     def mark(
         self,
@@ -147,59 +233,117 @@ class _Class:
         results: Path,
         notes: tuple[str, ...],
         each: Callable[[Student, float | None], None] | None,
+        begun: Begun | None,
+        spread: tuple,
     ) -> Marking:
-        """Write everything into a fresh folder."""
-        (fresh / "feedback").mkdir()
-        head = {"set": self._maker.set.name, "edition": self._maker.digest, "library": version("gearlab")}
-        total = 0.0
-        kept = self._maker.set.attempts
-        practice = fresh / PRACTICE if kept else Path(os.devnull)
-        with (
-            open(practice, "w", encoding="utf-8", newline="") as told,
-            open(fresh / "gradebook.csv", "w", encoding="utf-8", newline="") as book,
-            open(fresh / "evidence.json", "wb") as records,
-        ):
-            gradebook, evidence = Gradebook(book), Evidence(records, head)
-            practised = PracticeTable(told, tuple(entry.question.id for entry in self._maker.set))
-            for student in self._roster:
-                packet = self._maker.packet(student.id)
-                taken, remarks = self._taking.take(student, packet)
-                if taken is None:
-                    points, comment = None, remarks[0] if remarks else "nothing handed in"
-                else:
-                    marked = self._marker.mark(student.id, taken)
-                    remarks += self._taking.compare(student, packet, taken, marked)
-                    points = round(sum(task.points for task in marked), 6)
-                    comment = _comment(marked)
-                    total += points
-                    self._tally.add(marked, points)
-                    evidence.add(student.id, marked)
-                    if kept:
-                        practised.add(student.id, taken)
-                    content = self._pages.page(student, packet, marked, remarks)
-                    write_new(f"{fresh}/feedback/{file_name(student.id)}.html", content.encode("utf-8"))
-                gradebook.add(student.id, student.name, points, self._maker.set.points, comment)
+        """Write everything into a fresh folder.
+
+        spread: the executor, how many workers it has, and whether they write on this machine's disk.
+        """
+        pages = begun.pages if begun else fresh / PAGES
+        pages.mkdir(exist_ok=True)
+        traces = Traces(self._maker.set, fresh / ".typed")
+        total = reached = 0.0
+        with _Books(
+            fresh, self._workshop, () if self._roster is not self._whole else self._whole.sections
+        ) as books:
+            for came, row in self._rows(pages, traces, begun, spread):
+                student = came.student
+                self._look_at(came, row)
+                total += row.points or 0.0
+                reached += (row.points or 0.0) if row.marked else 0.0
+                if row.page is not None:
+                    write_new(f"{pages}/{file_name(student.id)}.html", row.page)
+                if self._texts is not None:
+                    self._texts.take(row.texts)
+                books.add(student, row)
                 if each:
-                    each(student, points)
-            evidence.close(self._tally.marked, total)
+                    each(student, row.points)
+            self._refuse_wrong_key()
+            books.close(self._tallies.marked, total)
+        if begun:
+            begun.hand_over(fresh / PAGES, self._pages)
+        if self._texts is not None:
+            notes = (*notes, *self._texts.notes())
+        notes += tuple(filter(None, (self._codes.remark(),)))
         order = list(KINDS)
         problems = sorted(
-            [*self._met, *self._taking.problems],
+            [*self._met, *self._taking.problems, *self.before.problems, *to_look_at(self._recipe.decisions)],
             key=lambda problem: (order.index(problem.kind), problem.student, problem.file, problem.reason),
         )
-        self._write_lists(fresh, problems, notes)
+        self._write_lists(fresh, problems, notes, traces)
+        changed = self.before.write(fresh)
         return Marking(
             results,
             self._maker.set.title,
             len(self._roster),
-            self._tally.marked,
-            total,
-            self._maker.set.points,
+            self._tallies.marked,
+            reached,
+            self._workshop.out_of,
             tuple(problems),
             notes,
+            changed,
+            self.before.edited,
+            len(self._recipe.decisions),
         )
 
-    def _write_lists(self, fresh: Path, problems: list[Problem], notes: tuple[str, ...]) -> None:
+    def _rows(
+        self, pages: Path, traces: Traces, begun: Begun | None, spread: tuple
+    ) -> Iterator[tuple[Came, Row]]:
+        """Each student with what came of them, in the order of the class list."""
+        executor, count, here = spread
+        recipe = replace(self._recipe, pages=str(pages.resolve())) if here and executor else self._recipe
+        work = partial(mark_block, recipe)
+        for block, done in in_order(
+            work,
+            self._blocks(),
+            executor,
+            count,
+            begun.get if begun else None,
+            begun.put if begun else None,
+        ):
+            self._tallies.merge(done.tallies)
+            traces.merge(done.traces)
+            yield from zip(block, done.rows, strict=True)
+
+    def _blocks(self) -> Iterator[list[Came]]:
+        block = []
+        for number, student in enumerate(self._roster):
+            packet = self._maker.packet(student.id)
+            hand_in, remarks = self._taking.take(student, packet)
+            block.append(Came(number, student, packet, hand_in, tuple(remarks)))
+            if len(block) == BLOCK:
+                yield block
+                block = []
+        if block:
+            yield block
+
+    def _look_at(self, came: Came, row: Row) -> None:
+        """Note how a file was saved, and whether it is of this hand-out: by its code or by its numbers."""
+        student, hand_in = came.student, came.hand_in
+        if hand_in is None:
+            return
+        self._taking.compare(student, came.packet, hand_in, row.changed)
+        if hand_in.met:
+            items = self._intake.items(student.id)
+            file = items[0].shown if len(items) == 1 else ""
+            reason = f"{hand_in.met}; it was read and marked"
+            self._met.append(Problem("saved anew", student.id, file, reason))
+        if hand_in.packet:
+            own = hand_in.packet == came.packet or (bool(hand_in.givens) and not row.changed)
+            self._codes.add(hand_in.packet, own)
+        if self._codes.others == ENOUGH:
+            self._refuse_wrong_key()
+
+    def _refuse_wrong_key(self) -> None:
+        """Refuse where no code fits: a class is not accused because of a wrong key."""
+        if self._must_fit and not self._codes.fitting and self._codes.others:
+            codes = (self._maker.packet(student.id) for student in self._whole)
+            self._codes.refuse_wrong_key(self._recipe.key.path, codes)
+
+    def _write_lists(
+        self, fresh: Path, problems: list[Problem], notes: tuple[str, ...], traces: Traces
+    ) -> None:
         concerned = {problem.student for problem in problems}
         names = {student.id: one_line(student.name) for student in self._roster if student.id in concerned}
         with open(fresh / "problems.csv", "w", encoding="utf-8", newline="") as file:
@@ -218,34 +362,40 @@ class _Class:
                         )
                     ]
                 )
-        report = self._tally.report(len(self._roster), self._maker.digest, problems, names, list(notes))
-        (fresh / "report.html").write_text(report, encoding="utf-8", newline="\n")
+        pairs, count = traces.pairs()
+        told = pairs_page(self._maker.set, self._roster, pairs, count)
+        (fresh / "pairs.html").write_text(told, encoding="utf-8", newline="\n")
+        occasion = Occasion(self._maker.set, self._maker.digest, problems, names, list(notes), count)
+        write_reports(fresh, self._tallies, self._roster, occasion)
 
 
-def _comment(marked: list[MarkedTask]) -> str:
-    """A mark in one line for the gradebook."""
-    counts = dict.fromkeys(STATES, 0)
-    lost = []
-    for number, task in enumerate(marked, start=1):
-        for verdict in task.verdicts.values():
-            counts[state(verdict)] += 1
-        missing = task.entry.points - task.points
-        if missing > 0.005:
-            causes = [
-                cause_words(task, identity) or NAMES[verdict.kind]
-                for identity, verdict in task.verdicts.items()
-                if not verdict.right
-            ]
-            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys(causes))}")
-    summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
-    return summary + ("; " + "; ".join(lost) if lost else "")
+class _Books:
+    """The files that are written row by row: gradebooks, evidence, the table of practice."""
 
+    def __init__(self, fresh: Path, tools: Workshop, sections: tuple[str, ...]):
+        self._open = ExitStack()
+        kept = tools.set.attempts
+        head = {"set": tools.set.name, "edition": tools.maker.digest, "library": version("gearlab")}
+        with ExitStack() as opened:
+            place = fresh / PRACTICE if kept else os.devnull
+            practice = opened.enter_context(open(place, "w", encoding="utf-8", newline=""))
+            self._practised = PracticeTable(practice)
+            self._gradebooks = opened.enter_context(Gradebooks(fresh, sections))
+            self._evidence = Evidence(opened.enter_context(open(fresh / "evidence.json", "wb")), head)
+            self._open = opened.pop_all()
 
-def _put_in_place(fresh: Path, results: Path) -> None:
-    """Move the new results in, over those of an earlier marking; other files there stay."""
-    results.mkdir(parents=True, exist_ok=True)
-    for name in (*WRITTEN, *([PRACTICE] if (fresh / PRACTICE).exists() else [])):
-        target = results / name
-        if target.is_dir():
-            put_in_place(target, fresh / f"old-{name}")
-        put_in_place(fresh / name, target)
+    def __enter__(self) -> "_Books":
+        return self
+
+    def __exit__(self, *_) -> None:
+        self._open.close()
+
+    def add(self, student: Student, row: Row) -> None:
+        """Write what there is of one student."""
+        self._gradebooks.add(student, row.points, row.out_of, row.comment)
+        self._evidence.add(row.evidence)
+        self._practised.add(row.practised)
+
+    def close(self, students: int, points: float) -> None:
+        """Write the totals."""
+        self._evidence.close(students, points)

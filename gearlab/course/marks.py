@@ -1,10 +1,17 @@
 """Marks: a student's typed answers held against their own redrawn numbers."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from gearlab.course import decidedmarks, decidedtotals
+from gearlab.course.decidedmarks import Share, Told
+from gearlab.course.decidedtotals import Settled
+from gearlab.course.decisions import NONE, Decision, Decisions, SetPoints
+from gearlab.course.gradebook import points_text
 from gearlab.course.handin import HandIn
+from gearlab.course.reasonmarks import ReasonMarks
 from gearlab.course.sheet import SheetMaker, shown_givens
 from gearlab.practice import Draw, Question, Reading, SetEntry, Verdict
+from gearlab.practice.verdict import NAMES, STATES
 
 Judged = tuple[dict[str, Reading], dict[str, Verdict]]
 EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
@@ -12,7 +19,13 @@ EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
 
 @dataclass(slots=True)
 class MarkedTask:
-    """One question of one student, marked: texts, what was read of them and verdicts, each by its id."""
+    """One question of one student, marked: texts, what was read of them and verdicts, each by its id.
+
+    points: what counts, whatever the verdicts come to: a person may have set it [-].
+    told: what was decided about it.
+    plain: verdicts without points that people granted or took, for statistics.
+    weight: factor on the points, where those of other answers were spread [-].
+    """
 
     entry: SetEntry
     draw: Draw
@@ -20,17 +33,45 @@ class MarkedTask:
     read: dict[str, Reading]
     verdicts: dict[str, Verdict]
     points: float
+    told: tuple[Told, ...] = ()
+    plain: dict[str, Verdict] = field(default_factory=dict)
+    left_out: frozenset[str] = frozenset()
+    weight: float = 1.0
+
+    def __post_init__(self) -> None:
+        self.plain = self.plain or self.verdicts
+
+    @property
+    def scale(self) -> float:
+        """What a verdict's points are multiplied with [-]."""
+        return self.entry.scale * self.weight
+
+    @property
+    def out_of(self) -> float:
+        """Points that can be reached here [-]."""
+        return round(sum(verdict.out_of for verdict in self.verdicts.values()) * self.scale, 9)
+
+    def told_of(self, identity: str = "") -> list[Told]:
+        """What was decided about one answer, or about the question as a whole."""
+        return [told for told in self.told if told.answer == identity]
+
+    @property
+    def open(self) -> float:
+        """Points that nobody has given or refused yet [-]."""
+        return sum(verdict.open for verdict in self.verdicts.values()) * self.scale
 
 
 def state(verdict: Verdict) -> str:
-    """A verdict as one of the four states that pages and charts show.
+    """A verdict as one of the states that pages and charts show.
 
-    Returns ``"right"``, ``"partly"``, ``"wrong"`` or ``"empty"``.
+    Returns ``"right"``, ``"partly"``, ``"wrong"``, ``"empty"`` or ``"open"``.
     """
     if verdict.right:
         return "right"
     if verdict.kind == "not answered":
         return "empty"
+    if verdict.open:
+        return "open"
     return "partly" if verdict.points > 0 else "wrong"
 
 
@@ -38,18 +79,24 @@ class Marker:
     """Marks the hand-ins of one edition of a set.
 
     maker: draws each student's numbers again.
+    decisions: what people decided about the marks.
+    reasons: the points that people gave for texts.
     """
 
-    def __init__(self, maker: SheetMaker):
+    def __init__(self, maker: SheetMaker, decisions: Decisions = NONE, reasons: ReasonMarks | None = None):
         self._maker = maker
+        self._decisions = decisions
+        self._reasons = reasons
         self._expressions: dict[tuple, Judged] = {}
 
     def mark(self, student: str, hand_in: HandIn) -> list[MarkedTask]:
         """Mark a hand-in. Only the typed texts count; the numbers are drawn again.
 
-        They come in the order of the set.
+        They come in the order of the set, with every decision about their questions in them.
         """
         marked = []
+        decisions = [d for d in self._decisions.of(student) if d.question] if self._decisions else []
+        parts = decidedmarks.shares(self._maker.set, self._decisions, student) if decisions else {}
         for task in self._maker.tasks(student):
             question, draw = task.entry.question, task.draw
             typed = hand_in.answers.get(question.id, {})
@@ -57,9 +104,29 @@ class Marker:
             texts = question.as_typed(texts)
             judge = self._of_all if question.same_for_all else self._of_one
             read, verdicts = judge(question, draw, texts)
+            if question.for_people and self._reasons is not None:
+                verdicts = self._reasons.judged(student, question, texts, verdicts)
             points = sum(verdict.points for verdict in verdicts.values()) * task.entry.scale
-            marked.append(MarkedTask(task.entry, draw, texts, read, verdicts, points))
+            done = MarkedTask(task.entry, draw, texts, read, verdicts, points)
+            if decisions:
+                part = parts.get(question.id, Share())
+                _decide(done, [d for d in decisions if d.question == question.id], part)
+            marked.append(done)
         return marked
+
+    def settle(self, student: str, marked: list[MarkedTask] | None) -> Settled:
+        """The mark in all; `marked` is None where nothing came that could be marked."""
+        homework, decisions = self._maker.set, self._decisions
+        if marked is not None:
+            reached = round(sum(task.points for task in marked), 6)
+            if not decisions:
+                return Settled(reached, homework.points)
+            return decidedtotals.settle(
+                decisions, student, reached, round(sum(task.out_of for task in marked), 6)
+            )
+        if not decisions:
+            return Settled(None, homework.points)
+        return decidedtotals.without_hand_in(decisions, student, homework)
 
     @staticmethod
     def _of_one(question: Question, draw: Draw, texts: dict[str, str]) -> Judged:
@@ -96,6 +163,21 @@ class Marker:
         return changed
 
 
+def _decide(task: MarkedTask, decisions: list[Decision], part: Share) -> None:
+    """Bring what was decided about a question into its marks."""
+    task.weight, task.left_out = part.weight, part.left_out
+    if decisions:
+        judgement = decidedmarks.judged(
+            task.entry.question, task.draw, task.read, task.verdicts, decisions, part
+        )
+        task.verdicts, task.plain, task.told = judgement.verdicts, judgement.plain, tuple(judgement.told)
+    task.points = sum(verdict.points for verdict in task.verdicts.values()) * task.scale
+    for decision in decisions:
+        if isinstance(decision.table, SetPoints):
+            told = decidedtotals.set_points(decision, task.points, task.out_of)
+            task.told, task.points = (*task.told, told), decision.table.points
+
+
 def cause_words(task: MarkedTask, identity: str) -> str:
     """Every recognised cause of an answer in one line, "" if there is none.
 
@@ -106,3 +188,37 @@ def cause_words(task: MarkedTask, identity: str) -> str:
         head = f"{task.entry.question.answer(identity).label}: "
         return " and ".join([titles[0], *(title.removeprefix(head) for title in titles[1:])])
     return " or ".join(titles)
+
+
+def comment(marked: list[MarkedTask]) -> str:
+    """A mark in one line for the gradebook."""
+    counts, open_ = dict.fromkeys(STATES, 0), sum(task.open for task in marked)
+    lost = []
+    for number, task in enumerate(marked, start=1):
+        decided = dict.fromkeys(told.title.lower() for told in task.told)
+        for identity, verdict in task.verdicts.items():
+            if identity not in task.left_out:
+                counts[state(verdict)] += 1
+        missing = task.out_of - task.points - task.open
+        if missing > 0.005:
+            causes = [
+                _lost(task, identity)
+                for identity, verdict in task.verdicts.items()
+                if not (verdict.right or verdict.open) and identity not in task.left_out
+            ]
+            lost.append(f"{number}: -{points_text(missing)} {', '.join(dict.fromkeys([*decided, *causes]))}")
+        elif decided:
+            lost.append(f"{number}: {', '.join(decided)}")
+    summary = ", ".join(f"{count} {STATES[state]}" for state, count in counts.items() if count)
+    summary += f" ({points_text(open_)} point{'' if open_ == 1 else 's'} open)" if open_ else ""
+    return summary + ("; " + "; ".join(lost) if lost else "")
+
+
+def _lost(task: MarkedTask, identity: str) -> str:
+    """Why an answer lost points, and what it earned where that is a part of them."""
+    verdict = task.verdicts[identity]
+    reason = cause_words(task, identity) or NAMES[verdict.kind]
+    share = verdict.points / verdict.out_of if verdict.out_of else 0.0
+    if verdict.kind == "not recognised":
+        reason = "the sign is right, the number is not" if share else "not right, no known slip"
+    return f"{reason} ({100 * share:.0f} %)" if share else reason

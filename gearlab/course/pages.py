@@ -7,6 +7,7 @@ import jinja2
 from markupsafe import Markup
 
 from gearlab.course.gradebook import points_text
+from gearlab.course.leaves import wanted_work
 from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
@@ -64,6 +65,7 @@ def _environment() -> jinja2.Environment:
     environment.filters["css_string"] = css_string
     environment.filters["symbol"] = symbol
     environment.filters["unit"] = written
+    environment.filters["wanted_work"] = wanted_work
     return environment
 
 
@@ -81,9 +83,9 @@ class Frame:
     slots: names left open.
     **fields: what is put in once.
 
-    >>> frame = Frame("feedback_question.html", ("points", "prompt", "answers", "open", "solution"), number=1,
-    ...               question={"title": "Spacing & more"}, out_of="2")
-    >>> empty = dict.fromkeys(("prompt", "answers", "open", "solution"), "")
+    >>> frame = Frame("feedback_question.html", ("points", "out_of", "prompt", "decided", "answers", "open",
+    ...               "solution"), number=1, question={"title": "Spacing & more"})
+    >>> empty = dict.fromkeys(("out_of", "prompt", "decided", "answers", "open", "solution"), "")
     >>> "Spacing &amp; more" in frame.fill({"points": "1"} | empty)
     True
     """

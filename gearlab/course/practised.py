@@ -16,27 +16,34 @@ COLUMNS = ("id", "question", *COUNTED, "causes")
 LARGEST = 10**6  # a count that is believed
 
 
+def practice_rows(student: str, hand_in: HandIn, questions: tuple[str, ...]) -> list[list[str]]:
+    """The rows of one student, a question of the set that they practised each.
+
+    What is not as the workbook saves it is left out.
+    """
+    said = hand_in.practice if isinstance(hand_in.practice, dict) else {}
+    rows = []
+    for question in questions:
+        row = said.get(question)
+        if isinstance(row, Mapping):
+            cells = [_count(row.get(name)) for name in COUNTED]
+            rows.append([harmless(student), question, *cells, harmless(_causes(row.get("causes")))])
+    return rows
+
+
 class PracticeTable:
-    """Written row by row: a student and a question of the set that they practised.
+    """Written row by row.
 
     file: opened for writing with ``newline=""``.
     """
 
-    def __init__(self, file: TextIO, questions: tuple[str, ...]):
+    def __init__(self, file: TextIO):
         self._rows = csv.writer(file, lineterminator="\n")
         self._rows.writerow(COLUMNS)
-        self._questions = questions
 
-    def add(self, student: str, hand_in: HandIn) -> None:
-        """Write what a hand-in says; what is not as the workbook saves it is left out."""
-        said = hand_in.practice if isinstance(hand_in.practice, dict) else {}
-        for question in self._questions:
-            row = said.get(question)
-            if isinstance(row, Mapping):
-                cells = [_count(row.get(name)) for name in COUNTED]
-                self._rows.writerow(
-                    [harmless(student), question, *cells, harmless(_causes(row.get("causes")))]
-                )
+    def add(self, rows: list[list[str]]) -> None:
+        """Write the rows of a student."""
+        self._rows.writerows(rows)
 
 
 def _count(value: Any) -> str:

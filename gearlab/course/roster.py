@@ -1,14 +1,20 @@
-"""The class list: who is in the course."""
+"""The class list: who is in the course, and in which section."""
 
 import csv
 import io
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from gearlab.course.files import one_line, text_of
+
 ID_LENGTH = 64
 NAME_LENGTH = 200
+SECTION = "section"
+MOST_SECTIONS = 200
+_SHORTENED = re.compile(r"\d([.,]\d+)?E\+\d+", re.IGNORECASE)  # a long number as spreadsheets write it
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,26 +24,47 @@ class Student:
     id: the institution's id, as text with its leading zeros.
     name: the name as it stands in the class list; may be empty.
     email: the address, or empty.
+    section: the section, or empty.
     """
 
     id: str
     name: str = ""
     email: str = ""
+    section: str = ""
+
+
+def plain_id(identity: str) -> str:
+    """An id without what programs change in it: capitals, blanks around it, leading zeros.
+
+    >>> plain_id(" S017 "), plain_id("007"), plain_id("000")
+    ('s017', '7', '0')
+    """
+    plain = unicodedata.normalize("NFC", identity).strip().casefold()
+    return plain.lstrip("0") or plain[-1:]
+
+
+def same_id(spelling: str, identity: str) -> bool:
+    """Whether a spelling is an id of the class list: capitals and parted accents make no difference."""
+    return spelling == identity or (
+        unicodedata.normalize("NFC", spelling).casefold() == unicodedata.normalize("NFC", identity).casefold()
+    )
 
 
 class Roster:
     """The students of a course, in the order of the class list.
 
     students: the students; two with the same id are refused.
+    remarks: what was met in reading it, a sentence each.
     ValueError if an id is empty, too long, or there twice.
 
-    >>> roster = Roster([Student("007", "Ada"), Student("012", "Ben")])
-    >>> len(roster), roster.find("012").name, "12" in roster
-    (2, 'Ben', False)
+    >>> roster = Roster([Student("007", "Ada", section="A"), Student("012", "Ben", section="B")])
+    >>> len(roster), roster.find("012").name, "12" in roster, roster.sections
+    (2, 'Ben', False, ('A', 'B'))
     """
 
-    def __init__(self, students: Iterable[Student]):
+    def __init__(self, students: Iterable[Student], remarks: Iterable[str] = ()):
         self._students: dict[str, Student] = {}
+        self._alike: dict[str, list[str]] | None = None
         capitals: dict[str, str] = {}  # small spelling to id, for the ids that have capitals
         for student in students:
             _check_id(student.id, "roster")
@@ -51,6 +78,12 @@ class Roster:
             if small != student.id:
                 capitals[small] = student.id
             self._students[student.id] = student
+        self.remarks = tuple(remarks)
+        if len(self.sections) > MOST_SECTIONS:
+            raise ValueError(
+                f"roster: {len(self.sections)} different sections for {len(self)} students, at most"
+                f" {MOST_SECTIONS} are allowed; is this the column of the sections?"
+            )
 
     def __iter__(self) -> Iterator[Student]:
         return iter(self._students.values())
@@ -71,6 +104,47 @@ class Roster:
         except KeyError:
             raise ValueError(f"id {identity!r} is not in the roster of {len(self)} students") from None
 
+    def like(self, spelling: str) -> Student | None:
+        """The one student whose id differs from a spelling in capitals, blanks or leading zeros only.
+
+        Returns None if nobody's does, or more than one's.
+        """
+        if self._alike is None:
+            self._alike = {}
+            for identity in self._students:
+                self._alike.setdefault(plain_id(identity), []).append(identity)
+        alike = self._alike.get(plain_id(spelling), [])
+        return self._students[alike[0]] if len(alike) == 1 else None
+
+    def doubts(self) -> list[str]:
+        """Ids that may be one student twice, a sentence each: two that differ in leading zeros only."""
+        self.like("")
+        return [
+            f"ids {', '.join(map(one_line, alike))} differ in leading zeros only and are taken for"
+            f" {len(alike)} students; strike off a line if it is one"
+            for alike in (self._alike or {}).values()
+            if len(alike) > 1
+        ]
+
+    @property
+    def sections(self) -> tuple[str, ...]:
+        """The sections there are, in the order of their names; students without one are in none."""
+        return tuple(sorted({student.section for student in self if student.section}))
+
+    def section(self, name: str) -> "Roster":
+        """The students of one section.
+
+        ValueError if there is no such section; those there are are listed.
+        """
+        there = [section for section in self.sections if section.casefold() == name.strip().casefold()]
+        chosen = name if name in self.sections else there[0] if len(there) == 1 else None
+        if chosen is None:
+            raise ValueError(
+                f"section {name!r}: nobody in the roster is in it; there are"
+                f" {', '.join(self.sections) or 'none (the roster has no column section)'}"
+            )
+        return Roster(student for student in self if student.section == chosen)
+
 
 def _check_id(identity: str, where: str) -> None:
     if not identity:
@@ -84,55 +158,83 @@ def _check_id(identity: str, where: str) -> None:
         raise ValueError(f"{where}: id {identity!r} holds a control character; type it again")
 
 
-def read_roster(path: Path) -> Roster:
+def read_roster(path: Path, section: str = SECTION) -> Roster:
     """Read a class list from a CSV file.
 
-    The first line names the columns: ``id``, ``name`` and, if wanted, ``email``; others are left
-    alone. UTF-8 with or without a byte order mark; columns parted by comma, semicolon or tab. Ids are
-    text: leading zeros stay.
+    The first line names the columns: ``id``, ``name`` and, if wanted, ``email`` and ``section``; others are
+    left alone. UTF-8, UTF-16 or Windows-1252, with or without a byte order mark; columns parted by comma,
+    semicolon or tab. Ids are text: leading zeros stay.
 
-    Returns the students in the order of the file.
+    section: name of the column that tells the section.
+    Returns the students in the order of the file, with remarks on what was met.
     ValueError if the file is not such a list; the message names the line and what to do.
     """
     try:
-        text = Path(path).read_bytes().decode("utf-8-sig")
+        text, encoding = text_of(Path(path).read_bytes())
     except OSError as error:
         raise ValueError(f"roster {path}: cannot be read ({error.strerror}); check the file name") from None
-    except UnicodeDecodeError:
-        raise ValueError(f"roster {path}: is not UTF-8 text; save it again as 'CSV UTF-8'") from None
+    except ValueError:
+        raise ValueError(
+            f"roster {path}: is not text (UTF-8, UTF-16, Windows-1252); save it again as 'CSV UTF-8'"
+        ) from None
+    if "\0" in text:
+        raise ValueError(f"roster {path}: is not CSV text (zero bytes in it); save it again as 'CSV UTF-8'")
+    remarks = []
+    if encoding == "Windows-1252":
+        remarks.append(
+            f"The roster {path} was read as Windows-1252: look at names with accents, and save it as"
+            " 'CSV UTF-8' if one is wrong."
+        )
+    # a first line "sep=;" is for spreadsheets only
+    hint = re.match(r'"?sep=([,;\t])"?\r?\n', text)
+    text = text[hint.end() :] if hint else text
     first = text.split("\n", 1)[0]
-    parting = max(",;\t", key=first.count)
+    parting = hint[1] if hint else max(",;\t", key=first.count)
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=parting, strict=True)
     try:
         columns = [cell.strip().casefold() for cell in next(rows, [])]
-        for column in ("id", "name"):
+        wanted = section.strip().casefold()
+        for column in ("id", "name", *([wanted] if wanted != SECTION or columns.count(wanted) > 1 else [])):
             if columns.count(column) != 1:
                 raise ValueError(
                     f"roster {path}: line 1 names the columns {', '.join(columns) or '(none)'}; "
                     f"exactly one must be called {column!r}"
                 )
-        return Roster(_students(rows, columns, path))
+        roster = Roster(_students(rows, columns, wanted, path, bool(hint)), remarks)
     except csv.Error as error:
         raise ValueError(
             f"roster {path}: line {rows.line_num} is not a CSV line ({error}); save it again as CSV"
         ) from None
+    roster.remarks += tuple(f"Roster: {doubt}." for doubt in roster.doubts())
+    return roster
 
 
-def _students(rows, columns: list[str], path: Path) -> Iterator[Student]:
-    """Each line as a student, with the line named in every complaint."""
+def _students(rows, columns: list[str], section: str, path: Path, below: bool) -> Iterator[Student]:
+    """Each line as a student, with the line named in every complaint; `below`: one line stood above."""
     lines: dict[str, int] = {}
     for row in rows:
         if not any(cell.strip() for cell in row):
             continue
-        line = rows.line_num
+        line = rows.line_num + below
+        if len(row) > len(columns) and any(cell.strip() for cell in row[len(columns) :]):
+            raise ValueError(
+                f"roster {path}, line {line}: has {len(row)} columns, the first line names {len(columns)};"
+                " put a name with a comma in it into quotation marks"
+            )
         cells = dict(zip(columns, (unicodedata.normalize("NFC", cell.strip()) for cell in row)))
         identity, name = cells.get("id", ""), cells.get("name", "")
         _check_id(identity, f"roster {path}, line {line}")
-        if len(name) > NAME_LENGTH:
+        if _SHORTENED.fullmatch(identity):
             raise ValueError(
-                f"roster {path}, line {line}: the name has {len(name)} characters; at most {NAME_LENGTH} are"
-                " allowed"
+                f"roster {path}, line {line}: id {identity!r} is a number that a spreadsheet shortened; set"
+                " the column to text there, fill the ids in again and save it as CSV"
             )
+        for word, text in (("name", name), ("section", cells.get(section, ""))):
+            if len(text) > NAME_LENGTH:
+                raise ValueError(
+                    f"roster {path}, line {line}: the {word} has {len(text)} characters; at most"
+                    f" {NAME_LENGTH} are allowed"
+                )
         small = identity.casefold()
         before = lines.setdefault(identity if identity == small else small, line)
         if before != line:
@@ -140,6 +242,6 @@ def _students(rows, columns: list[str], path: Path) -> Iterator[Student]:
                 f"roster {path}: id {identity!r} stands in line {before} and in line {line} (capitals make no"
                 " difference); give each student one line"
             )
-        yield Student(identity, name, cells.get("email", ""))
+        yield Student(identity, name, cells.get("email", ""), cells.get(section, ""))
     if not lines:
         raise ValueError(f"roster {path}: no student in it; write one line for each below the column names")

@@ -90,6 +90,7 @@ class SheetMaker:
             "points": task.entry.points,
             "givens": {given.name: given.text for given in draw.givens},
             **question.sheet(draw),
+            "contracts": {name: contract.to_json() for name, contract in question.contracts.items()},
         }
 
 

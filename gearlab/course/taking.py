@@ -1,25 +1,41 @@
 """Which of the files that came from a student is marked, and what there is to say about it."""
 
-import unicodedata
+from collections.abc import Callable
 
+from gearlab.course.decisions import NONE, Attempt, Decisions
 from gearlab.course.files import one_line
+from gearlab.course.gradebook import points_text
 from gearlab.course.handin import HandIn, read_hand_in
 from gearlab.course.intake import Intake, Item, Problem
-from gearlab.course.marks import MarkedTask, Marker
-from gearlab.course.roster import Roster, Student
+from gearlab.course.roster import Roster, Student, same_id
 from gearlab.course.sheet import SheetMaker
+from gearlab.schema import near
+
+# What a hand-in is chosen by: own sheet code, save number, answers typed, path.
+Rank = tuple[bool, int, int, tuple[str, ...]]
 
 
 class Taking:
     """Takes what counts out of an intake, one student after the other.
 
+    decisions: which of several counts, where a person decided so, and who is excused or absent.
+    value: points that a student's hand-in would get, asked for where the best of several counts.
     problems: what was noted on the way, beside those of the intake itself.
     """
 
-    def __init__(self, maker: SheetMaker, intake: Intake, roster: Roster):
+    def __init__(
+        self,
+        maker: SheetMaker,
+        intake: Intake,
+        roster: Roster,
+        decisions: Decisions = NONE,
+        value: Callable[[str, HandIn], float] | None = None,
+    ):
         self._maker = maker
         self._intake = intake
         self._roster = roster
+        self._decisions = decisions
+        self._value = value
         self._owners: dict[str, str] | None = None
         self.problems: list[Problem] = []
 
@@ -29,7 +45,13 @@ class Taking:
     def take(self, student: Student, packet: str) -> tuple[HandIn | None, list[str]]:
         """The hand-in that counts for a student, with remarks for their page; None if there is none."""
         items = self._intake.items(student.id)
-        best, found = None, []
+        if away := self._decisions.of(student.id, "excused", "absent"):
+            if items:
+                self._problem("decision", student, items[0], f"is {away[0].kind}; what came was not marked")
+            return None, []
+        rule = self._rule(student.id)
+        best: tuple[tuple, Rank, HandIn] | None = None
+        found: list[tuple[Rank, int]] = []
         for item in items:
             try:
                 content = self._intake.read(item)
@@ -44,14 +66,13 @@ class Taking:
                     item,
                     f"holds answers to {one_line(hand_in.set)!r}; it was not marked",
                 )
-            elif (
-                hand_in.student != student.id and unicodedata.normalize("NFC", hand_in.student) != student.id
-            ):
+            elif not same_id(hand_in.student, student.id):
                 self._problem(
                     "foreign",
                     student,
                     item,
-                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody",
+                    f"the id in it is {self._who(hand_in.student)}; it was marked for nobody. Ask both, then"
+                    " give the file or its folder the name of whose it is",
                 )
             else:
                 # Of several the one with the student's own sheet code counts, which nobody else knows, and of
@@ -59,10 +80,11 @@ class Taking:
                 # one student's files.
                 rank = hand_in.packet == packet, hand_in.saved, hand_in.answered(), item.steps
                 found.append((rank, hash(content)))
-                if best is None or rank > best[0]:
-                    best = rank, hand_in
+                key = self._key(rule, student, rank, hand_in)
+                if best is None or key > best[0]:
+                    best = key, rank, hand_in
         if best is not None:
-            return best[1], self._duplicates(student, found) if len(found) > 1 else []
+            return best[2], self._told(student, rule, best[0], best[1], found)
         if items:
             return None, ["a file came that could not be marked: see the list of problems"]
         notebook = self._intake.notebook(student.id)
@@ -77,30 +99,81 @@ class Taking:
         self._problem("missing", student, None, "")
         return None, []
 
-    def _duplicates(self, student: Student, found: list[tuple]) -> list[str]:
+    def _key(self, rule: Attempt | None, student: Student, rank: Rank, hand_in: HandIn) -> tuple:
+        """What the hand-in that counts has most of: as a person decided, else it is the one saved last."""
+        if rule is None or rule.counts == "last":
+            return rank
+        if rule.file is not None:
+            return _named(rule.file, rank), rank
+        if rule.counts == "best" and self._value is not None:
+            return self._value(student.id, hand_in), rank
+        return rank[0], -rank[1], rank[2], rank[3]
+
+    def _told(
+        self,
+        student: Student,
+        rule: Attempt | None,
+        key: tuple,
+        taken: Rank,
+        found: list[tuple[Rank, int]],
+    ) -> list[str]:
+        """Remarks on a choice among several, and on a file that was decided on and did not come."""
+        why = ""
+        if rule is not None and rule.file is not None:
+            if _named(rule.file, taken):
+                why = "it is the one that was decided on"
+            else:
+                names = [rank[3][-1].rpartition("/")[2] for rank, _ in found]
+                self._problem(
+                    "decision",
+                    student,
+                    None,
+                    f"the file {one_line(rule.file)!r} that is to count did not"
+                    f" come{near(rule.file, names)}; the"
+                    " one saved last was marked",
+                )
+        elif rule is not None and rule.counts == "first":
+            why = f"the first counts (save number {taken[1]})"
+        elif rule is not None and rule.counts == "best":
+            why = f"the best counts ({points_text(key[0])} points)"
+        return self._duplicates(student, taken, found, why) if len(found) > 1 else []
+
+    def _rule(self, student: str) -> Attempt | None:
+        """Which hand-in counts by a decision: one about the student goes before one about everybody."""
+        rules = [d for d in self._decisions.of(student, Attempt.kind) if isinstance(d.table, Attempt)]
+        rules.sort(key=lambda decision: decision.who is None)
+        return next((d.table for d in rules if isinstance(d.table, Attempt)), None)
+
+    def _duplicates(
+        self, student: Student, taken: Rank, found: list[tuple[Rank, int]], decided: str
+    ) -> list[str]:
         """Note which of several files was taken, and why."""
-        *others, (taken, content) = sorted(found)
-        (own, saved, answered, steps), ranks = taken, [rank for rank, _ in others]
-        if all(other == content for _, other in others):
+        own, saved, answered, steps = taken
+        others = sorted(rank for rank, _ in found if rank != taken)
+        if len({content for _, content in found}) == 1:
             why = "all are alike"
-        elif own and not any(rank[0] for rank in ranks):
+        elif decided:
+            why = decided
+        elif own and not any(rank[0] for rank in others):
             why = "it alone has the code of the student's sheet"
-        elif all(rank[:2] < taken[:2] for rank in ranks):
+        elif all(rank[:2] < (own, saved) for rank in others):
             why = f"it was saved last (save number {saved})"
         else:
             why = f"of those saved equally often it has the most answers ({answered}) or the last name"
-        names = ", ".join(Item(rank[3]).shown for rank in ranks[:10]) + (
-            f" and {len(ranks) - 10} more" if len(ranks) > 10 else ""
+        names = ", ".join(Item(rank[3]).shown for rank in others[:10]) + (
+            f" and {len(others) - 10} more" if len(others) > 10 else ""
         )
         self._problem("duplicate", student, Item(steps), f"was taken: {why}; not taken: {names}")
         return [] if why == "all are alike" else [f"Several files came from you; this one was marked: {why}."]
 
-    def compare(self, student: Student, packet: str, hand_in: HandIn, marked: list[MarkedTask]) -> list[str]:
-        """Whether a file is as it was handed out; the marks never depend on it."""
+    def compare(self, student: Student, packet: str, hand_in: HandIn, changed: list[str]) -> None:
+        """Note a file that is not as it was handed out; the marks never depend on it.
+
+        changed: givens in it that are not those of the sheet.
+        """
         found = []
         if hand_in.packet != packet:
             found.append(f"its sheet code {one_line(hand_in.packet)!r} {self._owner(hand_in.packet)}")
-        changed = Marker.changed_givens(hand_in, marked)
         if changed:
             found.append(
                 "givens differ from the sheet ("
@@ -109,15 +182,12 @@ class Taking:
                 + ")"
             )
         if not found:
-            return []
+            return
         items = self._intake.items(student.id)
         item = items[0] if len(items) == 1 else None
         self._problem(
             "altered", student, item, "; ".join(found) + "; it was marked with the student's own numbers"
         )
-        return [
-            "The file was changed outside the workbook. It was marked with the numbers of your own sheet."
-        ]
 
     def _owner(self, packet: str) -> str:
         """Whose sheet a code belongs to."""
@@ -131,3 +201,8 @@ class Taking:
             name = self._roster.find(identity).name
             return f"{one_line(identity)} ({one_line(name)})" if name else one_line(identity)
         return f"{one_line(identity)!r}, which is not in the roster"
+
+
+def _named(file: str, rank: Rank) -> bool:
+    """Whether a decision means this file, by its name or by its whole path."""
+    return file in (rank[3][-1].rpartition("/")[2], Item(rank[3]).shown)

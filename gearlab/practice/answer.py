@@ -17,8 +17,9 @@ from gearlab.practice.expression import compile_formula, spellings
 from gearlab.practice.formula import compile_outputs, compile_steps, source
 from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BankError, QuestionTable
+from gearlab.practice.units import UNITS
 from gearlab.theory import Derivation, derive
-from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.quantities import QUANTITIES, Quantity
 from gearlab.theory.sizes import PREFERRED
 from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
@@ -31,6 +32,8 @@ __all__ = ["Answer", "Key", "apart", "derivation"]
 
 WORD = re.compile(r"[a-z]\w*")
 _USUAL_TOLERANCE = 0.005  # relative; used where a bank states none
+_PARTS_OF_A_PERIOD = 12.0  # of which half a figure may be one at most, where numbers repeat
+_USUAL_FIGURES = 3  # accepted where a bank states no precision
 
 
 def derivation(table: QuestionTable, asked: str, given: Iterable[str]) -> Derivation:
@@ -127,21 +130,24 @@ class Answer:
     modular: whether numbers that differ by a whole multiple of a period are the same answer.
     whole: whether only a whole number can be right.
     several: whether more than one option may be ticked.
+    places, figures: precision asked, as decimal places or (None for places) as significant figures [-].
     symbols: symbol, word and meaning of what may stand in an expression.
     """
 
     kind, several, may_be_whole = "", False, True
+    derived = True  # by theory, whose relations prove it
 
     def __init__(self, question: Question, table: AnswerTable):
         self.question = question
         self.table = table
-        quantity = QUANTITIES[table.asked]
-        self.quantity = quantity
-        self.asked = table.asked
-        self.dimension = quantity.dimension
+        quantity = self.quantity = self._quantity()
+        self.asked = quantity.word
         self.id = table.id or table.asked
         self.label = table.label or quantity.meaning
-        self.shown_unit = table.unit or shown_unit(quantity.dimension, question.table.length_unit)
+        self.shown_unit = (
+            table.unit or quantity.unit or shown_unit(quantity.dimension, question.table.length_unit)
+        )
+        self.dimension = UNITS[self.shown_unit].dimension if quantity.unit else quantity.dimension
         self.unit = "" if self.shown_unit == "1" else self.shown_unit
         self.points = float(table.points)
         self.whole = self.may_be_whole and (table.whole is not None or quantity.whole)
@@ -162,9 +168,17 @@ class Answer:
             )
         if not self.relative and not self.absolute:
             self.relative = 1e-6
+        self.places, self.figures = table.places, table.figures or _USUAL_FIGURES
+        # half a unit of the last place; None where it hangs on the number, for figures are asked
+        self._half = 0.0 if self.whole or table.preferred else None
+        if self._half is None and self.places is not None:
+            self._half = 0.5 * 10.0**-self.places
 
     def __repr__(self) -> str:
         return f"Answer({self.id!r})"
+
+    def _quantity(self) -> Quantity:
+        return QUANTITIES[self.table.asked]
 
     def read(self, text: str) -> Reading:
         """What is understood of a typed text."""
@@ -174,12 +188,64 @@ class Answer:
         """How far an answer may be from a value and still count as that value [unit]."""
         return max(self.absolute, self.relative * abs(value))
 
+    def contract(self) -> str:
+        """What to give and what is right: "In millimetres, to two decimal places; right within 0.03 mm."."""
+        return self.question.contracts[self.id].sentence
+
     def accepts(self, value: float, key: float, period: float = 0.0) -> bool:
         """Whether a number counts as the key, both in the unit asked."""
         size = abs(value - key)
         if period:
             size = abs(size - period * round(size / period))
         return size <= max(self.absolute, self.relative * abs(key)) * (1 + 1e-9)
+
+    def half_step(self, value: float) -> float:
+        """Half a unit of the last place or figure that is asked of a number of this size [unit].
+
+        0 where only one number is right.
+        """
+        if self._half is not None:
+            return self._half
+        if not value:
+            return 0.0
+        return 0.5 * 10.0 ** (math.floor(math.log10(abs(value)) + 1e-12) + 1 - self.figures)
+
+    def allowed(self, value: float) -> float:
+        """How far an answer may be from the right one and still be right [unit]."""
+        return max(self.tolerance(value), self.half_step(value))
+
+    def limit(self, key: float, period: float = 0.0, scale: float = 1.0) -> float:
+        """How far a number may be from the key [unit], the rounding of floats counted in.
+
+        `scale` is how many of the unit asked one of the unit typed is: figures are counted as typed.
+        """
+        half = self.half_step(key)
+        if scale != 1.0 and self.places is None:
+            half = max(half, scale * self.half_step(key / scale))
+        if period:
+            half = min(half, period / _PARTS_OF_A_PERIOD)
+        size = abs(key)
+        return max(self.absolute, self.relative * size, half) * (1 + 1e-9) + 1e-12 * size
+
+    def reaches(self, value: float, key: float, period: float = 0.0) -> bool:
+        """Whether a number is the key to the precision asked or within its tolerance, in the unit asked."""
+        return apart(value, key, period) <= self.limit(key, period)
+
+    def rounds_to(self, value: float, key: float, period: float = 0.0) -> bool:
+        """Whether a number is the key rounded to the precision asked, or to a finer one."""
+        step = 2.0 * self.half_step(key)
+        if not step:
+            return False
+        if period:
+            key += period * round((value - key) / period)
+        while step > 1e-9 * abs(key):
+            near = abs(value - key)
+            if near > step / 2 * (1 + 1e-9) + 1e-12 * abs(key):
+                return False
+            if abs(value / step - round(value / step)) < 1e-6:
+                return True
+            step /= 10
+        return True
 
     @cached_property
     def _period(self):
@@ -297,6 +363,14 @@ class Answer:
     def used_places(self) -> tuple[int, ...]:
         """Places of the earlier answers used among the answers."""
         return tuple(self.question.answers.index(one) for one in self.used)
+
+    def input_of(self, earlier: Answer) -> str:
+        """The word by which an earlier answer goes into this one."""
+        return earlier.used_as
+
+    def shown_place(self, word: str) -> int:
+        """Place of an input among the shown givens."""
+        return self.question.shown_names.index(word)
 
     def rounded(self, value: float) -> float:
         """A worked-out number as the bank asks for it: whole, or from the preferred list."""

@@ -81,16 +81,21 @@ def attempts(folder: str | Path | None = None) -> list[dict]:
 def practised(lines: Sequence[Mapping], questions: Mapping[str, int]) -> dict[str, dict]:
     """How questions were practised, from attempts: each of `COUNTED`, and how often each cause was met.
 
+    Where a right answer came, also after how many tries it first did, and how many minutes after the first
+    line of the question (breaks count).
+
     questions: version by id; lines of other questions and versions do not count.
     Returns plain data by question; one that was never practised is missing.
     """
     told: dict[str, dict] = {}
     draws: dict[str, set] = {}
+    begun: dict[str, str] = {}
     for line in lines:
         name, event = line.get("question", ""), line["event"]
         if line.get("version") != questions.get(name) or event not in ("answer", "hint", "solution"):
             continue
         row = told.setdefault(name, {**dict.fromkeys(COUNTED, 0), "causes": {}})
+        begun.setdefault(name, line["at"])
         draws.setdefault(name, set()).add(line.get("draw", 0))
         row["draws"] = len(draws[name])
         if event != "answer":
@@ -98,6 +103,10 @@ def practised(lines: Sequence[Mapping], questions: Mapping[str, int]) -> dict[st
             continue
         row["tries"] += 1
         row["right"] += line.get("verdict") == "right"
+        if row["right"] and "first_right_tries" not in row:
+            took = datetime.fromisoformat(line["at"]) - datetime.fromisoformat(begun[name])
+            row["first_right_tries"] = row["tries"]
+            row["first_right_minutes"] = max(0, round(took.total_seconds() / 60))  # a clock may be set back
         if line.get("cause"):
             cause = line["cause"][:60]
             row["causes"][cause] = row["causes"].get(cause, 0) + 1

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +39,7 @@ __all__ = [
 
 LARGEST_FILE = 2_000_000  # bytes
 _BANKS_KEPT = 40
+_MOST_AROUND = 200  # files looked at for one that is near a mistyped name
 
 
 # -- what is handed out --------------------------------------------------------------------------------
@@ -225,6 +227,12 @@ def load_set(path: str | Path) -> HomeworkSet:
     for one in table.question:
         where = f"{path}: question {one.id!r}"
         bank_path = (path.parent / one.bank).resolve()
+        if bank_path not in banks and not bank_path.exists():
+            banks[bank_path] = None
+            problems.append(
+                f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder"
+                f"{near(one.bank, _banks_around(path.parent))}"
+            )
         if bank_path not in banks:
             try:
                 banks[bank_path] = load_bank(bank_path)
@@ -248,6 +256,16 @@ def load_set(path: str | Path) -> HomeworkSet:
         raise BankError(problems)
     head = table.set
     return HomeworkSet(head.name, head.title, head.use, path, tuple(entries), head.attempts == "kept")
+
+
+def _banks_around(folder: Path) -> list[str]:
+    """TOML files beside a set, in the folders beside it and in those beside its own, as a set names them."""
+    steps = (("", folder, "*.toml"), ("", folder, "*/*.toml"), ("../", folder.parent, "*/*.toml"))
+    return [
+        before + path.relative_to(place).as_posix()
+        for before, place, pattern in steps
+        for path in islice(place.glob(pattern), _MOST_AROUND)
+    ]
 
 
 def read_toml(path: Path) -> dict:

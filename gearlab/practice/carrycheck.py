@@ -46,7 +46,7 @@ def check_carry(question: Question, answer: Answer, place: int, drawn: list[Draw
 
 def _against_proof(answer: Answer, place: int, draws: list[Draw]) -> list[str]:
     """Problems of the key and of what follows from each changed earlier answer, by the bank's own proof."""
-    if answer.table.proof is None:
+    if answer.table.proof is None or not answer.derived:  # the others prove it at every draw
         return []
     names = [other.id for other in answer.question.answers[:place]]
     formula = compile_formula(answer.table.proof, [*names, *answer.question.shown_names])

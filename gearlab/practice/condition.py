@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from gearlab.digits import number_text
+from gearlab.practice.contract import NEAR_CREDIT
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import parse
 from gearlab.practice.formula import ENVIRONMENT, as_source, source
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
 
 __all__ = ["Condition", "ReviewCondition"]
 
-NEAR_CREDIT = 0.5  # share of the points where a condition is only nearly met
 _DIGITS = 6
 _TOLD = 3  # findings of a review told in one sentence
 _SAID = {

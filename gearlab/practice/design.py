@@ -19,6 +19,7 @@ from gearlab.practice.condition import Condition, ReviewCondition
 from gearlab.practice.expression import compile_formula
 from gearlab.practice.reading import Reading, in_unit, read_within
 from gearlab.practice.tables import BankError, FieldTable, QuestionTable
+from gearlab.practice.wording import naming
 from gearlab.theory import Derivation
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS, scope_for, symbol
@@ -57,7 +58,8 @@ class Field:
 
     def read(self, text: str) -> Reading:
         """What is understood of a typed text, within the field's range."""
-        return read_within(text, self.shown_unit, self.low, self.high, self.whole)
+        names = naming(self.asked, self.label)
+        return read_within(text, self.shown_unit, self.low, self.high, self.whole, names)
 
     def number(self, reading: Reading) -> float | None:
         """A number that was read [unit of the field]."""

@@ -26,9 +26,9 @@ from gearlab.practice.tables import (
     check_unit,
     unknown_unit,
 )
+from gearlab.practice.units import UNITS
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS
 
 if TYPE_CHECKING:
     from gearlab.practice.kinds.design import DesignQuestion
@@ -37,6 +37,7 @@ __all__ = ["check_design", "proven"]
 
 _FUNCTIONS = {*ANGLE_FUNCTIONS, *BANK_FUNCTIONS, *PLAIN_FUNCTIONS, *LOGIC, "pi"}
 _LOOKED_AT = 12  # draws at which a condition is sought that fails alone
+_FEW = 8  # of so many numbers of a field's range, one is tried before all of them
 _CHANGES = 400  # random choices tried at each of them
 _BESIDE = 3  # how far from the example every combination of counts is tried
 _STEPS = 60  # values tried along a field with decimals
@@ -70,6 +71,7 @@ def check_design(question: QuestionTable, shown: list[str]) -> list[str]:
             problems.append(
                 f"{which}: gives {', '.join(chosen) or 'nothing'}; it needs one number or formula for each"
                 f" field: {', '.join(words)}"
+                + "".join(near(name, set(words) - set(chosen)) for name in chosen if name not in words)
             )
         for name, value in chosen.items():
             problems += check_formulas(f"{which}.{name}", [str(value)], question.givens)
@@ -386,14 +388,17 @@ def _choices(design, draw, stream: random.Random):
     for condition in design.conditions:
         if condition.table.fails_for:
             yield design.example(values, condition.id)
+    ranges = [(place, _along(field)) for place, field in enumerate(design.fields)]
+    for place, numbers in ranges:  # a few of each first: most conditions are met or missed by one number
+        yield from ([*example[:place], number, *example[place + 1 :]] for number in numbers[::_FEW])
     counts = [place for place, field in enumerate(design.fields) if field.whole][:4]
     for steps in itertools.product(range(-_BESIDE, _BESIDE + 1), repeat=len(counts)):
         numbers = list(example)
         for place, step in zip(counts, steps):
             numbers[place] += step
         yield numbers
-    for place, field in enumerate(design.fields):
-        for number in _along(field):
+    for place, numbers in ranges:
+        for number in numbers:
             yield [*example[:place], number, *example[place + 1 :]]
     for turn in range(_CHANGES):
         numbers = list(example)

@@ -208,7 +208,8 @@ class Parser:
             allowed = ", ".join(first.values())
             raise ExpressionError(
                 f"“{piece[:30]}” is not one of the quantities here; write it with"
-                f" {allowed or 'numbers only'}."
+                f" {allowed or 'numbers only'}.",
+                piece,
             )
         self.tokens += parts
 
@@ -262,7 +263,7 @@ class Parser:
         if not self.tokens:
             raise ExpressionError("Nothing was typed.")
         if ("sign", ",") in self.tokens and not any(kind == "function" for kind, _ in self.tokens):
-            raise ExpressionError("Write decimals with a point in an expression, for example 2.5.")
+            raise ExpressionError("Write decimals with a point in an expression, not with a comma.")
         tree = self.whole()
         kind, piece = self.next()
         if kind != "end":

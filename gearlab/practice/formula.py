@@ -47,7 +47,14 @@ Node = tuple
 
 
 class ExpressionError(ValueError):
-    """A text that is not an expression here; the message says what to write instead."""
+    """A text that is not an expression here; the message says what to write instead.
+
+    unknown: the name in it that stands for nothing, "" where that is not what is wrong.
+    """
+
+    def __init__(self, message: str, unknown: str = ""):
+        self.unknown = unknown
+        super().__init__(message)
 
 
 GREEK = {
@@ -104,6 +111,8 @@ BANK_FUNCTIONS: dict[str, tuple[int, Callable]] = {
     "down": (1, lambda a: float(math.floor(a + 1e-9))),
     "up": (1, lambda a: float(math.ceil(a - 1e-9))),
     "acos": (1, lambda a: math.degrees(math.acos(a))),
+    "asin": (1, lambda a: math.degrees(math.asin(a))),
+    "atan": (1, lambda a: math.degrees(math.atan(a))),
     "arcinv": (1, lambda a: math.degrees(arcinv_number(a))),
     "sin_rad": (1, math.sin),
     "cos_rad": (1, math.cos),
@@ -130,9 +139,9 @@ def words_in(tree: Node) -> bool:
 def in_radians(tree: Node) -> bool:
     """Whether an angle written like this is in radians.
 
-    Rad(...) or pi stands in it, and no acos(...) or arcinv(...), which give degrees, round it.
+    Rad(...) or pi stands in it, and no acos(...) or the like, which give degrees, round it.
     """
-    if tree[0] == "call" and tree[1] in ("acos", "arcinv"):
+    if tree[0] == "call" and tree[1] in ("acos", "asin", "atan", "arcinv"):
         return False
     return (
         tree[0] == "pi"

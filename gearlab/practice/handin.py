@@ -26,9 +26,11 @@ SHEET_LIMIT = 2_000_000  # characters; a sheet of thirty questions has about 20,
 FILE_LIMIT = 200_000  # bytes of a hand-in; thirty answers take about 10,000
 QUESTIONS_LIMIT, ANSWERS_LIMIT, LONGEST_TYPED = 200, 60, 4000
 FILE_NAME = re.compile(r"HAND-IN_[A-Za-z0-9._~-]{1,200}\.json")
-# As it may come back: with what browsers and systems add to the name of a copy.
+# As it may come back: with what browsers, systems and editors add to the name of a copy.
+_COPY = r"(?:[ _]*\(\d+\)|[ _-]*copy[ _]*\d*)"
 RETURNED_NAME = re.compile(
-    r"HAND-IN_(?P<set>[a-z0-9-]+)_(?P<id>[^\s./\\]+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.json$", re.IGNORECASE
+    rf"HAND-IN_(?P<set>[a-z0-9-]+)_(?P<id>[^\s./\\]+?){_COPY}?\.json(?:\.json|\.txt|\.download|{_COPY})*$",
+    re.IGNORECASE,
 )
 # A choice alone can be guessed or computed; the reason is for the instructor to read.
 REASON = "why? (one or two sentences)"

@@ -7,21 +7,19 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from gearlab.practice.answer import Answer, apart
+from gearlab.practice.contract import CLOSE, CLOSE_CREDIT, SIGN_CREDIT
 from gearlab.practice.draw import Draw
 from gearlab.practice.reading import Reading
-from gearlab.practice.units import dimension_cause, unit_causes
+from gearlab.practice.units import dimension_cause, stated_scale, unit_causes
 from gearlab.practice.verdict import FURTHEST, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS, written
+from gearlab.theory.units import written
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
 
 __all__ = ["NOT_ANSWERED", "RIGHT", "judge_number", "unknown", "wrong"]
 
-CLOSE = 3.0  # tolerances within which a wrong number is called close
-CLOSE_CREDIT = 0.75
-SIGN_CREDIT = 0.5
 # how many times too large or too small an own earlier number may be and still be carried on: a unit that was
 # not converted (25.4, 1000, a minute in an inch formula) is a mistake once, not twice
 FARTHEST_CARRIED = 2000.0
@@ -41,12 +39,16 @@ _CARRIED = "Right with your own earlier number, which was not right: this step e
 
 @dataclass(slots=True)
 class _Typed:
-    """A number that was typed, in the unit asked: what was read, half its last place, what else to tell."""
+    """A number that was typed, in the unit asked: what was read, half its last place, what else to tell.
+
+    scale: how many of the unit asked one of the unit typed is [-].
+    """
 
     reading: Reading
     value: float
     fine: float
     note: str
+    scale: float = 1.0
 
 
 def judge_number(
@@ -75,15 +77,38 @@ def judge_number(
     value = typed.value
     if answer.accepts(value, key, period):
         return _full(answer, typed, RIGHT), value
+    limit = answer.limit(key, period, typed.scale)
+    if apart(value, key, period) <= limit and _right_as_asked(question, draw, answer, typed, key, listed):
+        return _full(answer, typed, RIGHT), value
     if earlier is not None:
         follows = answer.consistent(draw.shown, earlier) if _earned(answer, draw, value, earlier) else []
-        if any(answer.accepts(value, number, period) for number in follows):
+        if any(
+            answer.accepts(value, number, period) or answer.rounds_to(value, number, period)
+            for number in follows
+        ):
             return _full(answer, typed, _CARRIED, carried=True), value
-    if not answer.table.size_only and answer.accepts(-value, key, period):
+    if not answer.table.size_only and apart(-value, key, period) <= limit:
         causes = _listed(question, draw, answer, value, typed.fine) if listed else []
         causes = causes or [_sign_cause(question, answer)]
         return wrong("wrong sign", answer, reading.echo, typed.note, causes), value
-    return _not_right(question, draw, answer, typed, key, listed), value
+    return _not_right(question, draw, answer, typed, key, limit, listed), value
+
+
+def _right_as_asked(
+    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, listed: bool
+) -> bool:
+    """Whether a number outside the tolerance, but within half a unit of what is asked, is right.
+
+    The right number rounded so is right. Another number as near to it is right unless it is that of a listed
+    slip or of another quantity: banks that were handed out before precisions were stated have such numbers.
+    """
+    value, period = typed.value, answer.period(draw.shown)
+    if typed.scale != 1.0 or answer.rounds_to(value, key, period):
+        return True
+    if listed and _listed(question, draw, answer, value, typed.fine):
+        return False
+    others = question.slips_of(answer).matching(draw, value, typed.fine, False)
+    return not any(cause.kind == "another quantity" for cause in others)
 
 
 def _full(answer: Answer, typed: _Typed, sentence: str, carried: bool = False) -> Verdict:
@@ -107,6 +132,7 @@ def _in_asked_unit(
     if not reading.alternatives and (not reading.unit or reading.unit == asked):  # nearly every answer
         return _Typed(reading, abs(value) if answer.table.size_only else value, reading.last_place / 2, "")
     notes = []
+    scale = 1.0
     if reading.alternatives:
         if which == 1:
             reading = reading.alternatives[1]
@@ -115,33 +141,32 @@ def _in_asked_unit(
             notes.append("the comma was taken as a decimal comma")
     fine = reading.last_place / 2
     if reading.unit and reading.unit != asked:
-        unit, wanted = UNITS[reading.unit], UNITS[asked]
-        if unit.dimension != wanted.dimension and not ({unit.dimension, wanted.dimension} <= _COUNTING):
+        stated = stated_scale(answer, reading.unit)
+        if stated is None:
             right = answer.accepts(abs(value) if answer.table.size_only else value, key, period)
             causes = [dimension_cause(answer, reading, right)]
             return wrong("wrong unit", answer, reading.echo, "; ".join(notes), causes)
-        scale = unit.size / wanted.size
-        value, fine = value * scale, fine * scale
+        value, fine, scale = value * stated, fine * stated, stated
         if scale != 1.0:
             notes.append(
                 f"converted from {written(reading.unit)} to {written(answer.unit) or 'a plain number'}"
             )
     if answer.table.size_only:
         value = abs(value)
-    return _Typed(reading, value, fine, "; ".join(notes))
+    return _Typed(reading, value, fine, "; ".join(notes), scale)
 
 
 def _not_right(
-    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, listed: bool
+    question: Question, draw: Draw, answer: Answer, typed: _Typed, key: float, limit: float, listed: bool
 ) -> Verdict:
     """The verdict on a number that is neither right nor carried, with its causes."""
     value, note, period = typed.value, typed.note, answer.period(draw.shown)
     echo = typed.reading.echo
-    units = unit_causes(answer, typed.reading, value, key, period)
+    units = unit_causes(answer, typed.reading, value, key, limit, period)
     causes = _causes(question, draw, answer, value, typed.fine, listed)
     if units and not any(cause.kind == "listed slip" for cause in causes):  # the bank's own words come first
         return wrong("wrong unit", answer, echo, note, units)
-    near = _near_cause(answer, value, key, period, bool(causes))
+    near = _near_cause(answer, value, key, limit, period, causes)
     if near is not None:
         # rounding on the way is likelier than a slip that happens to come so near
         causes = (*(cause for cause in causes if cause.kind in ("listed slip", "another quantity")), near)
@@ -169,13 +194,19 @@ def _not_right(
     return verdict
 
 
-def _near_cause(answer: Answer, value: float, key: float, period: float, caused: bool) -> Cause | None:
-    """Near the right number: a few tolerances off, or, where nothing else fits, not yet of the form asked."""
-    exact = answer.whole or answer.table.preferred
-    if apart(value, key, period) <= CLOSE * answer.tolerance(key) and not exact:
+def _near_cause(
+    answer: Answer, value: float, key: float, limit: float, period: float, causes: Sequence[Cause]
+) -> Cause | None:
+    """Near the right number: little more off than is allowed, or, where nothing else fits, not of the form.
+
+    Beyond three tolerances, where the precision asked decides, a listed slip or another quantity goes before.
+    """
+    exact, off = answer.whole or answer.table.preferred, apart(value, key, period)
+    likelier = any(cause.kind in ("listed slip", "another quantity") for cause in causes)
+    if not exact and off <= CLOSE * (answer.tolerance(key) if likelier else limit):
         sentence = "Close, but outside the tolerance: keep more digits on the way and round once at the end."
         return Cause("close", "close", sentence, CLOSE_CREDIT, "close")
-    if caused:
+    if causes:
         return None
     if answer.table.preferred and answer.rounded(value) == key:
         sentence = "Nearly there, but one of the preferred sizes is asked."
@@ -188,7 +219,6 @@ def _near_cause(answer: Answer, value: float, key: float, period: float, caused:
 
 
 _FIRST_TOLD = ("listed slip", "another quantity", "ordinary slip", "close")
-_COUNTING = {"count", "number", "turns"}
 _TURNING = {"speed", "angle", "turns", "angular speed"}
 
 

@@ -66,7 +66,7 @@ def check_key(question: Question, answer: Answer, place: int, drawn: list[Draw])
                 " numbers out by a condition (where), or ask something else",
             )
     equations = _Equations(answer.way, answer.inputs)
-    for draw in drawn[:20]:
+    for draw in drawn[:20] if answer.derived else ():
         numbers = answer.numbers(draw.shown, draw.keys)
         exact = answer.unrounded(draw.shown, draw.keys)
         second = equations.solved(

@@ -10,7 +10,7 @@ from functools import lru_cache
 import sympy as sp
 
 from gearlab.theory.functions import common_factor, inv, odd_factor
-from gearlab.theory.quantities import QUANTITIES, split_side
+from gearlab.theory.quantities import QUANTITIES, known, split_side
 
 __all__ = ["Change", "meaning_of", "varied"]
 
@@ -53,7 +53,7 @@ def meaning_of(expression: sp.Expr) -> str:
     >>> meaning_of(2 * symbol("addendum")), meaning_of(sp.pi / 2), meaning_of(sp.Rational(5, 2))
     ('addendum', 'right angle', '2.5')
     """
-    words = sorted(s.name for s in expression.free_symbols if s.name in QUANTITIES)
+    words = sorted(s.name for s in expression.free_symbols if known(s.name))
     if words:
         return " and the ".join(QUANTITIES[word].meaning for word in words)
     if expression.free_symbols:
@@ -86,7 +86,7 @@ def _across(expression: sp.Expr) -> bool:
 
 
 def _is_quantity(part: sp.Expr) -> bool:
-    return part.is_Symbol and part.name in QUANTITIES
+    return part.is_Symbol and known(part.name)
 
 
 # -- sums ----------------------------------------------------------------------------------------------
@@ -272,7 +272,7 @@ _OTHER_NUMBERS = {
 
 def _quantity_mistaken(node: sp.Expr, factor: sp.Expr, place: str, top: bool) -> Iterator[Change]:
     base = factor.base if factor.is_Pow else factor
-    if base.is_Symbol and base.name not in QUANTITIES:
+    if base.is_Symbol and not known(base.name):
         sentence = "One turn is 360 degrees, or two pi radians."
         yield Change(2.4, "turn left out", "left out the full turn", sentence, 0.5, node / factor)
     if not _is_quantity(base):

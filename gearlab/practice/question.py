@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from gearlab.practice import solution
 from gearlab.practice.answer import Answer, Key, derivation
+from gearlab.practice.contract import Contract
 from gearlab.practice.draw import (
     MOST_TRIES,
     PRACTICE_KEY,
@@ -26,7 +27,8 @@ from gearlab.practice.reading import Reading, cut
 from gearlab.practice.slips import Slips
 from gearlab.practice.solution import Worked
 from gearlab.practice.tables import BRACES, BankError, QuestionTable
-from gearlab.practice.verdict import Verdict
+from gearlab.practice.verdict import Award, Verdict
+from gearlab.theory.printing import plain_symbol
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import factor, shown_unit, theory_unit
 
@@ -64,6 +66,8 @@ class Question:
     judges_fields: ClassVar[bool] = True  # a verdict belongs to what was typed in one field
     echoes: ClassVar[bool] = True  # what was read is shown beside what was typed
     same_for_all: ClassVar[bool] = False  # verdicts hang on no student's numbers
+    for_people: ClassVar[bool] = False  # people give the points, for what `to_mark` hands them
+    prose: ClassVar[bool] = False  # sentences are typed, shown whole and with their lines
 
     def __init__(self, table: QuestionTable, path: Path):
         self.table = table
@@ -278,17 +282,25 @@ class Question:
             self._causes[answer.id] = Slips(self, answer)
         return self._causes[answer.id]
 
+    def given_label(self, name: str) -> str:
+        """What a given is called on a sheet."""
+        quantity = QUANTITIES.get(name)
+        meaning = quantity.meaning if quantity else name.replace("_", " ")
+        table = self.table.givens[name]
+        label = table.label or meaning
+        # the letter that stands for it in the printed solution
+        return f"{label}, {plain_symbol(table.symbol)}" if table.symbol else label
+
     def shown_givens(self, draw: Draw) -> tuple[Given, ...]:
         """The givens of a draw as the student sees them."""
         made = []
         for name in self.shown_names:
             unit = self.unit(name)
             quantity = QUANTITIES.get(name)
-            label = quantity.meaning if quantity else name.replace("_", " ")
             made.append(
                 Given(
                     name,
-                    label,
+                    self.given_label(name),
                     quantity.symbol(self.notation) if quantity else "",
                     draw.texts[name],
                     "" if unit == "1" else unit,
@@ -335,6 +347,14 @@ class Question:
         """Judge what was read in every field; see `judge`."""
         raise NotImplementedError
 
+    def to_mark(self, texts: Mapping[str, str]) -> dict[str, str]:
+        """What people are to read and give points for, by answer; for kinds that are `for_people`."""
+        return {}
+
+    def judged_by(self, verdicts: dict[str, Verdict], given: Mapping[str, Award]) -> dict[str, Verdict]:
+        """The verdicts with the points that people gave, by answer."""
+        return verdicts
+
     def keys(self, draw: Draw) -> dict[str, Key]:
         """The right answers, for the instructor's eyes."""
         raise NotImplementedError
@@ -356,6 +376,11 @@ class Question:
         return None
 
     # -- on a page --
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        """What is asked of each answer and how it earns its points, by its id; "" for the whole question."""
+        return {}
+
     def form(self, draw: Draw) -> list[dict]:
         """The fields of a practice box."""
         raise NotImplementedError
@@ -385,6 +410,11 @@ class Question:
         """What is understood of a text, from the answer as it stands on a sheet; None: nothing to tell."""
         raise NotImplementedError
 
+    @property
+    def ruled(self) -> int:
+        """Lines to write on, on a printed sheet, in place of room for working [-]."""
+        return 0
+
     @classmethod
     def label_on_sheet(cls, sheet: dict, answer: dict) -> str:
         """What an answer of a sheet is called among the others."""
@@ -395,9 +425,18 @@ class Question:
         """What a question on a sheet lacks, "" if nothing."""
         return ""
 
+    @classmethod
+    def how(cls, answer) -> str:
+        """How exactly an answer is to be taken from an instrument, "" where it is none."""
+        return ""
+
     # -- in a practice box --
+    def tells_at_once(self, answer_id: str) -> bool:
+        """Whether the verdict itself is what helps, at the first wrong try too."""
+        return False
+
     def remark(self, verdict: Verdict) -> str:
-        """What a right answer is told besides that it is right."""
+        """What a right answer is told besides that it is right, or one that nobody marks; in lines."""
         return ""
 
     # -- checking --

@@ -14,6 +14,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta, tzinfo
 
+from gearlab.practice.verdict import SETTLED, UNMARKED
+
 #: Days until a question comes again, the first time it was right, the second time, and so on [d].
 STEPS = (1, 3, 7, 16, 35)
 RULE = (
@@ -21,7 +23,7 @@ RULE = (
     " long as it stays right. After a wrong try, or when the solution was shown, it is back to 1 day; right"
     " with a hint keeps the time it had. It comes with new numbers, and what went wrong comes first."
 )
-_OPEN = {"not answered", "cannot read"}  # verdicts that cost nothing: the question is still open
+_OPEN = {"not answered", "cannot read", UNMARKED}  # verdicts that cost nothing
 
 
 @dataclass(frozen=True)
@@ -130,7 +132,8 @@ def _go(day: date, draw: int, events: list[Mapping], parts: int, verdicts: dict[
     """One draw on one day. An answer that was right before and is left as it is need not be told again."""
     answers = [event for event in events if event["event"] == "answer"]
     verdicts |= {event.get("answer", ""): event.get("verdict", "") for event in answers}
-    right = bool(answers) and list(verdicts.values()).count("right") >= max(parts, len(verdicts))
+    settled = sum(verdict in SETTLED for verdict in verdicts.values())
+    right = bool(answers) and settled >= max(parts, len(verdicts))
     slips = sum(event.get("verdict") not in ("right", *_OPEN) for event in answers)
     shown = any(event["event"] == "solution" or event.get("solution") for event in events)
     # the solution may be looked at when all is right: that is no help

@@ -104,14 +104,11 @@ class Slips:
         ]
         known = question.known_names if self._numbers else answer.table.symbols
         self.words = tuple(dict.fromkeys([*known, *answer.inputs]))
-        used = {one.used_as: question.answers.index(one) for one in answer.used} if self._numbers else {}
+        used = {answer.input_of(one): one.place for one in answer.used} if self._numbers else {}
         self._way = Way(question, answer, self.words)
         self._places = (
             [
-                *(
-                    (True, used[w]) if w in used else (False, question.shown_names.index(w))
-                    for w in self.words
-                ),
+                *((True, used[w]) if w in used else (False, answer.shown_place(w)) for w in self.words),
                 *((True, question.answers.index(other)) for other in self._way.others),
             ]
             if self._numbers

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from gearlab.practice.answer import Answer
     from gearlab.practice.design import Derived
 
-__all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "way_in_words"]
+__all__ = ["DIGITS", "FORMS", "Worked", "joined", "method", "points_in_words", "way_in_words"]
 
 FORMS = ("markdown", "html", "text")
 _OPEN, _SHUT = "\ue000", "\ue001"  # private characters: nothing else in a page uses them
@@ -111,9 +111,10 @@ class Worked:
             self.step_words.append(way.asked)
         results = []
         for word in [*self.words, *self.step_words]:
-            dimension = QUANTITIES[word].dimension
-            shown = unit_of(word, self.length_unit)
-            scale = factor(theory_unit(dimension, self.length_unit), shown) if shown else 1.0
+            entry, shown = QUANTITIES[word], unit_of(word, self.length_unit)
+            scale = 1.0  # also of what a question brings along: it has one unit
+            if shown and not entry.unit:
+                scale = factor(theory_unit(entry.dimension, self.length_unit), shown)
             results.append(f"t_{word}" if scale == 1.0 else f"t_{word} * {scale!r}")
         return compile_steps([f"v{i}" for i in range(len(self.words))], lines, results)
 
@@ -205,3 +206,12 @@ def method(answers: Sequence[Answer], form: str) -> str:
         else:
             parts.append(f"{label}: {way_in_words(answer)}")
     return joined(parts, form)
+
+
+def points_in_words(points: float) -> str:
+    """Points as they are told.
+
+    >>> points_in_words(1), points_in_words(0.5)
+    ('1 point', '0.5 points')
+    """
+    return f"{number_text(points)} point{'' if points == 1 else 's'}"

@@ -7,19 +7,25 @@ that theory does not know, givens without values, formulas that name what is not
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import AliasChoices, BaseModel, ConfigDict, Field
 
 from gearlab.care import refused
-from gearlab.practice.expression import ExpressionError, compile_formula
-from gearlab.practice.units import BY_SPELLING
+from gearlab.practice.bankwords import (
+    check_formula_answer,
+    check_formulas,
+    check_unit,
+    no_quantity,
+    unknown_unit,
+)
+from gearlab.practice.units import UNITS
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS
-from gearlab.theory.units import UNITS, alike, shown_unit
+from gearlab.theory.systems import NAMES
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
@@ -27,12 +33,15 @@ if TYPE_CHECKING:
 __all__ = [
     "AnswerTable",
     "BRACES",
+    "BandTable",
     "BankError",
     "BankFile",
     "ConditionTable",
     "FieldTable",
     "GivenTable",
+    "GuideTable",
     "OptionTable",
+    "PlausibleTable",
     "QuestionTable",
     "SetFile",
     "SlipTable",
@@ -42,11 +51,14 @@ __all__ = [
     "check_formulas",
     "check_modulo",
     "check_unit",
+    "no_quantity",
+    "unknown_unit",
 ]
 
 Name = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
 Kebab = Annotated[str, Field(min_length=1, max_length=80, pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
+Letter = Annotated[str, Field(max_length=20, pattern=r"^[A-Za-z][A-Za-z0-9]*(_[A-Za-z0-9]+)?$")]
 
 
 class BankError(ValueError):
@@ -76,6 +88,8 @@ class GivenTable(_Table):
     hidden: bool = False
     local: bool = False
     unit: str | None = None
+    label: Text | None = None  # what it is called on the sheet, where its quantity's word could mislead
+    symbol: Letter | None = None  # of a local given: its letter in a printed solution
 
 
 class SlipTable(_Table):
@@ -92,15 +106,28 @@ class ToleranceTable(_Table):
     absolute: float = Field(0.0, ge=0)
 
 
+class RangeTable(_Table):
+    start: float = Field(alias="from")
+    stop: float = Field(alias="to")
+
+
 class AnswerTable(_Table):
-    asked: str
+    asked: str = ""
+    # What theory does not derive: the bank's own formula in the units shown, its letter, the range it may
+    # come out in, its rule as a sentence, and where it stands
+    formula: Annotated[str, Field(min_length=1, max_length=500)] | None = None
+    symbol: Letter | None = None
+    range: RangeTable | None = None
+    rule: Text | None = None
+    source: Annotated[str, Field(min_length=1, max_length=300)] | None = None
     id: Name | None = None
     label: Text | None = None
     unit: str | None = None
     given: list[str] | None = None
     uses: list[str] = []
     carry: str | None = None
-    # The answer from earlier ones and the shown givens by a formula of its own, for `gearlab check` alone
+    # The answer from earlier ones and the shown givens by another formula, or an equation that it solves, for
+    # `gearlab check` alone
     proof: str | None = None
     whole: Literal["nearest", "down", "up"] | None = None
     preferred: Literal["module", "diametral_pitch"] | None = None
@@ -108,6 +135,11 @@ class AnswerTable(_Table):
     copied: bool = False  # the right answer may be a number of the question
     modulo: str | None = None
     tolerance: ToleranceTable | None = None
+    # The precision asked: decimal places or significant figures; three figures where neither is stated.
+    # Numbers are drawn by the tolerance alone: stating a precision changes no draw and needs no new version.
+    places: int | None = Field(None, ge=0, le=8)
+    figures: int | None = Field(None, ge=2, le=8)
+    same_as: list[str] = []  # other quantities so near that they count as right, knowingly
     points: float = Field(1, gt=0, le=100)
     symbols: list[str] = []
     slips: list[SlipTable] = []
@@ -146,6 +178,29 @@ class ConditionTable(_Table):
     near: Annotated[str, Field(min_length=1, max_length=500)] | None = None
     fails_for: dict[str, Decimal | str] = {}
     points: float = Field(1, gt=0, le=100)
+
+
+class GuideTable(_Table):
+    """A line of a marking guide: what earns so many points of a text."""
+
+    points: float = Field(gt=0, le=100)
+    earns: Annotated[str, Field(min_length=1, max_length=400)]
+
+
+class PlausibleTable(_Table):
+    """What a reading can be at all: from, to; or how far (absolute, relative) from the computed value."""
+
+    low: float | None = Field(None, alias="from")
+    high: float | None = Field(None, alias="to")
+    absolute: float | None = Field(None, gt=0)
+    relative: float | None = Field(None, gt=0, lt=1)
+
+
+class BandTable(_Table):
+    """What a reading earns that lies so near the computed value, in its unit."""
+
+    within: float = Field(gt=0)
+    points: float = Field(gt=0, le=100)
 
 
 class QuestionTable(_Table):
@@ -214,41 +269,6 @@ class SetFile(_Table):
 BRACES = re.compile(r"\{([^{}]*)\}")
 
 
-def unknown_unit(unit: str) -> str:
-    """That a unit is not known, and which it may be: as students spell it, or near by its letters."""
-    spelled = BY_SPELLING.get(unit.casefold().replace(" ", "").replace("*", ""), [])
-    return f"unit: {unit!r} is not known" + (
-        f"; a bank writes it {' or '.join(map(repr, spelled))}" if spelled else near(unit, UNITS)
-    )
-
-
-def check_unit(unit: str | None, word: str, question: QuestionTable) -> list[str]:
-    """Whether a unit is known and measures a quantity."""
-    if unit is None:
-        return []
-    dimension = QUANTITIES[word].dimension
-    if unit not in UNITS:
-        return [unknown_unit(unit)]
-    if not alike(UNITS[unit].dimension, dimension):
-        usual = shown_unit(dimension, question.length_unit)
-        return [
-            f"unit: {unit!r} measures a {UNITS[unit].dimension}, but {word} is a {dimension} (for example"
-            f" {usual!r})"
-        ]
-    return []
-
-
-def check_formulas(place: str, formulas: list[str], names: Iterable[str]) -> list[str]:
-    """Formulas that cannot be read, or name what is not there."""
-    problems = []
-    for formula in formulas:
-        try:
-            compile_formula(formula, names)
-        except ExpressionError as error:
-            problems.append(f"{place}: {formula!r}: {error}")
-    return problems
-
-
 MOST_STEPS = 100_000  # values one given may take
 
 
@@ -298,7 +318,15 @@ def _check_subject(question: QuestionTable) -> list[str]:
             f" {', '.join(KINDS)}"
         ]
     possible = sorted(KINDS[question.of].features)
-    return [
+    problems = (
+        []
+        if question.tooth_system in NAMES
+        else [
+            f"tooth_system: {question.tooth_system!r} is not a tooth system"
+            f"{near(question.tooth_system, NAMES)}; use one of {', '.join(NAMES)}"
+        ]
+    )
+    return problems + [
         f"features: {feature!r} is not a feature of the theory of {question.of!r}{near(feature, possible)};"
         f" possible: {', '.join(possible) or 'none'}"
         for feature in question.features
@@ -315,13 +343,20 @@ def _check_given(name: str, given: GivenTable, question: QuestionTable) -> list[
     if sum(ways) != 1:
         return ["give either one_of = [...], or from, to and step, or derived = true"]
     problems = _check_values(given)
+    if not given.local and given.symbol:
+        problems.append("symbol: belongs to local givens; theory has one for this quantity")
     if given.local:
+        if given.unit not in (None, *UNITS):
+            problems.append(unknown_unit(given.unit or ""))
         if name in QUANTITIES:
-            problems.append(f"local = true, but {name!r} is a quantity of theory; choose another name")
+            problems.append(
+                f"local = true, but {name!r} is a quantity of theory ({QUANTITIES[name].meaning}); choose"
+                f" another name, such as own_{name}"
+            )
         if given.derived:
             problems.append("a local given cannot be derived")
     elif name not in QUANTITIES:
-        problems.append(f"is not a quantity of theory{near(name, QUANTITIES)} (or mark it local = true)")
+        problems.append(f"{no_quantity(name)} (or mark it local = true)")
     else:
         problems += check_unit(given.unit, name, question)
     if given.derived:
@@ -372,15 +407,16 @@ def check_answers(question: QuestionTable, shown: list[str], of_kind: OfKind) ->
     problems = [] if question.answers else ["answers: at least one is needed"]
     before: list[str] = []
     for number, answer in enumerate(question.answers, start=1):
-        name = answer.id or answer.asked
+        name = answer.id or answer.asked or f"number {number}"
         if name in before or name in ("choice", "reason"):
             problems.append(
                 f"answers.{number}: id: {name!r} stands twice or is reserved; give this answer an id of"
                 " its own"
             )
+        faults = check_formula_answer(answer, question, shown, before) if answer.formula else None
         problems += [
             f"answers.{name}: {problem}"
-            for problem in _check_answer(answer, question, shown, before, of_kind)
+            for problem in faults or _check_answer(answer, question, shown, before, of_kind)
         ]
         before.append(name)
     return problems
@@ -389,9 +425,25 @@ def check_answers(question: QuestionTable, shown: list[str], of_kind: OfKind) ->
 def _check_answer(
     answer: AnswerTable, question: QuestionTable, shown: list[str], before: list[str], of_kind: OfKind
 ) -> list[str]:
-    if answer.asked not in QUANTITIES:
-        return [f"asked: {answer.asked!r} is not a quantity of theory{near(answer.asked, QUANTITIES)}"]
-    problems = check_unit(answer.unit, answer.asked, question)
+    if not answer.formula and answer.asked not in QUANTITIES:
+        return [
+            f"asked: {answer.asked!r} {no_quantity(answer.asked)}"
+            if answer.asked
+            else "asked: is missing: name a quantity of theory, or give a formula of your own and its proof"
+        ]
+    problems = [
+        f"{name}: belongs to an answer with a formula of its own"
+        for name in ("symbol", "range", "rule", "source")
+        if not answer.formula and getattr(answer, name) is not None
+    ]
+    problems += check_unit(answer.unit, answer.asked, question) if answer.asked else []
+    formulas = {one.id for one in question.answers if one.formula}
+    problems += [
+        f"uses: {name!r} is asked by a formula of its own, and theory cannot go on from it: give this answer"
+        " a formula too"
+        for name in answer.uses
+        if name in formulas
+    ]
     usable = [name for name in shown if not question.givens[name].local]
     problems += [
         f"given: {name!r} is not a shown given of this question{near(name, usable)}"
@@ -406,13 +458,15 @@ def _check_answer(
     if answer.carry is not None:
         problems += check_formulas("carry", [answer.carry], [*before, *shown])
     if answer.proof is not None:
-        problems += check_formulas("proof", [answer.proof], [*before, *shown])
+        equation = [answer.id] if answer.formula and answer.id else []
+        problems += check_formulas("proof", [answer.proof], [*before, *equation, *shown])
         if answer.carry is not None and answer.proof.split() == answer.carry.split():
             problems.append("proof: is the carry once more, which proves nothing: write it another way")
     special, allowed = of_kind(answer, question, shown)
     problems += special
     if answer.whole and answer.preferred:
         problems.append("whole and preferred exclude each other")
+    problems += _check_precision(answer)
     names = [slip.name for slip in answer.slips]
     for slip in answer.slips:
         if names.count(slip.name) > 1:
@@ -420,6 +474,22 @@ def _check_answer(
         problems += check_formulas(f"slips.{slip.name}.formula", [slip.formula], allowed)
         problems += check_formulas(f"slips.{slip.name}.where", slip.where, allowed)
     return problems
+
+
+def _check_precision(answer: AnswerTable) -> list[str]:
+    """Problems of the precision that an answer states."""
+    unknown = [word for word in answer.same_as if word not in QUANTITIES]
+    if unknown:
+        return [f"same_as: {unknown[0]!r} is not a quantity of theory{near(unknown[0], QUANTITIES)}"]
+    stated = [name for name in ("places", "figures") if getattr(answer, name) is not None]
+    if len(stated) == 2:
+        return ["places and figures exclude each other: state one precision"]
+    whole = answer.whole or answer.preferred or QUANTITIES[answer.asked].whole
+    if stated and whole:
+        return [f"{stated[0]}: only one number is right here, which needs no precision: leave it out"]
+    if answer.figures is not None and answer.modulo is not None:
+        return ["figures: numbers a whole period apart are the same answer: state places instead"]
+    return []
 
 
 def check_modulo(answer: AnswerTable, modulo: str, shown: list[str]) -> list[str]:

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 
 from gearlab.practice.draw import Draw
 from gearlab.practice.reading import Reading
-from gearlab.practice.verdict import Cause, Verdict
+from gearlab.practice.units import UNITS
+from gearlab.practice.verdict import UNMARKED, Cause, Verdict
 from gearlab.theory.quantities import QUANTITIES
-from gearlab.theory.units import UNITS
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
@@ -35,7 +35,7 @@ __all__ = [
 ]
 
 FIRST_WORDS, SECOND_WORDS = 30, 60  # words of the first and the second help, at most
-FREE = ("right", "not answered", "cannot read")  # kinds of verdict that cost no try
+FREE = ("right", "not answered", "cannot read", UNMARKED)  # kinds of verdict that cost no try
 _MOST_CHECKS = 100  # of one draw that are kept
 
 # Titles of ordinary slips that are no "did this", and what is asked at the first wrong try instead. Where the
@@ -119,6 +119,8 @@ def help_with(
     answer = question.answer(answer_id)
     causes = [cause.sentence for cause in verdict.causes]
     if not question.judges_fields:  # a condition says what came out; from the second try on the hints help
+        return Help((verdict.sentence,), _next_hint(question, shown) if level > 1 else 0)
+    if question.tells_at_once(answer_id):  # from the second try on the hints help too
         return Help((verdict.sentence,), _next_hint(question, shown) if level > 1 else 0)
     if answer.table is None:  # a choice: what the bank says of the option
         return Help((_cut(" ".join(causes), FIRST_WORDS),))
@@ -302,7 +304,7 @@ class Tries:
         wrong: list[str] = []
         again: list[str] = []
         for answer_id, verdict in verdicts.items():
-            if verdict.right:
+            if verdict.settled:
                 right += [answer_id] if answer_id not in self._right else []
             elif verdict.kind not in FREE:
                 value, before = self._value(answer_id, read), self._wrong[answer_id]
@@ -311,7 +313,7 @@ class Tries:
         self._right.update(right)
         if (right or wrong) and len(self.checks) < _MOST_CHECKS:
             self.checks.append(dict(texts))
-        everything = all(verdict.right for verdict in verdicts.values())
+        everything = all(verdict.settled for verdict in verdicts.values())
         return Check(tuple(right), tuple(wrong), tuple(again), bool(wrong) or everything)
 
     def _value(self, answer_id: str, read: Mapping[str, Reading]) -> Hashable:

@@ -17,7 +17,7 @@ import sympy as sp
 from gearlab.practice.answer import Answer, derivation
 from gearlab.practice.formula import Program
 from gearlab.practice.verdict import Cause
-from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.quantities import QUANTITIES, plain
 from gearlab.theory.relation import Relation
 from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.search import everything_forward
@@ -253,7 +253,7 @@ class Way:
         place = place or next((s.word for s in steps if s.words & touched), "")
         says = [s.relation.says for s in (*steps, *self.steps) if s.relation is not None]
         rule = next((text for text in says if wrong.cause.sentence.endswith(f" {text}")), "")
-        return replace(wrong.cause, step=place, rule=rule)
+        return replace(wrong.cause, name=plain(wrong.cause.name), step=place, rule=rule)
 
     def like(self, word: str, other: str) -> bool:
         """Whether two quantities have one dimension, a count and a plain number being alike."""

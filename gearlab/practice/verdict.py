@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["CONDITION_NAMES", "KINDS", "NAMES", "STATES", "Cause", "Verdict"]
+__all__ = [
+    "CONDITION_NAMES",
+    "KINDS",
+    "NAMES",
+    "SETTLED",
+    "STATES",
+    "UNMARKED",
+    "Cause",
+    "Award",
+    "Verdict",
+]
 
 KINDS = (
     "not answered",
@@ -18,7 +28,13 @@ KINDS = (
     "ordinary slip",
     "not met",
     "not recognised",
+    "marked",
+    "not marked",
+    "not plausible",
+    "outside the bands",
 )
+UNMARKED = "not marked"  # a text that nobody has read yet: its points are open, not lost
+SETTLED = ("right", UNMARKED)  # in practice nothing is left to do: nobody marks a text there
 
 #: What a kind of verdict is called wherever people read it: box, terminal, feedback, gradebook, report.
 NAMES = {
@@ -33,11 +49,21 @@ NAMES = {
     "ordinary slip": "not right",
     "not met": "not met",
     "not recognised": "not right",
+    "marked": "marked by a reader",
+    "not marked": "not marked yet",
+    "not plausible": "not plausible",
+    "outside the bands": "too far from the computed value",
 }
 #: The same of a condition of a design question, where it has a name of its own.
 CONDITION_NAMES = {**NAMES, "right": "met", "close": "nearly met"}
-#: The four states that pages and charts count, and what they are called.
-STATES = {"right": "right", "partly": "partly right", "wrong": "not right", "empty": "not answered"}
+#: The states that pages and charts count, and what they are called; "open" only where people mark texts.
+STATES = {
+    "right": "right",
+    "partly": "partly right",
+    "wrong": "not right",
+    "empty": "not answered",
+    "open": "not marked yet",
+}
 
 # How near a number must come to a wrong answer to be recognised as it: half a unit in its last typed place,
 # but at least the first share of it (students round on the way) and at most the second (else any number would
@@ -66,6 +92,20 @@ class Cause:
     rule: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Award:
+    """What people gave for a text.
+
+    points: what counts, in the question's own points [-]; None while readers differ.
+    by: who gave it.
+    remark: what they wrote to the student.
+    """
+
+    points: float | None
+    by: str
+    remark: str = ""
+
+
 # Nothing writes to a verdict once it is made. It is not frozen, because that makes it five times as dear, and
 # a class's answers are judged by the ten thousand.
 @dataclass(slots=True)
@@ -89,6 +129,16 @@ class Verdict:
     causes: tuple[Cause, ...] = ()
     sentence: str = ""
     carried: bool = False
+
+    @property
+    def settled(self) -> bool:
+        """Whether nothing is left to do about it in practice."""
+        return self.kind in SETTLED
+
+    @property
+    def open(self) -> float:
+        """Points that nobody has given or refused yet [-]."""
+        return self.out_of if self.kind == UNMARKED else 0.0
 
     def to_json(self) -> dict:
         """The verdict as plain data."""

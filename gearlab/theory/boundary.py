@@ -49,7 +49,10 @@ def unit_of(word: str, length_unit: str) -> str:
     ... )
     ('mm', 'deg', '', 'hp')
     """
-    dimension = QUANTITIES[word].dimension
+    entry = QUANTITIES[word]
+    if entry.unit:
+        return "" if entry.unit == "1" else entry.unit
+    dimension = entry.dimension
     return "" if dimension in ("count", "number", "turns") else usual_unit(dimension, length_unit)
 
 

@@ -45,7 +45,7 @@ def _decimal(coefficient: sp.Rational) -> str | None:
         or coefficient.is_Integer
         or abs(coefficient) == sp.Rational(1, 2)
         or abs(coefficient.p) == 1
-        and coefficient.q < 20
+        and not 20 <= coefficient.q < 500
     ):
         return None
     rest = coefficient.q
@@ -294,7 +294,7 @@ def symbol_text(word: str, form: str, notation: str) -> str:
         return entry.latex(notation)
     if form == "mathml":
         return symbol_mathml(entry, notation)
-    return _plain(entry.symbol(notation))
+    return plain_symbol(entry.symbol(notation))
 
 
 _LETTERS = {
@@ -320,7 +320,8 @@ _LETTERS = {
 }
 
 
-def _plain(symbol: str) -> str:
+def plain_symbol(symbol: str) -> str:
+    """A symbol as plain text, Greek letters as such: rho_b as ρ_b."""
     return "_".join(map(_greek, symbol.split("_")))
 
 
@@ -338,7 +339,7 @@ def symbol_mathml(entry: Quantity, notation: str) -> str:
     '<msub><mi>d</mi><mi>o1</mi></msub>'
     """
     head, _, tail = (entry.inch if notation == "inch" else entry.iso).partition("_")
-    head, tail = _plain(head), _plain(tail) + entry.index
+    head, tail = plain_symbol(head), plain_symbol(tail) + entry.index
     if not tail:
         return f"<mi>{escape(head)}</mi>"
     tag = "mn" if tail.isdigit() else "mi"

@@ -12,8 +12,10 @@ as ``first_pitch_diameter`` and so on. The rows stand in ``tables`` and ``bencht
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import astuple, dataclass, replace
+from hashlib import sha256
 from math import inf, pi
 
 from . import benchtables, tables
@@ -38,6 +40,7 @@ class Quantity:
     whole: true for counts, which are whole numbers.
     index: number of the gear in its pair or train.
     zero: true where zero has a meaning though the quantity cannot be negative.
+    unit: of a quantity that a question brings along (see ``own``): the only unit it has; "" for all others.
 
     >>> quantity("centre_distance").symbol("inch")
     'C'
@@ -56,6 +59,7 @@ class Quantity:
     whole: bool = False
     index: str = ""
     zero: bool = False
+    unit: str = ""
 
     def symbol(self, notation: str = "inch") -> str:
         """Plain symbol in a notation ("inch" or "iso"), such as ``d_o1``."""
@@ -197,7 +201,18 @@ TRAIN_GEAR = frozenset(
     ]
 )
 
-QUANTITIES: dict[str, Quantity] = {q.word: q for q in GEAR + TOOTH + PAIR + SINGLE + TRAIN + BENCH}
+
+class _Quantities(dict[str, Quantity]):
+    """Those of the subject; one that a question brings along is found by its word, and listed nowhere."""
+
+    def __missing__(self, word: str) -> Quantity:
+        return _BROUGHT[word]
+
+
+_BROUGHT: dict[str, Quantity] = {}
+QUANTITIES: dict[str, Quantity] = _Quantities(
+    {q.word: q for q in GEAR + TOOTH + PAIR + SINGLE + TRAIN + BENCH}
+)
 #: Side and base word of each word that belongs to one gear of several: first_teeth is ("first", "teeth").
 SIDED: dict[str, tuple[str, str]] = {}
 
@@ -219,6 +234,30 @@ _index()
 _PLACES = {base.word: number for number, base in enumerate(GEAR + SINGLE + TOOTH + PAIR + TRAIN + BENCH)}
 
 
+def own(name: str, entry: Quantity) -> Quantity:
+    """A quantity that a question brings along, for its own formula: the entry with a word nobody else has.
+
+    name: what the question calls it; the same name and entry give the same word in every process.
+    """
+    digest = sha256(repr((name, astuple(replace(entry, word="")))).encode()).hexdigest()
+    word = f"{re.sub(r'[^A-Za-z0-9]+', '_', name)}_own_{digest[:10]}"
+    return _BROUGHT.setdefault(word, replace(entry, word=word))
+
+
+def known(word: str) -> bool:
+    """Whether a word names a quantity, of the subject or brought along by a question."""
+    return word in QUANTITIES or word in _BROUGHT
+
+
+def plain(text: str) -> str:
+    """A text with the words of ``own`` quantities as their questions call them.
+
+    >>> plain("left out price_own_492de91dfe")
+    'left out price'
+    """
+    return re.sub(r"_own_[0-9a-f]{10}", "", text)
+
+
 def split_side(word: str) -> tuple[str, str]:
     """Side and base of a word; the side is empty where a word belongs to no one gear.
 
@@ -234,7 +273,7 @@ def place(word: str) -> tuple[int, str]:
     >>> sorted(["addendum", "driven_pitch_diameter", "driver_pitch_diameter"], key=place)
     ['driver_pitch_diameter', 'driven_pitch_diameter', 'addendum']
     """
-    return _PLACES[split_side(word)[1]], QUANTITIES[word].index
+    return _PLACES.get(split_side(word)[1], len(_PLACES)), QUANTITIES[word].index
 
 
 _ORDER = {side: "abcd"[number - 1] + "_" for side, (number, _) in SIDES.items()}
@@ -265,7 +304,7 @@ def quantity(name: str, notation: str = "inch", among: Collection[str] = ()) -> 
     >>> quantity("C").word, quantity("a", notation="iso").word
     ('centre_distance', 'centre_distance')
     """
-    if name in QUANTITIES:
+    if name in QUANTITIES or name in _BROUGHT:
         return QUANTITIES[name]
     check_notation(notation)
     for words in (among, QUANTITIES):

@@ -175,9 +175,11 @@ def symbol(word: str) -> sp.Symbol:
     >>> symbol("teeth").is_positive
     True
     """
-    if word not in QUANTITIES:
-        raise ValueError(f"quantity {word!r} is unknown")
-    return sp.Symbol(word, real=True) if QUANTITIES[word].signed else sp.Symbol(word, positive=True)
+    try:
+        signed = QUANTITIES[word].signed
+    except KeyError:
+        raise ValueError(f"quantity {word!r} is unknown") from None
+    return sp.Symbol(word, real=True) if signed else sp.Symbol(word, positive=True)
 
 
 @dataclass(frozen=True)

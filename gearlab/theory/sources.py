@@ -57,7 +57,7 @@ def told(sources: Iterable[str]) -> str:
     'Sources: in print: ISO 53:1998. From memory: DIN 3960. By definition or geometry: definition.'
     """
     grouped: dict[str, dict[str, None]] = {sure: {} for sure in HOW_SURE}
-    for source in (part for several in sources for part in _NEXT.split(several)):
+    for source in (part for several in sources if several for part in _NEXT.split(several)):
         sure = how_sure(source)
         plain = (
             source.replace("(from memory)", "").replace("(worked solution)", "").strip()

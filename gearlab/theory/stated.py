@@ -44,6 +44,7 @@ for _spellings, _size, _of, _system in (
     ("mm millimetre millimetres millimeter millimeters", 1.0, _LENGTH, "mm"),
     ("cm centimetre centimetres centimeter centimeters", 10.0, _LENGTH, "mm"),
     ("m metre metres meter meters", 1000.0, _LENGTH, "mm"),
+    ("km kilometre kilometres kilometer kilometers", 1e6, _LENGTH, "mm"),
     ("um micron microns micrometre micrometres micrometer micrometers", 0.001, _LENGTH, "mm"),
     ('in inch inches " \u2033', MM_PER_INCH, _LENGTH, "in"),
     ("ft foot feet", UNITS["ft"].size, _LENGTH, "in"),

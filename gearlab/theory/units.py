@@ -20,9 +20,17 @@ NEWTON_PER_POUND = 4.4482216152605  # pound-force, exact by definition (NIST SP 
 #: A number, or an array of them: what goes in comes out.
 N = TypeVar("N", bound="float | np.ndarray")
 
-_LENGTHS = {"mm": 1.0, "um": 0.001, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH}
+_LENGTHS = {
+    "mm": 1.0,
+    "um": 0.001,
+    "cm": 10.0,
+    "m": 1000.0,
+    "km": 1e6,
+    "in": MM_PER_INCH,
+    "ft": 12 * MM_PER_INCH,
+}
 _FORCES = {"N": 1.0, "kN": 1000.0, "lbf": NEWTON_PER_POUND}
-_TIMES = {"min": 1.0, "s": 1.0 / 60.0}  # in minutes
+_TIMES = {"min": 1.0, "s": 1.0 / 60.0, "h": 60.0}  # in minutes
 
 
 @dataclass(frozen=True)
@@ -46,6 +54,7 @@ for _name in ("in", "mm"):
     UNITS[f"1/{_name}"] = Unit(f"1/{_name}", "pitch", 1.0 / _LENGTHS[_name], -1)
 for _length, _time in (
     ("m", "s"),
+    ("km", "h"),
     ("mm", "s"),
     ("in", "s"),
     ("m", "min"),
@@ -68,6 +77,8 @@ for _unit in (
     Unit("Pa", "stress", 1e-6),
     Unit("kPa", "stress", 1e-3),
     Unit("MPa", "stress", 1.0),
+    Unit("GPa", "stress", 1000.0),
+    Unit("ksi", "stress", 1000 * NEWTON_PER_POUND / MM_PER_INCH**2),
     Unit("psi", "stress", NEWTON_PER_POUND / MM_PER_INCH**2),
     Unit("W", "power", 1000.0 * 60),
     Unit("kW", "power", 1e6 * 60),
@@ -88,6 +99,7 @@ for _unit in (
     Unit("Hz", "frequency", 60.0),
     Unit("min", "time", 1.0),
     Unit("s", "time", 1.0 / 60.0),
+    Unit("h", "time", 60.0),
     Unit("teeth", "count", 1.0),
     Unit("pitches", "count", 1.0),
     Unit("turns", "turns", 1.0),
@@ -183,7 +195,7 @@ def written(name: str) -> str:
     >>> written("N*m"), written("um"), written("mm")
     ('N\u00b7m', '\u00b5m', 'mm')
     """
-    return _WRITTEN.get(name) or name.replace("*", "\u00b7")
+    return _WRITTEN.get(name) or name.replace("*", "\u00b7").replace("^2", "\u00b2").replace("^3", "\u00b3")
 
 
 #: Units as they are read out [-].
@@ -269,6 +281,28 @@ def _lookup(table: dict[str, str], dimension: str, length_unit: str) -> str:
 def alike(dimension: str, other: str) -> bool:
     """Whether two dimensions are the same, or both count without a unit and may stand for one another."""
     return dimension == other or {dimension, other} <= _COUNTING
+
+
+def convertible(unit_from: str | Unit, unit_to: str | Unit) -> float | None:
+    """How many `unit_to` make one `unit_from` where a reader may state either [-]; None where they measure
+    different things.
+
+    Beyond `factor`, turns may be told as an angle and rpm in rad/s: a turn is 2 pi radians (definition).
+
+    >>> round(convertible("rad/s", "rpm"), 4), convertible("mm", "rpm")
+    (9.5493, None)
+    """
+    source, target = (side if isinstance(side, Unit) else unit(side) for side in (unit_from, unit_to))
+    if alike(source.dimension, target.dimension):
+        return 1.0 if source.size == target.size else source.size / target.size
+    pair = (source.dimension, target.dimension)
+    if pair in _IN_TURNS:
+        return source.size * 2 * pi / target.size
+    return source.size / (2 * pi * target.size) if pair[::-1] in _IN_TURNS else None
+
+
+# A number of turns, and the angle or angular speed that says the same.
+_IN_TURNS = {("speed", "angular speed"), ("turns", "angle")}
 
 
 def _sizes(unit_from: str, unit_to: str) -> tuple[float, float]:

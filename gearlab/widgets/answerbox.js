@@ -114,7 +114,7 @@ function render({ model, el }) {
     const verdict = h("div", { class: "gearlab-verdict", id: `${inputId}-verdict` });
     const shared = {
       id: inputId, class: "gearlab-input", "data-field": field.id, autocomplete: "off", spellcheck: "false",
-      "aria-describedby": `${inputId}-read ${inputId}-verdict`, "data-lm-suppress-shortcuts": "true",
+      "aria-describedby": `${field.asked ? `${inputId}-asked ` : ""}${inputId}-read ${inputId}-verdict`, "data-lm-suppress-shortcuts": "true",
       maxlength: field.longest, oninput: () => report(),
     };
     let input;
@@ -129,11 +129,16 @@ function render({ model, el }) {
     const label = h("label", { for: inputId, class: "gearlab-label", id: `${inputId}-label` }, field.label);
     // The name that is read out is what is seen: the label and the unit behind the field.
     if (field.unit) input.setAttribute("aria-labelledby", `${inputId}-label ${inputId}-unit`);
+    // how much of a text is used up; it is read out with the field, and does not interrupt the typing
+    const count = field.count ? h("p", { class: "gearlab-count", id: `${inputId}-count` }) : null;
+    const tally = () => { if (count) count.textContent = `${input.value.length} of ${field.longest} characters`; };
+    if (count) { input.setAttribute("aria-describedby", `${inputId}-count ${shared["aria-describedby"]}`); input.addEventListener("input", tally); tally(); }
     const line = h("div", { class: "gearlab-line" }, input,
-      field.unit ? h("span", { class: "gearlab-unit", id: `${inputId}-unit` }, field.unit) : null);
+      field.unit ? h("span", { class: "gearlab-unit", id: `${inputId}-unit` }, field.unit) : null,
+      field.asked ? h("span", { class: "gearlab-asked", id: `${inputId}-asked` }, field.asked) : null);
     const node = h("div", { class: `gearlab-field gearlab-${field.kind}` }, label,
-      field.help ? h("p", { class: "gearlab-help" }, field.help) : null, line, echo, verdict);
-    return { node, input, echo, verdict, value: () => input.value, put: (text) => { input.value = text; },
+      field.help ? h("p", { class: "gearlab-help" }, field.help) : null, line, count, echo, verdict);
+    return { node, input, echo, verdict, value: () => input.value, put: (text) => { input.value = text; tally(); },
       lock: (locked) => { input.readOnly = locked; } };
   }
 
@@ -147,7 +152,7 @@ function render({ model, el }) {
     const put = (text) => { const wanted = chosen(text); for (const input of inputs) input.checked = wanted.has(input.value); };
     put(start);
     const node = h("fieldset", { class: "gearlab-field gearlab-choice", "aria-describedby": `${name}-verdict` },
-      h("legend", { class: "gearlab-label" }, field.label),
+      h("legend", { class: "gearlab-label" }, field.label, field.asked ? h("span", { class: "gearlab-asked" }, ` ${field.asked}`) : null),
       ...field.options.map((option, i) => h("label", { class: "gearlab-option" }, inputs[i],
         field.lettered ? h("b", {}, `${option.id})`) : null, h("span", {}, option.text))), verdict);
     return { node, input: inputs[0], inputs, echo: null, verdict, put,
@@ -193,7 +198,11 @@ function render({ model, el }) {
     parts.conditions = h("ul", { class: "gearlab-conditions", "aria-label": "what was asked of your choice" });
     parts.hints = h("ol", { class: "gearlab-hints" });
     parts.solution = h("div", { class: "gearlab-solution" });
-    root.replaceChildren(head, prompt, fields, parts.conditions, parts.summary, parts.items, row, parts.said, parts.hints, parts.solution);
+    // How it is marked: one line, the whole in a fold.
+    const contract = view.contract?.length ? h("details", { class: "gearlab-contract" },
+      h("summary", { "data-lm-suppress-shortcuts": "true" }, "How it is marked"),
+      ...view.contract.map((one) => h("p", {}, one.label ? h("b", {}, `${one.label}: `) : null, one.says.join(" ")))) : null;
+    root.replaceChildren(head, prompt, fields, parts.conditions, parts.summary, parts.items, row, ...(contract ? [contract] : []), parts.said, parts.hints, parts.solution);
     if (hadFocus) Object.values(parts.fields)[0]?.input.focus();
     show();
   }

@@ -11,9 +11,9 @@ from gearlab.practice import Question, Reading, Verdict, load_bank
 from gearlab.practice.attempts import record
 from gearlab.practice.progress import Answers
 from gearlab.practice.tutor import Check, Tries, help_with, idea, tried_already
-from gearlab.practice.verdict import CONDITION_NAMES, NAMES
+from gearlab.practice.verdict import CONDITION_NAMES, NAMES, UNMARKED
 
-from .box import Box, echo_of
+from .box import Box, echo_of, told
 from .questionlist import QuestionList, like
 
 READER = "reader"  # where a folder's own seed stands in the answers file
@@ -26,7 +26,9 @@ LOOKS = {
     "wrong unit": ("near", "≈"),
     "cannot read": ("wrong", "?"),
     "not answered": ("quiet", "–"),
+    UNMARKED: ("quiet", "○"),
 }
+HELD = "Kept here; nobody marks it in practice."
 ASKING = {
     "kind": "cannot read",
     "tone": "near",
@@ -141,7 +143,20 @@ class AnswerBox(Box):
     # -- what the front end shows --
 
     def _fields(self) -> list[dict]:
-        return self.question.form(self.draw)
+        fields, contracts = self.question.form(self.draw), self.question.contracts
+        for field in fields:
+            if field["id"] in contracts:
+                field["asked"] = contracts[field["id"]].asked
+        return fields
+
+    def _contract(self) -> list[dict]:
+        """How each answer is marked, for the fold below the fields."""
+        question = self.question
+        labels = {field.id: field.label for field in question.fields} if len(question.contracts) > 1 else {}
+        return [
+            {"label": labels.get(name, ""), "says": told(contract.to_json())}
+            for name, contract in question.contracts.items()
+        ]
 
     def _reading(self, field: str, texts: dict[str, str]) -> Reading:
         """What is understood of a field's text, read once for what is echoed, asked and judged."""
@@ -231,6 +246,8 @@ class AnswerBox(Box):
         title = f"{NAMES[verdict.kind].capitalize()}."
         if verdict.kind == "right" and verdict.carried:
             title = "Right, carried on from your number above."
+        if verdict.kind == UNMARKED:
+            title = HELD
         says = self.told.get(name, [])
         if verdict.kind == "cannot read" and not self._reading(name, self.checked).problem:
             says = [verdict.sentence]  # what the echo does not say yet
@@ -279,7 +296,7 @@ class AnswerBox(Box):
         before = self.checked
         self._judge(dict(self.texts))
         check = self.tried.add(self.checked, self._readings(self.checked), self.verdicts)
-        self.done = all(verdict.right for verdict in self.verdicts.values())
+        self.done = all(verdict.settled for verdict in self.verdicts.values())
         self.tries += check.counts
         shown, hints = self.shown, self.shown
         for answer in self.question.answers:
@@ -301,9 +318,8 @@ class AnswerBox(Box):
     def _tell(self, name: str, check: Check, shown: int, before: dict[str, str]) -> tuple[list[str], int]:
         """What a tutor says of an answer, and up to which hint it opens them."""
         question, verdict = self.question, self.verdicts[name]
-        if verdict.right:
-            text = idea(question, name, verdict)
-            return ([text] if text else []), 0
+        if verdict.settled:
+            return idea(question, name, verdict).splitlines(), 0
         if name in check.wrong:
             advice = help_with(question, self.draw, name, verdict, self.tried.level(name), shown)
             return list(advice.texts), advice.hint

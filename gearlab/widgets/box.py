@@ -59,6 +59,10 @@ class Box(anywidget.AnyWidget):
     def _fields(self) -> list[dict]:
         raise NotImplementedError
 
+    def _contract(self) -> list[dict]:
+        """How the answers are marked: "label" and "says", sentences, for a fold below the fields."""
+        return []
+
     def _state(self) -> dict:
         """What the front end shows besides the fields: echoes, verdicts, hints, buttons ..."""
         return {}
@@ -89,6 +93,7 @@ class Box(anywidget.AnyWidget):
             "prompt": paragraphs,
             "fields": fields,
             "texts": dict(self.texts),
+            "contract": self._contract(),
             "buttons": [list(row) for row in buttons],
         }
         with self.hold_sync():
@@ -224,6 +229,15 @@ class Box(anywidget.AnyWidget):
             self.trouble = f"not saved: {store.path.parent} cannot be written ({error.strerror or error})"
         else:
             self.trouble, self.note = "", SAVED
+
+
+def told(contract: dict) -> list[str]:
+    """The sentences of a contract as it stands on a sheet; nothing of what does not fit."""
+    accepts, more = contract.get("accepts"), contract.get("more")
+    says = (
+        [f"Right is a number {accepts}."] if isinstance(accepts, str) and accepts.startswith("within") else []
+    )
+    return says + [text for text in (more if isinstance(more, list) else []) if isinstance(text, str)]
 
 
 def echo_of(reading, text: str, ask: bool = True) -> dict | None:

@@ -21,7 +21,7 @@ from gearlab.practice.attempts import attempts, practised
 from gearlab.practice.handin import EDITION, FILE_LIMIT, FILE_NAME, HAND_IN, HAND_OUT, SHEET_LIMIT
 from gearlab.writing import write_json
 
-from .box import Box, echo_of
+from .box import Box, echo_of, told
 
 
 def _library() -> str:
@@ -95,7 +95,8 @@ class Sheet:
                 "answers": self.answers,
                 **self._practised(),
             }
-            write_json(self.path, content)
+            # a lab's board reads it from another account
+            write_json(self.path, content, 0o644 if self.data.get("shared") is True else 0o600)
         for box in list(self._boxes):
             box.refresh()
 
@@ -160,6 +161,11 @@ class HandInBox(Box):
     def _fields(self) -> list[dict]:
         question = self.question
         fields = QUESTION_KINDS[question["kind"]].sheet_form(question)
+        contracts = _contracts(question)
+        for shown in fields:
+            asked = contracts.get(shown["id"], {}).get("asked")
+            if isinstance(asked, str):
+                shown["asked"] = asked
         if question.get("reason"):
             label = (
                 question["reason"]
@@ -168,6 +174,14 @@ class HandInBox(Box):
             )
             fields.append({"id": "reason", "kind": "text", "lines": 3, "label": label})
         return fields
+
+    def _contract(self) -> list[dict]:
+        contracts = _contracts(self.question)
+        labels = {one["id"]: one.get("label") or one["id"] for one in self.question["answers"]}
+        return [
+            {"label": labels.get(name, "") if len(contracts) > 1 else "", "says": told(contract)}
+            for name, contract in contracts.items()
+        ]
 
     def _state(self) -> dict:
         return {
@@ -188,6 +202,14 @@ class HandInBox(Box):
             )
         else:
             self.trouble, self.note = "", f"✓ saved in {self.sheet.path.name}"
+
+
+def _contracts(question: dict) -> dict[str, dict]:
+    """How the answers of a question are marked; sheets that were handed out earlier do not say it."""
+    contracts = question.get("contracts")
+    if not isinstance(contracts, dict):
+        return {}
+    return {name: contract for name, contract in contracts.items() if isinstance(contract, dict)}
 
 
 class StatusBox(Box):

@@ -30,6 +30,8 @@ QUESTIONS = (
     "01_teeth_and_diameter/which-circle",
     "02_pitch_and_proportions/what-may-mesh",
     "05_idlers_and_trains/build-a-reverted-train",
+    "09_lining_up_the_teeth/why-they-overlap",
+    "17_measuring/two-spans-of-your-gear",
 )
 FIRST = {"number": "1.5", "expression": "m + 1", "text": "because"}
 

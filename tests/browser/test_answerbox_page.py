@@ -152,7 +152,8 @@ def test_three_tries_one_help_after_another(show, practice):
         said = page.get_by_role("status").inner_text()
         assert all(line in said for line in lines) and page.inner_text(".gearlab-tries") in said
     assert told[0] == ["Did you add diameters instead of radii?"]
-    assert told[1][0].startswith("Your number is half the centre distance")
+    # where the module drawn is 2, that is half the sum of the teeth as well, which is named before it
+    assert "Your number is half the centre distance" in told[1][0]
     assert told[2][-1].startswith("The way:")
     assert page.locator(".gearlab-solution math").count() == 0
     # the first number again, in another writing: no try, and said so
@@ -351,3 +352,25 @@ def test_a_prediction_is_locked_once_recorded(show, practice):
     page.wait_for_function("document.querySelector('[data-act=record]').textContent.startsWith('Recorded')")
     assert page.locator("input[type=radio]:disabled").count() == 1 and box.choice == "right"
     assert page.locator("[data-act=record]").get_attribute("aria-disabled") == "true"
+
+
+def test_a_reason_counts_its_characters(show, practice):
+    """How much of a text is used up is seen at every key, is read out with the field, and is kept."""
+    box = practice("why-they-overlap", "09_lining_up_the_teeth")
+    page = show(box)
+    field = page.get_by_role("textbox", name="your reason", exact=True)
+    assert page.inner_text(".gearlab-count") == "0 of 600 characters"
+    assert (
+        page.locator(".gearlab-count").get_attribute("id") in field.get_attribute("aria-describedby").split()
+    )
+    field.fill("A tooth needs a space.")
+    assert page.inner_text(".gearlab-count") == "22 of 600 characters"
+    field.fill("x" * 700)
+    assert page.inner_text(".gearlab-count") == "600 of 600 characters"
+    field.fill("A tooth needs a space.")
+    saved(page)
+    assert box.texts["text"] == "A tooth needs a space."
+    page.get_by_role("button", name="Check", exact=True).click()
+    page.wait_for_selector(".gearlab-verdict[data-tone=quiet]")
+    assert "180 degrees over its tooth count" in page.inner_text(".gearlab-verdict")
+    assert field.evaluate("node => node.readOnly && node.getAttribute('aria-invalid') === null")

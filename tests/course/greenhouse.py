@@ -9,6 +9,17 @@ import json
 import math
 from pathlib import Path
 
+# What every result holds.
+WRITTEN = (
+    "digests.txt",
+    "evidence.json",
+    "feedback",
+    "gradebook.csv",
+    "pairs.html",
+    "problems.csv",
+    "report.html",
+)
+
 BANK = """
 [bank]
 title = "The vent drive"

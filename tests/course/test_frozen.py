@@ -229,6 +229,10 @@ def test_designs_are_read_and_reviewed_as_then(laid_out, date):
         assert now[file]["gears"] == was[file]["gears"]
 
 
+# Kinds of verdict of questions that no course of then could ask: reasons and readings came with issue 13.
+NEWER = {"marked", "not marked", "not plausible", "outside the bands"}
+
+
 @pytest.mark.parametrize("date", DATES)
 def test_the_course_holds_all_there_is(laid_out, date):
     """Every question of the banks of then, with every kind of verdict, right and wrong."""
@@ -239,7 +243,7 @@ def test_the_course_holds_all_there_is(laid_out, date):
         for verdicts in answers.values()
         for verdict in verdicts.values()
     )
-    assert set(kinds) == set(KINDS) and min(kinds.values()) >= 20, kinds
+    assert set(kinds) == set(KINDS) - NEWER and min(kinds.values()) >= 20, kinds
     # carried on
     assert (
         sum(

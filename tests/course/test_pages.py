@@ -48,7 +48,7 @@ def test_a_state_is_told_by_sign_and_word_and_not_by_colour_alone():
     from gearlab.practice import KINDS
     from gearlab.practice.verdict import CONDITION_NAMES, NAMES, STATES
 
-    assert len(set(SIGNS.values())) == 4
+    assert len(set(SIGNS.values())) == 5
     assert set(NAMES) == set(CONDITION_NAMES) == set(KINDS) and set(SIGNS) == set(STATES)
     assert set(STATES.values()) <= {*NAMES.values(), "partly right"}  # one word for one idea
 
@@ -61,7 +61,7 @@ def test_a_frame_names_slots_that_do_not_fit():
     with pytest.raises(ValueError, match="promt"):
         Frame(
             "feedback_question.html",
-            ("points", "prompt", "promt", "answers", "open", "solution"),
+            ("points", "prompt", "promt", "decided", "answers", "open", "solution"),
             number=1,
             question={"title": ""},
             out_of="1",
@@ -73,6 +73,7 @@ def test_a_frame_names_slots_that_do_not_fit():
             question={"title": ""},
             out_of="1",
             points="",
+            decided="",
             answers="",
             open="",
             solution="",

@@ -73,7 +73,9 @@ def test_a_set_that_asks_tells_the_student_and_counts_what_was_practised(course,
     version = next(q["version"] for q in sheet["questions"] if q["id"] == "shafts")
     assert type_in(sheet, tmp_path)["practice"] == {}
     practise(tmp_path, version)
+    # three lines written one after the other: the second try was right, within the minute
     counted = {"draws": 2, "tries": 3, "right": 1, "hints": 1, "solutions": 1, "causes": {"tips": 2}}
+    counted |= {"first_right_tries": 2, "first_right_minutes": 0}
     assert type_in(sheet, tmp_path)["practice"] == {}, "nothing new was typed, nothing is saved"
     box = hand_in_box(hand_in(sheet, tmp_path), "shafts")
     box.set_state({"draft": {"n": 9, "key": box.view["key"], "texts": {"centre_distance": "79 mm"}}})

@@ -3,11 +3,18 @@
 import datetime
 import json
 import pathlib
+import shutil
 
 import pytest
+from greenhouse import BANK, POINTS, right_answers, sheet_of, write_course
 
 from gearlab.course import workbook
+from gearlab.course.coursekey import make_key
+from gearlab.course.handout import hand_out
+from gearlab.course.marking import mark
+from gearlab.course.roster import Roster, Student
 from gearlab.course.workbook import bring_up_to_date, lab_command
+from gearlab.widgets import ask, hand_in
 
 TODAY = datetime.date(2026, 11, 25)
 
@@ -102,3 +109,45 @@ def test_lessons_are_found_by_number_or_name(tmp_path, lessons):
     overrides = json.loads((pathlib.Path(settings) / "overrides.json").read_text())
     # nothing is asked, nothing is fetched
     assert overrides["@jupyterlab/apputils-extension:notification"]["fetchNews"] == "false"
+
+
+def test_a_new_edition_in_mid_term_keeps_answers_and_drafts(tmp_path, lessons, monkeypatch):
+    """A bank reworded, with a question more and one less, and new lessons, while a hand-out is being done."""
+    monkeypatch.delenv("GEARLAB_ANSWERS", raising=False)
+    set_file, key = write_course(tmp_path / "exercises"), make_key(tmp_path / "private" / "key")
+    roster = Roster([Student("007", "Ada")])
+    hand_out(set_file, roster, key, tmp_path / "out")
+    own, bank = tmp_path / "own", tmp_path / "exercises" / "vent" / "bank.toml"
+    bring_up_to_date(own, TODAY)
+    monkeypatch.chdir(own)
+    shutil.copy(tmp_path / "out" / "notebooks" / "homework-1_007.ipynb", own)
+    sheet = sheet_of(own / "homework-1_007.ipynb")
+    answers = right_answers(sheet)
+    started = hand_in(sheet, own)
+    for question in ("shafts", "pinion", "formula"):
+        started.keep(question, answers[question])
+    box = ask(bank, "pitch", number=0)  # practised beside it, from the same bank
+    typed = {"circular_pitch": "12.5664 mm"}  # reported as the page reports it
+    box.set_state({"action": {"n": 1, "key": box.view["key"], "texts": typed, "act": "check"}})
+    (own / "01_teeth_and_diameter.ipynb").write_text("worked through")
+    before = {path.name: path.read_bytes() for path in own.iterdir() if path.name != workbook.RECORD}
+
+    added = BANK[BANK.rindex("[[question]]\nid = ") :].replace('"direction"', '"way-of-turning"')
+    reworded = BANK.replace("The crank of the pinion is turned", "One turns the crank of the pinion", 1)
+    bank.write_text(reworded.replace('"inch-shafts"', '"inch-centres"') + added, encoding="utf-8")
+    for lesson in lessons.glob("*.ipynb"):
+        lesson.write_text("second edition")
+    done = bring_up_to_date(own, TODAY)
+    assert len(done.beside) == 2
+    assert {name: (own / name).read_bytes() for name in before} == before
+
+    again = ask(bank, "pitch")
+    assert again.texts["circular_pitch"] == "12.5664 mm" and "is back" in again.note
+    sheet = sheet_of(own / "homework-1_007.ipynb")  # the notebook goes on with its own edition
+    resumed = hand_in(sheet, own)
+    assert resumed.answers == {name: answers[name] for name in ("shafts", "pinion", "formula")}
+    for question in answers.keys() - resumed.answers.keys():
+        resumed.keep(question, answers[question])
+    marking = mark(own, set_file, roster, key, tmp_path / "results")
+    assert marking.points == POINTS and "edited after the hand-out" in marking.notes[0]
+    assert not [problem for problem in marking.problems if problem.kind == "altered"]

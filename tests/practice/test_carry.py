@@ -124,7 +124,7 @@ id = "q"
 of = "pair"
 length_unit = "mm"
 title = "T"
-prompt = "P"
+prompt = "All in mm."
 hints = ["One.", "Two.", "Three."]
 [question.givens]
 driver_teeth = { one_of = [18, 19] }

@@ -117,7 +117,7 @@ def test_nothing_typed(choose):
         ("401", "A number from 4 to 400 teeth is needed here."),
         ("-18", "A number from 4 to 400 teeth is needed here."),
         ("45 mm", "mm is not a unit for this: teeth is asked."),
-        ("many", "No number was found; write one, for example 12.5."),
+        ("many", "No number was found; write one in digits, with its unit behind it."),
     ],
 )
 def test_what_cannot_be_taken(choose, typed, problem):

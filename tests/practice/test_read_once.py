@@ -4,7 +4,7 @@ import pytest
 
 from gearlab.course.feedback import _answers
 from gearlab.course.marks import MarkedTask, Marker
-from gearlab.course.report import off_by
+from gearlab.course.tally import wrong_value
 from gearlab.practice import SetEntry, design, load_bank
 from gearlab.practice.kinds import choice, expression, number
 from gearlab.practice.progress import Answers
@@ -80,5 +80,5 @@ def test_marking_and_the_feedback_page_read_each_text_once(kind, text, counted):
     task = MarkedTask(entry, draw, texts, read, verdicts, 0.0)
     page = _answers(task, {answer.id: answer.label for answer in question.answers})
     assert (dict(draw.options)[text] if kind == "choice" else text) in page
-    assert len([off_by(task, answer.id) for answer in question.answers]) == len(verdicts)
+    assert len([wrong_value(task, answer.id) for answer in question.answers]) == len(verdicts)
     assert counted == [text] * len(question.fields)

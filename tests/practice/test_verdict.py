@@ -81,8 +81,10 @@ def test_not_answered_when_missing(bank_file):
 
 
 def test_cannot_read(asked):
-    verdict = asked("about 78.75")
-    assert (verdict.kind, verdict.points) == ("cannot read", 0) and "without" in verdict.sentence
+    verdict = asked("more than 78.75")
+    assert (verdict.kind, verdict.points) == ("cannot read", 0) and "number first" in verdict.sentence
+    about = asked("about 78.75")
+    assert (about.kind, about.read) == ("right", "read as 78.75 mm (without “about”)")
     assert asked("9**9**9").kind == asked("9" * 10_000).kind == "cannot read"
 
 

@@ -68,6 +68,14 @@ def right_writings(value, unit, turning):
     texts += [grouped(exact, mark) for mark in " \u00a0\u2009\u202f"]
     if value > 0:
         texts.append("+" + plain)
+    texts += [
+        f"about {exact}",
+        f"≈ {exact} {unit}",
+        f"({exact})",
+        f"{exact}*1",
+        f"{exact} + 0",
+        f"ans: {exact} {unit}",
+    ]
     for spelling in SPELLINGS.get(unit, ()):
         texts += [f"{exact} {spelling}", f"{exact}\u00a0{spelling.upper() if unit != 'm' else spelling}"]
     texts += [
@@ -89,15 +97,12 @@ def wrong_writings(value, tolerance, unit):
         ] + ["0"]
     shown = f"{value:.8g}"
     texts += [
-        f"about {shown}",
-        f"~{shown}",
         f"{shown} or {shown}",
         f"{shown} {shown}",
-        f"{shown}:1",
-        f"1:{shown}",
+        f"1:{shown}" if abs(value * value - 1) > 0.1 else "1:",
         f"{shown} kg",
-        f"{shown}*1",
-        f"{shown}+0",
+        f"{shown}*2" if value else "1/0",
+        f"{shown}+{max(tolerance, 1e-9) * 3:.8f}",
         f"{shown}?",
         f"{shown} ± 1",
         "nan",
@@ -108,7 +113,11 @@ def wrong_writings(value, tolerance, unit):
         unit,
         "=",
         f"{shown} = {shown} = {shown}",
+        f"{shown} = {value + 5 * tolerance + 1:.8g}",
         f"{shown}/0",
+        f"below {shown}",
+        f"{shown} to {shown}",
+        f"{shown}:{shown}:1",
     ]
     return texts
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Mapping, MutableMapping
 from typing import Any
 
@@ -34,10 +33,17 @@ _REFERS = {
 
 def changed(tables: dict[str, Any], edits: Mapping[str, Any]) -> dict[str, Any]:
     """A copy of a design's tables with edits made, as ``Design.with_`` takes them."""
-    after = copy.deepcopy(tables)
+    after = _copied(tables)
     for kind, edit in edits.items():
         _edit(after, kind, edit)
     return after
+
+
+def _copied(data: Any) -> Any:
+    """A copy of plain data: tables, lists, and what never changes."""
+    if isinstance(data, dict):
+        return {name: _copied(value) for name, value in data.items()}
+    return [_copied(value) for value in data] if isinstance(data, list) else data
 
 
 def changed_text(text: str, edits: Mapping[str, Any]) -> str:

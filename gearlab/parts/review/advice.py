@@ -154,16 +154,10 @@ def proved(design: Design, finding: Finding, candidates: Iterable[Way]) -> Itera
             yield way
 
 
-#: The last design whose advice was asked for, and its review: its findings are asked one after another.
-_last: list[tuple[Design, Any]] = []
-
-
 def _reviewed(design: Design) -> Any:
     if not _reviews:
         raise RuntimeError("nothing reviews yet: import gearlab.parts.review, which hands it in (proved_by)")
-    if not _last or _last[0][0] is not design:
-        _last[:] = [(design, _reviews[0](design))]
-    return _last[0][1]
+    return _reviews[0](design)
 
 
 def _parts(where: str) -> set[str]:

@@ -43,6 +43,12 @@ NAMES: tuple[str, ...] = tuple(
 )
 
 
+#: Ledgers kept of the designs looked at last: advice comes to the same candidates again for several findings,
+#: and who follows it to one that was proved already.
+MOST_KEPT = 16
+_kept: dict[str, Ledger] = {}
+
+
 def review(design: Design | str | Path) -> Ledger:
     """The ledger of a design: its findings, worst first; beside them what holds and what could not be
     checked.
@@ -84,6 +90,17 @@ def review(design: Design | str | Path) -> Ledger:
     """
     if not isinstance(design, Design):
         design = read_design(design)
+    stated = repr(design.tables)  # all that a review hangs on: what was given, and what was left out
+    ledger = _kept.pop(stated, None)
+    if ledger is None:
+        ledger = _reviewed(design)
+    _kept[stated] = ledger  # the last one asked for is the last to go
+    while len(_kept) > MOST_KEPT:
+        _kept.pop(next(iter(_kept)), None)
+    return ledger
+
+
+def _reviewed(design: Design) -> Ledger:
     alien = [finding for table in design.gear for finding in cannot_be(design, table)]
     if alien:
         return Ledger(

@@ -4,6 +4,8 @@ from gearlab.practice.kinds.choice import ChoiceQuestion
 from gearlab.practice.kinds.design import DesignQuestion
 from gearlab.practice.kinds.expression import ExpressionQuestion
 from gearlab.practice.kinds.number import NumberQuestion
+from gearlab.practice.kinds.reading import ReadingQuestion
+from gearlab.practice.kinds.reason import ReasonQuestion
 
 __all__ = ["QUESTION_KINDS"]
 
@@ -12,4 +14,6 @@ QUESTION_KINDS = {
     "expression": ExpressionQuestion,
     "choice": ChoiceQuestion,
     "design": DesignQuestion,
+    "reason": ReasonQuestion,
+    "reading": ReadingQuestion,
 }

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from html import escape
 
 from gearlab.practice.answer import Key
+from gearlab.practice.contract import Contract, choice_contract
 from gearlab.practice.draw import Draw, Stream
 from gearlab.practice.handin import REASON, letter, letters
 from gearlab.practice.judging import wrong
@@ -135,6 +137,10 @@ class ChoiceQuestion(Question):
     def method(self, form: str = "text") -> str:
         """A choice has no way."""
         return ""
+
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        return {CHOICE: choice_contract(self.answers[0].several)}
 
     def form(self, draw: Draw) -> list[dict]:
         several = self.answers[0].several

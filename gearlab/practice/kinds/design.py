@@ -8,6 +8,7 @@ from html import escape
 
 from gearlab.digits import number_text
 from gearlab.practice.answer import Key
+from gearlab.practice.contract import Contract, design_contract
 from gearlab.practice.design import Design, Field
 from gearlab.practice.designcheck import check_design, proven
 from gearlab.practice.draw import PRACTICE_KEY, Draw, Stream, message
@@ -17,6 +18,7 @@ from gearlab.practice.reading import Reading, cut, read_number, read_within
 from gearlab.practice.solution import DIGITS, joined, way_in_words
 from gearlab.practice.tables import QuestionTable
 from gearlab.practice.verdict import Verdict
+from gearlab.practice.wording import naming
 from gearlab.theory.units import written
 
 __all__ = ["DesignQuestion"]
@@ -124,6 +126,10 @@ class DesignQuestion(Question):
         ways = [way_in_words(self.design.derived(word)) for word in self._words()]
         return joined([f"<p>{escape(way)}</p>" if form == "html" else way for way in ways], form)
 
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        return {"": design_contract()}
+
     def form(self, draw: Draw) -> list[dict]:
         return number_boxes((field.id, field.label, field.unit) for field in self.fields)
 
@@ -144,9 +150,11 @@ class DesignQuestion(Question):
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
         low, high = answer.get("from"), answer.get("to")
+        names = naming(answer["id"], answer.get("label") or "")
         if isinstance(low, (int, float)) and isinstance(high, (int, float)):
-            return read_within(text, answer.get("unit", ""), low, high, answer.get("whole") is True)
-        return read_number(text, answer.get("unit", ""))
+            whole = answer.get("whole") is True
+            return read_within(text, answer.get("unit", ""), low, high, whole, names)
+        return read_number(text, answer.get("unit", ""), names)
 
     def check(self, draws: int) -> list[str]:
         """The example and the conditions first: without them no draw is fair."""

@@ -6,8 +6,10 @@ from functools import cached_property
 from html import escape
 
 from gearlab.practice.answer import Answer, Key
+from gearlab.practice.contract import Contract, expression_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.judging import NOT_ANSWERED, RIGHT, unknown, wrong
+from gearlab.practice.precisioncheck import check_wording
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_expression
 from gearlab.practice.solution import Worked, joined
@@ -78,6 +80,10 @@ class ExpressionQuestion(Question):
     def _solution(self, draw: Draw, form: str) -> str:
         return joined([_solved(answer, self.worked(answer, form), form) for answer in self.answers], form)
 
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        return {answer.id: expression_contract(answer) for answer in self.answers}
+
     def form(self, draw: Draw) -> list[dict]:
         return [
             _box(answer.id, answer.label, [f"{symbol} ({meaning})" for symbol, _, meaning in answer.symbols])
@@ -101,7 +107,7 @@ class ExpressionQuestion(Question):
 
     def check_draws(self, drawn: list[Draw]) -> list[str]:
         """Theory's own formula is right, every symbol is needed, every listed slip is recognised."""
-        problems = []
+        problems = check_wording(self)
         draw = drawn[0]
         for answer in self.answers:
             place, typed = f"answers.{answer.id}", answer.way.formula
@@ -140,9 +146,11 @@ def _answer_faults(
         problems.append("symbols: an expression question names the quantities that may stand in the answer")
     problems += [
         f"{name}: does not go with an expression question"
-        for name in ("whole", "preferred", "uses", "tolerance")
+        for name in ("whole", "preferred", "uses", "tolerance", "figures")
         if getattr(answer, name)
     ]
+    if answer.places is not None:
+        problems.append("places: does not go with an expression question")
     if answer.modulo is not None:
         problems.append("modulo: does not go with a question of kind 'expression'")
     return problems, answer.symbols

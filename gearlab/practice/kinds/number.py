@@ -8,15 +8,19 @@ from functools import cached_property
 from gearlab.digits import number_text
 from gearlab.practice.answer import Answer, Key, apart
 from gearlab.practice.carrycheck import check_carry
+from gearlab.practice.contract import Contract, number_contract
 from gearlab.practice.draw import Draw
 from gearlab.practice.expression import compile_formula
+from gearlab.practice.formulaanswer import FormulaAnswer, check_formula
 from gearlab.practice.judging import judge_number
 from gearlab.practice.keycheck import check_key, check_slips
+from gearlab.practice.precisioncheck import check_precision, check_wording
 from gearlab.practice.question import Question
 from gearlab.practice.reading import Reading, read_number
 from gearlab.practice.solution import joined
 from gearlab.practice.tables import AnswerTable, QuestionTable, check_answers, check_modulo
 from gearlab.practice.verdict import Verdict
+from gearlab.practice.wording import Naming, naming
 
 __all__ = ["NumberQuestion", "number_boxes"]
 
@@ -28,8 +32,17 @@ class NumberAnswer(Answer):
 
     kind = "number"
 
+    @cached_property
+    def naming(self) -> Naming:
+        """What the number may be called."""
+        return naming(self.asked, self.label, self.question.table.prompt)
+
     def read(self, text: str) -> Reading:
-        return read_number(text, self.shown_unit)
+        return read_number(text, self.shown_unit, self.naming)
+
+
+class OwnNumberAnswer(FormulaAnswer, NumberAnswer):
+    """One number asked for by a formula of the bank's own."""
 
 
 class NumberQuestion(Question):
@@ -38,7 +51,9 @@ class NumberQuestion(Question):
     kind = "number"
 
     def _answers(self) -> tuple[NumberAnswer, ...]:
-        answers = tuple(NumberAnswer(self, table) for table in self.table.answers)
+        answers = tuple(
+            (OwnNumberAnswer if table.formula else NumberAnswer)(self, table) for table in self.table.answers
+        )
         self._modular, self._no_periods = any(answer.modular for answer in answers), (0.0,) * len(answers)
         return answers
 
@@ -130,6 +145,12 @@ class NumberQuestion(Question):
         return reading.value / key
 
     # -- on a page --
+    def sheet(self, draw: Draw) -> dict:
+        sheet = super().sheet(draw)
+        for entry, answer in zip(sheet["answers"], self.answers, strict=True):
+            entry["asked"] = answer.asked if answer.derived else answer.table.asked or answer.id
+        return sheet
+
     def _solution(self, draw: Draw, form: str) -> str:
         parts = [
             self.worked(answer, form).filled(
@@ -138,6 +159,10 @@ class NumberQuestion(Question):
             for answer, key in zip(self.answers, draw.keys)
         ]
         return joined(parts, form)
+
+    @cached_property
+    def contracts(self) -> dict[str, Contract]:
+        return {answer.id: number_contract(answer) for answer in self.answers}
 
     def form(self, draw: Draw) -> list[dict]:
         return number_boxes((answer.id, answer.label, answer.unit) for answer in self.answers)
@@ -151,12 +176,13 @@ class NumberQuestion(Question):
 
     @classmethod
     def read_on_sheet(cls, answer: dict, text: str) -> Reading | None:
-        return read_number(text, answer.get("unit", ""))
+        names = naming(answer["id"], answer.get("label") or "")
+        return read_number(text, answer.get("unit", ""), names)
 
     # -- checking --
     def check_draws(self, drawn: list[Draw]) -> list[str]:
         """Every key by a second way, typed and judged; every listed slip."""
-        problems = []
+        problems = check_wording(self)
         for place, answer in enumerate(self.answers):
             if answer.modular and not all(
                 6 * answer.absolute <= answer.period(draw.shown) < 1e15 for draw in drawn
@@ -166,7 +192,14 @@ class NumberQuestion(Question):
                     " tolerances, for every draw"
                 )
                 continue
-            told = [*check_key(self, answer, place, drawn), *check_carry(self, answer, place, drawn)]
+            if isinstance(answer, FormulaAnswer) and (faults := check_formula(self, answer, place, drawn)):
+                problems += [f"answers.{answer.id}: {line}" for line in faults]
+                continue
+            told = [
+                *check_key(self, answer, place, drawn),
+                *check_precision(self, answer, place, drawn),
+                *check_carry(self, answer, place, drawn),
+            ]
             problems += [f"answers.{answer.id}: {line}" for line in told]
             problems += [
                 f"answers.{answer.id}: slips.{name}: {problem}"

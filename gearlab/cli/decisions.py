@@ -1,0 +1,106 @@
+"""`gearlab decide` and `gearlab student`: decisions about marks, and all that is held about one student."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.markup import escape
+
+from gearlab.cli.places import CourseFolder, KeyFile, SetFile, class_list, course_of, key_file, set_in
+from gearlab.cli.root import app, plain_errors, screen
+
+
+@app.command("decide")
+@plain_errors
+def decide(
+    set_name: SetFile,
+    key: KeyFile = None,
+    roster: Annotated[
+        Path | None, typer.Option(help="Class list; with it the ids are checked too; default: the course's.")
+    ] = None,
+    course: CourseFolder = None,
+    to: Annotated[Path | None, typer.Option(help="File of decisions; default: beside the key.")] = None,
+) -> None:
+    """Begin the file of decisions about a set, or check and list what stands in it."""
+    from gearlab.course.changes import to_look_at
+    from gearlab.course.coursekey import read_key
+    from gearlab.course.decidedchecks import decisions_of, decisions_place
+    from gearlab.course.decidedstarter import begin
+    from gearlab.course.marking import handed_out
+
+    place = course_of(course, key=key)
+    course_key = read_key(key_file(place, key))
+    edition, _ = handed_out(set_in(place, set_name), course_key)
+    homework = edition.load()
+    file = to or decisions_place(course_key, homework.name)
+    if not file.exists():
+        begin(file, homework)
+        screen.print(
+            f"New file of decisions: {escape(str(file))}. Nothing is decided in it yet; take away the # in"
+            " front of the lines you need.",
+            soft_wrap=True,
+        )
+        return
+    students = class_list(place, roster) if roster or place else None
+    decisions = decisions_of(course_key, homework, students, file)
+    screen.print(f"{escape(str(file))}: {len(decisions)} decisions", soft_wrap=True)
+    for decision in decisions.all:
+        screen.print(escape(f"  line {decision.line}: {decision.words}"), soft_wrap=True)
+    still = to_look_at(decisions)
+    if still:
+        screen.print(f"{len(still)} to be looked at again:")
+    for row in still:
+        screen.print(escape(f"  {row.student + ': ' if row.student else ''}{row.reason}"), soft_wrap=True)
+    if students is None:
+        screen.print("Ids were not checked: give the class list with --roster.")
+
+
+@app.command("student")
+@plain_errors
+def student(
+    identity: Annotated[str, typer.Argument(metavar="ID", help="The student's id, as in the class list.")],
+    show: Annotated[
+        bool, typer.Option("--show", help="List what is held about the student, and where.")
+    ] = False,
+    remove: Annotated[bool, typer.Option("--remove", help="Remove all of it, after you confirm.")] = False,
+    course: Annotated[
+        Path | None, typer.Option(help="Folder of the course; all of it is looked through.")
+    ] = None,
+    roster: Annotated[Path | None, typer.Option(help="Class list; default: the one of the course.")] = None,
+    place: Annotated[
+        list[Path] | None,
+        typer.Option(help="A file or folder to look through: hand-ins, results, decisions. May be repeated."),
+    ] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="Remove without asking, for scripts.")] = False,
+) -> None:
+    """Show, or remove, all that is held about one student: class list, hand-ins, results, decisions."""
+    from gearlab.course.files import one_line
+    from gearlab.course.onestudent import ROSTER, held
+    from gearlab.course.onestudent import remove as remove_all
+
+    if show == remove:
+        raise ValueError("say --show or --remove")
+    places = [*(place or []), *([course] if course else [])]
+    if roster is None and course is not None and (course / ROSTER).is_file():
+        roster = course / ROSTER
+    if not places and roster is None:
+        raise ValueError("nothing to look through: give --course FOLDER, or --roster and --place")
+    holdings = held(identity, places, roster)
+    screen.print(escape(f"{one_line(holdings.person.id)} {one_line(holdings.person.name)}".strip()))
+    for holding in holdings.files:
+        screen.print(escape(f"  {one_line(str(holding.path))}"), soft_wrap=True)
+        for what in (*holding.what, *(f"LEFT: {reason}" for reason in holding.left)):
+            screen.print(escape(f"      {what}"), soft_wrap=True)
+    if show:
+        return
+    if holdings.left:
+        remove_all(holdings)  # refuses
+    if not yes:
+        typed = typer.prompt(
+            f"Type {one_line(identity)} to remove all of this for good", default="", show_default=False
+        )
+        if typed.strip() != identity:
+            screen.print("Nothing was removed.")
+            raise typer.Exit(1)
+    remove_all(holdings)
+    screen.print(f"Removed from {len(holdings.files)} files. The frozen set needs no change.", soft_wrap=True)

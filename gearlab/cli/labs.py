@@ -1,0 +1,235 @@
+"""`gearlab lab`, `gearlab board` and `gearlab card`: a lab made, watched, and typed in from paper."""
+
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+from rich.console import Group, RenderableType
+from rich.live import Live
+from rich.markup import escape
+from rich.table import Table
+from rich.text import Text
+
+from gearlab.cli.root import app, plain_errors, screen
+
+if TYPE_CHECKING:
+    from gearlab.course.lab import Board
+
+COLOURS = {
+    "right": "green",
+    "given": "green",
+    "mended": "cyan",
+    "wrong": "yellow",
+    "stuck": "bold red",
+    "none": "dim",
+}
+FolderOption = Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder that `gearlab lab` made.")]
+
+
+@app.command("lab")
+@plain_errors
+def lab(
+    run_sheet: Annotated[
+        Path,
+        typer.Argument(metavar="RUNSHEET", help="The run sheet: its file, or one that comes along: lab-1."),
+    ],
+    benches: Annotated[int, typer.Option(help="How many benches.")],
+    to: Annotated[Path, typer.Option(help="Folder for prints, the private part and the benches' places.")],
+    minutes: Annotated[int | None, typer.Option(help="Length of the lab; default: its longest.")] = None,
+    make_ups: Annotated[int, typer.Option(help="How many make-up sheets.")] = 4,
+    cut_width: Annotated[float, typer.Option(help="What a beam takes away [mm].")] = 0.0,
+    parts: Annotated[
+        bool, typer.Option("--parts/--no-parts", help="True-size sheets and cut files, too.")
+    ] = True,
+) -> None:
+    """Make a lab: cards, worksheets, exit tickets, answer book, what to prepare, a place for each bench."""
+    from gearlab.contents import lab_file
+    from gearlab.course.lab import make_lab
+
+    file = run_sheet if run_sheet.exists() else lab_file(str(run_sheet))
+    with screen.status("") as status:
+        made = make_lab(
+            file,
+            to,
+            benches,
+            minutes=minutes,
+            make_ups=make_ups,
+            cut_width=cut_width,
+            parts=parts,
+            tell=lambda what: status.update(escape(what)),
+        )
+    folder = escape(str(made.folder))
+    for line in (
+        f"{made.benches} benches, {made.make_ups} make-up sheets, {made.minutes} minutes",
+        f"print on both sides: {folder}/print",
+        f"keep private (answer book, what to prepare, key): {folder}/private",
+        f"share with the benches: {folder}/benches",
+        f"watch: gearlab board {folder}",
+    ):
+        screen.print(line, soft_wrap=True)
+    if made.kept:
+        screen.print(f"{made.kept} notebooks were there already and stay as they are", soft_wrap=True)
+
+
+@app.command("board")
+@plain_errors
+def board(
+    folder: FolderOption,
+    every: Annotated[float, typer.Option(help="Seconds between two looks.")] = 1.0,
+    once: Annotated[bool, typer.Option("--once", help="Look once and stop.")] = False,
+    most: Annotated[int, typer.Option(help="How many causes are shown.")] = 3,
+) -> None:
+    """Watch a lab: benches by checkpoint, causes of the hour, measured minus computed, predictions."""
+    from gearlab.course.lab import open_board
+
+    if not 0.2 <= every <= 600:
+        raise ValueError(f"--every {every:g}: a board looks every 0.2 to 600 s")
+    watched = open_board(folder)
+    watched.look()
+    if once:
+        screen.print(shown(watched, most))
+        return
+    try:
+        with Live(
+            shown(watched, most), console=screen, auto_refresh=False, screen=screen.is_terminal
+        ) as live:
+            while True:
+                time.sleep(every)
+                watched.look()
+                live.update(shown(watched, most), refresh=True)
+    except KeyboardInterrupt:
+        screen.print(shown(watched, most))
+
+
+def shown(board: "Board", most: int = 3) -> RenderableType:
+    """The board for a terminal."""
+    from gearlab.course.lab.boardpage import legend
+    from gearlab.course.lab.watching import STATES, STUCK
+
+    steps = board.steps
+    grid = Table(
+        title=escape(board.lab.sheet.lab.title), title_justify="left", title_style="bold", pad_edge=False
+    )
+    benches = board.benches
+    side_by_side = max(1, (screen.width - 2) // (11 + 6 * len(steps)))
+    rows = max(1, min(len(benches), max(6, -(-len(benches) // side_by_side))))
+    blocks = [benches[start : start + rows] for start in range(0, len(benches), rows)]
+    for _ in blocks:
+        grid.add_column("bench", no_wrap=True)
+        for step in steps:
+            grid.add_column(step.checkpoint, justify="center", no_wrap=True, min_width=3)
+    for row in range(rows):
+        cells: list[Text] = []
+        for block in blocks:
+            if row >= len(block):
+                cells += [Text("")] * (1 + len(steps))
+                continue
+            bench = block[row]
+            cells.append(Text(bench.short + (" ~" if board.quiet(bench) >= STUCK else "")))
+            for step in steps:
+                cell = board.cell(bench, step)
+                cells.append(Text(cell.mark, style=COLOURS.get(cell.state, "")))
+        grid.add_row(*cells)
+    parts: list[RenderableType] = [grid, Text(f"{legend()}; ~ quiet for 6 minutes", style="dim")]
+    for step in steps:
+        counts = board.counts(step)
+        told = ", ".join(f"{counts[state]} {STATES[state][2]}" for state in STATES if counts[state])
+        parts.append(Text(f"{step.checkpoint} {step.title}: {told}"))
+    causes = board.causes(most)
+    if causes:
+        parts.append(Text("\nCommonest causes of the hour", style="bold"))
+        for cause in causes:
+            parts.append(Text(f" {cause.benches:>3}  {cause.question}: {cause.title}. {cause.sentence}"))
+    for step in steps:
+        for table in step.reading:
+            parts += _dots(board, step.checkpoint, table)
+        for question, options, total in board.tally(step):
+            if total:
+                parts.append(Text(f"\n{step.checkpoint} {question}", style="bold"))
+                parts += [
+                    Text(f" {count:>3}  {'#' * count:<{min(total, 40)}}  {text}") for text, count in options
+                ]
+    for name, reason in [*board.unreadable.items(), *board.foreign.items()][:5]:
+        parts.append(Text(f"! {name}: {reason}", style="dim"))
+    return Group(*parts)
+
+
+def _dots(board: "Board", checkpoint: str, table) -> list[RenderableType]:
+    """Measured minus computed as a column of letters a dot: o within the limits, X beyond them."""
+    from gearlab.course.lab.boardpage import span, stacked
+    from gearlab.theory.units import written
+
+    dots = board.dots(table)
+    if not dots:
+        return []
+    half, unit = span(dots, table), "" if table.unit == "1" else f" {written(table.unit)}"
+    columns, left, right = stacked(dots, half, 61)
+    lines: list[RenderableType] = [
+        Text(f"\n{checkpoint} {table.title}, measured minus computed", style="bold")
+    ]
+    for level in range(max(map(len, columns)) - 1, -1, -1):
+        row = "".join(
+            "X" if len(each) > level and each[level].far else "o" if len(each) > level else " "
+            for each in columns
+        )
+        lines.append(Text(f"  {row}"))
+    lines.append(Text("  " + "".join("+" if place == 30 else "-" for place in range(61))))
+    beyond = f"; further out: {left} left, {right} right" if left or right else ""
+    lines.append(
+        Text(
+            f"  {f'{-half:+g}':<30}0{f'{half:+g}{unit}':>30}"
+            f"   o within ±{table.within:g}{unit}, X beyond{beyond}"
+        )
+    )
+    return lines
+
+
+@app.command("card")
+@plain_errors
+def card(
+    folder: FolderOption,
+    bench: Annotated[
+        str, typer.Argument(metavar="BENCH", help="Number of the bench, or M1 for a make-up sheet.")
+    ],
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--answer", metavar="QUESTION[.ANSWER]=TEXT", help="One answer; without it you are asked."
+        ),
+    ] = None,
+) -> None:
+    """Type in a bench's paper card: its answers go where its notebook would have put them."""
+    from datetime import UTC, datetime
+
+    from gearlab.course.lab.folder import hand_in_by_hand, open_lab_folder
+    from gearlab.course.lab.typing_in import questions_of, taken
+
+    place = open_lab_folder(folder)
+    asked = questions_of(place, bench)
+    if answer is None:
+        screen.print("An empty line leaves an answer as it is; choices by their letters, such as a or a, c.")
+        typed = {}
+        for question in asked.questions:
+            screen.print(
+                f"[bold]{escape(question['title'])}[/bold]  {escape(question['prompt'][:200])}",
+                soft_wrap=True,
+            )
+            for number, text in enumerate(question.get("options", [])):
+                screen.print(f"  {chr(97 + number)}) {escape(text)}", soft_wrap=True)
+            for field in question["answers"]:
+                text = screen.input(
+                    f"{escape(field['label'])}{escape(' [' + field['unit'] + ']') if field['unit'] else ''}: "
+                )
+                if text.strip():
+                    typed[f"{question['id']}.{field['id']}"] = text
+        given = taken(asked, typed)
+    else:
+        pairs = [text.partition("=") for text in answer]
+        wrong = [text for text, (_, sign, _value) in zip(answer, pairs) if not sign]
+        if wrong:
+            raise ValueError(f"--answer {wrong[0]!r}: write it as QUESTION=TEXT or QUESTION.ANSWER=TEXT")
+        given = taken(asked, {name.strip(): value for name, _, value in pairs})
+    file = hand_in_by_hand(place, asked.bench, given, datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"))
+    count = sum(len(texts) for texts in given.values())
+    screen.print(f"{asked.bench.title}: {count} answers in {escape(str(file))}", soft_wrap=True)

@@ -1,0 +1,373 @@
+"""What a lab has on paper: cards, worksheets, exit tickets, make-up sheets, and the instructor's pages.
+
+Pages are laid out side by side of paper: each bench's part of a print has an even number of sides, so that
+printed on both sides nobody has another bench's numbers on the back.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from markupsafe import Markup
+
+from gearlab.care import line, page_text
+from gearlab.course.lab.numbers import Bench, Numbers, Reading
+from gearlab.course.lab.paperparts import which_is_bad
+from gearlab.course.lab.runsheet import RunSheet, Step
+from gearlab.course.pages import page, part
+from gearlab.course.sheet import Task
+from gearlab.digits import number_text
+from gearlab.theory.units import written
+
+__all__ = ["Side", "answer_book", "bench_sides", "kit_counts", "plan", "sides_page", "to_prepare"]
+
+ROOM = 212.0  # height of a side for blocks, on A4 and Letter, with some to spare [mm]
+LETTERS_A_LINE = 88  # of running text, with some to spare
+TABLE_HEAD, TABLE_LEAST = 20.0, 45.0  # of a table: title and head; room below which none begins [mm]
+LINE, TALL = 5.3, 6.2  # height of a line of text and of an option [mm]
+
+
+@dataclass
+class Side:
+    """One side of paper: what stands in its head, and its blocks."""
+
+    heading: str
+    bench: str
+    under: str = ""
+    code: str = ""
+    names: bool = False
+    blocks: list[dict[str, Any]] = field(default_factory=list)
+
+
+def sides_page(title: str, lab: str, sides: Iterable[Side]) -> str:
+    """A page to print."""
+    return page("lab_sides.html", title=title, lab=lab, sides=list(sides), css=Markup(part("lab.css")))
+
+
+# -- blocks and their heights ------------------------------------------------------------------------------
+def _lines(text: str, width: int = LETTERS_A_LINE) -> int:
+    return sum(max(1, -(-len(row) // width)) for row in text.split("\n"))
+
+
+def height(block: dict[str, Any]) -> float:
+    """About how tall a block will be on paper, rather too tall than too small [mm]."""
+    kind = block["kind"]
+    if kind == "kit":
+        return 7.0 + LINE * -(
+            -sum(len(word) + len(text) + 8 for word, text in block["rows"]) // LETTERS_A_LINE
+        )
+    if kind == "care":
+        return 8.0 + 4.4 * _lines(block["text"], 112)
+    if kind == "text":
+        return (9.0 if block["title"] else 4.0) + sum(1.5 + LINE * _lines(text) for text in block["lines"])
+    if kind == "prediction":
+        options = sum(1.0 + LINE * _lines(text, LETTERS_A_LINE - 6) for text in block["prediction"].choices)
+        return 14.0 + LINE * _lines(block["prediction"].question) + options
+    if kind == "reading":
+        return 14.0 + LINE * _lines(block["reading"].prompt) + 2 * 8.5
+    if kind == "question":
+        task: Task = block["task"]
+        text = 14.0 + LINE * _lines(task.draw.prompt)
+        if task.draw.options:
+            return (
+                text
+                + 10.0
+                + sum(1.0 + LINE * _lines(words, LETTERS_A_LINE - 8) for _, words in task.draw.options)
+            )
+        symbols = 0.0 if task.entry.question.shows_numbers else TALL * 2
+        return text + symbols + 17.0 + 8.5 * len(task.entry.question.fields)
+    if kind == "table":
+        return TABLE_HEAD + sum(map(_row_height, block["rows"]))
+    return float(block.get("height", 20.0))
+
+
+def _row_height(row: Iterable[object]) -> float:
+    """About how tall a row of a table will be; columns share the width by what stands in them [mm]."""
+    lines = -(-sum(len(str(cell)) for cell in row) * 27 // (20 * LETTERS_A_LINE))
+    return 3.0 + 5.0 * max(1, lines)
+
+
+def _parts(block: dict[str, Any], room: float) -> Iterator[dict[str, Any]]:
+    """A table in parts, the first of which fits into the room left [mm]; other blocks as they are."""
+    if block["kind"] != "table":
+        yield block
+        return
+    rows: list[Any] = []
+    used = TABLE_HEAD
+    title = block["title"]
+    for row in block["rows"]:
+        tall = _row_height(row)
+        if rows and used + tall > room:
+            yield {**block, "title": title, "rows": rows}
+            rows, used, room, title = [], TABLE_HEAD, ROOM, f"{block['title']} (continued)"
+        rows.append(row)
+        used += tall
+    yield {**block, "title": title, "rows": rows}
+
+
+def laid_out(
+    heading: str, head: dict[str, Any], blocks: Iterable[dict[str, Any]], even: bool = True
+) -> list[Side]:
+    """Blocks on as many sides as they take; an odd number gets a side for notes at its end."""
+    sides: list[Side] = []
+    used = ROOM
+    for whole in blocks:
+        for block in _parts(whole, ROOM - used if ROOM - used > TABLE_LEAST else ROOM):
+            tall = height(block)
+            if not sides or used + tall > ROOM:
+                sides.append(Side(heading if not sides else f"{heading} (continued)", **head))
+                used = 0.0
+            sides[-1].blocks.append(block)
+            used += tall
+    if even and len(sides) % 2:
+        rest = {"kind": "ruled", "title": "Notes and sketches", "lines": 22}
+        sides.append(Side(f"{heading}: notes", **{**head, "names": False}, blocks=[rest]))
+    return sides
+
+
+# -- a bench ----------------------------------------------------------------------------------------------
+def bench_sides(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
+    """The prints that every bench gets: "cards", "worksheets", "exit_tickets"; and "make_up"."""
+    prints: dict[str, list[Side]] = {"cards": [], "worksheets": [], "exit_tickets": [], "make_up": []}
+    steps = [step for _, _, step in numbers.sheet.steps(minutes)]
+    tickets = [step for step in steps if step.exit]
+    for bench in numbers.benches:
+        prints["cards"] += laid_out("Card", _head(numbers, bench), _card(numbers, bench, steps))
+        prints["worksheets"] += laid_out(
+            "Worksheet", _head(numbers, bench, True), _worksheet(numbers, bench, steps)
+        )
+        prints["exit_tickets"] += laid_out(
+            "Exit ticket", _head(numbers, bench, True), _asked(numbers, bench, tickets)
+        )
+    for bench in numbers.make_ups:
+        prints["make_up"] += laid_out(
+            "Make-up sheet", _head(numbers, bench, True), _make_up(numbers, bench, steps)
+        )
+    return prints
+
+
+def _head(numbers: Numbers, bench: Bench, names: bool = False) -> dict[str, Any]:
+    return {
+        "bench": bench.title,
+        "under": f"kit {bench.kit.name}",
+        "code": numbers.packet(bench),
+        "names": names,
+    }
+
+
+def _kit(numbers: Numbers, bench: Bench) -> dict[str, Any]:
+    kit, own = bench.kit, numbers.sheet.table.own
+    rows = [
+        ("your pinion", f"{kit.driver_teeth} teeth"),
+        ("your wheel", f"{kit.driven_teeth} teeth"),
+        ("module", f"{number_text(kit.module, 4)} mm"),
+    ]
+    rows += [
+        (
+            own[word].label,
+            f"{number_text(value, 6)}{'' if own[word].unit == '1' else ' ' + written(own[word].unit)}",
+        )
+        for word, value in bench.own.items()
+    ]
+    return {"kind": "kit", "rows": rows}
+
+
+def _care(steps: Iterable[Step]) -> list[dict[str, Any]]:
+    acts = tuple(dict.fromkeys(act for step in steps for act in step.care))
+    return [{"kind": "care", "text": page_text(*acts)}] if acts else []
+
+
+def _asked(numbers: Numbers, bench: Bench, steps: Iterable[Step]) -> Iterator[dict[str, Any]]:
+    """A block for each thing that some steps ask of a bench."""
+    for step in steps:
+        for asked in numbers.asked(bench, step):
+            if isinstance(asked, Task):
+                yield {"kind": "question", "stop": step.checkpoint, "task": asked}
+            elif isinstance(asked, Reading):
+                yield {"kind": "reading", "stop": step.checkpoint, "reading": asked}
+            else:
+                prediction = numbers.sheet.prediction(asked)
+                yield {"kind": "prediction", "stop": step.checkpoint, "prediction": prediction}
+
+
+def _card(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
+    yield _kit(numbers, bench)
+    yield from _care(steps)
+    work = _asked(numbers, bench, [step for step in steps if not step.exit])
+    yield from (block for block in work if block["kind"] == "question")
+
+
+def _worksheet(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
+    yield _kit(numbers, bench)
+    work = _asked(numbers, bench, [step for step in steps if not step.exit])
+    yield from (block for block in work if block["kind"] != "question")
+
+
+def _make_up(numbers: Numbers, bench: Bench, steps: list[Step]) -> Iterator[dict[str, Any]]:
+    lab = numbers.sheet.lab
+    yield {"kind": "text", "title": "If you are late", "lines": list(lab.late)}
+    yield {"kind": "text", "title": "If you were absent", "lines": list(lab.absent)}
+    yield _kit(numbers, bench)
+    acts = tuple(dict.fromkeys(["cutting", *(act for step in steps for act in step.care)]))
+    yield {"kind": "care", "text": page_text(*acts)}
+    yield from _asked(numbers, bench, steps)
+
+
+# -- the instructor ---------------------------------------------------------------------------------------
+def answer_book(numbers: Numbers, minutes: int) -> list[Side]:
+    """The keys of every bench, and which plate of its kit is the bad one. Private."""
+    sides: list[Side] = []
+    for bench in (*numbers.benches, *numbers.make_ups):
+        rows = list(_keys(numbers, bench, minutes))
+        blocks = [
+            {
+                "kind": "private",
+                "text": "Private: keys. Never hand this out, never leave it on a bench.",
+                "height": 14.0,
+            },
+            _kit(numbers, bench),
+            {"kind": "table", "title": "Answers", "head": ["", "asked", "answer"], "rows": rows},
+        ]
+        if numbers.sheet.table.bad:
+            blocks.append(
+                {
+                    "kind": "table",
+                    "title": "Made badly on purpose",
+                    "head": ["what", "what one sees", "why"],
+                    "rows": _bad(numbers.sheet, bench),
+                }
+            )
+        sides += laid_out("Answer book", _head(numbers, bench), blocks, even=False)
+    return sides
+
+
+def _keys(numbers: Numbers, bench: Bench, minutes: int) -> Iterator[tuple[str, str, str]]:
+    for _, _, step in numbers.sheet.steps(minutes):
+        for what in numbers.asked(bench, step):
+            if isinstance(what, Task):
+                question, draw = what.entry.question, what.draw
+                for field_, key in zip(question.fields, question.keys(draw).values(), strict=True):
+                    text = key.text
+                    if draw.options:
+                        words = dict(draw.options)
+                        text = "; ".join(
+                            f"{name}) {words[name]}" for name in key.text.split(", ") if name in words
+                        )
+                    elif key.value is not None:
+                        unit = f" {written(key.unit)}" if key.unit not in ("", "1") else ""
+                        text = f"{number_text(key.value, 6)}{unit} (± {number_text(key.tolerance, 2)})"
+                    label = question.title if draw.options else f"{question.title}: {field_.label}"
+                    yield step.checkpoint, label, text
+            elif isinstance(what, Reading):
+                within = f"should come to {what.shown}, within {what.table.within:g}{what.unit}"
+                yield step.checkpoint, f"{what.table.title} (read)", within
+
+
+def _bad(sheet: RunSheet, bench: Bench) -> list[tuple[str, str, str]]:
+    rows = []
+    for bad in sheet.table.bad:
+        name = (
+            f"plate {bench.kit.name}{which_is_bad(sheet, bench.kit)}"
+            if bad.what == "plate"
+            else f"gear {bench.kit.name}z"
+        )
+        rows.append((name, bad.symptom, bad.cause))
+    return rows
+
+
+def kit_counts(numbers: Numbers) -> dict[str, int]:
+    """How many benches have each kit."""
+    dealt = Counter(bench.kit.name for bench in numbers.benches)
+    return {kit.name: dealt[kit.name] for kit in numbers.sheet.table.kit}
+
+
+def to_prepare(numbers: Numbers, minutes: int) -> list[tuple[str, str, str]]:
+    """Everything that lies ready, and how many of it: gears and plates first, then the rest."""
+    sheet, counts = numbers.sheet, kit_counts(numbers)
+    gears: Counter[tuple[int, float]] = Counter()
+    for kit in sheet.table.kit:
+        gears[kit.driver_teeth, kit.module] += counts[kit.name]
+        gears[kit.driven_teeth, kit.module] += counts[kit.name]
+    plate = sheet.table.plate
+    rows = [
+        (str(number), f"gear, {teeth} teeth, module {module:g} mm, bore {plate.bore:g} mm", "good")
+        for (teeth, module), number in sorted(gears.items())
+        if number
+    ]
+    size = f"{plate.length:g} x {plate.height:g} x {plate.thickness:g} mm, {plate.material}"
+    for kit in sheet.table.kit:
+        if not counts[kit.name]:
+            continue
+        bad_plate = any(bad.what == "plate" for bad in sheet.table.bad)
+        letters = "xy" if bad_plate else ("",)
+        for letter in letters:
+            wrong = bad_plate and letter == which_is_bad(sheet, kit)
+            spacing = kit.centre_distance + sum(bad.by for bad in sheet.table.bad) * wrong
+            state = "BAD on purpose: keep it back until its step" if wrong else "good"
+            rows.append(
+                (
+                    str(counts[kit.name]),
+                    f"plate {kit.name}{letter}, {size}, holes {spacing:.2f} mm apart",
+                    state,
+                )
+            )
+        for bad in sheet.table.bad:
+            if bad.what != "plate":
+                teeth = kit.driver_teeth if bad.what == "driver" else kit.driven_teeth
+                pitch = f"P = {bad.diametral_pitch:g}" if bad.diametral_pitch else f"module {bad.module:g} mm"
+                words = f"gear {kit.name}z, {teeth} teeth, {pitch}, bore {plate.bore:g} mm"
+                rows.append((str(counts[kit.name]), words, "BAD on purpose: keep it back until its step"))
+    benches = len(numbers.benches)
+    rows += [
+        (str(item.quantity(benches)), item.what, item.note or ("for the room" if not item.benches else ""))
+        for item in sheet.table.prepare
+    ]
+    papers = (
+        ("card", benches),
+        ("worksheet", benches),
+        ("exit ticket", benches),
+        ("make-up sheet", len(numbers.make_ups)),
+    )
+    return rows + [(str(number), f"{name}, printed on both sides", "") for name, number in papers]
+
+
+def plan(numbers: Numbers, minutes: int) -> dict[str, list[Side]]:
+    """The instructor's pages: "run_sheet", "prepare" and "room_plan"."""
+    sheet, benches = numbers.sheet, len(numbers.benches)
+    head: dict[str, Any] = {"bench": f"{minutes} min", "under": f"{benches} benches"}
+    rows = [
+        (f"{start} to {end}", step.checkpoint or "", step.title, step.does, step.project)
+        for start, end, step in sheet.steps(minutes)
+    ]
+    acts = tuple(dict.fromkeys(act for step in sheet.table.step for act in step.care))
+    left = [f"{step.title}: {step.does}" for step in sheet.left_out(minutes)]
+    blocks: list[dict[str, Any]] = [
+        {"kind": "text", "title": "", "lines": [sheet.lab.about]},
+        {
+            "kind": "table",
+            "title": "Minute by minute",
+            "head": ["min", "stop", "step", "what happens", "on the wall"],
+            "rows": rows,
+        },
+        *([{"kind": "text", "title": "Left for homework", "lines": left}] if left else []),
+        {"kind": "text", "title": "Late", "lines": list(sheet.lab.late)},
+        {"kind": "text", "title": "Absent", "lines": list(sheet.lab.absent)},
+        *([{"kind": "care", "text": page_text(*acts)}] if acts else []),
+    ]
+    ready = to_prepare(numbers, minutes)
+    prepare: list[dict[str, Any]] = [
+        {"kind": "table", "title": "What to prepare", "head": ["how many", "what", ""], "rows": ready}
+    ]
+    prepare.append({"kind": "care", "text": line("cutting", "drilling", "handling")})
+    room = [(bench.short, f"kit {bench.kit.name}") for bench in numbers.benches]
+    places: list[dict[str, Any]] = [
+        {"kind": "room", "rows": room[at : at + 20], "height": 200.0} for at in range(0, len(room), 20)
+    ]
+    return {
+        "run_sheet": laid_out("Run sheet", head, blocks, even=False),
+        "prepare": laid_out("To prepare", head, prepare, even=False),
+        "room_plan": laid_out("Room plan: who sits where", head, places, even=False),
+    }
