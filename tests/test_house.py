@@ -25,7 +25,7 @@ FLOORS = (
     {"theory", "shape"},
 )
 # Find lessons and exercises, write numbers, files and faults, hold the words. Used by anything, use nothing.
-CELLAR = {"contents", "completing", "digits", "schema", "writing", "vocabulary", "care"}
+CELLAR = {"contents", "completing", "digits", "quoting", "schema", "toml", "writing", "vocabulary", "care"}
 LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(
     CELLAR, 0
 )

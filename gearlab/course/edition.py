@@ -3,11 +3,12 @@
 import hashlib
 import json
 import os
+import re
 import tempfile
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.metadata import version
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
@@ -74,8 +75,14 @@ class Edition:
 def _loaded(set_file: str, files: tuple[tuple[str, str], ...]) -> HomeworkSet:
     """A set from its texts: the same texts are read once, and their questions keep what they worked out."""
     with tempfile.TemporaryDirectory(prefix="gearlab-edition-") as folder:
-        for name, text in files:
-            write_whole(Path(folder, name), text)
+        try:
+            for name, text in files:
+                write_whole(Path(folder, name), text)
+        except OSError as error:
+            raise ValueError(
+                f"frozen set: its files cannot be laid out ({error.strerror}); bring back the copy that"
+                " hand-out wrote, and see that the disk has room"
+            ) from None
         return load_set(Path(folder, set_file))
 
 
@@ -91,6 +98,12 @@ def edition_of(set_path: Path) -> Edition:
     return Edition(
         homework.name, Path(set_path).resolve().relative_to(root).as_posix(), files, version("gearlab")
     )
+
+
+def _inside(name: str) -> bool:
+    """Whether a path stays in the folder it is written below, on every system."""
+    parts = PurePosixPath(name).parts
+    return bool(parts) and parts[0] != "/" and ".." not in parts and not re.search(r'[\0\\:]', name)
 
 
 def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
@@ -109,9 +122,9 @@ def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
     if frozen is None or frozen.gearlab != "frozen set" or frozen.set != set_name:
         raise ValueError(f"frozen set {path}: is damaged; bring back the copy that hand-out wrote")
     for name in (frozen.set_file, *frozen.files):
-        if Path(name).is_absolute() or ".." in Path(name).parts:
+        if not _inside(name):
             raise ValueError(
-                f"frozen set {path}: names the file {name!r} outside its own folder; bring back the copy that"
-                " hand-out wrote"
+                f"frozen set {path}: names the file {name[:80]!r} outside its own folder; bring back the copy"
+                " that hand-out wrote"
             )
     return Edition(frozen.set, frozen.set_file, frozen.files, frozen.library)

@@ -4,7 +4,6 @@ import csv
 import os
 import re
 import tempfile
-import tomllib
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
@@ -32,6 +31,7 @@ from gearlab.course.sheet import SheetMaker
 from gearlab.course.spread import in_order, workers
 from gearlab.course.taking import Taking
 from gearlab.course.tally import sections_of
+from gearlab.toml import tables_of
 
 ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
 PRACTICE = "practice.csv"  # written for a set that keeps attempts
@@ -165,7 +165,7 @@ def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]
         if edition is not None:
             return edition, ("The set's file is gone; everybody was marked with what was handed out.",)
     try:
-        name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
+        name = tables_of(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
     except OSError as error:
         raise ValueError(f"set {set_path}: cannot be read ({error.strerror}); check the file name") from None
     except (ValueError, KeyError, TypeError):

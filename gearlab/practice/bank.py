@@ -8,7 +8,6 @@ would: every draw, every key by a second way, every listed slip).
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -23,6 +22,7 @@ from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question
 from gearlab.practice.tables import BankError, BankFile, QuestionTable, SetFile, check
 from gearlab.schema import near, spot, told
+from gearlab.toml import tables_of
 
 __all__ = [
     "Bank",
@@ -285,8 +285,8 @@ def _content(path: Path) -> bytes:
 
 def _read(path: Path, content: bytes) -> dict:
     try:
-        return tomllib.loads(content.decode("utf-8"), parse_float=Decimal)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, ValueError) as error:
+        return tables_of(content.decode("utf-8"), parse_float=Decimal)
+    except ValueError as error:
         raise BankError([f"{path}: is not valid TOML: {error}"]) from None
 
 

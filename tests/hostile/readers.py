@@ -16,6 +16,7 @@ from functools import cache
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))
+from coursereaders import COURSE_READERS  # noqa: E402
 from greenhouse import BANK  # noqa: E402
 
 from gearlab.course.files import one_line, safe
@@ -23,7 +24,6 @@ from gearlab.course.gradebook import harmless
 from gearlab.course.handin import read_hand_in
 from gearlab.parts.design import read_design
 from gearlab.practice import bank as banks
-from gearlab.practice.attempts import _read as read_attempts
 from gearlab.practice.reading import Reading, read_choice, read_expression, read_number, read_within
 from gearlab.theory.stated import read as read_quantity
 
@@ -115,10 +115,6 @@ def bank(data: bytes) -> list[str]:
     return [one_line(question.title) for question in banks._bank.__wrapped__(Path("b.toml"), data)]
 
 
-def attempts(data: bytes) -> list[str]:
-    return [one_line(str(entry.get("question"))) for entry in read_attempts(data)]
-
-
 def quantity(data: bytes) -> list[str]:
     """Text with a unit, as theory takes it."""
     meaning, dimension = QUANTITIES[sum(data[:8]) % len(QUANTITIES)]
@@ -143,9 +139,9 @@ READERS: dict[str, Callable[[bytes], list[str]]] = {
     "hand-in": hand_in,
     "design": design,
     "bank": bank,
-    "attempts": attempts,
     "quantity": quantity,
     "cell": cell,
+    **COURSE_READERS,
 }
 
 

@@ -10,6 +10,7 @@ from functools import cached_property
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.edition import Edition
 from gearlab.course.files import file_name
+from gearlab.quoting import one_line
 from gearlab.course.lab.runsheet import PLACES, AskedPrediction, Kit, ReadingTable, RunSheet, Step
 from gearlab.course.roster import Student
 from gearlab.course.sheet import SheetMaker, Task
@@ -244,4 +245,4 @@ def frozen_set(sheet: RunSheet, library: str) -> Edition:
 
 
 def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=True)
+    return json.dumps(one_line(text), ensure_ascii=False)  # TOML knows no pairs of surrogates
