@@ -29,6 +29,7 @@ CELLAR = {"contents", "completing", "digits", "quoting", "schema", "toml", "writ
 LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(
     CELLAR, 0
 )
+LEVEL["quoting"] = -1  # how a text is quoted, in the faults of the cellar too
 MODULES = sorted(PACKAGE.rglob("*.py"))
 LIMIT = 500  # lines of a file, as the formatter writes them
 LIMIT_OF_FUNCTION = 60  # lines of code, without the docstring

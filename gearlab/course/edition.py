@@ -3,7 +3,6 @@
 import hashlib
 import json
 import os
-import re
 import tempfile
 from dataclasses import dataclass
 from functools import lru_cache
@@ -101,9 +100,10 @@ def edition_of(set_path: Path) -> Edition:
 
 
 def _inside(name: str) -> bool:
-    """Whether a path stays in the folder it is written below, on every system."""
+    """Whether a path stays in the folder it is written below."""
     parts = PurePosixPath(name).parts
-    return bool(parts) and parts[0] != "/" and ".." not in parts and not re.search(r'[\0\\:]', name)
+    foreign = "\0" if os.name == "posix" else "\0\\:"  # a drive, or a way of another kind
+    return bool(parts) and parts[0] != "/" and ".." not in parts and not set(foreign) & set(name)
 
 
 def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
@@ -121,7 +121,9 @@ def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
         frozen = None
     if frozen is None or frozen.gearlab != "frozen set" or frozen.set != set_name:
         raise ValueError(f"frozen set {path}: is damaged; bring back the copy that hand-out wrote")
-    for name in (frozen.set_file, *frozen.files):
+    if frozen.set_file not in frozen.files:
+        raise ValueError(f"frozen set {path}: its set is missing; bring back the copy that hand-out wrote")
+    for name in frozen.files:
         if not _inside(name):
             raise ValueError(
                 f"frozen set {path}: names the file {name[:80]!r} outside its own folder; bring back the copy"

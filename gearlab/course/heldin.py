@@ -176,7 +176,9 @@ def _table(held: Held, person: Person) -> None:
                 raw = person.mentions.sub(REMOVED, raw)
             kept.append(raw)
     except csv.Error as error:
-        held.left.append(f"line {rows.line_num} is not a CSV line ({error}); it was not looked into")
+        held.left.append(
+            f"line {rows.line_num} is not a CSV line ({one_line(str(error))}); it was not looked into"
+        )
         return
     if held.what:
         held.stays = mark + "".join(kept).encode("utf-8")

@@ -226,8 +226,8 @@ def load_set(path: str | Path) -> HomeworkSet:
     seen: set[str] = set()
     for one in table.question:
         where = f"{path}: question {one.id!r}"
-        bank_path = (path.parent / one.bank).resolve()
-        if bank_path not in banks and not bank_path.exists():
+        bank_path, there = _on_disk(path.parent / one.bank)
+        if bank_path not in banks and not there:
             banks[bank_path] = None
             problems.append(
                 f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder"
@@ -301,6 +301,14 @@ def _problems(
             where, place = _where(path, data, place[1]), place[2:]
         lines.append(f"{where}: {spot(place) or 'file'}: {told(error, model)}")
     return lines
+
+
+def _on_disk(path: Path) -> tuple[Path, bool]:
+    """A path without detours, and whether a file is there; none is where no disk can hold the name."""
+    try:
+        return path.resolve(), path.exists()
+    except (OSError, ValueError):
+        return path, False
 
 
 # -- checking ------------------------------------------------------------------------------------------

@@ -383,7 +383,9 @@ class Parser:
         kind, piece = self.next()
         self.place += 1
         if kind == "number":
-            return ("number", float(piece), piece)
+            if math.isinf(value := float(piece)):
+                raise ExpressionError(f"The number “{short(piece)}” is too large.")
+            return ("number", value, piece)
         if kind == "pi":
             return ("pi",)
         if kind == "word":

@@ -22,6 +22,7 @@ from gearlab.practice.bankwords import (
     unknown_unit,
 )
 from gearlab.practice.units import UNITS
+from gearlab.quoting import one_line
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS
@@ -65,8 +66,9 @@ class BankError(ValueError):
     """Problems of a bank or set file, one line each: file, question, field, what is expected."""
 
     def __init__(self, problems: list[str]):
-        self.problems = problems
-        super().__init__("\n".join(problems))
+        lines = [problem.split("\n") for problem in problems]
+        self.problems = ["\n".join(map(one_line, parts)) for parts in lines]
+        super().__init__("\n".join(self.problems))
 
 
 class _Table(BaseModel):

@@ -4,33 +4,35 @@ Each takes bytes, lays them where the file would lie, and gives what may be show
 """
 
 import pickle
+import sys
 import tempfile
 from functools import cache
 from pathlib import Path
 
-from greenhouse import write_course
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))
+from greenhouse import write_course  # noqa: E402
 
-from gearlab.course import begun as under_way
-from gearlab.course.blocks import Came, Done
-from gearlab.course.coursekey import CourseKey
-from gearlab.course.decidedchecks import checked
-from gearlab.course.decidedfile import read_tables
-from gearlab.course.edition import frozen_edition
-from gearlab.course.files import one_line
-from gearlab.course.folder import read_course
-from gearlab.course.gradebook import Template
-from gearlab.course.lab.making import make_lab
-from gearlab.course.lab.folder import open_lab_folder
-from gearlab.course.lab.runsheet import load_run_sheet
-from gearlab.course.reasons import THEIRS, ReasonList, _Table
-from gearlab.course.roster import Roster, Student, read_roster
-from gearlab.practice import load_set
-from gearlab.practice.attempts import _read as read_attempts
-from gearlab.practice.attempts import practised
-from gearlab.practice.predictions import load_predictions
+from gearlab.course import begun as under_way  # noqa: E402
+from gearlab.course.blocks import Came, Done  # noqa: E402
+from gearlab.course.coursekey import CourseKey  # noqa: E402
+from gearlab.course.decidedchecks import checked  # noqa: E402
+from gearlab.course.decidedfile import read_tables  # noqa: E402
+from gearlab.course.edition import frozen_edition  # noqa: E402
+from gearlab.course.files import one_line  # noqa: E402
+from gearlab.course.folder import read_course  # noqa: E402
+from gearlab.course.gradebook import Template  # noqa: E402
+from gearlab.course.lab.folder import open_lab_folder  # noqa: E402
+from gearlab.course.lab.making import make_lab  # noqa: E402
+from gearlab.course.lab.runsheet import load_run_sheet  # noqa: E402
+from gearlab.course.reasons import OURS, THEIRS, ReasonList, _Table  # noqa: E402
+from gearlab.course.roster import Roster, Student, read_roster  # noqa: E402
+from gearlab.practice import load_set  # noqa: E402
+from gearlab.practice.attempts import _read as read_attempts  # noqa: E402
+from gearlab.practice.attempts import practised  # noqa: E402
+from gearlab.practice.predictions import load_predictions  # noqa: E402
 
 NAMES = ("Ada North", "Ben West", "=1+1", "\u202eEva <b>Lake</b>")
-ROSTER = Roster([Student(f"00{n:02d}", name, f"s{n}@school.example") for n, name in enumerate(NAMES, 1)])
+ROSTER = Roster([Student(f"00{n:02d}", name, f"s{n}@school.example") for n, name in enumerate(NAMES * 3, 1)])
 SECRET = b"hostile" * 5
 REASONS = """
 [[question]]
@@ -44,6 +46,7 @@ model = "Warm gears grow.\\nWithout backlash both flanks touch and jam."
 points = 2
 earns = "names a cause: growth by heat, or errors of making"
 """
+CODE = "BDCP-MJBW-NPWC"  # of a text in the corpus
 REASONS_SET = '[[question]]\nbank = "../vent/bank.toml"\nid = "why-play"\n'
 
 
@@ -92,6 +95,7 @@ def roster(data: bytes) -> list[str]:
 def reasons(data: bytes) -> list[str]:
     path = place().put("reasons.csv", data)
     listed = ReasonList(path, place().homework, place().key)
+    listed.take([dict(zip(OURS, ("why-play", CODE, "", "Heat.", "2"), strict=True))])
     shown, entered = [*listed.notes(), *listed.write()], _entered(path, data)
     for award in listed.marks.given.values():
         shown += [award.by, award.remark]
@@ -102,7 +106,9 @@ def reasons(data: bytes) -> list[str]:
 
 
 def _entered(path: Path, data: bytes) -> list[list[str]]:
-    return [[row[column] for column in ("code", *THEIRS)] for row in _Table.read(path, data).rows]
+    return [
+        [row[column] for column in ("code", *THEIRS)] for row in _Table.read(path, data).rows if row.filled
+    ]
 
 
 def gradebook(data: bytes) -> list[str]:
@@ -119,7 +125,9 @@ def run_sheet(data: bytes) -> list[str]:
 
 
 def predictions(data: bytes) -> list[str]:
-    return [one_line(one.question) for one in load_predictions(place().put("predictions.toml", data)).values()]
+    return [
+        one_line(one.question) for one in load_predictions(place().put("predictions.toml", data)).values()
+    ]
 
 
 def set_file(data: bytes) -> list[str]:
