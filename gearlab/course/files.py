@@ -6,6 +6,7 @@ import re
 from html import escape
 
 from gearlab.quoting import one_line as one_line  # what a page shows goes through both
+from gearlab.quoting import steady
 
 PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 # Names that a Windows disk keeps for devices.
@@ -44,12 +45,13 @@ _MARKUP = re.compile("[&<>\"']").search
 
 
 def safe(text: str) -> str:
-    """Text as it may stand in HTML, also inside quotes.
+    """Text as it may stand in HTML, also inside quotes; what steers or turns it round as its code.
 
-    >>> safe("a < b"), safe("78.75 mm")
-    ('a &lt; b', '78.75 mm')
+    >>> safe("a < b"), safe("78.75 mm"), safe("\\u202e<b>")
+    ('a &lt; b', '78.75 mm', '\\\\u202e&lt;b&gt;')
     """
     # most texts are numbers: looking is quicker than replacing
+    text = steady(text)
     return escape(text) if _MARKUP(text) else text
 
 

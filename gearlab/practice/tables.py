@@ -22,7 +22,7 @@ from gearlab.practice.bankwords import (
     unknown_unit,
 )
 from gearlab.practice.units import UNITS
-from gearlab.quoting import one_line
+from gearlab.quoting import plain_lines
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS
@@ -66,8 +66,7 @@ class BankError(ValueError):
     """Problems of a bank or set file, one line each: file, question, field, what is expected."""
 
     def __init__(self, problems: list[str]):
-        lines = [problem.split("\n") for problem in problems]
-        self.problems = ["\n".join(map(one_line, parts)) for parts in lines]
+        self.problems = [plain_lines(problem) for problem in problems]
         super().__init__("\n".join(self.problems))
 
 
