@@ -5,8 +5,13 @@ marks, NUL, deep nesting, numbers beyond the floats, formulas for spreadsheets, 
 `tests/bench/hostile.py` goes further with the same readers, led by which lines of code a text reaches.
 """
 
+import time
+from decimal import Decimal
+
 import pytest
-from readers import READERS, Fault, generated, hidden, read, seeds
+from readers import READERS, SLOWEST, Fault, generated, hidden, read, seeds
+
+from gearlab.toml import tables_of
 
 COUNT = {
     "design": 120,
@@ -36,6 +41,27 @@ def test_whatever_comes_is_read_or_refused_in_words(name):
         "begun",
     ):  # these never refuse
         assert refused, "the generator makes texts that are refused"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a." * 9000 + "b = 1",
+        "[" + "'a' . " * 3000 + "a]",
+        "x = " + "[" * 9000,
+        "x = " + "{a=" * 4000,
+        "x = 1" + "0" * 9000,
+        "x = 1e" + "9" * 30,
+        "\ufeff\u202e = 1",
+    ],
+    ids=lambda text: text[:6].replace("\ufeff", ""),
+)
+def test_tables_without_an_end_are_refused_in_words_and_soon(text):
+    begun = time.process_time()
+    with pytest.raises(ValueError) as refused:
+        tables_of(text, parse_float=Decimal)
+    assert type(refused.value) is ValueError and not hidden(str(refused.value))
+    assert time.process_time() - begun < SLOWEST
 
 
 def test_the_watch_sees_what_it_watches_for(monkeypatch):
