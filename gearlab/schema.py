@@ -1,6 +1,6 @@
 """What does not fit in the tables of a file, in words: pydantic's findings told one way in the whole package.
 
-This module stands below all the others and imports none of them.
+This module stands below all the others and imports none of them but `quoting`.
 """
 
 from __future__ import annotations
@@ -11,6 +11,8 @@ import typing
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
+
+from gearlab.quoting import one_line
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -27,7 +29,7 @@ def near(word: str, words: Iterable[str]) -> str:
     ('; near: height', '')
     """
     like = difflib.get_close_matches(word, list(words), 3, 0.55)
-    return f"; near: {', '.join(like)}" if like else ""
+    return f"; near: {', '.join(map(one_line, like))}" if like else ""
 
 
 def spot(place: Place, between: str = ".") -> str:
@@ -37,7 +39,7 @@ def spot(place: Place, between: str = ".") -> str:
     'answers.1.unit'
     """
     parts = (part for part in place if part != "function-after")
-    return between.join(str(part + 1) if isinstance(part, int) else part for part in parts)
+    return between.join(str(part + 1) if isinstance(part, int) else one_line(part) for part in parts)
 
 
 def table_at(model: type[BaseModel], place: Place) -> type[BaseModel]:

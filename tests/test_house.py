@@ -25,10 +25,11 @@ FLOORS = (
     {"theory", "shape"},
 )
 # Find lessons and exercises, write numbers, files and faults, hold the words. Used by anything, use nothing.
-CELLAR = {"contents", "completing", "digits", "schema", "writing", "vocabulary", "care"}
+CELLAR = {"contents", "completing", "digits", "quoting", "schema", "toml", "writing", "vocabulary", "care"}
 LEVEL = {room: len(FLOORS) - number for number, floor in enumerate(FLOORS) for room in floor} | dict.fromkeys(
     CELLAR, 0
 )
+LEVEL["quoting"] = -1  # how a text is quoted, in the faults of the cellar too
 MODULES = sorted(PACKAGE.rglob("*.py"))
 LIMIT = 500  # lines of a file, as the formatter writes them
 LIMIT_OF_FUNCTION = 60  # lines of code, without the docstring

@@ -1,13 +1,16 @@
 """What every command stands on: the one `app`, the screen, and errors that are sentences."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import wraps
 from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.console import Console
+from rich.console import Console, ConsoleOptions, RenderableType
 from rich.markup import escape
+from rich.segment import Segment
+
+from gearlab.quoting import plain_lines
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -15,8 +18,18 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
-screen = Console(highlight=False)
-complaints = Console(stderr=True, highlight=False)
+
+
+class _Screen(Console):
+    """A console on which no name, answer or file name of somebody else's steers the terminal."""
+
+    def render(self, renderable: RenderableType, options: ConsoleOptions | None = None) -> Iterable[Segment]:
+        for segment in super().render(renderable, options):
+            yield segment if segment.control else Segment(plain_lines(segment.text), segment.style)
+
+
+screen = _Screen(highlight=False)
+complaints = _Screen(stderr=True, highlight=False)
 
 
 def plain_errors(command: Callable) -> Callable:

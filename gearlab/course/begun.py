@@ -29,7 +29,7 @@ class Begun:
         self.folder, self._recipe = folder, recipe.encode()
         self._secret = hmac.digest(secret, b"begun\0" + self._recipe, "sha256")
         head = folder / "recipe.txt"
-        if folder.exists() and (not head.is_file() or head.read_text(encoding="utf-8") != recipe):
+        if folder.exists() and (not head.is_file() or head.read_bytes() != self._recipe):
             shutil.rmtree(folder)
         self.resumed = folder.exists()
         self.pages.mkdir(parents=True, exist_ok=True)

@@ -467,7 +467,7 @@ def _book(path: Path) -> Iterator[tuple[str, str]]:
             if len(row) > max(identity, points):
                 yield row[identity].strip(), row[points].strip()
     except csv.Error as error:
-        raise ValueError(f"{path}: line {rows.line_num} is not a CSV line ({error})") from None
+        raise ValueError(f"{path}: line {rows.line_num} is not a CSV line ({one_line(str(error))})") from None
 
 
 def _number(cell: str) -> float | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +13,7 @@ from pydantic import BaseModel, ConfigDict, StringConstraints, ValidationError
 from gearlab.course.decisions import KINDS, Table
 from gearlab.course.files import one_line
 from gearlab.schema import near, spot, told
+from gearlab.toml import tables_of
 
 __all__ = ["Refused", "Tables", "field_line", "head_lines", "read_tables"]
 
@@ -135,11 +135,9 @@ def _text(path: Path, content: bytes | None) -> str:
 
 def _parsed(path: Path, text: str) -> dict[str, Any]:
     try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        data = tables_of(text)
+    except ValueError as error:
         raise Refused(path, [f": is not valid TOML: {error}; texts stand in quotation marks"]) from None
-    except (RecursionError, ValueError, OverflowError):
-        raise Refused(path, [": is not valid TOML: a number or a table in it has no end"]) from None
     if not _plain(data):
         raise Refused(
             path, [f": a number is larger than {_LARGEST:g}, or tables lie more than {DEEPEST} deep"]

@@ -7,7 +7,7 @@ import tempfile
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.metadata import version
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
@@ -74,8 +74,14 @@ class Edition:
 def _loaded(set_file: str, files: tuple[tuple[str, str], ...]) -> HomeworkSet:
     """A set from its texts: the same texts are read once, and their questions keep what they worked out."""
     with tempfile.TemporaryDirectory(prefix="gearlab-edition-") as folder:
-        for name, text in files:
-            write_whole(Path(folder, name), text)
+        try:
+            for name, text in files:
+                write_whole(Path(folder, name), text)
+        except OSError as error:
+            raise ValueError(
+                f"frozen set: its files cannot be laid out ({error.strerror}); bring back the copy that"
+                " hand-out wrote, and see that the disk has room"
+            ) from None
         return load_set(Path(folder, set_file))
 
 
@@ -93,6 +99,13 @@ def edition_of(set_path: Path) -> Edition:
     )
 
 
+def _inside(name: str) -> bool:
+    """Whether a path stays in the folder it is written below."""
+    parts = PurePosixPath(name).parts
+    foreign = "\0" if os.name == "posix" else "\0\\:"  # a drive, or a way of another kind
+    return bool(parts) and parts[0] != "/" and ".." not in parts and not set(foreign) & set(name)
+
+
 def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
     """The edition of a set that was handed out with a key.
 
@@ -108,10 +121,12 @@ def frozen_edition(key: CourseKey, set_name: str) -> Edition | None:
         frozen = None
     if frozen is None or frozen.gearlab != "frozen set" or frozen.set != set_name:
         raise ValueError(f"frozen set {path}: is damaged; bring back the copy that hand-out wrote")
-    for name in (frozen.set_file, *frozen.files):
-        if Path(name).is_absolute() or ".." in Path(name).parts:
+    if frozen.set_file not in frozen.files:
+        raise ValueError(f"frozen set {path}: its set is missing; bring back the copy that hand-out wrote")
+    for name in frozen.files:
+        if not _inside(name):
             raise ValueError(
-                f"frozen set {path}: names the file {name!r} outside its own folder; bring back the copy that"
-                " hand-out wrote"
+                f"frozen set {path}: names the file {name[:80]!r} outside its own folder; bring back the copy"
+                " that hand-out wrote"
             )
     return Edition(frozen.set, frozen.set_file, frozen.files, frozen.library)

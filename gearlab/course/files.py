@@ -3,8 +3,10 @@
 import codecs
 import os
 import re
-import unicodedata
 from html import escape
+
+from gearlab.quoting import one_line as one_line  # what a page shows goes through both
+from gearlab.quoting import steady
 
 PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
 # Names that a Windows disk keeps for devices.
@@ -43,30 +45,14 @@ _MARKUP = re.compile("[&<>\"']").search
 
 
 def safe(text: str) -> str:
-    """Text as it may stand in HTML, also inside quotes.
+    """Text as it may stand in HTML, also inside quotes; what steers or turns it round as its code.
 
-    >>> safe("a < b"), safe("78.75 mm")
-    ('a &lt; b', '78.75 mm')
+    >>> safe("a < b"), safe("78.75 mm"), safe("\\u202e<b>")
+    ('a &lt; b', '78.75 mm', '\\\\u202e&lt;b&gt;')
     """
     # most texts are numbers: looking is quicker than replacing
+    text = steady(text)
     return escape(text) if _MARKUP(text) else text
-
-
-def one_line(text: str) -> str:
-    """Text as it may stand in a list or a table: one line, no control characters.
-
-    text: any text, also a student's.
-    Returns the text with each control or format character shown as its code.
-
-    >>> one_line("a\\nb")
-    'a\\\\u000ab'
-    """
-    if text.isascii() and text.isprintable():
-        return text
-    return "".join(
-        f"\\u{ord(c):04x}" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp") else c
-        for c in text
-    )
 
 
 # What begins a text that says its own encoding; the longer mark first, as one begins like the other.

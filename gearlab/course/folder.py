@@ -2,7 +2,6 @@
 
 import os
 import re
-import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -20,6 +19,7 @@ from gearlab.course.results import Results
 from gearlab.course.roster import SECTION, Roster, read_roster
 from gearlab.course.termrules import STARTER, TERM
 from gearlab.schema import spot, told
+from gearlab.toml import tables_of
 from gearlab.writing import write_whole
 
 FILE = "course.toml"
@@ -160,7 +160,7 @@ class Course:
 def _name_in(path: Path) -> str:
     """The name that a set's file gives; "" if it is none."""
     try:
-        name = tomllib.loads(path.read_text(encoding="utf-8"))["set"]["name"]
+        name = tables_of(path.read_text(encoding="utf-8"))["set"]["name"]
     except (OSError, ValueError, KeyError, TypeError):
         return ""
     return name if isinstance(name, str) and SET_NAME.fullmatch(name) else ""
@@ -174,7 +174,7 @@ def read_course(folder: Path) -> Course:
     folder = Path(folder)
     path = folder / FILE
     try:
-        tables = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        tables = tables_of(path.read_text(encoding="utf-8-sig"))
     except FileNotFoundError:
         raise ValueError(
             f"course {folder}: has no {FILE}; `gearlab course {folder}` writes a beginning"

@@ -9,7 +9,6 @@ import csv
 import io
 import json
 import re
-import tomllib
 import unicodedata
 import zipfile
 from collections.abc import Callable
@@ -21,6 +20,7 @@ from gearlab.course.decidedfile import head_lines
 from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import harmless
 from gearlab.course.handin import FILE_LIMIT, NAME, read_hand_in
+from gearlab.toml import tables_of
 
 __all__ = ["Held", "Person", "held_in"]
 
@@ -181,7 +181,9 @@ def _table(held: Held, person: Person) -> None:
                 raw = person.mentions.sub(REMOVED, raw)
             kept.append(raw)
     except csv.Error as error:
-        held.left.append(f"line {rows.line_num} is not a CSV line ({error}); it was not looked into")
+        held.left.append(
+            f"line {rows.line_num} is not a CSV line ({one_line(str(error))}); it was not looked into"
+        )
         return
     if held.what:
         held.stays = mark + "".join(kept).encode("utf-8")
@@ -238,8 +240,8 @@ def _decisions(held: Held, person: Person) -> None:
     """Tables about this student alone go; from others the id goes."""
     try:
         text = held.path.read_bytes().decode("utf-8")
-        before = tomllib.loads(text)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError, ValueError):
+        before = tables_of(text)
+    except ValueError:
         held.left.append("is not valid TOML and was not looked into")
         return
     lines = text.split("\n")
@@ -252,8 +254,8 @@ def _decisions(held: Held, person: Person) -> None:
         return
     after = "\n".join(kept)
     try:
-        as_wanted = tomllib.loads(after) == _without(before, person)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError):
+        as_wanted = tables_of(after) == _without(before, person)
+    except ValueError:
         as_wanted = False
     if not as_wanted:
         held.left.append("is written so that the id cannot be taken out safely: take it out by hand")
@@ -266,10 +268,8 @@ def _block(held: Held, person: Person, block: list[str], above: list[str]) -> li
     """What stays of the lines of one table."""
     text = "\n".join(block)
     try:
-        tables = [
-            table for value in tomllib.loads(text).values() if isinstance(value, list) for table in value
-        ]
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError):
+        tables = [table for value in tables_of(text).values() if isinstance(value, list) for table in value]
+    except ValueError:
         return block
     if len(tables) != 1 or not isinstance(tables[0], dict):
         return block

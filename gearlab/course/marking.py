@@ -5,7 +5,6 @@ import os
 import pickle
 import re
 import tempfile
-import tomllib
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
@@ -33,6 +32,7 @@ from gearlab.course.sheet import SheetMaker
 from gearlab.course.spread import in_order, workers
 from gearlab.course.taking import Taking
 from gearlab.course.tally import sections_of
+from gearlab.toml import tables_of
 
 ENOUGH = 50  # files of which no sheet code fits: it is no use to read on
 MOST_DECIDED = 12  # decisions for everybody that the report tells
@@ -133,7 +133,7 @@ def mark(
     )
     class_ = _Class(recipe, intake, roster, chosen, texts, not anyway)
     class_.before = Before(results, maker.set.name, roster, decided)
-    if len(chosen) < LARGE and not cluster:
+    if not cores and len(chosen) < LARGE:
         cores = 1
     with ExitStack() as stack:
         fresh, told = stack.enter_context(_fresh(results, only_show))
@@ -167,7 +167,7 @@ def handed_out(set_path: Path, key: CourseKey) -> tuple[Edition, tuple[str, ...]
         if edition is not None:
             return edition, ("The set's file is gone; everybody was marked with what was handed out.",)
     try:
-        name = tomllib.loads(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
+        name = tables_of(Path(set_path).read_text(encoding="utf-8"))["set"]["name"]
     except OSError as error:
         raise ValueError(f"set {set_path}: cannot be read ({error.strerror}); check the file name") from None
     except (ValueError, KeyError, TypeError):

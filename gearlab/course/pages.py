@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from gearlab.course.gradebook import points_text
 from gearlab.course.leaves import wanted_work
+from gearlab.quoting import steady
 from gearlab.theory.printing import symbol_mathml
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.units import written
@@ -50,11 +51,17 @@ def part(name: str) -> str:
     return (files("gearlab.course") / "templates" / name).read_text(encoding="utf-8")
 
 
+def _steady(value: object) -> object:
+    """What a template puts in, before it is escaped; what is typeset already stays."""
+    return steady(value) if type(value) is str else value
+
+
 @cache
 def _environment() -> jinja2.Environment:
     environment = jinja2.Environment(
         loader=jinja2.FunctionLoader(part),
         autoescape=True,
+        finalize=_steady,
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,

@@ -243,7 +243,8 @@ class _Table:
             ]
         except csv.Error as error:
             raise ValueError(
-                f"reasons {path}: line {lines.line_num} is no line of CSV ({error}); save it again as CSV"
+                f"reasons {path}: line {lines.line_num} is no line of CSV ({one_line(str(error))}); save it"
+                " again as CSV"
             ) from None
         columns += [column for column in COLUMNS if column not in columns]
         return cls(columns, rows, part, encoding, "\r\n" if "\r\n" in text else "\n", lead)

@@ -148,7 +148,7 @@ class Roster:
         if chosen is None:
             raise ValueError(
                 f"section {name!r}: nobody in the roster is in it; there are"
-                f" {', '.join(self.sections) or 'none (the roster has no column section)'}"
+                f" {', '.join(map(one_line, self.sections)) or 'none (the roster has no column section)'}"
             )
         return Roster(student for student in self if student.section == chosen)
 
@@ -204,13 +204,15 @@ def read_roster(path: Path, section: str = SECTION) -> Roster:
         for column in ("id", "name", *([wanted] if wanted != SECTION or columns.count(wanted) > 1 else [])):
             if columns.count(column) != 1:
                 raise ValueError(
-                    f"roster {path}: line 1 names the columns {', '.join(columns) or '(none)'}; "
+                    f"roster {path}: line 1 names the columns "
+                    f"{one_line(', '.join(columns))[:200] or '(none)'}; "
                     f"exactly one must be called {column!r}"
                 )
         roster = Roster(_students(rows, columns, wanted, path, bool(hint)), remarks)
     except csv.Error as error:
         raise ValueError(
-            f"roster {path}: line {rows.line_num} is not a CSV line ({error}); save it again as CSV"
+            f"roster {path}: line {rows.line_num} is not a CSV line ({one_line(str(error))});"
+            " save it again as CSV"
         ) from None
     roster.remarks += tuple(f"Roster: {doubt}." for doubt in roster.doubts())
     return roster

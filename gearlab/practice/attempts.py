@@ -92,7 +92,9 @@ def practised(lines: Sequence[Mapping], questions: Mapping[str, int]) -> dict[st
     begun: dict[str, str] = {}
     for line in lines:
         name, event = line.get("question", ""), line["event"]
-        if line.get("version") != questions.get(name) or event not in ("answer", "hint", "solution"):
+        if name not in questions or line.get("version") != questions[name]:
+            continue
+        if event not in ("answer", "hint", "solution"):
             continue
         row = told.setdefault(name, {**dict.fromkeys(COUNTED, 0), "causes": {}})
         begun.setdefault(name, line["at"])

@@ -8,7 +8,6 @@ would: every draw, every key by a second way, every listed slip).
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -23,6 +22,7 @@ from gearlab.practice.kinds import QUESTION_KINDS
 from gearlab.practice.question import Question
 from gearlab.practice.tables import BankError, BankFile, QuestionTable, SetFile, check
 from gearlab.schema import near, spot, told
+from gearlab.toml import tables_of
 
 __all__ = [
     "Bank",
@@ -226,8 +226,8 @@ def load_set(path: str | Path) -> HomeworkSet:
     seen: set[str] = set()
     for one in table.question:
         where = f"{path}: question {one.id!r}"
-        bank_path = (path.parent / one.bank).resolve()
-        if bank_path not in banks and not bank_path.exists():
+        bank_path, there = _on_disk(path.parent / one.bank)
+        if bank_path not in banks and not there:
             banks[bank_path] = None
             problems.append(
                 f"{where}: bank: {one.bank!r} cannot be read: no such file, seen from the set's folder"
@@ -285,8 +285,8 @@ def _content(path: Path) -> bytes:
 
 def _read(path: Path, content: bytes) -> dict:
     try:
-        return tomllib.loads(content.decode("utf-8"), parse_float=Decimal)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, ValueError) as error:
+        return tables_of(content.decode("utf-8"), parse_float=Decimal)
+    except ValueError as error:
         raise BankError([f"{path}: is not valid TOML: {error}"]) from None
 
 
@@ -301,6 +301,14 @@ def _problems(
             where, place = _where(path, data, place[1]), place[2:]
         lines.append(f"{where}: {spot(place) or 'file'}: {told(error, model)}")
     return lines
+
+
+def _on_disk(path: Path) -> tuple[Path, bool]:
+    """A path without detours, and whether a file is there; none is where no disk can hold the name."""
+    try:
+        return path.resolve(), path.exists()
+    except (OSError, ValueError):
+        return path, False
 
 
 # -- checking ------------------------------------------------------------------------------------------

@@ -9,7 +9,6 @@ the place of a mark, and is never part of a text that is read.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Container
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -25,6 +24,7 @@ from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS, scope_for, symbol
 from gearlab.theory.systems import system
 from gearlab.theory.units import factor, shown_unit, theory_unit
+from gearlab.toml import tables_of
 
 if TYPE_CHECKING:
     from gearlab.practice.question import Question
@@ -88,7 +88,7 @@ def with_marks(text: str) -> tuple[dict, list[str]]:
         formulas.append(found[1].strip())
         return f'"{_MARK}{len(formulas) - 1}"'
 
-    return tomllib.loads(_BRACES.sub(mark, text)), formulas
+    return tables_of(_BRACES.sub(mark, text)), formulas
 
 
 def names_in(formulas: list[str], known: Container[str]) -> set[str]:

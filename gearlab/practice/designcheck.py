@@ -8,7 +8,6 @@ from __future__ import annotations
 import itertools
 import random
 import re
-import tomllib
 from collections.abc import Container
 from typing import TYPE_CHECKING
 
@@ -203,7 +202,7 @@ def _check_reviewed(question: QuestionTable, words: list[str], shown: list[str])
         ]
     try:
         _, formulas = with_marks(question.design)
-    except tomllib.TOMLDecodeError as error:
+    except ValueError as error:
         return [
             f"design: is no TOML: {error}; {{...}} stands for a whole number, outside of quotes, and inline"
             " tables cannot be used"

@@ -34,6 +34,7 @@ from gearlab.practice.formula import (
     words_in,
     worked_out,
 )
+from gearlab.quoting import short
 
 __all__ = ["Expression", "ExpressionError", "Parser", "compile_formula", "parse", "spellings"]
 
@@ -177,7 +178,7 @@ class Parser:
             if found is None or found.lastgroup is None:
                 if not text[place:].strip():
                     break
-                raise ExpressionError(f"“{text[place:].strip()[0]}” cannot be read in an expression.")
+                raise ExpressionError(f"“{short(text[place:].strip()[0])}” cannot be read in an expression.")
             kind = found.lastgroup
             piece = found[kind]
             if kind == "name":
@@ -207,7 +208,7 @@ class Parser:
                 first.setdefault(word, spelling)
             allowed = ", ".join(first.values())
             raise ExpressionError(
-                f"“{piece[:30]}” is not one of the quantities here; write it with"
+                f"“{short(piece)}” is not one of the quantities here; write it with"
                 f" {allowed or 'numbers only'}.",
                 piece,
             )
@@ -271,7 +272,7 @@ class Parser:
                 raise ExpressionError("There is a closing parenthesis too many.")
             if piece in COMPARISONS:
                 raise ExpressionError("Write the expression alone, without comparison signs.")
-            raise ExpressionError(f"“{piece[:30]}” is not expected there.")
+            raise ExpressionError(f"“{short(piece)}” is not expected there.")
         return tree, frozenset(self.words)
 
     def next(self) -> tuple[str, str]:
@@ -334,7 +335,9 @@ class Parser:
             elif kind in ("word", "pi", "function", "number") or piece == "(":
                 before, (_, after) = self.tokens[self.place - 1], self.next()
                 if kind == "number":
-                    raise ExpressionError(f"Write a * between “{before[1][:20]}” and “{after[:20]}”.")
+                    raise ExpressionError(
+                        f"Write a * between “{short(before[1], 20)}” and “{short(after, 20)}”."
+                    )
                 if divided:
                     shown = _symbol_of(self.names, before), _symbol_of(self.names, (kind, after))
                     raise ExpressionError(
@@ -380,7 +383,9 @@ class Parser:
         kind, piece = self.next()
         self.place += 1
         if kind == "number":
-            return ("number", float(piece), piece)
+            if math.isinf(value := float(piece)):
+                raise ExpressionError(f"The number “{short(piece)}” is too large.")
+            return ("number", value, piece)
         if kind == "pi":
             return ("pi",)
         if kind == "word":
@@ -394,7 +399,7 @@ class Parser:
             return tree
         if kind == "end":
             raise ExpressionError("The expression stops too early.")
-        raise ExpressionError(f"“{piece[:30]}” is not expected there.")
+        raise ExpressionError(f"“{short(piece)}” is not expected there.")
 
     def call(self, function: str) -> Node:
         """The arguments of a function."""

@@ -21,6 +21,7 @@ from gearlab.practice.bankwords import (
     unknown_unit,
 )
 from gearlab.practice.units import UNITS
+from gearlab.quoting import plain_lines
 from gearlab.schema import near
 from gearlab.theory.quantities import QUANTITIES
 from gearlab.theory.scope import KINDS
@@ -58,8 +59,8 @@ class BankError(ValueError):
     """Problems of a bank or set file, one line each: file, question, field, what is expected."""
 
     def __init__(self, problems: list[str]):
-        self.problems = problems
-        super().__init__("\n".join(problems))
+        self.problems = [plain_lines(problem) for problem in problems]
+        super().__init__("\n".join(self.problems))
 
 
 class _Table(BaseModel):

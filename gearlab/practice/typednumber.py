@@ -25,11 +25,11 @@ from gearlab.practice.typedtokens import (
     Typed,
     Unread,
     decimal,
-    short,
 )
 from gearlab.practice.units import UNITS
 from gearlab.practice.wording import Naming, direction
 from gearlab.practice.working import Working
+from gearlab.quoting import short
 from gearlab.theory.units import convertible
 
 __all__ = ["understand"]

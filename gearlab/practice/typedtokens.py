@@ -20,7 +20,6 @@ __all__ = [
     "canonical",
     "decimal",
     "likeliest",
-    "short",
     "unit_named",
 ]
 
@@ -123,11 +122,6 @@ class Tokens(list[Token]):
             if unit:
                 return unit, end
         return "", start
-
-
-def short(text: str) -> str:
-    """A text to quote in a sentence."""
-    return text if len(text) <= 30 else text[:27] + "..."
 
 
 # -- digits ------------------------------------------------------------------------------------------

@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 
 from gearlab.practice.expression import ExpressionError, parse
-from gearlab.practice.typedtokens import Token, Tokens, Typed, Unread, canonical, decimal, short
+from gearlab.practice.typedtokens import Token, Tokens, Typed, Unread, canonical, decimal
+from gearlab.quoting import short
 
 __all__ = ["Working"]
 

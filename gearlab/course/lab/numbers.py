@@ -16,6 +16,7 @@ from gearlab.course.sheet import SheetMaker, Task
 from gearlab.digits import number_text
 from gearlab.practice.draw import Stream, message
 from gearlab.practice.expression import compile_formula
+from gearlab.quoting import one_line
 from gearlab.theory import derive
 from gearlab.theory.units import written
 
@@ -244,4 +245,4 @@ def frozen_set(sheet: RunSheet, library: str) -> Edition:
 
 
 def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=True)
+    return json.dumps(one_line(text), ensure_ascii=False)  # TOML knows no pairs of surrogates

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
+
+from gearlab.toml import tables_of
 
 from .design import Design
 from .faults import line_of, text_of
@@ -30,8 +31,8 @@ def read_design(source: str | Path) -> Design:
     text = source if isinstance(source, str) and "\n" in source else text_of(source)
     text = text.removeprefix("\ufeff")  # some editors put a mark there
     try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        data = tables_of(text)
+    except ValueError as error:
         raise ValueError(f"the design is no TOML: {error}{line_of(text, str(error))}") from None
     design = design_of(data)
     design._text = text
