@@ -9,10 +9,29 @@ import typer
 from rich.console import Console, ConsoleOptions, RenderableType
 from rich.markup import escape
 from rich.segment import Segment
+from typer.core import TyperGroup
 
 from gearlab.quoting import plain_lines
 
+# to learn, to mark a class, in a lab, to write questions
+ORDER = (
+    *("open", "copy", "try"),
+    *("course", "hand-out", "mark", "decide", "term", "key-sheet", "student"),
+    *("lab", "board", "card", "bench"),
+    "check",
+)
+
+
+class _InOrder(TyperGroup):
+    """Commands in the order in which people need them."""
+
+    def list_commands(self, ctx) -> list[str]:
+        known = {name: place for place, name in enumerate(ORDER)}
+        return sorted(super().list_commands(ctx), key=lambda name: known.get(name, len(known)))
+
+
 app = typer.Typer(
+    cls=_InOrder,
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,

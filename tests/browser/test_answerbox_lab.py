@@ -26,9 +26,8 @@ def test_an_answer_outlives_its_kernel(lab, monkeypatch):
     try:
         field = page.locator(".gearlab-input")
         field.wait_for(timeout=40_000)
-        assert (
-            page.locator(".gearlab-twin").count() == 1 and not page.locator(".gearlab-twin").is_visible()
-        ), "the text twin hides while the box lives"
+        page.wait_for_selector(".gearlab-twin", state="hidden")
+        assert page.locator(".gearlab-twin").count() == 1, "the text twin hides while the box lives"
 
         field.click()
         page.keyboard.type("78,75")

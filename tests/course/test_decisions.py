@@ -128,7 +128,7 @@ def test_a_page_shows_only_what_concerns_its_student(walked):
         for student in ROSTER:
             page = (results / "feedback" / f"{student.id}.html").read_text(encoding="utf-8")
             assert (words_of_one in page) == (student.id in students), (words_of_one, student.id)
-            assert not any(other.name in page for other in ROSTER if other is not student)
+            assert not any(other.name in page for other in ROSTER if other != student)
     page = (results / "feedback" / "0003.html").read_text(encoding="utf-8")
     assert "&lt;b&gt;diameters&lt;/b&gt;" in page and "<b>diameters" not in page
 

@@ -298,6 +298,8 @@ def test_the_contract_in_words():
 class Entry:
     """Stands for the place of a question in a set."""
 
+    scale = 1.0
+
     def __init__(self, question):
         self.question = question
 
