@@ -27,6 +27,13 @@ def write_new(path: str, data: bytes) -> None:
         os.close(handle)
 
 
+def kind_of(entry: os.DirEntry) -> str:
+    """What an entry of a folder is: "folder", "file", "link" or "other"; links are not followed."""
+    if entry.is_symlink():
+        return "link"
+    return "folder" if entry.is_dir() else "file" if entry.is_file() else "other"
+
+
 def file_name(identity: str) -> str:
     """A student's id as part of a file name: safe on every disk, and no two ids alike.
 

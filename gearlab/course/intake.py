@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from gearlab.course.files import file_name, one_line, text_of
+from gearlab.course.files import file_name, kind_of, one_line, text_of
 from gearlab.course.handin import FILE_LIMIT, NAME, HandIn, read_hand_in
 from gearlab.course.roster import Roster, Student
 from gearlab.course.shelf import Shelf
@@ -190,19 +190,16 @@ class Intake:
         """The files of a folder in the order of their names; links are listed, never followed."""
         try:
             with os.scandir(self.place / below) as scan:
-                entries = sorted(
-                    (entry.name, entry.is_dir(follow_symlinks=False), entry.is_file(follow_symlinks=False))
-                    for entry in scan
-                )
+                entries = sorted(f"{entry.name}\0{kind_of(entry)}" for entry in scan)  # small: they are many
         except OSError as error:
             return self._problem(
                 "unreadable", Item((below or ".",)), f"is a folder that cannot be opened ({error.strerror})"
             )
-        for name, is_folder, is_file in entries:
+        for name, _, kind in (entry.partition("\0") for entry in entries):
             path = f"{below}{name}"
             if SKIPPED.search(path):
                 continue
-            if is_folder:
+            if kind == "folder":
                 if depth == DEPTH_LIMIT:
                     self._problem(
                         "other file",
@@ -211,7 +208,7 @@ class Intake:
                     )
                 else:
                     yield from self._folder(path + "/", depth + 1)
-            elif not is_file:
+            elif kind != "file":
                 self._problem(
                     "unreadable", Item((path,)), "is a link or a device, not a file; it was not followed"
                 )

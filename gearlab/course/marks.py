@@ -15,7 +15,7 @@ from gearlab.practice.contract import reason_of
 from gearlab.practice.verdict import STATES
 
 Judged = tuple[dict[str, Reading], dict[str, Verdict]]
-EXPRESSIONS_KEPT = 2000  # verdicts on typed expressions that are remembered
+EXPRESSIONS_KEPT = 500  # verdicts on typed expressions that are remembered
 
 
 @dataclass(slots=True)

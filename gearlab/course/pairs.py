@@ -34,7 +34,7 @@ ENOUGH = 1.5  # weight from which a pair is shown
 MOST_SHOWN = 100  # pairs
 SHORTEST_TEXT = 6  # characters of a text that may be unusual
 PARTS = 64  # into which what was typed is sorted
-HELD = 4_000_000  # bytes in memory before they go to disk
+HELD = 1_000_000  # bytes in memory before they go to disk
 SHOWN = 24  # bytes of a typed text that are kept for the page
 
 RULE = (

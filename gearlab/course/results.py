@@ -18,7 +18,7 @@ from glob import escape
 from itertools import zip_longest
 from pathlib import Path
 
-from gearlab.course.files import one_line
+from gearlab.course.files import kind_of, one_line
 from gearlab.course.lock import Lock
 from gearlab.writing import put_in_place, write_whole
 
@@ -346,14 +346,11 @@ def _walk(folder: Path, below: str = "") -> Iterator[str]:
     """The files and links of a folder and those below it, in the order of their steps."""
     try:
         with os.scandir(folder / below) as scan:
-            entries = sorted(
-                (entry.name, entry.is_dir(follow_symlinks=False), entry.is_file() or entry.is_symlink())
-                for entry in scan
-            )
+            entries = sorted(f"{entry.name}\0{kind_of(entry)}" for entry in scan)
     except OSError:
         return
-    for name, is_folder, is_file in entries:
-        if is_folder:
+    for name, _, kind in (entry.partition("\0") for entry in entries):
+        if kind == "folder":
             yield from _walk(folder, f"{below}{name}/")
-        elif is_file:
+        elif kind in ("file", "link"):
             yield f"{below}{name}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator, MutableMapping
 
-HELD = 1500  # kilobytes that stay in memory
+HELD = 500  # kilobytes that stay in memory
 
 
 class Shelf(MutableMapping[str, str]):
