@@ -235,23 +235,25 @@ def judged(
 ) -> Judgement:
     """The verdicts on one question of one student with what was decided about it."""
     told: list[Told] = []
-    found = dict(verdicts)
-    _correct(question, draw, read, found, [d for d in decisions if isinstance(d.table, WrongKey)], told)
+    verdicts_now = dict(verdicts)
+    _correct(
+        question, draw, read, verdicts_now, [d for d in decisions if isinstance(d.table, WrongKey)], told
+    )
     for decision in decisions:
         if isinstance(decision.table, AlsoRight):
-            _allow(question, draw, read, found, decision, told)
-    plain = dict(found)
+            _allow(question, draw, read, verdicts_now, decision, told)
+    plain = dict(verdicts_now)
     for decision in decisions:
         if isinstance(decision.table, FullPoints):
-            _grant(found, decision, told)
+            _grant(verdicts_now, decision, told)
     for decision in decisions:
         if isinstance(decision.table, LeaveOut):
-            _leave_out(question, found, decision, told)
+            _leave_out(question, verdicts_now, decision, told)
         elif isinstance(decision.table, LookAgain) and not decision.table.settled:
             words = "Somebody is to look at this again; the points may still change."
             told += [told_as(decision, "To be looked at again", words, _one(decision))]
     assert part.left_out == {a for d in decisions if isinstance(d.table, LeaveOut) for a in d.answers}
-    return Judgement(found, plain, told)
+    return Judgement(verdicts_now, plain, told)
 
 
 def _one(decision: Decision) -> str:
@@ -259,7 +261,7 @@ def _one(decision: Decision) -> str:
     return getattr(decision.table, "answer", None) or ""
 
 
-def _correct(question, draw, read, found: dict[str, Verdict], decisions: list[Decision], told) -> None:
+def _correct(question, draw, read, verdicts_now: dict[str, Verdict], decisions: list[Decision], told) -> None:
     """Judge again by corrected keys; where the old one stands, nobody loses."""
     if not decisions:
         return
@@ -267,24 +269,24 @@ def _correct(question, draw, read, found: dict[str, Verdict], decisions: list[De
     if question.numbers:
         again = question.judge_read(_redrawn(question, draw, decisions), read, True, {})
         for identity, verdict in again.items():
-            before = found[identity]
+            before = verdicts_now[identity]
             if falls or verdict.points >= before.points:
-                found[identity] = verdict
+                verdicts_now[identity] = verdict
             elif before.right and not before.carried and identity in {d.answers[0] for d in decisions}:
-                found[identity] = replace(before, sentence=_BY_OLD_KEY)
+                verdicts_now[identity] = replace(before, sentence=_BY_OLD_KEY)
     for decision in decisions:
         identity, table = decision.answers[0], decision.table
         assert isinstance(table, WrongKey)
         if not question.numbers:
-            before = found[identity]
+            before = verdicts_now[identity]
             if accepts(table, question, draw, identity, read):
-                found[identity] = _full(before, "Right, by the corrected key.")
+                verdicts_now[identity] = _full(before, "Right, by the corrected key.")
             elif before.right and table.old == "stands":
-                found[identity] = replace(before, sentence=_BY_OLD_KEY)
+                verdicts_now[identity] = replace(before, sentence=_BY_OLD_KEY)
             elif before.right:
                 words = "Right by the key that was handed out, which was wrong."
                 cause = Cause("old key", "by the old key", words, 0.0, "listed slip")
-                found[identity] = Verdict(
+                verdicts_now[identity] = Verdict(
                     "listed slip", False, 0.0, before.out_of, before.read, causes=(cause,), sentence=words
                 )
         told.append(
@@ -337,22 +339,24 @@ def _full(before: Verdict, sentence: str) -> Verdict:
     return Verdict("right", True, points, points, before.read, before.note, sentence=sentence)
 
 
-def _allow(question, draw, read, found: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
+def _allow(
+    question, draw, read, verdicts_now: dict[str, Verdict], decision: Decision, told: list[Told]
+) -> None:
     table, identity = decision.table, decision.answers[0]
     assert isinstance(table, AlsoRight)
-    before = found[identity]
+    before = verdicts_now[identity]
     if before.points >= table.credit * before.out_of or not accepts(table, question, draw, identity, read):
         return
     if table.credit == 1:
-        found[identity] = _full(before, "Right, by a decision.")
-        for later, verdict in found.items():
+        verdicts_now[identity] = _full(before, "Right, by a decision.")
+        for later, verdict in verdicts_now.items():
             if verdict.carried:
-                found[later] = replace(verdict, sentence="Right with your own earlier number.")
+                verdicts_now[later] = replace(verdict, sentence="Right with your own earlier number.")
         words = "Your answer counts as right too."
     else:
         sentence = "Counted in part, by a decision."
         cause = Cause("decided", "counted in part, by a decision", sentence, table.credit, "listed slip")
-        found[identity] = replace(
+        verdicts_now[identity] = replace(
             before,
             kind="listed slip",
             points=table.credit * before.out_of,
@@ -363,21 +367,21 @@ def _allow(question, draw, read, found: dict[str, Verdict], decision: Decision, 
     told.append(told_as(decision, "Another answer counts", words, identity))
 
 
-def _grant(found: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
+def _grant(verdicts_now: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
     for identity in decision.answers:
-        verdict = found[identity]
-        found[identity] = replace(verdict, right=True, points=verdict.out_of)
+        verdict = verdicts_now[identity]
+        verdicts_now[identity] = replace(verdict, right=True, points=verdict.out_of)
     words = "Everybody gets" if decision.who is None else "You get"
     told.append(
         told_as(decision, "Full points", f"{words} full points here, whatever was answered.", _one(decision))
     )
 
 
-def _leave_out(question, found: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
+def _leave_out(question, verdicts_now: dict[str, Verdict], decision: Decision, told: list[Told]) -> None:
     table = decision.table
     assert isinstance(table, LeaveOut)
     for identity in decision.answers:
-        found[identity] = replace(found[identity], points=0.0, out_of=0.0)
+        verdicts_now[identity] = replace(verdicts_now[identity], points=0.0, out_of=0.0)
     what = "question" if set(decision.answers) == {answer.id for answer in question.answers} else "answer"
     whom = "counts for nobody" if decision.who is None else "does not count for you"
     how = (

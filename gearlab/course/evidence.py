@@ -1,6 +1,6 @@
 """The evidence behind every mark: one record for each answer, written as it comes."""
 
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 from pydantic_core import to_json
 
@@ -26,7 +26,7 @@ class Records:
             givens = shown_givens(task)
             for answer, (key, tolerance) in zip(question.answers, self._keys(question, draw)):
                 verdict = task.verdicts[answer.id]
-                record: dict[str, object] = {
+                record: dict[str, Any] = {
                     "givens": givens,
                     "key": key,
                     "tolerance": tolerance,

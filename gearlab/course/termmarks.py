@@ -90,34 +90,34 @@ def read_set(course: Course, key: CourseKey, roster: Roster, name: str) -> SetMa
     A student's mark comes from the newest results that they are in.
     ValueError if results are damaged, or are being written now.
     """
-    found = SetMarks(name, _title(key, name) or name)
+    summed = SetMarks(name, _title(key, name) or name)
     places = []
     for section in ("", *roster.sections):
         made = Results(course.results(name, section or None)).made()
         if made is not None:
             places.append((made, section))
     if not places:
-        return found
-    found.marked = max(made for made, _ in places)
+        return summed
+    summed.marked = max(made for made, _ in places)
     if all(section for _, section in places):
-        found.waiting = frozenset(roster.sections) - {section for _, section in places}
+        summed.waiting = frozenset(roster.sections) - {section for _, section in places}
     for made, section in sorted(places):
         folder = course.results(name, section or None)
         before = _digests(folder)
         marks, typed = _marks(folder, roster), [mark.student for mark in typed_marks(folder, roster)]
         if _digests(folder) != before:
             raise ValueError(f"results {folder}: were marked just now; run `gearlab term` again")
-        found.marks.update(marks)
+        summed.marks.update(marks)
         where = f"{name}, section {one_line(section)}" if section else name
-        found.notes += [f"{where}: {note}" for note in _older(key, name, made)]
+        summed.notes += [f"{where}: {note}" for note in _older(key, name, made)]
         if typed:
             some = ", ".join(map(one_line, typed[:5])) + (" and others" if len(typed) > 5 else "")
             many = f"{len(typed)} marks were" if len(typed) > 1 else "1 mark was"
-            found.notes.append(
+            summed.notes.append(
                 f"{where}: {many} typed into {BOOK} ({some}) and counts once it is a decision: `gearlab mark"
                 f" {name}` gives the lines to paste."
             )
-    return found
+    return summed
 
 
 def _digests(folder: Path) -> bytes:

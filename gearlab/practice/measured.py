@@ -10,7 +10,7 @@ from gearlab.practice.draw import Draw
 from gearlab.practice.judging import NOT_ANSWERED, wrong
 from gearlab.practice.reading import Reading, in_unit
 from gearlab.practice.verdict import Cause, Verdict
-from gearlab.theory.units import written
+from gearlab.theory.units import MM_PER_INCH, written
 
 if TYPE_CHECKING:
     from gearlab.practice.kinds.reading import ReadingAnswer
@@ -21,18 +21,23 @@ __all__ = ["deviation", "judge_reading", "mistaken"]
 _MISTAKEN = (
     (
         "mm",
-        25.4,
+        MM_PER_INCH,
         "read in inches",
         "That fits if you read it in inches: 1 in is 25.4 mm. Write the unit behind it.",
     ),
-    ("mm", 1 / 25.4, "converted once too often", "That fits if a reading in mm was multiplied by 25.4."),
+    (
+        "mm",
+        1 / MM_PER_INCH,
+        "converted once too often",
+        "That fits if a reading in mm was multiplied by 25.4.",
+    ),
     (
         "in",
-        1 / 25.4,
+        1 / MM_PER_INCH,
         "read in millimetres",
         "That fits if you read it in mm: 1 in is 25.4 mm. Write the unit behind it.",
     ),
-    ("in", 25.4, "converted once too often", "That fits if a reading in inches was divided by 25.4."),
+    ("in", MM_PER_INCH, "converted once too often", "That fits if a reading in inches was divided by 25.4."),
     ("deg", 180 / math.pi, "read in radians", "That fits if it is in radians: 180 degrees are pi of them."),
     ("deg", 360.0, "read in turns", "That fits if it is a part of a turn: a whole turn is 360 degrees."),
     (

@@ -41,8 +41,8 @@ def check_precision(question: Question, answer: Answer, place: int, drawn: list[
                     " keep such numbers out by a condition (where)",
                 )
         if place == 0 and len(question.answers) > 1:  # all of them rounded at once
-            texts = {one.id: one.as_asked(own) for one, own in zip(question.answers, draw.keys)}
-            from_readings = any(one.measured for one in question.answers)
+            texts = {answer.id: answer.as_asked(own) for answer, own in zip(question.answers, draw.keys)}
+            from_readings = any(answer.measured for answer in question.answers)
             for name, verdict in question.judge(draw, texts).items():
                 if verdict.points < verdict.out_of or (verdict.carried and not from_readings):
                     problems.setdefault(
@@ -164,21 +164,23 @@ def check_wording(question: Question) -> list[str]:
     prompt = question.table.prompt
     asked = _asks_for(prompt)
     numbers = [
-        one for one in question.answers if one.kind == "number" and not one.whole and not one.table.preferred
+        answer
+        for answer in question.answers
+        if answer.kind == "number" and not answer.whole and not answer.table.preferred
     ]
     problems = []
     for count in sorted(_stated(_PLACES, prompt)):
-        if not any(one.places == count for one in numbers):
+        if not any(answer.places == count for answer in numbers):
             problems.append(
                 f"prompt: asks for {count} decimal places, which no answer states: places = {count}"
             )
     for count in sorted(_stated(_FIGURES, prompt)):
-        if not any(one.places is None and one.figures == count for one in numbers):
+        if not any(answer.places is None and answer.figures == count for answer in numbers):
             problems.append(f"prompt: asks for {count} figures, which no answer states: figures = {count}")
     for part, unit in _PARTS.findall(asked):
         count = _PLACES_OF_PART[part.lower()]
-        of_unit = [one for one in numbers if unit_named(unit, one.unit) == one.unit]
-        if of_unit and not any(one.places == count for one in of_unit):
+        of_unit = [answer for answer in numbers if unit_named(unit, answer.unit) == answer.unit]
+        if of_unit and not any(answer.places == count for answer in of_unit):
             problems.append(
                 f"prompt: asks for a {part.lower()} of {unit}, which no answer states: places = {count}"
             )

@@ -182,7 +182,7 @@ def _agreed(read: list[Typed], asked: str) -> Typed:
     last = read[-1]
     if last.inner:
         raise Unread("Units stand inside the working: write the result with its unit.")
-    if any(one.other for one in read):
+    if any(side.other for side in read):
         raise Unread("A comma in a working can be read two ways; write decimals with a point.")
     for before, after in zip(read, read[1:]):
         if before.plain and after.plain and before.text == after.text and before.unit == after.unit:
@@ -192,11 +192,11 @@ def _agreed(read: list[Typed], asked: str) -> Typed:
                 f"The two sides of the equals sign do not agree: “{short(before.text)}” does not come to"
                 f" “{short(after.text)}”. Write one number."
             )
-    chosen = next((one for one in read if one.unit and one.unit == asked and not one.inner), last)
+    chosen = next((side for side in read if side.unit and side.unit == asked and not side.inner), last)
     unit = chosen.unit
     if not chosen.how:
-        others = [one for one in read if one is not chosen]
-        beside = next((one for one in others if not one.plain), others[0])
+        others = [side for side in read if side is not chosen]
+        beside = next((side for side in others if not side.plain), others[0])
         chosen = replace(chosen, how=f"“{short(beside.text)}” agrees")
     return replace(chosen, unit=unit)
 

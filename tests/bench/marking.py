@@ -26,6 +26,7 @@ from rich.table import Table
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "course"))
 from greenhouse import hand_in, right_answers, write_course  # noqa: E402
+from simulated import spoilt as usual  # noqa: E402
 
 from gearlab.course.coursekey import make_key, read_key  # noqa: E402
 from gearlab.course.edition import edition_of  # noqa: E402
@@ -57,22 +58,6 @@ def collect(folder: Path, count: int, spoilt) -> None:
                 for question, texts in right_answers(sheet).items()
             }
             (folder / "came" / sheet["file"]).write_text(hand_in(sheet, answers), encoding="utf-8")
-
-
-def usual(text: str, chance: random.Random) -> str:
-    """An answer as a student may type it: two thirds of them right, the others slips, scribbles and gaps."""
-    dice = chance.random()
-    try:
-        number, _, unit = text.partition(" ")
-        if dice < 0.08:
-            return f"{2 * float(number):.4f} {unit}"
-        if dice < 0.14:
-            return f"{float(number) / 25.4:.5f}"
-        if dice < 0.20:
-            return f"{float(number) * chance.uniform(0.6, 1.7):.4f} {unit}"
-    except ValueError:
-        pass
-    return "" if dice < 0.24 else "no idea" if dice < 0.26 else text.replace(".", ",") if dice < 0.4 else text
 
 
 def mixed(text: str, chance: random.Random) -> str:

@@ -20,6 +20,24 @@ WRITTEN = (
     "report.html",
 )
 
+# A question whose answer people mark.
+WHY_PLAY = """
+[[question]]
+id = "why-play"
+kind = "reason"
+title = "Why leave backlash"
+prompt = "Why does the vent drive need backlash? Say in two or three sentences."
+hints = ["What grows when it is warm?", "Which flanks touch?", "Heat and errors need room."]
+model = "Warm gears grow, and holes are never exactly placed.\\nWithout backlash both flanks touch and jam."
+longest = 300
+[[question.guide]]
+points = 1
+earns = "names a cause: growth by heat, or errors of making"
+[[question.guide]]
+points = 1
+earns = "says that teeth would touch on both flanks"
+"""
+
 BANK = """
 [bank]
 title = "The vent drive"

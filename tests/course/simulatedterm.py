@@ -15,30 +15,12 @@ import zipfile
 from fractions import Fraction as F
 from pathlib import Path
 
-from greenhouse import BANK, hand_in, right_answers, sheet_of
+from greenhouse import BANK, WHY_PLAY, hand_in, right_answers, sheet_of
 from typer.testing import CliRunner
 
 from gearlab.cli import app
 
-REASONS = """
-[bank]
-title = "Play in the vent drive"
-lesson = "08"
-[[question]]
-id = "why-play"
-kind = "reason"
-title = "Why leave backlash"
-prompt = "Why does the vent drive need backlash? Say in two or three sentences."
-hints = ["What grows when it is warm?", "Which flanks touch?", "Heat and errors need room."]
-model = "Warm gears grow, and holes are never exactly placed. Without backlash both flanks touch and jam."
-longest = 300
-[[question.guide]]
-points = 1
-earns = "names a cause: growth by heat, or errors of making"
-[[question.guide]]
-points = 1
-earns = "says that teeth would touch on both flanks"
-"""
+REASONS = '[bank]\ntitle = "Play in the vent drive"\nlesson = "08"\n' + WHY_PLAY
 # The inverse ratio as a listed slip, so that what it earned before the key was corrected is known.
 VENT = BANK.replace(
     'given = ["driver_teeth", "driven_teeth"]\ntolerance = { relative = 0.002 }\n',

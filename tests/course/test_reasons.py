@@ -13,7 +13,7 @@ import re
 import unicodedata
 
 import pytest
-from greenhouse import hand_in, sheet_of
+from greenhouse import WHY_PLAY, hand_in, sheet_of
 
 from gearlab.course.coursekey import HEADER, make_key, read_key
 from gearlab.course.edition import frozen_edition
@@ -23,25 +23,14 @@ from gearlab.course.reasonmarks import CODE, Codes
 from gearlab.course.reasons import COLUMNS, ReasonList, reasons_path
 from gearlab.course.roster import Roster, Student
 
-BANK = """
+BANK = (
+    """
 [bank]
 title = "The vent drive"
 lesson = "08"
-[[question]]
-id = "why-play"
-kind = "reason"
-title = "Why leave backlash"
-prompt = "Why does the vent drive need backlash? Say in two or three sentences."
-hints = ["What grows when it is warm?", "Which flanks touch?", "Heat and errors need room."]
-model = "Warm gears grow, and holes are never exactly placed.\\nWithout backlash both flanks touch and jam."
-longest = 300
-[[question.guide]]
-points = 1
-earns = "names a cause: growth by heat, or errors of making"
-[[question.guide]]
-points = 1
-earns = "says that teeth would touch on both flanks"
-
+"""
+    + WHY_PLAY
+    + """
 [[question]]
 id = "shafts"
 title = "Where the shafts go"
@@ -57,6 +46,7 @@ asked = "centre_distance"
 unit = "mm"
 points = 2
 """
+)
 SET = """
 [set]
 name = "play"

@@ -20,7 +20,7 @@ from gearlab.practice.reading import Reading
 from gearlab.practice.tables import AnswerTable, BandTable, PlausibleTable, QuestionTable
 from gearlab.practice.units import unit_in_words
 from gearlab.practice.verdict import Verdict
-from gearlab.theory.units import written
+from gearlab.theory.units import MM_PER_INCH, written
 
 __all__ = ["ReadingAnswer", "ReadingQuestion"]
 
@@ -197,7 +197,7 @@ class ReadingQuestion(NumberQuestion):
         low, high = answer.limits(key)
         if not low <= key - answer.bands[-1].within <= key + answer.bands[-1].within <= high:
             lines.append("plausible: does not reach as far as the widest band")
-        for factor in (10.0, 0.1, *((25.4, 1 / 25.4) if answer.dimension == "length" else ())):
+        for factor in (10.0, 0.1, *((MM_PER_INCH, 1 / MM_PER_INCH) if answer.dimension == "length" else ())):
             if not answer.counted and answer.plausible(key * factor, key):
                 lines.append(
                     f"plausible: a reading {factor:.3g} times the computed value passes; make it narrower"
