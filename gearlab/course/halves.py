@@ -17,6 +17,7 @@ MANY_EMPTY = 0.30  # above this share left empty
 MANY_UNREAD = 0.10  # above this share that could not be read
 CLUSTER = 3  # this many wrong answers off by one factor hint at a cause nobody has listed
 SMALLEST_HALF = 5  # students in each half, or section, before it is held against another
+NOT_WRONG = ("right", "not answered", "cannot read")  # kinds of verdict that are no wrong number
 BEYOND_CHANCE = 2.0  # standard errors of a difference of two shares
 
 
@@ -143,7 +144,7 @@ def _of_wrong(outcome: Outcome) -> list[tuple[int, str]]:
     for (kind, _), count in outcome.kinds.items():
         kinds[kind] += count
     total = sum(kinds.values())
-    wrong = total - sum(kinds[kind] for kind in ("right", "not answered", "cannot read"))
+    wrong = total - sum(kinds[kind] for kind in NOT_WRONG)
     told = []
     if kinds["cannot read"] > max(1, MANY_UNREAD * total):
         told.append(

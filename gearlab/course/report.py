@@ -12,7 +12,7 @@ from markupsafe import Markup
 from gearlab.course.charts import answer_bars, halves_chart, points_spread
 from gearlab.course.files import file_name, one_line
 from gearlab.course.gradebook import points_text
-from gearlab.course.halves import commonest, halves, percent, remarks, section_name
+from gearlab.course.halves import NOT_WRONG, commonest, halves, percent, remarks, section_name
 from gearlab.course.intake import KINDS, Problem
 from gearlab.course.pages import page, part
 from gearlab.course.roster import Roster
@@ -33,6 +33,7 @@ class Occasion:
     names: id to name, for the students among the problems.
     notes: remarks at the top.
     pairs: pairs of students with equal wrong numbers, which have a page of their own [-].
+    points: that one student can reach [-], where these are not the points of the set.
     """
 
     homework: HomeworkSet
@@ -41,6 +42,7 @@ class Occasion:
     names: dict[str, str]
     notes: list[str]
     pairs: int = 0
+    points: float | None = None
 
 
 def write_reports(folder: Path, tallies: SectionTallies, roster: Roster, occasion: Occasion) -> None:
@@ -61,6 +63,7 @@ def write_reports(folder: Path, tallies: SectionTallies, roster: Roster, occasio
             [problem for problem in occasion.problems if problem.student in students],
             {identity: name for identity, name in occasion.names.items() if identity in students},
             occasion.notes,
+            points=occasion.points,
         )
         text = report(tally, len(students), own, title=section_name(one_line(section)))
         path = folder / SECTIONS / f"report_{file_name(section) or '~'}.html"
@@ -89,6 +92,7 @@ class _Report:
         self._set = occasion.homework
         self._occasion = occasion
         self._sections = sections
+        self._points = self._set.points if occasion.points is None else occasion.points
 
     def page(self, students: int, title: str) -> str:
         """The whole page."""
@@ -97,6 +101,7 @@ class _Report:
             "report.html",
             set=self._set,
             title=title,
+            points=self._points,
             css=Markup(part("page.css") + part("report.css")),
             students=students,
             marked=self._tally.marked,
@@ -120,7 +125,7 @@ class _Report:
         rows = self._rows()
         tenths = self._tenths(self._tally)
         best = max(range(10), key=lambda i: (tenths[i], i))
-        step = self._set.points / 10
+        step = self._points / 10
         marked = self._tally.marked
         parted = [(label, halves(outcome)) for label, outcome in rows]
         return {
@@ -129,7 +134,7 @@ class _Report:
             "bars": answer_bars([(label, dict(outcome.states)) for label, outcome in rows]),
             "bars_words": self._bars_words(rows),
             "halves": halves_chart([(label, both) for label, both in parted if both is not None]),
-            "spread": points_spread(tenths, self._set.points),
+            "spread": points_spread(tenths, self._points),
             "spread_words": (
                 f"Most students ({tenths[best]} of {marked}) reached between"
                 f" {points_text(best * step)} and {points_text((best + 1) * step)} points."
@@ -236,7 +241,7 @@ class _Report:
     def _tenths(self, tally: Tally) -> list[int]:
         tenths = [0] * 10
         for points, count in tally.totals.items():
-            tenths[min(int(10 * points / self._set.points + 1e-9), 9)] += count
+            tenths[min(int(10 * points / self._points + 1e-9), 9)] += count
         return tenths
 
     def _share_named(self) -> str:
@@ -244,7 +249,7 @@ class _Report:
         for outcome in self._tally.outcomes.values():
             for (kind, _), count in outcome.kinds.items():
                 kinds[kind] += count
-        wrong = sum(n for kind, n in kinds.items() if kind not in ("right", "not answered", "cannot read"))
+        wrong = sum(n for kind, n in kinds.items() if kind not in NOT_WRONG)
         return percent(wrong - kinds["not recognised"], wrong)
 
 
