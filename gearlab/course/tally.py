@@ -110,7 +110,7 @@ class Tally:
                 outcome.kinds[
                     verdict.kind, "right with an earlier value carried on" if verdict.carried else words
                 ] += 1
-                if not verdict.right and how != "empty":
+                if how in ("partly", "wrong"):
                     outcome.wrong.offer(
                         f"{student}\0{task.entry.question.id}\0{identity}",
                         partial(wrong_value, task, identity),
