@@ -109,6 +109,8 @@ def mark_class(
         )
     if show_changes:
         _show_changes(done, 200)
+        if done.changes is None:
+            screen.print("There are no results of this set to compare with.")
         screen.print(f"Nothing was written; {escape(str(to))} is as it was.", soft_wrap=True)
         return
     _show_marking(done)
