@@ -24,7 +24,7 @@ from gearlab.course.decisions import (
     Table,
     WrongKey,
 )
-from gearlab.course.gradebook import points_text
+from gearlab.course.pages import points_words
 from gearlab.course.roster import Roster
 from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.expression import parse
@@ -208,7 +208,7 @@ class _Check:
                     if table.points > most + 1e-9:
                         yield (
                             f"{where(table, decision.line, 'points')}: {table.points:g} is more than the"
-                            f" {points_text(most)} points that can be reached"
+                            f" {points_words(most)} that can be reached"
                             f" {f'with {decision.question!r}' if decision.question else 'in all'}"
                         )
                 elif isinstance(table, Late):

@@ -7,6 +7,7 @@ and class list in `decidedchecks.py`; what it does to points stands in `decidedm
 from __future__ import annotations
 
 import datetime
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Annotated, ClassVar, Literal
@@ -47,7 +48,8 @@ class Table(BaseModel):
     @property
     def named(self) -> tuple[str, ...]:
         """Every student it names."""
-        return ((self.student,) if self.student is not None else ()) + self.students
+        named = ((self.student,) if self.student is not None else ()) + self.students
+        return tuple(unicodedata.normalize("NFC", name) for name in named)  # as the class list is read
 
     def faults(self) -> Iterator[str]:
         """What does not fit together in this table: "field: what is expected"."""
