@@ -8,7 +8,7 @@ from itertools import combinations
 from pathlib import Path
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.decidedfile import Refused, Tables, read_tables
+from gearlab.course.decidedfile import MOST_TOLD, Refused, Tables, read_tables
 from gearlab.course.decidedmarks import compiled, out_of, right_number, shares
 from gearlab.course.decidedtotals import days_late
 from gearlab.course.decisions import (
@@ -106,7 +106,8 @@ class _Check:
         )
 
     def _problem(self, table: Table, line: int, name: str, words: str) -> None:
-        self.problems.append(f"{self._tables.place(table, line, name)}: {words}")
+        told = len(self.problems) < MOST_TOLD  # the others are only counted
+        self.problems.append(f"{self._tables.place(table, line, name)}: {words}" if told else "")
 
     def _who(self, table: Table, line: int) -> frozenset[str] | None:
         if not (table.named or table.sections):
@@ -116,9 +117,8 @@ class _Check:
             for name in table.named:
                 if name not in self._roster:
                     field = "student" if name == table.student else "students"
-                    self._problem(
-                        table, line, field, f"{name!r} is not in the roster{_near_id(name, self._roster)}"
-                    )
+                    like = "" if len(self.problems) >= MOST_TOLD else _near_id(name, self._roster)
+                    self._problem(table, line, field, f"{name!r} is not in the roster{like}")
             for section in table.sections:
                 if section not in self._sections:
                     there = ", ".join(sorted(self._sections)) or "none"
@@ -226,13 +226,8 @@ class _Check:
 def _groups(decisions: Decisions) -> Iterator[tuple[str, list[Decision]]]:
     """What everybody shares ("" for the student), then a student for each different lot of decisions."""
     yield "", decisions.of("")
-    seen = set()
-    for student in sorted({student for decision in decisions.all for student in decision.who or ()}):
-        mine = decisions.of(student)
-        lot = tuple(map(id, mine))
-        if lot not in seen:
-            seen.add(lot)
-            yield student, mine
+    for student in decisions.different():
+        yield student, decisions.of(student)
 
 
 def _same_answers(one: Decision, other: Decision) -> bool:

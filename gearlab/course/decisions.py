@@ -318,6 +318,13 @@ class Decisions:
         mine = [self.all[place] for place in places]
         return [decision for decision in mine if decision.kind in kinds] if kinds else mine
 
+    def different(self) -> list[str]:
+        """A named student for each different lot of decisions; the others fare like one of them."""
+        lots: dict[tuple[int, ...], str] = {}
+        for student in sorted(self._named):
+            lots.setdefault(self._named[student], student)
+        return list(lots.values())
+
     def open(self) -> list[Decision]:
         """What somebody is still to look at."""
         return [d for d in self.all if isinstance(d.table, LookAgain) and not d.table.settled]

@@ -480,6 +480,9 @@ def test_two_thousand_broken_files_are_refused_quickly(homework):
         '[[excused]]\nby = "b"\nwhy = "w"\nstudents = [\n'
         + "\n".join(f'"{n}",' for n in range(25_000))
         + "\n]\n",
+        '[[excused]]\nby = "b"\nwhy = "w"\nstudents = [\n'
+        + "\n".join(f'"n{n}",' for n in range(19_000))
+        + "\n]\n",
         "x = '''" + "\n'''" * 100_000,
     ],
 )
