@@ -192,6 +192,8 @@ def _students(path: Path) -> Iterator[tuple[str, dict[str, _Marks]]]:
 def compared(before: Path, after: Path, roster: Roster) -> Iterator[Change]:
     """The points that two markings of one set give differently, from their folders.
 
+    roster: whose points are compared; one section may be marked after the whole class.
+
     ValueError if the evidence of one of them is damaged.
     """
     names = {student.id: student.name for student in roster}
@@ -204,7 +206,7 @@ def compared(before: Path, after: Path, roster: Roster) -> Iterator[Change]:
             break
         for mine, theirs, place in ((waiting[0], waiting[1], 0), (waiting[1], waiting[0], 1)):
             item = pair[place]
-            if item is None:
+            if item is None or item[0] not in names:
                 continue
             student, marks = item
             if student in theirs:
@@ -310,8 +312,11 @@ class Before:
                         f"whether marks were edited cannot be told: {one_line(str(error))}",
                     )
                 )
+        order = {student.id: place for place, student in enumerate(roster)}
         self.edited = tuple(
-            mark for student in roster if (mark := waiting.get(student.id)) and not self._kept(mark)
+            mark
+            for mark in sorted(waiting.values(), key=lambda mark: order.get(mark.student, len(order)))
+            if not self._kept(mark)
         )
         self.problems += [
             Problem(

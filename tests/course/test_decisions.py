@@ -195,6 +195,11 @@ def test_a_mark_typed_into_the_gradebook_is_kept_until_it_is_a_decision(course, 
         ("0001", "9,5", "12"),
         ("0005", "ill", ""),
     ]
+    section = (*course[:2], Roster(list(ROSTER)[5:]), course[3])  # marked without the two, then with them
+    assert marked(section, results).edited == done.edited
+    assert {change.student for change in marked(course, results, only_show=True).changes} == {
+        student.id for student in list(ROSTER)[:4]
+    }
     again = marked(course, results)  # the typed cells are gone from the gradebook by now
     assert again.edited == done.edited and len([p for p in again.problems if p.kind == "edited"]) == 2
     lines = (results / "edited_by_hand.toml").read_text(encoding="utf-8")
