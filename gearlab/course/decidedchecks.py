@@ -9,7 +9,7 @@ from pathlib import Path
 
 from gearlab.course.coursekey import CourseKey
 from gearlab.course.decidedfile import MOST_TOLD, Refused, Tables, read_tables
-from gearlab.course.decidedmarks import compiled, out_of, right_number, shares
+from gearlab.course.decidedmarks import compiled, derived, out_of, right_number, shares
 from gearlab.course.decidedtotals import days_late
 from gearlab.course.decisions import (
     NONE,
@@ -30,6 +30,7 @@ from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.expression import parse
 from gearlab.practice.reading import in_unit
 from gearlab.schema import near
+from gearlab.theory.quantities import QUANTITIES
 
 __all__ = ["checked", "decisions_of", "decisions_place"]
 
@@ -273,12 +274,14 @@ def _right_faults(
 ) -> Iterator[tuple[str, str]]:
     """What is wrong with the answer that a decision calls right: (field, words)."""
     ways = {
-        "number": ("value", "formula"),
+        "number": ("value", "formula", "quantity"),
         "expression": ("formula",),
         "choice": ("option",),
         "design": ("formula",),
     }
-    given = next((way for way in ("value", "formula", "option") if getattr(table, way) is not None), "")
+    given = next(
+        (way for way in ("value", "formula", "quantity", "option") if getattr(table, way) is not None), ""
+    )
     if question.kind not in ways:
         yield (
             given,
@@ -307,6 +310,8 @@ def _right_faults(
         reading = question.answer(identity).read(table.formula or "")
         if reading.expression is None:
             yield "formula", reading.problem or "cannot be read"
+    elif table.quantity is not None:
+        yield from _quantity_faults(table.quantity, question, identity)
     elif table.value is not None:
         yield from _value_faults(table, question, identity)
     else:
@@ -326,6 +331,23 @@ def _value_faults(
         yield "value", f"{table.value!r} has no unit; write it in {answer.unit} or another unit of its kind"
     elif in_unit(reading, answer.shown_unit) is None:
         yield "value", f"{table.value!r} is not of the kind asked, {answer.unit or 'a plain number'}"
+
+
+def _quantity_faults(word: str, question: Question, identity: str) -> Iterator[tuple[str, str]]:
+    answer = question.answer(identity)
+    if word not in QUANTITIES:
+        yield "quantity", f"{word!r} is no quantity{near(word, QUANTITIES)}"
+    elif QUANTITIES[word].dimension != answer.dimension:
+        yield (
+            "quantity",
+            f"{word!r} is of another kind ({QUANTITIES[word].dimension}) than what is asked"
+            f" ({answer.dimension})",
+        )
+    else:
+        try:
+            derived(question, word, answer.shown_unit)
+        except ValueError as error:
+            yield "quantity", str(error)
 
 
 def _formula_faults(

@@ -75,12 +75,14 @@ class LeaveOut(OfQuestion):
 class _Key(OfQuestion):
     value: Formula | None = None
     formula: Formula | None = None
+    quantity: Word | None = None
     option: Formula | None = None
 
     def faults(self) -> Iterator[str]:
         yield from super().faults()
-        if sum(way is not None for way in (self.value, self.formula, self.option)) != 1:
-            yield "value, formula, option: write exactly one of them"
+        ways = (self.value, self.formula, self.quantity, self.option)
+        if sum(way is not None for way in ways) != 1:
+            yield "value, formula, quantity, option: write exactly one of them"
 
 
 class AlsoRight(_Key):

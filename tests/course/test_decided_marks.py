@@ -114,6 +114,25 @@ def test_a_corrected_key_is_carried_on_to_later_answers(pinion, old):
     assert right(2 * m * z, 1.7 * m * z) == (True, False)
 
 
+def test_a_key_may_be_another_quantity_that_theory_derives(pinion):
+    """d_o = m (z + 2), full depth: the plain definition."""
+    draw = pinion.draw("decisions")
+    m, z = draw.values["module"], draw.values["teeth"]
+    text = '[[wrong_key]]\nquestion = "pinion"\nanswer = "pitch_diameter"\nold = "falls"\nquantity = "%s"'
+    decisions = decided(pinion, text % "outside_diameter")
+    for number, right in ((m * (z + 2), True), (m * z, False)):
+        found = verdicts(pinion, draw, {"pitch_diameter": f"{number} mm"}, decisions)
+        assert found.verdicts["pitch_diameter"].right is right
+        assert f"Right with your numbers is {m * (z + 2):g} mm." in found.told[0].words
+    for word, told in (
+        ("outside_diametre", "near: outside_diameter"),
+        ("ratio", "of another kind"),
+        ("centre_distance", "quantity"),
+    ):
+        with pytest.raises(ValueError, match=told):
+            decided(pinion, text % word)
+
+
 def test_a_number_that_counts_too_is_judged_like_any_other(pinion):
     """In another unit, within the tolerance of the question, and later answers are told plainly."""
     draw = pinion.draw("decisions")
