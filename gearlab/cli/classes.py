@@ -180,6 +180,8 @@ def mark_class(
         )
     if show_changes:
         _show_changes(done, 200)
+        if done.changes is None:
+            say("There are no results of this set to compare with.")
         say(f"Nothing was written; {to} is as it was.")
         return
     _show_marking(done)

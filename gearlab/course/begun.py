@@ -35,6 +35,7 @@ class Begun:
         self.pages.mkdir(parents=True, exist_ok=True)
         folder.chmod(0o700)
         write_whole(head, recipe)
+        self.found = 0  # blocks that need not be marked again
         self._lock, self._closed = Lock(), False  # blocks are put from another thread, perhaps late
 
     @property
@@ -60,6 +61,7 @@ class Begun:
         seal, data = content[:_SEAL], content[_SEAL:]
         if not hmac.compare_digest(seal, hmac.digest(self._secret, name.encode() + data, "sha256")):
             return None
+        self.found += 1
         return pickle.loads(data)
 
     def put(self, block: list[Came], done: Done) -> None:

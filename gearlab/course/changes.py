@@ -216,6 +216,7 @@ def _marks(path: Path, lines: list[bytes] | None) -> dict[str, _Marks] | None:
 def compared(before: Path, after: Path, roster: Roster) -> Iterator[Change]:
     """The points that two markings of one set give differently, from their folders.
 
+    roster: whose points are compared; one section may be marked after the whole class.
     Records that are the same byte for byte are not read.
     ValueError if the evidence of one of them is damaged.
     """
@@ -225,7 +226,9 @@ def compared(before: Path, after: Path, roster: Roster) -> Iterator[Change]:
         if lines[0] == lines[1]:
             continue
         student = str(json.loads(who))
-        name = roster.find(student).name if student in roster else ""
+        if student not in roster:
+            continue
+        name = roster.find(student).name
         was, now = (_marks(place, of) for place, of in zip(places, lines))
         yield from _changes(student, name, was, now, versions)
 
@@ -349,8 +352,11 @@ class Before:
                         f"whether marks were edited cannot be told: {one_line(str(error))}",
                     )
                 )
+        order = {student.id: place for place, student in enumerate(roster)}
         self.edited = tuple(
-            mark for student in roster if (mark := waiting.get(student.id)) and not self._kept(mark)
+            mark
+            for mark in sorted(waiting.values(), key=lambda mark: order.get(mark.student, len(order)))
+            if not self._kept(mark)
         )
         self.problems += [
             Problem(

@@ -8,8 +8,8 @@ from itertools import combinations
 from pathlib import Path
 
 from gearlab.course.coursekey import CourseKey
-from gearlab.course.decidedfile import Refused, Tables, read_tables
-from gearlab.course.decidedmarks import compiled, out_of, right_number, shares
+from gearlab.course.decidedfile import MOST_TOLD, Refused, Tables, read_tables
+from gearlab.course.decidedmarks import compiled, derived, out_of, right_number, shares
 from gearlab.course.decidedtotals import days_late
 from gearlab.course.decisions import (
     NONE,
@@ -24,12 +24,13 @@ from gearlab.course.decisions import (
     Table,
     WrongKey,
 )
-from gearlab.course.gradebook import points_text
+from gearlab.course.pages import points_words
 from gearlab.course.roster import Roster
 from gearlab.practice import HomeworkSet, Question
 from gearlab.practice.expression import parse
 from gearlab.practice.reading import in_unit
 from gearlab.schema import near
+from gearlab.theory.quantities import QUANTITIES
 
 __all__ = ["checked", "decisions_of", "decisions_place"]
 
@@ -106,7 +107,8 @@ class _Check:
         )
 
     def _problem(self, table: Table, line: int, name: str, words: str) -> None:
-        self.problems.append(f"{self._tables.place(table, line, name)}: {words}")
+        told = len(self.problems) < MOST_TOLD  # the others are only counted
+        self.problems.append(f"{self._tables.place(table, line, name)}: {words}" if told else "")
 
     def _who(self, table: Table, line: int) -> frozenset[str] | None:
         if not (table.named or table.sections):
@@ -116,9 +118,8 @@ class _Check:
             for name in table.named:
                 if name not in self._roster:
                     field = "student" if name == table.student else "students"
-                    self._problem(
-                        table, line, field, f"{name!r} is not in the roster{_near_id(name, self._roster)}"
-                    )
+                    like = "" if len(self.problems) >= MOST_TOLD else _near_id(name, self._roster)
+                    self._problem(table, line, field, f"{name!r} is not in the roster{like}")
             for section in table.sections:
                 if section not in self._sections:
                     there = ", ".join(sorted(self._sections)) or "none"
@@ -208,7 +209,7 @@ class _Check:
                     if table.points > most + 1e-9:
                         yield (
                             f"{where(table, decision.line, 'points')}: {table.points:g} is more than the"
-                            f" {points_text(most)} points that can be reached"
+                            f" {points_words(most)} that can be reached"
                             f" {f'with {decision.question!r}' if decision.question else 'in all'}"
                         )
                 elif isinstance(table, Late):
@@ -226,13 +227,8 @@ class _Check:
 def _groups(decisions: Decisions) -> Iterator[tuple[str, list[Decision]]]:
     """What everybody shares ("" for the student), then a student for each different lot of decisions."""
     yield "", decisions.of("")
-    seen = set()
-    for student in sorted({student for decision in decisions.all for student in decision.who or ()}):
-        mine = decisions.of(student)
-        lot = tuple(map(id, mine))
-        if lot not in seen:
-            seen.add(lot)
-            yield student, mine
+    for student in decisions.different():
+        yield student, decisions.of(student)
 
 
 def _same_answers(one: Decision, other: Decision) -> bool:
@@ -278,12 +274,14 @@ def _right_faults(
 ) -> Iterator[tuple[str, str]]:
     """What is wrong with the answer that a decision calls right: (field, words)."""
     ways = {
-        "number": ("value", "formula"),
+        "number": ("value", "formula", "quantity"),
         "expression": ("formula",),
         "choice": ("option",),
         "design": ("formula",),
     }
-    given = next((way for way in ("value", "formula", "option") if getattr(table, way) is not None), "")
+    given = next(
+        (way for way in ("value", "formula", "quantity", "option") if getattr(table, way) is not None), ""
+    )
     if question.kind not in ways:
         yield (
             given,
@@ -312,6 +310,8 @@ def _right_faults(
         reading = question.answer(identity).read(table.formula or "")
         if reading.expression is None:
             yield "formula", reading.problem or "cannot be read"
+    elif table.quantity is not None:
+        yield from _quantity_faults(table.quantity, question, identity)
     elif table.value is not None:
         yield from _value_faults(table, question, identity)
     else:
@@ -331,6 +331,23 @@ def _value_faults(
         yield "value", f"{table.value!r} has no unit; write it in {answer.unit} or another unit of its kind"
     elif in_unit(reading, answer.shown_unit) is None:
         yield "value", f"{table.value!r} is not of the kind asked, {answer.unit or 'a plain number'}"
+
+
+def _quantity_faults(word: str, question: Question, identity: str) -> Iterator[tuple[str, str]]:
+    answer = question.answer(identity)
+    if word not in QUANTITIES:
+        yield "quantity", f"{word!r} is no quantity{near(word, QUANTITIES)}"
+    elif QUANTITIES[word].dimension != answer.dimension:
+        yield (
+            "quantity",
+            f"{word!r} is of another kind ({QUANTITIES[word].dimension}) than what is asked"
+            f" ({answer.dimension})",
+        )
+    else:
+        try:
+            derived(question, word, answer.shown_unit)
+        except ValueError as error:
+            yield "quantity", str(error)
 
 
 def _formula_faults(

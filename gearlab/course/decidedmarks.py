@@ -23,11 +23,14 @@ from gearlab.course.decisions import (
 from gearlab.course.files import one_line
 from gearlab.digits import number_text
 from gearlab.practice import Draw, HomeworkSet, Question, Reading, Verdict
+from gearlab.practice.answer import derivation
 from gearlab.practice.expression import compile_formula
+from gearlab.practice.formula import compile_outputs
 from gearlab.practice.judging import judge_number
 from gearlab.practice.reading import in_unit
 from gearlab.practice.verdict import Cause
-from gearlab.theory.units import written
+from gearlab.theory.quantities import QUANTITIES
+from gearlab.theory.units import factor, theory_unit, written
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -37,6 +40,7 @@ __all__ = [
     "Told",
     "accepts",
     "compiled",
+    "derived",
     "judged",
     "out_of",
     "right_number",
@@ -150,6 +154,20 @@ def compiled(text: str, names: tuple[str, ...]) -> Callable[..., float]:
     return compile_formula(text, names)
 
 
+@lru_cache(maxsize=64)
+def derived(question: Question, word: str, unit: str) -> Callable[[tuple], float]:
+    """A quantity as theory derives it from the givens of a question, from the shown numbers to a unit.
+
+    ValueError where the givens do not determine it.
+    """
+    given = question.known_names
+    way = derivation(question.table, word, given)
+    function = compile_outputs({word: way.raw}, {name: question.factor(name) for name in given})
+    out = factor(theory_unit(QUANTITIES[word].dimension, question.table.length_unit), unit)
+    places = [question.shown_names.index(name) for name in given]
+    return lambda shown: float(function(*[shown[place] for place in places])[0] * out)
+
+
 def right_number(table: AlsoRight | WrongKey, question: Question, draw: Draw, answer_id: str) -> float | None:
     """The number a decision calls right, in the unit asked; None where it has none for these givens."""
     answer = question.answer(answer_id)
@@ -157,6 +175,8 @@ def right_number(table: AlsoRight | WrongKey, question: Question, draw: Draw, an
         reading = answer.read(table.value)
         return None if reading.value is None else in_unit(reading, answer.shown_unit)
     try:
+        if table.quantity is not None:
+            return derived(question, table.quantity, answer.shown_unit)(draw.shown)
         number = compiled(table.formula or "0", question.shown_names)(*draw.shown)
     except (ArithmeticError, ValueError, TypeError):
         return None

@@ -34,7 +34,8 @@ set = {name}
 # why = "what the student should read"
 # when = 2026-11-27
 
-# Another answer is right too: value = "78.5 mm", or formula in the givens, or option = "its text".
+# Another answer is right too: value = "78.5 mm", or formula in the givens, or
+# quantity = "outside_diameter" (as theory derives it from the givens), or option = "its text".
 # credit = 0.5 would give half the points. Name students if it is for some only.
 # [[also_right]]
 # question = {question}{answer}

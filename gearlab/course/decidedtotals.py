@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from gearlab.course.decidedmarks import Told, out_of, shares, shown, told_as
 from gearlab.course.decisions import Attempt, Decision, Decisions, ExtraTime, Late, SetPoints
 from gearlab.course.gradebook import points_text
+from gearlab.course.pages import points_words
 from gearlab.practice import HomeworkSet
 
 __all__ = ["Settled", "days_late", "deduction", "set_points", "settle", "without_hand_in"]
@@ -39,7 +40,7 @@ def set_points(decision: Decision, before: float | None, possible: float) -> Tol
     table = decision.table
     assert isinstance(table, SetPoints)
     was = "nothing was marked" if before is None else f"the marking had given {points_text(before)}"
-    words = f"Set to {points_text(table.points)} of {points_text(possible)} points; {was}."
+    words = f"Set to {points_text(table.points)} of {points_words(possible)}; {was}."
     change = round(table.points - (before or 0.0), 6)
     return told_as(decision, "Points set by hand", words, change=change)
 
@@ -123,7 +124,7 @@ def deduction(table: Late, extra: float, reached: float, possible: float) -> tup
     if days == 0:
         return 0.0, "Within the extra time: nothing is taken off."
     if table.points is not None:
-        off, rule = table.points, f"{points_text(table.points)} points"
+        off, rule = table.points, "as decided"
     elif table.per_cent is not None:
         off, rule = table.per_cent * base / 100, f"{table.per_cent:g} % of {of}"
     else:
@@ -135,4 +136,4 @@ def deduction(table: Late, extra: float, reached: float, possible: float) -> tup
         rule = f"{a_day:g} {unit} a day{ceiling}"
     off = round(min(off, reached), 6)
     late = f"{_days_words(days)} late" if days is not None else "Handed in late"
-    return off, f"{late}: {points_text(off)} points are taken off ({rule})."
+    return off, f"{late}: {points_words(off)} taken off ({rule})."

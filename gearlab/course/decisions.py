@@ -7,6 +7,7 @@ and class list in `decidedchecks.py`; what it does to points stands in `decidedm
 from __future__ import annotations
 
 import datetime
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Annotated, ClassVar, Literal
@@ -47,7 +48,8 @@ class Table(BaseModel):
     @property
     def named(self) -> tuple[str, ...]:
         """Every student it names."""
-        return ((self.student,) if self.student is not None else ()) + self.students
+        named = ((self.student,) if self.student is not None else ()) + self.students
+        return tuple(unicodedata.normalize("NFC", name) for name in named)  # as the class list is read
 
     def faults(self) -> Iterator[str]:
         """What does not fit together in this table: "field: what is expected"."""
@@ -73,12 +75,14 @@ class LeaveOut(OfQuestion):
 class _Key(OfQuestion):
     value: Formula | None = None
     formula: Formula | None = None
+    quantity: Word | None = None
     option: Formula | None = None
 
     def faults(self) -> Iterator[str]:
         yield from super().faults()
-        if sum(way is not None for way in (self.value, self.formula, self.option)) != 1:
-            yield "value, formula, option: write exactly one of them"
+        ways = (self.value, self.formula, self.quantity, self.option)
+        if sum(way is not None for way in ways) != 1:
+            yield "value, formula, quantity, option: write exactly one of them"
 
 
 class AlsoRight(_Key):
@@ -315,6 +319,13 @@ class Decisions:
         places = sorted((*self._everybody, *self._named.get(student, ())))
         mine = [self.all[place] for place in places]
         return [decision for decision in mine if decision.kind in kinds] if kinds else mine
+
+    def different(self) -> list[str]:
+        """A named student for each different lot of decisions; the others fare like one of them."""
+        lots: dict[tuple[int, ...], str] = {}
+        for student in sorted(self._named):
+            lots.setdefault(self._named[student], student)
+        return list(lots.values())
 
     def open(self) -> list[Decision]:
         """What somebody is still to look at."""

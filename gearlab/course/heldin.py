@@ -31,6 +31,7 @@ _SHOWN = 160  # characters of a row that are shown
 _OWN = re.compile(
     r"^[a-z0-9-]{1,80}_(?P<id>.+?)(?:[ _]*\(\d+\)|[ _-]*copy\d*)?\.(?:ipynb|html|pdf)$", re.IGNORECASE
 )
+_ROW = re.compile(r"[ \t]*<(tr|li)\b[^>]*>(?:(?!<(?:tr|li)\b).)*?</\1>\n?", re.DOTALL)  # the innermost rows
 _CLASS_PAGES = {
     "report.html": "gearlab mark",
     "pairs.html": "gearlab mark",
@@ -336,12 +337,18 @@ def _mentions(held: Held, person: Person, text: str) -> None:
 
 # -- pages, zips and the rest --------------------------------------------------------------------------
 def _page(held: Held, person: Person) -> None:
-    """A page about the class that names the student goes as a whole: a command makes it anew."""
+    """Rows of a class report go; a page that names the student elsewhere goes as a whole, to be made anew."""
     name = "report.html" if held.path.parent.name == "sections" else held.path.name
     if (maker := _CLASS_PAGES.get(name)) is None:
         return  # a page of another student, named after them
     text = held.path.read_bytes().decode("utf-8", "replace")
-    if person.named.search(unescape(text)):
+    if not person.named.search(unescape(text)):
+        return
+    rest = _ROW.sub(lambda row: "" if person.named.search(unescape(row[0])) else row[0], text)
+    if not person.named.search(unescape(rest)):
+        held.what.append("rows of the class report")
+        held.stays = rest.encode("utf-8")
+    else:
         held.whole = True
         held.what.append(f"names the student; the page of the class goes, `{maker}` makes it anew")
 

@@ -97,6 +97,8 @@ class Taking:
             )
             return None, ["a notebook came without its answers file"]
         self._problem("missing", student, None, "")
+        if self._decisions.of(student.id, "late"):
+            self._problem("decision", student, None, "is late by a decision, but nothing came")
         return None, []
 
     def _key(self, rule: Attempt | None, student: Student, rank: Rank, hand_in: HandIn) -> tuple:

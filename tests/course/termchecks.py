@@ -18,7 +18,7 @@ HEAD = re.compile(
     r'<span class="worth">([\d.?]+) of ([\d.]+)'
 )
 ANSWER = re.compile(r'<span class="worth">([\d.?]+) of ([\d.]+)</span></h3>')
-TAKEN = re.compile(r"([\d.]+) points are taken off")
+TAKEN = re.compile(r"([\d.]+) points? taken off")
 BY_HAND = re.compile(r"Set to ([\d.]+) of ([\d.]+) points")
 
 
